@@ -1,0 +1,285 @@
+"""The catalog document, format portwright-catalog/1: its shape. What must hold between its parts is in `integrity`."""
+
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, Field
+
+from service.documents.fields import (
+    AngleDeg,
+    Banks,
+    Days,
+    Document,
+    Id,
+    Label,
+    LengthMm,
+    Money,
+    Name,
+    Place,
+    PowerKw,
+    PressureKpa,
+    Quantity,
+    Spot,
+    Stock,
+    TemperatureC,
+    Text,
+    TorqueNm,
+    whole,
+)
+
+FORMAT = "portwright-catalog/1"
+
+End = Literal["male", "female"]
+Kind = Literal[
+    "rail", "fitting", "plug", "gauge", "line", "regulator", "seal", "fastener", "spacer", "clip", "bracket", "consumable"
+]
+Rating = Literal["A", "B", "C", "D"]
+HookupKind = Literal["factory-line", "bulkhead", "own-hose"]
+
+
+class Maker(Document):
+    name: Name
+    currency: Label
+
+
+class PortStandard(Document):
+    """A published connection in one size."""
+
+    id: Id
+    name: Name
+    family: Label
+    size: Text
+    seal: Literal["o-ring", "cone", "taper", "bead"]
+    published: Text
+    joint: Id
+
+
+class _Joint(Document):
+    id: Id
+    consumables: list[Id] = []
+    spare_seal: Id | None = None
+    cautions: list[Text]
+    source: Text
+
+
+class TorqueJoint(_Joint):
+    method: Literal["torque"]
+    min_nm: TorqueNm
+    max_nm: TorqueNm
+
+
+class PastHandTightJoint(_Joint):
+    method: Literal["past-hand-tight"]
+    min_deg: AngleDeg
+    max_deg: AngleDeg
+
+
+class FlangeToFaceJoint(_Joint):
+    method: Literal["flange-to-face"]
+    min_nm: TorqueNm | None = None
+    max_nm: TorqueNm | None = None
+
+
+class TurnsEngagedJoint(_Joint):
+    method: Literal["turns-engaged"]
+    min_threads: Annotated[float, Field(ge=0, le=100)]
+    max_threads: Annotated[float, Field(ge=0, le=100)]
+    turns_past_hand: Annotated[float, Field(ge=0, le=20)]
+
+
+class PushToClickJoint(_Joint):
+    method: Literal["push-to-click"]
+
+
+Joint = Annotated[
+    TorqueJoint | PastHandTightJoint | FlangeToFaceJoint | TurnsEngagedJoint | PushToClickJoint,
+    Field(discriminator="method"),
+]
+
+
+class Bsfc(Document):
+    """Brake-specific fuel consumption, g/kWh, naturally aspirated and boosted."""
+
+    na: Annotated[float, Field(gt=0, le=3_000)]
+    boosted: Annotated[float, Field(gt=0, le=3_000)]
+
+
+class Fuel(Document):
+    id: Id
+    name: Name
+    density_kg_m3: Annotated[float, Field(gt=0, le=2_000)]
+    viscosity_mpa_s: Annotated[float, Field(gt=0, le=1_000)]
+    stoich_afr: Annotated[float, Field(gt=0, le=100)]
+    bsfc_g_kwh: Bsfc
+    source: Text
+
+
+class Material(Document):
+    id: Id
+    name: Name
+    ratings: dict[Id, Rating]
+    min_c: TemperatureC
+    max_c: TemperatureC
+    source: Text
+
+
+class Flow(Document):
+    """What the fuel runs through: a bore with its length, minor-loss coefficient and wall roughness."""
+
+    bore_mm: Annotated[float, Field(gt=0, le=1_000)]
+    length_mm: Annotated[float, Field(ge=0, le=100_000)]
+    loss_k: Annotated[float, Field(ge=0, le=10_000)]
+    roughness_mm: Annotated[float, Field(ge=0, le=10)]
+
+
+class Port(Document):
+    """A port of an item; `spot` tells its place on a rail and stands on rails alone."""
+
+    id: Id
+    standard: Id
+    end: End
+    spot: Place | None = None
+
+
+class Supplied(Document):
+    """What comes in the box of an item: for a spot of the rail, for a mounting role, or just so."""
+
+    sku: Id
+    qty: Quantity
+    spot: Place | None = None
+    role: Id | None = None
+
+
+class Item(Document):
+    sku: Id
+    name: Name
+    kind: Kind
+    family: Label | None = None
+    finish: Label | None = None
+    sold: bool
+    status: Literal["active", "retired"]
+    superseded_by: Id | None = None
+    price: Money
+    stock: Stock
+    lead_days: Days
+    mass_g: Annotated[float, Field(ge=0, le=1_000_000)]
+    ports: list[Port]
+    wetted: list[Id]
+    max_kpa: PressureKpa | None = None
+    standout_mm: LengthMm | None = None
+    across_mm: LengthMm | None = None
+    flow: Flow | None = None
+    patterns: list[Id] | None = None
+    supplied: list[Supplied] | None = None
+
+
+class Reach(Document):
+    """The window, in standout from the spot, in which a hookup can be reached."""
+
+    min_mm: LengthMm
+    max_mm: LengthMm
+
+
+class Hookup(Document):
+    """An end that the car offers."""
+
+    id: Id
+    standard: Id
+    end: End
+    flow: Flow | None = None
+    spots: dict[Spot, Reach] | None = None
+
+
+class Clearance(Document):
+    """The room at a spot: along its axis and across it. Missing: not limited."""
+
+    spot: Spot
+    axial_mm: LengthMm | None = None
+    across_mm: LengthMm | None = None
+
+
+class Mounting(Document):
+    role: Id
+    sku: Id
+    qty: Quantity
+
+
+class ChassisMounting(Mounting):
+    optional: bool | None = None
+
+
+class Chassis(Document):
+    """A vehicle application: its engine, rail pattern, hookups, clearances and base pressure."""
+
+    id: Id
+    name: Name
+    engine: Name
+    cylinders: Annotated[int, BeforeValidator(whole), Field(ge=1, le=48)]
+    banks: Banks
+    pattern: Id
+    base_kpa: PressureKpa
+    stock_kw: PowerKw
+    hookups: list[Hookup]
+    clearances: list[Clearance]
+    mounting: list[ChassisMounting]
+
+
+class Addon(Document):
+    """Equipment on the car that changes the rules."""
+
+    id: Id
+    name: Name
+    chassis: list[Id]
+    boost_kpa: PressureKpa
+    clearances: list[Clearance]
+    mounting: list[Mounting]
+
+
+class LayoutHookup(Document):
+    """Where a duty leads. `standard`, `end` and `flow` are those of an own-hose; the car tells those of its own."""
+
+    kind: HookupKind
+    standard: Id | None = None
+    end: End | None = None
+    flow: Flow | None = None
+
+
+class DutyEntry(Document):
+    duty: Literal["feed", "return", "link"]
+    hookup: LayoutHookup | None = None
+    to_spot: Spot | None = None
+    via: list[Kind] | None = None
+
+
+class Layout(Document):
+    """How fuel runs: which spots have which duties, and to which hookups."""
+
+    id: Id
+    name: Name
+    summary: Text
+    banks: Banks
+    placements: list[dict[Spot, DutyEntry]]
+
+
+class Policies(Document):
+    max_chain: Annotated[int, BeforeValidator(whole), Field(ge=1, le=12)]
+    flow_margin: Annotated[float, Field(gt=0, le=100)]
+    max_feed_drop_kpa: PressureKpa
+    max_return_drop_kpa: PressureKpa
+    max_velocity_m_s: Annotated[float, Field(gt=0, le=1_000)]
+    recirculation: Annotated[float, Field(ge=0, le=1_000)]
+
+
+class Catalog(Document):
+    """The whole catalog: one JSON object, or a folder with one JSON file a section."""
+
+    format: Literal["portwright-catalog/1"]
+    maker: Maker
+    port_standards: list[PortStandard]
+    joints: list[Joint]
+    fuels: Annotated[list[Fuel], Field(min_length=1)]
+    materials: list[Material]
+    items: list[Item]
+    chassis: list[Chassis]
+    addons: list[Addon]
+    layouts: list[Layout]
+    policies: Policies

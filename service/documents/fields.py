@@ -1,0 +1,43 @@
+"""Field types shared by all documents: ids, text, bounded numbers with units, and the strict base model."""
+
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+
+ID_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._/-]*$"
+TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f]*$"
+
+Place = Literal["left", "centre", "right", "top"]
+PLACES: tuple[Place, ...] = ("left", "centre", "right", "top")
+SPOT_PATTERN = r"^([12]\.)?(left|centre|right|top)$"
+
+
+class Document(BaseModel):
+    """A strict document: unknown fields are errors, nothing is coerced, values do not change."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, strict=True, allow_inf_nan=False)
+
+
+def whole(value: object) -> object:
+    """Take 836.0 as the integer 836, as JSON Schema does; leave everything else to strict validation."""
+    return int(value) if isinstance(value, float) and value.is_integer() else value
+
+
+Id = Annotated[str, Field(min_length=1, max_length=120, pattern=ID_PATTERN)]
+Name = Annotated[str, Field(min_length=1, max_length=200, pattern=TEXT_PATTERN)]
+Text = Annotated[str, Field(max_length=2000, pattern=TEXT_PATTERN)]
+Label = Annotated[str, Field(min_length=1, max_length=120, pattern=TEXT_PATTERN)]
+Spot = Annotated[str, Field(pattern=SPOT_PATTERN, description="left, centre, right or top; 1.left ... 2.top on two banks")]
+Money = Annotated[int, BeforeValidator(whole), Field(ge=0, le=10**12, description="integer minor units of the currency")]
+Quantity = Annotated[int, BeforeValidator(whole), Field(ge=1, le=1000)]
+Stock = Annotated[int, BeforeValidator(whole), Field(ge=0, le=10**9)]
+Days = Annotated[int, BeforeValidator(whole), Field(ge=0, le=3650)]
+Banks = Annotated[Literal[1, 2], BeforeValidator(whole)]
+
+LengthMm = Annotated[float, Field(ge=0, le=10_000)]
+PressureKpa = Annotated[float, Field(ge=0, le=100_000)]
+PowerKw = Annotated[float, Field(gt=0, le=5_000)]
+FlowLh = Annotated[float, Field(gt=0, le=20_000)]
+TorqueNm = Annotated[float, Field(ge=0, le=2_000)]
+AngleDeg = Annotated[float, Field(ge=0, le=3_600)]
+TemperatureC = Annotated[float, Field(ge=-273.15, le=1_500)]
