@@ -30,7 +30,18 @@ FORMAT = "portwright-catalog/1"
 
 End = Literal["male", "female"]
 Kind = Literal[
-    "rail", "fitting", "plug", "gauge", "line", "regulator", "seal", "fastener", "spacer", "clip", "bracket", "consumable"
+    "rail",
+    "fitting",
+    "plug",
+    "gauge",
+    "line",
+    "regulator",
+    "seal",
+    "fastener",
+    "spacer",
+    "clip",
+    "bracket",
+    "consumable",
 ]
 Rating = Literal["A", "B", "C", "D"]
 HookupKind = Literal["factory-line", "bulkhead", "own-hose"]
@@ -55,7 +66,7 @@ class PortStandard(Document):
 
 class _Joint(Document):
     id: Id
-    consumables: list[Id] = []
+    consumables: Annotated[list[Id], Field(default_factory=list)]
     spare_seal: Id | None = None
     cautions: list[Text]
     source: Text
@@ -106,8 +117,8 @@ class Bsfc(Document):
 class Fuel(Document):
     id: Id
     name: Name
-    density_kg_m3: Annotated[float, Field(gt=0, le=2_000)]
-    viscosity_mpa_s: Annotated[float, Field(gt=0, le=1_000)]
+    density_kg_m3: Annotated[float, Field(ge=10, le=2_000)]
+    viscosity_mpa_s: Annotated[float, Field(ge=0.001, le=1_000)]
     stoich_afr: Annotated[float, Field(gt=0, le=100)]
     bsfc_g_kwh: Bsfc
     source: Text
@@ -125,7 +136,7 @@ class Material(Document):
 class Flow(Document):
     """What the fuel runs through: a bore with its length, minor-loss coefficient and wall roughness."""
 
-    bore_mm: Annotated[float, Field(gt=0, le=1_000)]
+    bore_mm: Annotated[float, Field(ge=0.1, le=1_000)]
     length_mm: Annotated[float, Field(ge=0, le=100_000)]
     loss_k: Annotated[float, Field(ge=0, le=10_000)]
     roughness_mm: Annotated[float, Field(ge=0, le=10)]

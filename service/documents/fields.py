@@ -27,8 +27,12 @@ Id = Annotated[str, Field(min_length=1, max_length=120, pattern=ID_PATTERN)]
 Name = Annotated[str, Field(min_length=1, max_length=200, pattern=TEXT_PATTERN)]
 Text = Annotated[str, Field(max_length=2000, pattern=TEXT_PATTERN)]
 Label = Annotated[str, Field(min_length=1, max_length=120, pattern=TEXT_PATTERN)]
-Spot = Annotated[str, Field(pattern=SPOT_PATTERN, description="left, centre, right or top; 1.left ... 2.top on two banks")]
-Money = Annotated[int, BeforeValidator(whole), Field(ge=0, le=10**12, description="integer minor units of the currency")]
+Spot = Annotated[
+    str, Field(pattern=SPOT_PATTERN, description="left, centre, right or top; 1.left ... 2.top on two banks")
+]
+Money = Annotated[
+    int, BeforeValidator(whole), Field(ge=0, le=10**12, description="integer minor units of the currency")
+]
 Quantity = Annotated[int, BeforeValidator(whole), Field(ge=1, le=1000)]
 Stock = Annotated[int, BeforeValidator(whole), Field(ge=0, le=10**9)]
 Days = Annotated[int, BeforeValidator(whole), Field(ge=0, le=3650)]

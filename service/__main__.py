@@ -1,0 +1,5 @@
+"""`python -m service`: the same as the command `portwright`."""
+
+from service.cli import main
+
+main()

@@ -1,0 +1,81 @@
+"""`portwright demo`: the catalog that comes with Portwright, one real question with its answer, then the API."""
+
+import json
+from collections.abc import Iterator
+from importlib import resources
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from service.cli.answer_table import answer_table
+from service.cli.console import output
+from service.cli.database import revision_store
+from service.cli.publishing import publish
+from service.cli.refusals import ExitCode, refusals_told, refuse
+from service.cli.serve import LOOPBACK, Port, at, free_port, run
+from service.documents.answer import Answer
+from service.documents.catalog import Catalog
+from service.documents.folder import load_catalog
+from service.documents.request import BillRequest
+from service.settings import Settings, data_folder, sqlite_url
+from service.usecases.find_bills import find_bills
+from service.usecases.library import Library
+
+_BILLS_SHOWN = 2
+
+
+@refusals_told()
+def demo(
+    once: Annotated[bool, typer.Option("--once", help="Stop after the answer instead of serving.")] = False,
+    port: Port = 8000,
+) -> None:
+    """Import the seed catalog, answer one real question, and serve the API on this machine."""
+    listening_port = 0 if once else free_port(LOOPBACK, port)
+    url = sqlite_url(data_folder() / "demo.sqlite3")
+    catalog = load_catalog(seed_folder())
+    with revision_store(url) as store:
+        library = Library(store)
+        publish(catalog, library)
+        found = next(_answered(catalog, library), None)
+    if found is None:
+        refuse("no question has an answer in the seed catalog", ExitCode.NO)
+    question, answer = found
+    console = output()
+    console.print(_in_words(catalog, question), style="bold", end="\n\n")
+    console.print(answer_table(answer))
+    if not once:
+        console.print(f"\nServing on http://{at(LOOPBACK, listening_port)}. The same question there:")
+        console.print(_curl(question, listening_port), soft_wrap=True)
+        run(Settings(database_url=url), LOOPBACK, listening_port)
+
+
+def seed_folder() -> Path:
+    """Return the seed catalog: within the package where it is installed, beside it in a checkout."""
+    package = Path(str(resources.files("service")))
+    installed = package / "seed_data"
+    return installed if installed.is_dir() else package.parent / "seed_data"
+
+
+def _answered(catalog: Catalog, library: Library) -> Iterator[tuple[BillRequest, Answer]]:
+    """Yield the questions without any wish that have a bill, in the order of the catalog."""
+    for chassis in catalog.chassis:
+        for layout in catalog.layouts:
+            question = BillRequest.model_validate({"chassis": chassis.id, "layout": layout.id, "limit": _BILLS_SHOWN})
+            answer = find_bills(library, question)
+            if answer["bills"]:
+                yield question, answer
+
+
+def _in_words(catalog: Catalog, question: BillRequest) -> str:
+    chassis = next(one for one in catalog.chassis if one.id == question.chassis)
+    layout = next(one for one in catalog.layouts if one.id == question.layout)
+    return (
+        f"{chassis.name}, engine {chassis.engine}, {chassis.stock_kw:g} kW, on {catalog.fuels[0].name}. "
+        f"{layout.name}: {layout.summary.rstrip('.')}. What does it need?"
+    )
+
+
+def _curl(question: BillRequest, port: int) -> str:
+    body = json.dumps(question.model_dump(include={"chassis", "layout", "limit"}))
+    return f"curl -s http://{at(LOOPBACK, port)}/v1/bills -H 'Content-Type: application/json' -d '{body}'"

@@ -1,0 +1,91 @@
+"""`portwright serve`: the API over HTTP, on loopback unless it is opened to the network on purpose."""
+
+import ipaddress
+import os
+import socket
+from typing import Annotated
+
+import typer
+import uvicorn
+
+from service.cli.console import errors
+from service.cli.database import revision_store
+from service.cli.refusals import NO_CATALOG, ExitCode, refusals_told, refuse
+from service.settings import PREFIX, Settings
+
+LOOPBACK = "127.0.0.1"
+Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
+_APP = "service.web.app:app_from_environment"
+_STOP_WITHIN_S = 30
+
+
+@refusals_told()
+def serve(
+    host: Annotated[str, typer.Option(help="The address to listen on.")] = LOOPBACK,
+    port: Port = 8000,
+    workers: Annotated[int, typer.Option(min=1, max=64, help="Processes that answer.")] = 1,
+    open_to_network: Annotated[
+        bool, typer.Option("--open-to-network", help="Allow an address that others can reach.")
+    ] = False,
+) -> None:
+    """Serve the API."""
+    if not _is_loopback(host):
+        _warn_or_refuse(host, open_to_network)
+    with revision_store() as store:
+        if store.latest() is None:
+            errors().print(f"portwright: {NO_CATALOG}; until then, questions are refused")
+    run(Settings(), host, free_port(host, port), workers)
+
+
+def free_port(host: str, port: int) -> int:
+    """Return the port, or a free one for 0; leave with a message where it cannot be listened on."""
+    try:
+        family, kind, protocol, _, address = socket.getaddrinfo(host, port, type=socket.SOCK_STREAM)[0]
+        with socket.socket(family, kind, protocol) as probe:
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            probe.bind(address)
+            probe.listen()
+            return int(probe.getsockname()[1])
+    except OSError as error:
+        refuse(f"cannot listen on {at(host, port)}: {error.strerror}", ExitCode.UNAVAILABLE)
+
+
+def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
+    """Serve until interrupted. The settings reach every worker through the environment."""
+    os.environ[f"{PREFIX}DATABASE_URL"] = settings.database_url.get_secret_value()
+    uvicorn.run(
+        _APP,
+        factory=True,
+        host=host,
+        port=port,
+        workers=workers,
+        server_header=False,
+        proxy_headers=False,
+        timeout_graceful_shutdown=_STOP_WITHIN_S,
+    )
+
+
+def at(host: str, port: int) -> str:
+    """Return host and port as they stand in a URL."""
+    return f"[{host}]:{port}" if ":" in host else f"{host}:{port}"
+
+
+def _is_loopback(host: str) -> bool:
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return host == "localhost"
+
+
+def _warn_or_refuse(host: str, opened: bool) -> None:
+    meaning = (
+        "there are no keys yet, so anyone who reaches the port can read the whole catalog and ask; "
+        "there is no TLS, so what is asked and answered can be read on its way"
+    )
+    if not opened:
+        refuse(
+            f"--host {host} can be reached by others: {meaning}. "
+            f"Listen on {LOOPBACK}, or say --open-to-network if that is meant",
+            ExitCode.BAD_INPUT,
+        )
+    errors().print(f"portwright: open to the network on {host}: {meaning}")

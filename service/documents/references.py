@@ -1,0 +1,119 @@
+"""Ids of a catalog: none stands for two things, and each one that is named is there."""
+
+from collections.abc import Iterator
+
+from service.documents.arriving import Part, Path
+from service.documents.faults import Fault
+from service.documents.nearest import nearest_words
+from service.documents.pointers import pointer_to
+from service.documents.rendering import printable, rendered
+
+_SECTIONS = {
+    "port_standards": "id",
+    "joints": "id",
+    "fuels": "id",
+    "materials": "id",
+    "items": "sku",
+    "chassis": "id",
+    "addons": "id",
+    "layouts": "id",
+}
+_SUGGESTIONS = 100
+
+
+def reference_faults(catalog: Part) -> Iterator[Fault]:
+    """Yield doubled ids, dangling ids, and fuels that a material is not rated for."""
+    for section, name in _SECTIONS.items():
+        yield from _doubled(catalog, section, name)
+    for part in catalog.parts("items"):
+        yield from _doubled(part, "ports", "id")
+    for part in catalog.parts("chassis"):
+        yield from _doubled(part, "hookups", "id")
+    ids = _KnownIds(catalog)
+    for path, named, section in _references(catalog):
+        yield from ids.dangling(path, named, section)
+    for material in catalog.parts("materials"):
+        yield from _ratings(material, ids)
+
+
+class _KnownIds:
+    """The ids of each section; where a section as a whole is missing, no id of it is called dangling."""
+
+    def __init__(self, catalog: Part) -> None:
+        self.by_section = {
+            section: {
+                value: None for part in catalog.parts(section) if (value := part.text(name)) is not None
+            }
+            for section, name in _SECTIONS.items()
+            if isinstance(catalog.fields.get(section), list)
+        }
+        self._suggested: dict[tuple[str, str], str] = {}
+
+    def dangling(self, path: Path, name: object, section: str) -> Iterator[Fault]:
+        known = self.by_section.get(section)
+        if known is not None and isinstance(name, str) and name not in known:
+            expected = f"{_SECTIONS[section]} of an element of {section}{self._nearest(name, section)}"
+            yield Fault(pointer_to(path), rendered(name), f"the {expected}")
+
+    def _nearest(self, name: str, section: str) -> str:
+        # Looking through all ids takes time, and past a hundred wrong ones nobody corrects them by hand.
+        if (name, section) not in self._suggested:
+            if len(self._suggested) >= _SUGGESTIONS:
+                return ""
+            self._suggested[name, section] = printable(nearest_words(name, self.by_section[section]), 400)
+        return self._suggested[name, section]
+
+
+def _doubled(holder: Part, section: str, name: str) -> Iterator[Fault]:
+    first: dict[str, Path] = {}
+    for part in holder.parts(section):
+        value = part.text(name)
+        if value in first:
+            yield part.fault(f"an {name} of its own: {pointer_to(first[value])} has this one", name)
+        elif value is not None:
+            first[value] = part.path
+
+
+def _references(catalog: Part) -> Iterator[tuple[Path, object, str]]:
+    """Yield every place that names an id: its path, the id, and the section that should have it."""
+    for standard in catalog.parts("port_standards"):
+        yield _field(standard, "joint", "joints")
+    for joint in catalog.parts("joints"):
+        yield from _list(joint, "consumables", "items")
+        yield _field(joint, "spare_seal", "items")
+    for item in catalog.parts("items"):
+        yield from (_field(port, "standard", "port_standards") for port in item.parts("ports"))
+        yield from _list(item, "wetted", "materials")
+        yield from (_field(supplied, "sku", "items") for supplied in item.parts("supplied"))
+        yield _field(item, "superseded_by", "items")
+    for chassis in catalog.parts("chassis"):
+        yield from (_field(hookup, "standard", "port_standards") for hookup in chassis.parts("hookups"))
+        yield from (_field(mounting, "sku", "items") for mounting in chassis.parts("mounting"))
+    for addon in catalog.parts("addons"):
+        yield from _list(addon, "chassis", "chassis")
+        yield from (_field(mounting, "sku", "items") for mounting in addon.parts("mounting"))
+    for layout in catalog.parts("layouts"):
+        for placement in layout.parts("placements"):
+            for entry in placement.inner_parts().values():
+                if hookup := entry.part("hookup"):
+                    yield _field(hookup, "standard", "port_standards")
+
+
+def _field(part: Part, name: str, section: str) -> tuple[Path, object, str]:
+    return (*part.path, name), part.fields.get(name), section
+
+
+def _list(part: Part, name: str, section: str) -> Iterator[tuple[Path, object, str]]:
+    for path, element in part.elements(name):
+        yield path, element, section
+
+
+def _ratings(material: Part, ids: _KnownIds) -> Iterator[Fault]:
+    ratings, fuels = material.part("ratings"), ids.by_section.get("fuels")
+    if ratings is None or not fuels:  # a catalog without a fuel is one fault elsewhere
+        return
+    for fuel in ratings.fields:
+        yield from ids.dangling((*ratings.path, fuel), fuel, "fuels")
+    for fuel in fuels:
+        if fuel not in ratings.fields:
+            yield ratings.fault("a rating for every fuel: A, B, C or D", fuel)

@@ -1,0 +1,49 @@
+"""What is asked: the body of POST /v1/bills."""
+
+from typing import Annotated, Literal
+
+from pydantic import BeforeValidator, Field
+
+from service.documents.catalog import Clearance
+from service.documents.fields import Document, FlowLh, Id, Label, Money, PowerKw, whole
+
+OrderBy = Literal["price", "pieces", "drop", "lead"]
+Gauge = Annotated[
+    str,
+    Field(
+        pattern=r"^(none|any|([12]\.)?(left|centre|right|top))$",
+        description="none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks)",
+    ),
+]
+RevisionNumber = Annotated[int, BeforeValidator(whole), Field(ge=1, le=2**31 - 1)]
+HoseM = Annotated[float, Field(ge=0, le=100, description="metres")]
+
+
+class BillRequest(Document):
+    """A chassis, a layout, and the wishes that narrow the answer."""
+
+    chassis: Id
+    layout: Id
+    fuel: Annotated[Id | None, Field(description="default: the catalog's first fuel")] = None
+    power_kw: Annotated[PowerKw | None, Field(description="default: the chassis's stock power")] = None
+    pump_l_h: Annotated[
+        FlowLh | None, Field(description="default, with a return: demand times the recirculation policy")
+    ] = None
+    feed_hose_m: HoseM | None = None
+    return_hose_m: HoseM | None = None
+    boost_kpa: Annotated[float, Field(ge=0, le=1_000)] = 0.0
+    addons: Annotated[list[Id], Field(max_length=20, default_factory=list)]
+    clearances: Annotated[
+        list[Clearance],
+        Field(max_length=40, default_factory=list, description="the smallest of car, add-ons and these counts"),
+    ]
+    gauge: Gauge = "none"
+    finish: Label | None = None
+    exclude: Annotated[list[Id], Field(max_length=200, default_factory=list)]
+    in_stock_only: bool = False
+    allow_unsold: bool = True
+    max_price: Money | None = None
+    limit: Annotated[int, BeforeValidator(whole), Field(ge=1, le=100)] = 10
+    group_variants: bool = True
+    order_by: OrderBy = "price"
+    revision: Annotated[RevisionNumber | None, Field(description="default: the newest")] = None

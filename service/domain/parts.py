@@ -1,0 +1,77 @@
+"""Ports and the parts that have them."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from service.hydraulics.passage import Passage
+
+OPPOSITE_END = {"male": "female", "female": "male"}
+
+
+class Opening(NamedTuple):
+    """A port as its neighbour sees it: a standard, in one end."""
+
+    standard: str
+    end: str
+
+    @property
+    def mate(self) -> "Opening":
+        """The opening that meets this one: the same standard, the opposite end."""
+        return Opening(self.standard, OPPOSITE_END[self.end])
+
+
+@dataclass(frozen=True, slots=True)
+class Port:
+    id: str
+    opening: Opening
+    spot: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Supplied:
+    """What comes in an item's box: for a spot of the rail, for a mounting role, or neither."""
+
+    sku: str
+    qty: int
+    spot: str | None
+    role: str | None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Item:
+    """Anything with a SKU. Lengths mm, pressures kPa gauge, price in minor units; None: not limited."""
+
+    sku: str
+    name: str
+    kind: str
+    family: str | None
+    finish: str | None
+    sold: bool
+    active: bool
+    superseded_by: str | None
+    price: int
+    stock: int
+    lead_days: int
+    ports: tuple[Port, ...]
+    wetted: tuple[str, ...]
+    max_kpa: float | None
+    standout_mm: float
+    across_mm: float | None
+    passage: Passage | None
+    patterns: frozenset[str]
+    supplied: tuple[Supplied, ...]
+
+    @property
+    def group(self) -> str:
+        """What stands for the item when variants are grouped: its family, else itself."""
+        return self.family or self.sku
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RailShape:
+    """Rails that differ in nothing that a chain could notice: same ports, same supplied plugs, same bore."""
+
+    spots: dict[str, Opening]
+    plugs: dict[str, tuple[Item, ...]]
+    passage: Passage | None
+    rails: tuple[Item, ...]

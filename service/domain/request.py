@@ -1,0 +1,95 @@
+"""A request with its names resolved, and the situation that its wishes make for parts and spots."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from service.domain.parts import Opening
+from service.domain.revision import Fuel
+from service.domain.vehicles import Addon, Chassis, Clearance, Duty, Layout, Reach
+
+
+@dataclass(frozen=True)
+class Request:
+    """What is asked; power kW, flows L/h, hoses m, pressures kPa gauge, money in minor units."""
+
+    chassis: Chassis
+    layout: Layout
+    fuel: Fuel
+    power_kw: float
+    pump_l_h: float | None = None
+    feed_hose_m: float | None = None
+    return_hose_m: float | None = None
+    own_boost_kpa: float = 0.0
+    addons: tuple[Addon, ...] = ()
+    clearances: tuple[Clearance, ...] = ()
+    gauge: str = "none"
+    finish: str | None = None
+    exclude: frozenset[str] = frozenset()
+    in_stock_only: bool = False
+    allow_unsold: bool = True
+    max_price: int | None = None
+    limit: int = 10
+    group_variants: bool = True
+    order_by: str = "price"
+
+    @cached_property
+    def boost_kpa(self) -> float:
+        """The boost of all add-ons and the request's own."""
+        return self.own_boost_kpa + sum(addon.boost_kpa for addon in self.addons)
+
+    @cached_property
+    def pressure_kpa(self) -> float:
+        """What every part has to stand: base and boost."""
+        return self.chassis.base_kpa + self.boost_kpa
+
+
+@dataclass(frozen=True, slots=True)
+class PartSituation:
+    """All of a request that a part is judged by, wherever it sits."""
+
+    pattern: str
+    fuel: str
+    pressure_kpa: float
+    finish: str | None
+    exclude: frozenset[str]
+    allow_unsold: bool
+
+    @classmethod
+    def of(cls, request: Request) -> "PartSituation":
+        return cls(
+            pattern=request.chassis.pattern,
+            fuel=request.fuel.id,
+            pressure_kpa=request.pressure_kpa,
+            finish=request.finish,
+            exclude=request.exclude,
+            allow_unsold=request.allow_unsold,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """The room at a spot, mm; None: not limited."""
+
+    axial_mm: float | None
+    across_mm: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class SpotSituation:
+    """All of a request that a chain at one spot is judged by, besides its parts.
+
+    `target` is the opening to end on: the hookup's, or the far spot's of a link; None where the chain ends in itself.
+    `reach` is None where no window holds; `reached` is False where the hookup has windows but none at this spot.
+    """
+
+    spot: str
+    opening: Opening
+    duty: Duty
+    room: Room
+    target: Opening | None = None
+    hookup_kind: str | None = None
+    via: tuple[str, ...] = ()
+    reach: Reach | None = None
+    reached: bool = True
+    far_spot: str | None = None
+    far_room: Room = Room(None, None)

@@ -1,0 +1,87 @@
+"""What the joints of a bill need besides the parts, and what to mind at them."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from service.documents.answer import Extra, Reason
+from service.domain.answer import Bill
+from service.domain.findings import Finding
+from service.domain.revision import Revision, Standard
+from service.explain.reasons import kept
+from service.rules import elsewhere, flow, fuel
+
+
+def joints(bill: Bill, revision: Revision) -> Counter[str]:
+    """How many joints of each port standard are made, those on hookups and far spots included."""
+    made: Counter[str] = Counter()
+    for placed in bill.chains:
+        made.update(link.meets.standard for link in placed.chain.links)
+        if placed.situation.target is not None:
+            made[placed.situation.target.standard] += 1
+    return Counter({standard: made[standard] for standard in revision.standards if made[standard]})
+
+
+def extras(bill: Bill, revision: Revision) -> list[Extra]:
+    """Sealant and the like once for all its joints, spare seals one a joint; never in the price."""
+    found: dict[str, Extra] = {}
+    for standard, count in _standards(bill, revision):
+        for sku in standard.joint.consumables:
+            name = revision.items[sku].name
+            extra = found.setdefault(sku, {"sku": sku, "qty": 1, "text": f"{name}: for"})
+            extra["text"] += f"{',' if extra['text'][-3:] != 'for' else ''} {_count(count)} of {standard.name}"
+    for standard, count in _standards(bill, revision):
+        seal = standard.joint.spare_seal
+        if seal is not None:
+            name = revision.items[seal].name
+            extra = found.setdefault(f"{seal}/spare", {"sku": seal, "qty": 0, "text": f"{name}: a spare for"})
+            extra["text"] += f"{',' if extra['qty'] else ''} {_count(count)} of {standard.name}"
+            extra["qty"] += count
+    return [{**extra, "text": extra["text"] + "."} for extra in found.values()]
+
+
+def _standards(bill: Bill, revision: Revision) -> Iterator[tuple[Standard, int]]:
+    for standard, count in joints(bill, revision).items():
+        yield revision.standards[standard], count
+
+
+def _count(joints: int) -> str:
+    return "1 joint" if joints == 1 else f"{joints} joints"
+
+
+def cautions(bill: Bill, fuel_id: str, revision: Revision) -> list[Reason]:
+    """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
+    found: list[Reason] = []
+    items = {item.sku: item for item in (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))}
+    for item in items.values():
+        worst = fuel.worst(item, fuel_id, revision)
+        if worst is not None and worst[0] == fuel.WITH_CAUTION:
+            names = {
+                "part": item.name,
+                "fuel": revision.fuels[fuel_id].name,
+                "material": revision.materials[worst[1]].name,
+            }
+            found.append(_for_part(item.name, kept(Finding(fuel.RULE.id, {**names, "rating": worst[0]}))))
+    supplied = {placed.chain.items[0].sku for placed in bill.chains if placed.supplied}
+    found += [
+        _for_part(item.name, kept(Finding(elsewhere.RULE.id, elsewhere.facts(None))))
+        for item in items.values()
+        if not item.sold and item.sku not in supplied
+    ]
+    found += [
+        kept(Finding(flow.RULE.id, flow.unrated_facts(path)))
+        for path in bill.paths
+        if path.unrated or path.hose_rated is False
+    ]
+    for standard, _ in _standards(bill, revision):
+        for text in standard.joint.cautions:
+            caution: Reason = {
+                "rule": "mates",
+                "text": f"{standard.name}: {text}",
+                "facts": {"standard": standard.id},
+            }
+            found.append(caution)
+    return found
+
+
+def _for_part(name: str, reason: Reason) -> Reason:
+    return {**reason, "text": f"{name}: {reason['text']}"}

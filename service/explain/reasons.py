@@ -1,0 +1,111 @@
+"""Why each part stands where it does: every rule that spoke about it, in the order of telling."""
+
+from collections.abc import Iterable, Iterator
+
+from service.documents.answer import Reason
+from service.domain.answer import Bill, PlacedChain
+from service.domain.findings import Finding
+from service.domain.flows import PathFlow
+from service.domain.parts import Item
+from service.domain.request import PartSituation, Request
+from service.domain.revision import Revision
+from service.rules import (
+    CHAIN_RULES,
+    PART_RULES,
+    RULE_BY_ID,
+    RULE_ORDER,
+    closed,
+    elsewhere,
+    flow,
+    layout,
+    mates,
+    supplied,
+    supply,
+    via,
+    wish,
+)
+
+
+def kept(finding: Finding) -> Reason:
+    """The finding in the words of its rule kept."""
+    return {
+        "rule": finding.rule,
+        "text": RULE_BY_ID[finding.rule].reason(finding.facts),
+        "facts": dict(finding.facts),
+    }
+
+
+def broken(finding: Finding) -> Reason:
+    """The finding in the words of its rule broken."""
+    return {
+        "rule": finding.rule,
+        "text": RULE_BY_ID[finding.rule].rejection(finding.facts),
+        "facts": dict(finding.facts),
+    }
+
+
+def in_order(findings: Iterable[Finding]) -> list[Finding]:
+    return sorted(findings, key=lambda finding: RULE_ORDER[finding.rule])
+
+
+def of_rail(bill: Bill, request: Request, revision: Revision) -> Iterator[Finding]:
+    """What speaks for the rail."""
+    rail = bill.rail
+    placement = request.layout.placements[bill.placement]
+    yield from _of_part(rail, request, revision)
+    yield Finding(layout.RULE.id, {"layout": request.layout.name, "needs": sorted(placement)})
+    for box in rail.supplied:
+        item = revision.items[box.sku]
+        for spot in request.chassis.on_banks(box.spot) if box.spot and item.kind == "plug" else ():
+            if bill.duties.get(spot, "closed") != "closed":
+                yield Finding(supplied.RULE.id, supplied.spare_facts(item.name, spot, bill.duties[spot]))
+
+
+def of_link(
+    placed: PlacedChain, index: int, path: PathFlow | None, request: Request, revision: Revision
+) -> Iterator[Finding]:
+    """What speaks for one item of a chain; what concerns the whole chain is told of its first item."""
+    link = placed.chain.links[index]
+    situation = placed.situation
+    is_supplied = placed.supplied and index == 0
+    partner = _partner(placed, index)
+    yield Finding(mates.RULE.id, mates.facts(link, partner, revision))
+    leads_to = situation.hookup_kind or (f"the {situation.far_spot} spot" if situation.far_spot else None)
+    side_of = partner if link.side else None
+    yield Finding(
+        closed.RULE.id,
+        closed.facts(link.item.kind, situation.duty, situation.spot, side_of=side_of, leads_to=leads_to),
+    )
+    if link.item.kind in situation.via:
+        yield Finding(via.RULE.id, via.facts(situation.via, link.item.kind))
+    if index == 0:
+        for rule in CHAIN_RULES:
+            facts = rule.facts(placed.chain, situation)
+            if facts is not None:
+                yield Finding(rule.id, facts)
+        if path is not None:
+            yield Finding(flow.RULE.id, flow.facts(path))
+    yield from _of_part(link.item, request, revision, spot=situation.spot, is_supplied=is_supplied)
+    if is_supplied:
+        yield Finding(supplied.RULE.id, supplied.facts(link.item.sku, situation.spot))
+    if link.item.kind == closed.CLOSERS["gauge"]:
+        yield Finding(wish.RULE.id, wish.gauge_facts(request.gauge, situation.spot))
+
+
+def _of_part(
+    item: Item, request: Request, revision: Revision, *, spot: str | None = None, is_supplied: bool = False
+) -> Iterator[Finding]:
+    situation = PartSituation.of(request)
+    for rule in PART_RULES:
+        facts = rule.facts(item, situation, revision)
+        told = item.finish == request.finish if rule.id == wish.RULE.id else rule.id != supply.RULE.id
+        if facts is not None and (told or (rule.id == supply.RULE.id and not is_supplied)):
+            yield Finding(rule.id, facts)
+    if not (item.sold or is_supplied):
+        yield Finding(elsewhere.RULE.id, elsewhere.facts(spot))
+
+
+def _partner(placed: PlacedChain, index: int) -> str:
+    """What the item meets, in words: the spot, or the nearest main item before it."""
+    mains = [link for link in placed.chain.links[:index] if not link.side]
+    return mains[-1].item.name if mains else f"the {placed.situation.spot} spot"

@@ -1,0 +1,70 @@
+"""Words an answer: the solver's facts into the answer document."""
+
+from collections.abc import Callable
+
+from service.documents import answer as doc
+from service.domain.answer import Answer, Bill
+from service.domain.findings import Rejection
+from service.domain.flows import PathFlow
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.explain.extras import cautions, extras
+from service.explain.lines import lines
+from service.explain.reasons import broken
+from service.explain.safety import SAFETY
+
+KeyOf = Callable[[Bill], str]
+
+
+def report_answer(answer: Answer, revision: Revision, key_of: KeyOf) -> doc.Answer:
+    """The answer document of an answer; `key_of` names a bill for good."""
+    return {
+        "revision": revision.number,
+        "currency": revision.currency,
+        "total_valid": answer.total_valid,
+        "bills": [report_bill(bill, answer.request, revision, key_of(bill)) for bill in answer.bills],
+        "ruled_out": [report_rejection(rejection) for rejection in answer.rejections],
+        "safety": list(SAFETY),
+    }
+
+
+def report_bill(bill: Bill, request: Request, revision: Revision, key: str) -> doc.Bill:
+    """The document of one bill."""
+    return {
+        "key": key,
+        "price": bill.price,
+        "pieces": bill.pieces,
+        "lead_days": bill.lead_days,
+        "duties": dict(bill.duties),
+        "lines": lines(bill, request, revision),
+        "chains": {placed.situation.spot: list(placed.chain.skus) for placed in bill.chains},
+        "flow": {"demand_l_h": bill.carried.demand_l_h, "paths": [_path(path) for path in bill.paths]},
+        "extras": extras(bill, revision),
+        "cautions": cautions(bill, request.fuel.id, revision),
+    }
+
+
+def report_rejection(rejection: Rejection) -> doc.RuledOut:
+    """What stops a part, in words."""
+    told = broken(rejection.finding)
+    return {
+        "sku": rejection.sku,
+        "spot": rejection.spot,
+        "rule": told["rule"],
+        "text": told["text"],
+        "facts": told["facts"],
+    }
+
+
+def _path(path: PathFlow) -> doc.Path:
+    return {
+        "duty": path.duty,
+        "spots": list(path.spots),
+        "flow_l_h": path.flow_l_h,
+        "drop_kpa": path.drop_kpa,
+        "peak_m_s": path.peak_m_s,
+        "limit_kpa": path.limit_kpa,
+        "limit_m_s": path.limit_m_s,
+        "unrated": list(path.unrated),
+        "hose_rated": path.hose_rated,
+    }

@@ -1,0 +1,70 @@
+"""`clearance`: what stands at a spot keeps within the room there, along its axis and across it."""
+
+from service.domain import units
+from service.domain.chains import Chain
+from service.domain.findings import Facts
+from service.domain.request import Room, SpotSituation
+from service.rules.rule import ChainRule
+
+
+def _fits(axial_mm: float, across_mm: float, room: Room) -> bool:
+    if room.axial_mm is not None and axial_mm > round(room.axial_mm, 3):
+        return False
+    return room.across_mm is None or across_mm <= round(room.across_mm, 3)
+
+
+def holds(chain: Chain, situation: SpotSituation) -> bool:
+    if not _fits(chain.axial_mm, chain.across_mm, situation.room):
+        return False
+    return situation.far_spot is None or _fits(chain.far_axial_mm, chain.far_across_mm, situation.far_room)
+
+
+def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
+    """Facts of the tighter end: the first end that is broken, else the near one."""
+    near = _end_facts(situation.spot, chain.axial_mm, chain.across_mm, situation.room)
+    if situation.far_spot is None or not _fits(chain.axial_mm, chain.across_mm, situation.room):
+        return near
+    far = _end_facts(situation.far_spot, chain.far_axial_mm, chain.far_across_mm, situation.far_room)
+    return near if near is not None and holds(chain, situation) else far
+
+
+def _end_facts(spot: str, axial_mm: float, across_mm: float, room: Room) -> Facts | None:
+    facts: dict[str, object] = {"spot": spot}
+    if room.axial_mm is not None:
+        facts |= {
+            "standout_mm": axial_mm,
+            "axial_mm": room.axial_mm,
+            "axial_left_mm": round(room.axial_mm - axial_mm, 3),
+        }
+    if room.across_mm is not None:
+        facts |= {
+            "width_mm": across_mm,
+            "across_mm": room.across_mm,
+            "across_left_mm": round(room.across_mm - across_mm, 3),
+        }
+    return facts if len(facts) > 1 else None
+
+
+def _reason(facts: Facts) -> str:
+    told = []
+    if "axial_mm" in facts:
+        told.append(f"stands {units.length(facts['standout_mm'])} where {units.length(facts['axial_mm'])} is free")
+    if "across_mm" in facts:
+        told.append(f"is {units.length(facts['width_mm'])} across where {units.length(facts['across_mm'])} is free")
+    return f"At the {facts['spot']} spot it {' and '.join(told)}."
+
+
+def _rejection(facts: Facts) -> str:
+    axial_left = facts.get("axial_left_mm", 0)
+    if isinstance(axial_left, float) and axial_left < 0:
+        return (
+            f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot, "
+            f"where only {units.length(facts['axial_mm'])} is free."
+        )
+    return (
+        f"Is {units.length(facts['width_mm'])} across at the {facts['spot']} spot, "
+        f"where only {units.length(facts['across_mm'])} is free."
+    )
+
+
+RULE = ChainRule("clearance", _reason, _rejection, holds, facts)

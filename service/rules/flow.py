@@ -1,0 +1,47 @@
+"""`flow`: each path's drop and peak velocity are within policy at the path's flow."""
+
+from service.domain import units
+from service.domain.findings import Facts
+from service.domain.flows import PathFlow
+from service.rules.rule import Rule
+
+
+def holds(path: PathFlow) -> bool:
+    return path.drop_kpa <= path.limit_kpa and path.peak_m_s <= path.limit_m_s
+
+
+def facts(path: PathFlow) -> Facts:
+    return {
+        "duty": path.duty,
+        "flow_l_h": path.flow_l_h,
+        "drop_kpa": path.drop_kpa,
+        "limit_kpa": path.limit_kpa,
+        "peak_m_s": path.peak_m_s,
+        "limit_m_s": path.limit_m_s,
+    }
+
+
+def unrated_facts(path: PathFlow) -> Facts:
+    return {"duty": path.duty, "unrated": list(path.unrated), "hose_unrated": path.hose_rated is False}
+
+
+def _reason(facts: Facts) -> str:
+    if "unrated" in facts:
+        what = ", ".join([*facts["unrated"], *(["the hose behind the hookup"] if facts["hose_unrated"] else [])])
+        return f"No flow is rated for {what}: the {facts['duty']} path loses more than is shown."
+    return (
+        f"At {units.flow(facts['flow_l_h'])} the {facts['duty']} path loses {units.pressure(facts['drop_kpa'])} "
+        f"of at most {units.pressure(facts['limit_kpa'])}; it moves at up to {units.velocity(facts['peak_m_s'])}."
+    )
+
+
+def _rejection(facts: Facts) -> str:
+    path = f"At {units.flow(facts['flow_l_h'])} the {facts['duty']} path"
+    if facts["drop_kpa"] > facts["limit_kpa"]:
+        drop, limit = units.pressure(facts["drop_kpa"]), units.pressure(facts["limit_kpa"])
+        return f"{path} would lose {drop}, over the limit of {limit}."
+    peak, limit = units.velocity(facts["peak_m_s"]), units.velocity(facts["limit_m_s"])
+    return f"{path} would see the fuel move at {peak}, over the limit of {limit}."
+
+
+RULE = Rule("flow", _reason, _rejection)

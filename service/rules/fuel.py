@@ -1,0 +1,43 @@
+"""`fuel`: every wetted material stands the fuel. A or B: yes; C: with a caution; D: no."""
+
+from service.domain.findings import Facts
+from service.domain.parts import Item
+from service.domain.request import PartSituation
+from service.domain.revision import Revision
+from service.rules.rule import PartRule
+
+UNFIT = "D"
+WITH_CAUTION = "C"
+
+
+def worst(item: Item, fuel: str, revision: Revision) -> tuple[str, str] | None:
+    """The worst rating among the item's wetted materials with the material that has it; None where none is wetted."""
+    ratings = [(revision.materials[material].ratings[fuel], material) for material in item.wetted]
+    return max(ratings, key=lambda rated: rated[0], default=None)
+
+
+def holds(item: Item, situation: PartSituation, revision: Revision, _supplied: bool) -> bool:
+    found = worst(item, situation.fuel, revision)
+    return found is None or found[0] != UNFIT
+
+
+def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | None:
+    found = worst(item, situation.fuel, revision)
+    if found is None:
+        return None
+    rating, material = found
+    names = {"fuel": revision.fuels[situation.fuel].name, "material": revision.materials[material].name}
+    return names | {"rating": rating}
+
+
+def _reason(facts: Facts) -> str:
+    if facts["rating"] == WITH_CAUTION:
+        return f"{facts['material']} stands {facts['fuel']} only for a while (rated C): inspect and renew it early."
+    return f"Its wetted materials stand {facts['fuel']}; the weakest, {facts['material']}, is rated {facts['rating']}."
+
+
+def _rejection(facts: Facts) -> str:
+    return f"{facts['material']} does not stand {facts['fuel']} (rated {facts['rating']})."
+
+
+RULE = PartRule("fuel", _reason, _rejection, holds, facts)

@@ -1,0 +1,45 @@
+"""`layout`: the layout is for the engine's banks, and the rail has every spot that a placement uses."""
+
+from collections.abc import Mapping
+
+from service.domain.findings import Facts
+from service.domain.vehicles import Chassis, DutyEntry, Layout
+from service.rules.rule import Rule
+
+
+def banks_fit(layout: Layout, chassis: Chassis) -> bool:
+    return layout.banks == chassis.banks
+
+
+def spots_exist(placement: Mapping[str, DutyEntry], spots: Mapping[str, object]) -> bool:
+    return placement.keys() <= spots.keys()
+
+
+def banks_facts(layout: Layout, chassis: Chassis) -> Facts:
+    return {"layout": layout.name, "banks": layout.banks, "engine_banks": chassis.banks}
+
+
+def spots_facts(layout: Layout, placement: Mapping[str, DutyEntry], spots: Mapping[str, object]) -> Facts:
+    missing = sorted(placement.keys() - spots.keys())
+    return {"layout": layout.name, "needs": sorted(placement), "missing": missing, "has": sorted(spots)}
+
+
+def hookup_facts(layout: Layout, chassis: Chassis, kind: str) -> Facts:
+    return {"layout": layout.name, "hookup": kind, "engine_hookups": sorted(chassis.hookups)}
+
+
+def _reason(facts: Facts) -> str:
+    needs = facts["needs"]
+    return f"Has every spot that {facts['layout']} runs fuel through: {', '.join(needs)}."
+
+
+def _rejection(facts: Facts) -> str:
+    if "banks" in facts:
+        return f"{facts['layout']} is for engines with {facts['banks']} bank(s); this one has {facts['engine_banks']}."
+    if "hookup" in facts:
+        return f"{facts['layout']} needs the car's {facts['hookup']}, which this car does not offer."
+    missing = facts["missing"]
+    return f"{facts['layout']} runs fuel through {', '.join(missing)}, which this rail does not have."
+
+
+RULE = Rule("layout", _reason, _rejection)

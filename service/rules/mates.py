@@ -1,0 +1,37 @@
+"""`mates`: each item of a chain meets the port before it with one of its own ports."""
+
+from service.domain.chains import Link
+from service.domain.findings import Facts
+from service.domain.parts import Opening
+from service.domain.revision import Revision
+from service.rules.rule import Rule
+
+
+def meets(opening: Opening, other: Opening) -> bool:
+    """Two ports mate: the same standard and opposite ends."""
+    return opening.mate == other
+
+
+def facts(link: Link, partner: str, revision: Revision) -> Facts:
+    standard = revision.standards[link.meets.standard]
+    return {"standard": standard.id, "name": standard.name, "end": link.meets.mate.end, "meets": partner}
+
+
+def dead_end_facts(target: Opening | None, revision: Revision) -> Facts:
+    """Facts for a part from which no chain of catalog parts leads on to where the path ends."""
+    if target is None:
+        return {"target": None}
+    return {"target": target.standard, "name": revision.standards[target.standard].name, "end": target.end}
+
+
+def _reason(facts: Facts) -> str:
+    return f"Its {facts['end']} {facts['name']} end meets {facts['meets']}."
+
+
+def _rejection(facts: Facts) -> str:
+    if facts["target"] is None:
+        return "No catalog part leads on from its other port to a gauge."
+    return f"No catalog part leads on from its other port to the {facts['end']} {facts['name']} end of this path."
+
+
+RULE = Rule("mates", _reason, _rejection)

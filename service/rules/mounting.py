@@ -1,0 +1,74 @@
+"""`mounting`: each role is filled once: by an add-on, else by what the rail supplies, else by what is on the car."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Literal
+
+from service.domain.findings import Facts
+from service.domain.parts import Item
+from service.domain.vehicles import Addon, Chassis
+from service.rules.rule import Rule
+
+Giver = Literal["add-on", "supplied", "on-car"]
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """What fills a mounting role, and where it comes from: add-on, supplied or on-car."""
+
+    role: str
+    sku: str
+    qty: int
+    source: Giver
+    giver: str
+    optional: bool = False
+
+
+def fill(chassis: Chassis, addons: Iterable[Addon], rail: Item) -> list[Filling]:
+    """Give what fills each role of chassis, add-ons and rail, once; of two givers of a kind the first."""
+    filled: dict[str, list[Filling]] = {}
+    for addon in addons:
+        given = [Filling(x.role, x.sku, x.qty, "add-on", addon.name) for x in addon.mounting]
+        _claim(filled, given)
+    boxed = [
+        Filling(x.role, x.sku, x.qty * chassis.banks, "supplied", rail.name)
+        for x in rail.supplied
+        if x.role is not None
+    ]
+    _claim(filled, boxed)
+    _claim(filled, [Filling(x.role, x.sku, x.qty, "on-car", chassis.name, x.optional) for x in chassis.mounting])
+    return [filling for fillings in filled.values() for filling in fillings]
+
+
+def _claim(filled: dict[str, list[Filling]], given: list[Filling]) -> None:
+    free = [filling for filling in given if filling.role not in filled]
+    for filling in free:
+        filled.setdefault(filling.role, []).append(filling)
+
+
+def facts(filling: Filling) -> Facts:
+    return {
+        "role": filling.role,
+        "giver": filling.giver,
+        "source": filling.source,
+        "optional": filling.optional,
+    }
+
+
+_GIVEN = {
+    "add-on": "comes with {giver} and takes the place of other parts for this role",
+    "supplied": "comes with {giver}",
+    "on-car": "is on the car already: use it again after checking it",
+}
+
+
+def _reason(facts: Facts) -> str:
+    given = _GIVEN[str(facts["source"])].format(giver=facts["giver"])
+    return f"Mounting role {facts['role']}: {given}{' (where the car has it)' if facts['optional'] else ''}."
+
+
+def _rejection(facts: Facts) -> str:
+    return f"Mounting role {facts['role']} is filled by {facts['giver']}."
+
+
+RULE = Rule("mounting", _reason, _rejection)

@@ -1,0 +1,27 @@
+"""`pattern`: a part that lists rail patterns lists the chassis's."""
+
+from service.domain.findings import Facts
+from service.domain.parts import Item
+from service.domain.request import PartSituation
+from service.domain.revision import Revision
+from service.rules.rule import PartRule
+
+
+def holds(item: Item, situation: PartSituation, _revision: Revision, _supplied: bool) -> bool:
+    return not item.patterns or situation.pattern in item.patterns
+
+
+def facts(item: Item, situation: PartSituation, _revision: Revision) -> Facts | None:
+    return {"pattern": situation.pattern, "made_for": sorted(item.patterns)} if item.patterns else None
+
+
+def _reason(facts: Facts) -> str:
+    return f"Made for rail pattern {facts['pattern']}, which this engine has."
+
+
+def _rejection(facts: Facts) -> str:
+    made_for = facts["made_for"]
+    return f"Made for rail pattern {', '.join(made_for)}; this engine has {facts['pattern']}."
+
+
+RULE = PartRule("pattern", _reason, _rejection, holds, facts)

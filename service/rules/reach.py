@@ -1,0 +1,45 @@
+"""`reach`: a hookup that is reached only from some spots, within a window of standout, is reached."""
+
+from service.domain import units
+from service.domain.chains import Chain
+from service.domain.findings import Facts
+from service.domain.request import SpotSituation
+from service.rules.rule import ChainRule
+
+
+def holds(chain: Chain, situation: SpotSituation) -> bool:
+    if not situation.reached:
+        return False
+    window = situation.reach
+    return window is None or round(window.min_mm, 3) <= chain.reach_mm <= round(window.max_mm, 3)
+
+
+def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
+    base = {"hookup": situation.hookup_kind, "spot": situation.spot, "standout_mm": chain.reach_mm}
+    if not situation.reached:
+        return base
+    window = situation.reach
+    return None if window is None else base | {"min_mm": window.min_mm, "max_mm": window.max_mm}
+
+
+def _window(facts: Facts) -> str:
+    return f"{units.length(facts['min_mm'])} to {units.length(facts['max_mm'])}"
+
+
+def _reason(facts: Facts) -> str:
+    return (
+        f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot: "
+        f"the {facts['hookup']} is reached at {_window(facts)}."
+    )
+
+
+def _rejection(facts: Facts) -> str:
+    if "min_mm" not in facts:
+        return f"The {facts['hookup']} of this car does not reach the {facts['spot']} spot."
+    return (
+        f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot, "
+        f"but the {facts['hookup']} is reached only at {_window(facts)}."
+    )
+
+
+RULE = ChainRule("reach", _reason, _rejection, holds, facts)

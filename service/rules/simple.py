@@ -1,0 +1,30 @@
+"""`simple`: no needless part. A chain keeps to `max_chain` items, and its open port never repeats along it."""
+
+from collections.abc import Set as AbstractSet
+
+from service.domain.findings import Facts
+from service.domain.parts import Opening
+from service.rules.rule import Rule
+
+
+def may_leave(leaves: Opening, seen: AbstractSet[Opening], kind: str, via: tuple[str, ...]) -> bool:
+    """Whether an item may leave this port open; an item of a kind in `via` may leave one like an earlier one."""
+    return kind in via or leaves not in seen
+
+
+def facts(max_chain: int) -> Facts:
+    return {"max_chain": max_chain}
+
+
+def _reason(facts: Facts) -> str:
+    return f"No part of the chain is needless, and it has at most {facts['max_chain']} parts."
+
+
+def _rejection(facts: Facts) -> str:
+    return (
+        f"Leads to where the path ends only over more than {facts['max_chain']} parts in a row, "
+        "or by way of a connection that the chain had before."
+    )
+
+
+RULE = Rule("simple", _reason, _rejection)

@@ -1,0 +1,42 @@
+"""`supply`: what has to be bought is active and, where asked, in stock in the quantity bought."""
+
+from service.domain.findings import Facts
+from service.domain.parts import Item
+from service.domain.request import PartSituation
+from service.domain.revision import Revision
+from service.rules.rule import PartRule
+
+
+def holds(item: Item, _situation: PartSituation, _revision: Revision, supplied: bool) -> bool:
+    return item.active or supplied
+
+
+def facts(item: Item, _situation: PartSituation, _revision: Revision) -> Facts | None:
+    if item.active and not item.sold:
+        return None
+    return {
+        "active": item.active,
+        "superseded_by": item.superseded_by,
+        "stock": item.stock,
+        "lead_days": item.lead_days,
+    }
+
+
+def stock_facts(item: Item, needed: int) -> Facts:
+    return {"active": item.active, "stock": item.stock, "needed": needed}
+
+
+def _reason(facts: Facts) -> str:
+    if facts["stock"]:
+        return f"In the range, {facts['stock']} in stock."
+    return f"In the range, none in stock; {facts['lead_days']} day(s) to get."
+
+
+def _rejection(facts: Facts) -> str:
+    if facts["active"]:
+        return f"Only {facts['stock']} in stock, {facts['needed']} needed."
+    successor = facts.get("superseded_by")
+    return f"No longer made; {successor} takes its place." if successor else "No longer made."
+
+
+RULE = PartRule("supply", _reason, _rejection, holds, facts)

@@ -1,0 +1,36 @@
+"""`via`: a chain has exactly one item of each kind that its path runs through, and no regulator unasked."""
+
+from collections.abc import Iterable
+
+from service.domain.findings import Facts
+from service.rules.rule import Rule
+
+ONLY_BY_VIA = frozenset({"regulator"})
+"""Kinds that stand in a chain only where `via` names them."""
+
+
+def has_each_once(kinds: Iterable[str], via: tuple[str, ...]) -> bool:
+    present = list(kinds)
+    return all(present.count(kind) == 1 for kind in via) and may_stand(present, via)
+
+
+def may_stand(kinds: Iterable[str], via: tuple[str, ...]) -> bool:
+    return all(kind in via or kind not in ONLY_BY_VIA for kind in kinds)
+
+
+def facts(via: tuple[str, ...], kind: str) -> Facts:
+    return {"via": list(via), "kind": kind}
+
+
+def _reason(facts: Facts) -> str:
+    return f"This path is to run through exactly one {facts['kind']}."
+
+
+def _rejection(facts: Facts) -> str:
+    via = facts["via"]
+    if not via:
+        return f"This path runs through no {facts['kind']}."
+    return f"Every way on from it misses what this path runs through exactly once: {', '.join(via)}."
+
+
+RULE = Rule("via", _reason, _rejection)

@@ -1,0 +1,98 @@
+"""Builds the bills that are shown: totals, paths, and what else would do in each place."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+from itertools import compress
+
+from service.domain.answer import Bill, PlacedChain
+from service.domain.flows import PathFlow
+from service.domain.parts import Item
+from service.solver.limits import Limits, added, least, rail_price
+from service.solver.options import Choice, Option
+from service.solver.worlds import World
+
+_UNRATED_DUTIES = ("feed", "link")
+
+
+def build_bill(
+    world: World,
+    rail: Item,
+    choices: Sequence[Choice],
+    alike: Sequence[World],
+    limits: Limits,
+    *,
+    grouped: bool,
+) -> Bill:
+    """The bill of these choices; `alike`: the worlds that may hold other bills of its group."""
+    rails, others = _alternatives(rail, choices, alike, limits) if grouped else (frozenset[str](), {})
+    chains = [_placed(option, others) for choice in choices for option in choice.options]
+    rail_lead_days = rail.lead_days if rail.sold else 0
+    return Bill(
+        rail=rail,
+        rail_choices=tuple(sorted(rails - {rail.sku})),
+        banks=world.banks,
+        placement=world.placement,
+        duties=world.duties,
+        chains=tuple(sorted(chains, key=lambda placed: placed.situation.spot)),
+        price=rail_price(rail, world.banks) + sum(choice.price for choice in choices),
+        pieces=world.banks + sum(choice.pieces for choice in choices),
+        lead_days=max(rail_lead_days, *(choice.lead_days for choice in choices)),
+        carried=world.carried,
+        paths=tuple(_with_rail(path, rail) for choice in choices for path in choice.paths),
+    )
+
+
+def _with_rail(path: PathFlow, rail: Item) -> PathFlow:
+    """A rail without flow data stands last among the unrated of its feed and link paths."""
+    if rail.passage is not None or path.duty not in _UNRATED_DUTIES:
+        return path
+    return replace(path, unrated=(*path.unrated, rail.sku))
+
+
+def _placed(option: Option, others: Mapping[tuple[str, int], set[str]]) -> PlacedChain:
+    choices = tuple(
+        tuple(sorted(others.get((option.spot, index), set()) - {sku})) for index, sku in enumerate(option.chain.skus)
+    )
+    return PlacedChain(option.situation, option.chain, option.supplied, choices)
+
+
+def _alternatives(
+    rail: Item, choices: Sequence[Choice], alike: Sequence[World], limits: Limits
+) -> tuple[set[str], dict[tuple[str, int], set[str]]]:
+    """The rails, and by (spot, index in the chain) the SKUs, that stand there in any valid bill of the group."""
+    rails: set[str] = set()
+    found: dict[tuple[str, int], set[str]] = {}
+    for world in alike:
+        columns = [
+            component.by_group.get(choice.group, ())
+            for component, choice in zip(world.components, choices, strict=True)
+        ]
+        kin = [other for other in world.rails if other.group == rail.group]
+        if not kin or not all(columns):
+            continue
+        rails_left, columns_left = _feasible(world, kin, columns, limits)
+        rails.update(other.sku for other in rails_left)
+        for option in (option for column in columns_left for choice in column for option in choice.options):
+            for index, sku in enumerate(option.chain.skus):
+                found.setdefault((option.spot, index), set()).add(sku)
+    return rails, found
+
+
+def _feasible(
+    world: World, rails: list[Item], columns: list[tuple[Choice, ...]], limits: Limits
+) -> tuple[list[Item], list[list[Choice]]]:
+    """Those rails and choices that some completion within the limits takes in."""
+    if not limits.bounds:
+        return rails, [list(column) for column in columns]
+    needs = [[limits.of_rail(rail, world.banks) for rail in rails]]
+    needs += [[limits.of(choice) for choice in column] for column in columns]
+    fits: list[list[bool]] = []
+    for index, own in enumerate(needs):
+        rest = frozenset({tuple(0 for _ in limits.bounds)})
+        for other, column_needs in enumerate(needs):
+            if other != index:
+                rest = least(added(one, more) for one in rest for more in column_needs)
+        fits.append([any(limits.allow(added(need, more)) for more in rest) for need in own])
+    return list(compress(rails, fits[0])), [
+        list(compress(column, fit)) for column, fit in zip(columns, fits[1:], strict=True)
+    ]

@@ -1,0 +1,69 @@
+"""Counts every valid bill, or every group of bills, without building them.
+
+Worlds with the same duties may hold the same bill or group (rails of one family in two shapes, placements that lead
+to one and the same bill). The count goes over the components, carrying for each world what the cheapest ways so far
+take of the limited things; prefixes that take the same are counted together.
+"""
+
+from collections import Counter
+from collections.abc import Hashable, Sequence
+from math import prod
+
+from service.solver.limits import Limits, Needs, added, least
+from service.solver.worlds import World
+
+# For each world: the least needs of a prefix of the bill; empty where the world does not have that prefix.
+_State = tuple[frozenset[Needs], ...]
+
+
+def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
+    """The number of bills, or groups, in the union of worlds with the same duties and components."""
+    if len(worlds) == 1 and not limits.bounds:
+        world = worlds[0]
+        rails = len({rail.group for rail in world.rails}) if grouped else len(world.rails)
+        return rails * prod(
+            len(component.by_group) if grouped else len(component.all) for component in world.components
+        )
+    nothing = tuple(0 for _ in limits.bounds)
+    states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
+    for step in _steps(worlds, limits, grouped=grouped):
+        following: Counter[_State] = Counter()
+        for state, prefixes in states.items():
+            for needs, keys in step.items():
+                reached = tuple(_joined(so_far, more, limits) for so_far, more in zip(state, needs, strict=True))
+                if any(reached):
+                    following[reached] += prefixes * keys
+        states = following
+    return states.total()
+
+
+def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Counter[_State]]:
+    """For rails and each component: how many keys take the same needs in each world."""
+    steps = [_alike([_rail_needs(world, limits, grouped=grouped) for world in worlds])]
+    for index in range(len(worlds[0].components)):
+        by_world = []
+        for world in worlds:
+            component = world.components[index]
+            by_key = component.by_group if grouped else component.by_text
+            by_world.append({key: least(map(limits.of, choices)) for key, choices in by_key.items()})
+        steps.append(_alike(by_world))
+    return steps
+
+
+def _rail_needs(world: World, limits: Limits, *, grouped: bool) -> dict[Hashable, frozenset[Needs]]:
+    needs: dict[Hashable, list[Needs]] = {}
+    for rail in world.rails:
+        needs.setdefault(rail.group if grouped else rail.sku, []).append(limits.of_rail(rail, world.banks))
+    return {key: least(found) for key, found in needs.items()}
+
+
+def _alike(
+    by_world: Sequence[dict[Hashable, frozenset[Needs]]] | Sequence[dict[tuple[str, ...], frozenset[Needs]]],
+) -> Counter[_State]:
+    keys = {key for needs in by_world for key in needs}
+    return Counter(tuple(needs.get(key, frozenset()) for needs in by_world) for key in keys)  # type: ignore[call-overload]
+
+
+def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits) -> frozenset[Needs]:
+    joined = (added(one, other) for one in so_far for other in more)
+    return least(needs for needs in joined if limits.allow(needs))

@@ -1,0 +1,179 @@
+"""The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from operator import itemgetter
+
+from service.domain.answer import Answer, Bill
+from service.domain.findings import Finding, Rejection
+from service.domain.parts import Item
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.rules import RULE_ORDER, closed, mounting
+from service.solver.bills import build_bill
+from service.solver.counting import count
+from service.solver.flows import FlowJudge
+from service.solver.limits import FREE, Limits, added, limit, merged_limits
+from service.solver.ranking import best_of_world, first_of_each_group
+from service.solver.spots import SpotJudge
+from service.solver.worlds import Surveyor, World
+
+
+@dataclass(frozen=True, slots=True)
+class BillName:
+    """What tells a bill from every other one of its request: rail, placement, gauge spot, chains by spot."""
+
+    rail: str
+    placement: int
+    gauge: str | None
+    chains: Mapping[str, tuple[str, ...]]
+
+
+@dataclass(frozen=True, eq=False)
+class _Bundle:
+    """Worlds that may hold the same bill or group, counted and ranked together."""
+
+    worlds: tuple[World, ...]
+    limits: Limits
+
+
+class Engine:
+    """Answers requests on one compiled revision; keeps what one request worked out for the next."""
+
+    def __init__(self, revision: Revision) -> None:
+        self.revision = revision
+        self._spots = SpotJudge(revision)
+        self._flows = FlowJudge()
+        self._neighbours = lru_cache(256)(self._mating_with_rails)
+
+    def answer(self, request: Request) -> Answer:
+        """Count the valid bills, give the best ones in order, and tell what stops other parts."""
+        bundles, rejections = self._bundles(request)
+        total = sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in bundles)
+        bills = self._best(request, bundles)
+        return Answer(request, total, tuple(bills), self._rejections(request, bundles, rejections))
+
+    def recall(self, request: Request, name: BillName) -> Bill | None:
+        """The bill of that name, None where the request has no such bill."""
+        for bundle in self._bundles(request)[0]:
+            for world in bundle.worlds:
+                gauge = next((spot for spot, duty in world.duties.items() if duty == "gauge"), None)
+                if world.placement == name.placement and gauge == name.gauge:
+                    bill = _named(world, bundle, name, grouped=request.group_variants)
+                    if bill is not None:
+                        return bill
+        return None
+
+    def usable(self, request: Request) -> set[str]:
+        """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
+        skus: set[str] = set()
+        for bundle in self._bundles(request)[0]:
+            for world in bundle.worlds:
+                chains = [option.chain for part in world.components for x in part.all for option in x.options]
+                items = {item.sku: item for chain in chains for item in chain.items}
+                items |= {rail.sku: rail for rail in world.rails}
+                skus |= items.keys() | {box.sku for item in items.values() for box in item.supplied}
+                skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
+        return skus
+
+    def _bundles(self, request: Request) -> tuple[list[_Bundle], list[Rejection]]:
+        surveyor = Surveyor(self.revision, request, self._spots, self._flows)
+        limited = []
+        rejections: list[Rejection] = []
+        for world in surveyor.worlds():
+            rejections += [x for component in world.components for x in component.rejections]
+            if request.in_stock_only or request.max_price is not None:
+                kept, limits, more = limit(world, request, self.revision.items)
+                rejections += more
+                limited.append((kept, limits))
+            else:
+                limited.append((world, FREE))
+        rejections += surveyor.rejections
+        return _bundled(limited, grouped=request.group_variants), rejections
+
+    def _best(self, request: Request, bundles: Sequence[_Bundle]) -> Iterable[Bill]:
+        grouped = request.group_variants
+        ranked = []
+        for bundle in bundles:
+            of_worlds = [
+                (one, world)
+                for world in bundle.worlds
+                for one in best_of_world(world, bundle.limits, request.order_by, request.limit, grouped=grouped)
+            ]
+            origin = {id(one): world for one, world in of_worlds}
+            best = first_of_each_group([one for one, _ in of_worlds], request.limit, grouped=grouped)
+            ranked += [(*one[:6], origin[id(one)].placement, one, origin[id(one)], bundle) for one in best]
+        ranked.sort(key=itemgetter(slice(7)))
+        for *_, one, world, bundle in ranked[: request.limit]:
+            rail = self.revision.items[one.rail]
+            yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
+
+    def _rejections(
+        self, request: Request, bundles: Sequence[_Bundle], found: Iterable[Rejection]
+    ) -> tuple[Rejection, ...]:
+        """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
+        used: set[tuple[str, str | None]] = set()
+        for bundle in bundles:
+            for world in bundle.worlds:
+                used.update((rail.sku, None) for rail in world.rails)
+                for component in world.components:
+                    used |= component.heads
+        furthest: dict[tuple[str, str | None], Rejection] = {}
+        for rejection in found:
+            key = (rejection.sku, rejection.spot)
+            if key in used:
+                continue
+            other = furthest.get(key)
+            if other is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[other.finding.rule]:
+                furthest[key] = rejection
+        told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
+        for item in self._neighbours(request.chassis.pattern) if bundles else ():
+            if item.sku not in told:
+                finding = Finding(closed.RULE.id, closed.no_spot_facts(item.kind))
+                furthest[item.sku, None] = Rejection(item.sku, None, finding)
+        return tuple(furthest[key] for key in sorted(furthest, key=lambda key: (key[1] or "", key[0])))
+
+    def _mating_with_rails(self, pattern: str) -> tuple[Item, ...]:
+        """The parts that mate with a spot of some rail of the pattern."""
+        openings = {opening for shape in self.revision.shapes.get(pattern, ()) for opening in shape.spots.values()}
+        found = {item.sku: item for opening in openings for item, _ in self.revision.mating.get(opening, ())}
+        return tuple(found.values())
+
+
+def _bundled(limited: Sequence[tuple[World, Limits]], *, grouped: bool) -> list[_Bundle]:
+    """Gather the worlds that have a bill, by duties and then by rails (grouped: rail families) in common."""
+    by_duties: dict[tuple[str, ...], list[tuple[set[str], list[World], list[Limits]]]] = {}
+    for world, limits in limited:
+        if not world.alive:
+            continue
+        rails = {rail.group if grouped else rail.sku for rail in world.rails}
+        bundles = by_duties.setdefault((*world.duties, *world.duties.values()), [])
+        merged = (rails, [world], [limits])
+        for bundle in [bundle for bundle in bundles if bundle[0] & rails]:
+            bundles.remove(bundle)
+            merged = (bundle[0] | merged[0], bundle[1] + merged[1], bundle[2] + merged[2])
+        bundles.append(merged)
+    return [
+        _Bundle(tuple(worlds), merged_limits(limits)) for bundles in by_duties.values() for _, worlds, limits in bundles
+    ]
+
+
+def _named(world: World, bundle: _Bundle, name: BillName, *, grouped: bool) -> Bill | None:
+    rail = next((rail for rail in world.rails if rail.sku == name.rail), None)
+    choices = []
+    for component in world.components:
+        choice = next(
+            (x for x in component.all if all(name.chains.get(o.spot) == o.chain.skus for o in x.options)),
+            None,
+        )
+        if choice is not None:
+            choices.append(choice)
+    if rail is None or len(choices) < len(world.components):
+        return None
+    needs = bundle.limits.of_rail(rail, world.banks)
+    for choice in choices:
+        needs = added(needs, bundle.limits.of(choice))
+    if not bundle.limits.allow(needs):
+        return None
+    return build_bill(world, rail, choices, bundle.worlds, bundle.limits, grouped=grouped)

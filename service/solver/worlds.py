@@ -1,0 +1,158 @@
+"""The worlds of a request: a shape of rail, a placement, a place for the gauge; and what each leaves to choose."""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+from service.domain.findings import Finding, Rejection
+from service.domain.flows import FlowDemand
+from service.domain.parts import Item, Opening, RailShape
+from service.domain.request import PartSituation, Request, SpotSituation
+from service.domain.revision import Revision
+from service.domain.vehicles import Duty, DutyEntry, Hookup, bank_of, place_of
+from service.rules import layout, wish
+from service.solver.flows import FlowJudge, FlowState, flow_demand, flow_state
+from service.solver.options import Choices
+from service.solver.situations import Site, Situations
+from service.solver.spots import SpotJudge
+
+
+@dataclass(frozen=True, eq=False)
+class World:
+    """Everything is settled but the rail's variant and one choice for each component."""
+
+    placement: int
+    duties: dict[str, Duty]
+    rails: tuple[Item, ...]
+    banks: int
+    carried: FlowDemand
+    components: tuple[Choices, ...]
+
+    @cached_property
+    def alive(self) -> bool:
+        return bool(self.rails) and all(component.all for component in self.components)
+
+
+class Surveyor:
+    """Lays out the worlds of one request and notes what stops rails and placements on the way."""
+
+    def __init__(self, revision: Revision, request: Request, spots: SpotJudge, flows: FlowJudge) -> None:
+        self._revision = revision
+        self._request = request
+        self._spots = spots
+        self._flows = flows
+        self._parts = PartSituation.of(request)
+        self._situations = Situations(request)
+        self._known: dict[tuple[SpotSituation, tuple[Item, ...]], Choices] = {}
+        self.rejections: list[Rejection] = []
+
+    def worlds(self) -> list[World]:
+        shapes = self._revision.shapes.get(self._request.chassis.pattern, ())
+        if not layout.banks_fit(self._request.layout, self._request.chassis):
+            facts = layout.banks_facts(self._request.layout, self._request.chassis)
+            self._reject((rail for shape in shapes for rail in shape.rails), layout.RULE.id, facts)
+            return []
+        return [world for shape in shapes for world in self._of_shape(shape)]
+
+    def _of_shape(self, shape: RailShape) -> Iterator[World]:
+        rails = tuple(self._fit_rails(shape))
+        if not rails:
+            return
+        request = self._request
+        openings = {spot: opening for place, opening in shape.spots.items() for spot in request.chassis.on_banks(place)}
+        for index, placement in enumerate(request.layout.placements):
+            site = self._site(shape, placement, openings, rails)
+            if site is None:
+                continue
+            carried = flow_demand(request, placement, self._revision.policies)
+            for duties in self._duties(site, rails):
+                components = self._components(site, duties, carried)
+                yield World(index, duties, rails, request.chassis.banks, carried, components)
+
+    def _fit_rails(self, shape: RailShape) -> Iterator[Item]:
+        judge = self._spots.parts(self._parts)
+        for rail in shape.rails:
+            broken = judge.broken(rail)
+            if broken is None:
+                yield rail
+            else:
+                self.rejections.append(Rejection(rail.sku, None, judge.finding(rail, broken)))
+
+    def _site(
+        self,
+        shape: RailShape,
+        placement: Mapping[str, DutyEntry],
+        openings: Mapping[str, Opening],
+        rails: tuple[Item, ...],
+    ) -> Site | None:
+        """The placement on the rail; None, with the rails rejected, where rail or car lack what it needs."""
+        request = self._request
+        if not layout.spots_exist(placement, openings):
+            self._reject(rails, layout.RULE.id, layout.spots_facts(request.layout, placement, openings))
+            return None
+        hookups: dict[str, Hookup] = {}
+        for spot, entry in placement.items():
+            if entry.duty == "link":
+                continue
+            hookup = entry.own_hose or request.chassis.hookups.get(entry.hookup_kind or "")
+            if hookup is None:
+                facts = layout.hookup_facts(request.layout, request.chassis, entry.hookup_kind or entry.duty)
+                self._reject(rails, layout.RULE.id, facts)
+                return None
+            hookups[spot] = hookup
+        return Site(shape, placement, openings, hookups)
+
+    def _reject(self, rails: Iterable[Item], rule: str, facts: Mapping[str, object]) -> None:
+        self.rejections += [Rejection(rail.sku, None, Finding(rule, facts)) for rail in rails]
+
+    def _duties(self, site: Site, rails: tuple[Item, ...]) -> Iterator[dict[str, Duty]]:
+        """Each way to give every spot a duty: the placement's, the gauge's, closed."""
+        gauge = self._request.gauge
+        placement = site.placement
+        plain: dict[str, Duty] = {
+            spot: placement[spot].duty if spot in placement else "closed" for spot in sorted(site.openings)
+        }
+        if gauge == "none":
+            yield plain
+        elif gauge == "any":
+            yield from ({**plain, spot: "gauge"} for spot, duty in plain.items() if duty == "closed")
+        elif plain.get(gauge) == "closed":
+            yield {**plain, gauge: "gauge"}
+        else:
+            self._reject(rails, wish.RULE.id, wish.gauge_facts(gauge, gauge, plain.get(gauge)))
+
+    def _components(self, site: Site, duties: Mapping[str, Duty], carried: FlowDemand) -> tuple[Choices, ...]:
+        """The choices by spot, sorted; feeds into one rail are one component, since they share its flow."""
+        components: dict[str, Choices] = {}
+        feeds: dict[str, list[str]] = {}
+        for spot, duty in duties.items():
+            if duty == "feed":
+                feeds.setdefault(bank_of(spot), []).append(spot)
+            elif duty == "return":
+                components[spot] = self._flows.single(*self._hooked(site, spot, carried))
+            elif duty == "link":
+                far = site.placement[spot].to_spot or spot
+                if spot < far:
+                    choices = self._at(self._situations.linking(site, spot, far))
+                    components[spot] = self._flows.single(choices, self._state(site, spot, carried))
+            else:
+                plugs = site.shape.plugs.get(place_of(spot), ()) if duty == "closed" else ()
+                components[spot] = self._at(self._situations.at_rest(site, spot, duty), plugs)
+        for together in feeds.values():
+            hooked = tuple(self._hooked(site, spot, carried) for spot in together)
+            components[together[0]] = self._flows.single(*hooked[0]) if len(hooked) == 1 else self._flows.shared(hooked)
+        return tuple(components[spot] for spot in sorted(components))
+
+    def _hooked(self, site: Site, spot: str, carried: FlowDemand) -> tuple[Choices, FlowState]:
+        return self._at(self._situations.hooked(site, spot)), self._state(site, spot, carried)
+
+    def _state(self, site: Site, spot: str, carried: FlowDemand) -> FlowState:
+        policies = self._revision.policies
+        return flow_state(self._request, site.placement[spot], carried, policies, site.shape.passage)
+
+    def _at(self, situation: SpotSituation, plugs: tuple[Item, ...] = ()) -> Choices:
+        """The choices of a spot under the rules that look at it alone; each situation is looked up once a request."""
+        key = (situation, plugs)
+        if key not in self._known:
+            self._known[key] = self._spots.choices(situation, self._parts, plugs)
+        return self._known[key]

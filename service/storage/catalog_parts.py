@@ -1,0 +1,146 @@
+"""Where each part of the catalog document is kept. A new field or list of the document is told here and in `tables`."""
+
+from collections.abc import Mapping
+from itertools import chain
+from typing import Any
+
+from service.storage.parts import ITSELF, Part, Path, PlainRow, dig, flatten, gather, put, tables
+from service.storage.tables import METADATA
+from service.storage.tables.base import FLOW_FIELDS
+
+
+def _flow(*path: str) -> dict[str, Path]:
+    return {"_".join((*path, field)): (*path, field) for field in FLOW_FIELDS}
+
+
+_CLEARANCES_AND_MOUNTING = {
+    owner: (Part(f"{owner}_clearance", "clearances"), Part(f"{owner}_mounting", "mounting"))
+    for owner in ("chassis", "addon")
+}
+
+ONCE = {
+    "format": ("format",),
+    "maker_name": ("maker", "name"),
+    "maker_currency": ("maker", "currency"),
+    **{
+        column: ("policies", column)
+        for column in (
+            "max_chain",
+            "flow_margin",
+            "max_feed_drop_kpa",
+            "max_return_drop_kpa",
+            "max_velocity_m_s",
+            "recirculation",
+        )
+    },
+}
+"""What the catalog has once: columns of the revision itself."""
+
+SECTIONS = (
+    Part("port_standard", "port_standards"),
+    Part(
+        "joint",
+        "joints",
+        identity={"joint": "id"},
+        children=(
+            Part("joint_consumable", "consumables", value="sku"),
+            Part("joint_caution", "cautions", value="text"),
+        ),
+    ),
+    Part(
+        "fuel",
+        "fuels",
+        nested={"bsfc_na_g_kwh": ("bsfc_g_kwh", "na"), "bsfc_boosted_g_kwh": ("bsfc_g_kwh", "boosted")},
+    ),
+    Part(
+        "material",
+        "materials",
+        identity={"material": "id"},
+        children=(Part("material_rating", "ratings", key="fuel", value="rating"),),
+    ),
+    Part(
+        "item",
+        "items",
+        nested=_flow("flow"),
+        identity={"item": "sku"},
+        children=(
+            Part("item_port", "ports"),
+            Part("item_wetted", "wetted", value="material"),
+            Part("item_pattern", "patterns", value="pattern", flag="has_patterns"),
+            Part("item_supplied", "supplied", flag="has_supplied"),
+        ),
+    ),
+    Part(
+        "chassis",
+        "chassis",
+        identity={"chassis": "id"},
+        children=(
+            Part(
+                "chassis_hookup",
+                "hookups",
+                nested=_flow("flow"),
+                identity={"hookup": "id"},
+                children=(Part("chassis_hookup_reach", "spots", key="spot", flag="has_spots"),),
+            ),
+            *_CLEARANCES_AND_MOUNTING["chassis"],
+        ),
+    ),
+    Part(
+        "addon",
+        "addons",
+        identity={"addon": "id"},
+        children=(Part("addon_chassis", "chassis", value="chassis"), *_CLEARANCES_AND_MOUNTING["addon"]),
+    ),
+    Part(
+        "layout",
+        "layouts",
+        identity={"layout": "id"},
+        children=(
+            Part(
+                "layout_placement",
+                "placements",
+                identity={"placement": "position"},
+                children=(
+                    Part(
+                        "layout_duty",
+                        ITSELF,
+                        key="spot",
+                        nested={f"hookup_{name}": ("hookup", name) for name in ("kind", "standard", "end")}
+                        | _flow("hookup", "flow"),
+                        identity={"spot": "spot"},
+                        children=(Part("layout_duty_via", "via", value="kind", flag="has_via"),),
+                    ),
+                ),
+            ),
+        ),
+    ),
+)
+
+_KEPT = set(chain.from_iterable(tables(section) for section in SECTIONS))
+CATALOG_TABLES = tuple(table for table in METADATA.sorted_tables if table.name in _KEPT)
+"""The tables of the sections, those that others refer to first."""
+
+
+def catalog_to_rows(document: Mapping[str, Any]) -> dict[str, list[dict[str, Any]]]:
+    """Return the rows of every table of `CATALOG_TABLES` for a plain document, without their revision."""
+    rows: dict[str, list[dict[str, Any]]] = {table.name: [] for table in CATALOG_TABLES}
+    for section in SECTIONS:
+        for table, row in flatten(section, document[section.field]):
+            rows[table].append(row)
+    return rows
+
+
+def catalog_once(document: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the columns of the revision: what the catalog has once, and how many elements each section has."""
+    once = {column: dig(document, path) for column, path in ONCE.items()}
+    return once | {f"{section.table}_count": len(document[section.field]) for section in SECTIONS}
+
+
+def rows_to_catalog(revision: PlainRow, rows: Mapping[str, list[PlainRow]]) -> dict[str, Any]:
+    """Return the plain document of a revision's row and its catalog's rows, each table's rows by position."""
+    document: dict[str, Any] = {}
+    for column, path in ONCE.items():
+        put(document, path, revision[column])
+    for section in SECTIONS:
+        document[section.field] = gather(section, rows).get((), [])
+    return document

@@ -1,0 +1,96 @@
+"""Browse the catalog: items by what they are, meet and fit; the layouts of a chassis with what they cost."""
+
+from collections.abc import Sequence
+from typing import Protocol, TypeVar
+
+from service.documents.answer import LayoutChoice
+from service.documents.catalog import Item
+from service.documents.nearest import nearest
+from service.domain.parts import Opening
+from service.domain.request import Request
+from service.domain.vehicles import Chassis
+from service.explain.report import report_rejection
+from service.rules import RULE_ORDER
+from service.usecases.errors import NotFoundError
+from service.usecases.library import Edition
+
+
+class _Named(Protocol):
+    @property
+    def id(self) -> str: ...
+
+
+N = TypeVar("N", bound=_Named)
+
+
+def list_items(
+    edition: Edition,
+    *,
+    kind: str | None = None,
+    mates: tuple[str, str] | None = None,
+    fits: str | None = None,
+) -> list[Item]:
+    """The items of a kind, that meet a port (standard, end), that stand in a bill for a chassis; in catalog order.
+
+    Raises NotFoundError for an unknown port standard or chassis.
+    """
+    standards = edition.revision.standards
+    if mates is not None and mates[0] not in standards:
+        raise NotFoundError("port standard", mates[0], tuple(nearest(mates[0], standards)))
+    wanted = []
+    if kind is not None:
+        wanted.append(edition.skus_by_kind.get(kind, set()))
+    if mates is not None:
+        wanted.append(edition.skus_by_opening.get(Opening(*mates), set()))
+    if fits is not None:
+        wanted.append(edition.skus_fitting(find_chassis(edition, fits)))
+    if not wanted:
+        return edition.catalog.items
+    positions = edition.positions
+    return [edition.items[sku] for sku in sorted(set.intersection(*wanted), key=positions.__getitem__)]
+
+
+def find_item(edition: Edition, sku: str) -> Item:
+    """The item of that SKU. Raises NotFoundError."""
+    item = edition.items.get(sku)
+    if item is None:
+        raise NotFoundError("item", sku, tuple(nearest(sku, edition.items)))
+    return item
+
+
+def find(documents: Sequence[N], kind: str, wanted: str) -> N:
+    """The document of that id in a section; `kind` names the section's things. Raises NotFoundError."""
+    for document in documents:
+        if document.id == wanted:
+            return document
+    raise NotFoundError(kind, wanted, tuple(nearest(wanted, [document.id for document in documents])))
+
+
+def find_chassis(edition: Edition, wanted: str) -> Chassis:
+    """The compiled chassis of that id. Raises NotFoundError."""
+    chassis = edition.revision.chassis.get(wanted)
+    if chassis is None:
+        raise NotFoundError("chassis", wanted, tuple(nearest(wanted, edition.revision.chassis)))
+    return chassis
+
+
+def chassis_layouts(edition: Edition, chassis_id: str) -> list[LayoutChoice]:
+    """Each layout with its number of bills (variants grouped) and lowest price, or the rule that rules it out."""
+    chassis = find_chassis(edition, chassis_id)
+    revision = edition.revision
+    fuel = next(iter(revision.fuels.values()))
+    found: list[LayoutChoice] = []
+    for layout in revision.layouts.values():
+        answer = edition.engine.answer(Request(chassis, layout, fuel, chassis.stock_kw, limit=1))
+        decisive = max(answer.rejections, key=lambda x: RULE_ORDER[x.finding.rule], default=None)
+        found.append(
+            {
+                "layout": layout.id,
+                "name": layout.name,
+                "summary": layout.summary,
+                "total_valid": answer.total_valid,
+                "lowest_price": answer.bills[0].price if answer.bills else None,
+                "ruled_out_by": report_rejection(decisive) if decisive and not answer.bills else None,
+            }
+        )
+    return found

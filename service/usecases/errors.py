@@ -1,0 +1,45 @@
+"""What a use case refuses, with what it takes to say so clearly.
+
+RefusedError
+ ├─ RequestFaultsError   the question is well formed but names what is not there or does not fit
+ ├─ NotFoundError        the thing asked for by its id is not there
+ └─ NoCatalogError       no catalog has been imported yet
+"""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class RequestFault:
+    """One fault of a request: where (JSON pointer), what stood there, what would be right, the nearest known ids."""
+
+    pointer: str
+    found: str
+    expected: str
+    nearest: tuple[str, ...] = ()
+
+
+class RefusedError(Exception):
+    """The base of all refusals."""
+
+
+class RequestFaultsError(RefusedError):
+    """The request names unknown ids or values that do not fit the catalog; every fault is listed."""
+
+    def __init__(self, faults: tuple[RequestFault, ...]) -> None:
+        super().__init__("; ".join(f"{fault.pointer}: {fault.found}: {fault.expected}" for fault in faults))
+        self.faults = faults
+
+
+class NotFoundError(RefusedError):
+    """`kind` is what was looked for in words (item, chassis, bill ...), `value` the id that is not known."""
+
+    def __init__(self, kind: str, value: str, nearest: tuple[str, ...] = ()) -> None:
+        super().__init__(f"no {kind} {value!r}")
+        self.kind = kind
+        self.value = value
+        self.nearest = nearest
+
+
+class NoCatalogError(RefusedError):
+    """No revision exists yet: import a catalog first."""

@@ -1,0 +1,89 @@
+"""A request's names looked up in its revision; every name that is not known, or does not fit, is told at once."""
+
+from collections.abc import Mapping
+from typing import TypeVar
+
+from service.documents.nearest import nearest
+from service.documents.request import BillRequest
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.domain.vehicles import Addon, Chassis, Clearance
+from service.usecases.errors import RequestFault, RequestFaultsError
+
+T = TypeVar("T")
+
+
+def resolve_request(asked: BillRequest, revision: Revision) -> Request:
+    """The request as the engine takes it. Raises RequestFaultsError with all faults."""
+    faults: list[RequestFault] = []
+    chassis = _look_up("/chassis", asked.chassis, "a chassis", revision.chassis, faults)
+    layout = _look_up("/layout", asked.layout, "a layout", revision.layouts, faults)
+    fuel_id = next(iter(revision.fuels)) if asked.fuel is None else asked.fuel
+    fuel = _look_up("/fuel", fuel_id, "a fuel", revision.fuels, faults)
+    addons = _addons(asked, chassis, revision, faults)
+    for index, sku in enumerate(asked.exclude):
+        _look_up(f"/exclude/{index}", sku, "an item", revision.items, faults)
+    if chassis is not None:
+        _check_spots(asked, chassis, revision, faults)
+    if faults or chassis is None or layout is None or fuel is None:
+        raise RequestFaultsError(tuple(faults))
+    return Request(
+        chassis=chassis,
+        layout=layout,
+        fuel=fuel,
+        power_kw=chassis.stock_kw if asked.power_kw is None else asked.power_kw,
+        pump_l_h=asked.pump_l_h,
+        feed_hose_m=asked.feed_hose_m,
+        return_hose_m=asked.return_hose_m,
+        own_boost_kpa=asked.boost_kpa,
+        addons=tuple(addons),
+        clearances=tuple(Clearance(x.spot, x.axial_mm, x.across_mm) for x in asked.clearances),
+        gauge=asked.gauge,
+        finish=asked.finish,
+        exclude=frozenset(asked.exclude),
+        in_stock_only=asked.in_stock_only,
+        allow_unsold=asked.allow_unsold,
+        max_price=asked.max_price,
+        limit=asked.limit,
+        group_variants=asked.group_variants,
+        order_by=asked.order_by,
+    )
+
+
+def _look_up(pointer: str, value: str, what: str, known: Mapping[str, T], faults: list[RequestFault]) -> T | None:
+    found = known.get(value)
+    if found is None:
+        faults.append(RequestFault(pointer, value, f"the id of {what} of this revision", tuple(nearest(value, known))))
+    return found
+
+
+def _addons(asked: BillRequest, chassis: Chassis | None, revision: Revision, faults: list[RequestFault]) -> list[Addon]:
+    found: list[Addon] = []
+    fitting = [x.id for x in revision.addons.values() if chassis is None or chassis.id in x.chassis]
+    for index, value in enumerate(asked.addons):
+        pointer = f"/addons/{index}"
+        addon = _look_up(pointer, value, "an add-on", revision.addons, faults)
+        if addon is None:
+            continue
+        if addon in found:
+            faults.append(RequestFault(pointer, value, "each add-on once"))
+        elif chassis is not None and chassis.id not in addon.chassis:
+            expected = f"an add-on for {chassis.id}" + ("" if fitting else ", which has none")
+            faults.append(RequestFault(pointer, value, expected, tuple(nearest(value, fitting) or fitting[:3])))
+        found.append(addon)
+    return found
+
+
+def _check_spots(asked: BillRequest, chassis: Chassis, revision: Revision, faults: list[RequestFault]) -> None:
+    """The gauge's and each clearance's spot must be one that a rail of the chassis's pattern has."""
+    places = {place for shape in revision.shapes.get(chassis.pattern, ()) for place in shape.spots}
+    known = sorted(spot for place in places for spot in chassis.on_banks(place))
+    expected = f"a spot of a rail for {chassis.id}: {', '.join(known) or 'none is known'}"
+    if asked.gauge not in ("none", "any", *known):
+        faults.append(
+            RequestFault("/gauge", asked.gauge, f"none, any, or {expected}", tuple(nearest(asked.gauge, known)))
+        )
+    for index, clearance in enumerate(asked.clearances):
+        if clearance.spot not in known:
+            suggestions = tuple(nearest(clearance.spot, known))
+            faults.append(RequestFault(f"/clearances/{index}/spot", clearance.spot, expected, suggestions))

@@ -1,0 +1,74 @@
+"""What the edge itself refuses, before any use case is asked.
+
+EdgeError
+ ├─ InvalidQueryError          query parameters that are not known, given twice or not right
+ ├─ InvalidBodyError           a body that is JSON but not what the operation takes
+ ├─ UnsupportedMediaTypeError  a body that does not say it is JSON
+ ├─ BodyTooLargeError          a body over the limit
+ ├─ BodyTimeoutError           a body that does not arrive in time
+ └─ OverloadedError            too many questions at once
+"""
+
+from dataclasses import dataclass
+
+from service.documents.faults import Fault
+
+
+@dataclass(frozen=True)
+class ParameterFault:
+    """A fault of a query parameter: its name, what was given, what would be right, the nearest known names."""
+
+    parameter: str
+    found: str
+    expected: str
+    nearest: tuple[str, ...] = ()
+
+
+class EdgeError(Exception):
+    """The base of all refusals of the edge."""
+
+
+class InvalidQueryError(EdgeError):
+    """Every fault of the query string."""
+
+    def __init__(self, *faults: ParameterFault) -> None:
+        super().__init__("; ".join(f"{fault.parameter}: {fault.expected}" for fault in faults))
+        self.faults = faults
+
+
+class InvalidBodyError(EdgeError):
+    """Every fault of the body."""
+
+    def __init__(self, faults: list[Fault]) -> None:
+        super().__init__("; ".join(f"{fault.pointer}: {fault.expected}" for fault in faults))
+        self.faults = faults
+
+
+class UnsupportedMediaTypeError(EdgeError):
+    """`found` is what the request says of its body, shown safely; `header` is where it says so."""
+
+    def __init__(self, header: str, found: str, expected: str) -> None:
+        super().__init__(f"{header}: {found}")
+        self.header = header
+        self.found = found
+        self.expected = expected
+
+
+class BodyTooLargeError(EdgeError):
+    """The body has more than `limit_bytes`, told by its header or counted as it came."""
+
+    def __init__(self, limit_bytes: int) -> None:
+        super().__init__(f"more than {limit_bytes} bytes")
+        self.limit_bytes = limit_bytes
+
+
+class BodyTimeoutError(EdgeError):
+    """The body was not there after `limit_s` seconds."""
+
+    def __init__(self, limit_s: float) -> None:
+        super().__init__(f"no whole body within {limit_s} s")
+        self.limit_s = limit_s
+
+
+class OverloadedError(EdgeError):
+    """All places are taken and the queue is full, or moves too slowly."""

@@ -1,0 +1,133 @@
+"""What goes round every request: its id, its safe headers, its size, and what becomes of errors. Plain ASGI throughout."""
+
+import logging
+import re
+import uuid
+
+from starlette.datastructures import Headers, MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from service.storage.errors import StorageError
+from service.web.errors import BodyTooLargeError
+from service.web.problems import problem_response
+from service.web.refusals import internal_error, refusal_of
+
+REQUEST_ID = "X-Request-ID"
+
+_log = logging.getLogger(__name__)
+_UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
+_MOST_DIGITS = 15
+_SAFE_HEADERS = {
+    "X-Content-Type-Options": "nosniff",
+    "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
+    "Referrer-Policy": "no-referrer",
+    "Cross-Origin-Resource-Policy": "same-origin",
+}
+
+
+def request_id_of(scope: Scope) -> str:
+    """Return the id of the request, a UUID: the caller's own, or one made here."""
+    return str(scope["state"]["request_id"])
+
+
+class RequestId:
+    """Give each request an id, keep the caller's if it is a UUID, and send it back with the safe headers."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        given = Headers(scope=scope).get(REQUEST_ID, "").lower()
+        request_id = given if _UUID.fullmatch(given) else str(uuid.uuid4())
+        scope.setdefault("state", {})["request_id"] = request_id
+
+        async def send_with_headers(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                headers = MutableHeaders(scope=message)
+                headers[REQUEST_ID] = request_id
+                headers.update(_SAFE_HEADERS)
+            await send(message)
+
+        await self._app(scope, receive, send_with_headers)
+
+
+class Refusals:
+    """Answer every error with its problem; an unexpected one is logged and told without a word of the inside."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        started = False
+
+        async def watched_send(message: Message) -> None:
+            nonlocal started
+            started = True
+            await send(message)
+
+        try:
+            await self._app(scope, receive, watched_send)
+        except Exception as error:
+            if started:
+                raise
+            request_id = request_id_of(scope)
+            refusal = refusal_of(error)
+            if refusal is None:
+                _log.exception("request %s failed", request_id)
+                refusal = internal_error()
+            elif isinstance(error, StorageError):
+                _log.error("request %s: %s: %s", request_id, error.code, error)
+            await problem_response(refusal, request_id)(scope, receive, send)
+
+
+class HeadAsGet:
+    """Answer HEAD wherever GET is answered: the same status and headers, no content."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http" or scope["method"] != "HEAD":
+            await self._app(scope, receive, send)
+            return
+
+        async def send_without_content(message: Message) -> None:
+            if message["type"] == "http.response.body":
+                message = {**message, "body": b""}
+            await send(message)
+
+        await self._app({**scope, "method": "GET"}, receive, send_without_content)
+
+
+class BodyLimit:
+    """Refuse a body over the limit by its Content-Length, or else as soon as too much has come."""
+
+    def __init__(self, app: ASGIApp, limit_bytes: int) -> None:
+        self._app = app
+        self._limit_bytes = limit_bytes
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        declared = Headers(scope=scope).get("content-length", "")
+        if declared.isdecimal() and (len(declared) > _MOST_DIGITS or int(declared) > self._limit_bytes):
+            raise BodyTooLargeError(self._limit_bytes)
+        taken = 0
+
+        async def counted_receive() -> Message:
+            nonlocal taken
+            message = await receive()
+            if message["type"] == "http.request":
+                taken += len(message.get("body", b""))
+                if taken > self._limit_bytes:
+                    raise BodyTooLargeError(self._limit_bytes)
+            return message
+
+        await self._app(scope, counted_receive, send)

@@ -1,0 +1,192 @@
+"""Problem documents (RFC 9457): the closed list of their types, and the answer that carries one."""
+
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+from urllib.parse import quote
+
+from pydantic import BaseModel, Field
+from pydantic_core import to_json
+from starlette.responses import Response
+
+MEDIA_TYPE = "application/problem+json"
+PAGES = "/v1/problems"
+
+
+@dataclass(frozen=True)
+class ProblemType:
+    """A kind of problem: its code, status and title never change; `remedy` tells what the caller can do."""
+
+    code: str
+    status: int
+    title: str
+    meaning: str
+    remedy: str
+
+    @property
+    def uri(self) -> str:
+        """The full path that identifies the type and serves a page about it."""
+        return f"{PAGES}/{self.code}"
+
+
+_TYPES = (
+    ProblemType(
+        "malformed-json",
+        400,
+        "The body is not JSON",
+        "The bytes of the body could not be read as JSON in UTF-8, nest too deep or hold an overlong integer.",
+        "Send one JSON object; the detail tells the line and column at which reading stopped.",
+    ),
+    ProblemType(
+        "unknown-path",
+        404,
+        "There is nothing at this path",
+        "No operation has this path.",
+        "The paths are listed in /openapi.json.",
+    ),
+    ProblemType(
+        "unknown-id",
+        404,
+        "There is nothing with this id",
+        "The path or the query names something that is not in the revision of the catalog that was asked.",
+        "Take the id from a list, such as /v1/chassis; `nearest` offers the known ids that are alike.",
+    ),
+    ProblemType(
+        "method-not-allowed",
+        405,
+        "The path does not take this method",
+        "The path exists, but not for this method.",
+        "Use one of the methods of the Allow header.",
+    ),
+    ProblemType(
+        "body-timeout",
+        408,
+        "The body did not arrive in time",
+        "The request was begun, but its body was not complete within the time that is allowed.",
+        "Send the request again, without pauses.",
+    ),
+    ProblemType(
+        "body-too-large",
+        413,
+        "The body is too large",
+        "The body has more bytes than any question needs.",
+        "Send at most as many bytes as the detail tells.",
+    ),
+    ProblemType(
+        "unsupported-media-type",
+        415,
+        "The body is not declared as JSON",
+        "Bodies are JSON in UTF-8, uncompressed, and must say so.",
+        "Send the header Content-Type: application/json and no Content-Encoding.",
+    ),
+    ProblemType(
+        "invalid-request",
+        422,
+        "The request is understood but not valid",
+        "A field or query parameter is unknown, missing, given twice, out of range, or names something that is"
+        " not in the catalog or does not go with the rest.",
+        "Each entry of `errors` names the place, what was found there and what would be right.",
+    ),
+    ProblemType(
+        "internal-error",
+        500,
+        "The service failed",
+        "An unexpected fault of the service, which has been logged under the request id.",
+        "Report the request id (the header X-Request-ID); the same request may work later.",
+    ),
+    ProblemType(
+        "no-catalog",
+        503,
+        "No catalog has been imported yet",
+        "The service runs, but its database holds no revision of a catalog.",
+        "Import one: portwright catalog import PATH.",
+    ),
+    ProblemType(
+        "storage-unavailable",
+        503,
+        "The database does not answer",
+        "The database cannot be reached, is busy, or is not in a state that can be read.",
+        "Try again after the seconds of the Retry-After header.",
+    ),
+    ProblemType(
+        "overloaded",
+        503,
+        "Too many questions at once",
+        "All places are taken and the queue is full.",
+        "Try again after the seconds of the Retry-After header.",
+    ),
+)
+PROBLEM_TYPES = MappingProxyType({kind.code: kind for kind in _TYPES})
+
+
+class ProblemError(BaseModel):
+    """One fault: the place is a `pointer` into the body, or the name of a `parameter` of path or query."""
+
+    pointer: str | None = Field(None, description="JSON Pointer as a URI fragment", examples=["#/power_kw"])
+    parameter: str | None = Field(
+        None, description="a path or query parameter, or a header", examples=["limit"]
+    )
+    detail: str = Field(description="the fault in one sentence")
+    found: str = Field(description="what stood there, cut short; `nothing` where it is missing")
+    expected: str = Field(description="what would be right")
+    nearest: list[str] = Field([], description="known ids or names that are alike, the nearest first")
+
+
+class Problem(BaseModel):
+    """A problem document. Tell problems apart by `type`; `detail` is for people and may change."""
+
+    type: str = Field(description="a path that identifies the type and serves a page about it")
+    title: str = Field(description="always the same for one type")
+    status: int
+    detail: str = Field(description="what went wrong this time, and how to put it right")
+    instance: str = Field("", description="this very occurrence, by its request id")
+    errors: list[ProblemError] = Field([], description="every fault, where there can be several")
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """A problem before it is told: its type's code, its detail, its faults and further headers."""
+
+    code: str
+    detail: str
+    errors: tuple[ProblemError, ...] = ()
+    headers: tuple[tuple[str, str], ...] = ()
+
+    def with_header(self, name: str, value: str) -> "Refusal":
+        return replace(self, headers=(*self.headers, (name, value)))
+
+
+def fault(place: dict[str, str], found: str, expected: str, nearest: tuple[str, ...] = ()) -> ProblemError:
+    """Word one fault; `place` is {"pointer": JSON Pointer} or {"parameter": name}."""
+    where = {name: "#" + quote(at, safe="/~") if name == "pointer" else at for name, at in place.items()}
+    hint = f"; nearest: {', '.join(nearest)}" if nearest else ""
+    at = next(iter(place.values())) or "the body"
+    return ProblemError(
+        **where,
+        detail=f"{at}: found {found}, expected {expected}{hint}.",
+        found=found,
+        expected=expected,
+        nearest=list(nearest),
+    )
+
+
+def faulty(errors: tuple[ProblemError, ...]) -> Refusal:
+    """Refuse a request for its faults; the detail says all of them up to three."""
+    told = [error.detail for error in errors[:3]]
+    more = [f"{len(errors) - 3} more: see errors."] if len(errors) > 3 else []
+    return Refusal("invalid-request", " ".join([*told, *more]), errors)
+
+
+def problem_response(refusal: Refusal, request_id: str) -> Response:
+    """Answer with a problem document."""
+    kind = PROBLEM_TYPES[refusal.code]
+    problem = Problem(
+        type=kind.uri,
+        title=kind.title,
+        status=kind.status,
+        detail=refusal.detail,
+        instance=f"urn:uuid:{request_id}",
+        errors=list(refusal.errors),
+    )
+    content = to_json(problem, exclude_none=True)
+    headers = {"Cache-Control": "no-store", **dict(refusal.headers)}
+    return Response(content, kind.status, headers, MEDIA_TYPE)

@@ -1,0 +1,153 @@
+"""Query strings read strictly: every name known, none twice, every value right."""
+
+import re
+from collections import Counter
+from collections.abc import Awaitable, Callable
+from typing import Annotated, Any, TypeVar
+
+from fastapi import Request
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
+
+from service.documents.catalog import Kind
+from service.documents.fields import ID_PATTERN, Id
+from service.documents.nearest import nearest
+from service.documents.rendering import printable, rendered
+from service.web.cursors import CURSOR_LENGTH
+from service.web.errors import InvalidQueryError, ParameterFault
+
+DEFAULT_LIMIT = 50
+MAX_LIMIT = 200
+
+_DIGITS = re.compile(r"[0-9]{1,10}")
+
+
+def _digits(value: object) -> object:
+    return int(value) if isinstance(value, str) and _DIGITS.fullmatch(value) else value
+
+
+_WholeNumber = Annotated[int, BeforeValidator(_digits)]
+
+
+class NoQuery(BaseModel):
+    """No query parameter at all. The description of each field also tells a caller what would be right."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+class RevisionQuery(NoQuery):
+    """Which revision is asked."""
+
+    revision: Annotated[
+        _WholeNumber | None,
+        Field(ge=1, le=2**31 - 1, description="the number of a revision, from 1; default: the newest"),
+    ] = None
+
+
+class PageQuery(RevisionQuery):
+    """A page of a list."""
+
+    limit: Annotated[
+        _WholeNumber,
+        Field(ge=1, le=MAX_LIMIT, description=f"how many at most, a whole number from 1 to {MAX_LIMIT}"),
+    ] = DEFAULT_LIMIT
+    cursor: Annotated[
+        str | None,
+        Field(
+            max_length=CURSOR_LENGTH,
+            description="where to go on: the cursor of a `next` link, unchanged, with the same filters",
+        ),
+    ] = None
+
+    def filters(self) -> dict[str, str]:
+        """Return the filters that are set: all but the paging itself."""
+        return self.model_dump(include=set(type(self).model_fields) - _PAGING, exclude_none=True)
+
+
+class ItemsQuery(PageQuery):
+    """A page of the items, narrowed by filters that must all hold."""
+
+    kind: Annotated[
+        Kind | None, Field(description=f"a kind of item: {', '.join(Kind.__args__)}")  # type: ignore[attr-defined]
+    ] = None
+    mates: Annotated[
+        str | None,
+        Field(
+            max_length=130,
+            pattern=ID_PATTERN[:-1] + ":(male|female)$",
+            description="STANDARD:END, such as the id of a port standard, then :male or :female; the items with a"
+            " port that mates with that end",
+        ),
+    ] = None
+    fits: Annotated[
+        Id | None,
+        Field(
+            description="the id of a chassis; leaves out items that list patterns without the chassis's own"
+        ),
+    ] = None
+
+    def mating_end(self) -> tuple[str, str] | None:
+        """Split `mates` into the port standard's id and the end."""
+        if self.mates is None:
+            return None
+        standard, end = self.mates.rsplit(":", 1)
+        return standard, end
+
+
+_PAGING = frozenset(PageQuery.model_fields)
+Query = TypeVar("Query", bound=NoQuery)
+
+
+def query_of(model: type[Query]) -> Callable[[Request], Awaitable[Query]]:
+    """Make a dependency that reads the query string as `model`.
+
+    Raises:
+        InvalidQueryError: with every fault.
+    """
+
+    async def read(request: Request) -> Query:
+        given = request.query_params.multi_items()
+        counts = Counter(name for name, _ in given)
+        faults = [_given_often(name, count) for name, count in counts.items() if count > 1]
+        try:
+            query = model.model_validate(dict(given))
+        except ValidationError as error:
+            faults += [_fault(detail, model) for detail in error.errors(include_url=False)]
+            raise InvalidQueryError(*faults) from None
+        if faults:
+            raise InvalidQueryError(*faults)
+        return query
+
+    return read
+
+
+def parameters_of(model: type[NoQuery]) -> list[dict[str, Any]]:
+    """Describe the query parameters of `model` for the OpenAPI document."""
+    return [
+        {"name": name, "in": "query", "required": False, "schema": _parameter_schema(schema)}
+        | {"description": schema["description"]}
+        for name, schema in model.model_json_schema().get("properties", {}).items()
+    ]
+
+
+def _parameter_schema(schema: dict[str, Any]) -> dict[str, Any]:
+    """A parameter that is not given is no null: of `anyOf` something or null, the something stays."""
+    told = {key: value for key, value in schema.items() if key not in ("anyOf", "title", "description")}
+    if told.get("default", 0) is None:
+        del told["default"]
+    for choice in schema.get("anyOf", []):
+        if choice != {"type": "null"}:
+            told |= choice
+    return told
+
+
+def _given_often(name: str, count: int) -> ParameterFault:
+    return ParameterFault(printable(name), f"it {count} times", "it once")
+
+
+def _fault(detail: Any, model: type[NoQuery]) -> ParameterFault:
+    name = str(detail["loc"][0])
+    known = model.model_fields
+    if name in known:
+        return ParameterFault(name, rendered(detail["input"]), known[name].description or "another value")
+    names = f"one of {', '.join(known)}" if known else "no query parameter at all"
+    return ParameterFault(printable(name), "this name", names, tuple(nearest(name, known)))

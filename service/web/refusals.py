@@ -1,0 +1,127 @@
+"""Which error becomes which problem: one row an error class."""
+
+from collections.abc import Callable, Iterable
+from types import MappingProxyType
+from typing import Any
+
+from service.documents.nearest import nearest_words
+from service.documents.rendering import printable, rendered
+from service.documents.strict_json import InvalidJsonError, MalformedJsonError
+from service.storage.errors import StorageError
+from service.usecases.errors import NoCatalogError, NotFoundError, RequestFaultsError
+from service.web.errors import (
+    BodyTimeoutError,
+    BodyTooLargeError,
+    InvalidBodyError,
+    InvalidQueryError,
+    OverloadedError,
+    UnsupportedMediaTypeError,
+)
+from service.web.problems import PROBLEM_TYPES, Refusal, fault, faulty
+
+_RETRY_AFTER_S = "1"
+_STORAGE_RETRY_AFTER_S = "5"
+
+
+def _no_catalog(_: NoCatalogError) -> Refusal:
+    return _plain("no-catalog").with_header("Retry-After", _STORAGE_RETRY_AFTER_S)
+
+
+def _not_found(error: NotFoundError) -> Refusal:
+    found = rendered(error.value)
+    hint = f"; nearest: {', '.join(error.nearest)}" if error.nearest else ""
+    told = fault({"parameter": error.kind}, found, f"a known {error.kind}", error.nearest)
+    return Refusal("unknown-id", f"There is no {error.kind} {found}{hint}.", (told,))
+
+
+def _request_faults(error: RequestFaultsError) -> Refusal:
+    return faulty(tuple(fault({"pointer": x.pointer}, x.found, x.expected, x.nearest) for x in error.faults))
+
+
+def _invalid_query(error: InvalidQueryError) -> Refusal:
+    return faulty(
+        tuple(fault({"parameter": x.parameter}, x.found, x.expected, x.nearest) for x in error.faults)
+    )
+
+
+def _invalid_body(error: InvalidBodyError) -> Refusal:
+    return faulty(tuple(fault({"pointer": x.pointer}, x.found, x.expected) for x in error.faults))
+
+
+def _malformed_json(error: MalformedJsonError) -> Refusal:
+    return Refusal("malformed-json", f"The body is not JSON: {error.found}.")
+
+
+def _invalid_json(error: InvalidJsonError) -> Refusal:
+    return faulty((fault({"pointer": error.pointer}, error.found, error.expected),))
+
+
+def _unsupported_media_type(error: UnsupportedMediaTypeError) -> Refusal:
+    told = fault({"parameter": error.header}, error.found, error.expected)
+    accept = (
+        ("Accept", "application/json") if error.header == "Content-Type" else ("Accept-Encoding", "identity")
+    )
+    return Refusal("unsupported-media-type", told.detail, (told,), (accept,))
+
+
+def _body_too_large(error: BodyTooLargeError) -> Refusal:
+    detail = f"The body has more than the {error.limit_bytes} bytes that are taken."
+    return Refusal("body-too-large", detail, headers=(("Connection", "close"),))
+
+
+def _body_timeout(error: BodyTimeoutError) -> Refusal:
+    detail = f"The body was not complete after {error.limit_s:g} seconds."
+    return Refusal("body-timeout", detail, headers=(("Connection", "close"),))
+
+
+def _overloaded(_: OverloadedError) -> Refusal:
+    return _plain("overloaded").with_header("Retry-After", _RETRY_AFTER_S)
+
+
+def _storage(_: StorageError) -> Refusal:
+    # The error's own text names the database: it goes to the log, not out.
+    return _plain("storage-unavailable").with_header("Retry-After", _STORAGE_RETRY_AFTER_S)
+
+
+def _plain(code: str) -> Refusal:
+    kind = PROBLEM_TYPES[code]
+    return Refusal(code, f"{kind.meaning} {kind.remedy}")
+
+
+REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingProxyType(
+    {
+        NoCatalogError: _no_catalog,
+        NotFoundError: _not_found,
+        RequestFaultsError: _request_faults,
+        InvalidQueryError: _invalid_query,
+        InvalidBodyError: _invalid_body,
+        MalformedJsonError: _malformed_json,
+        InvalidJsonError: _invalid_json,
+        UnsupportedMediaTypeError: _unsupported_media_type,
+        BodyTooLargeError: _body_too_large,
+        BodyTimeoutError: _body_timeout,
+        OverloadedError: _overloaded,
+        StorageError: _storage,
+    }
+)
+
+
+def refusal_of(error: Exception) -> Refusal | None:
+    """Give the refusal for an error by its class or the nearest class above it; None where none is meant."""
+    return next((REFUSALS[cls](error) for cls in type(error).__mro__ if cls in REFUSALS), None)
+
+
+def unknown_path(path: str, known: Iterable[str]) -> Refusal:
+    """Refuse a path that no operation has."""
+    return Refusal("unknown-path", f"There is nothing at {printable(path)}{nearest_words(path, known)}.")
+
+
+def method_not_allowed(method: str, allow: str) -> Refusal:
+    """Refuse a method that the path does not take; `allow` lists those that it does."""
+    detail = f"This path takes {allow}; {printable(method, 20)} is none of them."
+    return Refusal("method-not-allowed", detail, headers=(("Allow", allow),))
+
+
+def internal_error() -> Refusal:
+    """Refuse without a word about what happened inside."""
+    return _plain("internal-error")

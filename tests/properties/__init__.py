@@ -1,0 +1,1 @@
+"""Laws that must hold for every catalog and every request."""

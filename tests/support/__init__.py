@@ -1,0 +1,1 @@
+"""What the tests share: small catalogs, builders and slow, obvious checkers."""
