@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator
 from importlib import resources
+from itertools import chain, product
 from pathlib import Path
 from typing import Annotated
 
@@ -37,7 +38,7 @@ def demo(
     with revision_store(url) as store:
         library = Library(store)
         publish(catalog, library)
-        found = next(_answered(catalog, library), None)
+        found = next(chain(_answered(catalog, library, _BILLS_SHOWN), _answered(catalog, library, 1)), None)
     if found is None:
         refuse("no question has an answer in the seed catalog", ExitCode.NO)
     question, answer = found
@@ -57,14 +58,14 @@ def seed_folder() -> Path:
     return installed if installed.is_dir() else package.parent / "seed_data"
 
 
-def _answered(catalog: Catalog, library: Library) -> Iterator[tuple[BillRequest, Answer]]:
-    """Yield the questions without any wish that have a bill, in the order of the catalog."""
-    for chassis in catalog.chassis:
-        for layout in catalog.layouts:
-            question = BillRequest.model_validate({"chassis": chassis.id, "layout": layout.id, "limit": _BILLS_SHOWN})
-            answer = find_bills(library, question)
-            if answer["bills"]:
-                yield question, answer
+def _answered(catalog: Catalog, library: Library, least: int) -> Iterator[tuple[BillRequest, Answer]]:
+    """Yield the questions without a wish that have at least so many bills, in the order of the catalog."""
+    for chassis, layout in product(catalog.chassis, catalog.layouts):
+        fields = {"chassis": chassis.id, "layout": layout.id, "limit": _BILLS_SHOWN}
+        question = BillRequest.model_validate(fields)
+        answer = find_bills(library, question)
+        if answer["total_valid"] >= least:
+            yield question, answer
 
 
 def _in_words(catalog: Catalog, question: BillRequest) -> str:

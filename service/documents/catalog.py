@@ -66,7 +66,7 @@ class PortStandard(Document):
 
 class _Joint(Document):
     id: Id
-    consumables: Annotated[list[Id], Field(default_factory=list)]
+    consumables: list[Id] | None = None
     spare_seal: Id | None = None
     cautions: list[Text]
     source: Text

@@ -3,6 +3,7 @@
 from typing import Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic_core import PydanticCustomError
 
 ID_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._/-]*$"
 TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f]*$"
@@ -19,7 +20,9 @@ class Document(BaseModel):
 
 
 def whole(value: object) -> object:
-    """Take 836.0 as the integer 836, as JSON Schema does; leave everything else to strict validation."""
+    """Take 836.0 as the integer 836, as JSON Schema does, and no boolean; leave the rest to strict validation."""
+    if isinstance(value, bool):
+        raise PydanticCustomError("int_type", "Input should be a valid integer")
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 

@@ -118,17 +118,13 @@ def open_database(url: str) -> Database:
         return Database(_sqlite_engine(address))
     if address.drivername in ("postgresql", "postgres", "postgresql+psycopg"):
         return Database(_postgresql_engine(address))
-    raise DatabaseUrlError(
-        f"databases of the kind {address.drivername!r} are not supported; expected {_KNOWN}"
-    )
+    raise DatabaseUrlError(f"databases of the kind {address.drivername!r} are not supported; expected {_KNOWN}")
 
 
 def _sqlite_engine(address: URL) -> Engine:
     file = address.database or ":memory:"
     if file.startswith((":memory:", "file:")):
-        raise DatabaseUrlError(
-            f"the database must be an ordinary file that outlives the process, not {file!r}"
-        )
+        raise DatabaseUrlError(f"the database must be an ordinary file that outlives the process, not {file!r}")
     try:
         Path(file).parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:

@@ -48,9 +48,7 @@ def change_version(database: Database, version: str) -> None:
     with database.changing_tables(_WAIT_MS) as connection:
         present = _version(connection) or "base"
         if present not in steps:
-            raise DatabaseVersionError(
-                database.name, f"version {present!r} is not among {', '.join(steps[1:])}"
-            )
+            raise DatabaseVersionError(database.name, f"version {present!r} is not among {', '.join(steps[1:])}")
         config = _config()
         config.attributes["connection"] = connection
         move = command.upgrade if steps.index(version) >= steps.index(present) else command.downgrade

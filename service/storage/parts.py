@@ -39,9 +39,7 @@ class Part:
     children: tuple["Part", ...] = ()
 
 
-def flatten(
-    part: Part, whole: Any, inherited: Mapping[str, Any] | None = None
-) -> Iterator[tuple[str, dict[str, Any]]]:
+def flatten(part: Part, whole: Any, inherited: Mapping[str, Any] | None = None) -> Iterator[tuple[str, dict[str, Any]]]:
     """Yield (table, row) for every element of `whole` and of its children; no row has its revision yet."""
     above = dict(inherited or {})
     paths = _paths(part, tuple(above))

@@ -117,9 +117,7 @@ def _newest(connection: Connection) -> int | None:
     return connection.execute(select(func.max(_REVISION.c.number))).scalar_one_or_none()
 
 
-def _insert(
-    connection: Connection, number: int, rows: Mapping[str, list[dict[str, Any]]], progress: Progress
-) -> None:
+def _insert(connection: Connection, number: int, rows: Mapping[str, list[dict[str, Any]]], progress: Progress) -> None:
     total = sum(map(len, rows.values()))
     done = 0
     for table in CATALOG_TABLES:

@@ -10,7 +10,6 @@ from sqlalchemy import (
     ForeignKeyConstraint,
     MetaData,
     PrimaryKeyConstraint,
-    UniqueConstraint,
 )
 from sqlalchemy.types import TypeDecorator
 from sqlmodel import SQLModel
@@ -68,11 +67,6 @@ class UtcDateTime(TypeDecorator[datetime]):
 def key(*columns: str) -> PrimaryKeyConstraint:
     """Return the primary key, the revision first."""
     return PrimaryKeyConstraint("revision", *columns)
-
-
-def unique(*columns: str) -> UniqueConstraint:
-    """Return a uniqueness within the revision."""
-    return UniqueConstraint("revision", *columns)
 
 
 def refers(columns: str, table: str, targets: str, *, later: bool = False) -> ForeignKeyConstraint:
