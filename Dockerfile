@@ -1,12 +1,14 @@
 FROM python:3.13-slim AS build
 WORKDIR /source
-COPY pyproject.toml README.md ./
+RUN pip install --no-cache-dir uv==0.13.9
+COPY pyproject.toml uv.lock README.md ./
 COPY service ./service
 COPY seed_data ./seed_data
-RUN python -m venv /opt/portwright && /opt/portwright/bin/pip install --no-cache-dir '.[postgres]'
+ENV UV_PROJECT_ENVIRONMENT=/opt/portwright UV_PYTHON_DOWNLOADS=never UV_COMPILE_BYTECODE=1
+RUN uv sync --locked --no-editable --no-cache --extra postgres
 
 FROM python:3.13-slim
-RUN useradd --system --uid 10001 --home-dir /data --shell /usr/sbin/nologin portwright \
+RUN useradd --uid 10001 --no-create-home --home-dir /data --shell /usr/sbin/nologin portwright \
     && install --directory --owner=portwright --group=portwright --mode=0700 /data
 COPY --from=build /opt/portwright /opt/portwright
 ENV PATH=/opt/portwright/bin:$PATH \

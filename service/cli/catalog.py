@@ -16,7 +16,7 @@ from service.usecases.library import Library
 
 app = typer.Typer(no_args_is_help=True, help="Check, import and export catalogs.")
 
-Source = Annotated[Path, typer.Argument(exists=True, help="One JSON file, or a folder with one JSON file a section.")]
+Source = Annotated[Path, typer.Argument(help="One JSON file, or a folder with one JSON file a section.")]
 Target = Annotated[Path, typer.Argument(help="A file that ends in .json, or a folder for one file a section.")]
 Revision = Annotated[int | None, typer.Option(min=1, max=2**31 - 1, help="Default: the newest.")]
 

@@ -96,7 +96,7 @@ _REFUSALS: dict[type[Exception], tuple[ExitCode, Callable[[Any], str]]] = {
     UnknownRevisionError: (ExitCode.BAD_INPUT, _own_words),
     DatabaseUrlError: (ExitCode.BAD_INPUT, lambda error: f"{PREFIX}DATABASE_URL: {_own_words(error)}"),
     StorageError: (ExitCode.UNAVAILABLE, _own_words),
-    CatalogFileError: (ExitCode.UNAVAILABLE, _own_words),
+    CatalogFileError: (ExitCode.BAD_INPUT, lambda error: f"PATH: {_own_words(error)}"),
     OSError: (ExitCode.UNAVAILABLE, _os_reason),
 }
 """How an error is refused: by the first kind that it is of."""

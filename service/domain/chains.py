@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from service.domain.parts import Item, Opening
+from service.hydraulics.passage import Passage
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,8 +84,13 @@ class Chain:
         return summed_mm([x.item.standout_mm for x in self.links if not x.side and x.item.kind != "line"])
 
     @cached_property
-    def sold(self) -> bool:
-        return all(item.sold for item in self.items)
+    def passages(self) -> tuple[Passage, ...]:
+        return tuple(item.passage for item in self.items if item.passage is not None)
+
+    @cached_property
+    def unrated(self) -> tuple[str, ...]:
+        """The SKUs without flow data, each once."""
+        return tuple(dict.fromkeys(item.sku for item in self.items if item.passage is None))
 
 
 def _standout_mm(links: tuple[Link, ...]) -> float:

@@ -1,9 +1,8 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from operator import itemgetter
 
 from service.domain.answer import Answer, Bill
 from service.domain.findings import Finding, Rejection
@@ -12,10 +11,11 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.rules import RULE_ORDER, closed, mounting
 from service.solver.bills import build_bill
+from service.solver.bundles import Bundle, bundled
 from service.solver.counting import count
 from service.solver.flows import FlowJudge
-from service.solver.limits import FREE, Limits, added, limit, merged_limits
-from service.solver.ranking import best_of_world, first_of_each_group
+from service.solver.limits import FREE, added, limit
+from service.solver.ranking import Ranker
 from service.solver.spots import SpotJudge
 from service.solver.worlds import Surveyor, World
 
@@ -30,14 +30,6 @@ class BillName:
     chains: Mapping[str, tuple[str, ...]]
 
 
-@dataclass(frozen=True, eq=False)
-class _Bundle:
-    """Worlds that may hold the same bill or group, counted and ranked together."""
-
-    worlds: tuple[World, ...]
-    limits: Limits
-
-
 class Engine:
     """Answers requests on one compiled revision; keeps what one request worked out for the next."""
 
@@ -45,6 +37,7 @@ class Engine:
         self.revision = revision
         self._spots = SpotJudge(revision)
         self._flows = FlowJudge()
+        self._ranker = Ranker()
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
     def answer(self, request: Request) -> Answer:
@@ -77,7 +70,7 @@ class Engine:
                 skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
         return skus
 
-    def _bundles(self, request: Request) -> tuple[list[_Bundle], list[Rejection]]:
+    def _bundles(self, request: Request) -> tuple[list[Bundle], list[Rejection]]:
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
         limited = []
         rejections: list[Rejection] = []
@@ -90,27 +83,23 @@ class Engine:
             else:
                 limited.append((world, FREE))
         rejections += surveyor.rejections
-        return _bundled(limited, grouped=request.group_variants), rejections
+        return bundled(limited, grouped=request.group_variants), rejections
 
-    def _best(self, request: Request, bundles: Sequence[_Bundle]) -> Iterable[Bill]:
-        grouped = request.group_variants
-        ranked = []
-        for bundle in bundles:
-            of_worlds = [
-                (one, world)
-                for world in bundle.worlds
-                for one in best_of_world(world, bundle.limits, request.order_by, request.limit, grouped=grouped)
-            ]
-            origin = {id(one): world for one, world in of_worlds}
-            best = first_of_each_group([one for one, _ in of_worlds], request.limit, grouped=grouped)
-            ranked += [(*one[:6], origin[id(one)].placement, one, origin[id(one)], bundle) for one in best]
-        ranked.sort(key=itemgetter(slice(7)))
-        for *_, one, world, bundle in ranked[: request.limit]:
+    def _best(self, request: Request, bundles: Sequence[Bundle]) -> Iterator[Bill]:
+        """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
+        grouped, wanted = request.group_variants, request.limit
+        found = [
+            (one, world, bundle)
+            for bundle in bundles
+            for one, world in self._ranker.best(bundle, request.order_by, wanted, grouped=grouped)
+        ]
+        found.sort(key=lambda ranked: (*ranked[0].sort_key, ranked[1].placement))
+        for one, world, bundle in found[:wanted]:
             rail = self.revision.items[one.rail]
             yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
 
     def _rejections(
-        self, request: Request, bundles: Sequence[_Bundle], found: Iterable[Rejection]
+        self, request: Request, bundles: Sequence[Bundle], found: Iterable[Rejection]
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
         used: set[tuple[str, str | None]] = set()
@@ -141,25 +130,7 @@ class Engine:
         return tuple(found.values())
 
 
-def _bundled(limited: Sequence[tuple[World, Limits]], *, grouped: bool) -> list[_Bundle]:
-    """Gather the worlds that have a bill, by duties and then by rails (grouped: rail families) in common."""
-    by_duties: dict[tuple[str, ...], list[tuple[set[str], list[World], list[Limits]]]] = {}
-    for world, limits in limited:
-        if not world.alive:
-            continue
-        rails = {rail.group if grouped else rail.sku for rail in world.rails}
-        bundles = by_duties.setdefault((*world.duties, *world.duties.values()), [])
-        merged = (rails, [world], [limits])
-        for bundle in [bundle for bundle in bundles if bundle[0] & rails]:
-            bundles.remove(bundle)
-            merged = (bundle[0] | merged[0], bundle[1] + merged[1], bundle[2] + merged[2])
-        bundles.append(merged)
-    return [
-        _Bundle(tuple(worlds), merged_limits(limits)) for bundles in by_duties.values() for _, worlds, limits in bundles
-    ]
-
-
-def _named(world: World, bundle: _Bundle, name: BillName, *, grouped: bool) -> Bill | None:
+def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
     rail = next((rail for rail in world.rails if rail.sku == name.rail), None)
     choices = []
     for component in world.components:

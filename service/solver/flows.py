@@ -58,28 +58,39 @@ class FlowState:
     rail: Passage | None
 
     def passages(self, option: Option) -> tuple[Passage, ...]:
-        passages = (*(item.passage for item in option.chain.items), self.hose, self.rail)
+        """All that the fuel runs through on this path and that has flow data."""
+        passages = (*option.chain.passages, self.hose, self.rail)
         return tuple(passage for passage in passages if passage is not None)
 
-    def path(self, option: Option, passages: tuple[Passage, ...], flow_l_h: float) -> PathFlow:
-        flow_m3_s = flow_l_h * _M3_S
+    def path(self, option: Option, lost: "Loss") -> PathFlow:
         spot = option.situation
-        unrated = [item.sku for item in option.chain.items if item.passage is None]
         return PathFlow(
             duty=self.duty,
             spots=(spot.spot,) if spot.far_spot is None else (spot.spot, spot.far_spot),
-            flow_l_h=flow_l_h,
-            drop_kpa=self.drop_kpa(passages, flow_l_h),
-            peak_m_s=max((velocity_m_s(passage, flow_m3_s) for passage in passages), default=0.0),
+            flow_l_h=lost.flow_l_h,
+            drop_kpa=lost.drop_kpa,
+            peak_m_s=lost.peak_m_s,
             limit_kpa=self.limit_kpa,
             limit_m_s=self.limit_m_s,
-            unrated=tuple(dict.fromkeys(unrated)),
+            unrated=option.chain.unrated,
             hose_rated=self.hose is not None if self.has_hose else None,
         )
 
-    def drop_kpa(self, passages: Iterable[Passage], flow_l_h: float) -> float:
+    def loss(self, passages: Iterable[Passage], flow_l_h: float) -> "Loss":
+        """What this flow loses on its way, and how fast it is at most."""
         flow_m3_s = flow_l_h * _M3_S
-        return sum(drop_pa(passage, self.fluid, flow_m3_s) for passage in passages) * _KPA
+        drop = sum(drop_pa(passage, self.fluid, flow_m3_s) for passage in passages)
+        peak = max((velocity_m_s(passage, flow_m3_s) for passage in passages), default=0.0)
+        return Loss(flow_l_h, drop * _KPA, peak)
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """What a flow makes of a run of passages."""
+
+    flow_l_h: float
+    drop_kpa: float
+    peak_m_s: float
 
 
 def flow_state(
@@ -120,44 +131,39 @@ class FlowJudge:
 
     def _single(self, choices: Choices, state: FlowState) -> Choices:
         """The choices of one path of its own."""
+        losses: dict[tuple[Passage, ...], Loss] = {}
         found = []
         for choice in choices.all:
             (option,) = choice.options
-            path = state.path(option, state.passages(option), state.flow_l_h)
-            found.append(Choice((option,), (path,)))
+            passages = state.passages(option)
+            if passages not in losses:
+                losses[passages] = state.loss(passages, state.flow_l_h)
+            found.append(Choice((option,), (state.path(option, losses[passages]),)))
         return _within_policy(found, choices.rejections)
 
     def _shared(self, feeds: tuple[tuple[Choices, FlowState], ...]) -> Choices:
         """The choices of several feeds into one rail, taken together: they share the flow so that drops agree."""
-        shares: dict[tuple[tuple[Passage, ...], ...], tuple[float, ...]] = {}
+        states = [state for _, state in feeds]
+        columns = [[(choice.options[0], state.passages(choice.options[0])) for choice in x.all] for x, state in feeds]
+        losses: dict[tuple[tuple[Passage, ...], ...], list[Loss]] = {}
         found = []
-        for combination in product(*(choices.all for choices, _ in feeds)):
-            options = tuple(choice.options[0] for choice in combination)
-            states = [state for _, state in feeds]
-            passages = tuple(state.passages(option) for state, option in zip(states, options, strict=True))
-            if passages not in shares:
-                shares[passages] = _share(states, passages)
-            found.append(
-                Choice(
-                    options,
-                    tuple(
-                        state.path(option, ways, flow_l_h)
-                        for state, option, ways, flow_l_h in zip(
-                            states, options, passages, shares[passages], strict=True
-                        )
-                    ),
-                )
-            )
+        for combination in product(*columns):
+            options, runs = zip(*combination, strict=True)
+            if runs not in losses:
+                shares = _share(states, runs)
+                losses[runs] = [state.loss(*given) for state, *given in zip(states, runs, shares, strict=True)]
+            paths = [state.path(*given) for state, *given in zip(states, options, losses[runs], strict=True)]
+            found.append(Choice(options, tuple(paths)))
         return _within_policy(found, tuple(x for choices, _ in feeds for x in choices.rejections))
 
 
-def _share(states: list[FlowState], passages: tuple[tuple[Passage, ...], ...]) -> tuple[float, ...]:
+def _share(states: list[FlowState], runs: tuple[tuple[Passage, ...], ...]) -> tuple[float, ...]:
     """Split the total, L/h, over the feeds."""
 
     def drop(state: FlowState, ways: tuple[Passage, ...]) -> Drop:
         return lambda flow_l_h: sum(drop_pa(way, state.fluid, flow_l_h * _M3_S) for way in ways)
 
-    return share_flow([drop(*pair) for pair in zip(states, passages, strict=True)], states[0].flow_l_h)
+    return share_flow([drop(*pair) for pair in zip(states, runs, strict=True)], states[0].flow_l_h)
 
 
 def _within_policy(choices: list[Choice], rejections: tuple[Rejection, ...]) -> Choices:

@@ -1,35 +1,20 @@
 """The best bills of a world, in order, without sorting all.
 
-The components are joined one by one. Of the beginnings so far only those are kept that could still become one of the
-best: a beginning goes once as many others as are wanted are at least as good whatever follows.
+The components are joined one by one, and of the beginnings so far only those are kept that can still become one of
+the best.
 """
 
-from collections.abc import Callable, Iterable
-from operator import attrgetter, itemgetter
+from collections.abc import Callable
+from functools import lru_cache
+from operator import attrgetter
 from typing import NamedTuple
 
 from service.domain.parts import Item
-from service.solver.limits import Limits, Needs, added, rail_price
+from service.solver.bundles import Bundle
+from service.solver.frontier import Kept, Ranked, could_be_wanted, in_order, promising
+from service.solver.limits import FREE, Limits, added, rail_price
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
-
-
-class Ranked(NamedTuple):
-    """A beginning of a bill, or a whole one. Sorted by its first five fields, then the rail's SKU.
-
-    `worst` is the greatest of what orders bills before their price (drop or lead time; else 0); `first` and `second`
-    are price and pieces in the order's sequence.
-    """
-
-    worst: float
-    first: int
-    second: int
-    drop_kpa: float
-    texts: tuple[str, ...]
-    rail: str
-    choices: tuple[Choice, ...]
-    group: tuple[object, ...]
-    needs: Needs
 
 
 class Order(NamedTuple):
@@ -54,73 +39,74 @@ ORDERS = {
     "drop": Order(attrgetter("drop_kpa"), _none, pieces_first=False),
     "lead": Order(attrgetter("lead_days"), _rail_lead_days, pieces_first=False),
 }
-_SORT_KEY = itemgetter(0, 1, 2, 3, 4, 5)
 
 
-def best_of_world(world: World, limits: Limits, order_by: str, wanted: int, *, grouped: bool) -> list[Ranked]:
-    """The best bills of a world, at most `wanted` (grouped: of different groups), in order."""
+class Ranker:
+    """Ranks bills; what a component has to offer is worked out once while no limit holds."""
+
+    def __init__(self) -> None:
+        self._free_singles = lru_cache(4096)(_singles)
+
+    def best(self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool) -> list[tuple[Ranked, World]]:
+        """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds."""
+        found = [
+            (one, world)
+            for world in bundle.worlds
+            for one in self._of_world(world, bundle.limits, order_by, wanted, grouped)
+        ]
+        if len(bundle.worlds) > 1:
+            found.sort(key=lambda ranked: ranked[0].sort_key)
+        first: dict[tuple[object, ...], tuple[Ranked, World]] = {}
+        for one, world in found:
+            first.setdefault(one.group if grouped else (one.rail, one.texts), (one, world))
+        return list(first.values())[:wanted]
+
+    def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
+        order = ORDERS[order_by]
+        singles = self._free_singles if limits == FREE else _singles
+        beginnings = [Kept(0, Ranked(0.0, (0, 0), 0.0, (), "", (), (), tuple(0 for _ in limits.bounds)))]
+        for component in world.components:
+            joined = _joined(beginnings, singles(component, limits, order_by, wanted, grouped), wanted)
+            beginnings = promising(joined, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
+        rails = [Kept(0, _rail(rail, world.banks, limits, order)) for rail in world.rails]
+        whole = _joined(rails, beginnings, wanted)
+        return in_order(one for one in whole if limits.allow(one.needs))
+
+
+def _singles(component: Choices, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Kept]:
     order = ORDERS[order_by]
-    nothing = tuple(0 for _ in limits.bounds)
-    beginnings = [Ranked(0.0, 0, 0, 0.0, (), "", (), (), nothing)]
-    for component in world.components:
-        singles = _singles(component, limits, order, wanted, grouped=grouped)
-        joined = [_join(beginning, single) for beginning in beginnings for single in singles]
-        beginnings = _promising(joined, limits, wanted, grouped=grouped)
-    whole = [
-        _join(_with_rail(rail, world.banks, limits, order), beginning)
-        for rail in world.rails
-        for beginning in beginnings
-    ]
-    return first_of_each_group([one for one in whole if limits.allow(one.needs)], wanted, grouped=grouped)
-
-
-def first_of_each_group(ranked: Iterable[Ranked], wanted: int, *, grouped: bool) -> list[Ranked]:
-    """The first `wanted` in order; grouped: of each group only its first."""
-    seen: set[tuple[object, ...]] = set()
-    found: list[Ranked] = []
-    for one in sorted(ranked, key=_SORT_KEY):
-        key = one.group if grouped else (one.rail, one.texts)
-        if key not in seen:
-            seen.add(key)
-            found.append(one)
-            if len(found) == wanted:
-                break
-    return found
-
-
-def _singles(component: Choices, limits: Limits, order: Order, wanted: int, *, grouped: bool) -> list[Ranked]:
-    singles = [_single(choice, limits, order) for choice in component.all]
-    return _promising(singles, limits, wanted, grouped=grouped)
+    found = (_single(choice, limits, order) for choice in component.all)
+    return promising(found, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
 
 
 def _single(choice: Choice, limits: Limits, order: Order) -> Ranked:
-    first, second = (choice.pieces, choice.price) if order.pieces_first else (choice.price, choice.pieces)
+    cost = (choice.pieces, choice.price) if order.pieces_first else (choice.price, choice.pieces)
     return Ranked(
-        order.worst(choice),
-        first,
-        second,
-        choice.drop_kpa,
-        choice.texts,
-        "",
-        (choice,),
-        choice.group,
-        limits.of(choice),
+        order.worst(choice), cost, choice.drop_kpa, choice.texts, "", (choice,), choice.group, limits.of(choice)
     )
 
 
-def _with_rail(rail: Item, banks: int, limits: Limits, order: Order) -> Ranked:
+def _rail(rail: Item, banks: int, limits: Limits, order: Order) -> Ranked:
     price = rail_price(rail, banks)
-    first, second = (banks, price) if order.pieces_first else (price, banks)
+    cost = (banks, price) if order.pieces_first else (price, banks)
     needs = limits.of_rail(rail, banks)
-    return Ranked(order.worst_of_rail(rail), first, second, 0.0, (), rail.sku, (), (rail.group,), needs)
+    return Ranked(order.worst_of_rail(rail), cost, 0.0, (), rail.sku, (), (rail.group,), needs)
+
+
+def _joined(beginnings: list[Kept], singles: list[Kept], wanted: int) -> list[Ranked]:
+    return [
+        _join(beginning.ranked, single.ranked)
+        for beginning in beginnings
+        for single in singles
+        if could_be_wanted(beginning, single, wanted)
+    ]
 
 
 def _join(one: Ranked, other: Ranked) -> Ranked:
     texts = one.texts + other.texts
     return Ranked(
         max(one.worst, other.worst),
-        one.first + other.first,
-        one.second + other.second,
+        (one.cost[0] + other.cost[0], one.cost[1] + other.cost[1]),
         max(one.drop_kpa, other.drop_kpa),
         tuple(sorted(texts)) if one.texts and other.texts and one.texts[-1] > other.texts[0] else texts,
         one.rail or other.rail,
@@ -128,28 +114,3 @@ def _join(one: Ranked, other: Ranked) -> Ranked:
         one.group + other.group,
         added(one.needs, other.needs),
     )
-
-
-def _promising(ranked: list[Ranked], limits: Limits, wanted: int, *, grouped: bool) -> list[Ranked]:
-    """Drop what breaks a limit, and what `wanted` others (grouped: of other groups, or one of its own) always beat."""
-    kept: list[Ranked] = []
-    if limits.bounds:
-        ranked = [one for one in ranked if limits.allow(one.needs)]
-    for one in sorted(ranked, key=_SORT_KEY):
-        better = [other for other in kept if _always_beats(other, one)]
-        if grouped:
-            groups = {other.group for other in better}
-            if len(groups) < wanted and one.group not in groups:
-                kept.append(one)
-        elif len(better) < wanted:
-            kept.append(one)
-    return kept
-
-
-def _always_beats(one: Ranked, other: Ranked) -> bool:
-    """Whether `one` comes before `other` whatever both are completed with; `one` is not after `other` as they stand."""
-    if one.worst > other.worst or not all(map(int.__le__, one.needs, other.needs)):
-        return False
-    if (one.first, one.second) != (other.first, other.second):
-        return (one.first, one.second) < (other.first, other.second)
-    return one.drop_kpa <= other.drop_kpa and one.texts <= other.texts

@@ -1,6 +1,6 @@
 """Where each part of the catalog document is kept. A new field or list of the document is told here and in `tables`."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import chain
 from typing import Any
 
@@ -43,7 +43,7 @@ SECTIONS = (
         "joints",
         identity={"joint": "id"},
         children=(
-            Part("joint_consumable", "consumables", value="sku"),
+            Part("joint_consumable", "consumables", value="sku", flag="has_consumables"),
             Part("joint_caution", "cautions", value="text"),
         ),
     ),
@@ -136,7 +136,7 @@ def catalog_once(document: Mapping[str, Any]) -> dict[str, Any]:
     return once | {f"{section.table}_count": len(document[section.field]) for section in SECTIONS}
 
 
-def rows_to_catalog(revision: PlainRow, rows: Mapping[str, list[PlainRow]]) -> dict[str, Any]:
+def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Sequence[PlainRow]]) -> dict[str, Any]:
     """Return the plain document of a revision's row and its catalog's rows, each table's rows by position."""
     document: dict[str, Any] = {}
     for column, path in ONCE.items():

@@ -13,14 +13,10 @@ from sqlalchemy.exc import ArgumentError, SQLAlchemyError
 from service.storage.errors import DatabaseUrlError, DatabaseVersionError, StorageUnavailableError
 from service.storage.failures import failure
 
-BUSY_TIMEOUT_MS = 5_000
+WAIT_MS = 5_000
 """How long a transaction waits for others, on either database."""
 
-_POSTGRESQL_TIMEOUTS_MS = {
-    "statement_timeout": 30_000,
-    "lock_timeout": BUSY_TIMEOUT_MS,
-    "idle_in_transaction_session_timeout": 60_000,
-}
+_POSTGRESQL_TIMEOUTS_MS = {"statement_timeout": 30_000, "idle_in_transaction_session_timeout": 60_000}
 _CONNECT_TIMEOUT_S = 5
 _POOL = {"pool_size": 16, "max_overflow": 4, "pool_timeout": 5, "pool_recycle": 1_800}
 _TABLES_LOCK = 0x706F7274
@@ -34,6 +30,7 @@ class Database:
 
     def __init__(self, engine: Engine) -> None:
         self._engine = engine
+        self._reading = {} if self.is_sqlite else {"isolation_level": "REPEATABLE READ"}
         self.name = engine.url.set(query={}).render_as_string(hide_password=True)
 
     @property
@@ -48,7 +45,7 @@ class Database:
         Raises StorageError: see `failures`.
         """
         with self._told_alike(), self._engine.connect() as connection:
-            yield connection
+            yield connection.execution_options(**self._reading)
 
     @contextmanager
     def writing(self) -> Iterator[Connection]:
@@ -56,9 +53,12 @@ class Database:
 
         On SQLite there is one writer at a time, from the first line on. Raises StorageError: see `failures`.
         """
-        with self._told_alike(), self._engine.connect() as connection:
-            with connection.execution_options(writing=True).begin():
-                yield connection
+        with (
+            self._told_alike(),
+            self._engine.connect() as connection,
+            connection.execution_options(writing=True).begin(),
+        ):
+            yield connection
 
     @contextmanager
     def changing_tables(self, wait_ms: int) -> Iterator[Connection]:
@@ -100,28 +100,32 @@ class Database:
             yield
         except SQLAlchemyError as error:
             secrets = (self._engine.url.password, self._engine.url.query.get("password"))
-            raise failure(error, self.name, secrets) from error
+            told = failure(error, self.name, secrets)
+            if told is None:
+                raise
+            raise told from error
 
 
-def open_database(url: str) -> Database:
+def open_database(url: str, wait_ms: int = WAIT_MS) -> Database:
     """Return the database at an address: `sqlite:///FILE` or `postgresql://USER@HOST/DATABASE`.
 
     Nothing is connected yet: a database that is down is told by the first use. The folder of an SQLite file is
-    made. Raises DatabaseUrlError for an address that cannot be used, StorageUnavailableError where the folder
-    cannot be made.
+    made. A transaction waits `wait_ms` for others before it gives up with StorageBusyError.
+    Raises DatabaseUrlError for an address that cannot be used, StorageUnavailableError where the folder cannot
+    be made.
     """
     try:
         address = make_url(url)
     except (ArgumentError, ValueError):
         raise DatabaseUrlError(f"the database address is not understood; expected {_KNOWN}") from None
     if address.drivername in ("sqlite", "sqlite+pysqlite"):
-        return Database(_sqlite_engine(address))
+        return Database(_sqlite_engine(address, wait_ms))
     if address.drivername in ("postgresql", "postgres", "postgresql+psycopg"):
-        return Database(_postgresql_engine(address))
+        return Database(_postgresql_engine(address, wait_ms))
     raise DatabaseUrlError(f"databases of the kind {address.drivername!r} are not supported; expected {_KNOWN}")
 
 
-def _sqlite_engine(address: URL) -> Engine:
+def _sqlite_engine(address: URL, wait_ms: int) -> Engine:
     file = address.database or ":memory:"
     if file.startswith((":memory:", "file:")):
         raise DatabaseUrlError(f"the database must be an ordinary file that outlives the process, not {file!r}")
@@ -131,7 +135,7 @@ def _sqlite_engine(address: URL) -> Engine:
         raise StorageUnavailableError(str(address), f"its folder cannot be made: {error.strerror}") from error
     engine = create_engine(
         address,
-        connect_args={"isolation_level": None, "timeout": BUSY_TIMEOUT_MS / 1000},
+        connect_args={"isolation_level": None, "timeout": wait_ms / 1000},
         hide_parameters=True,
         **_POOL,
     )
@@ -161,13 +165,14 @@ def _begin_sqlite(connection: Connection) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
 
 
-def _postgresql_engine(address: URL) -> Engine:
+def _postgresql_engine(address: URL, wait_ms: int) -> Engine:
     if importlib.util.find_spec("psycopg") is None:
         raise DatabaseUrlError("PostgreSQL needs the extra 'postgres': pip install 'portwright[postgres]'")
+    settings = _POSTGRESQL_TIMEOUTS_MS | {"lock_timeout": wait_ms}
     given = address.query.get("options", "")
-    timeouts = [f"-c {name}={value}" for name, value in _POSTGRESQL_TIMEOUTS_MS.items()]
+    options = [f"-c {name}={value}" for name, value in settings.items()]
     connect_args: dict[str, Any] = {
-        "options": " ".join([*timeouts, given if isinstance(given, str) else " ".join(given)]).strip(),
+        "options": " ".join([*options, given if isinstance(given, str) else " ".join(given)]).strip(),
         "connect_timeout": _CONNECT_TIMEOUT_S,
         "application_name": "portwright",
     }

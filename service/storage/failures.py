@@ -3,7 +3,15 @@
 import re
 from collections.abc import Iterable
 
-from sqlalchemy.exc import DataError, DBAPIError, IntegrityError, SQLAlchemyError
+from sqlalchemy.exc import (
+    DataError,
+    DBAPIError,
+    IntegrityError,
+    InterfaceError,
+    InternalError,
+    OperationalError,
+    SQLAlchemyError,
+)
 from sqlalchemy.exc import TimeoutError as PoolTimeoutError
 
 from service.storage.errors import (
@@ -30,7 +38,8 @@ _SQLITE: dict[str, _Meaning] = {
 _OTHER_TABLES = re.compile(r"no such (table|column)|has no column|already exists")
 """SQLite has one code for every fault of a statement; its text tells those apart that come of other tables."""
 
-_POSTGRESQL: dict[str, _Meaning] = {
+_POSTGRESQL: dict[str, _Meaning | None] = {
+    "25006": StorageUnavailableError,  # read-only
     "40001": StorageBusyError,  # serialization failure
     "40P01": StorageBusyError,  # deadlock
     "53300": StorageBusyError,  # too many connections
@@ -45,23 +54,35 @@ _POSTGRESQL: dict[str, _Meaning] = {
 }
 
 
-def failure(error: SQLAlchemyError, database: str, secrets: Iterable[object]) -> StorageError:
-    """Return the storage error that an error of SQLAlchemy or of a driver amounts to, the secrets cut out."""
+def failure(error: SQLAlchemyError, database: str, secrets: Iterable[object]) -> StorageError | None:
+    """Return the storage error that an error of SQLAlchemy or of a driver amounts to, the secrets cut out.
+
+    None: it is no condition of the database but a mistake of ours, to be seen as what it is.
+    """
+    meaning = _meaning(error)
+    if meaning is None:
+        return None
     cause = error.orig if isinstance(error, DBAPIError) else error
     reason = str(cause).strip().partition("\n")[0]
     for secret in filter(None, secrets):
         reason = reason.replace(str(secret), "***")
-    return _meaning(error)(database, reason)
+    return meaning(database, reason)
 
 
-def _meaning(error: SQLAlchemyError) -> _Meaning:
-    if isinstance(error, IntegrityError | DataError):
-        return RowsRefusedError
+def _meaning(error: SQLAlchemyError) -> _Meaning | None:
     if isinstance(error, PoolTimeoutError):
         return StorageBusyError
-    cause = error.orig if isinstance(error, DBAPIError) else None
-    if isinstance(name := getattr(cause, "sqlite_errorname", None), str):
-        if name == "SQLITE_ERROR" and _OTHER_TABLES.search(str(cause)):
-            return DatabaseVersionError
-        return _SQLITE.get("_".join(name.split("_")[:2]), StorageUnavailableError)
-    return _POSTGRESQL.get(getattr(cause, "sqlstate", None) or "", StorageUnavailableError)
+    if not isinstance(error, DBAPIError):
+        return None
+    if isinstance(error, IntegrityError | DataError):
+        return RowsRefusedError
+    if isinstance(name := getattr(error.orig, "sqlite_errorname", None), str):
+        return _sqlite_meaning(name, str(error.orig))
+    at_fault = isinstance(error, OperationalError | InterfaceError | InternalError)
+    return _POSTGRESQL.get(getattr(error.orig, "sqlstate", None) or "", StorageUnavailableError if at_fault else None)
+
+
+def _sqlite_meaning(name: str, reason: str) -> _Meaning | None:
+    if name == "SQLITE_ERROR":
+        return DatabaseVersionError if _OTHER_TABLES.search(reason) else None
+    return _SQLITE.get("_".join(name.split("_")[:2]), StorageUnavailableError)

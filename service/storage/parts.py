@@ -1,13 +1,14 @@
 """Nested plain data and flat rows, each from the other, told by data: which table holds which part of a document."""
 
+import dataclasses
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from functools import cache
 from typing import Any
 
 from service.storage.tables import METADATA
 
-PlainRow = Mapping[str, Any]
+PlainRow = Mapping[Any, Any]
+"""Values by column name."""
 Path = tuple[str, ...]
 
 ITSELF = ""
@@ -16,7 +17,7 @@ ITSELF = ""
 _KEPT_BY_ALL = ("revision", "position")
 
 
-@dataclass(frozen=True, eq=False)
+@dataclasses.dataclass(frozen=True, eq=False)
 class Part:
     """A list or an object of a document, kept in a table with one row an element, in order.
 
@@ -33,8 +34,8 @@ class Part:
     field: str
     key: str | None = None
     value: str | None = None
-    nested: Mapping[str, Path] = field(default_factory=dict)
-    identity: Mapping[str, str] = field(default_factory=dict)
+    nested: Mapping[str, Path] = dataclasses.field(default_factory=dict)
+    identity: Mapping[str, str] = dataclasses.field(default_factory=dict)
     flag: str | None = None
     children: tuple["Part", ...] = ()
 

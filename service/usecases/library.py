@@ -1,5 +1,6 @@
 """The revisions at hand: each loaded and compiled once, kept while it is asked for."""
 
+import gc
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cached_property, lru_cache
@@ -103,6 +104,10 @@ class Library:
         except UnknownRevisionError as error:
             raise NotFoundError("revision", str(number)) from error
         _ = edition.engine  # compiled here, not in the first request
+        # An edition lives long and is large: looking through it again and again would cost requests their time.
+        gc.unfreeze()
+        gc.collect()
+        gc.freeze()
         return edition
 
     def publish(self, catalog: Catalog, progress: Progress | None = None) -> tuple[int, bool]:

@@ -130,11 +130,7 @@ def _choices(group: list[OracleBill]) -> dict[str, set[str]]:
 
 def spots_of(question: Question, rail: Json) -> dict[str, Port]:
     """Every spot that the rails offer: on two banks the same rail twice."""
-    own = {
-        port["spot"]: (port["standard"], port["end"])
-        for port in rail["ports"]
-        if port.get("spot") is not None
-    }
+    own = {port["spot"]: (port["standard"], port["end"]) for port in rail["ports"] if port.get("spot") is not None}
     if question.chassis["banks"] == 1:
         return own
     return {f"{bank}.{place}": port for bank in (1, 2) for place, port in own.items()}
@@ -189,9 +185,7 @@ def _chains(
 # --- judging a whole choice ---------------------------------------------------------------------------------
 
 
-def _judged(
-    question: Question, flows: "Flows", setting: Setting, chains: dict[str, Chain]
-) -> OracleBill | None:
+def _judged(question: Question, flows: "Flows", setting: Setting, chains: dict[str, Chain]) -> OracleBill | None:
     """The bill of one choice, or None where stock, budget or flow rules it out."""
     banks: int = question.chassis["banks"]
     record = {item["sku"]: item for item in question.items}
@@ -252,9 +246,7 @@ def _lines(
 def _mounting(question: Question, rail: Json) -> Iterator[tuple[str, str, int]]:
     """(source, sku, quantity) of mounting: per role the first add-on's, else the rail's, else the car's."""
     rails: int = question.chassis["banks"]
-    from_rail = [
-        entry | {"qty": entry["qty"] * rails} for entry in rail.get("supplied") or [] if entry.get("role")
-    ]
+    from_rail = [entry | {"qty": entry["qty"] * rails} for entry in rail.get("supplied") or [] if entry.get("role")]
     givers = [("add-on", addon["mounting"]) for addon in question.addons]
     givers += [("supplied", from_rail), ("on-car", question.chassis["mounting"])]
     for role in sorted({entry["role"] for _, entries in givers for entry in entries}):
@@ -274,16 +266,13 @@ class Flows:
 
     def paths(self, setting: Setting, chains: dict[str, Chain]) -> tuple[OraclePath, ...]:
         by_duty = {
-            duty: [spot for spot in chains if setting.duties[spot] == duty]
-            for duty in ("feed", "return", "link")
+            duty: [spot for spot in chains if setting.duties[spot] == duty] for duty in ("feed", "return", "link")
         }
         feed_banks, return_banks = ({_bank(spot) for spot in by_duty[duty]} for duty in ("feed", "return"))
         engine_l_h = self.demand_l_h * self.question.policies["flow_margin"]
         feed_l_h = engine_l_h
         if by_duty["return"]:
-            pump_l_h = (
-                self.question.wish("pump_l_h") or self.demand_l_h * self.question.policies["recirculation"]
-            )
+            pump_l_h = self.question.wish("pump_l_h") or self.demand_l_h * self.question.policies["recirculation"]
             feed_l_h = max(engine_l_h, pump_l_h)
         crosses = feed_banks and return_banks and not feed_banks & return_banks
         link_l_h = feed_l_h - self.demand_l_h / 2 if crosses else engine_l_h / 2
@@ -305,9 +294,7 @@ class Flows:
         spots = (spot, setting.placement[spot]["to_spot"]) if duty == "link" else (spot,)
         limit = "max_return_drop_kpa" if duty == "return" else "max_feed_drop_kpa"
         drop = drop_kpa(run, self.fuel, flow_l_h)
-        return OraclePath(
-            duty, spots, flow_l_h, drop, peak_m_s(run, flow_l_h), self.question.policies[limit], unrated
-        )
+        return OraclePath(duty, spots, flow_l_h, drop, peak_m_s(run, flow_l_h), self.question.policies[limit], unrated)
 
     def _run(self, duty: str, spot: str, setting: Setting, chain: Chain) -> tuple[Run, tuple[str, ...]]:
         """What the fuel passes, and what of it is not rated: chain, rail (feeds, links), hose behind it."""

@@ -44,7 +44,7 @@ LINES = (
 REGULATORS = ((FLARE_NUT, FLARE, TAPER), (BOSS_STUB, FLARE, TAPER), (BOSS_STUB, SPIGOT), (FLARE_NUT, SPIGOT))
 PLUGS = ((BOSS_STUB,), (TAPER_STUB,), (BOSS_STUB, TAPER), (FLARE_NUT,), (SOCKET,))
 GAUGES = ((TAPER_STUB,), (BOSS_STUB,), (TAPER_STUB, TAPER), (BOSS_STUB, TAPER, TAPER))
-HOOKUP_ENDS = (SOCKET, SOCKET, SOCKET, FLARE_NUT, FLARE_NUT, FLARE_NUT, FLARE, SPIGOT)
+HOOKUP_ENDS = (*[SOCKET, FLARE_NUT] * 5, FLARE, SPIGOT)
 
 
 def often(rng: Random, percent: int) -> bool:
@@ -52,7 +52,7 @@ def often(rng: Random, percent: int) -> bool:
 
 
 def random_catalog(rng: Random) -> Json:
-    """One chassis or two, one layout or two, one to three rails and about a dozen parts to screw into them."""
+    """One chassis or two, one layout or two, one to three rails and a dozen parts to screw in."""
     banks = 2 if often(rng, 35) else 1
     places = rng.sample(PLACES, rng.choice([2, 2, 3] if banks == 2 else [1, 2, 3, 3, 4]))
     items = _parts(rng, banks)
@@ -68,7 +68,7 @@ def random_catalog(rng: Random) -> Json:
         "items": items,
         "chassis": [
             _chassis(rng, "car", banks),
-            *([_chassis(rng, "van", 3 - banks)] if often(rng, 10) else []),
+            *([_chassis(rng, "van", 3 - banks)] if often(rng, 4) else []),
         ],
         "addons": [_addon(rng, f"addon-{n}", banks) for n in range(rng.randrange(3))],
         "layouts": [_layout(rng, f"layout-{n}", banks, places) for n in range(rng.randint(1, 2))],
@@ -137,8 +137,8 @@ def _materials(rng: Random) -> list[Json]:
 
 
 def _parts(rng: Random, banks: int) -> list[Json]:
-    """Fittings, lines, regulators, plugs and gauges, some with a variant of the family; and two kinds of screw."""
-    shapes = [("fitting", ports) for ports in (*FITTINGS[:2], *rng.sample(FITTINGS[2:], rng.randint(0, 3)))]
+    """Fittings, lines, regulators, plugs and gauges, some with a variant; and two kinds of screw."""
+    shapes = [("fitting", ports) for ports in (*FITTINGS[:2], *rng.sample(FITTINGS, rng.randint(0, 4)))]
     shapes += [("line", ports) for ports in (*LINES[: banks - 1], *rng.sample(LINES, rng.randint(0, 1)))]
     shapes += [("regulator", ports) for ports in rng.sample(REGULATORS, rng.randint(0, 2))]
     shapes += [("plug", ports) for ports in (*PLUGS[:2], *rng.sample(PLUGS, rng.randint(0, 2)))]
@@ -146,10 +146,8 @@ def _parts(rng: Random, banks: int) -> list[Json]:
     parts = []
     for number, (kind, ports) in enumerate(shapes):
         family = rng.choice([None, f"{kind}-{number}", f"{kind}-common"])
-        variants = 2 if often(rng, 25) else 1
-        parts += [
-            _part(rng, f"{kind[0].upper()}{number}{'ab'[n]}", kind, ports, family) for n in range(variants)
-        ]
+        variants = 2 if often(rng, 35) else 1
+        parts += [_part(rng, f"{kind[0].upper()}{number}{'ab'[n]}", kind, ports, family) for n in range(variants)]
     return [*parts, *(_plain(rng, sku, "fastener") for sku in ("SCREW", "BOLT"))]
 
 
@@ -165,16 +163,14 @@ def _part(rng: Random, sku: str, kind: str, ends: Sequence[tuple[str, str]], fam
         ("wetted", 8, ["odd"]),
         ("family", 100, family),
         ("finish", 60, rng.choice(FINISHES)),
-        ("max_kpa", 20, rng.choice([300, 350, 450, 500])),
-        ("standout_mm", 85, rng.choice([10, 12.5, 20, 30.0005])),
+        ("max_kpa", 12, rng.choice([300, 350, 450, 500])),
+        ("standout_mm", 85, rng.choice([10, 10, 12.5, 20, 30.0005])),
         ("across_mm", 60, rng.choice([18, 22, 27])),
-        ("patterns", 8, [rng.choice(PATTERNS)]),
+        ("patterns", 6, [rng.choice(PATTERNS)]),
         ("supplied", 8, [{"sku": "BOLT", "qty": rng.randint(1, 2)}]),
         ("flow", flows.get(kind, 0), _flow(rng)),
     ]
-    return item | {
-        name: value for name, percent, value in chances if value is not None and often(rng, percent)
-    }
+    return item | {name: value for name, percent, value in chances if value is not None and often(rng, percent)}
 
 
 def _plain(rng: Random, sku: str, kind: str) -> Json:
@@ -215,11 +211,9 @@ def _rails(rng: Random, places: Sequence[str], plugs: Sequence[str]) -> list[Jso
 def _rail(rng: Random, sku: str, family: str | None, places: Sequence[str], plugs: Sequence[str]) -> Json:
     rail = _part(rng, sku, "rail", (), family)
     rail["ports"] = [_spot(rng, place) for place in places]
-    rail["patterns"] = rng.choice([["p-one"], ["p-one"], ["p-one"], ["p-one", "p-two"], ["p-two"]])
+    rail["patterns"] = ["p-two"] if often(rng, 8) else rng.choice([["p-one"], ["p-one", "p-two"]])
     rail["finish"] = rng.choice(FINISHES)
-    supplied: list[Json] = [
-        {"sku": rng.choice(plugs), "qty": 1, "spot": place} for place in places if often(rng, 25)
-    ]
+    supplied: list[Json] = [{"sku": rng.choice(plugs), "qty": 1, "spot": place} for place in places if often(rng, 25)]
     supplied += [{"sku": "SCREW", "qty": 2, "role": "screws"}] if often(rng, 40) else []
     supplied += [{"sku": "BOLT", "qty": 1}] if often(rng, 20) else []
     return rail | {"supplied": supplied} if supplied or often(rng, 20) else rail
@@ -246,9 +240,9 @@ def _chassis(rng: Random, name: str, banks: int) -> Json:
         "cylinders": 4,
         "banks": banks,
         "pattern": "p-one",
-        "base_kpa": rng.choice([250, 300, 400]),
+        "base_kpa": rng.choice([250, 250, 300, 400]),
         "stock_kw": rng.choice([60, 90, 150]),
-        "hookups": [_car_hookup(rng, kind, banks) for kind in ("factory-line", "bulkhead") if often(rng, 92)],
+        "hookups": [_car_hookup(rng, kind, banks) for kind in ("factory-line", "bulkhead") if often(rng, 97)],
         "clearances": [random_clearance(rng, spots(banks)) for _ in range(rng.randrange(2))],
         "mounting": [
             {"role": role, "sku": sku, "qty": 2} | ({"optional": True} if often(rng, 20) else {})
@@ -263,17 +257,17 @@ def _car_hookup(rng: Random, kind: str, banks: int) -> Json:
     hookup: Json = {"id": kind, "standard": standard, "end": end}
     if often(rng, 50):
         hookup["flow"] = _flow(rng)
-    if often(rng, 30):
-        reach = {"min_mm": rng.choice([0, 10, 20]), "max_mm": rng.choice([22.5, 30, 60])}
-        hookup["spots"] = {spot: reach for spot in spots(banks) if often(rng, 75)}
+    if often(rng, 25):
+        reach = {"min_mm": rng.choice([0, 0, 10, 20]), "max_mm": rng.choice([22.5, 30, 60, 60])}
+        hookup["spots"] = {spot: reach for spot in spots(banks) if often(rng, 85)}
     return hookup
 
 
 def random_clearance(rng: Random, known_spots: Sequence[str]) -> Json:
     """Room at a spot, close to what parts of a random catalog need."""
     clearance: Json = {"spot": rng.choice(known_spots)}
-    clearance |= {"axial_mm": rng.choice([10, 12.5, 20, 30, 42.5, 60])} if often(rng, 70) else {}
-    return clearance | ({"across_mm": rng.choice([18, 20, 25])} if often(rng, 40) else {})
+    clearance |= {"axial_mm": rng.choice([12.5, 20, 30, 42.5, 60, 60])} if often(rng, 70) else {}
+    return clearance | ({"across_mm": rng.choice([18, 22, 25, 27])} if often(rng, 30) else {})
 
 
 def _addon(rng: Random, name: str, banks: int) -> Json:
@@ -331,9 +325,7 @@ def _entry(rng: Random, duty: str) -> Json:
         standard, end = rng.choice(HOOKUP_ENDS)
         entry["hookup"] |= {"standard": standard, "end": end}
         entry["hookup"] |= {"flow": _flow(rng)} if often(rng, 60) else {}
-    via = rng.choice(
-        [[], [], ["regulator"]] if duty == "return" else [[], [], [], [], [], ["line"], ["fitting"]]
-    )
+    via = rng.choice([[], [], ["regulator"]] if duty == "return" else [[]] * 8 + [["line"], ["fitting"]])
     return entry | ({"via": via} if via or often(rng, 20) else {})
 
 
@@ -342,7 +334,12 @@ def _placement(
 ) -> Json:
     """Each duty at a place of its own on its bank: where the rails have places, as long as these last."""
     others = [place for place in PLACES if place not in places]
-    order = {bank: [*others, *rng.sample(places, len(places))] for bank in (1, 2)}
+    order = {}
+    for bank in (1, 2):
+        own = rng.sample(places, len(places))
+        if often(rng, 75):  # the spot on top is seldom one for fuel
+            own.sort(key=lambda place: place != "top")
+        order[bank] = [*others, *own]
     taken = [(f"{bank}." if banks == 2 else "") + order[bank].pop() for _, bank in duties]
     links = [spot for spot, (duty, _) in zip(taken, duties, strict=True) if duty == "link"]
     placement = {}

@@ -24,9 +24,7 @@ def random_request(rng: Random, catalog: Json, wish_percent: int = 25) -> Json:
 
 def known_spots(catalog: Json, chassis: Json) -> list[str]:
     """The spots that rails of the chassis's pattern have, in order."""
-    rails = [
-        item for item in catalog["items"] if item["kind"] == "rail" and chassis["pattern"] in item["patterns"]
-    ]
+    rails = [item for item in catalog["items"] if item["kind"] == "rail" and chassis["pattern"] in item["patterns"]]
     places = sorted({port["spot"] for rail in rails for port in rail["ports"]})
     return places if chassis["banks"] == 1 else [f"{bank}.{place}" for bank in (1, 2) for place in places]
 
@@ -74,9 +72,7 @@ def _max_price(rng: Random, catalog: Json, chassis: Json) -> int:
 
 WISHES: dict[str, Any] = {
     "fuel": lambda rng, catalog, chassis: rng.choice(catalog["fuels"])["id"],
-    "power_kw": lambda rng, catalog, chassis: round(
-        chassis["stock_kw"] * rng.choice([0.8, 1.3, 2.0, 3.0]), 1
-    ),
+    "power_kw": lambda rng, catalog, chassis: round(chassis["stock_kw"] * rng.choice([0.8, 1.3, 2.0, 3.0]), 1),
     "pump_l_h": lambda rng, catalog, chassis: rng.choice([60, 120, 255]),
     "feed_hose_m": lambda rng, catalog, chassis: rng.choice([0.5, 2.0, 4.5]),
     "return_hose_m": lambda rng, catalog, chassis: rng.choice([0.5, 3.0]),

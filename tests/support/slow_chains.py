@@ -62,9 +62,7 @@ class Question:
         self.fuel = _named(catalog["fuels"], self.wish("fuel") or catalog["fuels"][0]["id"])
         self.addons = [_named(catalog["addons"], addon) for addon in self.wish("addons") or []]
         self.ratings = {material["id"]: material["ratings"] for material in catalog["materials"]}
-        self.boost_kpa: float = sum(addon["boost_kpa"] for addon in self.addons) + (
-            self.wish("boost_kpa") or 0
-        )
+        self.boost_kpa: float = sum(addon["boost_kpa"] for addon in self.addons) + (self.wish("boost_kpa") or 0)
         self.pressure_kpa: float = self.chassis["base_kpa"] + self.boost_kpa
         self.gauge: str = self.wish("gauge") or "none"
         self.allow_unsold = self.wish("allow_unsold") is not False
@@ -82,9 +80,7 @@ class Question:
             self.wish("clearances") or [],
         ]
         entries = [entry for entries in lists for entry in entries if entry["spot"] == spot]
-        return min(
-            (entry[dimension] for entry in entries if entry.get(dimension) is not None), default=float("inf")
-        )
+        return min((entry[dimension] for entry in entries if entry.get(dimension) is not None), default=float("inf"))
 
 
 def _named(records: list[Json], wanted: str) -> Json:
@@ -98,9 +94,7 @@ def item_stands(question: Question, item: Json, *, free: bool) -> bool:
     """pattern, fuel, pressure, exclude; and supply, sold, finish unless it comes with the rail (`free`)."""
     return (
         (item.get("patterns") is None or question.chassis["pattern"] in item["patterns"])
-        and all(
-            question.ratings[material][question.fuel["id"]] in ("A", "B", "C") for material in item["wetted"]
-        )
+        and all(question.ratings[material][question.fuel["id"]] in ("A", "B", "C") for material in item["wetted"])
         and (item.get("max_kpa") is None or item["max_kpa"] >= question.pressure_kpa)
         and item["sku"] not in question.excluded
         and (free or _may_be_bought(question, item))
@@ -108,11 +102,7 @@ def item_stands(question: Question, item: Json, *, free: bool) -> bool:
 
 
 def _may_be_bought(question: Question, item: Json) -> bool:
-    return (
-        item["status"] == "active"
-        and (item["sold"] or question.allow_unsold)
-        and _finish_suits(question, item)
-    )
+    return item["status"] == "active" and (item["sold"] or question.allow_unsold) and _finish_suits(question, item)
 
 
 def _finish_suits(question: Question, item: Json) -> bool:
@@ -122,9 +112,7 @@ def _finish_suits(question: Question, item: Json) -> bool:
     if item["kind"] == "rail":
         return item.get("finish") == finish
     offered = any(
-        other.get("family") == item["family"]
-        and other.get("finish") == finish
-        and other["status"] == "active"
+        other.get("family") == item["family"] and other.get("finish") == finish and other["status"] == "active"
         for other in question.items
         if item.get("family") is not None
     )
@@ -170,9 +158,7 @@ def walks(question: Question, start: Port, kinds: set[str], via: set[str], longe
                 if own[outer] in walk.seen and item["kind"] not in via:
                     continue
                 sides = tuple(own[i] for i in range(len(own)) if i not in (inner, outer))
-                pending.append(
-                    Walk((*walk.items, item), (*walk.sides, sides), own[outer], walk.seen | {own[outer]})
-                )
+                pending.append(Walk((*walk.items, item), (*walk.sides, sides), own[outer], walk.seen | {own[outer]}))
 
 
 def closed_off(walk: Walk, last: Json) -> Iterator[tuple[tuple[Json, ...], tuple[tuple[Port, ...], ...]]]:
@@ -193,9 +179,7 @@ def with_side_plugs(
             [plug for plug in question.plugs if len(plug["ports"]) == 1 and mates(ports(plug)[0], side)]
             for side in open_sides
         ]
-        ways.append(
-            [Part(item, tuple(sorted(chosen, key=lambda plug: plug["sku"]))) for chosen in product(*closers)]
-        )
+        ways.append([Part(item, tuple(sorted(chosen, key=lambda plug: plug["sku"]))) for chosen in product(*closers)])
     yield from product(*ways)
 
 
@@ -231,9 +215,7 @@ def reaches(hookup: Json, spot: str, parts: tuple[Part, ...]) -> bool:
     if windows is None:
         return True
     length_mm = standout_mm(tuple(part for part in parts if part.item["kind"] != "line"))
-    return spot in windows and round(windows[spot]["min_mm"], 3) <= length_mm <= round(
-        windows[spot]["max_mm"], 3
-    )
+    return spot in windows and round(windows[spot]["min_mm"], 3) <= length_mm <= round(windows[spot]["max_mm"], 3)
 
 
 # --- the chains of a spot -----------------------------------------------------------------------------------
@@ -260,9 +242,7 @@ def feed_or_return_chains(question: Question, spot: str, port: Port, entry: Json
                     yield chain
 
 
-def link_chains(
-    question: Question, spots: tuple[str, str], ends: tuple[Port, Port], via: set[str]
-) -> Iterator[Chain]:
+def link_chains(question: Question, spots: tuple[str, str], ends: tuple[Port, Port], via: set[str]) -> Iterator[Chain]:
     for walk in walks(question, ends[0], FLOWING_KINDS["link"], via, question.policies["max_chain"]):
         if mates(walk.open_port, ends[1]) and [item["kind"] for item in walk.items].count("line") == 1:
             for parts in with_side_plugs(question, walk.items, walk.sides):
@@ -299,9 +279,7 @@ def preferred(question: Question, found: Iterator[Chain]) -> list[Chain]:
     """The chains found, each once, whose items stand; of these the supplied ones; of these the sold ones."""
     standing: dict[tuple[str, ...], Chain] = {}
     for chain in found:
-        if all(
-            item_stands(question, item, free=chain.supplied and n == 0) for n, item in enumerate(chain.items)
-        ):
+        if all(item_stands(question, item, free=chain.supplied and n == 0) for n, item in enumerate(chain.items)):
             standing.setdefault(chain.skus, chain)
     chains = list(standing.values())
     chains = [chain for chain in chains if chain.supplied] or chains

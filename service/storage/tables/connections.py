@@ -10,7 +10,7 @@ SEALS = get_args(PortStandard.model_fields["seal"].annotation)
 
 
 class JointRow(CatalogRow, table=True):
-    """How a joint is made up; each method has figures of its own."""
+    """How a joint is made up, by the figures of its method; `has_consumables` tells an empty list from none."""
 
     __tablename__ = "joint"
     __table_args__ = (
@@ -30,6 +30,7 @@ class JointRow(CatalogRow, table=True):
     max_threads: float | None
     turns_past_hand: float | None
     spare_seal: str | None
+    has_consumables: bool
     source: str
 
 

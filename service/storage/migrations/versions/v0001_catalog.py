@@ -1,4 +1,10 @@
-"""The tables of the first version: revisions and all parts of their catalogs."""
+"""The tables of the first version: revisions and all parts of their catalogs.
+
+Constraints get their names from the naming convention of the metadata.
+"""
+
+from collections.abc import Iterable
+from datetime import datetime
 
 import sqlalchemy as sa
 from alembic import op
@@ -8,38 +14,56 @@ down_revision = None
 branch_labels = None
 depends_on = None
 
+KINDS = (
+    "rail",
+    "fitting",
+    "plug",
+    "gauge",
+    "line",
+    "regulator",
+    "seal",
+    "fastener",
+    "spacer",
+    "clip",
+    "bracket",
+    "consumable",
+)
+PLACES = ("left", "centre", "right", "top")
+ENDS = ("male", "female")
+SPOTS = (*PLACES, *(f"{bank}.{place}" for bank in (1, 2) for place in PLACES))
 TABLES = (
     "revision",
-    "addon",
-    "chassis",
     "fuel",
-    "item",
-    "layout",
     "material",
-    "addon_chassis",
-    "addon_clearance",
-    "addon_mounting",
-    "chassis_clearance",
-    "chassis_mounting",
+    "material_rating",
+    "item",
     "item_pattern",
     "item_supplied",
     "item_wetted",
     "joint",
-    "layout_placement",
-    "material_rating",
     "joint_caution",
     "joint_consumable",
     "port_standard",
-    "chassis_hookup",
     "item_port",
-    "layout_duty",
+    "chassis",
+    "chassis_clearance",
+    "chassis_mounting",
+    "chassis_hookup",
     "chassis_hookup_reach",
+    "addon",
+    "addon_chassis",
+    "addon_clearance",
+    "addon_mounting",
+    "layout",
+    "layout_placement",
+    "layout_duty",
     "layout_duty_via",
 )
+"""In the order of making: those that others refer to first."""
 
 
 def upgrade() -> None:
-    """Make the tables, those that others refer to first."""
+    """Make the tables."""
     _create_revisions()
     _create_substances()
     _create_items()
@@ -59,12 +83,12 @@ def downgrade() -> None:
 def _create_revisions() -> None:
     op.create_table(
         "revision",
-        *integer("number"),
-        *moment("created_at"),
-        *text("digest", "format", "maker_name", "maker_currency"),
-        *integer("max_chain"),
-        *real("flow_margin", "max_feed_drop_kpa", "max_return_drop_kpa", "max_velocity_m_s", "recirculation"),
-        *integer(
+        *_integer("number"),
+        *_moment("created_at"),
+        *_text("digest", "format", "maker_name", "maker_currency"),
+        *_integer("max_chain"),
+        *_real("flow_margin", "max_feed_drop_kpa", "max_return_drop_kpa", "max_velocity_m_s", "recirculation"),
+        *_integer(
             "port_standard_count",
             "joint_count",
             "fuel_count",
@@ -74,58 +98,54 @@ def _create_revisions() -> None:
             "addon_count",
             "layout_count",
         ),
-        sa.PrimaryKeyConstraint("number", name="pk_revision"),
-        sa.CheckConstraint("number BETWEEN 1 AND 2147483647", name="ck_revision_number"),
+        sa.PrimaryKeyConstraint("number"),
+        sa.CheckConstraint("number BETWEEN 1 AND 2147483647", name="number"),
     )
 
 
 def _create_substances() -> None:
     op.create_table(
         "fuel",
-        *integer("revision", "position"),
-        *text("id", "name"),
-        *real("density_kg_m3", "viscosity_mpa_s", "stoich_afr", "bsfc_na_g_kwh", "bsfc_boosted_g_kwh"),
-        *text("source"),
-        sa.PrimaryKeyConstraint("revision", "id", name="pk_fuel"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_fuel_revision"),
+        *_integer("revision", "position"),
+        *_text("id", "name"),
+        *_real("density_kg_m3", "viscosity_mpa_s", "stoich_afr", "bsfc_na_g_kwh", "bsfc_boosted_g_kwh"),
+        *_text("source"),
+        sa.PrimaryKeyConstraint("revision", "id"),
+        _refers("revision", "revision", "number"),
     )
     op.create_table(
         "material",
-        *integer("revision", "position"),
-        *text("id", "name"),
-        *real("min_c", "max_c"),
-        *text("source"),
-        sa.PrimaryKeyConstraint("revision", "id", name="pk_material"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_material_revision"),
+        *_integer("revision", "position"),
+        *_text("id", "name"),
+        *_real("min_c", "max_c"),
+        *_text("source"),
+        sa.PrimaryKeyConstraint("revision", "id"),
+        _refers("revision", "revision", "number"),
     )
     op.create_table(
         "material_rating",
-        *integer("revision", "position"),
-        *text("material", "fuel", "rating"),
-        sa.PrimaryKeyConstraint("revision", "material", "fuel", name="pk_material_rating"),
-        sa.ForeignKeyConstraint(
-            ["revision", "material"], ["material.revision", "material.id"], name="fk_material_rating_revision_material"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "fuel"], ["fuel.revision", "fuel.id"], name="fk_material_rating_revision_fuel"
-        ),
-        sa.CheckConstraint("\"rating\" IN ('A', 'B', 'C', 'D')", name="ck_material_rating_rating"),
+        *_integer("revision", "position"),
+        *_text("material", "fuel", "rating"),
+        sa.PrimaryKeyConstraint("revision", "material", "fuel"),
+        _refers("revision material", "material", "revision id"),
+        _refers("revision fuel", "fuel", "revision id"),
+        _one_of("rating", ("A", "B", "C", "D")),
     )
 
 
 def _create_items() -> None:
     op.create_table(
         "item",
-        *integer("revision", "position"),
-        *text("sku", "name", "kind"),
-        *text("family", "finish", missing=True),
-        *flag("sold"),
-        *text("status"),
-        *text("superseded_by", missing=True),
-        *big_integer("price"),
-        *integer("stock", "lead_days"),
-        *real("mass_g"),
-        *real(
+        *_integer("revision", "position"),
+        *_text("sku", "name", "kind"),
+        *_text("family", "finish", missing=True),
+        *_flag("sold"),
+        *_text("status"),
+        *_text("superseded_by", missing=True),
+        *_big_integer("price"),
+        *_integer("stock", "lead_days"),
+        *_real("mass_g"),
+        *_real(
             "max_kpa",
             "standout_mm",
             "across_mm",
@@ -135,372 +155,288 @@ def _create_items() -> None:
             "flow_roughness_mm",
             missing=True,
         ),
-        *flag("has_patterns", "has_supplied"),
-        sa.PrimaryKeyConstraint("revision", "sku", name="pk_item"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_item_revision"),
-        sa.ForeignKeyConstraint(
-            ["revision", "superseded_by"],
-            ["item.revision", "item.sku"],
-            name="fk_item_revision_superseded_by",
-            deferrable=True,
-            initially="DEFERRED",
-        ),
-        sa.CheckConstraint(
-            "\"kind\" IN ('rail', 'fitting', 'plug', 'gauge', 'line', 'regulator', 'seal', 'fastener', 'spacer', 'clip', 'bracket', 'consumable')",
-            name="ck_item_kind",
-        ),
-        sa.CheckConstraint("\"status\" IN ('active', 'retired')", name="ck_item_status"),
-        sa.CheckConstraint("price >= 0", name="ck_item_price"),
-        sa.CheckConstraint("stock >= 0", name="ck_item_stock"),
-        sa.CheckConstraint("lead_days >= 0", name="ck_item_lead_days"),
-        sa.CheckConstraint(
-            "(flow_bore_mm IS NULL) = (flow_length_mm IS NULL) AND (flow_bore_mm IS NULL) = (flow_loss_k IS NULL) AND (flow_bore_mm IS NULL) = (flow_roughness_mm IS NULL)",
-            name="ck_item_flow_whole",
-        ),
+        *_flag("has_patterns", "has_supplied"),
+        sa.PrimaryKeyConstraint("revision", "sku"),
+        _refers("revision", "revision", "number"),
+        _refers("revision superseded_by", "item", "revision sku", later=True),
+        _one_of("kind", KINDS),
+        _one_of("status", ("active", "retired")),
+        sa.CheckConstraint("price >= 0", name="price"),
+        sa.CheckConstraint("stock >= 0", name="stock"),
+        sa.CheckConstraint("lead_days >= 0", name="lead_days"),
+        _whole_flow("flow"),
     )
     op.create_table(
         "item_pattern",
-        *integer("revision", "position"),
-        *text("item", "pattern"),
-        sa.PrimaryKeyConstraint("revision", "item", "position", name="pk_item_pattern"),
-        sa.ForeignKeyConstraint(
-            ["revision", "item"], ["item.revision", "item.sku"], name="fk_item_pattern_revision_item"
-        ),
+        *_integer("revision", "position"),
+        *_text("item", "pattern"),
+        sa.PrimaryKeyConstraint("revision", "item", "position"),
+        _refers("revision item", "item", "revision sku"),
     )
     op.create_table(
         "item_supplied",
-        *integer("revision", "position"),
-        *text("item", "sku"),
-        *integer("qty"),
-        *text("spot", "role", missing=True),
-        sa.PrimaryKeyConstraint("revision", "item", "position", name="pk_item_supplied"),
-        sa.ForeignKeyConstraint(
-            ["revision", "item"], ["item.revision", "item.sku"], name="fk_item_supplied_revision_item"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "sku"], ["item.revision", "item.sku"], name="fk_item_supplied_revision_sku"
-        ),
-        sa.CheckConstraint("qty >= 1", name="ck_item_supplied_qty"),
-        sa.CheckConstraint("\"spot\" IN ('left', 'centre', 'right', 'top')", name="ck_item_supplied_spot"),
+        *_integer("revision", "position"),
+        *_text("item", "sku"),
+        *_integer("qty"),
+        *_text("spot", "role", missing=True),
+        sa.PrimaryKeyConstraint("revision", "item", "position"),
+        _refers("revision item", "item", "revision sku"),
+        _refers("revision sku", "item", "revision sku"),
+        sa.CheckConstraint("qty >= 1", name="qty"),
+        _one_of("spot", PLACES),
     )
     op.create_table(
         "item_wetted",
-        *integer("revision", "position"),
-        *text("item", "material"),
-        sa.PrimaryKeyConstraint("revision", "item", "position", name="pk_item_wetted"),
-        sa.ForeignKeyConstraint(
-            ["revision", "item"], ["item.revision", "item.sku"], name="fk_item_wetted_revision_item"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "material"], ["material.revision", "material.id"], name="fk_item_wetted_revision_material"
-        ),
+        *_integer("revision", "position"),
+        *_text("item", "material"),
+        sa.PrimaryKeyConstraint("revision", "item", "position"),
+        _refers("revision item", "item", "revision sku"),
+        _refers("revision material", "material", "revision id"),
     )
 
 
 def _create_connections() -> None:
     op.create_table(
         "joint",
-        *integer("revision", "position"),
-        *text("id", "method"),
-        *real("min_nm", "max_nm", "min_deg", "max_deg", "min_threads", "max_threads", "turns_past_hand", missing=True),
-        *text("spare_seal", missing=True),
-        *text("source"),
-        sa.PrimaryKeyConstraint("revision", "id", name="pk_joint"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_joint_revision"),
-        sa.ForeignKeyConstraint(
-            ["revision", "spare_seal"], ["item.revision", "item.sku"], name="fk_joint_revision_spare_seal"
-        ),
-        sa.CheckConstraint(
-            "\"method\" IN ('torque', 'past-hand-tight', 'flange-to-face', 'turns-engaged', 'push-to-click')",
-            name="ck_joint_method",
-        ),
+        *_integer("revision", "position"),
+        *_text("id", "method"),
+        *_real("min_nm", "max_nm", "min_deg", "max_deg", "min_threads", "max_threads", "turns_past_hand", missing=True),
+        *_text("spare_seal", missing=True),
+        *_flag("has_consumables"),
+        *_text("source"),
+        sa.PrimaryKeyConstraint("revision", "id"),
+        _refers("revision", "revision", "number"),
+        _refers("revision spare_seal", "item", "revision sku"),
+        _one_of("method", ("torque", "past-hand-tight", "flange-to-face", "turns-engaged", "push-to-click")),
     )
     op.create_table(
         "joint_caution",
-        *integer("revision", "position"),
-        *text("joint", "text"),
-        sa.PrimaryKeyConstraint("revision", "joint", "position", name="pk_joint_caution"),
-        sa.ForeignKeyConstraint(
-            ["revision", "joint"], ["joint.revision", "joint.id"], name="fk_joint_caution_revision_joint"
-        ),
+        *_integer("revision", "position"),
+        *_text("joint", "text"),
+        sa.PrimaryKeyConstraint("revision", "joint", "position"),
+        _refers("revision joint", "joint", "revision id"),
     )
     op.create_table(
         "joint_consumable",
-        *integer("revision", "position"),
-        *text("joint", "sku"),
-        sa.PrimaryKeyConstraint("revision", "joint", "position", name="pk_joint_consumable"),
-        sa.ForeignKeyConstraint(
-            ["revision", "joint"], ["joint.revision", "joint.id"], name="fk_joint_consumable_revision_joint"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "sku"], ["item.revision", "item.sku"], name="fk_joint_consumable_revision_sku"
-        ),
+        *_integer("revision", "position"),
+        *_text("joint", "sku"),
+        sa.PrimaryKeyConstraint("revision", "joint", "position"),
+        _refers("revision joint", "joint", "revision id"),
+        _refers("revision sku", "item", "revision sku"),
     )
     op.create_table(
         "port_standard",
-        *integer("revision", "position"),
-        *text("id", "name", "family", "size", "seal", "published", "joint"),
-        sa.PrimaryKeyConstraint("revision", "id", name="pk_port_standard"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_port_standard_revision"),
-        sa.ForeignKeyConstraint(
-            ["revision", "joint"], ["joint.revision", "joint.id"], name="fk_port_standard_revision_joint"
-        ),
-        sa.CheckConstraint("\"seal\" IN ('o-ring', 'cone', 'taper', 'bead')", name="ck_port_standard_seal"),
+        *_integer("revision", "position"),
+        *_text("id", "name", "family", "size", "seal", "published", "joint"),
+        sa.PrimaryKeyConstraint("revision", "id"),
+        _refers("revision", "revision", "number"),
+        _refers("revision joint", "joint", "revision id"),
+        _one_of("seal", ("o-ring", "cone", "taper", "bead")),
     )
 
 
 def _create_ports() -> None:
     op.create_table(
         "item_port",
-        *integer("revision", "position"),
-        *text("item", "id", "standard", "end"),
-        *text("spot", missing=True),
-        sa.PrimaryKeyConstraint("revision", "item", "id", name="pk_item_port"),
-        sa.ForeignKeyConstraint(["revision", "item"], ["item.revision", "item.sku"], name="fk_item_port_revision_item"),
-        sa.ForeignKeyConstraint(
-            ["revision", "standard"],
-            ["port_standard.revision", "port_standard.id"],
-            name="fk_item_port_revision_standard",
-        ),
-        sa.CheckConstraint("\"end\" IN ('male', 'female')", name="ck_item_port_end"),
-        sa.CheckConstraint("\"spot\" IN ('left', 'centre', 'right', 'top')", name="ck_item_port_spot"),
+        *_integer("revision", "position"),
+        *_text("item", "id", "standard", "end"),
+        *_text("spot", missing=True),
+        sa.PrimaryKeyConstraint("revision", "item", "id"),
+        _refers("revision item", "item", "revision sku"),
+        _refers("revision standard", "port_standard", "revision id"),
+        _one_of("end", ENDS),
+        _one_of("spot", PLACES),
     )
 
 
 def _create_chassis() -> None:
     op.create_table(
         "chassis",
-        *integer("revision", "position"),
-        *text("id", "name", "engine"),
-        *integer("cylinders", "banks"),
-        *text("pattern"),
-        *real("base_kpa", "stock_kw"),
-        sa.PrimaryKeyConstraint("revision", "id", name="pk_chassis"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_chassis_revision"),
-        sa.CheckConstraint("cylinders >= 1", name="ck_chassis_cylinders"),
-        sa.CheckConstraint("banks >= 1", name="ck_chassis_banks"),
+        *_integer("revision", "position"),
+        *_text("id", "name", "engine"),
+        *_integer("cylinders", "banks"),
+        *_text("pattern"),
+        *_real("base_kpa", "stock_kw"),
+        sa.PrimaryKeyConstraint("revision", "id"),
+        _refers("revision", "revision", "number"),
+        sa.CheckConstraint("cylinders >= 1", name="cylinders"),
+        sa.CheckConstraint("banks >= 1", name="banks"),
     )
     op.create_table(
         "chassis_clearance",
-        *integer("revision", "position"),
-        *text("chassis", "spot"),
-        *real("axial_mm", "across_mm", missing=True),
-        sa.PrimaryKeyConstraint("revision", "chassis", "position", name="pk_chassis_clearance"),
-        sa.ForeignKeyConstraint(
-            ["revision", "chassis"], ["chassis.revision", "chassis.id"], name="fk_chassis_clearance_revision_chassis"
-        ),
-        sa.CheckConstraint(
-            "\"spot\" IN ('left', 'centre', 'right', 'top', '1.left', '1.centre', '1.right', '1.top', '2.left', '2.centre', '2.right', '2.top')",
-            name="ck_chassis_clearance_spot",
-        ),
+        *_integer("revision", "position"),
+        *_text("chassis", "spot"),
+        *_real("axial_mm", "across_mm", missing=True),
+        sa.PrimaryKeyConstraint("revision", "chassis", "position"),
+        _refers("revision chassis", "chassis", "revision id"),
+        _one_of("spot", SPOTS),
     )
     op.create_table(
         "chassis_mounting",
-        *integer("revision", "position"),
-        *text("chassis", "role", "sku"),
-        *integer("qty"),
-        *flag("optional", missing=True),
-        sa.PrimaryKeyConstraint("revision", "chassis", "position", name="pk_chassis_mounting"),
-        sa.ForeignKeyConstraint(
-            ["revision", "chassis"], ["chassis.revision", "chassis.id"], name="fk_chassis_mounting_revision_chassis"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "sku"], ["item.revision", "item.sku"], name="fk_chassis_mounting_revision_sku"
-        ),
-        sa.CheckConstraint("qty >= 1", name="ck_chassis_mounting_qty"),
+        *_integer("revision", "position"),
+        *_text("chassis", "role", "sku"),
+        *_integer("qty"),
+        *_flag("optional", missing=True),
+        sa.PrimaryKeyConstraint("revision", "chassis", "position"),
+        _refers("revision chassis", "chassis", "revision id"),
+        _refers("revision sku", "item", "revision sku"),
+        sa.CheckConstraint("qty >= 1", name="qty"),
     )
     op.create_table(
         "chassis_hookup",
-        *integer("revision", "position"),
-        *text("chassis", "id", "standard", "end"),
-        *real("flow_bore_mm", "flow_length_mm", "flow_loss_k", "flow_roughness_mm", missing=True),
-        *flag("has_spots"),
-        sa.PrimaryKeyConstraint("revision", "chassis", "id", name="pk_chassis_hookup"),
-        sa.ForeignKeyConstraint(
-            ["revision", "chassis"], ["chassis.revision", "chassis.id"], name="fk_chassis_hookup_revision_chassis"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "standard"],
-            ["port_standard.revision", "port_standard.id"],
-            name="fk_chassis_hookup_revision_standard",
-        ),
-        sa.CheckConstraint("\"end\" IN ('male', 'female')", name="ck_chassis_hookup_end"),
-        sa.CheckConstraint(
-            "(flow_bore_mm IS NULL) = (flow_length_mm IS NULL) AND (flow_bore_mm IS NULL) = (flow_loss_k IS NULL) AND (flow_bore_mm IS NULL) = (flow_roughness_mm IS NULL)",
-            name="ck_chassis_hookup_flow_whole",
-        ),
+        *_integer("revision", "position"),
+        *_text("chassis", "id", "standard", "end"),
+        *_real("flow_bore_mm", "flow_length_mm", "flow_loss_k", "flow_roughness_mm", missing=True),
+        *_flag("has_spots"),
+        sa.PrimaryKeyConstraint("revision", "chassis", "id"),
+        _refers("revision chassis", "chassis", "revision id"),
+        _refers("revision standard", "port_standard", "revision id"),
+        _one_of("end", ENDS),
+        _whole_flow("flow"),
     )
     op.create_table(
         "chassis_hookup_reach",
-        *integer("revision", "position"),
-        *text("chassis", "hookup", "spot"),
-        *real("min_mm", "max_mm"),
-        sa.PrimaryKeyConstraint("revision", "chassis", "hookup", "spot", name="pk_chassis_hookup_reach"),
-        sa.ForeignKeyConstraint(
-            ["revision", "chassis", "hookup"],
-            ["chassis_hookup.revision", "chassis_hookup.chassis", "chassis_hookup.id"],
-            name="fk_chassis_hookup_reach_revision_chassis_hookup",
-        ),
-        sa.CheckConstraint(
-            "\"spot\" IN ('left', 'centre', 'right', 'top', '1.left', '1.centre', '1.right', '1.top', '2.left', '2.centre', '2.right', '2.top')",
-            name="ck_chassis_hookup_reach_spot",
-        ),
+        *_integer("revision", "position"),
+        *_text("chassis", "hookup", "spot"),
+        *_real("min_mm", "max_mm"),
+        sa.PrimaryKeyConstraint("revision", "chassis", "hookup", "spot"),
+        _refers("revision chassis hookup", "chassis_hookup", "revision chassis id"),
+        _one_of("spot", SPOTS),
     )
 
 
 def _create_addons() -> None:
     op.create_table(
         "addon",
-        *integer("revision", "position"),
-        *text("id", "name"),
-        *real("boost_kpa"),
-        sa.PrimaryKeyConstraint("revision", "id", name="pk_addon"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_addon_revision"),
+        *_integer("revision", "position"),
+        *_text("id", "name"),
+        *_real("boost_kpa"),
+        sa.PrimaryKeyConstraint("revision", "id"),
+        _refers("revision", "revision", "number"),
     )
     op.create_table(
         "addon_chassis",
-        *integer("revision", "position"),
-        *text("addon", "chassis"),
-        sa.PrimaryKeyConstraint("revision", "addon", "position", name="pk_addon_chassis"),
-        sa.ForeignKeyConstraint(
-            ["revision", "addon"], ["addon.revision", "addon.id"], name="fk_addon_chassis_revision_addon"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "chassis"], ["chassis.revision", "chassis.id"], name="fk_addon_chassis_revision_chassis"
-        ),
+        *_integer("revision", "position"),
+        *_text("addon", "chassis"),
+        sa.PrimaryKeyConstraint("revision", "addon", "position"),
+        _refers("revision addon", "addon", "revision id"),
+        _refers("revision chassis", "chassis", "revision id"),
     )
     op.create_table(
         "addon_clearance",
-        *integer("revision", "position"),
-        *text("addon", "spot"),
-        *real("axial_mm", "across_mm", missing=True),
-        sa.PrimaryKeyConstraint("revision", "addon", "position", name="pk_addon_clearance"),
-        sa.ForeignKeyConstraint(
-            ["revision", "addon"], ["addon.revision", "addon.id"], name="fk_addon_clearance_revision_addon"
-        ),
-        sa.CheckConstraint(
-            "\"spot\" IN ('left', 'centre', 'right', 'top', '1.left', '1.centre', '1.right', '1.top', '2.left', '2.centre', '2.right', '2.top')",
-            name="ck_addon_clearance_spot",
-        ),
+        *_integer("revision", "position"),
+        *_text("addon", "spot"),
+        *_real("axial_mm", "across_mm", missing=True),
+        sa.PrimaryKeyConstraint("revision", "addon", "position"),
+        _refers("revision addon", "addon", "revision id"),
+        _one_of("spot", SPOTS),
     )
     op.create_table(
         "addon_mounting",
-        *integer("revision", "position"),
-        *text("addon", "role", "sku"),
-        *integer("qty"),
-        sa.PrimaryKeyConstraint("revision", "addon", "position", name="pk_addon_mounting"),
-        sa.ForeignKeyConstraint(
-            ["revision", "addon"], ["addon.revision", "addon.id"], name="fk_addon_mounting_revision_addon"
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "sku"], ["item.revision", "item.sku"], name="fk_addon_mounting_revision_sku"
-        ),
-        sa.CheckConstraint("qty >= 1", name="ck_addon_mounting_qty"),
+        *_integer("revision", "position"),
+        *_text("addon", "role", "sku"),
+        *_integer("qty"),
+        sa.PrimaryKeyConstraint("revision", "addon", "position"),
+        _refers("revision addon", "addon", "revision id"),
+        _refers("revision sku", "item", "revision sku"),
+        sa.CheckConstraint("qty >= 1", name="qty"),
     )
 
 
 def _create_layouts() -> None:
     op.create_table(
         "layout",
-        *integer("revision", "position"),
-        *text("id", "name", "summary"),
-        *integer("banks"),
-        sa.PrimaryKeyConstraint("revision", "id", name="pk_layout"),
-        sa.ForeignKeyConstraint(["revision"], ["revision.number"], name="fk_layout_revision"),
-        sa.CheckConstraint("banks >= 1", name="ck_layout_banks"),
+        *_integer("revision", "position"),
+        *_text("id", "name", "summary"),
+        *_integer("banks"),
+        sa.PrimaryKeyConstraint("revision", "id"),
+        _refers("revision", "revision", "number"),
+        sa.CheckConstraint("banks >= 1", name="banks"),
     )
     op.create_table(
         "layout_placement",
-        *integer("revision", "position"),
-        *text("layout"),
-        sa.PrimaryKeyConstraint("revision", "layout", "position", name="pk_layout_placement"),
-        sa.ForeignKeyConstraint(
-            ["revision", "layout"], ["layout.revision", "layout.id"], name="fk_layout_placement_revision_layout"
-        ),
+        *_integer("revision", "position"),
+        *_text("layout"),
+        sa.PrimaryKeyConstraint("revision", "layout", "position"),
+        _refers("revision layout", "layout", "revision id"),
     )
     op.create_table(
         "layout_duty",
-        *integer("revision", "position"),
-        *text("layout"),
-        *integer("placement"),
-        *text("spot", "duty"),
-        *text("hookup_kind", "hookup_standard", "hookup_end", missing=True),
-        *real(
+        *_integer("revision", "position"),
+        *_text("layout"),
+        *_integer("placement"),
+        *_text("spot", "duty"),
+        *_text("hookup_kind", "hookup_standard", "hookup_end", missing=True),
+        *_real(
             "hookup_flow_bore_mm",
             "hookup_flow_length_mm",
             "hookup_flow_loss_k",
             "hookup_flow_roughness_mm",
             missing=True,
         ),
-        *text("to_spot", missing=True),
-        *flag("has_via"),
-        sa.PrimaryKeyConstraint("revision", "layout", "placement", "spot", name="pk_layout_duty"),
-        sa.ForeignKeyConstraint(
-            ["revision", "layout", "placement"],
-            ["layout_placement.revision", "layout_placement.layout", "layout_placement.position"],
-            name="fk_layout_duty_revision_layout_placement",
-        ),
-        sa.ForeignKeyConstraint(
-            ["revision", "hookup_standard"],
-            ["port_standard.revision", "port_standard.id"],
-            name="fk_layout_duty_revision_hookup_standard",
-        ),
-        sa.CheckConstraint(
-            "\"spot\" IN ('left', 'centre', 'right', 'top', '1.left', '1.centre', '1.right', '1.top', '2.left', '2.centre', '2.right', '2.top')",
-            name="ck_layout_duty_spot",
-        ),
-        sa.CheckConstraint("\"duty\" IN ('feed', 'return', 'link')", name="ck_layout_duty_duty"),
-        sa.CheckConstraint(
-            "\"hookup_kind\" IN ('factory-line', 'bulkhead', 'own-hose')", name="ck_layout_duty_hookup_kind"
-        ),
-        sa.CheckConstraint("\"hookup_end\" IN ('male', 'female')", name="ck_layout_duty_hookup_end"),
-        sa.CheckConstraint(
-            "\"to_spot\" IN ('left', 'centre', 'right', 'top', '1.left', '1.centre', '1.right', '1.top', '2.left', '2.centre', '2.right', '2.top')",
-            name="ck_layout_duty_to_spot",
-        ),
-        sa.CheckConstraint(
-            "(hookup_flow_bore_mm IS NULL) = (hookup_flow_length_mm IS NULL) AND (hookup_flow_bore_mm IS NULL) = (hookup_flow_loss_k IS NULL) AND (hookup_flow_bore_mm IS NULL) = (hookup_flow_roughness_mm IS NULL)",
-            name="ck_layout_duty_hookup_flow_whole",
-        ),
+        *_text("to_spot", missing=True),
+        *_flag("has_via"),
+        sa.PrimaryKeyConstraint("revision", "layout", "placement", "spot"),
+        _refers("revision layout placement", "layout_placement", "revision layout position"),
+        _refers("revision hookup_standard", "port_standard", "revision id"),
+        _one_of("spot", SPOTS),
+        _one_of("duty", ("feed", "return", "link")),
+        _one_of("hookup_kind", ("factory-line", "bulkhead", "own-hose")),
+        _one_of("hookup_end", ENDS),
+        _one_of("to_spot", SPOTS),
+        _whole_flow("hookup_flow"),
     )
     op.create_table(
         "layout_duty_via",
-        *integer("revision", "position"),
-        *text("layout"),
-        *integer("placement"),
-        *text("spot", "kind"),
-        sa.PrimaryKeyConstraint("revision", "layout", "placement", "spot", "position", name="pk_layout_duty_via"),
-        sa.ForeignKeyConstraint(
-            ["revision", "layout", "placement", "spot"],
-            ["layout_duty.revision", "layout_duty.layout", "layout_duty.placement", "layout_duty.spot"],
-            name="fk_layout_duty_via_revision_layout_placement_spot",
-        ),
-        sa.CheckConstraint(
-            "\"kind\" IN ('rail', 'fitting', 'plug', 'gauge', 'line', 'regulator', 'seal', 'fastener', 'spacer', 'clip', 'bracket', 'consumable')",
-            name="ck_layout_duty_via_kind",
-        ),
+        *_integer("revision", "position"),
+        *_text("layout"),
+        *_integer("placement"),
+        *_text("spot", "kind"),
+        sa.PrimaryKeyConstraint("revision", "layout", "placement", "spot", "position"),
+        _refers("revision layout placement spot", "layout_duty", "revision layout placement spot"),
+        _one_of("kind", KINDS),
     )
 
 
-def integer(*names: str, missing: bool = False) -> list[sa.Column]:
-    return [sa.Column(name, sa.Integer(), nullable=missing) for name in names]
+def _integer(*names: str) -> list[sa.Column[int]]:
+    return [sa.Column(name, sa.Integer(), nullable=False) for name in names]
 
 
-def big_integer(*names: str, missing: bool = False) -> list[sa.Column]:
-    return [sa.Column(name, sa.BigInteger(), nullable=missing) for name in names]
+def _big_integer(*names: str) -> list[sa.Column[int]]:
+    return [sa.Column(name, sa.BigInteger(), nullable=False) for name in names]
 
 
-def real(*names: str, missing: bool = False) -> list[sa.Column]:
+def _real(*names: str, missing: bool = False) -> list[sa.Column[float]]:
     return [sa.Column(name, sa.Float(), nullable=missing) for name in names]
 
 
-def flag(*names: str, missing: bool = False) -> list[sa.Column]:
+def _flag(*names: str, missing: bool = False) -> list[sa.Column[bool]]:
     return [sa.Column(name, sa.Boolean(), nullable=missing) for name in names]
 
 
-def text(*names: str, missing: bool = False) -> list[sa.Column]:
+def _text(*names: str, missing: bool = False) -> list[sa.Column[str]]:
     return [sa.Column(name, sa.String(), nullable=missing) for name in names]
 
 
-def moment(*names: str, missing: bool = False) -> list[sa.Column]:
-    return [sa.Column(name, sa.DateTime(timezone=True), nullable=missing) for name in names]
+def _moment(*names: str) -> list[sa.Column[datetime]]:
+    return [sa.Column(name, sa.DateTime(timezone=True), nullable=False) for name in names]
+
+
+def _refers(columns: str, table: str, targets: str, later: bool = False) -> sa.ForeignKeyConstraint:
+    return sa.ForeignKeyConstraint(
+        columns.split(),
+        [f"{table}.{target}" for target in targets.split()],
+        deferrable=later or None,
+        initially="DEFERRED" if later else None,
+    )
+
+
+def _one_of(column: str, values: Iterable[str]) -> sa.CheckConstraint:
+    listed = ", ".join(f"'{value}'" for value in values)
+    return sa.CheckConstraint(f'"{column}" IN ({listed})', name=column)
+
+
+def _whole_flow(prefix: str) -> sa.CheckConstraint:
+    first, *others = (f"{prefix}_{field}" for field in ("bore_mm", "length_mm", "loss_k", "roughness_mm"))
+    same = (f"({first} IS NULL) = ({other} IS NULL)" for other in others)
+    return sa.CheckConstraint(" AND ".join(same), name=f"{prefix}_whole")

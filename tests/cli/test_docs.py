@@ -1,0 +1,73 @@
+"""The README tells every command and endpoint, and quotes what the program prints."""
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from typer.main import get_command
+
+from service.cli import app
+from service.web.app import create_app
+from tests.cli.commands import run
+
+ROOT = Path(__file__).parents[2]
+README = (ROOT / "README.md").read_text(encoding="utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def _commands(command: Any, name: str) -> Iterator[str]:
+    below = getattr(command, "commands", {})
+    if not below:
+        yield name
+    for word, inner in below.items():
+        yield from _commands(inner, f"{name} {word}")
+
+
+def _operations() -> list[str]:
+    paths = create_app().openapi()["paths"]
+    return [f"{method.upper()} {path}" for path, methods in paths.items() for method in methods]
+
+
+@pytest.mark.parametrize("command", _commands(get_command(app), "portwright"))
+def test_every_command_is_told(command: str) -> None:
+    """The README has each command in its table."""
+    assert f"| `{command}" in README
+
+
+@pytest.mark.parametrize("operation", _operations())
+def test_every_endpoint_is_told(operation: str) -> None:
+    """The README has each endpoint in its table, by method and path."""
+    assert f"| `{operation}` |" in README
+
+
+def test_no_endpoint_is_told_that_is_not_there() -> None:
+    """What the README's table lists is served."""
+    assert set(re.findall(r"^\| `([A-Z]+ /\S+)` \|", README, flags=re.MULTILINE)) == set(_operations())
+
+
+def test_the_quoted_answer_is_what_the_program_prints() -> None:
+    """The README's answer stands in the output of the demo, line by line."""
+    [quoted] = re.findall(r"^```text\n(.+?)^```$", README, flags=re.MULTILINE | re.DOTALL)
+    result = run("demo", "--once")
+    assert result.exit_code == 0, result.output
+    printed = "".join(f"{line.rstrip()}\n" for line in result.stdout.splitlines())
+    assert quoted in printed
+
+
+def test_the_two_commands_to_start_with_are_alike_everywhere() -> None:
+    """The checks that are run from nothing end in the README's way to run the tests."""
+    checks = (ROOT / ".ci" / "run").read_text(encoding="utf-8")
+    assert "pip install" in checks
+    assert "-e '.[dev]'" in checks
+    assert "python -m pytest" in checks
+    assert "pip install -e '.[dev]' && .venv/bin/python -m pytest" in README
+
+
+@pytest.mark.parametrize(
+    "folder", sorted(path.name for path in (ROOT / "service").iterdir() if (path / "__init__.py").is_file())
+)
+def test_every_folder_is_on_the_map(folder: str) -> None:
+    """DEVELOPERS.md says of each folder of the program what lives there."""
+    assert f"| `{folder}/` |" in DEVELOPERS

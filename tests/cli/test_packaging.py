@@ -1,0 +1,25 @@
+"""What is installed: the lock file and the image go with what pyproject.toml declares."""
+
+import re
+import tomllib
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+
+
+def _name(requirement: str) -> str:
+    return re.split(r"[\[<>=!~ ;]", requirement, maxsplit=1)[0].lower().replace("_", "-")
+
+
+def test_the_lock_file_has_what_is_required() -> None:
+    """Every declared requirement is locked under the declared range, from the public registry or from here."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    lock = tomllib.loads((ROOT / "uv.lock").read_text(encoding="utf-8"))
+    extras = project["optional-dependencies"].values()
+    declared = [*project["dependencies"], *(requirement for extra in extras for requirement in extra)]
+    [own] = [package for package in lock["package"] if package["name"] == project["name"]]
+    locked = {(entry["name"], *sorted(entry["specifier"].split(","))) for entry in own["metadata"]["requires-dist"]}
+    wanted = {(_name(entry), *sorted(re.sub(r"^[^<>=!~]*", "", entry).split(","))) for entry in declared}
+    assert locked == wanted
+    sources = {tuple(package["source"].items()) for package in lock["package"]}
+    assert sources == {(("registry", "https://pypi.org/simple"),), (("editable", "."),)}

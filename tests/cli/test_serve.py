@@ -1,0 +1,75 @@
+"""`portwright serve`: on loopback unless opened on purpose, with or without a catalog, with several workers."""
+
+import re
+import signal
+from pathlib import Path
+
+import httpx
+import pytest
+
+from service.settings import Settings
+from tests.cli.commands import PATIENCE_S, run, started
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.0.2.7", "somewhere.example"])
+def test_another_address_needs_the_user_s_word(host: str) -> None:
+    """An address that others can reach is refused, with what it would mean and how to say so."""
+    result = run("serve", "--host", host)
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "no keys yet" in result.stderr
+    assert "no TLS" in result.stderr
+    assert "--open-to-network" in result.stderr
+
+
+def test_opening_says_what_it_means() -> None:
+    """With the word given the meaning is still told; an address that this machine has not is refused then."""
+    result = run("serve", "--host", "192.0.2.7", "--open-to-network")
+    assert result.exit_code == 3
+    assert "portwright: open to the network on 192.0.2.7: there are no keys yet" in result.stderr
+    assert "portwright: cannot listen on 192.0.2.7:8000: " in result.stderr
+
+
+@pytest.mark.parametrize(
+    "options", [["--port", "70000"], ["--workers", "0"], ["--port", "x"]], ids=["port", "workers", "no number"]
+)
+def test_numbers_out_of_range_are_usage_errors(options: list[str]) -> None:
+    """The range is told."""
+    assert run("serve", *options).exit_code == 2
+
+
+@pytest.mark.parametrize("workers", ["1", "2"])
+def test_serve_before_and_after_an_import(workers: str, catalog_file: Path) -> None:
+    """Without a catalog it says how to import one and serves, not ready; once one is there, it answers."""
+    with started("serve", "--port", "0", "--workers", workers) as process:
+        assert process.stdout is not None
+        printed = ""
+        for line in process.stdout:
+            printed += line
+            if "Application startup complete" in line:
+                break
+        assert "there is no catalog yet: import one with `portwright catalog import PATH`" in printed
+        url = re.findall(r"http://127\.0\.0\.1:\d+", printed + next(process.stdout))[0]
+        with httpx.Client(base_url=url, timeout=PATIENCE_S) as client:
+            assert client.get("/v1/health/live").status_code == 200
+            assert client.get("/v1/health/ready").status_code == 503
+            question = {"chassis": "brook", "layout": "factory"}
+            assert client.post("/v1/bills", json=question).status_code == 503
+            assert run("catalog", "import", catalog_file).exit_code == 0
+            assert client.get("/v1/health/ready").status_code == 200
+            assert client.post("/v1/bills", json=question).json()["total_valid"] == 1
+        process.send_signal(signal.SIGINT)
+        rest, _ = process.communicate(timeout=PATIENCE_S)
+        assert process.returncode == 0, rest
+        assert "Traceback" not in rest
+
+
+def test_settings_hide_the_address(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A password in the address is in no print of the settings."""
+    monkeypatch.setenv("PORTWRIGHT_DATABASE_URL", "postgresql://me:secret@db/portwright")
+    assert "secret" not in f"{Settings()!r} {Settings()} {Settings().model_dump()}"
+
+
+def test_an_empty_setting_is_none(monkeypatch: pytest.MonkeyPatch, home: Path) -> None:
+    """A variable that is set to nothing leaves the default."""
+    monkeypatch.setenv("PORTWRIGHT_DATABASE_URL", "")
+    assert str(home) in Settings().database_url.get_secret_value()

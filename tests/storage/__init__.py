@@ -1,0 +1,1 @@
+"""Tests of the storage, over SQLite files and over a real PostgreSQL."""

@@ -1,0 +1,169 @@
+"""Revisions are numbered one after the other, kept whole or not at all, and never changed unnoticed."""
+
+from contextlib import closing
+from datetime import UTC, datetime, timedelta, timezone
+from typing import Any
+
+import pytest
+from sqlalchemy import text
+
+from service.documents.catalog import Catalog
+from service.storage.digest import catalog_digest
+from service.storage.engine import Database, open_database
+from service.storage.errors import (
+    DamagedRevisionError,
+    RowsRefusedError,
+    StorageBusyError,
+    UnknownRevisionError,
+)
+from service.storage.revisions import RevisionStore
+from tests.storage.rich_catalog import rich_catalog
+from tests.support.catalogs import small_catalog
+
+
+def test_numbers_follow_one_another(store: RevisionStore, small: Catalog, noon: datetime) -> None:
+    """From none to 1, 2, 3; older revisions stay as they were."""
+    assert store.latest() is None
+    assert store.summaries() == []
+    rich = Catalog.model_validate(rich_catalog())
+    assert [store.add(catalog, created_at=noon) for catalog in (small, rich, small)] == [1, 2, 3]
+    assert store.latest() == 3
+    assert [store.load(number) for number in (1, 2, 3)] == [small, rich, small]
+
+
+def test_a_summary_tells_what_a_revision_is(store: RevisionStore, small: Catalog, noon: datetime) -> None:
+    """Newest first: number, moment in UTC, maker, digest, counts."""
+    store.add(small, created_at=noon)
+    store.add(small, created_at=noon.astimezone(timezone(timedelta(hours=5, minutes=30))))
+    newest, oldest = store.summaries()
+    assert (newest.number, oldest.number) == (2, 1)
+    assert newest.created_at == oldest.created_at == noon
+    assert newest.created_at.tzinfo == oldest.created_at.tzinfo == UTC
+    assert newest.maker == small.maker.name
+    assert newest.digest == oldest.digest == catalog_digest(small)
+    assert newest.counts == {
+        "port_standards": 4,
+        "joints": 4,
+        "fuels": 2,
+        "materials": 2,
+        "items": 13,
+        "chassis": 2,
+        "addons": 1,
+        "layouts": 4,
+    }
+
+
+@pytest.mark.parametrize("number", [0, -1, 2, 2**31 - 1, 2**31, 2**63, 10**30, -(10**30)])
+def test_an_unknown_number_is_told(store: RevisionStore, small: Catalog, noon: datetime, number: int) -> None:
+    """Any number that there is not, however large, with the newest that there is."""
+    with pytest.raises(UnknownRevisionError, match="there is none yet") as none_yet:
+        store.load(number)
+    assert (none_yet.value.number, none_yet.value.newest) == (number, None)
+    store.add(small, created_at=noon)
+    with pytest.raises(UnknownRevisionError, match="the newest is 1") as told:
+        store.load(number)
+    assert (told.value.number, told.value.newest) == (number, 1)
+
+
+def test_a_moment_without_time_zone_is_refused(store: RevisionStore, small: Catalog, noon: datetime) -> None:
+    """Nobody could tell when that was."""
+    with pytest.raises(ValueError, match="needs a time zone"):
+        store.add(small, created_at=noon.replace(tzinfo=None))
+
+
+def test_progress_is_told(store: RevisionStore, small: Catalog, noon: datetime) -> None:
+    """Rows written rise to rows in all, over steps of at most 1,000."""
+    many = small_catalog()
+    many["items"] += [many["items"][-1] | {"sku": f"SPACER-{number}"} for number in range(6, 2506)]
+    told: list[tuple[int, int]] = []
+    store.add(Catalog.model_validate(many), created_at=noon, progress=lambda done, total: told.append((done, total)))
+    done, totals = zip(*told, strict=True)
+    assert list(done) == sorted(set(done))
+    assert set(totals) == {done[-1]}
+    assert max(after - before for before, after in zip((0, *done), done, strict=False)) == 1000
+
+
+NOT_CHECKED: dict[str, dict[str, Any]] = {
+    "doubled id": {"fuels": [*small_catalog()["fuels"], small_catalog()["fuels"][0]]},
+    "dangling id": {
+        "addons": [small_catalog()["addons"][0] | {"chassis": ["nowhere"]}],
+    },
+    "dangling at the commit": {
+        "items": [*small_catalog()["items"][:-1], small_catalog()["items"][-1] | {"superseded_by": "NONE"}]
+    },
+}
+
+
+@pytest.mark.parametrize("change", NOT_CHECKED.values(), ids=NOT_CHECKED)
+def test_an_unchecked_catalog_leaves_no_trace(
+    store: RevisionStore, database: Database, small: Catalog, noon: datetime, change: dict[str, Any]
+) -> None:
+    """The tables refuse what was not checked; nothing stays, and its number is still free."""
+    store.add(small, created_at=noon)
+    with pytest.raises(RowsRefusedError) as told:
+        store.add(Catalog.model_validate(small_catalog() | change), created_at=noon)
+    assert "\n" not in str(told.value)
+    with database.reading() as connection:
+        assert connection.execute(text("SELECT max(revision) FROM fuel")).scalar_one() == 1
+    assert store.add(small, created_at=noon) == 2
+
+
+def test_an_interrupted_add_leaves_no_trace(store: RevisionStore, small: Catalog, noon: datetime) -> None:
+    """An interrupt within the progress undoes all."""
+
+    def stop(done: int, total: int) -> None:
+        if done > total / 2:
+            raise KeyboardInterrupt
+
+    with pytest.raises(KeyboardInterrupt):
+        store.add(small, created_at=noon, progress=stop)
+    assert store.latest() is None
+    assert store.add(small, created_at=noon) == 1
+
+
+def test_others_read_on_and_write_later(empty_url: str, store: RevisionStore, small: Catalog, noon: datetime) -> None:
+    """During an add the others see the old revision at once; a second add gives up when its patience ends."""
+    store.add(small, created_at=noon)
+    seen: list[object] = []
+
+    def meanwhile(done: int, total: int) -> None:
+        if done == total:
+            with closing(open_database(empty_url, wait_ms=50)) as other_database:
+                other = RevisionStore(other_database)
+                seen.extend([other.latest(), other.load(1) == small])
+                with pytest.raises(StorageBusyError) as told:
+                    other.add(small, created_at=noon)
+                seen.append(told.value.code)
+
+    assert store.add(small, created_at=noon, progress=meanwhile) == 2
+    assert seen == [1, True, "storage-busy"]
+
+
+TAMPERING = {
+    "a price": ("UPDATE item SET price = price + 1 WHERE sku = 'RAIL-S'", "its digest is"),
+    "a port gone": ("DELETE FROM item_port WHERE item = 'LINE-F6' AND id = 'b'", "its digest is"),
+    "an order": ("UPDATE material_rating SET position = 9 - position WHERE material = 'aluminium'", "its digest is"),
+    "a policy": ("UPDATE revision SET max_chain = 5", "its digest is"),
+    "an empty list for none": ("UPDATE item SET has_patterns = true WHERE sku = 'PLUG-T'", "its digest is"),
+    "the digest": ("UPDATE revision SET digest = 'none'", "its digest is"),
+    "a shape": ("UPDATE item SET name = '' WHERE sku = 'PLUG-B8'", "items/1/name: String should have"),
+}
+
+
+@pytest.mark.parametrize(("statement", "reason"), TAMPERING.values(), ids=TAMPERING)
+def test_a_changed_revision_is_told(
+    store: RevisionStore, database: Database, small: Catalog, noon: datetime, statement: str, reason: str
+) -> None:
+    """A revision that was changed by hand is not given out as the one that was published; others are."""
+    store.add(small, created_at=noon)
+    with database.writing() as connection:
+        assert connection.execute(text(statement)).rowcount >= 1
+    with pytest.raises(DamagedRevisionError, match=reason) as told:
+        store.load(1)
+    assert told.value.number == 1
+    assert store.load(store.add(small, created_at=noon)) == small
+
+
+def test_the_digest_stays_the_same(small: Catalog) -> None:
+    """Revisions published by earlier versions must still be known: this digest may never change."""
+    assert catalog_digest(small) == "441d37bd9e0d7302435ca33ea3504975a447478aed0e49d3e759693ef79bbc0d"
