@@ -1,45 +1,15 @@
 """The command line, `portwright`."""
 
-from typing import Annotated
+import sys
 
-import typer
-
-from service import __version__
-from service.cli import catalog
-from service.cli.ask import ask
-from service.cli.demo import demo
-from service.cli.serve import serve
-
-__all__ = ["app", "main"]
-
-app = typer.Typer(
-    name="portwright",
-    no_args_is_help=True,
-    add_completion=False,
-    pretty_exceptions_enable=False,
-    help="What a car needs to run its fuel: complete bills of material, with the reason for every line.",
-    epilog="Exit codes: 0 done, 1 no valid bill or a catalog with faults, 2 bad input, 3 not possible now.",
-)
-app.add_typer(catalog.app, name="catalog")
-for command in (demo, serve, ask):
-    app.command()(command)
+_INTERRUPTED = 130
 
 
 def main() -> None:
-    """Run the command that the arguments name."""
-    app(prog_name="portwright")
+    """Run the command that the arguments name; an interruption is quiet from the first moment on."""
+    try:
+        from service.cli.app import app
 
-
-def _version(wanted: bool) -> None:
-    if wanted:
-        typer.echo(__version__)
-        raise typer.Exit
-
-
-@app.callback()
-def _options(
-    version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and stop.")
-    ] = False,
-) -> None:
-    """Take the options of all commands."""
+        app(prog_name="portwright")
+    except KeyboardInterrupt:
+        sys.exit(_INTERRUPTED)

@@ -10,6 +10,9 @@ Drop = Callable[[float], float]
 RELATIVE_ACCURACY = 1e-12
 ABSOLUTE_ACCURACY = 1e-16
 
+# How far from a jump, as a fraction of a flow, both of its sides are surely reached.
+BESIDE_A_JUMP = 1e-11
+
 _root: Callable[..., float] = brenth
 
 
@@ -17,7 +20,8 @@ def share_flow(drops: Sequence[Drop], total: float) -> tuple[float, ...]:
     """Give the flow of each parallel path, in the order of the paths and in the unit of the total.
 
     Where a path's drop jumps (the edge between laminar and turbulent flow) there may be no flow at which
-    the drops agree; that path is then held at its jump, where the difference of the drops changes sign.
+    the drops agree; that path is then held at its jump, where the difference of the drops changes sign, on the
+    side that loses less, so that the greatest drop is the one that the other paths agree on.
     Paths without any drop share the total equally, and the others get nothing.
 
     drops: one function per path, from flow [any one unit] to pressure drop [any one unit]; 0 at no flow,
@@ -53,7 +57,9 @@ def _share_between_two(first: Drop, second: Drop, total: float) -> tuple[float, 
     def difference(fraction: float) -> float:
         return small(fraction * total) - large(total - fraction * total)
 
-    share = total * _sign_change(difference, 0.5)
+    found = total * _sign_change(difference, 0.5)
+    sides = (found, found * (1 - BESIDE_A_JUMP), found * (1 + BESIDE_A_JUMP))
+    share = min(sides, key=lambda flow: max(small(flow), large(total - flow)))
     return (share, total - share) if excess > 0 else (total - share, share)
 
 
@@ -77,7 +83,8 @@ def _share_by_common_drop(drops: Sequence[Drop], total: float) -> tuple[float, .
 
 
 def _flow_at(common: float, drop: Drop, total: float) -> float:
-    return total * _sign_change(lambda fraction: drop(fraction * total) - common, 1.0)
+    found = total * _sign_change(lambda fraction: drop(fraction * total) - common, 1.0)
+    return min(found, found * (1 - BESIDE_A_JUMP), key=lambda flow: max(common, drop(flow)))
 
 
 def _sign_change(rising: Callable[[float], float], end: float) -> float:

@@ -22,7 +22,7 @@ def bundled(limited: Sequence[tuple[World, Limits]], *, grouped: bool) -> list[B
         if not world.alive:
             continue
         rails = {rail.group if grouped else rail.sku for rail in world.rails}
-        bundles = by_duties.setdefault((*world.duties, *world.duties.values()), [])
+        bundles = by_duties.setdefault((*world.duties, *world.duties.values(), *world.spots), [])
         merged = (rails, [world], [limits])
         for bundle in [bundle for bundle in bundles if bundle[0] & rails]:
             bundles.remove(bundle)

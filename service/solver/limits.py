@@ -1,7 +1,7 @@
 """What is limited over the whole bill: its price, and the units of what stock is short of."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
@@ -81,7 +81,7 @@ def limit(world: World, request: Request, items: dict[str, Item]) -> tuple[World
 
 
 def _replaced(world: World, rails: tuple[Item, ...], components: tuple[Choices, ...]) -> World:
-    return World(world.placement, world.duties, rails, world.banks, world.carried, components)
+    return replace(world, rails=rails, components=components)
 
 
 def _stocked(world: World, items: dict[str, Item], rejections: list[Rejection]) -> World:

@@ -19,10 +19,11 @@ from service.solver.spots import SpotJudge
 
 @dataclass(frozen=True, eq=False)
 class World:
-    """Everything is settled but the rail's variant and one choice for each component."""
+    """Everything is settled but the rail's variant and one choice for each component; `spots` are where those stand."""
 
     placement: int
     duties: dict[str, Duty]
+    spots: tuple[str, ...]
     rails: tuple[Item, ...]
     banks: int
     carried: FlowDemand
@@ -67,7 +68,8 @@ class Surveyor:
             carried = flow_demand(request, placement, self._revision.policies)
             for duties in self._duties(site, rails):
                 components = self._components(site, duties, carried)
-                yield World(index, duties, rails, request.chassis.banks, carried, components)
+                spots, choices = tuple(components), tuple(components.values())
+                yield World(index, duties, spots, rails, request.chassis.banks, carried, choices)
 
     def _fit_rails(self, shape: RailShape) -> Iterator[Item]:
         judge = self._spots.parts(self._parts)
@@ -121,7 +123,7 @@ class Surveyor:
         else:
             self._reject(rails, wish.RULE.id, wish.gauge_facts(gauge, gauge, plain.get(gauge)))
 
-    def _components(self, site: Site, duties: Mapping[str, Duty], carried: FlowDemand) -> tuple[Choices, ...]:
+    def _components(self, site: Site, duties: Mapping[str, Duty], carried: FlowDemand) -> dict[str, Choices]:
         """The choices by spot, sorted; feeds into one rail are one component, since they share its flow."""
         components: dict[str, Choices] = {}
         feeds: dict[str, list[str]] = {}
@@ -141,7 +143,7 @@ class Surveyor:
         for together in feeds.values():
             hooked = tuple(self._hooked(site, spot, carried) for spot in together)
             components[together[0]] = self._flows.single(*hooked[0]) if len(hooked) == 1 else self._flows.shared(hooked)
-        return tuple(components[spot] for spot in sorted(components))
+        return dict(sorted(components.items()))
 
     def _hooked(self, site: Site, spot: str, carried: FlowDemand) -> tuple[Choices, FlowState]:
         return self._at(self._situations.hooked(site, spot)), self._state(site, spot, carried)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from typer.testing import CliRunner, Result
 
-from service.cli import app
+from service.cli.app import app
 
 PORTWRIGHT = str(Path(sys.executable).with_name("portwright"))
 PATIENCE_S = 60

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from typer.main import get_command
 
-from service.cli import app
+from service.cli.app import app
 from service.web.app import create_app
 from tests.cli.commands import run
 

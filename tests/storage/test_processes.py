@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from contextlib import ExitStack, closing, contextmanager
 from datetime import datetime
 
-import pytest
-
 from service.documents.catalog import Catalog
 from service.storage.engine import Database, open_database
 from service.storage.migrate import database_version, newest_version
@@ -31,14 +29,18 @@ def _worker(task: str, url: str) -> Iterator[subprocess.Popen[str]]:
             process.kill()
 
 
+def _start(process: subprocess.Popen[str]) -> None:
+    assert process.stdin is not None
+    process.stdin.write("go\n")
+    process.stdin.flush()
+
+
 def _together(tasks: list[str], url: str) -> list[str]:
     """Let several workers start at the same moment; return all lines that they print."""
     with ExitStack() as stack:
         workers = [stack.enter_context(_worker(task, url)) for task in tasks]
         for worker in workers:
-            assert worker.stdin is not None
-            worker.stdin.write("go\n")
-            worker.stdin.flush()
+            _start(worker)
         outputs = [worker.communicate(timeout=PATIENCE_S)[0] for worker in workers]
         assert [worker.returncode for worker in workers] == [0] * len(workers)
     return [line for output in outputs for line in output.split("\n") if line]
@@ -64,10 +66,8 @@ def test_a_killed_add_leaves_no_trace(
     """Kill -9 in the middle of an add: the old revision stands, the database is sound, the next add works."""
     store.add(small, created_at=noon)
     with _worker("stall", empty_url) as process:
-        assert process.stdin is not None
+        _start(process)
         assert process.stdout is not None
-        process.stdin.write("go\n")
-        process.stdin.flush()
         assert process.stdout.readline() == "half way\n"
         assert store.latest() == 1
         process.kill()
@@ -80,19 +80,3 @@ def test_a_killed_add_leaves_no_trace(
             assert connection.exec_driver_sql("PRAGMA foreign_key_check").all() == []
     assert store.add(small, created_at=noon) == 2
     assert store.load(2) == small
-
-
-@pytest.mark.parametrize("kind", ["sqlite"], indirect=True)
-def test_a_new_process_reads_what_a_dead_one_wrote(
-    empty_url: str, store: RevisionStore, small: Catalog, noon: datetime
-) -> None:
-    """What was committed before a kill -9 is there for a process that opens the file anew."""
-    store.add(small, created_at=noon)
-    with _worker("stall", empty_url) as process:
-        assert process.stdin is not None
-        assert process.stdout is not None
-        process.stdin.write("go\n")
-        process.stdin.flush()
-        process.stdout.readline()
-        process.kill()
-    assert _together(["add"], empty_url) == [str(number) for number in range(2, 2 + ADDS)]

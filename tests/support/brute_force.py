@@ -22,7 +22,7 @@ from tests.support.slow_chains import (
     link_chains,
     preferred,
 )
-from tests.support.slow_hydraulics import Run, drop_kpa, feed_demand_l_h, peak_m_s, shares_l_h
+from tests.support.slow_hydraulics import Run, drop_kpa, drops_agree, feed_demand_l_h, peak_m_s, shares_l_h
 
 
 @dataclass(frozen=True)
@@ -79,8 +79,21 @@ class Setting:
     candidates: dict[str, list[Chain]]
 
 
+@dataclass(frozen=True)
+class Search:
+    """All bills; not `settled` where a feed is held at the jump to turbulent flow: its drop is either of two."""
+
+    bills: list[OracleBill]
+    settled: bool
+
+
 def all_bills(catalog: Json, request: Json) -> list[OracleBill]:
     """Every valid bill, each once, in no special order."""
+    return search(catalog, request).bills
+
+
+def search(catalog: Json, request: Json) -> Search:
+    """Every valid bill, and whether the drop of everything tried is determined."""
     question = Question(catalog, request)
     flows = Flows(question)
     bills: dict[tuple[Any, ...], OracleBill] = {}
@@ -90,7 +103,7 @@ def all_bills(catalog: Json, request: Json) -> list[OracleBill]:
             bill = _judged(question, flows, setting, chains)
             if bill is not None:
                 bills.setdefault(bill.identity, bill)
-    return list(bills.values())
+    return Search(list(bills.values()), flows.settled)
 
 
 def ordered(bills: Sequence[OracleBill], request: Json) -> list[OracleBill]:
@@ -136,27 +149,30 @@ def spots_of(question: Question, rail: Json) -> dict[str, Port]:
     return {f"{bank}.{place}": port for bank in (1, 2) for place, port in own.items()}
 
 
-def settings(question: Question) -> Iterator[Setting]:
-    """Every rail, placement and gauge spot, before anything that joins several spots is judged."""
+def grounds(question: Question) -> Iterator[tuple[Json, Json]]:
+    """Every rail with every placement that it has the spots for."""
     if question.layout["banks"] != question.chassis["banks"]:
         return
     for rail in question.items:
-        if rail["kind"] != "rail" or not item_stands(question, rail, free=False):
-            continue
-        ports = spots_of(question, rail)
-        for placement in question.layout["placements"]:
-            if not set(placement) <= set(ports):
-                continue
-            at_rest = [spot for spot in ports if spot not in placement]
-            for gauge in _gauge_spots(question, at_rest):
-                resting = {spot: "gauge" if spot == gauge else "closed" for spot in at_rest}
-                duties = {spot: entry["duty"] for spot, entry in placement.items()} | resting
-                candidates = {
-                    spot: _chains(question, rail, ports, placement, spot, duty)
-                    for spot, duty in duties.items()
-                    if not (duty == "link" and placement[spot]["to_spot"] < spot)
-                }
-                yield Setting(rail, placement, duties, candidates)
+        if rail["kind"] == "rail" and item_stands(question, rail, free=False):
+            for placement in question.layout["placements"]:
+                if set(placement) <= set(spots_of(question, rail)):
+                    yield rail, placement
+
+
+def settings(question: Question) -> Iterator[Setting]:
+    """Every rail, placement and gauge spot, before anything that joins several spots is judged."""
+    for rail, placement in grounds(question):
+        at_rest = [spot for spot in spots_of(question, rail) if spot not in placement]
+        for gauge in _gauge_spots(question, at_rest):
+            resting = {spot: "gauge" if spot == gauge else "closed" for spot in at_rest}
+            duties = {spot: entry["duty"] for spot, entry in placement.items()} | resting
+            candidates = {
+                spot: chains_of_spot(question, rail, placement, spot, duty)
+                for spot, duty in duties.items()
+                if not (duty == "link" and placement[spot]["to_spot"] < spot)
+            }
+            yield Setting(rail, placement, duties, candidates)
 
 
 def _gauge_spots(question: Question, at_rest: list[str]) -> list[str | None]:
@@ -167,9 +183,9 @@ def _gauge_spots(question: Question, at_rest: list[str]) -> list[str | None]:
     return [spot for spot in at_rest if spot == question.gauge]
 
 
-def _chains(
-    question: Question, rail: Json, ports: dict[str, Port], placement: Json, spot: str, duty: str
-) -> list[Chain]:
+def chains_of_spot(question: Question, rail: Json, placement: Json, spot: str, duty: str) -> list[Chain]:
+    """The chains that may serve a spot with a duty, by the rules that look at one spot alone."""
+    ports = spots_of(question, rail)
     if duty == "closed":
         return preferred(question, closed_chains(question, spot, ports[spot], rail))
     if duty == "gauge":
@@ -263,6 +279,7 @@ class Flows:
         power_kw = question.wish("power_kw") or question.chassis["stock_kw"]
         self.demand_l_h = feed_demand_l_h(self.fuel, power_kw, boosted=question.boost_kpa > 0)
         self._shares: dict[Any, list[float]] = {}
+        self.settled = True
 
     def paths(self, setting: Setting, chains: dict[str, Chain]) -> tuple[OraclePath, ...]:
         by_duty = {
@@ -317,6 +334,7 @@ class Flows:
         key = (total_l_h, *(tuple(tuple(sorted(piece.items())) for piece in run) for run in runs))
         if key not in self._shares:
             self._shares[key] = shares_l_h(runs, self.fuel, total_l_h)
+            self.settled &= drops_agree(runs, self.fuel, self._shares[key])
         return self._shares[key]
 
 

@@ -65,7 +65,7 @@ def _figure_differences(bill: OracleBill, document: Json) -> list[str]:
         "lines": ({(line["sku"], line["qty"], line["source"]) for line in document["lines"]}, bill.lines),
         "unrated": (
             {tuple(path["spots"]): path["unrated"] for path in document["flow"]["paths"]},
-            {path.spots: [*path.unrated] for path in bill.paths},
+            {path.spots: [*dict.fromkeys(path.unrated)] for path in bill.paths},
         ),
     }
     found = [f"{name} {given}, not {right}" for name, (given, right) in exact.items() if given != right]
@@ -75,11 +75,12 @@ def _figure_differences(bill: OracleBill, document: Json) -> list[str]:
     right_paths = {(path.duty, path.spots): path for path in bill.paths}
     if given_paths.keys() != right_paths.keys():
         return [*found, f"paths {sorted(given_paths)}, not {sorted(right_paths)}"]
-    for key, path in right_paths.items():
-        for figure in ("flow_l_h", "drop_kpa", "peak_m_s", "limit_kpa"):
-            if not _close(given_paths[key][figure], getattr(path, figure)):
-                found.append(f"{key} {figure} {given_paths[key][figure]}, not {getattr(path, figure)}")
-    return found
+    return found + [
+        f"{key} {figure} {given_paths[key][figure]}, not {getattr(path, figure)}"
+        for key, path in right_paths.items()
+        for figure in ("flow_l_h", "drop_kpa", "peak_m_s", "limit_kpa")
+        if not _close(given_paths[key][figure], getattr(path, figure))
+    ]
 
 
 def _close(given: float, right: float) -> bool:

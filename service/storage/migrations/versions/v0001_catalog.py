@@ -83,7 +83,7 @@ def downgrade() -> None:
 def _create_revisions() -> None:
     op.create_table(
         "revision",
-        *_integer("number"),
+        sa.Column("number", sa.Integer(), autoincrement=False, nullable=False),
         *_moment("created_at"),
         *_text("digest", "format", "maker_name", "maker_currency"),
         *_integer("max_chain"),

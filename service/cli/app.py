@@ -1,0 +1,38 @@
+"""The commands of `portwright` put together."""
+
+from typing import Annotated
+
+import typer
+
+from service import __version__
+from service.cli import catalog
+from service.cli.ask import ask
+from service.cli.demo import demo
+from service.cli.serve import serve
+
+app = typer.Typer(
+    name="portwright",
+    no_args_is_help=True,
+    add_completion=False,
+    pretty_exceptions_enable=False,
+    help="What a car needs to run its fuel: complete bills of material, with the reason for every line.",
+    epilog="Exit codes: 0 done, 1 no valid bill or a catalog with faults, 2 bad input, 3 not possible now.",
+)
+app.add_typer(catalog.app, name="catalog")
+for command in (demo, serve, ask):
+    app.command()(command)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(__version__)
+        raise typer.Exit
+
+
+@app.callback()
+def _options(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Print the version and stop.")
+    ] = False,
+) -> None:
+    """Take the options of all commands."""
