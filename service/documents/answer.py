@@ -116,4 +116,4 @@ class LayoutChoice(TypedDict):
     summary: str
     total_valid: int
     lowest_price: int | None
-    ruled_out_by: RuledOut | None
+    ruled_out_by: Annotated[Reason | None, Field(description="what stops the part that came furthest")]

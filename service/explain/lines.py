@@ -51,9 +51,9 @@ def _uses(bill: Bill, request: Request, revision: Revision) -> Iterator[_Use]:
 
 
 def _boxed(bill: Bill, revision: Revision) -> Iterator[_Use]:
-    """What comes in the boxes for neither a spot nor a role."""
+    """What comes in the boxes of the parts that are got, for neither a spot nor a role of the rail."""
     owners = [(bill.rail, bill.banks)]
-    owners += [(item, 1) for placed in bill.chains for item in placed.chain.items]
+    owners += [(item, 1) for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :]]
     for owner, count in owners:
         for box in owner.supplied:
             if box.spot is None and not (box.role is not None and owner.kind == "rail"):

@@ -24,11 +24,18 @@ def dead_end_facts(target: Opening | None, revision: Revision) -> Facts:
     return {"target": target.standard, "name": revision.standards[target.standard].name, "end": target.end}
 
 
+def unmet_facts(spot: str) -> Facts:
+    """Facts for a spot that nothing in the catalog meets."""
+    return {"spot": spot, "unmet": True}
+
+
 def _reason(facts: Facts) -> str:
     return f"Its {facts['end']} {facts['name']} end meets {facts['meets']}."
 
 
 def _rejection(facts: Facts) -> str:
+    if "unmet" in facts:
+        return f"Nothing in the catalog meets its {facts['spot']} spot."
     if facts["target"] is None:
         return "No catalog part leads on from its other port to a gauge."
     return f"No catalog part leads on from its other port to the {facts['end']} {facts['name']} end of this path."

@@ -15,11 +15,18 @@ def facts(item: Item, situation: PartSituation, _revision: Revision) -> Facts | 
     return {"pattern": situation.pattern, "made_for": sorted(item.patterns)} if item.patterns else None
 
 
+def no_rail_facts(pattern: str) -> Facts:
+    """Facts for a chassis that no rail is made for."""
+    return {"pattern": pattern, "made_for": []}
+
+
 def _reason(facts: Facts) -> str:
     return f"Made for rail pattern {facts['pattern']}, which this engine has."
 
 
 def _rejection(facts: Facts) -> str:
+    if not facts["made_for"]:
+        return f"No rail in the catalog is made for rail pattern {facts['pattern']}, which this engine has."
     made_for = facts["made_for"]
     return f"Made for rail pattern {', '.join(made_for)}; this engine has {facts['pattern']}."
 

@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from operator import itemgetter
 
 from service.domain.answer import Answer, Bill
 from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.rules import RULE_ORDER, closed, mounting
+from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.counting import count
@@ -57,6 +58,17 @@ class Engine:
                     if bill is not None:
                         return bill
         return None
+
+    def obstacle(self, request: Request) -> Finding:
+        """For a request without bills: what stops the part that came furthest at a spot that nothing serves."""
+        surveyor = Surveyor(self.revision, request, self._spots, self._flows)
+        worlds = [limit(world, request, self.revision.items) for world in surveyor.worlds()]
+        found = [_dead_end(world, more) for world, _, more in worlds if not world.alive]
+        rejection = min(found, key=itemgetter(0), default=(0, _furthest(surveyor.rejections)))[1]
+        if rejection is None:
+            return Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
+        facts = {**rejection.finding.facts, "sku": rejection.sku, "spot": rejection.spot}
+        return Finding(rejection.finding.rule, facts)
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
@@ -123,9 +135,9 @@ class Engine:
                 furthest[item.sku, None] = Rejection(item.sku, None, finding)
         return tuple(furthest[key] for key in sorted(furthest, key=lambda key: (key[1] or "", key[0])))
 
-    def _mating_with_rails(self, pattern: str) -> tuple[Item, ...]:
+    def _mating_with_rails(self, rail_pattern: str) -> tuple[Item, ...]:
         """The parts that mate with a spot of some rail of the pattern."""
-        openings = {opening for shape in self.revision.shapes.get(pattern, ()) for opening in shape.spots.values()}
+        openings = {opening for shape in self.revision.shapes.get(rail_pattern, ()) for opening in shape.spots.values()}
         found = {item.sku: item for opening in openings for item, _ in self.revision.mating.get(opening, ())}
         return tuple(found.values())
 
@@ -148,3 +160,20 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
     if not bundle.limits.allow(needs):
         return None
     return build_bill(world, rail, choices, bundle.worlds, bundle.limits, grouped=grouped)
+
+
+def _dead_end(world: World, more: Sequence[Rejection]) -> tuple[int, Rejection | None]:
+    """How many spots of the world nothing serves, and what came furthest at the first of them."""
+    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.all]
+    if not dead:
+        return 0, _furthest(more)
+    spot, component = dead[0]
+    stopped = [rejection for rejection in (*component.rejections, *more) if rejection.spot == spot]
+    unmet = (
+        Rejection(world.rails[0].sku, spot, Finding(mates.RULE.id, mates.unmet_facts(spot))) if world.rails else None
+    )
+    return len(dead), _furthest(stopped) or unmet
+
+
+def _furthest(rejections: Iterable[Rejection]) -> Rejection | None:
+    return max(rejections, key=lambda rejection: RULE_ORDER[rejection.finding.rule], default=None)

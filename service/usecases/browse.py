@@ -9,8 +9,7 @@ from service.documents.nearest import nearest
 from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.vehicles import Chassis
-from service.explain.report import report_rejection
-from service.rules import RULE_ORDER
+from service.explain.reasons import broken
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 
@@ -81,8 +80,9 @@ def chassis_layouts(edition: Edition, chassis_id: str) -> list[LayoutChoice]:
     fuel = next(iter(revision.fuels.values()))
     found: list[LayoutChoice] = []
     for layout in revision.layouts.values():
-        answer = edition.engine.answer(Request(chassis, layout, fuel, chassis.stock_kw, limit=1))
-        decisive = max(answer.rejections, key=lambda x: RULE_ORDER[x.finding.rule], default=None)
+        request = Request(chassis, layout, fuel, chassis.stock_kw, limit=1)
+        answer = edition.engine.answer(request)
+        obstacle = None if answer.bills else edition.engine.obstacle(request)
         found.append(
             {
                 "layout": layout.id,
@@ -90,7 +90,7 @@ def chassis_layouts(edition: Edition, chassis_id: str) -> list[LayoutChoice]:
                 "summary": layout.summary,
                 "total_valid": answer.total_valid,
                 "lowest_price": answer.bills[0].price if answer.bills else None,
-                "ruled_out_by": report_rejection(decisive) if decisive and not answer.bills else None,
+                "ruled_out_by": broken(obstacle) if obstacle else None,
             }
         )
     return found
