@@ -124,9 +124,12 @@ def _duty_entry(entry: doc.DutyEntry) -> DutyEntry:
 
 
 def _mating(items: dict[str, Item]) -> dict[Opening, tuple[tuple[Item, Port], ...]]:
-    """Index every port of every item but rails by the opening that it meets; of twin ports one is enough."""
+    """Index every port of every item but rails by the opening that it meets; of twin ports one is enough.
+
+    Sorted by SKU, so that answers do not depend on the order of the catalog.
+    """
     mating: defaultdict[Opening, list[tuple[Item, Port]]] = defaultdict(list)
-    for item in items.values():
+    for _, item in sorted(items.items()):
         if item.kind != "rail":
             for opening, port in {port.opening: port for port in reversed(item.ports)}.items():
                 mating[opening.mate].append((item, port))
@@ -134,9 +137,9 @@ def _mating(items: dict[str, Item]) -> dict[Opening, tuple[tuple[Item, Port], ..
 
 
 def _shapes(items: dict[str, Item]) -> dict[str, tuple[RailShape, ...]]:
-    """Gather the rails of each pattern by what a chain could notice of them."""
+    """Gather the rails of each pattern, sorted by SKU, by what a chain could notice of them."""
     alike: defaultdict[str, defaultdict[tuple[object, ...], list[Item]]] = defaultdict(lambda: defaultdict(list))
-    for rail in (item for item in items.values() if item.kind == "rail"):
+    for rail in (item for _, item in sorted(items.items()) if item.kind == "rail"):
         spots = frozenset((port.spot, port.opening) for port in rail.ports)
         plugs = frozenset((x.spot, x.sku) for x in rail.supplied if x.spot and items[x.sku].kind == "plug")
         for pattern in rail.patterns:

@@ -38,7 +38,7 @@ class ChainFinder:
         self.chains = lru_cache(MEMO_SIZE)(self._find)
 
     def _find(self, way: Way) -> tuple[Chain, ...]:
-        """All chains of a way, each list of SKUs once, in catalog order."""
+        """All chains of a way, each list of SKUs once."""
         return tuple(self.enumerate(way, self._max_chain))
 
     def enumerate(self, way: Way, max_chain: int, *, heed_via: bool = True) -> Iterator[Chain]:

@@ -5,7 +5,7 @@ from random import Random
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, assume, given
+from hypothesis import HealthCheck, Phase, assume, given
 from hypothesis import settings as effort
 from hypothesis import strategies as st
 
@@ -24,7 +24,12 @@ UNGROUPED: Json = {"limit": 100, "group_variants": False}
 GROUPED: Json = {"limit": 100, "group_variants": True}
 NARROWING = ("clearances", "finish", "exclude", "in_stock_only", "allow_unsold", "max_price")
 
-few = effort(max_examples=60, deadline=None, suppress_health_check=[*HealthCheck])
+few = effort(  # shrinking a whole catalog takes minutes; the strategy prints what failed instead
+    max_examples=60,
+    deadline=None,
+    suppress_health_check=[*HealthCheck],
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],
+)
 many = effort(few, max_examples=150)
 
 

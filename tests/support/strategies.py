@@ -1,9 +1,10 @@
 """Hypothesis strategies: random small catalogs with a request each."""
 
+import json
 from math import prod
 from typing import Any
 
-from hypothesis import assume
+from hypothesis import assume, note
 from hypothesis import strategies as st
 
 from tests.support.brute_force import settings
@@ -21,6 +22,7 @@ def questions(draw: st.DrawFn, wish_percent: int = 10) -> tuple[dict[str, Any], 
     catalog = random_catalog(rng)
     request = random_request(rng, catalog, wish_percent)
     assume(combinations(catalog, request) <= MOST_COMBINATIONS)
+    note(json.dumps([catalog, request]))
     return catalog, request
 
 
