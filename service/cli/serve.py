@@ -15,7 +15,7 @@ from service.settings import PREFIX, Settings
 
 LOOPBACK = "127.0.0.1"
 Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
-_APP = "service.web.app:create_app"
+_APP = "service.web.app:app_from_environment"
 _STOP_WITHIN_S = 30
 
 

@@ -3,9 +3,10 @@
 Plain typed dictionaries: they cost nothing to build and say their JSON Schema to the API all the same.
 """
 
-from typing import Annotated, Any, Literal, TypedDict
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
+from typing_extensions import TypedDict
 
 from service.domain.vehicles import Duty
 

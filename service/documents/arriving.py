@@ -45,11 +45,7 @@ class Part:
 
     def inner_parts(self) -> "dict[str, Part]":
         """Return the objects in this object, by key."""
-        return {
-            key: Part((*self.path, key), value)
-            for key, value in self.fields.items()
-            if isinstance(value, dict)
-        }
+        return {key: Part((*self.path, key), value) for key, value in self.fields.items() if isinstance(value, dict)}
 
     def elements(self, name: str) -> Iterator[tuple[Path, object]]:
         value = self.fields.get(name)

@@ -16,7 +16,8 @@ def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
     """Give the compiled revision of a catalog that has passed its checks."""
     items = {item.sku: _item(item) for item in catalog.items}
     joints = {
-        joint.id: Joint(tuple(joint.consumables or ()), joint.spare_seal, tuple(joint.cautions)) for joint in catalog.joints
+        joint.id: Joint(tuple(joint.consumables or ()), joint.spare_seal, tuple(joint.cautions))
+        for joint in catalog.joints
     }
     return Revision(
         number=number,

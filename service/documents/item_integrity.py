@@ -86,6 +86,4 @@ def _circle(skus: list[str], by_sku: dict[str, Part]) -> Fault:
     turned = [*skus[skus.index(first) :], *skus[: skus.index(first)]]
     told = [printable(sku) for sku in turned[:_SKUS_TOLD]] + ["…"] * (len(turned) > _SKUS_TOLD)
     found = "a circle: " + " > ".join([*told, printable(first)])
-    return by_sku[first].fault(
-        "a replacement that does not lead back to the item", "superseded_by", found=found
-    )
+    return by_sku[first].fault("a replacement that does not lead back to the item", "superseded_by", found=found)

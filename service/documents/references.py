@@ -41,9 +41,7 @@ class _KnownIds:
 
     def __init__(self, catalog: Part) -> None:
         self.by_section = {
-            section: {
-                value: None for part in catalog.parts(section) if (value := part.text(name)) is not None
-            }
+            section: {value: None for part in catalog.parts(section) if (value := part.text(name)) is not None}
             for section, name in _SECTIONS.items()
             if isinstance(catalog.fields.get(section), list)
         }

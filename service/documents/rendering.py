@@ -36,14 +36,10 @@ def _rendered(value: object, depth: int) -> str:
         case str():
             return _quoted(value)
         case Mapping():
-            members = (
-                f"{_quoted(str(key))}: {_rendered(member, depth - 1)}" for key, member in value.items()
-            )
+            members = (f"{_quoted(str(key))}: {_rendered(member, depth - 1)}" for key, member in value.items())
             return "{" + _joined(members, len(value), depth) + "}"
         case Sequence():
-            return (
-                "[" + _joined((_rendered(element, depth - 1) for element in value), len(value), depth) + "]"
-            )
+            return "[" + _joined((_rendered(element, depth - 1) for element in value), len(value), depth) + "]"
         case _:
             return type(value).__name__
 

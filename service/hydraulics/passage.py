@@ -120,7 +120,5 @@ def drop_pa(passage: Passage, fluid: Fluid, flow_m3_s: float) -> float:
         # 64/Re put in (Hagen-Poiseuille): nothing is divided by the flow, so none is too small.
         friction = 32 * fluid.viscosity_pa_s * passage.length_m * velocity / (bore * bore)
     else:
-        friction = (
-            friction_factor(number, passage.roughness_m / bore) * passage.length_m / bore * velocity_head
-        )
+        friction = friction_factor(number, passage.roughness_m / bore) * passage.length_m / bore * velocity_head
     return friction + passage.loss_k * velocity_head

@@ -94,6 +94,4 @@ def _sign_change(rising: Callable[[float], float], end: float) -> float:
         return 0.0
     if at_end <= 0:
         return end
-    return _root(
-        rising, 0.0, end, xtol=ABSOLUTE_ACCURACY, rtol=RELATIVE_ACCURACY, maxiter=500, fa=at_start, fb=at_end
-    )
+    return _root(rising, 0.0, end, xtol=ABSOLUTE_ACCURACY, rtol=RELATIVE_ACCURACY, maxiter=500, fa=at_start, fb=at_end)

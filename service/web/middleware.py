@@ -1,4 +1,4 @@
-"""What goes round every request: its id, its safe headers, its size, and what becomes of errors. Plain ASGI throughout."""
+"""What goes round every request: its id, safe headers, its size, what becomes of errors. Plain ASGI throughout."""
 
 import logging
 import re

@@ -122,9 +122,7 @@ class ProblemError(BaseModel):
     """One fault: the place is a `pointer` into the body, or the name of a `parameter` of path or query."""
 
     pointer: str | None = Field(None, description="JSON Pointer as a URI fragment", examples=["#/power_kw"])
-    parameter: str | None = Field(
-        None, description="a path or query parameter, or a header", examples=["limit"]
-    )
+    parameter: str | None = Field(None, description="a path or query parameter, or a header", examples=["limit"])
     detail: str = Field(description="the fault in one sentence")
     found: str = Field(description="what stood there, cut short; `nothing` where it is missing")
     expected: str = Field(description="what would be right")

@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Awaitable, Callable
-from typing import Annotated, Any, TypeVar
+from typing import Annotated, Any, TypeVar, get_args
 
 from fastapi import Request
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
@@ -66,9 +66,7 @@ class PageQuery(RevisionQuery):
 class ItemsQuery(PageQuery):
     """A page of the items, narrowed by filters that must all hold."""
 
-    kind: Annotated[
-        Kind | None, Field(description=f"a kind of item: {', '.join(Kind.__args__)}")  # type: ignore[attr-defined]
-    ] = None
+    kind: Annotated[Kind | None, Field(description=f"a kind of item: {', '.join(get_args(Kind))}")] = None
     mates: Annotated[
         str | None,
         Field(
@@ -80,9 +78,7 @@ class ItemsQuery(PageQuery):
     ] = None
     fits: Annotated[
         Id | None,
-        Field(
-            description="the id of a chassis; leaves out items that list patterns without the chassis's own"
-        ),
+        Field(description="the id of a chassis; leaves out items that list patterns without the chassis's own"),
     ] = None
 
     def mating_end(self) -> tuple[str, str] | None:

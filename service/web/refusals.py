@@ -39,9 +39,7 @@ def _request_faults(error: RequestFaultsError) -> Refusal:
 
 
 def _invalid_query(error: InvalidQueryError) -> Refusal:
-    return faulty(
-        tuple(fault({"parameter": x.parameter}, x.found, x.expected, x.nearest) for x in error.faults)
-    )
+    return faulty(tuple(fault({"parameter": x.parameter}, x.found, x.expected, x.nearest) for x in error.faults))
 
 
 def _invalid_body(error: InvalidBodyError) -> Refusal:
@@ -58,9 +56,7 @@ def _invalid_json(error: InvalidJsonError) -> Refusal:
 
 def _unsupported_media_type(error: UnsupportedMediaTypeError) -> Refusal:
     told = fault({"parameter": error.header}, error.found, error.expected)
-    accept = (
-        ("Accept", "application/json") if error.header == "Content-Type" else ("Accept-Encoding", "identity")
-    )
+    accept = ("Accept", "application/json") if error.header == "Content-Type" else ("Accept-Encoding", "identity")
     return Refusal("unsupported-media-type", told.detail, (told,), (accept,))
 
 

@@ -30,7 +30,7 @@ def _operations() -> list[str]:
     return [f"{method.upper()} {path}" for path, methods in paths.items() for method in methods]
 
 
-@pytest.mark.parametrize("command", _commands(get_command(app), "portwright"))
+@pytest.mark.parametrize("command", list(_commands(get_command(app), "portwright")))
 def test_every_command_is_told(command: str) -> None:
     """The README has each command in its table."""
     assert f"| `{command}" in README

@@ -1,0 +1,66 @@
+"""The application: routers, what goes round every request, and what it works with."""
+
+from typing import Any
+
+from fastapi import APIRouter, FastAPI, Request
+from pydantic_core import to_json
+from starlette.exceptions import HTTPException
+from starlette.responses import Response
+
+from service.settings import Settings
+from service.storage.engine import open_database
+from service.storage.migrate import migrate
+from service.storage.revisions import RevisionStore
+from service.usecases.library import Library
+from service.web.bodies import BODY_TIMEOUT_S
+from service.web.gate import Gate
+from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
+from service.web.openapi import describe
+from service.web.representations import REVALIDATE, represent
+from service.web.resources import Resources
+from service.web.routers import bills, chassis_layouts, descriptions, health
+from service.web.routers.sections import SECTIONS, section_router
+from service.web.routing import unrouted
+
+BODY_LIMIT_BYTES = 256 * 1024
+
+_document = APIRouter(include_in_schema=False)
+
+
+@_document.get("/openapi.json")
+async def openapi_document(request: Request) -> Response:
+    return represent(request, to_json(request.app.openapi()), caching=REVALIDATE)
+
+
+class Application(FastAPI):
+    """FastAPI with our own description of it."""
+
+    def openapi(self) -> dict[str, Any]:
+        if self.openapi_schema is None:
+            self.openapi_schema = describe(self)
+        return self.openapi_schema
+
+
+def create_app(library: Library | None = None) -> FastAPI:
+    """The application over a library; without one it only describes itself."""
+    app = Application(title="Portwright", openapi_url=None, docs_url=None, redoc_url=None, redirect_slashes=False)
+    routers = [bills.router, chassis_layouts.router, *map(section_router, SECTIONS)]
+    routers += [descriptions.router, health.router, _document]
+    for router in routers:
+        app.include_router(router)
+    app.add_exception_handler(HTTPException, unrouted(routers))
+    app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES)  # the last one added is the outermost
+    app.add_middleware(Refusals)
+    app.add_middleware(HeadAsGet)
+    app.add_middleware(RequestId)
+    app.state.body_timeout_s = BODY_TIMEOUT_S
+    if library is not None:
+        app.state.resources = Resources(library, Gate())
+    return app
+
+
+def app_from_environment() -> FastAPI:
+    """The application of a worker: its database is the one that the settings name, its tables up to date."""
+    database = open_database(Settings().database_url.get_secret_value())
+    migrate(database)
+    return create_app(Library(RevisionStore(database)))

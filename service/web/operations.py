@@ -1,0 +1,83 @@
+"""What the OpenAPI document tells of every operation: its refusals, its headers, its examples."""
+
+from typing import Any
+
+from service.web.problems import MEDIA_TYPE, PROBLEM_TYPES
+from service.web.representations import JSON, REVISION
+
+Responses = dict[int | str, dict[str, Any]]
+
+_HEADERS: dict[str, Any] = {
+    "X-Request-ID": {"description": "the id of the request", "schema": {"type": "string", "format": "uuid"}},
+}
+_GET_HEADERS: dict[str, Any] = {
+    "ETag": {"description": "a strong entity tag of the content", "schema": {"type": "string"}},
+    "Cache-Control": {"schema": {"type": "string"}},
+}
+_REVISION_HEADER: dict[str, Any] = {
+    REVISION: {"description": "the revision that answered", "schema": {"type": "integer"}},
+}
+_ALWAYS = (
+    "unknown-path",
+    "method-not-allowed",
+    "body-too-large",
+    "internal-error",
+    "storage-unavailable",
+    "overloaded",
+)
+
+
+def answers(description: str, example: Any, *codes: str, revision: bool = True, conditional: bool = True) -> Responses:
+    """The responses of an operation: its answer with an example, and every problem by status."""
+    headers = _HEADERS | (_REVISION_HEADER if revision else {}) | (_GET_HEADERS if conditional else {})
+    told: Responses = {
+        200: {
+            "description": description,
+            "headers": headers,
+            "content": {JSON: {"example": example}},
+        }
+    }
+    if conditional:
+        told[304] = {"description": "The caller has this already.", "headers": headers}
+    return told | problems(*codes)
+
+
+def problems(*codes: str) -> Responses:
+    """The problems of these codes and those of every operation, by status."""
+    by_status: dict[int, list[str]] = {}
+    for code in dict.fromkeys((*codes, *_ALWAYS)):
+        by_status.setdefault(PROBLEM_TYPES[code].status, []).append(code)
+    return {
+        status: {
+            "description": "; ".join(PROBLEM_TYPES[code].title for code in codes_of_status) + ".",
+            "headers": _HEADERS,
+            "content": {MEDIA_TYPE: {"schema": ref("Problem"), "example": _example(codes_of_status[0])}},
+        }
+        for status, codes_of_status in sorted(by_status.items())
+    }
+
+
+def ref(schema: str) -> dict[str, str]:
+    """The reference to a schema of the document."""
+    return {"$ref": f"#/components/schemas/{schema}"}
+
+
+def _example(code: str) -> dict[str, Any]:
+    kind = PROBLEM_TYPES[code]
+    return {
+        "type": kind.uri,
+        "title": kind.title,
+        "status": kind.status,
+        "detail": f"{kind.meaning} {kind.remedy}",
+        "instance": "urn:uuid:3f8c2a5e-1d47-4b06-9a53-6c0f2e7d9b18",
+    }
+
+
+def json_body(schema: str, example: Any) -> dict[str, Any]:
+    """The description of a required JSON body, for `openapi_extra`."""
+    return {"requestBody": {"required": True, "content": {JSON: {"schema": ref(schema), "example": example}}}}
+
+
+def query(parameters: list[dict[str, Any]]) -> dict[str, Any]:
+    """The description of query parameters, for `openapi_extra`."""
+    return {"parameters": parameters}

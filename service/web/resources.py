@@ -1,0 +1,33 @@
+"""What every operation has at hand: the library, and the gate before work that blocks or computes."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, ParamSpec, TypeVar
+
+from fastapi import Depends, Request
+
+from service.usecases.library import Library
+from service.web.gate import Gate
+
+P = ParamSpec("P")
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Resources:
+    """The library with its gate; made once an application."""
+
+    library: Library
+    gate: Gate
+
+    async def run(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Run a call that blocks or computes, in a thread, when it is its turn. Raises OverloadedError."""
+        return await self.gate.run(call, *args, **kwargs)
+
+
+def _of_app(request: Request) -> Resources:
+    resources: Resources = request.app.state.resources
+    return resources
+
+
+AppResources = Annotated[Resources, Depends(_of_app)]

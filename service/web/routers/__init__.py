@@ -1,0 +1,1 @@
+"""The operations, one router a resource."""

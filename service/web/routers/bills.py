@@ -1,0 +1,63 @@
+"""Bills: asking for them, and giving one again by its key."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Request
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.answer import Answer, RecalledBill
+from service.documents.request import BillRequest
+from service.usecases.find_bills import find_bills
+from service.usecases.recall_bill import recall_bill
+from service.web import examples
+from service.web.bodies import body_of
+from service.web.operations import answers, json_body
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, LASTING, NEVER, REVISION, represent
+from service.web.resources import AppResources
+
+router = APIRouter(prefix="/v1/bills", tags=["bills"])
+
+_ASK_PROBLEMS = (
+    "malformed-json",
+    "invalid-request",
+    "unknown-id",
+    "unsupported-media-type",
+    "body-timeout",
+    "no-catalog",
+)
+
+
+@router.post(
+    "",
+    operation_id="findBills",
+    summary="What does this car need?",
+    description="Every valid bill is counted; the best are given with their reasons. Nothing fits: 200, with none.",
+    response_model=Answer,
+    responses=answers("The answer.", examples.answer(), *_ASK_PROBLEMS, conditional=False),
+    openapi_extra=json_body("BillRequest", examples.question()),
+)
+async def find(
+    resources: AppResources,
+    question: Annotated[BillRequest, Depends(body_of(BillRequest), use_cache=False)],
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+) -> Response:
+    answer = await resources.run(find_bills, resources.library, question)
+    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
+    return Response(to_json(answer), headers=headers, media_type=JSON)
+
+
+@router.get(
+    "/{key}",
+    operation_id="recallBill",
+    summary="A bill again, by its key",
+    description="In its own revision, from any worker, after a restart.",
+    response_model=RecalledBill,
+    responses=answers("The bill.", examples.recalled(), "unknown-id", "invalid-request", "no-catalog"),
+)
+async def recall(
+    request: Request, resources: AppResources, key: str, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    bill = await resources.run(recall_bill, resources.library, key)
+    return represent(request, to_json(bill), caching=LASTING, revision=bill["revision"])

@@ -1,0 +1,136 @@
+"""The sections of the catalog: for each a list by page, and one document by its id."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from types import GenericAlias
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Depends, Path, Request
+from pydantic import BaseModel, create_model
+from starlette.responses import Response
+
+from service.documents import catalog
+from service.documents.fields import Document
+from service.usecases.browse import find, find_item, list_items
+from service.usecases.library import Edition
+from service.web import examples
+from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.errors import InvalidQueryError, ParameterFault
+from service.web.operations import answers, query
+from service.web.queries import ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
+from service.web.representations import LASTING, REVALIDATE, represent
+from service.web.resources import AppResources
+
+
+@dataclass(frozen=True)
+class Section:
+    """A section of the catalog: its path, its field in the document, and what one of its things is called."""
+
+    path: str
+    field: str
+    kind: str
+    model: type[Document]
+    id: str = "id"
+
+
+SECTIONS = (
+    Section("items", "items", "item", catalog.Item, "sku"),
+    Section("chassis", "chassis", "chassis", catalog.Chassis),
+    Section("layouts", "layouts", "layout", catalog.Layout),
+    Section("addons", "addons", "add-on", catalog.Addon),
+    Section("fuels", "fuels", "fuel", catalog.Fuel),
+    Section("materials", "materials", "material", catalog.Material),
+    Section("port-standards", "port_standards", "port standard", catalog.PortStandard),
+)
+
+
+def section_router(section: Section) -> APIRouter:
+    """The two operations of a section."""
+    router = APIRouter(prefix=f"/v1/{section.path}", tags=["catalog"])
+    asked = ItemsQuery if section.model is catalog.Item else PageQuery
+    name = "".join(word.title() for word in section.path.split("-"))
+
+    @router.get(
+        "",
+        operation_id=f"list{name}",
+        summary=f"The {section.path.replace('-', ' ')} of a revision, by page",
+        response_model=_page_model(section.model),
+        responses=answers("A page.", examples.page(section.field), "invalid-request", "unknown-id", "no-catalog"),
+        openapi_extra=query(parameters_of(asked)),
+    )
+    async def list_section(
+        request: Request, resources: AppResources, given: Annotated[PageQuery, Depends(query_of(asked))]
+    ) -> Response:
+        return await resources.run(_page, request, resources, section, given)
+
+    @router.get(
+        f"/{{{section.id}:path}}",
+        operation_id=f"get{name}",
+        summary=f"One {section.kind} by its {section.id}",
+        response_model=_detail_model(section.model),
+        responses=answers(
+            "The document.", examples.detail(section.field), "unknown-id", "invalid-request", "no-catalog"
+        ),
+        openapi_extra=query(parameters_of(RevisionQuery)),
+    )
+    async def get_one(
+        request: Request,
+        resources: AppResources,
+        wanted: Annotated[str, Path(alias=section.id, description=f"the {section.id} of the {section.kind}")],
+        given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
+    ) -> Response:
+        return await resources.run(_detail, request, resources, section, wanted, given)
+
+    return router
+
+
+def _page_model(model: type[Document]) -> type[BaseModel]:
+    """One page of a list; `next` is where it goes on, absent on the last page."""
+    results: Any = GenericAlias(list, (model,))
+    return create_model(f"{model.__name__}Page", revision=(int, ...), results=(results, ...), next=(str | None, None))
+
+
+def _detail_model(model: type[Document]) -> type[BaseModel]:
+    """One document with the revision that it stands in."""
+    return create_model(f"{model.__name__}Detail", revision=(int, ...), result=(model, ...))
+
+
+def _detail(request: Request, resources: AppResources, section: Section, wanted: str, given: RevisionQuery) -> Response:
+    edition = resources.library.edition(given.revision)
+    documents: Sequence[Any] = getattr(edition.catalog, section.field)
+    found = find_item(edition, wanted) if section.field == "items" else find(documents, section.kind, wanted)
+    content = {"revision": edition.number, "result": found}
+    return represent(request, content, caching=caching(given), revision=edition.number)
+
+
+def _page(request: Request, resources: AppResources, section: Section, given: PageQuery) -> Response:
+    filters = given.filters()
+    start = Cursor(0, 0) if given.cursor is None else read_cursor(given.cursor, section.path, filters)
+    if given.revision not in (None, start.revision) and given.cursor is not None:
+        raise InvalidQueryError(
+            ParameterFault("revision", str(given.revision), f"{start.revision}, where the cursor began, or nothing")
+        )
+    edition = resources.library.edition(start.revision or given.revision)
+    documents = _documents(edition, section, given)
+    end = start.offset + given.limit
+    content: dict[str, Any] = {"revision": edition.number, "results": documents[start.offset : end]}
+    link = None
+    if end < len(documents):
+        cursor = write_cursor(Cursor(edition.number, end), section.path, filters)
+        content["next"] = f"{request.url.path}?{urlencode({**filters, 'limit': given.limit, 'cursor': cursor})}"
+        link = f'<{content["next"]}>; rel="next"'
+    return represent(request, content, caching=caching(given), revision=edition.number, link=link)
+
+
+def _documents(edition: Edition, section: Section, given: PageQuery) -> Sequence[Any]:
+    if isinstance(given, ItemsQuery):
+        return list_items(edition, kind=given.kind, mates=given.mating_end(), fits=given.fits)
+    documents: Sequence[Any] = getattr(edition.catalog, section.field)
+    return documents
+
+
+def caching(given: RevisionQuery) -> str:
+    """A revision that is named lasts; the newest has to be asked for again."""
+    pinned = given.revision is not None or (isinstance(given, PageQuery) and given.cursor is not None)
+    return LASTING if pinned else REVALIDATE

@@ -1,0 +1,39 @@
+"""What the paths take: the methods of a path, all its routes together."""
+
+from collections.abc import Awaitable, Callable, Iterable
+
+from fastapi import APIRouter, Request
+from starlette.responses import Response
+from starlette.routing import Route
+from starlette.types import Scope
+
+from service.web.middleware import request_id_of
+from service.web.problems import problem_response
+from service.web.refusals import method_not_allowed, unknown_path
+
+
+def unrouted(routers: Iterable[APIRouter]) -> Callable[[Request, Exception], Awaitable[Response]]:
+    """Make what answers a request that no route took: OPTIONS with the path's methods, 405 with them, or 404."""
+    routes = [route for router in routers for route in router.routes if isinstance(route, Route)]
+
+    async def answer(request: Request, _: Exception) -> Response:
+        methods = _methods(request.scope, routes)
+        if not methods:
+            refusal = unknown_path(request.url.path, [route.path_format for route in routes])
+            return problem_response(refusal, request_id_of(request.scope))
+        allow = ", ".join(sorted(methods))
+        if request.method == "OPTIONS":
+            return Response(status_code=204, headers={"Allow": allow})
+        return problem_response(method_not_allowed(request.method, allow), request_id_of(request.scope))
+
+    return answer
+
+
+def _methods(scope: Scope, routes: Iterable[Route]) -> set[str]:
+    methods: set[str] = set()
+    for route in routes:
+        if route.path_regex.match(scope["path"]):
+            methods |= route.methods or set()
+    if "GET" in methods:
+        methods.add("HEAD")
+    return methods | {"OPTIONS"} if methods else methods
