@@ -8,10 +8,11 @@ from service.domain.answer import Bill, PlacedChain
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
 from service.solver.limits import Limits, added, least, rail_price
-from service.solver.options import Choice, Option
+from service.solver.options import Choice, Option, skus_by_place
 from service.solver.worlds import World
 
 _UNRATED_DUTIES = ("feed", "link")
+_NO_SKUS: frozenset[str] = frozenset()
 
 
 def build_bill(
@@ -24,7 +25,7 @@ def build_bill(
     grouped: bool,
 ) -> Bill:
     """The bill of these choices; `alike`: the worlds that may hold other bills of its group."""
-    rails, others = _alternatives(rail, choices, alike, limits) if grouped else (frozenset[str](), {})
+    rails, others = _alternatives(rail, choices, alike, limits) if grouped else (_NO_SKUS, {})
     chains = [_placed(option, others) for choice in choices for option in choice.options]
     rail_lead_days = rail.lead_days if rail.sold else 0
     return Bill(
@@ -49,19 +50,19 @@ def _with_rail(path: PathFlow, rail: Item) -> PathFlow:
     return replace(path, unrated=(*path.unrated, rail.sku))
 
 
-def _placed(option: Option, others: Mapping[tuple[str, int], set[str]]) -> PlacedChain:
+def _placed(option: Option, others: Mapping[tuple[str, int], frozenset[str]]) -> PlacedChain:
     choices = tuple(
-        tuple(sorted(others.get((option.spot, index), set()) - {sku})) for index, sku in enumerate(option.chain.skus)
+        tuple(sorted(others.get((option.spot, index), _NO_SKUS) - {sku})) for index, sku in enumerate(option.chain.skus)
     )
     return PlacedChain(option.situation, option.chain, option.supplied, choices)
 
 
 def _alternatives(
     rail: Item, choices: Sequence[Choice], alike: Sequence[World], limits: Limits
-) -> tuple[set[str], dict[tuple[str, int], set[str]]]:
+) -> tuple[frozenset[str], dict[tuple[str, int], frozenset[str]]]:
     """The rails, and by (spot, index in the chain) the SKUs, that stand there in any valid bill of the group."""
-    rails: set[str] = set()
-    found: dict[tuple[str, int], set[str]] = {}
+    rails = _NO_SKUS
+    found: dict[tuple[str, int], frozenset[str]] = {}
     for world in alike:
         columns = [
             component.by_group.get(choice.group, ())
@@ -70,11 +71,14 @@ def _alternatives(
         kin = [other for other in world.rails if other.group == rail.group]
         if not kin or not all(columns):
             continue
-        rails_left, columns_left = _feasible(world, kin, columns, limits)
-        rails.update(other.sku for other in rails_left)
-        for option in (option for column in columns_left for choice in column for option in choice.options):
-            for index, sku in enumerate(option.chain.skus):
-                found.setdefault((option.spot, index), set()).add(sku)
+        if limits.bounds:
+            kin, left = _feasible(world, kin, columns, limits)
+            by_place: list[Mapping[tuple[str, int], frozenset[str]]] = [skus_by_place(column) for column in left]
+        else:
+            by_place = [part.skus_of(choice.group) for part, choice in zip(world.components, choices, strict=True)]
+        rails |= {other.sku for other in kin}
+        for place, skus in (pair for places in by_place for pair in places.items()):
+            found[place] = found.get(place, _NO_SKUS) | skus
     return rails, found
 
 
@@ -82,8 +86,6 @@ def _feasible(
     world: World, rails: list[Item], columns: list[tuple[Choice, ...]], limits: Limits
 ) -> tuple[list[Item], list[list[Choice]]]:
     """Those rails and choices that some completion within the limits takes in."""
-    if not limits.bounds:
-        return rails, [list(column) for column in columns]
     needs = [[limits.of_rail(rail, world.banks) for rail in rails]]
     needs += [[limits.of(choice) for choice in column] for column in columns]
     fits: list[list[bool]] = []

@@ -15,6 +15,7 @@ from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.counting import count
 from service.solver.flows import FlowJudge
+from service.solver.frontier import SORT_KEY
 from service.solver.limits import FREE, added, limit
 from service.solver.ranking import Ranker
 from service.solver.spots import SpotJudge
@@ -105,7 +106,7 @@ class Engine:
             for bundle in bundles
             for one, world in self._ranker.best(bundle, request.order_by, wanted, grouped=grouped)
         ]
-        found.sort(key=lambda ranked: (*ranked[0].sort_key, ranked[1].placement))
+        found.sort(key=lambda ranked: (SORT_KEY(ranked[0]), ranked[1].placement))
         for one, world, bundle in found[:wanted]:
             rail = self.revision.items[one.rail]
             yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)

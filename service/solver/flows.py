@@ -122,38 +122,46 @@ def _hose(request: Request, entry: DutyEntry) -> Passage | None:
     return replace(passage, length_m=length_m)
 
 
+Alike = tuple[tuple[Passage, ...], tuple[str, ...]]
+"""What options have in common that are the same to the fuel: their passages and what is not rated."""
+
+
+def _alike(option: Option) -> Alike:
+    return (option.chain.passages, option.chain.unrated)
+
+
 class FlowJudge:
     """Adds flow to what the spots allow and keeps what stays within policy; each case is computed once."""
 
     def __init__(self) -> None:
-        self.single = lru_cache(4096)(self._single)
-        self.shared = lru_cache(1024)(self._shared)
+        self.single = lru_cache(512)(self._single)
+        self.shared = lru_cache(32)(self._shared)
 
     def _single(self, choices: Choices, state: FlowState) -> Choices:
         """The choices of one path of its own."""
-        losses: dict[tuple[Passage, ...], Loss] = {}
+        paths: dict[Alike, tuple[PathFlow]] = {}
         found = []
         for choice in choices.all:
             (option,) = choice.options
-            passages = state.passages(option)
-            if passages not in losses:
-                losses[passages] = state.loss(passages, state.flow_l_h)
-            found.append(Choice((option,), (state.path(option, losses[passages]),)))
+            alike = _alike(option)
+            if alike not in paths:
+                paths[alike] = (state.path(option, state.loss(state.passages(option), state.flow_l_h)),)
+            found.append(Choice(choice.options, paths[alike]))
         return _within_policy(found, choices.rejections)
 
     def _shared(self, feeds: tuple[tuple[Choices, FlowState], ...]) -> Choices:
         """The choices of several feeds into one rail, taken together: they share the flow so that drops agree."""
         states = [state for _, state in feeds]
-        columns = [[(choice.options[0], state.passages(choice.options[0])) for choice in x.all] for x, state in feeds]
-        losses: dict[tuple[tuple[Passage, ...], ...], list[Loss]] = {}
+        paths: dict[tuple[Alike, ...], tuple[PathFlow, ...]] = {}
         found = []
-        for combination in product(*columns):
-            options, runs = zip(*combination, strict=True)
-            if runs not in losses:
-                shares = _share(states, runs)
-                losses[runs] = [state.loss(*given) for state, *given in zip(states, runs, shares, strict=True)]
-            paths = [state.path(*given) for state, *given in zip(states, options, losses[runs], strict=True)]
-            found.append(Choice(options, tuple(paths)))
+        for combination in product(*(choices.all for choices, _ in feeds)):
+            options = tuple(choice.options[0] for choice in combination)
+            alike = tuple(map(_alike, options))
+            if alike not in paths:
+                runs = tuple(state.passages(option) for state, option in zip(states, options, strict=True))
+                given = zip(states, options, runs, _share(states, runs), strict=True)
+                paths[alike] = tuple(state.path(option, state.loss(run, flow)) for state, option, run, flow in given)
+            found.append(Choice(options, paths[alike]))
         return _within_policy(found, tuple(x for choices, _ in feeds for x in choices.rejections))
 
 

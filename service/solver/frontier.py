@@ -6,7 +6,7 @@ whatever both are completed with. They are offered in the order of telling, so t
 
 from bisect import bisect_left, insort
 from collections.abc import Iterable
-from operator import attrgetter
+from operator import itemgetter
 from typing import NamedTuple
 
 from service.solver.limits import Limits, Needs
@@ -31,17 +31,16 @@ class Ranked(NamedTuple):
     group: tuple[object, ...]
     needs: Needs
 
-    @property
-    def sort_key(self) -> tuple[float, Cost, float, tuple[str, ...], str]:
-        return self[:5]
-
     def is_always_after(self, other: "Ranked") -> bool:
         """Whether `other`, not after this one as they stand, comes before it whatever both are completed with."""
-        if other.worst > self.worst or not all(map(int.__le__, other.needs, self.needs)):
+        if other.worst > self.worst or (self.needs and not all(map(int.__le__, other.needs, self.needs))):
             return False
         if other.cost != self.cost:
             return other.cost < self.cost
         return other.drop_kpa <= self.drop_kpa and other.texts <= self.texts
+
+
+SORT_KEY = itemgetter(0, 1, 2, 3, 4)
 
 
 class Kept(NamedTuple):
@@ -53,7 +52,7 @@ class Kept(NamedTuple):
 
 def in_order(ranked: Iterable[Ranked]) -> list[Ranked]:
     """In the order of telling."""
-    return sorted(ranked, key=attrgetter("sort_key"))
+    return sorted(ranked, key=SORT_KEY)
 
 
 def promising(

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
@@ -13,14 +14,14 @@ from service.solver.worlds import World
 Needs = tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Limits:
     """Bounds in the order of `of`: the price first where it is limited, then units of each scarce SKU."""
 
     max_price: int | None
     scarce: tuple[tuple[str, int], ...]
 
-    @property
+    @cached_property
     def bounds(self) -> Needs:
         stocks = tuple(stock for _, stock in self.scarce)
         return stocks if self.max_price is None else (self.max_price, *stocks)

@@ -1,6 +1,7 @@
 """What can be chosen: an option is a chain at a spot; a choice settles one spot, or spots that share a flow."""
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -27,6 +28,18 @@ class Option:
     def needed(self) -> tuple[Item, ...]:
         """The items that have to be got, each time that they stand in the chain."""
         return self.chain.items[1:] if self.supplied else self.chain.items
+
+    @cached_property
+    def bought(self) -> tuple[Item, ...]:
+        return tuple(item for item in self.needed if item.sold)
+
+    @cached_property
+    def price(self) -> int:
+        return sum(item.price for item in self.bought)
+
+    @cached_property
+    def lead_days(self) -> int:
+        return max((item.lead_days for item in self.bought), default=0)
 
     @cached_property
     def text(self) -> str:
@@ -58,12 +71,8 @@ class Choice:
         return tuple(option.group for option in self.options)
 
     @cached_property
-    def _bought(self) -> tuple[Item, ...]:
-        return tuple(item for option in self.options for item in option.needed if item.sold)
-
-    @cached_property
     def price(self) -> int:
-        return sum(item.price for item in self._bought)
+        return sum(option.price for option in self.options)
 
     @cached_property
     def pieces(self) -> int:
@@ -71,7 +80,7 @@ class Choice:
 
     @cached_property
     def lead_days(self) -> int:
-        return max((item.lead_days for item in self._bought), default=0)
+        return max(option.lead_days for option in self.options)
 
     @cached_property
     def drop_kpa(self) -> float:
@@ -80,10 +89,7 @@ class Choice:
 
     @cached_property
     def bought_units(self) -> dict[str, int]:
-        units: dict[str, int] = {}
-        for item in self._bought:
-            units[item.sku] = units.get(item.sku, 0) + 1
-        return units
+        return Counter(item.sku for option in self.options for item in option.bought)
 
 
 class Choices:
@@ -92,6 +98,7 @@ class Choices:
     def __init__(self, choices: Iterable[Choice], rejections: tuple[Rejection, ...] = ()) -> None:
         self.all = tuple(choices)
         self.rejections = rejections
+        self._skus_by_group: dict[tuple[str, ...], Mapping[tuple[str, int], frozenset[str]]] = {}
 
     @cached_property
     def by_group(self) -> dict[tuple[str, ...], tuple[Choice, ...]]:
@@ -109,3 +116,18 @@ class Choices:
     @cached_property
     def heads(self) -> frozenset[tuple[str, str]]:
         return frozenset(option.head for choice in self.all for option in choice.options)
+
+    def skus_of(self, group: tuple[str, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
+        """By spot and index in the chain, the SKUs that stand there in choices of a group; worked out once."""
+        if group not in self._skus_by_group:
+            self._skus_by_group[group] = skus_by_place(self.by_group.get(group, ()))
+        return self._skus_by_group[group]
+
+
+def skus_by_place(choices: Iterable[Choice]) -> dict[tuple[str, int], frozenset[str]]:
+    """By spot and index in the chain, the SKUs that stand there."""
+    found: dict[tuple[str, int], set[str]] = {}
+    for option in (option for choice in choices for option in choice.options):
+        for index, sku in enumerate(option.chain.skus):
+            found.setdefault((option.spot, index), set()).add(sku)
+    return {place: frozenset(skus) for place, skus in found.items()}

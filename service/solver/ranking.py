@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from service.domain.parts import Item
 from service.solver.bundles import Bundle
-from service.solver.frontier import Kept, Ranked, could_be_wanted, in_order, promising
+from service.solver.frontier import SORT_KEY, Kept, Ranked, could_be_wanted, in_order, promising
 from service.solver.limits import FREE, Limits, added, rail_price
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
@@ -45,7 +45,7 @@ class Ranker:
     """Ranks bills; what a component has to offer is worked out once while no limit holds."""
 
     def __init__(self) -> None:
-        self._free_singles = lru_cache(4096)(_singles)
+        self._free_singles = lru_cache(512)(_singles)
 
     def best(self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool) -> list[tuple[Ranked, World]]:
         """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds."""
@@ -55,7 +55,7 @@ class Ranker:
             for one in self._of_world(world, bundle.limits, order_by, wanted, grouped)
         ]
         if len(bundle.worlds) > 1:
-            found.sort(key=lambda ranked: ranked[0].sort_key)
+            found.sort(key=lambda ranked: SORT_KEY(ranked[0]))
         first: dict[tuple[object, ...], tuple[Ranked, World]] = {}
         for one, world in found:
             first.setdefault(one.group if grouped else (one.rail, one.texts), (one, world))
@@ -70,7 +70,7 @@ class Ranker:
             beginnings = promising(joined, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
         rails = [Kept(0, _rail(rail, world.banks, limits, order)) for rail in world.rails]
         whole = _joined(rails, beginnings, wanted)
-        return in_order(one for one in whole if limits.allow(one.needs))
+        return in_order(one for one in whole if limits.allow(one.needs)) if limits.bounds else in_order(whole)
 
 
 def _singles(component: Choices, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Kept]:
@@ -112,5 +112,5 @@ def _join(one: Ranked, other: Ranked) -> Ranked:
         one.rail or other.rail,
         one.choices + other.choices,
         one.group + other.group,
-        added(one.needs, other.needs),
+        added(one.needs, other.needs) if one.needs else (),
     )

@@ -54,7 +54,7 @@ class SpotJudge:
         self._revision = revision
         self._finder = ChainFinder(revision)
         self.parts = lru_cache(256)(self._part_judge)
-        self.choices = lru_cache(MEMO_SIZE)(self._choices)
+        self.choices = lru_cache(1024)(self._choices)
         self._dead_ends = lru_cache(MEMO_SIZE)(self._structural_rejections)
 
     def _part_judge(self, situation: PartSituation) -> PartJudge:

@@ -18,6 +18,7 @@ from service.storage.revisions import Progress, RevisionStore
 from service.usecases.errors import NoCatalogError, NotFoundError
 
 KEPT_EDITIONS = 4
+_COLLECTOR_THRESHOLDS = (1_000, 10, 1_000)
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,6 +79,21 @@ class Edition:
         return self._fitting[chassis.id]
 
 
+def open_edition(number: int, catalog: Catalog) -> Edition:
+    """An edition, compiled now and not in its first request.
+
+    It is large and lives long: the garbage collector would look through it in the midst of answers, for nothing. So
+    all that is there now is taken from its sight, and it comes less often; it does come for older editions.
+    """
+    edition = Edition(number, catalog)
+    _ = edition.engine
+    gc.unfreeze()
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(*_COLLECTOR_THRESHOLDS)
+    return edition
+
+
 class Library:
     """Opens editions from the store. Safe to share by threads."""
 
@@ -100,15 +116,9 @@ class Library:
 
     def _open(self, number: int) -> Edition:
         try:
-            edition = Edition(number, self._store.load(number))
+            return open_edition(number, self._store.load(number))
         except UnknownRevisionError as error:
             raise NotFoundError("revision", str(number)) from error
-        _ = edition.engine  # compiled here, not in the first request
-        # An edition lives long and is large: looking through it again and again would cost requests their time.
-        gc.unfreeze()
-        gc.collect()
-        gc.freeze()
-        return edition
 
     def publish(self, catalog: Catalog, progress: Progress | None = None) -> tuple[int, bool]:
         """Keep a checked catalog as the newest revision; (its number, whether it is new).

@@ -1,0 +1,1 @@
+"""One test module for each rule, of the same name."""

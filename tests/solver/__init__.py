@@ -1,0 +1,1 @@
+"""The search: flows, counting, ranking, grouping, giving a bill again."""
