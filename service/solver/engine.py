@@ -13,6 +13,7 @@ from service.domain.revision import Revision
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
+from service.solver.chains import ChainFinder
 from service.solver.counting import count
 from service.solver.flows import FlowJudge
 from service.solver.frontier import SORT_KEY
@@ -37,7 +38,7 @@ class Engine:
 
     def __init__(self, revision: Revision) -> None:
         self.revision = revision
-        self._spots = SpotJudge(revision)
+        self._spots = SpotJudge(revision, ChainFinder(revision))
         self._flows = FlowJudge()
         self._ranker = Ranker()
         self._neighbours = lru_cache(256)(self._mating_with_rails)

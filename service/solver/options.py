@@ -98,6 +98,7 @@ class Choices:
     def __init__(self, choices: Iterable[Choice], rejections: tuple[Rejection, ...] = ()) -> None:
         self.all = tuple(choices)
         self.rejections = rejections
+        self.flowing = any(choice.paths for choice in self.all)
         self._skus_by_group: dict[tuple[str, ...], Mapping[tuple[str, int], frozenset[str]]] = {}
 
     @cached_property

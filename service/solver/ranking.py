@@ -4,7 +4,7 @@ The components are joined one by one, and of the beginnings so far only those ar
 the best.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import lru_cache
 from operator import attrgetter
 from typing import NamedTuple
@@ -42,10 +42,10 @@ ORDERS = {
 
 
 class Ranker:
-    """Ranks bills; what a component has to offer is worked out once while no limit holds."""
+    """Ranks bills; what components without flow have to offer together is worked out once while no limit holds."""
 
     def __init__(self) -> None:
-        self._free_singles = lru_cache(512)(_singles)
+        self._free_beginnings = lru_cache(1024)(_beginnings)
 
     def best(self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool) -> list[tuple[Ranked, World]]:
         """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds."""
@@ -63,18 +63,35 @@ class Ranker:
 
     def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
         order = ORDERS[order_by]
-        singles = self._free_singles if limits == FREE else _singles
-        beginnings = [Kept(0, Ranked(0.0, (0, 0), 0.0, (), "", (), (), tuple(0 for _ in limits.bounds)))]
-        for component in world.components:
-            joined = _joined(beginnings, singles(component, limits, order_by, wanted, grouped), wanted)
-            beginnings = promising(joined, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
+        beginnings = self._free_beginnings if limits == FREE else _beginnings
+        at_rest = tuple(component for component in world.components if not component.flowing)
+        begun = beginnings(at_rest, limits, order_by, wanted, grouped)
+        flowing = (component for component in world.components if component.flowing)
         rails = [Kept(0, _rail(rail, world.banks, limits, order)) for rail in world.rails]
-        whole = _joined(rails, beginnings, wanted)
+        whole = _joined(rails, _continued(begun, flowing, limits, order, wanted, grouped), wanted)
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.bounds else in_order(whole)
 
 
-def _singles(component: Choices, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Kept]:
-    order = ORDERS[order_by]
+def _beginnings(
+    components: tuple[Choices, ...], limits: Limits, order_by: str, wanted: int, grouped: bool
+) -> list[Kept]:
+    """The promising ways to choose for these components, from nothing."""
+    nothing = Kept(0, Ranked(0.0, (0, 0), 0.0, (), "", (), (), tuple(0 for _ in limits.bounds)))
+    return _continued([nothing], components, limits, ORDERS[order_by], wanted, grouped)
+
+
+def _continued(
+    beginnings: list[Kept], components: Iterable[Choices], limits: Limits, order: Order, wanted: int, grouped: bool
+) -> list[Kept]:
+    """The promising ways to go on through these components."""
+    for component in components:
+        singles = _singles(component, limits, order, wanted, grouped)
+        joined = _joined(beginnings, singles, wanted)
+        beginnings = promising(joined, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
+    return beginnings
+
+
+def _singles(component: Choices, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
     found = (_single(choice, limits, order) for choice in component.all)
     return promising(found, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
 

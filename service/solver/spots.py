@@ -1,6 +1,6 @@
 """Judges one spot: which chains serve it under all rules that look at one spot alone, and what stops the others."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 from service.domain.chains import Chain
@@ -31,17 +31,23 @@ class PartJudge:
     def __init__(self, revision: Revision, situation: PartSituation) -> None:
         self.revision = revision
         self.situation = situation
-        self._broken: dict[tuple[str, bool], PartRule | None] = {}
+        self._broken: dict[Item, PartRule | None] = {}
 
-    def broken(self, item: Item, *, supplied: bool = False) -> PartRule | None:
-        """The first part rule that the item breaks."""
-        key = (item.sku, supplied)
-        if key not in self._broken:
-            self._broken[key] = next(
-                (rule for rule in PART_RULES if not rule.holds(item, self.situation, self.revision, supplied)),
-                None,
-            )
-        return self._broken[key]
+    def broken(self, item: Item) -> PartRule | None:
+        """The first part rule that the item breaks where it has to be got; each item is judged once."""
+        try:
+            return self._broken[item]
+        except KeyError:
+            self._broken[item] = found = self._judge(item, supplied=False)
+            return found
+
+    def broken_if_supplied(self, item: Item) -> PartRule | None:
+        """The first part rule that the item breaks where it comes with the rail."""
+        return self._judge(item, supplied=True)
+
+    def _judge(self, item: Item, *, supplied: bool) -> PartRule | None:
+        situation, revision = self.situation, self.revision
+        return next((rule for rule in PART_RULES if not rule.holds(item, situation, revision, supplied)), None)
 
     def finding(self, item: Item, rule: PartRule) -> Finding:
         return Finding(rule.id, {"part": item.name, **(rule.facts(item, self.situation, self.revision) or {})})
@@ -50,9 +56,9 @@ class PartJudge:
 class SpotJudge:
     """Gives the choices of a spot; each situation is judged once."""
 
-    def __init__(self, revision: Revision) -> None:
+    def __init__(self, revision: Revision, finder: ChainFinder) -> None:
         self._revision = revision
-        self._finder = ChainFinder(revision)
+        self._finder = finder
         self.parts = lru_cache(256)(self._part_judge)
         self.choices = lru_cache(1024)(self._choices)
         self._dead_ends = lru_cache(MEMO_SIZE)(self._structural_rejections)
@@ -64,17 +70,13 @@ class SpotJudge:
         """The choices of a spot whose rail comes with these plugs for it."""
         way = Way(spot.opening, spot.duty, spot.target, spot.via)
         judge = self.parts(parts)
-        chains = self._finder.chains(way)
-        own = [chain for chain in chains if chain.links and chain.items[0] in plugs] if spot.duty == "closed" else []
-        kept = [chain for chain in own if _first_broken(chain, spot, judge, supplied=True) is None]
-        if kept:
-            options = [Option(spot, chain, supplied=True) for chain in kept]
-            lost = _rejections_of_losers(
-                chains, spot, judge, supplied.RULE.id, supplied.facts(kept[0].skus[0], spot.spot)
-            )
-        else:
-            options = [Option(spot, chain) for chain in chains if _first_broken(chain, spot, judge) is None]
-            lost = _rejections_of_losers(chains, spot, judge, None, {})
+        judged = [(chain, _first_broken(chain, spot, judge)) for chain in self._finder.chains(way)]
+        own = _supplied_options(judged, spot, judge, plugs) if plugs else []
+        options = own or [Option(spot, chain) for chain, rule in judged if rule is None]
+        lost = _rejections_of_losers(judged, spot, judge)
+        if own:
+            facts = supplied.facts(own[0].chain.skus[0], spot.spot)
+            lost |= {chain.skus[0]: Finding(supplied.RULE.id, facts) for chain, rule in judged if rule is None}
         options, unsold = _prefer_sold(options)
         lost |= {
             option.head[0]: Finding(elsewhere.RULE.id, elsewhere.facts(spot.spot, options[0].chain.items[0].name))
@@ -118,49 +120,50 @@ def _heads(chains: Iterable[Chain]) -> set[str]:
     return {chain.skus[0] for chain in chains if chain.links}
 
 
+_Judged = tuple[Chain, PartRule | ChainRule | None]
+
+
 def _first_broken(
     chain: Chain, spot: SpotSituation, judge: PartJudge, *, supplied: bool = False
 ) -> PartRule | ChainRule | None:
     """The first rule, in the order of telling, that the chain or one of its parts breaks."""
-    first: PartRule | ChainRule | None = None
-    for index, item in enumerate(chain.items):
-        broken = judge.broken(item, supplied=supplied and index == 0)
-        if broken is not None and (first is None or RULE_ORDER[broken.id] < RULE_ORDER[first.id]):
-            first = broken
-    for rule in CHAIN_RULES:
-        if first is not None and RULE_ORDER[first.id] < RULE_ORDER[rule.id]:
+    broken = [rule for item in chain.items[int(supplied) :] if (rule := judge.broken(item)) is not None]
+    if supplied and (rule := judge.broken_if_supplied(chain.items[0])) is not None:
+        broken.append(rule)
+    first = min(broken, key=_order) if broken else None
+    for chain_rule in CHAIN_RULES:
+        if first is not None and _order(first) < _order(chain_rule):
             break
-        if not rule.holds(chain, spot):
-            return rule
+        if not chain_rule.holds(chain, spot):
+            return chain_rule
     return first
 
 
-def _rejections_of_losers(
-    chains: Iterable[Chain],
-    spot: SpotSituation,
-    judge: PartJudge,
-    preferred: str | None,
-    facts: Mapping[str, object],
-) -> dict[str, Finding]:
-    """For each part that heads chains, what stops the one that comes furthest.
+def _order(rule: PartRule | ChainRule) -> int:
+    return RULE_ORDER[rule.id]
 
-    `preferred` is the rule that stops those that break none.
-    """
-    furthest: dict[str, tuple[int, Chain, PartRule | ChainRule | None]] = {}
-    for chain in chains:
-        if chain.links:
-            rule = _first_broken(chain, spot, judge)
-            order = RULE_ORDER[rule.id] if rule else len(RULE_ORDER)
-            sku = chain.skus[0]
+
+def _supplied_options(
+    judged: Iterable[_Judged], spot: SpotSituation, judge: PartJudge, plugs: tuple[Item, ...]
+) -> list[Option]:
+    """The options of a closed spot that begin with a plug that its rail comes with."""
+    return [
+        Option(spot, chain, supplied=True)
+        for chain, _ in judged
+        if chain.items[0] in plugs and _first_broken(chain, spot, judge, supplied=True) is None
+    ]
+
+
+def _rejections_of_losers(judged: Sequence[_Judged], spot: SpotSituation, judge: PartJudge) -> dict[str, Finding]:
+    """For each part that heads only chains that break a rule, what stops the one that comes furthest."""
+    furthest: dict[str, tuple[int, Chain, PartRule | ChainRule]] = {}
+    fine = {chain.skus[0] for chain, rule in judged if rule is None and chain.links}
+    for chain, rule in judged:
+        if rule is not None and chain.links and chain.skus[0] not in fine:
+            order, sku = _order(rule), chain.skus[0]
             if sku not in furthest or order > furthest[sku][0]:
                 furthest[sku] = (order, chain, rule)
-    lost = {}
-    for sku, (_, chain, rule) in furthest.items():
-        if rule is not None:
-            lost[sku] = _finding(rule, chain, spot, judge)
-        elif preferred is not None:
-            lost[sku] = Finding(preferred, facts)
-    return lost
+    return {sku: _finding(rule, chain, spot, judge) for sku, (_, chain, rule) in furthest.items()}
 
 
 def _finding(rule: PartRule | ChainRule, chain: Chain, spot: SpotSituation, judge: PartJudge) -> Finding:

@@ -124,7 +124,7 @@ class Surveyor:
             self._reject(rails, wish.RULE.id, wish.gauge_facts(gauge, gauge, plain.get(gauge)))
 
     def _components(self, site: Site, duties: Mapping[str, Duty], carried: FlowDemand) -> dict[str, Choices]:
-        """The choices by spot, sorted; feeds into one rail are one component, since they share its flow."""
+        """The choices by spot, sorted, those without flow first; feeds into one rail share its flow and are one."""
         components: dict[str, Choices] = {}
         feeds: dict[str, list[str]] = {}
         for spot, duty in duties.items():
@@ -143,7 +143,7 @@ class Surveyor:
         for together in feeds.values():
             hooked = tuple(self._hooked(site, spot, carried) for spot in together)
             components[together[0]] = self._flows.single(*hooked[0]) if len(hooked) == 1 else self._flows.shared(hooked)
-        return dict(sorted(components.items()))
+        return dict(sorted(components.items(), key=lambda found: (found[1].flowing, found[0])))
 
     def _hooked(self, site: Site, spot: str, carried: FlowDemand) -> tuple[Choices, FlowState]:
         return self._at(self._situations.hooked(site, spot)), self._state(site, spot, carried)

@@ -1,8 +1,10 @@
 """The application: routers, what goes round every request, and what it works with."""
 
-from typing import Any
+from collections.abc import AsyncIterator, Callable
+from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from typing import Annotated, Any
 
-from fastapi import APIRouter, FastAPI, Request
+from fastapi import APIRouter, Depends, FastAPI, Request
 from pydantic_core import to_json
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
@@ -16,6 +18,7 @@ from service.web.bodies import BODY_TIMEOUT_S
 from service.web.gate import Gate
 from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
 from service.web.openapi import describe
+from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
 from service.web.routers import bills, chassis_layouts, descriptions, health
@@ -24,11 +27,13 @@ from service.web.routing import unrouted
 
 BODY_LIMIT_BYTES = 256 * 1024
 
+Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
+
 _document = APIRouter(include_in_schema=False)
 
 
 @_document.get("/openapi.json")
-async def openapi_document(request: Request) -> Response:
+async def openapi_document(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
     return represent(request, to_json(request.app.openapi()), caching=REVALIDATE)
 
 
@@ -41,9 +46,22 @@ class Application(FastAPI):
         return self.openapi_schema
 
 
-def create_app(library: Library | None = None) -> FastAPI:
-    """The application over a library; without one it only describes itself."""
-    app = Application(title="Portwright", openapi_url=None, docs_url=None, redoc_url=None, redirect_slashes=False)
+def create_app(
+    library: Library | None = None,
+    *,
+    gate: Gate | None = None,
+    body_timeout_s: float = BODY_TIMEOUT_S,
+    lifespan: Lifespan | None = None,
+) -> FastAPI:
+    """The application over a library; without one it describes itself and answers as if there were no catalog."""
+    app = Application(
+        title="Portwright",
+        openapi_url=None,
+        docs_url=None,
+        redoc_url=None,
+        redirect_slashes=False,
+        lifespan=lifespan,
+    )
     routers = [bills.router, chassis_layouts.router, *map(section_router, SECTIONS)]
     routers += [descriptions.router, health.router, _document]
     for router in routers:
@@ -53,9 +71,8 @@ def create_app(library: Library | None = None) -> FastAPI:
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)
     app.add_middleware(RequestId)
-    app.state.body_timeout_s = BODY_TIMEOUT_S
-    if library is not None:
-        app.state.resources = Resources(library, Gate())
+    app.state.body_timeout_s = body_timeout_s
+    app.state.resources = None if library is None else Resources(library, gate or Gate())
     return app
 
 
@@ -63,4 +80,10 @@ def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
     database = open_database(Settings().database_url.get_secret_value())
     migrate(database)
-    return create_app(Library(RevisionStore(database)))
+
+    @asynccontextmanager
+    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        yield
+        database.close()
+
+    return create_app(Library(RevisionStore(database)), lifespan=lifespan)

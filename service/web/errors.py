@@ -6,7 +6,8 @@ EdgeError
  ├─ UnsupportedMediaTypeError  a body that does not say it is JSON
  ├─ BodyTooLargeError          a body over the limit
  ├─ BodyTimeoutError           a body that does not arrive in time
- └─ OverloadedError            too many questions at once
+ ├─ OverloadedError            too many questions at once
+ └─ NotReadyError              whether questions can be answered was not known in time
 """
 
 from dataclasses import dataclass
@@ -72,3 +73,7 @@ class BodyTimeoutError(EdgeError):
 
 class OverloadedError(EdgeError):
     """All places are taken and the queue is full, or moves too slowly."""
+
+
+class NotReadyError(EdgeError):
+    """The library did not open its newest edition in time; it may yet."""

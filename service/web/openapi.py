@@ -5,7 +5,6 @@ from typing import Any
 from fastapi import FastAPI
 from fastapi.openapi.utils import get_openapi
 from pydantic import BaseModel
-from pydantic.json_schema import models_json_schema
 
 from service import __version__
 from service.documents.request import BillRequest
@@ -16,22 +15,54 @@ _DESCRIPTION = (
     "line. Lengths mm, pressures kPa gauge, flows L/h, money integer minor units. A check on paper does not prove "
     "that an assembly is safe: heed the cautions that come with every answer."
 )
-_READ_BY_HAND: tuple[type[BaseModel], ...] = (BillRequest, Problem)
 
 
 def describe(app: FastAPI) -> dict[str, Any]:
     """The document of an application."""
     document = get_openapi(
-        title="Portwright", version=__version__, description=_DESCRIPTION, routes=app.routes, tags=_TAGS
+        title="Portwright",
+        version=__version__,
+        description=_DESCRIPTION,
+        routes=app.routes,
+        tags=_TAGS,
+        separate_input_output_schemas=False,  # what is not set is left out, also of answers
     )
-    template = "#/components/schemas/{model}"
-    _, schemas = models_json_schema([(model, "validation") for model in _READ_BY_HAND], ref_template=template)
-    known = document.setdefault("components", {}).setdefault("schemas", {})
-    for name, schema in schemas["$defs"].items():
-        known.setdefault(name, schema)
-    for unused in ("HTTPValidationError", "ValidationError"):
-        known.pop(unused, None)
+    schemas = document["components"]["schemas"]
+    for schema in schemas.values():
+        if schema.get("additionalProperties") is False:
+            del schema["additionalProperties"]  # answers may gain fields, requests are taken strictly
+    schemas |= _schemas_of(Problem)
+    schemas |= _schemas_of(BillRequest, "Asked")
+    document["components"]["schemas"] = dict(sorted(schemas.items()))
+    document["paths"]["/v1/bills"]["post"]["responses"]["200"]["links"] = _LINKS
+    for operations in document["paths"].values():
+        for operation in operations.values():
+            if "304" in operation["responses"]:
+                operation.setdefault("parameters", []).append(_IF_NONE_MATCH)
     return document
+
+
+def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:
+    """A model's schema and those within it; these get `suffix`, as answers have their namesakes."""
+    schema = model.model_json_schema(ref_template="#/components/schemas/{model}" + suffix)
+    inner = schema.pop("$defs", {})
+    return {model.__name__: schema} | {name + suffix: content for name, content in inner.items()}
+
+
+_IF_NONE_MATCH = {
+    "name": "If-None-Match",
+    "in": "header",
+    "required": False,
+    "description": "ETags of what the caller has; 304 where one of them is still right",
+    "schema": {"type": "string"},
+}
+_LINKS = {
+    "recallBill": {
+        "operationId": "recallBill",
+        "parameters": {"key": "$response.body#/bills/0/key"},
+        "description": "the first bill again",
+    }
+}
 
 
 _TAGS = [

@@ -17,6 +17,10 @@ _GET_HEADERS: dict[str, Any] = {
 _REVISION_HEADER: dict[str, Any] = {
     REVISION: {"description": "the revision that answered", "schema": {"type": "integer"}},
 }
+_RETRY_HEADER: dict[str, Any] = {
+    "Retry-After": {"description": "seconds to wait before the next try", "schema": {"type": "integer"}},
+}
+_RETRIED = {503}
 _ALWAYS = (
     "unknown-path",
     "method-not-allowed",
@@ -50,7 +54,7 @@ def problems(*codes: str) -> Responses:
     return {
         status: {
             "description": "; ".join(PROBLEM_TYPES[code].title for code in codes_of_status) + ".",
-            "headers": _HEADERS,
+            "headers": _HEADERS | (_RETRY_HEADER if status in _RETRIED else {}),
             "content": {MEDIA_TYPE: {"schema": ref("Problem"), "example": _example(codes_of_status[0])}},
         }
         for status, codes_of_status in sorted(by_status.items())

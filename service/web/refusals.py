@@ -14,10 +14,14 @@ from service.web.errors import (
     BodyTooLargeError,
     InvalidBodyError,
     InvalidQueryError,
+    NotReadyError,
     OverloadedError,
     UnsupportedMediaTypeError,
 )
 from service.web.problems import PROBLEM_TYPES, Refusal, fault, faulty
+
+_PARAMETERS = {"item": "sku", "bill": "key", "problem type": "code", "revision": "revision"}
+"""What names a thing of a kind in path or query, where it is not its `id`."""
 
 _RETRY_AFTER_S = "1"
 _STORAGE_RETRY_AFTER_S = "5"
@@ -30,7 +34,8 @@ def _no_catalog(_: NoCatalogError) -> Refusal:
 def _not_found(error: NotFoundError) -> Refusal:
     found = rendered(error.value)
     hint = f"; nearest: {', '.join(error.nearest)}" if error.nearest else ""
-    told = fault({"parameter": error.kind}, found, f"a known {error.kind}", error.nearest)
+    parameter = _PARAMETERS.get(error.kind, "id")
+    told = fault({"parameter": parameter}, found, f"the {parameter} of a known {error.kind}", error.nearest)
     return Refusal("unknown-id", f"There is no {error.kind} {found}{hint}.", (told,))
 
 
@@ -74,7 +79,7 @@ def _overloaded(_: OverloadedError) -> Refusal:
     return _plain("overloaded").with_header("Retry-After", _RETRY_AFTER_S)
 
 
-def _storage(_: StorageError) -> Refusal:
+def _storage(_: StorageError | NotReadyError) -> Refusal:
     # The error's own text names the database: it goes to the log, not out.
     return _plain("storage-unavailable").with_header("Retry-After", _STORAGE_RETRY_AFTER_S)
 
@@ -97,6 +102,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         BodyTooLargeError: _body_too_large,
         BodyTimeoutError: _body_timeout,
         OverloadedError: _overloaded,
+        NotReadyError: _storage,
         StorageError: _storage,
     }
 )

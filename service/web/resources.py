@@ -6,6 +6,7 @@ from typing import Annotated, ParamSpec, TypeVar
 
 from fastapi import Depends, Request
 
+from service.usecases.errors import NoCatalogError
 from service.usecases.library import Library
 from service.web.gate import Gate
 
@@ -25,8 +26,10 @@ class Resources:
         return await self.gate.run(call, *args, **kwargs)
 
 
-def _of_app(request: Request) -> Resources:
-    resources: Resources = request.app.state.resources
+async def _of_app(request: Request) -> Resources:
+    resources: Resources | None = request.app.state.resources
+    if resources is None:
+        raise NoCatalogError("the application was composed without a library")
     return resources
 
 

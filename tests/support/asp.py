@@ -5,7 +5,7 @@ from time import monotonic
 
 import clingo
 
-from tests.support.boards import Board, Found, Puzzle, signature
+from tests.support.boards import Board, Found, Note, Option, Puzzle, signature
 
 RULES = """
 { board(B) : board_price(B, _) } = 1.
@@ -21,15 +21,15 @@ fine(B, G) :- allowed(B, G, N), board(B), pick(S, O) : member(B, G, N, S, O).
 """
 
 
-def solve(puzzle: Puzzle, seconds: float = 60.0) -> Found | None:
-    """The number of bills and the cheapest price, or None where the time does not suffice."""
+def solve(puzzle: Puzzle, seconds: float = 60.0, note: Note | None = None) -> Found | None:
+    """The number of bills and the cheapest price, or None where the time does not suffice; `note` hears each bill."""
     end = monotonic() + seconds
     control = clingo.Control(["--models=0", "--opt-mode=ignore", "--warn=none"])
     control.add("base", [], RULES + "\n".join(_facts(puzzle)))
     control.ground([("base", [])])
-    count = _count(control, puzzle, end)
-    if not count:
-        return None if count is None else Found(0, None)
+    count = _count(control, puzzle, end, note)
+    if not count or note is not None:  # who hears each bill knows the cheapest
+        return None if count is None else Found(count, None)
     control.configuration.solve.opt_mode = "opt"
     cheapest = None
     with control.solve(yield_=True) as handle:
@@ -38,7 +38,7 @@ def solve(puzzle: Puzzle, seconds: float = 60.0) -> Found | None:
     return Found(count, cheapest)
 
 
-def _count(control: clingo.Control, puzzle: Puzzle, end: float) -> int | None:
+def _count(control: clingo.Control, puzzle: Puzzle, end: float, note: Note | None) -> int | None:
     count = 0
     signatures = set()
     by_signature = puzzle.repeats
@@ -46,13 +46,15 @@ def _count(control: clingo.Control, puzzle: Puzzle, end: float) -> int | None:
         for model in handle:
             count += 1
             if by_signature:
-                signatures.add(_signature(puzzle, model))
+                signatures.add(signature(*_chosen(puzzle, model)))
+            if note is not None:
+                note(*_chosen(puzzle, model))
             if monotonic() > end:
                 return None
     return len(signatures) if by_signature else count
 
 
-def _signature(puzzle: Puzzle, model: clingo.Model) -> object:
+def _chosen(puzzle: Puzzle, model: clingo.Model) -> tuple[Board, dict[str, Option]]:
     board: Board | None = None
     picks = []
     for atom in model.symbols(shown=True):
@@ -61,7 +63,7 @@ def _signature(puzzle: Puzzle, model: clingo.Model) -> object:
         else:
             picks.append((atom.arguments[0].string, atom.arguments[1].number))
     assert board is not None
-    return signature(board, {spot: board.spots[spot][option] for spot, option in picks})
+    return board, {spot: board.spots[spot][option] for spot, option in sorted(picks)}
 
 
 def _facts(puzzle: Puzzle) -> Iterator[str]:

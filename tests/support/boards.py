@@ -5,7 +5,7 @@ choose: a board (a rail with a placement), a gauge spot, a chain for each spot, 
 """
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
 from typing import Any
@@ -60,6 +60,10 @@ class Puzzle:
             for board in self.boards
         ]
         return len(set(keys)) < len(keys)
+
+
+Note = Callable[[Board, Mapping[str, Option]], None]
+"""Told each solution: the board and the option of every spot."""
 
 
 @dataclass(frozen=True)

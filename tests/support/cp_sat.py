@@ -6,13 +6,13 @@ from typing import Any
 
 from ortools.sat.python import cp_model
 
-from tests.support.boards import Board, Found, Puzzle, signature
+from tests.support.boards import Board, Found, Note, Option, Puzzle, signature
 
 Choices = list[tuple[Board, cp_model.IntVar, dict[str, list[cp_model.IntVar]]]]
 
 
-def solve(puzzle: Puzzle, seconds: float = 60.0) -> Found | None:
-    """The number of bills and the cheapest price, or None where the time does not suffice."""
+def solve(puzzle: Puzzle, seconds: float = 60.0, note: Note | None = None) -> Found | None:
+    """The number of bills and the cheapest price, or None where the time does not suffice; `note` hears each bill."""
     if not puzzle.boards:
         return Found(0, None)
     model = cp_model.CpModel()
@@ -21,7 +21,7 @@ def solve(puzzle: Puzzle, seconds: float = 60.0) -> Found | None:
     solver.parameters.enumerate_all_solutions = True
     solver.parameters.num_workers = 1
     solver.parameters.max_time_in_seconds = seconds
-    seen = _Seen(choices, price, by_signature=puzzle.repeats)
+    seen = _Seen(choices, price, by_signature=puzzle.repeats, note=note)
     status = solver.solve(model, seen)
     return seen.found if status in (cp_model.OPTIMAL, cp_model.INFEASIBLE) else None
 
@@ -80,9 +80,9 @@ def _add_shared(
 class _Seen(cp_model.CpSolverSolutionCallback):
     """Counts solutions; by what they say where two boards may say the same."""
 
-    def __init__(self, choices: Choices, price: Any, *, by_signature: bool) -> None:
+    def __init__(self, choices: Choices, price: Any, *, by_signature: bool, note: Note | None) -> None:
         super().__init__()
-        self._choices, self._price, self._by_signature = choices, price, by_signature
+        self._choices, self._price, self._by_signature, self._note = choices, price, by_signature, note
         self._count = 0
         self._signatures: set[Any] = set()
         self._cheapest: int | None = None
@@ -96,12 +96,14 @@ class _Seen(cp_model.CpSolverSolutionCallback):
         price = self.value(self._price)
         self._cheapest = price if self._cheapest is None else min(price, self._cheapest)
         if self._by_signature:
-            self._signatures.add(self._signature())
+            self._signatures.add(signature(*self._chosen()))
+        if self._note is not None:
+            self._note(*self._chosen())
 
-    def _signature(self) -> Any:
+    def _chosen(self) -> tuple[Board, dict[str, Option]]:
         board, options = next((board, options) for board, chosen, options in self._choices if self.value(chosen))
         chosen = {
             spot: next(o for o, v in zip(board.spots[spot], variables, strict=True) if self.value(v))
             for spot, variables in options.items()
         }
-        return signature(board, chosen)
+        return board, chosen

@@ -5,17 +5,19 @@ from typing import Any
 
 from constraint import Problem
 
-from tests.support.boards import Board, Found, Option, Puzzle, Shared, signature
+from tests.support.boards import Board, Found, Note, Option, Puzzle, Shared, signature
 
 
-def solve(puzzle: Puzzle) -> Found:
-    """The number of bills and the cheapest price."""
+def solve(puzzle: Puzzle, note: Note | None = None) -> Found:
+    """The number of bills and the cheapest price; `note` hears each bill."""
     by_signature = puzzle.repeats
     count, signatures, prices = 0, set(), []
     for board in puzzle.boards:
         solutions = _problem(puzzle, board).getSolutions()
         count += len(solutions)
         prices += [_price(board, solution) for solution in solutions]
+        for solution in solutions if note is not None else ():
+            note(board, _options(board, solution))
         if by_signature:
             signatures |= {signature(board, _options(board, solution)) for solution in solutions}
     return Found(len(signatures) if by_signature else count, min(prices, default=None))

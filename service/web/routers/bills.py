@@ -8,7 +8,9 @@ from starlette.responses import Response
 
 from service.documents.answer import Answer, RecalledBill
 from service.documents.request import BillRequest
+from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.find_bills import find_bills
+from service.usecases.library import Library
 from service.usecases.recall_bill import recall_bill
 from service.web import examples
 from service.web.bodies import body_of
@@ -22,7 +24,6 @@ router = APIRouter(prefix="/v1/bills", tags=["bills"])
 _ASK_PROBLEMS = (
     "malformed-json",
     "invalid-request",
-    "unknown-id",
     "unsupported-media-type",
     "body-timeout",
     "no-catalog",
@@ -40,10 +41,18 @@ _ASK_PROBLEMS = (
 )
 async def find(
     resources: AppResources,
-    question: Annotated[BillRequest, Depends(body_of(BillRequest), use_cache=False)],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    question: Annotated[BillRequest, Depends(body_of(BillRequest))],
 ) -> Response:
-    answer = await resources.run(find_bills, resources.library, question)
+    return await resources.run(_found, resources.library, question)
+
+
+def _found(library: Library, question: BillRequest) -> Response:
+    try:
+        answer = find_bills(library, question)
+    except NotFoundError as error:  # of a body's revision the body's place is told
+        fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
+        raise RequestFaultsError((fault,)) from error
     headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
     return Response(to_json(answer), headers=headers, media_type=JSON)
 
@@ -59,5 +68,9 @@ async def find(
 async def recall(
     request: Request, resources: AppResources, key: str, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
 ) -> Response:
-    bill = await resources.run(recall_bill, resources.library, key)
+    return await resources.run(_recalled, request, resources.library, key)
+
+
+def _recalled(request: Request, library: Library, key: str) -> Response:
+    bill = recall_bill(library, key)
     return represent(request, to_json(bill), caching=LASTING, revision=bill["revision"])

@@ -13,7 +13,7 @@ from service.web.operations import answers, query
 from service.web.queries import RevisionQuery, parameters_of, query_of
 from service.web.representations import represent
 from service.web.resources import AppResources
-from service.web.routers.sections import caching
+from service.web.routers.sections import CHASSIS, caching, represent_detail
 
 router = APIRouter(prefix="/v1/chassis", tags=["bills"])
 
@@ -41,6 +41,8 @@ async def list_chassis_layouts(
     id: str,  # noqa: A002 the name of the parameter in the path
     given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
 ) -> Response:
+    if request.scope["raw_path"].lower().endswith(b"%2flayouts"):  # the slash is one of the id's own
+        return await resources.run(represent_detail, request, resources, CHASSIS, f"{id}/layouts", given)
     return await resources.run(_represented, request, resources, id, given)
 
 

@@ -9,6 +9,7 @@ from starlette.responses import Response
 from typing_extensions import TypedDict
 
 from service.documents.catalog import Catalog
+from service.documents.nearest import nearest
 from service.usecases.errors import NotFoundError
 from service.web.operations import answers
 from service.web.problems import PROBLEM_TYPES, ProblemType
@@ -65,5 +66,5 @@ def _page(kind: ProblemType) -> ProblemPage:
 )
 async def problem(request: Request, code: str, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
     if code not in PROBLEM_TYPES:
-        raise NotFoundError("problem type", code, tuple(PROBLEM_TYPES)[:3])
+        raise NotFoundError("problem type", code, tuple(nearest(code, PROBLEM_TYPES)))
     return represent(request, _page(PROBLEM_TYPES[code]), caching=LASTING)

@@ -1,18 +1,29 @@
-"""Health: whether the process answers, and whether it can answer questions."""
+"""Health: whether the process answers, and whether it can answer questions.
 
+Neither waits at the gate: a service that is busy is not to be taken for one that is dead.
+"""
+
+import asyncio
 from typing import Annotated
 
+import anyio
+import anyio.to_thread
 from fastapi import APIRouter, Depends
 from pydantic_core import to_json
 from starlette.responses import Response
 from typing_extensions import TypedDict
 
+from service.usecases.library import Library
+from service.web.errors import NotReadyError
 from service.web.operations import answers
 from service.web.queries import NoQuery, query_of
 from service.web.representations import JSON, NEVER
 from service.web.resources import AppResources
 
 router = APIRouter(prefix="/v1/health", tags=["health"])
+
+_PATIENCE_S = 2.0
+_THREADS = anyio.CapacityLimiter(2)
 
 
 class Live(TypedDict):
@@ -64,5 +75,14 @@ _READY = answers(
     responses=_READY,
 )
 async def ready(resources: AppResources, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-    revision = await resources.run(lambda: resources.library.edition().number)
-    return _fresh({"live": True, "ready": True, "revision": revision})
+    return _fresh({"live": True, "ready": True, "revision": await _newest(resources.library)})
+
+
+async def _newest(library: Library) -> int:
+    """Open the newest edition, so that the first question need not. Raises NotReadyError where that takes long."""
+    try:
+        async with asyncio.timeout(_PATIENCE_S):
+            edition = await anyio.to_thread.run_sync(library.edition, abandon_on_cancel=True, limiter=_THREADS)
+    except TimeoutError:
+        raise NotReadyError from None
+    return edition.number

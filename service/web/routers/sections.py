@@ -12,7 +12,9 @@ from starlette.responses import Response
 
 from service.documents import catalog
 from service.documents.fields import Document
+from service.documents.rendering import rendered
 from service.usecases.browse import find, find_item, list_items
+from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 from service.web import examples
 from service.web.cursors import Cursor, read_cursor, write_cursor
@@ -20,7 +22,7 @@ from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.operations import answers, query
 from service.web.queries import ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
 from service.web.representations import LASTING, REVALIDATE, represent
-from service.web.resources import AppResources
+from service.web.resources import AppResources, Resources
 
 
 @dataclass(frozen=True)
@@ -34,9 +36,10 @@ class Section:
     id: str = "id"
 
 
+CHASSIS = Section("chassis", "chassis", "chassis", catalog.Chassis)
 SECTIONS = (
     Section("items", "items", "item", catalog.Item, "sku"),
-    Section("chassis", "chassis", "chassis", catalog.Chassis),
+    CHASSIS,
     Section("layouts", "layouts", "layout", catalog.Layout),
     Section("addons", "addons", "add-on", catalog.Addon),
     Section("fuels", "fuels", "fuel", catalog.Fuel),
@@ -80,7 +83,7 @@ def section_router(section: Section) -> APIRouter:
         wanted: Annotated[str, Path(alias=section.id, description=f"the {section.id} of the {section.kind}")],
         given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
     ) -> Response:
-        return await resources.run(_detail, request, resources, section, wanted, given)
+        return await resources.run(represent_detail, request, resources, section, wanted, given)
 
     return router
 
@@ -96,7 +99,10 @@ def _detail_model(model: type[Document]) -> type[BaseModel]:
     return create_model(f"{model.__name__}Detail", revision=(int, ...), result=(model, ...))
 
 
-def _detail(request: Request, resources: AppResources, section: Section, wanted: str, given: RevisionQuery) -> Response:
+def represent_detail(
+    request: Request, resources: Resources, section: Section, wanted: str, given: RevisionQuery
+) -> Response:
+    """One document of a section by its id. Raises NotFoundError."""
     edition = resources.library.edition(given.revision)
     documents: Sequence[Any] = getattr(edition.catalog, section.field)
     found = find_item(edition, wanted) if section.field == "items" else find(documents, section.kind, wanted)
@@ -104,7 +110,7 @@ def _detail(request: Request, resources: AppResources, section: Section, wanted:
     return represent(request, content, caching=caching(given), revision=edition.number)
 
 
-def _page(request: Request, resources: AppResources, section: Section, given: PageQuery) -> Response:
+def _page(request: Request, resources: Resources, section: Section, given: PageQuery) -> Response:
     filters = given.filters()
     start = Cursor(0, 0) if given.cursor is None else read_cursor(given.cursor, section.path, filters)
     if given.revision not in (None, start.revision) and given.cursor is not None:
@@ -125,9 +131,18 @@ def _page(request: Request, resources: AppResources, section: Section, given: Pa
 
 def _documents(edition: Edition, section: Section, given: PageQuery) -> Sequence[Any]:
     if isinstance(given, ItemsQuery):
-        return list_items(edition, kind=given.kind, mates=given.mating_end(), fits=given.fits)
+        return _items(edition, given)
     documents: Sequence[Any] = getattr(edition.catalog, section.field)
     return documents
+
+
+def _items(edition: Edition, given: ItemsQuery) -> Sequence[Document]:
+    try:
+        return list_items(edition, kind=given.kind, mates=given.mating_end(), fits=given.fits)
+    except NotFoundError as error:
+        parameter, part = ("fits", "") if error.kind == "chassis" else ("mates", ", then :male or :female")
+        expected = f"the id of a known {error.kind}{part}"
+        raise InvalidQueryError(ParameterFault(parameter, rendered(error.value), expected, error.nearest)) from error
 
 
 def caching(given: RevisionQuery) -> str:

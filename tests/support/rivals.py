@@ -1,0 +1,108 @@
+"""A request posed to general solvers as the engine itself would pose it.
+
+They get the best that there is: the chains compiled once a revision, and the engine's own rules and flow to leave out
+what no bill can hold. What is left is theirs: to choose a world, a rail and a choice for each component, within stock
+and budget, and to answer as asked: how many bills (or groups of variants) there are, and the best of them in order.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.solver.chains import ChainFinder
+from service.solver.flows import FlowJudge
+from service.solver.options import Choice
+from service.solver.spots import SpotJudge
+from service.solver.worlds import Surveyor, World
+from tests.support.boards import Board, Found, Note, Option, Puzzle
+
+Solver = Callable[[Puzzle, Note], Found | None]
+
+
+@dataclass(frozen=True)
+class Answered:
+    """The number of bills or groups, and the best in order: price, sorted `spot:chain` texts, rail."""
+
+    total: int
+    best: tuple[tuple[int, tuple[str, ...], str], ...]
+
+
+@dataclass(frozen=True)
+class RivalOption(Option):
+    """An option that knows what it is to the engine: a choice, or a rail."""
+
+    choice: Choice | None = None
+    rail: str = ""
+    lead_days: int = 0
+    group: tuple[str, ...] = ()
+
+
+class Poser:
+    """Poses requests on a revision; only the chains are kept from one request to the next."""
+
+    def __init__(self, revision: Revision) -> None:
+        self._revision = revision
+        self._chains = ChainFinder(revision)
+
+    def pose(self, request: Request) -> Puzzle:
+        """The worlds of a request as boards."""
+        surveyor = Surveyor(self._revision, request, SpotJudge(self._revision, self._chains), FlowJudge())
+        items = self._revision.items
+        return Puzzle(
+            boards=[_board(index, world) for index, world in enumerate(surveyor.worlds()) if world.alive],
+            gauges=False,
+            stock={sku: item.stock for sku, item in items.items() if item.sold} if request.in_stock_only else {},
+            budget=request.max_price,
+        )
+
+    def answer(self, request: Request, solve: Solver) -> Answered | None:
+        """The answer that a solver gives, model building included; None where it gave up."""
+        bills: dict[Any, tuple[Any, ...]] = {}
+
+        def note(_: Board, chosen: Mapping[str, Option]) -> None:
+            key, rank = _bill(request, chosen)
+            if key not in bills or rank < bills[key]:
+                bills[key] = rank
+
+        if solve(self.pose(request), note) is None:
+            return None
+        best = sorted(bills.values())[: request.limit]
+        return Answered(len(bills), tuple((rank[-3], rank[-2], rank[-1]) for rank in best))
+
+
+def _board(index: int, world: World) -> Board:
+    spots = {"rail": [_rail(rail, world) for rail in world.rails]}
+    for number, component in enumerate(world.components):
+        spots[str(number)] = [_option(choice) for choice in component.all]
+    return Board(str(index), {}, 0, spots, ())
+
+
+def _rail(rail: Any, world: World) -> RivalOption:
+    price = rail.price * world.banks if rail.sold else 0
+    uses = {rail.sku: world.banks} if rail.sold else {}
+    duties = "|".join(f"{spot}={duty}" for spot, duty in world.duties.items())
+    lead_days = rail.lead_days if rail.sold else 0
+    return RivalOption(duties, (rail.sku,), uses, price, None, rail.sku, lead_days, (duties, rail.group))
+
+
+def _option(choice: Choice) -> RivalOption:
+    return RivalOption(
+        "", choice.texts, choice.bought_units, choice.price, choice, lead_days=choice.lead_days, group=choice.group
+    )
+
+
+def _bill(request: Request, chosen: Mapping[str, Option]) -> tuple[Any, tuple[Any, ...]]:
+    """What tells the bill (or its group) from others, and its place in the order."""
+    rail = chosen["rail"]
+    parts = [chosen[str(number)] for number in range(len(chosen) - 1)]
+    choices = [part.choice for part in parts]
+    texts = tuple(sorted(text for choice in choices for text in choice.texts))
+    price = sum(part.price for part in chosen.values())
+    pieces = sum(choice.pieces for choice in choices)
+    drop = max(choice.drop_kpa for choice in choices)
+    lead = max(part.lead_days for part in chosen.values())
+    first = {"price": price, "pieces": pieces, "drop": drop, "lead": lead}[request.order_by]
+    key = tuple(part.group for part in (rail, *parts)) if request.group_variants else (rail.duty, rail.rail, texts)
+    return key, (first, price, pieces, drop, price, texts, rail.rail)

@@ -1,0 +1,50 @@
+"""The application over a real database file with two revisions of the small catalog."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+from fastapi import FastAPI
+
+from service.documents.catalog import Catalog
+from service.storage.engine import open_database
+from service.storage.migrate import migrate
+from service.storage.revisions import RevisionStore
+from service.usecases.library import Library
+from service.web.app import create_app
+from tests.support.catalogs import small_catalog
+
+QUESTION = {"chassis": "brook", "layout": "hose-centre"}
+
+
+def dearer(catalog: dict[str, Any]) -> dict[str, Any]:
+    """The same catalog after a rise of every price by 100."""
+    return catalog | {"items": [item | {"price": item["price"] + 100} for item in catalog["items"]]}
+
+
+@contextmanager
+def library_in(file: Path, *catalogs: dict[str, Any]) -> Iterator[Library]:
+    """A library over a new database file, with a revision a catalog."""
+    database = open_database(f"sqlite:///{file}")
+    migrate(database)
+    library = Library(RevisionStore(database))
+    for catalog in catalogs:
+        library.publish(Catalog.model_validate(catalog))
+    yield library
+    database.close()
+
+
+@pytest.fixture(scope="session")
+def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
+    """Revision 1 is the small catalog, revision 2 a dearer one. Tests leave it as it is."""
+    file = tmp_path_factory.mktemp("web") / "catalog.sqlite3"
+    with library_in(file, small_catalog(), dearer(small_catalog())) as opened:
+        yield opened
+
+
+@pytest.fixture(scope="session")
+def app(library: Library) -> FastAPI:
+    """The application over that library."""
+    return create_app(library)
