@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from service.domain.parts import Opening
 from service.domain.revision import Fuel
@@ -43,8 +44,7 @@ class Request:
         return self.chassis.base_kpa + self.boost_kpa
 
 
-@dataclass(frozen=True, slots=True)
-class PartSituation:
+class PartSituation(NamedTuple):
     """All of a request that a part is judged by, wherever it sits."""
 
     pattern: str
@@ -66,16 +66,14 @@ class PartSituation:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Room:
+class Room(NamedTuple):
     """The room at a spot, mm; None: not limited."""
 
     axial_mm: float | None
     across_mm: float | None
 
 
-@dataclass(frozen=True, slots=True)
-class SpotSituation:
+class SpotSituation(NamedTuple):
     """All of a request that a chain at one spot is judged by, besides its parts.
 
     `target` is the opening to end on: the hookup's, or the far spot's of a link; None where the chain ends in itself.

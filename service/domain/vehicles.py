@@ -1,7 +1,7 @@
 """The car and what is bolted on: hookups, clearances, mounting parts, add-ons; and how fuel runs: layouts."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from service.domain.parts import Opening
 from service.hydraulics.passage import Passage
@@ -9,8 +9,7 @@ from service.hydraulics.passage import Passage
 Duty = Literal["feed", "return", "link", "gauge", "closed"]
 
 
-@dataclass(frozen=True, slots=True)
-class Reach:
+class Reach(NamedTuple):
     """The window, as standout from the spot in mm, in which a hookup is reached."""
 
     min_mm: float

@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import compress
 
-from service.domain.answer import Bill, PlacedChain
+from service.domain.answer import Bill
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
 from service.solver.limits import Limits, added, least, rail_price
-from service.solver.options import Choice, Option, skus_by_place
+from service.solver.options import Choice, placed, skus_by_place
 from service.solver.worlds import World
 
 _UNRATED_DUTIES = ("feed", "link")
@@ -25,8 +25,16 @@ def build_bill(
     grouped: bool,
 ) -> Bill:
     """The bill of these choices; `alike`: the worlds that may hold other bills of its group."""
-    rails, others = _alternatives(rail, choices, alike, limits) if grouped else (_NO_SKUS, {})
-    chains = [_placed(option, others) for choice in choices for option in choice.options]
+    if not grouped:
+        rails = _NO_SKUS
+        chains = [placed(option, {}) for choice in choices for option in choice.options]
+    elif len(alike) == 1 and not limits.bounds:
+        rails = frozenset(other.sku for other in world.rails if other.group == rail.group)
+        parts = zip(world.components, choices, strict=True)
+        chains = [chain for component, choice in parts for chain in component.placed(choice)]
+    else:
+        rails, others = _alternatives(rail, choices, alike, limits)
+        chains = [placed(option, others) for choice in choices for option in choice.options]
     rail_lead_days = rail.lead_days if rail.sold else 0
     return Bill(
         rail=rail,
@@ -34,7 +42,7 @@ def build_bill(
         banks=world.banks,
         placement=world.placement,
         duties=world.duties,
-        chains=tuple(sorted(chains, key=lambda placed: placed.situation.spot)),
+        chains=tuple(sorted(chains, key=lambda chain: chain.situation.spot)),
         price=rail_price(rail, world.banks) + sum(choice.price for choice in choices),
         pieces=world.banks + sum(choice.pieces for choice in choices),
         lead_days=max(rail_lead_days, *(choice.lead_days for choice in choices)),
@@ -48,13 +56,6 @@ def _with_rail(path: PathFlow, rail: Item) -> PathFlow:
     if rail.passage is not None or path.duty not in _UNRATED_DUTIES:
         return path
     return replace(path, unrated=(*path.unrated, rail.sku))
-
-
-def _placed(option: Option, others: Mapping[tuple[str, int], frozenset[str]]) -> PlacedChain:
-    choices = tuple(
-        tuple(sorted(others.get((option.spot, index), _NO_SKUS) - {sku})) for index, sku in enumerate(option.chain.skus)
-    )
-    return PlacedChain(option.situation, option.chain, option.supplied, choices)
 
 
 def _alternatives(

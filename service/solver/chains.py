@@ -8,6 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import product
+from typing import NamedTuple
 
 from service.domain.chains import Chain, Link
 from service.domain.parts import Item, Opening, Port
@@ -18,8 +19,7 @@ from service.rules import closed, mates, simple, via
 MEMO_SIZE = 4096
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
+class Way(NamedTuple):
     """What a chain is to do: start at an opening, with a duty, end on a target (None: in itself), through `via`."""
 
     opening: Opening

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import product
+from typing import NamedTuple
 
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import FlowDemand, PathFlow
@@ -44,8 +45,7 @@ def _banks(placement: Mapping[str, DutyEntry], duty: str) -> set[str]:
     return {bank_of(spot) for spot, entry in placement.items() if entry.duty == duty}
 
 
-@dataclass(frozen=True, slots=True)
-class FlowState:
+class FlowState(NamedTuple):
     """All that decides a path's drop besides its chain. `hose`: the passage behind the hookup, None: not rated."""
 
     duty: Duty

@@ -28,6 +28,8 @@ class Limits:
 
     def of(self, choice: Choice) -> Needs:
         """What a choice takes of each."""
+        if not self.scarce:
+            return () if self.max_price is None else (choice.price,)
         units = tuple(choice.bought_units.get(sku, 0) for sku, _ in self.scarce)
         return units if self.max_price is None else (choice.price, *units)
 

@@ -2,9 +2,9 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from functools import cached_property
 
+from service.domain.answer import PlacedChain
 from service.domain.chains import Chain
 from service.domain.findings import Rejection
 from service.domain.flows import PathFlow
@@ -12,83 +12,63 @@ from service.domain.parts import Item
 from service.domain.request import SpotSituation
 
 
-@dataclass(frozen=True, eq=False)
 class Option:
-    """A chain that serves a spot alone. `supplied`: its first item comes with the rail."""
+    """A chain that serves a spot alone. `supplied`: its first item comes with the rail.
 
-    situation: SpotSituation
-    chain: Chain
-    supplied: bool = False
+    `needed` are the items that have to be got, each time that they stand in the chain; `bought` those of them that we
+    sell; `head` the SKU that meets the spot ('' for an empty chain) with the spot. All is worked out once: an option
+    is asked for it in every answer.
+    """
+
+    __slots__ = (
+        "bought",
+        "chain",
+        "group",
+        "head",
+        "lead_days",
+        "needed",
+        "price",
+        "situation",
+        "spot",
+        "supplied",
+        "text",
+    )
+
+    def __init__(self, situation: SpotSituation, chain: Chain, *, supplied: bool = False) -> None:
+        self.situation = situation
+        self.chain = chain
+        self.supplied = supplied
+        self.spot = situation.spot
+        self.needed: tuple[Item, ...] = chain.items[int(supplied) :]
+        self.bought = tuple(item for item in self.needed if item.sold)
+        self.price = sum(item.price for item in self.bought)
+        self.lead_days = max((item.lead_days for item in self.bought), default=0)
+        self.text = f"{self.spot}:{chain.text}"
+        self.group = f"{self.spot}:{chain.group}"
+        self.head = (chain.skus[0] if chain.links else "", self.spot)
+
+
+class Choice:
+    """One or more options that are chosen together, with what they cost and how fuel flows through them.
+
+    `drop_kpa` is that of the worst path, to 0.001 kPa as bills are ordered; 0 where nothing flows.
+    """
+
+    __slots__ = ("drop_kpa", "group", "lead_days", "options", "paths", "pieces", "price", "texts")
+
+    def __init__(self, options: tuple[Option, ...], paths: tuple[PathFlow, ...] = ()) -> None:
+        self.options = options
+        self.paths = paths
+        self.texts = tuple(sorted([option.text for option in options]))
+        self.group = tuple([option.group for option in options])
+        self.price = sum([option.price for option in options])
+        self.pieces = sum([len(option.needed) for option in options])
+        self.lead_days = max([option.lead_days for option in options])
+        self.drop_kpa = max([round(path.drop_kpa, 3) for path in paths], default=0.0)
 
     @property
-    def spot(self) -> str:
-        return self.situation.spot
-
-    @cached_property
-    def needed(self) -> tuple[Item, ...]:
-        """The items that have to be got, each time that they stand in the chain."""
-        return self.chain.items[1:] if self.supplied else self.chain.items
-
-    @cached_property
-    def bought(self) -> tuple[Item, ...]:
-        return tuple(item for item in self.needed if item.sold)
-
-    @cached_property
-    def price(self) -> int:
-        return sum(item.price for item in self.bought)
-
-    @cached_property
-    def lead_days(self) -> int:
-        return max((item.lead_days for item in self.bought), default=0)
-
-    @cached_property
-    def text(self) -> str:
-        return f"{self.spot}:{self.chain.text}"
-
-    @cached_property
-    def group(self) -> str:
-        return f"{self.spot}:{self.chain.group}"
-
-    @cached_property
-    def head(self) -> tuple[str, str]:
-        """The SKU that meets the spot, with the spot; ('', spot) for an empty chain."""
-        return (self.chain.skus[0] if self.chain.links else "", self.spot)
-
-
-@dataclass(frozen=True, eq=False)
-class Choice:
-    """One or more options that are chosen together, with what they cost and how fuel flows through them."""
-
-    options: tuple[Option, ...]
-    paths: tuple[PathFlow, ...] = ()
-
-    @cached_property
-    def texts(self) -> tuple[str, ...]:
-        return tuple(sorted(option.text for option in self.options))
-
-    @cached_property
-    def group(self) -> tuple[str, ...]:
-        return tuple(option.group for option in self.options)
-
-    @cached_property
-    def price(self) -> int:
-        return sum(option.price for option in self.options)
-
-    @cached_property
-    def pieces(self) -> int:
-        return sum(len(option.needed) for option in self.options)
-
-    @cached_property
-    def lead_days(self) -> int:
-        return max(option.lead_days for option in self.options)
-
-    @cached_property
-    def drop_kpa(self) -> float:
-        """The drop of its worst path, to 0.001 kPa as bills are ordered; 0 where nothing flows."""
-        return max((round(path.drop_kpa, 3) for path in self.paths), default=0.0)
-
-    @cached_property
     def bought_units(self) -> dict[str, int]:
+        """The units bought of each SKU."""
         return Counter(item.sku for option in self.options for item in option.bought)
 
 
@@ -100,6 +80,7 @@ class Choices:
         self.rejections = rejections
         self.flowing = any(choice.paths for choice in self.all)
         self._skus_by_group: dict[tuple[str, ...], Mapping[tuple[str, int], frozenset[str]]] = {}
+        self._placed: dict[Choice, tuple[PlacedChain, ...]] = {}
 
     @cached_property
     def by_group(self) -> dict[tuple[str, ...], tuple[Choice, ...]]:
@@ -123,6 +104,21 @@ class Choices:
         if group not in self._skus_by_group:
             self._skus_by_group[group] = skus_by_place(self.by_group.get(group, ()))
         return self._skus_by_group[group]
+
+    def placed(self, choice: Choice) -> tuple[PlacedChain, ...]:
+        """A choice of these as bills show it, with what else would do; worked out once."""
+        if choice not in self._placed:
+            self._placed[choice] = tuple(placed(option, self.skus_of(choice.group)) for option in choice.options)
+        return self._placed[choice]
+
+
+def placed(option: Option, others: Mapping[tuple[str, int], frozenset[str]]) -> PlacedChain:
+    """An option as bills show it; `others`: by spot and index in the chain, the SKUs that would do there."""
+    choices = tuple(
+        tuple(sorted(others.get((option.spot, index), frozenset()) - {sku}))
+        for index, sku in enumerate(option.chain.skus)
+    )
+    return PlacedChain(option.situation, option.chain, option.supplied, choices)
 
 
 def skus_by_place(choices: Iterable[Choice]) -> dict[tuple[str, int], frozenset[str]]:

@@ -44,7 +44,6 @@ class Surveyor:
         self._flows = flows
         self._parts = PartSituation.of(request)
         self._situations = Situations(request)
-        self._known: dict[tuple[SpotSituation, tuple[Item, ...]], Choices] = {}
         self.rejections: list[Rejection] = []
 
     def worlds(self) -> list[World]:
@@ -153,8 +152,5 @@ class Surveyor:
         return flow_state(self._request, site.placement[spot], carried, policies, site.shape.passage)
 
     def _at(self, situation: SpotSituation, plugs: tuple[Item, ...] = ()) -> Choices:
-        """The choices of a spot under the rules that look at it alone; each situation is looked up once a request."""
-        key = (situation, plugs)
-        if key not in self._known:
-            self._known[key] = self._spots.choices(situation, self._parts, plugs)
-        return self._known[key]
+        """The choices of a spot under the rules that look at it alone."""
+        return self._spots.choices(situation, self._parts, plugs)
