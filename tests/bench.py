@@ -1,125 +1,158 @@
-"""How long an answer takes: `python -m tests.bench`, beside general solvers on the same questions.
+"""How long an answer takes, beside general solvers: `python -m tests.bench`.
 
-The engine answers every request; the other solvers a sample of them, ungrouped. These get the chains that may serve
-each spot, and which feeds flow enough together, for nothing; building their model counts, finding the chains does not.
-All must agree on how many bills there are and what the cheapest costs.
+One thousand random requests on the catalog of `seed_data/` go to the engine, with one or two wishes on the average. A
+sample of those that have bills also goes to OR-Tools CP-SAT, clingo and python-constraint2, to the same answer: the
+number of valid bills (or groups of variants, as asked) and the best of them in order. Building their model counts; the
+engine's own code finds chains, rules and flow for it (`tests/support/rivals.py`). Times are of this machine and this
+run: compare the ratios.
 """
 
 import argparse
-import json
+import statistics
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import prod
 from pathlib import Path
 from random import Random
-from statistics import median, quantiles
 from time import perf_counter
 from typing import Any
 
+from pydantic_core import to_jsonable_python
 from rich.console import Console
+from rich.progress import track
 from rich.table import Table
 
+from service.documents.folder import load_catalog
 from service.documents.request import BillRequest
-from service.usecases.library import Edition
+from service.domain.answer import Answer
+from service.domain.request import Request
+from service.explain.report import report_answer
+from service.usecases.find_bills import key_maker
+from service.usecases.library import Edition, open_edition
 from service.usecases.resolve_request import resolve_request
 from tests.support import asp, cp_sat, csp
-from tests.support.boards import Found, Puzzle, puzzle
-from tests.support.engine import edition
+from tests.support.boards import Found, Note, Puzzle
 from tests.support.random_requests import random_request
+from tests.support.rivals import Answered, Poser, Solver
 
-Json = dict[str, Any]
-
-SEED_DATA = Path(__file__).parent.parent / "seed_data"
-SOLVERS: dict[str, Callable[[Puzzle], Found | None]] = {
-    "OR-Tools CP-SAT": cp_sat.solve,
-    "clingo": asp.solve,
-    "python-constraint2": csp.solve,
+SEED_CATALOG = Path(__file__).parents[1] / "seed_data"
+WISH_PERCENT = 12
+PATIENCE_S = 5.0
+"""A solver that has not finished by then is stopped, and this is its time."""
+MOST_FOR_LISTS = 200_000
+SOLVERS: dict[str, Solver] = {
+    "CP-SAT": lambda posed, note: cp_sat.solve(posed, PATIENCE_S, note),
+    "clingo": lambda posed, note: asp.solve(posed, PATIENCE_S, note),
+    "python-constraint2": lambda posed, note: _by_lists(posed, note),
 }
 
 
+@dataclass(frozen=True)
+class Asked:
+    """A request as plain JSON and as the engine takes it."""
+
+    plain: dict[str, Any]
+    resolved: Request
+
+
 def main() -> None:
-    arguments = _arguments()
-    catalog = folder(SEED_DATA)
-    rng = Random(arguments.seed)
-    requests = [random_request(rng, catalog, wish_percent=12) for _ in range(arguments.requests)]
-    ready = edition(catalog)
-    timed(ready, requests[0])  # compiles the catalog, which is done once a revision
+    given = _arguments()
     console = Console()
-    every = [timed(ready, request)[0] for request in requests]
-    sample = [
-        request | {"group_variants": False} for request in rng.sample(requests, min(arguments.sample, len(requests)))
-    ]
-    compared = compare(ready, catalog, sample)
-    console.print(engine_table(every))
-    console.print(solver_table(compared))
+    edition = open_edition(1, load_catalog(SEED_CATALOG))
+    catalog = to_jsonable_python(edition.catalog, exclude_none=True)
+    rng = Random(given.seed)
+    asked = [_asked(edition, random_request(rng, catalog, WISH_PERCENT)) for _ in range(given.requests)]
+    timed = [_timed(edition, one) for one in asked]
+    console.print(_engine_table(timed))
+    answered = [(one, *of_engine) for one, of_engine in zip(asked, timed, strict=True) if of_engine[2].total_valid]
+    console.print(_rival_table(edition, rng.sample(answered, min(given.sample, len(answered))), console))
 
 
 def _arguments() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(prog="python -m tests.bench", description=__doc__)
-    parser.add_argument("--requests", type=int, default=1000, help="random requests for the engine")
-    parser.add_argument("--sample", type=int, default=40, help="how many of them the other solvers answer too")
-    parser.add_argument("--seed", type=int, default=1, help="the same seed asks the same")
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description="Time answers beside general solvers.")
+    parser.add_argument("--requests", type=int, default=1000, help="random requests to the engine")
+    parser.add_argument("--sample", type=int, default=40, help="how many of them the other solvers get as well")
+    parser.add_argument("--seed", type=int, default=20261125)
     return parser.parse_args()
 
 
-def folder(path: Path) -> Json:
-    """A catalog folder, one JSON file a section, as one document."""
-    return {file.stem: json.loads(file.read_text(encoding="utf-8")) for file in sorted(path.glob("*.json"))}
+def _asked(edition: Edition, plain: dict[str, Any]) -> Asked:
+    return Asked(plain, resolve_request(BillRequest.model_validate(plain), edition.revision))
 
 
-def timed(ready: Edition, request: Json) -> tuple[float, Found]:
-    """Seconds that the engine takes for an answer, and what it finds."""
-    resolved = resolve_request(BillRequest.model_validate(request), ready.revision)
+def _milliseconds(call: Callable[[], Any]) -> tuple[float, Any]:
     start = perf_counter()
-    answer = ready.engine.answer(resolved)
-    seconds = perf_counter() - start
-    return seconds, Found(answer.total_valid, answer.bills[0].price if answer.bills else None)
+    result = call()
+    return (perf_counter() - start) * 1000, result
 
 
-def compare(ready: Edition, catalog: Json, sample: Sequence[Json]) -> dict[str, list[float]]:
-    """Seconds of every solver for every request of the sample. Raises where two of them disagree."""
-    seconds: dict[str, list[float]] = {name: [] for name in ("Portwright", *SOLVERS)}
-    for request in sample:
-        by_price = request | {"order_by": "price"}
-        expected = timed(ready, by_price)[1]
-        seconds["Portwright"].append(timed(ready, request)[0])
-        choices = puzzle(catalog, request)
+def _timed(edition: Edition, one: Asked) -> tuple[float, float, Answer]:
+    """The engine's time, the same with wording, and its answer."""
+    searching, answer = _milliseconds(lambda: edition.engine.answer(one.resolved))
+    key_of = key_maker(edition.number, BillRequest.model_validate(one.plain))
+    wording, _ = _milliseconds(lambda: report_answer(answer, edition.revision, key_of))
+    return searching, searching + wording, answer
+
+
+def _engine_table(timed: Sequence[tuple[float, float, Answer]]) -> Table:
+    """Every request once: what one answer works out serves the next, as in the service."""
+    answered = sum(answer.total_valid > 0 for *_, answer in timed)
+    table = Table(title=f"{len(timed)} random requests, {answered} with valid bills; ms for one answer")
+    for heading in ("", "median", "95 %", "slowest"):
+        table.add_column(heading, justify="right" if heading else "left")
+    for column, name in enumerate(("engine", "engine and wording")):
+        table.add_row(name, *(f"{figure:.2f}" for figure in _figures([one[column] for one in timed])))
+    return table
+
+
+def _figures(times: Sequence[float]) -> tuple[float, float, float]:
+    return statistics.median(times), statistics.quantiles(times, n=20)[-1], max(times)
+
+
+def _rival_table(edition: Edition, sample: Sequence[tuple[Asked, float, float, Answer]], console: Console) -> Table:
+    """The same requests to every solver; each must give the engine's answer."""
+    poser = Poser(edition.revision)
+    times: dict[str, list[float]] = {name: [] for name in SOLVERS}
+    late = dict.fromkeys(SOLVERS, 0)
+    for one, _, _, answer in track(sample, "asking the others", console=console, transient=True):
         for name, solve in SOLVERS.items():
-            start = perf_counter()
-            found = solve(choices)
-            seconds[name].append(perf_counter() - start)
-            if found is not None and found != expected:
-                raise SystemExit(f"{name} finds {found}, the engine {expected}, for {json.dumps(request)}")
-    return seconds
+            took, other = _milliseconds(lambda: poser.answer(one.resolved, solve))  # noqa: B023 - called at once
+            times[name].append(took if other is not None else max(took, PATIENCE_S * 1000))
+            late[name] += other is None
+            if other not in (None, _as_answered(answer)):
+                raise SystemExit(f"{name} differs from the engine for {one.plain}: {other}, {_as_answered(answer)}")
+    return _ratios([engine for _, engine, _, _ in sample], times, late)
 
 
-def engine_table(every: Sequence[float]) -> Table:
-    """Median, 95 % and slowest of all answers."""
-    table = Table(title=f"Portwright, {len(every)} random requests, one answer each")
-    for heading in ("median", "95 % within", "slowest"):
-        table.add_column(heading, justify="right")
-    table.add_row(_ms(median(every)), _ms(percentile_95(every)), _ms(max(every)))
+def _by_lists(posed: Puzzle, note: Note) -> Found | None:
+    """python-constraint2 lists all solutions and cannot be stopped: what has too many counts as late, untried."""
+    bills = sum(prod(len(options) for options in board.spots.values()) for board in posed.boards)
+    return csp.solve(posed, note) if bills <= MOST_FOR_LISTS else None
+
+
+def _as_answered(answer: Answer) -> Answered:
+    best = [
+        (
+            bill.price,
+            tuple(sorted(f"{placed.situation.spot}:{placed.chain.text}" for placed in bill.chains)),
+            bill.rail.sku,
+        )
+        for bill in answer.bills
+    ]
+    return Answered(answer.total_valid, tuple(best))
+
+
+def _ratios(engine: list[float], times: dict[str, list[float]], late: dict[str, int]) -> Table:
+    table = Table(title=f"{len(engine)} of them that have bills, to the same answer; ms")
+    for heading in ("", "median", "95 %", "slowest", "x engine", f"> {PATIENCE_S:g} s"):
+        table.add_column(heading, justify="right" if heading else "left", no_wrap=True)
+    usual = statistics.median(engine)
+    for name, taken in {"engine": engine, **times}.items():
+        ratio = f"{statistics.median(taken) / usual:.1f}"
+        table.add_row(name, *(f"{figure:.2f}" for figure in _figures(taken)), ratio, str(late.get(name, "")))
+    best = min(statistics.median(times[name]) for name in ("CP-SAT", "clingo"))
+    table.caption = f"All agree. At the median the better of CP-SAT and clingo takes {best / usual:.1f} times as long."
     return table
-
-
-def solver_table(compared: dict[str, list[float]]) -> Table:
-    """All solvers on the sample, and how many times as long as the engine they take at the median."""
-    size = len(compared["Portwright"])
-    table = Table(title=f"{size} of these, ungrouped: same number of bills, same cheapest price, by")
-    table.add_column("solver")
-    for heading in ("median", "95 % within", "slowest", "times ours, at the median"):
-        table.add_column(heading, justify="right")
-    ours = median(compared["Portwright"])
-    for name, seconds in compared.items():
-        ratio = "1" if name == "Portwright" else f"{median(seconds) / ours:.0f}"
-        table.add_row(name, _ms(median(seconds)), _ms(percentile_95(seconds)), _ms(max(seconds)), ratio)
-    return table
-
-
-def percentile_95(seconds: Sequence[float]) -> float:
-    return quantiles(seconds, n=20, method="inclusive")[-1] if len(seconds) > 1 else seconds[0]
-
-
-def _ms(seconds: float) -> str:
-    return f"{seconds * 1000:.2f} ms"
 
 
 if __name__ == "__main__":

@@ -22,11 +22,20 @@ def summed_mm(lengths: Sequence[float]) -> float:
     return round(sum(lengths), 3)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Run:
+    """What a chain is to the fuel: its passages, and the SKUs without flow data, each once."""
+
+    passages: tuple[Passage, ...]
+    unrated: tuple[str, ...]
+
+
 @dataclass(frozen=True, eq=False)
 class Chain:
-    """Items as they are listed: outwards, each one's side plugs right after it."""
+    """Items as they are listed: outwards, each one's side plugs right after it; equal runs are one and the same."""
 
     links: tuple[Link, ...]
+    run: Run
 
     @cached_property
     def items(self) -> tuple[Item, ...]:
@@ -82,15 +91,6 @@ class Chain:
     def reach_mm(self) -> float:
         """The standout of the whole chain, lines left out."""
         return summed_mm([x.item.standout_mm for x in self.links if not x.side and x.item.kind != "line"])
-
-    @cached_property
-    def passages(self) -> tuple[Passage, ...]:
-        return tuple(item.passage for item in self.items if item.passage is not None)
-
-    @cached_property
-    def unrated(self) -> tuple[str, ...]:
-        """The SKUs without flow data, each once."""
-        return tuple(dict.fromkeys(item.sku for item in self.items if item.passage is None))
 
 
 def _standout_mm(links: tuple[Link, ...]) -> float:

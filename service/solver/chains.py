@@ -10,10 +10,11 @@ from functools import lru_cache
 from itertools import product
 from typing import NamedTuple
 
-from service.domain.chains import Chain, Link
+from service.domain.chains import Chain, Link, Run
 from service.domain.parts import Item, Opening, Port
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty
+from service.hydraulics import Passage
 from service.rules import closed, mates, simple, via
 
 MEMO_SIZE = 4096
@@ -36,6 +37,7 @@ class ChainFinder:
         self._max_chain = revision.policies.max_chain
         self.steps = lru_cache(MEMO_SIZE)(self._steps_to_target)
         self.chains = lru_cache(MEMO_SIZE)(self._find)
+        self._runs: dict[tuple[tuple[Passage, ...], tuple[str, ...]], Run] = {}
 
     def _find(self, way: Way) -> tuple[Chain, ...]:
         """All chains of a way, each list of SKUs once."""
@@ -46,10 +48,16 @@ class ChainFinder:
         walk = _Walk(self._revision, way, max_chain, self.steps(way.duty, way.target), heed_via)
         seen: set[tuple[str, ...]] = set()
         for links in walk.extend((), way.opening, frozenset((way.opening,)), ()):
-            chain = Chain(links)
+            chain = Chain(links, self._run(links))
             if chain.skus not in seen:
                 seen.add(chain.skus)
                 yield chain
+
+    def _run(self, links: tuple[Link, ...]) -> Run:
+        """The run of these links, the same one for all that are alike to the fuel."""
+        passages = tuple(link.item.passage for link in links if link.item.passage is not None)
+        unrated = tuple(dict.fromkeys(link.item.sku for link in links if link.item.passage is None))
+        return self._runs.setdefault((passages, unrated), Run(passages, unrated))
 
     def _steps_to_target(self, duty: str, target: Opening | None) -> dict[Opening, int]:
         """The least number of items from each opening on which a chain of this duty can still end well."""

@@ -1,11 +1,12 @@
 """Flow through the paths of a placement: what each carries, what it loses, and how feeds into one rail share."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from functools import lru_cache
 from itertools import product
 from typing import NamedTuple
 
+from service.domain.chains import Run
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import FlowDemand, PathFlow
 from service.domain.request import Request
@@ -57,10 +58,9 @@ class FlowState(NamedTuple):
     hose: Passage | None
     rail: Passage | None
 
-    def passages(self, option: Option) -> tuple[Passage, ...]:
-        """All that the fuel runs through on this path and that has flow data."""
-        passages = (*option.chain.passages, self.hose, self.rail)
-        return tuple(passage for passage in passages if passage is not None)
+    def behind(self) -> tuple[Passage, ...]:
+        """What the fuel runs through on this path besides the chain."""
+        return tuple(passage for passage in (self.hose, self.rail) if passage is not None)
 
     def path(self, option: Option, lost: "Loss") -> PathFlow:
         spot = option.situation
@@ -72,25 +72,28 @@ class FlowState(NamedTuple):
             peak_m_s=lost.peak_m_s,
             limit_kpa=self.limit_kpa,
             limit_m_s=self.limit_m_s,
-            unrated=option.chain.unrated,
+            unrated=option.chain.run.unrated,
             hose_rated=self.hose is not None if self.has_hose else None,
         )
 
     def loss(self, passages: Iterable[Passage], flow_l_h: float) -> "Loss":
         """What this flow loses on its way, and how fast it is at most."""
         flow_m3_s = flow_l_h * _M3_S
-        drop = sum(drop_pa(passage, self.fluid, flow_m3_s) for passage in passages)
-        peak = max((velocity_m_s(passage, flow_m3_s) for passage in passages), default=0.0)
+        drop = sum([drop_pa(passage, self.fluid, flow_m3_s) for passage in passages])
+        peak = max([velocity_m_s(passage, flow_m3_s) for passage in passages], default=0.0)
         return Loss(flow_l_h, drop * _KPA, peak)
 
 
-@dataclass(frozen=True, slots=True)
-class Loss:
-    """What a flow makes of a run of passages."""
+class Loss(NamedTuple):
+    """What a flow makes of passages one after the other."""
 
     flow_l_h: float
     drop_kpa: float
     peak_m_s: float
+
+    def then(self, other: "Loss") -> "Loss":
+        """With more passages behind, the same flow through all."""
+        return Loss(self.flow_l_h, self.drop_kpa + other.drop_kpa, max(self.peak_m_s, other.peak_m_s))
 
 
 def flow_state(
@@ -122,14 +125,6 @@ def _hose(request: Request, entry: DutyEntry) -> Passage | None:
     return replace(passage, length_m=length_m)
 
 
-Alike = tuple[tuple[Passage, ...], tuple[str, ...]]
-"""What options have in common that are the same to the fuel: their passages and what is not rated."""
-
-
-def _alike(option: Option) -> Alike:
-    return (option.chain.passages, option.chain.unrated)
-
-
 class FlowJudge:
     """Adds flow to what the spots allow and keeps what stays within policy; each case is computed once."""
 
@@ -139,39 +134,41 @@ class FlowJudge:
 
     def _single(self, choices: Choices, state: FlowState) -> Choices:
         """The choices of one path of its own."""
-        paths: dict[Alike, tuple[PathFlow]] = {}
+        behind = state.loss(state.behind(), state.flow_l_h)
+        paths: dict[Run, tuple[PathFlow]] = {}
         found = []
         for choice in choices.all:
             (option,) = choice.options
-            alike = _alike(option)
-            if alike not in paths:
-                paths[alike] = (state.path(option, state.loss(state.passages(option), state.flow_l_h)),)
-            found.append(Choice(choice.options, paths[alike]))
+            run = option.chain.run
+            if run not in paths:
+                paths[run] = (state.path(option, state.loss(run.passages, state.flow_l_h).then(behind)),)
+            found.append(Choice(choice.options, paths[run]))
         return _within_policy(found, choices.rejections)
 
     def _shared(self, feeds: tuple[tuple[Choices, FlowState], ...]) -> Choices:
         """The choices of several feeds into one rail, taken together: they share the flow so that drops agree."""
         states = [state for _, state in feeds]
-        paths: dict[tuple[Alike, ...], tuple[PathFlow, ...]] = {}
+        paths: dict[tuple[Run, ...], tuple[PathFlow, ...]] = {}
         found = []
         for combination in product(*(choices.all for choices, _ in feeds)):
-            options = tuple(choice.options[0] for choice in combination)
-            alike = tuple(map(_alike, options))
-            if alike not in paths:
-                runs = tuple(state.passages(option) for state, option in zip(states, options, strict=True))
-                given = zip(states, options, runs, _share(states, runs), strict=True)
-                paths[alike] = tuple(state.path(option, state.loss(run, flow)) for state, option, run, flow in given)
-            found.append(Choice(options, paths[alike]))
+            options = tuple([choice.options[0] for choice in combination])
+            runs = tuple([option.chain.run for option in options])
+            if runs not in paths:
+                paths[runs] = _share(states, options)
+            found.append(Choice(options, paths[runs]))
         return _within_policy(found, tuple(x for choices, _ in feeds for x in choices.rejections))
 
 
-def _share(states: list[FlowState], runs: tuple[tuple[Passage, ...], ...]) -> tuple[float, ...]:
-    """Split the total, L/h, over the feeds."""
+def _share(states: Sequence[FlowState], options: Sequence[Option]) -> tuple[PathFlow, ...]:
+    """The paths of feeds into one rail, each with its share of the flow."""
+    ways = [(*option.chain.run.passages, *state.behind()) for state, option in zip(states, options, strict=True)]
 
-    def drop(state: FlowState, ways: tuple[Passage, ...]) -> Drop:
-        return lambda flow_l_h: sum(drop_pa(way, state.fluid, flow_l_h * _M3_S) for way in ways)
+    def drop(state: FlowState, way: tuple[Passage, ...]) -> Drop:
+        return lambda flow_l_h: sum([drop_pa(passage, state.fluid, flow_l_h * _M3_S) for passage in way])
 
-    return share_flow([drop(*pair) for pair in zip(states, runs, strict=True)], states[0].flow_l_h)
+    shares = share_flow([drop(*pair) for pair in zip(states, ways, strict=True)], states[0].flow_l_h)
+    given = zip(states, options, ways, shares, strict=True)
+    return tuple(state.path(option, state.loss(way, flow_l_h)) for state, option, way, flow_l_h in given)
 
 
 def _within_policy(choices: list[Choice], rejections: tuple[Rejection, ...]) -> Choices:

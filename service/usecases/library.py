@@ -13,6 +13,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis
 from service.solver.engine import Engine
+from service.storage.digest import catalog_digest
 from service.storage.errors import UnknownRevisionError
 from service.storage.revisions import Progress, RevisionStore
 from service.usecases.errors import NoCatalogError, NotFoundError
@@ -125,7 +126,7 @@ class Library:
 
         A catalog equal to the newest revision makes no new one.
         """
-        newest = self._store.latest()
-        if newest is not None and self._store.load(newest) == catalog:
-            return newest, False
+        newest = next(iter(self._store.summaries()), None)
+        if newest is not None and newest.digest == catalog_digest(catalog):
+            return newest.number, False
         return self._store.add(catalog, created_at=datetime.now(UTC), progress=progress), True

@@ -40,9 +40,11 @@ async def openapi_document(request: Request, _: Annotated[NoQuery, Depends(query
 class Application(FastAPI):
     """FastAPI with our own description of it."""
 
+    routers: tuple[APIRouter, ...] = ()
+
     def openapi(self) -> dict[str, Any]:
         if self.openapi_schema is None:
-            self.openapi_schema = describe(self)
+            self.openapi_schema = describe(self, self.routers)
         return self.openapi_schema
 
 
@@ -64,6 +66,7 @@ def create_app(
     )
     routers = [bills.router, chassis_layouts.router, *map(section_router, SECTIONS)]
     routers += [descriptions.router, health.router, _document]
+    app.routers = tuple(routers)
     for router in routers:
         app.include_router(router)
     app.add_exception_handler(HTTPException, unrouted(routers))

@@ -5,6 +5,7 @@ import re
 import uuid
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.storage.errors import StorageError
@@ -73,6 +74,8 @@ class Refusals:
 
         try:
             await self._app(scope, receive, watched_send)
+        except ClientDisconnect:
+            _log.info("request %s: the caller left before the body was whole", request_id_of(scope))
         except Exception as error:
             if started:
                 raise

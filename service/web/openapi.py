@@ -1,14 +1,17 @@
 """The OpenAPI document: what FastAPI gathers from the routes, with the schemas that it cannot see."""
 
+from collections.abc import Iterable
 from typing import Any
 
-from fastapi import FastAPI
+from fastapi import APIRouter, FastAPI
 from fastapi.openapi.utils import get_openapi
+from fastapi.routing import APIRoute
 from pydantic import BaseModel
 
 from service import __version__
 from service.documents.request import BillRequest
 from service.web.problems import Problem
+from service.web.representations import JSON
 
 _DESCRIPTION = (
     "Which parts does a car need to run its fuel this way? Complete bills of material, with the reason for every "
@@ -17,8 +20,8 @@ _DESCRIPTION = (
 )
 
 
-def describe(app: FastAPI) -> dict[str, Any]:
-    """The document of an application."""
+def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
+    """The document of an application and its routers."""
     document = get_openapi(
         title="Portwright",
         version=__version__,
@@ -34,12 +37,22 @@ def describe(app: FastAPI) -> dict[str, Any]:
     schemas |= _schemas_of(Problem)
     schemas |= _schemas_of(BillRequest, "Asked")
     document["components"]["schemas"] = dict(sorted(schemas.items()))
+    _give_examples(document["paths"], routers)
     document["paths"]["/v1/bills"]["post"]["responses"]["200"]["links"] = _LINKS
     for operations in document["paths"].values():
         for operation in operations.values():
             if "304" in operation["responses"]:
                 operation.setdefault("parameters", []).append(_IF_NONE_MATCH)
     return document
+
+
+def _give_examples(paths: dict[str, Any], routers: Iterable[APIRouter]) -> None:
+    """Give each answer its example again: FastAPI leaves out what is null, which an answer does not."""
+    for route in (route for router in routers for route in router.routes if isinstance(route, APIRoute)):
+        for method in route.methods or ():
+            operation = paths.get(route.path_format, {}).get(method.lower())
+            if operation is not None:
+                operation["responses"]["200"]["content"][JSON] |= route.responses[200]["content"][JSON]
 
 
 def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:

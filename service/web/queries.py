@@ -38,8 +38,8 @@ class RevisionQuery(NoQuery):
     """Which revision is asked."""
 
     revision: Annotated[
-        _WholeNumber | None,
-        Field(ge=1, le=2**31 - 1, description="the number of a revision, from 1; default: the newest"),
+        Annotated[_WholeNumber, Field(ge=1, le=2**31 - 1)] | None,
+        Field(description="the number of a revision, from 1; default: the newest"),
     ] = None
 
 

@@ -20,8 +20,13 @@ from service.web.errors import (
 )
 from service.web.problems import PROBLEM_TYPES, Refusal, fault, faulty
 
-_PARAMETERS = {"item": "sku", "bill": "key", "problem type": "code", "revision": "revision"}
-"""What names a thing of a kind in path or query, where it is not its `id`."""
+_PARAMETERS = {
+    "item": ("sku", "sku"),
+    "bill": ("key", "key"),
+    "problem type": ("code", "code"),
+    "revision": ("revision", "number"),
+}
+"""The parameter of path or query that names a thing of a kind, and what it gives of it; of others it is the `id`."""
 
 _RETRY_AFTER_S = "1"
 _STORAGE_RETRY_AFTER_S = "5"
@@ -34,8 +39,8 @@ def _no_catalog(_: NoCatalogError) -> Refusal:
 def _not_found(error: NotFoundError) -> Refusal:
     found = rendered(error.value)
     hint = f"; nearest: {', '.join(error.nearest)}" if error.nearest else ""
-    parameter = _PARAMETERS.get(error.kind, "id")
-    told = fault({"parameter": parameter}, found, f"the {parameter} of a known {error.kind}", error.nearest)
+    parameter, name = _PARAMETERS.get(error.kind, ("id", "id"))
+    told = fault({"parameter": parameter}, found, f"the {name} of a known {error.kind}", error.nearest)
     return Refusal("unknown-id", f"There is no {error.kind} {found}{hint}.", (told,))
 
 
@@ -66,8 +71,9 @@ def _unsupported_media_type(error: UnsupportedMediaTypeError) -> Refusal:
 
 
 def _body_too_large(error: BodyTooLargeError) -> Refusal:
+    # The connection stays: were it closed, many callers would be cut off in sending and never see the answer.
     detail = f"The body has more than the {error.limit_bytes} bytes that are taken."
-    return Refusal("body-too-large", detail, headers=(("Connection", "close"),))
+    return Refusal("body-too-large", detail)
 
 
 def _body_timeout(error: BodyTimeoutError) -> Refusal:

@@ -27,8 +27,9 @@ NARROWING = ("clearances", "finish", "exclude", "in_stock_only", "allow_unsold",
 few = effort(  # shrinking a whole catalog takes minutes; the strategy prints what failed instead
     max_examples=60,
     deadline=None,
+    derandomize=True,
     suppress_health_check=[*HealthCheck],
-    phases=[Phase.explicit, Phase.reuse, Phase.generate],
+    phases=[Phase.explicit, Phase.generate],
 )
 many = effort(few, max_examples=150)
 
@@ -52,7 +53,7 @@ def assert_same_bills(catalog: Json, request: Json) -> bool:
     return True
 
 
-@pytest.mark.parametrize("first", range(0, 600, 100))
+@pytest.mark.parametrize("first", [*range(0, 600, 100), 1800])
 def test_same_bills_as_trying_all(first: int) -> None:
     """A fixed set of catalogs: same bills and groups, order, prices, lines, lead times; drops within 0.5 %."""
     asked = [question for seed in range(first, first + 100) if (question := seeded(seed)) is not None]

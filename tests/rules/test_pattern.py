@@ -3,57 +3,48 @@
 import pytest
 
 from tests.rules.cases import Case, assert_ruled_out
-from tests.support.builders import HOSE, catalog, twin
-from tests.support.reading import ask, said
+from tests.support.builders import HOSE, Json, catalog, twin
+from tests.support.reading import ask, rails, said
 
-OTHER_RAIL = twin("RAIL-S", "RAIL-N")
-SECOND_PLUG = twin("PLUG-B8", "PLUG-N")
+OWN = "Made for rail pattern straight-four, which this engine has."
 
 
-@pytest.mark.parametrize(
-    "case",
-    [
-        pytest.param(
-            Case(
-                HOSE,
-                "RAIL-N",
-                None,
-                "Made for rail pattern broad-six; this engine has straight-four.",
-                given={"items/-": OTHER_RAIL},
-                changes={"items/RAIL-N/patterns": ["broad-six"]},
-            ),
-            id="rail",
-            marks=pytest.mark.xfail(reason="decided below", strict=False),
-        ),
-        pytest.param(
-            Case(
-                HOSE,
-                "PLUG-N",
-                "left",
-                "Made for rail pattern broad-six, long-six; this engine has straight-four.",
-                given={"items/-": SECOND_PLUG},
-                changes={"items/PLUG-N/patterns": ["long-six", "broad-six"]},
-            ),
-            id="part",
-        ),
-    ],
-)
-def test_ruled_out(case: Case) -> None:
-    """Neither a rail nor another part for other patterns stands."""
+def test_part_ruled_out() -> None:
+    """A part for other patterns does not stand."""
+    case = Case(
+        HOSE,
+        "PLUG-N",
+        "left",
+        "Made for rail pattern broad-six, long-six; this engine has straight-four.",
+        given={"items/-": twin("PLUG-B8", "PLUG-N")},
+        changes={"items/PLUG-N/patterns": ["long-six", "broad-six"]},
+    )
     assert_ruled_out("pattern", case)
 
 
 @pytest.mark.parametrize(
-    ("patterns", "texts"),
+    ("patterns", "expected"),
     [
-        pytest.param(None, set(), id="lists none"),
-        pytest.param(["straight-four"], {"Made for rail pattern straight-four, which this engine has."}, id="its own"),
-        pytest.param(
-            ["broad-six", "straight-four"], {"Made for rail pattern straight-four, which this engine has."}, id="among"
-        ),
+        pytest.param(["straight-four"], {"RAIL-S", "RAIL-N"}, id="its own"),
+        pytest.param(["broad-six", "straight-four"], {"RAIL-S", "RAIL-N"}, id="among others"),
+        pytest.param(["broad-six"], {"RAIL-S"}, id="another"),
     ],
 )
-def test_kept(patterns: list[str] | None, texts: set[str]) -> None:
+def test_rails(patterns: list[str], expected: set[str]) -> None:
+    """Only rails for the chassis's pattern are tried; those for others are not worth a word."""
+    found = ask(catalog({"items/-": twin("RAIL-S", "RAIL-N", patterns=patterns)}), HOSE)
+    assert rails(found) == expected
+    assert "RAIL-N" not in {rejection["sku"] for rejection in found["ruled_out"]}
+
+
+@pytest.mark.parametrize(
+    ("changes", "texts"),
+    [
+        pytest.param({}, set(), id="lists none"),
+        pytest.param({"items/PLUG-B8/patterns": ["straight-four"]}, {OWN}, id="its own"),
+        pytest.param({"items/PLUG-B8/patterns": ["broad-six", "straight-four"]}, {OWN}, id="among others"),
+    ],
+)
+def test_kept(changes: Json, texts: set[str]) -> None:
     """A part that lists no pattern goes with each; one that lists the chassis's says so."""
-    changes = {} if patterns is None else {"items/PLUG-B8/patterns": patterns}
     assert said(ask(catalog(changes), HOSE), "PLUG-B8", "pattern") == texts

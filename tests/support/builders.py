@@ -1,5 +1,6 @@
 """Small catalogs in a line: changes that find their place by SKU, id or spot, and parts to add."""
 
+from copy import deepcopy
 from typing import Any
 
 from tests.support.catalogs import GONE, small_catalog
@@ -16,19 +17,20 @@ BOSS = ("boss-8", "male")
 TAPER = ("taper-1/8", "male")
 
 
-def catalog(changes: Json | None = None) -> Json:
+def catalog(*changes: Json) -> Json:
     """The small catalog with changes, each under its path: `items/PLUG-T/price`, `policies/max_chain`, `items/-`.
 
     A step into a list is a number, `-` for a new last element, or the SKU, id, spot or role of an element.
     """
     document = small_catalog()
-    for path, value in (changes or {}).items():
+    for path, value in (pair for given in changes for pair in given.items()):
         change(document, path, value)
     return document
 
 
 def change(document: Json, path: str, value: Any) -> None:
     """Set one value of a document in place; `GONE` takes it away."""
+    value = value if value is GONE else deepcopy(value)
     *steps, last = (step.replace("~1", "/") for step in path.split("/"))
     holder: Any = document
     for step in steps:
@@ -91,3 +93,14 @@ def layout(*placements: Json, banks: int = 1, layout_id: str = "own") -> Json:
         "banks": banks,
         "placements": list(placements),
     }
+
+
+def fitting(sku: str, *ports: tuple[str, str], **more: Any) -> Json:
+    """A fitting that stands 5 mm proud and is 20 mm across, unless told otherwise."""
+    return part(sku, "fitting", *ports, **({"standout_mm": 5.0, "across_mm": 20.0} | more))
+
+
+def room(spot: str, axial_mm: float | None = None, across_mm: float | None = None) -> Json:
+    """A clearance at a spot."""
+    given = {"axial_mm": axial_mm, "across_mm": across_mm}
+    return {"spot": spot} | {name: value for name, value in given.items() if value is not None}

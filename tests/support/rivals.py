@@ -1,8 +1,8 @@
 """A request posed to general solvers as the engine itself would pose it.
 
-They get the best that there is: the chains compiled once a revision, and the engine's own rules and flow to leave out
-what no bill can hold. What is left is theirs: to choose a world, a rail and a choice for each component, within stock
-and budget, and to answer as asked: how many bills (or groups of variants) there are, and the best of them in order.
+They get the best that there is: the engine's own code finds the chains, compiled once a revision, and leaves out what
+no bill can hold by rules and flow. What is left is theirs: to choose a world, a rail and a choice for each component, within
+stock and budget, and to answer as asked: how many bills (or groups) there are, and the best of them in order.
 """
 
 from collections.abc import Callable, Mapping
@@ -40,7 +40,7 @@ class RivalOption(Option):
 
 
 class Poser:
-    """Poses requests on a revision; only the chains are kept from one request to the next."""
+    """Poses requests on a compiled revision; only the chains are kept from one request to the next."""
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision

@@ -46,7 +46,9 @@ def test_each_bill_comes_back_by_its_key(app: FastAPI) -> None:
         answer = ask(app, QUESTION | {"revision": revision, "limit": 100}).json()
         for bill in answer["bills"]:
             response = get(app, f"/v1/bills/{bill['key']}")
-            assert response.json() == {name: answer[name] for name in ("revision", "currency", "safety")} | {"bill": bill}
+            assert response.json() == {name: answer[name] for name in ("revision", "currency", "safety")} | {
+                "bill": bill
+            }
             assert response.headers["x-catalog-revision"] == str(revision)
             assert response.headers["cache-control"] == "public, max-age=3600"
 
@@ -88,7 +90,11 @@ def test_what_is_no_key_is_not_found(app: FastAPI, way: str) -> None:
     ("wish", "fault", "nearest"),
     [
         ({"chassis": "brok"}, ("#/chassis", "brok", "the id of a chassis of this revision"), ["brook"]),
-        ({"layout": "hose-center"}, ("#/layout", "hose-center", "the id of a layout of this revision"), ["hose-centre"]),
+        (
+            {"layout": "hose-center"},
+            ("#/layout", "hose-center", "the id of a layout of this revision"),
+            ["hose-centre"],
+        ),
         ({"fuel": "petroll"}, ("#/fuel", "petroll", "the id of a fuel of this revision"), ["petrol"]),
         ({"exclude": ["PLUG-T", "PLUG-B9"]}, ("#/exclude/1", "PLUG-B9", "the id of an item of this revision"), None),
         ({"addons": ["blowr"]}, ("#/addons/0", "blowr", "the id of an add-on of this revision"), ["blower"]),

@@ -7,6 +7,7 @@ from collections.abc import AsyncIterator
 import pytest
 from fastapi import FastAPI
 
+from service.usecases.library import Library
 from service.web.app import BODY_LIMIT_BYTES, create_app
 from tests.web.calls import ask, call, problem, told
 from tests.web.conftest import QUESTION
@@ -166,7 +167,7 @@ def test_a_length_beyond_counting_is_too_large(app: FastAPI) -> None:
     problem(call(app, "POST", "/v1/bills", content=b"{}", headers=headers), 413, "body-too-large")
 
 
-def test_a_body_that_does_not_end_is_408() -> None:
+def test_a_body_that_does_not_end_is_408(library: Library) -> None:
     """Whoever begins a body and stops is not waited for."""
 
     async def stalled() -> AsyncIterator[bytes]:
@@ -174,7 +175,7 @@ def test_a_body_that_does_not_end_is_408() -> None:
         await asyncio.sleep(60)
 
     response = call(
-        create_app(body_timeout_s=0.05),
+        create_app(library, body_timeout_s=0.05),
         *("POST", "/v1/bills"),
         content=stalled(),
         headers={"Content-Type": "application/json"},

@@ -1,0 +1,1 @@
+"""Tests of the words: whole answers, extras, cautions, units in texts."""
