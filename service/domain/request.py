@@ -40,8 +40,8 @@ class Request:
 
     @cached_property
     def pressure_kpa(self) -> float:
-        """What every part has to stand: base and boost."""
-        return self.chassis.base_kpa + self.boost_kpa
+        """What every part has to stand: base and boost, to 0.000001 kPa, which takes binary dust off the sum."""
+        return round(self.chassis.base_kpa + self.boost_kpa, 6)
 
 
 class PartSituation(NamedTuple):

@@ -61,11 +61,11 @@ def cautions(bill: Bill, fuel_id: str, revision: Revision) -> list[Reason]:
                 "material": revision.materials[worst[1]].name,
             }
             found.append(_for_part(item.name, kept(Finding(fuel.RULE.id, {**names, "rating": worst[0]}))))
-    supplied = {placed.chain.items[0].sku for placed in bill.chains if placed.supplied}
+    got = {bill.rail.sku} | {item.sku for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :]}
     found += [
         _for_part(item.name, kept(Finding(elsewhere.RULE.id, elsewhere.facts(None))))
         for item in items.values()
-        if not item.sold and item.sku not in supplied
+        if not item.sold and item.sku in got
     ]
     found += [
         kept(Finding(flow.RULE.id, flow.unrated_facts(path)))

@@ -34,13 +34,13 @@ def _end_facts(spot: str, axial_mm: float, across_mm: float, room: Room) -> Fact
         facts |= {
             "standout_mm": axial_mm,
             "axial_mm": room.axial_mm,
-            "axial_left_mm": round(room.axial_mm - axial_mm, 3),
+            "axial_left_mm": round(round(room.axial_mm, 3) - axial_mm, 3),
         }
     if room.across_mm is not None:
         facts |= {
             "width_mm": across_mm,
             "across_mm": room.across_mm,
-            "across_left_mm": round(room.across_mm - across_mm, 3),
+            "across_left_mm": round(round(room.across_mm, 3) - across_mm, 3),
         }
     return facts if len(facts) > 1 else None
 

@@ -1,9 +1,10 @@
 """Worlds that may hold the same bill or group: they are counted and ranked together."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.solver.limits import Limits, merged_limits
+from service.solver.options import Choices
 from service.solver.worlds import World
 
 
@@ -29,5 +30,41 @@ def bundled(limited: Sequence[tuple[World, Limits]], *, grouped: bool) -> list[B
             merged = (bundle[0] | merged[0], bundle[1] + merged[1], bundle[2] + merged[2])
         bundles.append(merged)
     return [
-        Bundle(tuple(worlds), merged_limits(limits)) for bundles in by_duties.values() for _, worlds, limits in bundles
+        Bundle(_without_repeats(worlds), merged_limits(limits))
+        for bundles in by_duties.values()
+        for _, worlds, limits in bundles
     ]
+
+
+def _without_repeats(worlds: Sequence[World]) -> tuple[World, ...]:
+    """The same bills, each in the world of the first placement that has it."""
+    if len(worlds) == 1:
+        return tuple(worlds)
+    whole = sorted(worlds, key=lambda world: world.placement)
+    found: list[World] = []
+    for index, world in enumerate(whole):
+        pieces = [world]
+        for earlier in whole[:index]:
+            pieces = [rest for piece in pieces for rest in _beyond(piece, earlier)]
+        found += pieces
+    return tuple(found)
+
+
+def _beyond(world: World, earlier: World) -> list[World]:
+    """The bills of a world that an earlier one does not have, as worlds without a bill in common."""
+    repeated = tuple(rail for rail in world.rails if rail in earlier.rails)
+    if not repeated:
+        return [world]
+    new = tuple(rail for rail in world.rails if rail not in repeated)
+    pieces = [replace(world, rails=new)] if new else []
+    components = list(world.components)
+    for index, (own, known) in enumerate(zip(world.components, earlier.components, strict=True)):
+        outside = [choice for choice in own.all if choice.texts not in known.by_text]
+        if outside:
+            elsewhere = (*components[:index], Choices(outside), *components[index + 1 :])
+            pieces.append(replace(world, rails=repeated, components=elsewhere))
+        inside = [choice for choice in own.all if choice.texts in known.by_text]
+        if not inside:
+            break
+        components[index] = Choices(inside)
+    return pieces

@@ -131,6 +131,8 @@ class Engine:
             if other is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[other.finding.rule]:
                 furthest[key] = rejection
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
+        parts = {id(part): part for bundle in bundles for world in bundle.worlds for part in world.components}
+        told.update(sku for part in parts.values() for sku in part.skus)
         for item in self._neighbours(request.chassis.pattern) if bundles else ():
             if item.sku not in told:
                 finding = Finding(closed.RULE.id, closed.no_spot_facts(item.kind))

@@ -99,6 +99,11 @@ class Choices:
     def heads(self) -> frozenset[tuple[str, str]]:
         return frozenset(option.head for choice in self.all for option in choice.options)
 
+    @cached_property
+    def skus(self) -> frozenset[str]:
+        """Every SKU that stands in a choice."""
+        return frozenset(sku for choice in self.all for option in choice.options for sku in option.chain.skus)
+
     def skus_of(self, group: tuple[str, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
         """By spot and index in the chain, the SKUs that stand there in choices of a group; worked out once."""
         if group not in self._skus_by_group:

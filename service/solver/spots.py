@@ -103,11 +103,13 @@ class SpotJudge:
         steps = self._finder.steps(way.duty, way.target)
         found: dict[str, Finding] = {}
         for item, entry in missing:
+            carries = item.kind in closed.CARRIERS[way.duty]
             others = [port.opening for port in item.ports if port is not entry]
             unclosable = [opening for opening in others if not any(one_port_plugs(self._revision, opening))]
-            if item.kind in closed.CARRIERS[way.duty] and not any(opening in steps for opening in others):
+            unclosable.sort(key=steps.__contains__)  # a port that could carry the chain on need not be closed
+            if carries and not any(opening in steps for opening in others):
                 found[item.sku] = Finding(mates.RULE.id, mates.dead_end_facts(way.target, self._revision))
-            elif len(unclosable) > (item.kind in closed.CARRIERS[way.duty]):
+            elif len(unclosable) > (carries and any(opening in steps for opening in unclosable)):
                 found[item.sku] = Finding(closed.RULE.id, closed.side_port_facts(item.kind, unclosable[0].standard))
             elif item.sku in heads_without_via or not via.may_stand((item.kind,), way.via):
                 found[item.sku] = Finding(via.RULE.id, via.facts(way.via, item.kind))

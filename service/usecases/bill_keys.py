@@ -17,7 +17,7 @@ from service.documents.request import BillRequest, RevisionNumber
 from service.solver.engine import BillName
 
 FORMAT = "1"
-MAX_KEY_CHARS = 8_000
+MAX_KEY_CHARS = 40_000
 _MAX_JSON_BYTES = 64 * 1024
 _PRESENTATION = {"limit", "order_by", "revision"}
 

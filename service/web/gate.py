@@ -1,7 +1,8 @@
 """A gate before the work: so many questions at once, so many waiting, none for longer than is sensible.
 
-An answer takes processor time, and threads of one process share it: more at once would make every one of them
-slower, and the event loop with them. Whoever finds the queue full learns so at once and can ask elsewhere.
+An answer takes processor time, and threads of one process share it: two at once take turns, so that each is slower,
+their sum is slower too, and the event loop with them. So it is one at a time; more processors are used by more
+workers. Whoever finds the queue full learns so at once and can ask elsewhere.
 """
 
 import asyncio
@@ -19,7 +20,7 @@ T = TypeVar("T")
 class Gate:
     """Lets `at_once` calls run in threads, keeps `waiting` more for at most `patience_s` seconds."""
 
-    def __init__(self, at_once: int = 4, waiting: int = 200, patience_s: float = 10.0) -> None:
+    def __init__(self, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0) -> None:
         self._free = asyncio.Semaphore(at_once)
         self._room = waiting
         self._patience_s = patience_s

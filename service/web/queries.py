@@ -25,9 +25,6 @@ def _digits(value: object) -> object:
     return int(value) if isinstance(value, str) and _DIGITS.fullmatch(value) else value
 
 
-_WholeNumber = Annotated[int, BeforeValidator(_digits)]
-
-
 class NoQuery(BaseModel):
     """No query parameter at all. The description of each field also tells a caller what would be right."""
 
@@ -38,8 +35,8 @@ class RevisionQuery(NoQuery):
     """Which revision is asked."""
 
     revision: Annotated[
-        Annotated[_WholeNumber, Field(ge=1, le=2**31 - 1)] | None,
-        Field(description="the number of a revision, from 1; default: the newest"),
+        Annotated[int, Field(ge=1, le=2**31 - 1), BeforeValidator(_digits)] | None,
+        Field(description="the number of a revision, from 1; default: the newest", examples=[1]),
     ] = None
 
 
@@ -47,8 +44,9 @@ class PageQuery(RevisionQuery):
     """A page of a list."""
 
     limit: Annotated[
-        _WholeNumber,
-        Field(ge=1, le=MAX_LIMIT, description=f"how many at most, a whole number from 1 to {MAX_LIMIT}"),
+        int,
+        Field(ge=1, le=MAX_LIMIT, description=f"how many at most, a whole number from 1 to {MAX_LIMIT}", examples=[1]),
+        BeforeValidator(_digits),
     ] = DEFAULT_LIMIT
     cursor: Annotated[
         str | None,
@@ -66,19 +64,26 @@ class PageQuery(RevisionQuery):
 class ItemsQuery(PageQuery):
     """A page of the items, narrowed by filters that must all hold."""
 
-    kind: Annotated[Kind | None, Field(description=f"a kind of item: {', '.join(get_args(Kind))}")] = None
+    kind: Annotated[
+        Kind | None, Field(description=f"a kind of item: {', '.join(get_args(Kind))}", examples=["gauge"])
+    ] = None
     mates: Annotated[
         str | None,
         Field(
             max_length=130,
             pattern=ID_PATTERN[:-1] + ":(male|female)$",
-            description="STANDARD:END, such as the id of a port standard, then :male or :female; the items with a"
-            " port that mates with that end",
+            description="STANDARD:END, that is the id of a port standard, then :male or :female; leaves the items"
+            " with a port that mates with that end",
+            examples=["taper-1/8:female"],
         ),
     ] = None
     fits: Annotated[
         Id | None,
-        Field(description="the id of a chassis; leaves out items that list patterns without the chassis's own"),
+        Field(
+            description="the id of a chassis; leaves the items that stand in a bill for it, at its stock power on the"
+            " catalog's first fuel, with or without a gauge",
+            examples=["brook"],
+        ),
     ] = None
 
     def mating_end(self) -> tuple[str, str] | None:

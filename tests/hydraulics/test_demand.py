@@ -22,9 +22,7 @@ DEMANDS = {
 
 
 @pytest.mark.published
-@pytest.mark.parametrize(
-    "row", [row for row in rows("demand.csv") if "flow" in row.quantity], ids=with_source
-)
+@pytest.mark.parametrize("row", [row for row in rows("demand.csv") if "flow" in row.quantity], ids=with_source)
 def test_published_demand(row: Row) -> None:
     """Power times BSFC over density gives the published volume flow."""
     power, bsfc, density = DEMANDS[row.id]
@@ -33,9 +31,7 @@ def test_published_demand(row: Row) -> None:
 
 
 @pytest.mark.published
-@pytest.mark.parametrize(
-    "row", [row for row in rows("demand.csv") if "BSFC" in row.quantity], ids=with_source
-)
+@pytest.mark.parametrize("row", [row for row in rows("demand.csv") if "BSFC" in row.quantity], ids=with_source)
 def test_published_bsfc_conversion(row: Row) -> None:
     """One pound per horsepower hour is the published number of grams per kilowatt hour."""
     assert (1 * LB_HP_H).m_as("g/kWh") == row.expected()

@@ -126,9 +126,7 @@ def test_sudden_expansion(row: Row) -> None:
 
 
 @pytest.mark.published
-@pytest.mark.parametrize(
-    "row", [row for row in rows("minor_losses.csv") if row.unit == "Pa"], ids=with_source
-)
+@pytest.mark.parametrize("row", [row for row in rows("minor_losses.csv") if row.unit == "Pa"], ids=with_source)
 def test_fittings_together(row: Row) -> None:
     """Coefficients on one bore add up: elbows, tees, entrance and exit lose the published drop."""
     fittings = Passage(row.number("bore") / 1e3, 0, 4 * 1.5 + 2 * 0.9 + 0.57 + 1, 0)

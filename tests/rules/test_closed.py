@@ -42,7 +42,6 @@ def with_items(*items: Json) -> Json:
         pytest.param(
             (BOSS, FLARE, TAPER_IN),
             id="side port last",
-            marks=pytest.mark.xfail(strict=True, reason="the port that carries the chain on is named instead"),
         ),
     ],
 )
@@ -84,7 +83,10 @@ def test_kinds_at_rest(kind: str, asked: Json, spot: str, chains: set[str]) -> N
             id="gauge unasked",
         ),
         pytest.param(
-            HOSE | {"gauge": "top"}, "PLUG-T", "No spot of this setup takes a plug of this connection.", id="plug left over"
+            HOSE | {"gauge": "top"},
+            "PLUG-T",
+            "No spot of this setup takes a plug of this connection.",
+            id="plug left over",
         ),
     ],
 )

@@ -51,7 +51,7 @@ NARROW = {
                 HOSE,
                 "ADAPT-N",
                 "centre",
-                "At 60.4 L/h (16 US gal/h) the feed path would lose 53.12 kPa (7.7 psi), "
+                "At 60.4 L/h (16 US gal/h) the feed path would lose 53.13 kPa (7.71 psi), "
                 "over the limit of 40 kPa (5.8 psi).",
                 given=NARROW,
                 wishes={"power_kw": 120.0},
@@ -63,7 +63,7 @@ NARROW = {
                 LINKED,
                 "ADAPT-N",
                 "1.right",
-                "At 42.8 L/h (11.3 US gal/h) the link path would lose 27.23 kPa (3.95 psi), "
+                "At 42.8 L/h (11.3 US gal/h) the link path would lose 27.19 kPa (3.94 psi), "
                 "over the limit of 27 kPa (3.92 psi).",
                 given=NARROW,
                 changes={
@@ -117,8 +117,10 @@ def test_kept() -> None:
     """The chain's first part tells what its path loses, and of how much it may."""
     found = ask(catalog(NARROW), HOSE)
     assert said(found, "ADAPT-N", "flow") == {
-        "At 45.3 L/h (12 US gal/h) the feed path loses 29.88 kPa (4.33 psi) of at most 40 kPa (5.8 psi); "
-        "it moves at up to 4.01 m/s (13.1 ft/s)."
+        (
+            "At 45.3 L/h (12 US gal/h) the feed path loses 29.88 kPa (4.33 psi) of at most 40 kPa (5.8 psi); "
+            "it moves at up to 4.01 m/s (13.1 ft/s)."
+        )
     }
     assert said(found, "PLUG-B8", "flow") == set()
 
@@ -149,8 +151,10 @@ def test_kept() -> None:
                 "layouts/hose-centre/placements/0/centre/hookup/flow": GONE,
             },
             [
-                "No flow is rated for ADAPT-B8-F6, RAIL-S, the hose behind the hookup: "
-                "the feed path loses more than is shown."
+                (
+                    "No flow is rated for ADAPT-B8-F6, RAIL-S, the hose behind the hookup: "
+                    "the feed path loses more than is shown."
+                )
             ],
             id="all three",
         ),

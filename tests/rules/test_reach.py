@@ -118,8 +118,10 @@ def test_counts_behind_a_line() -> None:
             FACTORY,
             "SPIGOT-B8-Q",
             {
-                "Stands 30 mm (1.18 in) proud of the left spot: "
-                "the factory-line is reached at 20 mm (0.79 in) to 40 mm (1.57 in)."
+                (
+                    "Stands 30 mm (1.18 in) proud of the left spot: "
+                    "the factory-line is reached at 20 mm (0.79 in) to 40 mm (1.57 in)."
+                )
             },
             id="window",
         ),

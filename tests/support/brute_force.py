@@ -22,7 +22,7 @@ from tests.support.slow_chains import (
     link_chains,
     preferred,
 )
-from tests.support.slow_hydraulics import Run, drop_kpa, drops_agree, feed_demand_l_h, peak_m_s, shares_l_h
+from tests.support.slow_hydraulics import Run, drop_kpa, feed_demand_l_h, peak_m_s, shares_l_h
 
 
 @dataclass(frozen=True)
@@ -79,21 +79,8 @@ class Setting:
     candidates: dict[str, list[Chain]]
 
 
-@dataclass(frozen=True)
-class Search:
-    """All bills; not `settled` where a feed is held at the jump to turbulent flow: its drop is either of two."""
-
-    bills: list[OracleBill]
-    settled: bool
-
-
 def all_bills(catalog: Json, request: Json) -> list[OracleBill]:
     """Every valid bill, each once, in no special order."""
-    return search(catalog, request).bills
-
-
-def search(catalog: Json, request: Json) -> Search:
-    """Every valid bill, and whether the drop of everything tried is determined."""
     question = Question(catalog, request)
     flows = Flows(question)
     bills: dict[tuple[Any, ...], OracleBill] = {}
@@ -103,7 +90,7 @@ def search(catalog: Json, request: Json) -> Search:
             bill = _judged(question, flows, setting, chains)
             if bill is not None:
                 bills.setdefault(bill.identity, bill)
-    return Search(list(bills.values()), flows.settled)
+    return list(bills.values())
 
 
 def ordered(bills: Sequence[OracleBill], request: Json) -> list[OracleBill]:
@@ -279,7 +266,6 @@ class Flows:
         power_kw = question.wish("power_kw") or question.chassis["stock_kw"]
         self.demand_l_h = feed_demand_l_h(self.fuel, power_kw, boosted=question.boost_kpa > 0)
         self._shares: dict[Any, list[float]] = {}
-        self.settled = True
 
     def paths(self, setting: Setting, chains: dict[str, Chain]) -> tuple[OraclePath, ...]:
         by_duty = {
@@ -334,7 +320,6 @@ class Flows:
         key = (total_l_h, *(tuple(tuple(sorted(piece.items())) for piece in run) for run in runs))
         if key not in self._shares:
             self._shares[key] = shares_l_h(runs, self.fuel, total_l_h)
-            self.settled &= drops_agree(runs, self.fuel, self._shares[key])
         return self._shares[key]
 
 

@@ -1,8 +1,8 @@
 """A request posed to general solvers as the engine itself would pose it.
 
-They get the best that there is: the engine's own code finds the chains, compiled once a revision, and leaves out what
-no bill can hold by rules and flow. What is left is theirs: to choose a world, a rail and a choice for each component, within
-stock and budget, and to answer as asked: how many bills (or groups) there are, and the best of them in order.
+They get the best there is: the engine finds the chains, compiled once a revision, and leaves out what no bill can hold
+by rules and flow. What is left is theirs: to choose a world, a rail and a choice for each component, within stock and
+budget, and to answer as asked: how many bills (or groups) there are, and the best of them in order.
 """
 
 from collections.abc import Callable, Mapping

@@ -84,12 +84,6 @@ def shares_l_h(runs: Sequence[Run], fuel: Record, total_l_h: float) -> list[floa
     return min((split(low), split(high)), key=lambda shares: max(drops(shares)))
 
 
-def drops_agree(runs: Sequence[Run], fuel: Record, shares: Sequence[float]) -> bool:
-    """Whether feeds that share a flow lose the same pressure; not so where one is held at its jump."""
-    drops = [drop_kpa(run, fuel, share) for run, share in zip(runs, shares, strict=True) if share > 0]
-    return max(drops) - min(drops) <= 1e-6 * max(drops)
-
-
 def feed_demand_l_h(fuel: Record, power_kw: float, boosted: bool) -> float:
     """Volume flow that the engine burns: power times brake-specific consumption over density."""
     bsfc_g_kwh = fuel["bsfc_g_kwh"]["boosted" if boosted else "na"]

@@ -2,6 +2,7 @@
 
 import base64
 import json
+import tracemalloc
 import zlib
 from typing import Any
 
@@ -187,6 +188,18 @@ def test_other_text_is_no_key(text: str) -> None:
 def test_the_bombs_are_short_enough_to_be_unpacked() -> None:
     """The length limit is not what stops the bombs above."""
     assert max(len(OTHER_WRAPPING[name]) for name in ("deflate bomb", "content and a bomb")) < MAX_KEY_CHARS
+
+
+@pytest.mark.parametrize("name", ["huge", "deflate bomb", "content and a bomb"])
+def test_a_bomb_takes_little_memory(name: str) -> None:
+    """What is too much is refused before it is unpacked: a few hundred kilobytes at most."""
+    tracemalloc.start()
+    try:
+        with pytest.raises(NoKeyError):
+            decode_key(OTHER_WRAPPING[name])
+        assert tracemalloc.get_traced_memory()[1] < 500_000
+    finally:
+        tracemalloc.stop()
 
 
 @pytest.mark.parametrize("level", [0, 1])

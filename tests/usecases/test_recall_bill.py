@@ -132,6 +132,7 @@ def changed_key(library: Library, **changes: Any) -> str:
     return encode_key(changes.get("revision", held.revision), request, name)
 
 
+MOSS = "ADAPT-B8-F6-M"
 NO_BILL: dict[str, dict[str, Any]] = {
     "revision not there": {"revision": 2},
     "rail not there": {"rail": "RAIL-X"},
@@ -148,7 +149,12 @@ NO_BILL: dict[str, dict[str, Any]] = {
     "layout of another car": {"request": {"layout": "linked-banks"}},
     "fuel not there": {"request": {"fuel": "x"}},
     "gauge spot not there": {"request": {"gauge": "1.top"}},
-    "too dear": {"request": {"max_price": 1}},
+    "all too dear": {"request": {"max_price": 1}},
+    "this one too dear": {"rail": "RAIL-S", "request": {"max_price": 36000}},
+    "more than is in stock": {
+        "chains": {"left": (MOSS,), "right": (MOSS, "REG-F6", "PLUG-T")},
+        "request": {"in_stock_only": True},
+    },
     "rail excluded": {"request": {"exclude": ["RAIL-M"]}},
 }
 
@@ -165,6 +171,21 @@ def test_key_of_no_valid_bill(varied: Library, changes: dict[str, Any]) -> None:
 def test_the_unchanged_name_is_a_bill(varied: Library) -> None:
     """The bill that the changes above start from is valid, on the cheaper rail."""
     assert recall_bill(varied, changed_key(varied))["bill"]["lines"][0]["sku"] == "RAIL-M"
+
+
+@pytest.mark.parametrize(
+    "changes",
+    [
+        {"rail": "RAIL-S", "request": {"max_price": 36900}},
+        {"chains": {"left": (MOSS,)}, "request": {"in_stock_only": True}},
+        {"chains": NO_BILL["more than is in stock"]["chains"]},
+    ],
+    ids=["price", "stock", "stock not asked"],
+)
+def test_the_limits_above_are_near(varied: Library, changes: dict[str, Any]) -> None:
+    """A little more money, one unit less, or no word of stock: there is the bill."""
+    key = changed_key(varied, **changes)
+    assert recall_bill(varied, key)["bill"]["key"] == key
 
 
 @pytest.mark.parametrize("key", ["", "x", "1", "1AAAA", "1\ud800", "1" + "A" * 9_000])

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 from typing import Any
+from urllib.parse import quote
 
 import httpx
 import pytest
@@ -10,11 +11,21 @@ from fastapi import FastAPI
 from jsonschema import Draft202012Validator
 
 from service.documents.catalog import Catalog
+from service.web import examples
 from service.web.app import create_app
 from service.web.problems import MEDIA_TYPE
 from tests.support.catalogs import small_catalog
 from tests.web.calls import ask, call, get
-from tests.web.conftest import QUESTION
+from tests.web.conftest import QUESTION, library_in
+
+
+@pytest.fixture(scope="module")
+def example_app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
+    """The application over the catalog that the examples are made from."""
+    file = tmp_path_factory.mktemp("examples") / "catalog.sqlite3"
+    with library_in(file, examples.edition().catalog.model_dump(exclude_none=True)) as library:
+        yield create_app(library)
+
 
 _DOCUMENT = create_app().openapi()
 _OPERATIONS = {
@@ -55,7 +66,7 @@ def test_every_operation_is_told_whole(name: str) -> None:
     assert operation["summary"]
     assert len(operation["tags"]) == 1
     for parameter in operation.get("parameters", []):
-        assert parameter["in"] == "path" or parameter["description"]
+        assert parameter["description"]
     content = operation["responses"]["200"]["content"]["application/json"]
     _validator(content["schema"]).validate(content["example"])
 
@@ -86,6 +97,34 @@ def test_every_reference_leads_somewhere() -> None:
     references = {part["$ref"] for part in _parts(_DOCUMENT) if "$ref" in part}
     assert references <= {f"#/components/schemas/{name}" for name in schemas}
     assert not {"HTTPValidationError", "ValidationError"} & set(schemas)
+
+
+def _examples(operation: dict[str, Any], place: str) -> dict[str, Any]:
+    return {
+        parameter["name"]: parameter["schema"]["examples"][0]
+        for parameter in operation.get("parameters", [])
+        if parameter["in"] == place and parameter["name"] != "cursor"
+    }
+
+
+@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name.startswith("GET ")])
+def test_the_examples_of_parameters_are_answered(example_app: FastAPI, name: str) -> None:
+    """Over the catalog that the examples are from: as the example of the answer has it, as far as that goes."""
+    operation = _OPERATIONS[name]
+    ids = {key: quote(value, safe="") for key, value in _examples(operation, "path").items()}
+    response = get(example_app, name.removeprefix("GET ").format(**ids), params=_examples(operation, "query"))
+    assert response.status_code == 200, response.text
+    shown = operation["responses"]["200"]["content"]["application/json"]["example"]
+    if name not in ("GET /v1/items", "GET /v1/schema/catalog"):
+        assert {key: value for key, value in response.json().items() if key != "next"} == shown
+
+
+def test_bounds_of_parameters_are_told() -> None:
+    """In the words of JSON Schema."""
+    [limit] = [x for x in _OPERATIONS["GET /v1/items"]["parameters"] if x["name"] == "limit"]
+    assert limit["schema"] == {"type": "integer", "minimum": 1, "maximum": 200, "default": 50, "examples": [1]}
+    [revision] = [x for x in _OPERATIONS["GET /v1/items"]["parameters"] if x["name"] == "revision"]
+    assert revision["schema"] == {"type": "integer", "minimum": 1, "maximum": 2**31 - 1, "examples": [1]}
 
 
 def _closed(name: str) -> bool:

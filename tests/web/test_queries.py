@@ -10,13 +10,10 @@ from tests.web.conftest import QUESTION
 
 _LIMIT = "how many at most, a whole number from 1 to 200"
 _REVISION = "the number of a revision, from 1; default: the newest"
-_MATES = (
-    "STANDARD:END, such as the id of a port standard, then :male or :female; the items with a port that mates with "
-    "that end"
-)
+_MATES = "STANDARD:END, that is the id of a port standard, then :male or :female; "
 _REFUSED = {
-    "/v1/items?limit=0": ("limit", '"0"', _LIMIT),
-    "/v1/items?limit=201": ("limit", '"201"', _LIMIT),
+    "/v1/items?limit=0": ("limit", "0", _LIMIT),
+    "/v1/items?limit=201": ("limit", "201", _LIMIT),
     "/v1/items?limit=-1": ("limit", '"-1"', _LIMIT),
     "/v1/items?limit=1.5": ("limit", '"1.5"', _LIMIT),
     "/v1/items?limit=1_0": ("limit", '"1_0"', _LIMIT),
@@ -35,8 +32,8 @@ _REFUSED = {
     "/v1/items?mates=boss-9:male": ("mates", '"boss-9"', "the id of a known port standard, then :male or :female"),
     "/v1/items?fits=brok": ("fits", '"brok"', "the id of a known chassis"),
     "/v1/items?fits=%0A": ("fits", '"\\u000a"', "the id of a chassis; "),
-    "/v1/items?revision=0": ("revision", '"0"', _REVISION),
-    f"/v1/items?revision={2**31}": ("revision", f'"{2**31}"', _REVISION),
+    "/v1/items?revision=0": ("revision", "0", _REVISION),
+    f"/v1/items?revision={2**31}": ("revision", str(2**31), _REVISION),
     f"/v1/items/PLUG-T?revision={2**63}": ("revision", f'"{2**63}"', _REVISION),
     "/v1/items/PLUG-T?limit=5": ("limit", "this name", "one of revision"),
     "/v1/chassis?kind=rail": ("kind", "this name", "one of revision, limit, cursor"),

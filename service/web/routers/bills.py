@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
@@ -66,7 +66,10 @@ def _found(library: Library, question: BillRequest) -> Response:
     responses=answers("The bill.", examples.recalled(), "unknown-id", "invalid-request", "no-catalog"),
 )
 async def recall(
-    request: Request, resources: AppResources, key: str, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+    request: Request,
+    resources: AppResources,
+    key: Annotated[str, Path(description="the key of a bill", examples=[examples.recalled()["bill"]["key"]])],
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
     return await resources.run(_recalled, request, resources.library, key)
 

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 from typing_extensions import TypedDict
 
@@ -14,6 +14,8 @@ from service.web.queries import RevisionQuery, parameters_of, query_of
 from service.web.representations import represent
 from service.web.resources import AppResources
 from service.web.routers.sections import CHASSIS, caching, represent_detail
+
+_ID = "the id of the chassis; slashes in it may stand as they are or as %2F, one before `layouts` only as %2F"
 
 router = APIRouter(prefix="/v1/chassis", tags=["bills"])
 
@@ -38,12 +40,12 @@ class ChassisLayouts(TypedDict):
 async def list_chassis_layouts(
     request: Request,
     resources: AppResources,
-    id: str,  # noqa: A002 the name of the parameter in the path
+    chassis: Annotated[str, Path(alias="id", description=_ID, examples=[examples.question()["chassis"]])],
     given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
 ) -> Response:
     if request.scope["raw_path"].lower().endswith(b"%2flayouts"):  # the slash is one of the id's own
-        return await resources.run(represent_detail, request, resources, CHASSIS, f"{id}/layouts", given)
-    return await resources.run(_represented, request, resources, id, given)
+        return await resources.run(represent_detail, request, resources, CHASSIS, f"{chassis}/layouts", given)
+    return await resources.run(_represented, request, resources, chassis, given)
 
 
 def _represented(request: Request, resources: AppResources, chassis: str, given: RevisionQuery) -> Response:

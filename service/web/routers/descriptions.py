@@ -3,7 +3,7 @@
 from functools import cache
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 from typing_extensions import TypedDict
@@ -64,7 +64,11 @@ def _page(kind: ProblemType) -> ProblemPage:
     response_model=ProblemPage,
     responses=answers("The type.", _page(PROBLEM_TYPES["unknown-id"]), "unknown-id", "invalid-request", revision=False),
 )
-async def problem(request: Request, code: str, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+async def problem(
+    request: Request,
+    code: Annotated[str, Path(description="the last part of a problem's `type`", examples=["unknown-id"])],
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+) -> Response:
     if code not in PROBLEM_TYPES:
         raise NotFoundError("problem type", code, tuple(nearest(code, PROBLEM_TYPES)))
     return represent(request, _page(PROBLEM_TYPES[code]), caching=LASTING)

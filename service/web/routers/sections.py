@@ -53,6 +53,8 @@ def section_router(section: Section) -> APIRouter:
     router = APIRouter(prefix=f"/v1/{section.path}", tags=["catalog"])
     asked = ItemsQuery if section.model is catalog.Item else PageQuery
     name = "".join(word.title() for word in section.path.split("-"))
+    described = f"the {section.id} of the {section.kind}; slashes in it may stand as they are or as %2F"
+    example = examples.documents(section.field)[0][section.id]
 
     @router.get(
         "",
@@ -80,7 +82,7 @@ def section_router(section: Section) -> APIRouter:
     async def get_one(
         request: Request,
         resources: AppResources,
-        wanted: Annotated[str, Path(alias=section.id, description=f"the {section.id} of the {section.kind}")],
+        wanted: Annotated[str, Path(alias=section.id, description=described, examples=[example])],
         given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
     ) -> Response:
         return await resources.run(represent_detail, request, resources, section, wanted, given)
