@@ -109,7 +109,7 @@ def test_room_between_two_micrometres() -> None:
         HOSE,
         "PLUG-B8",
         "left",
-        "Stands 0.563 mm (0.022 in) proud of the left spot, where only 0.5625 mm (0.022 in) is free.",
+        "Stands 0.563 mm (0.022 in) proud of the left spot, where only 0.562 mm (0.022 in) is free.",
         given={"items/PLUG-B8/standout_mm": 0.563},
         wishes={"clearances": [room("left", axial_mm=0.5625)]},
     )
