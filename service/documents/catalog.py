@@ -224,7 +224,7 @@ class Chassis(Document):
     id: Id
     name: Name
     engine: Name
-    cylinders: Annotated[int, BeforeValidator(whole), Field(ge=1, le=48)]
+    cylinders: Annotated[int, Field(ge=1, le=48), BeforeValidator(whole)]
     banks: Banks
     pattern: Id
     base_kpa: PressureKpa
@@ -272,7 +272,7 @@ class Layout(Document):
 
 
 class Policies(Document):
-    max_chain: Annotated[int, BeforeValidator(whole), Field(ge=1, le=12)]
+    max_chain: Annotated[int, Field(ge=1, le=12), BeforeValidator(whole)]
     flow_margin: Annotated[float, Field(gt=0, le=100)]
     max_feed_drop_kpa: PressureKpa
     max_return_drop_kpa: PressureKpa

@@ -34,11 +34,11 @@ Spot = Annotated[
     str, Field(pattern=SPOT_PATTERN, description="left, centre, right or top; 1.left ... 2.top on two banks")
 ]
 Money = Annotated[
-    int, BeforeValidator(whole), Field(ge=0, le=10**12, description="integer minor units of the currency")
+    int, Field(ge=0, le=10**12, description="integer minor units of the currency"), BeforeValidator(whole)
 ]
-Quantity = Annotated[int, BeforeValidator(whole), Field(ge=1, le=1000)]
-Stock = Annotated[int, BeforeValidator(whole), Field(ge=0, le=10**9)]
-Days = Annotated[int, BeforeValidator(whole), Field(ge=0, le=3650)]
+Quantity = Annotated[int, Field(ge=1, le=1000), BeforeValidator(whole)]
+Stock = Annotated[int, Field(ge=0, le=10**9), BeforeValidator(whole)]
+Days = Annotated[int, Field(ge=0, le=3650), BeforeValidator(whole)]
 Banks = Annotated[Literal[1, 2], BeforeValidator(whole)]
 
 LengthMm = Annotated[float, Field(ge=0, le=10_000)]

@@ -15,7 +15,7 @@ Gauge = Annotated[
         description="none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks)",
     ),
 ]
-RevisionNumber = Annotated[int, BeforeValidator(whole), Field(ge=1, le=2**31 - 1)]
+RevisionNumber = Annotated[int, Field(ge=1, le=2**31 - 1), BeforeValidator(whole)]
 HoseM = Annotated[float, Field(ge=0, le=100, description="metres")]
 
 
@@ -43,7 +43,7 @@ class BillRequest(Document):
     in_stock_only: bool = False
     allow_unsold: bool = True
     max_price: Money | None = None
-    limit: Annotated[int, BeforeValidator(whole), Field(ge=1, le=100)] = 10
+    limit: Annotated[int, Field(ge=1, le=100), BeforeValidator(whole)] = 10
     group_variants: bool = True
     order_by: OrderBy = "price"
     revision: Annotated[RevisionNumber | None, Field(description="default: the newest")] = None

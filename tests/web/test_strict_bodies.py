@@ -181,3 +181,4 @@ def test_a_body_that_does_not_end_is_408(library: Library) -> None:
         headers={"Content-Type": "application/json"},
     )
     assert "0.05 seconds" in problem(response, 408, "body-timeout")["detail"]
+    assert response.headers["connection"] == "close"  # the rest of the body is not waited for either
