@@ -98,7 +98,11 @@ def _of_part(
     situation = PartSituation.of(request)
     for rule in PART_RULES:
         facts = rule.facts(item, situation, revision)
-        told = item.finish == request.finish if rule.id == wish.RULE.id else rule.id != supply.RULE.id
+        told = (
+            request.finish is not None and item.finish == request.finish
+            if rule.id == wish.RULE.id
+            else rule.id != supply.RULE.id
+        )
         if facts is not None and (told or (rule.id == supply.RULE.id and not is_supplied)):
             yield Finding(rule.id, facts)
     if not (item.sold or is_supplied):

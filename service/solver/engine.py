@@ -69,7 +69,7 @@ class Engine:
         rejection = min(found, key=itemgetter(0), default=(0, _furthest(surveyor.rejections)))[1]
         if rejection is None:
             return Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
-        facts = {**rejection.finding.facts, "sku": rejection.sku, "spot": rejection.spot}
+        facts = {"sku": rejection.sku, "spot": rejection.spot, **rejection.finding.facts}
         return Finding(rejection.finding.rule, facts)
 
     def usable(self, request: Request) -> set[str]:
@@ -156,7 +156,8 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
         )
         if choice is not None:
             choices.append(choice)
-    if rail is None or len(choices) < len(world.components):
+    spots = {option.spot for choice in choices for option in choice.options}
+    if rail is None or len(choices) < len(world.components) or spots != name.chains.keys():
         return None
     needs = bundle.limits.of_rail(rail, world.banks)
     for choice in choices:

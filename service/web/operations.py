@@ -7,20 +7,26 @@ from service.web.representations import JSON, REVISION
 
 Responses = dict[int | str, dict[str, Any]]
 
+
+def _header(description: str, type_: str = "string", *, always: bool = True, **more: str) -> dict[str, Any]:
+    return {"description": description, "required": always, "schema": {"type": type_, **more}}
+
+
 _HEADERS: dict[str, Any] = {
-    "X-Request-ID": {"description": "the id of the request", "schema": {"type": "string", "format": "uuid"}},
+    "X-Request-ID": _header("the id of the request", format="uuid"),
+    "Cache-Control": _header("whether and how long the answer may be kept"),
 }
-_GET_HEADERS: dict[str, Any] = {
-    "ETag": {"description": "a strong entity tag of the content", "schema": {"type": "string"}},
-    "Cache-Control": {"schema": {"type": "string"}},
+_TAG_HEADER = {"ETag": _header("a strong entity tag of the content")}
+_REVISION_HEADER = {REVISION: _header("the revision that answered", "integer")}
+_LINK_HEADER = {"Link": _header("the next page, as rel=next; not on the last one", always=False)}
+_STATUS_HEADERS: dict[int, dict[str, Any]] = {
+    405: {"Allow": _header("the methods that the path takes")},
+    415: {
+        "Accept": _header("the media type that is taken", always=False),
+        "Accept-Encoding": _header("the encoding that is taken", always=False),
+    },
+    503: {"Retry-After": _header("seconds to wait before the next try", "integer")},
 }
-_REVISION_HEADER: dict[str, Any] = {
-    REVISION: {"description": "the revision that answered", "schema": {"type": "integer"}},
-}
-_RETRY_HEADER: dict[str, Any] = {
-    "Retry-After": {"description": "seconds to wait before the next try", "schema": {"type": "integer"}},
-}
-_RETRIED = {503}
 _ALWAYS = (
     "unknown-path",
     "method-not-allowed",
@@ -31,9 +37,18 @@ _ALWAYS = (
 )
 
 
-def answers(description: str, example: Any, *codes: str, revision: bool = True, conditional: bool = True) -> Responses:
+def answers(
+    description: str,
+    example: Any,
+    *codes: str,
+    revision: bool = True,
+    conditional: bool = True,
+    paged: bool = False,
+) -> Responses:
     """The responses of an operation: its answer with an example, and every problem by status."""
-    headers = _HEADERS | (_REVISION_HEADER if revision else {}) | (_GET_HEADERS if conditional else {})
+    headers = dict(_HEADERS)
+    for told_too, more in ((revision, _REVISION_HEADER), (conditional, _TAG_HEADER), (paged, _LINK_HEADER)):
+        headers |= more if told_too else {}
     told: Responses = {
         200: {
             "description": description,
@@ -54,7 +69,7 @@ def problems(*codes: str) -> Responses:
     return {
         status: {
             "description": "; ".join(PROBLEM_TYPES[code].title for code in codes_of_status) + ".",
-            "headers": _HEADERS | (_RETRY_HEADER if status in _RETRIED else {}),
+            "headers": _HEADERS | _STATUS_HEADERS.get(status, {}),
             "content": {MEDIA_TYPE: {"schema": ref("Problem"), "example": _example(codes_of_status[0])}},
         }
         for status, codes_of_status in sorted(by_status.items())

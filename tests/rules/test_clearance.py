@@ -214,3 +214,12 @@ def test_up_to_the_first_line() -> None:
 def test_kept(clearances: list[Json], texts: set[str]) -> None:
     """The chain's first part tells what stands where how much is free."""
     assert said(ask(catalog(), LINKED | {"clearances": clearances}), "ADAPT-B8-F6", "clearance") == texts
+
+
+@pytest.mark.parametrize("spot", ["1.right", "2.right"])
+def test_side_plugs_of_a_links_line(spot: str) -> None:
+    """A plug in the side of the line is in the room of neither end."""
+    line = {"id": "s", "standard": "taper-1/8", "end": "female"}
+    document = catalog({"items/LINE-F6/ports/-": line, "items/PLUG-T/across_mm": 90.0})
+    found = ask(document, LINKED | {"clearances": [room(spot, axial_mm=26.0, across_mm=25.0)]})
+    assert chains_at(found, "1.right") == {"ADAPT-B8-F6,LINE-F6,PLUG-T,ADAPT-B8-F6"}

@@ -116,3 +116,11 @@ def test_words(facts: Json, text: str) -> None:
 def test_kept() -> None:
     """The supplied plug says so on its line."""
     assert said(ask(catalog(), HOSE), "PLUG-T", "supplied") == {"Comes with the rail for the top spot."}
+
+
+@pytest.mark.parametrize(("asked", "qty"), [pytest.param(HOSE, 3, id="one"), pytest.param(LINKED, 6, id="two")])
+def test_box_of_each_rail(asked: Json, qty: int) -> None:
+    """What comes in the rail's box for no spot and no role comes once with the rail of each bank."""
+    (bill,) = ask(catalog({"items/RAIL-S/supplied/-": {"sku": "SEAL-B8", "qty": 3}}), asked)["bills"]
+    line = line_of(bill, "SEAL-B8")
+    assert (line["source"], line["qty"], line["price"]) == ("supplied", qty, 0)

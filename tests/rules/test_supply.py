@@ -176,3 +176,10 @@ def test_kept(changes: Json, texts: set[str]) -> None:
 def test_supplied_says_nothing_of_stock() -> None:
     """A supplied plug is not bought."""
     assert said(ask(catalog(), HOSE), "PLUG-T", "supply") == set()
+
+
+@pytest.mark.parametrize(("sold", "total"), [pytest.param(True, 0, id="sold"), pytest.param(False, 1, id="unsold")])
+def test_stock_of_the_rail(sold: bool, total: int) -> None:
+    """A rail that is bought elsewhere needs no stock."""
+    document = catalog({"items/RAIL-S/sold": sold, "items/RAIL-S/stock": 0})
+    assert ask(document, HOSE | {"in_stock_only": True})["total_valid"] == total

@@ -4,7 +4,7 @@ import pytest
 
 from service.rules import via
 from tests.rules.cases import Case, assert_ruled_out
-from tests.support.builders import BOSS, HOSE, RETURN, Json, catalog, change, part
+from tests.support.builders import BOSS, HOSE, LINKED, RETURN, Json, catalog, change, part
 from tests.support.reading import ask, chains_at, said
 
 FLARE, FLARE_IN = ("flare-6", "male"), ("flare-6", "female")
@@ -107,3 +107,11 @@ def test_kept(path: str, kind: str, sku: str) -> None:
     changes: Json = {path: [kind]}
     text = f"This path is to run through exactly one {kind}."
     assert said(ask(catalog(changes), RETURN), sku, "via") == {text}
+
+
+@pytest.mark.parametrize("spot", ["1.right", "2.right"])
+@pytest.mark.parametrize(("kind", "total"), [("line", 1), ("fitting", 0)])
+def test_either_end_of_a_link(spot: str, kind: str, total: int) -> None:
+    """What either end of a link names holds for the chain between them, which has two fittings and one line."""
+    document = catalog({f"layouts/linked-banks/placements/0/{spot}/via": [kind]})
+    assert ask(document, LINKED)["total_valid"] == total

@@ -1,4 +1,4 @@
-"""A real server: uvicorn in a process of its own, on a free port, over the database at an address."""
+"""A real server: `portwright serve` in a process of its own, on a free port, over the database at an address."""
 
 import os
 import re
@@ -11,14 +11,16 @@ PATIENCE_S = 60
 
 
 @contextmanager
-def served(database_url: str) -> Iterator[str]:
-    """Serve as one worker does and give the base URL; the process is gone at the end, and was quiet about errors."""
-    command = [sys.executable, "-m", "uvicorn", "--factory", "service.web.app:app_from_environment", "--port", "0"]
+def served(database_url: str, workers: int = 1) -> Iterator[str]:
+    """Serve and give the base URL; the process is gone at the end, and was quiet about errors."""
+    command = [sys.executable, "-m", "service", "serve", "--port", "0", "--workers", str(workers)]
     environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url}
-    with subprocess.Popen(command, stderr=subprocess.PIPE, text=True, env=environment) as process:
+    with subprocess.Popen(
+        command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=environment
+    ) as process:
         try:
             assert process.stderr is not None
-            yield _address(process.stderr)
+            yield _address(process.stderr, workers)
             process.terminate()
             _, rest = process.communicate(timeout=PATIENCE_S)
             assert "Traceback" not in rest, rest
@@ -26,10 +28,12 @@ def served(database_url: str) -> Iterator[str]:
             process.kill()
 
 
-def _address(lines: Iterator[str]) -> str:
-    told = ""
+def _address(lines: Iterator[str], workers: int) -> str:
+    """Read what the server prints until all its workers have started."""
+    printed = ""
     for line in lines:
-        told += line
-        if found := re.search(r"Uvicorn running on (http://[0-9.:]+)", line):
+        printed += line
+        found = re.search(r"Uvicorn running on (http://[0-9.:]+)", printed)
+        if found and printed.count("Application startup complete") == workers:
             return found[1]
-    raise AssertionError(told)
+    raise AssertionError(printed)

@@ -97,6 +97,29 @@ def test_json_that_is_not_taken_is_422(app: FastAPI, name: str) -> None:
     assert len(response.content) < 2_000
 
 
+_TEXTS = {
+    "#/chassis": '{"chassis": TEXT, "layout": "factory"}',
+    "#/layout": '{"chassis": "brook", "layout": TEXT}',
+    "#/fuel": _with('"fuel": TEXT').decode(),
+    "#/finish": _with('"finish": TEXT').decode(),
+    "#/gauge": _with('"gauge": TEXT').decode(),
+    "#/order_by": _with('"order_by": TEXT').decode(),
+    "#/addons/0": _with('"addons": [TEXT]').decode(),
+    "#/exclude/0": _with('"exclude": [TEXT]').decode(),
+    "#/clearances/0/spot": _with('"clearances": [{"spot": TEXT}]').decode(),
+}
+
+
+@pytest.mark.parametrize("character", ["\0", "\x08", "\x1b", "\x7f"], ids=["zero", "backspace", "escape", "delete"])
+@pytest.mark.parametrize("pointer", list(_TEXTS))
+def test_no_text_takes_control_characters(app: FastAPI, pointer: str, character: str) -> None:
+    """Behind a good value too; what is told of it can be printed."""
+    for text in (character, f"brook{character}", f"{character}left"):
+        response = ask(app, _TEXTS[pointer].replace("TEXT", json.dumps(text)).encode())
+        assert [place for place, _, _ in told(problem(response, 422, "invalid-request"))] == [pointer]
+        assert all(character not in part for fault in told(response.json()) for part in fault)
+
+
 def test_every_fault_is_told(app: FastAPI) -> None:
     """Each with its pointer; the detail has the first three and counts the rest."""
     body = QUESTION | {"limit": 0, "power_kw": -1, "boost_kpa": 2_000, "max_price": -5, "order_by": "colour"}

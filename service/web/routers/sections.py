@@ -61,7 +61,9 @@ def section_router(section: Section) -> APIRouter:
         operation_id=f"list{name}",
         summary=f"The {section.path.replace('-', ' ')} of a revision, by page",
         response_model=_page_model(section.model),
-        responses=answers("A page.", examples.page(section.field), "invalid-request", "unknown-id", "no-catalog"),
+        responses=answers(
+            "A page.", examples.page(section.field), "invalid-request", "unknown-id", "no-catalog", paged=True
+        ),
         openapi_extra=query(parameters_of(asked)),
     )
     async def list_section(
