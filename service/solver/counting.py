@@ -6,11 +6,14 @@ take of the limited things; prefixes that take the same are counted together.
 """
 
 from collections import Counter
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from math import prod
+from typing import TypeVar
 
 from service.solver.limits import Limits, Needs, added, least
 from service.solver.worlds import World
+
+K = TypeVar("K", bound=Hashable)
 
 # For each world: the least needs of a prefix of the bill; empty where the world does not have that prefix.
 _State = tuple[frozenset[Needs], ...]
@@ -50,18 +53,16 @@ def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Co
     return steps
 
 
-def _rail_needs(world: World, limits: Limits, *, grouped: bool) -> dict[Hashable, frozenset[Needs]]:
-    needs: dict[Hashable, list[Needs]] = {}
+def _rail_needs(world: World, limits: Limits, *, grouped: bool) -> dict[str, frozenset[Needs]]:
+    needs: dict[str, list[Needs]] = {}
     for rail in world.rails:
         needs.setdefault(rail.group if grouped else rail.sku, []).append(limits.of_rail(rail, world.banks))
     return {key: least(found) for key, found in needs.items()}
 
 
-def _alike(
-    by_world: Sequence[dict[Hashable, frozenset[Needs]]] | Sequence[dict[tuple[str, ...], frozenset[Needs]]],
-) -> Counter[_State]:
+def _alike(by_world: Sequence[Mapping[K, frozenset[Needs]]]) -> Counter[_State]:
     keys = {key for needs in by_world for key in needs}
-    return Counter(tuple(needs.get(key, frozenset()) for needs in by_world) for key in keys)  # type: ignore[call-overload]
+    return Counter(tuple(needs.get(key, frozenset()) for needs in by_world) for key in keys)
 
 
 def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits) -> frozenset[Needs]:

@@ -34,7 +34,8 @@ class Limits:
         return units if self.max_price is None else (choice.price, *units)
 
     def of_rail(self, rail: Item, banks: int) -> Needs:
-        units = tuple(banks if rail.sold and rail.sku == sku else 0 for sku, _ in self.scarce)
+        """What a rail, one a bank, takes of each; rails stand in no chain, so that none of them is scarce."""
+        units = (0,) * len(self.scarce)
         return units if self.max_price is None else (rail_price(rail, banks), *units)
 
     def allow(self, needs: Needs) -> bool:

@@ -1,7 +1,8 @@
 """The key of a bill: all that it takes to give the bill again, in letters that fit a URL.
 
 A key is the wishes and the name of the bill as compact JSON, deflated, in unpadded URL-safe base64 behind a format
-digit. There is one key for one content: whatever does not encode back to itself is no key.
+digit. Only the JSON that `encode_key` writes is taken; how it was deflated does not matter, so that a key stays good
+whatever library deflates the next ones.
 """
 
 import base64
@@ -9,6 +10,7 @@ import binascii
 import json
 import zlib
 from dataclasses import dataclass
+from typing import Any
 
 from pydantic import Field, ValidationError
 
@@ -50,34 +52,45 @@ def encode_key(revision: int, request: BillRequest, bill: BillName) -> str:
     """The key of a bill of a request in a revision."""
     content = _Content(
         v=revision,
-        q=request.model_copy(update={name: BillRequest.model_fields[name].get_default() for name in _PRESENTATION}),
+        q=request.model_copy(update=_unpresented()),
         r=bill.rail,
         p=bill.placement,
         g=bill.gauge,
         c={spot: list(skus) for spot, skus in sorted(bill.chains.items())},
     )
-    plain = json.dumps(content.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True)
     packer = zlib.compressobj(level=9, wbits=-15)
-    packed = packer.compress(plain.encode()) + packer.flush()
-    return FORMAT + base64.urlsafe_b64encode(packed).decode().rstrip("=")
+    packed = packer.compress(_plain(content)) + packer.flush()
+    return FORMAT + _letters(packed)
 
 
 def decode_key(key: str) -> BillKey:
-    """What a key holds. Raises NoKeyError for anything that `encode_key` would not have made."""
+    """What a key holds. Raises NoKeyError for anything that holds no content of `encode_key`."""
     if not key.startswith(FORMAT) or len(key) > MAX_KEY_CHARS:
         raise NoKeyError(key)
     packed = key.removeprefix(FORMAT)
     try:
         unpacker = zlib.decompressobj(wbits=-15)
-        plain = unpacker.decompress(base64.urlsafe_b64decode(packed + "=" * (-len(packed) % 4)), _MAX_JSON_BYTES)
+        deflated = base64.urlsafe_b64decode(packed + "=" * (-len(packed) % 4))
+        plain = unpacker.decompress(deflated, _MAX_JSON_BYTES)
         content = _Content.model_validate_json(plain)
     except (binascii.Error, zlib.error, ValidationError, ValueError) as error:
         raise NoKeyError(key) from error
-    found = BillKey(
-        content.v,
-        content.q,
-        BillName(content.r, content.p, content.g, {spot: tuple(skus) for spot, skus in content.c.items()}),
-    )
-    if encode_key(found.revision, found.request, found.bill) != key:
+    whole = unpacker.eof and not unpacker.unused_data and _letters(deflated) == packed
+    presented = any(getattr(content.q, name) != default for name, default in _unpresented().items())
+    if not whole or presented or _plain(content) != plain:
         raise NoKeyError(key)
-    return found
+    chains = {spot: tuple(skus) for spot, skus in content.c.items()}
+    return BillKey(content.v, content.q, BillName(content.r, content.p, content.g, chains))
+
+
+def _plain(content: _Content) -> bytes:
+    return json.dumps(content.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True).encode()
+
+
+def _letters(deflated: bytes) -> str:
+    return base64.urlsafe_b64encode(deflated).decode().rstrip("=")
+
+
+def _unpresented() -> dict[str, Any]:
+    """The defaults of what only presents an answer, and so has no part in a key."""
+    return {name: BillRequest.model_fields[name].get_default() for name in _PRESENTATION}

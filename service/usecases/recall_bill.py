@@ -5,6 +5,7 @@ from service.explain.report import report_bill
 from service.explain.safety import SAFETY
 from service.usecases.bill_keys import NoKeyError, decode_key
 from service.usecases.errors import NotFoundError, RequestFaultsError
+from service.usecases.find_bills import key_maker
 from service.usecases.library import Library
 from service.usecases.resolve_request import resolve_request
 
@@ -23,6 +24,6 @@ def recall_bill(library: Library, key: str) -> RecalledBill:
     return {
         "revision": edition.number,
         "currency": edition.revision.currency,
-        "bill": report_bill(bill, request, edition.revision, key),
+        "bill": report_bill(bill, request, edition.revision, key_maker(edition.number, held.request)(bill)),
         "safety": list(SAFETY),
     }
