@@ -37,7 +37,7 @@ from tests.support.rivals import Answered, Poser, Solver
 
 SEED_CATALOG = Path(__file__).parents[1] / "seed_data"
 WISH_PERCENT = 12
-PATIENCE_S = 5.0
+PATIENCE_S = 2.0
 """A solver that has not finished by then is stopped, and this is its time."""
 MOST_FOR_LISTS = 200_000
 SOLVERS: dict[str, Solver] = {
@@ -71,7 +71,7 @@ def main() -> None:
 def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description="Time answers beside general solvers.")
     parser.add_argument("--requests", type=int, default=1000, help="random requests to the engine")
-    parser.add_argument("--sample", type=int, default=40, help="how many of them the other solvers get as well")
+    parser.add_argument("--sample", type=int, default=120, help="how many of them the other solvers get as well")
     parser.add_argument("--seed", type=int, default=20261125)
     return parser.parse_args()
 
