@@ -134,7 +134,7 @@ def _as_answered(answer: Answer) -> Answered:
     best = [
         (
             bill.price,
-            tuple(sorted(f"{placed.situation.spot}:{placed.chain.text}" for placed in bill.chains)),
+            tuple(sorted(f"{placed.spot}:{placed.chain.text}" for placed in bill.chains)),
             bill.rail.sku,
         )
         for bill in answer.bills

@@ -1,7 +1,8 @@
 """What the solver returns: bills and rejections as facts, not yet in words."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from service.domain.chains import Chain
 from service.domain.findings import Rejection
@@ -15,7 +16,7 @@ from service.domain.vehicles import Duty
 class PlacedChain:
     """A chain at its spot. `choices`: for each of its items the SKUs that would do as well in the bill's group."""
 
-    situation: SpotSituation
+    spot: str
     chain: Chain
     supplied: bool
     choices: tuple[tuple[str, ...], ...]
@@ -23,7 +24,10 @@ class PlacedChain:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bill:
-    """A valid bill: a rail (one per bank), a duty and a chain for every spot; a link's chain once."""
+    """A valid bill: a rail (one per bank), a duty and a chain for every spot; a link's chain once.
+
+    `situations` are those that the chains were judged in, by their spots.
+    """
 
     rail: Item
     rail_choices: tuple[str, ...]
@@ -31,6 +35,7 @@ class Bill:
     placement: int
     duties: Mapping[str, Duty]
     chains: tuple[PlacedChain, ...]
+    situations: Mapping[str, SpotSituation]
     price: int
     pieces: int
     lead_days: int
@@ -38,11 +43,18 @@ class Bill:
     paths: tuple[PathFlow, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Answer:
-    """The answer to a request: how many bills there are, the best of them, and what stops other parts."""
+    """The answer to a request: how many bills there are, the best of them, and what stops other parts.
+
+    What stops other parts is gathered when it is asked for, which not every caller does.
+    """
 
     request: Request
     total_valid: int
     bills: tuple[Bill, ...]
-    rejections: tuple[Rejection, ...]
+    gather_rejections: Callable[[], tuple[Rejection, ...]]
+
+    @cached_property
+    def rejections(self) -> tuple[Rejection, ...]:
+        return self.gather_rejections()

@@ -91,3 +91,8 @@ class SpotSituation(NamedTuple):
     reached: bool = True
     far_spot: str | None = None
     far_room: Room = Room(None, None)
+
+    @property
+    def spots(self) -> tuple[str, ...]:
+        """The spots that the chain stands at: one, or both of a link."""
+        return (self.spot,) if self.far_spot is None else (self.spot, self.far_spot)

@@ -16,8 +16,9 @@ def joints(bill: Bill, revision: Revision) -> Counter[str]:
     made: Counter[str] = Counter()
     for placed in bill.chains:
         made.update(link.meets.standard for link in placed.chain.links)
-        if placed.situation.target is not None:
-            made[placed.situation.target.standard] += 1
+        target = bill.situations[placed.spot].target
+        if target is not None:
+            made[target.standard] += 1
     return Counter({standard: made[standard] for standard in revision.standards if made[standard]})
 
 

@@ -39,11 +39,11 @@ def _uses(bill: Bill, request: Request, revision: Revision) -> Iterator[_Use]:
     yield _Use(rail, _bought(rail), bill.banks, None, bill.rail_choices, list(of_rail(bill, request, revision)))
     paths = {spot: path for path in bill.paths for spot in path.spots}
     for placed in bill.chains:
-        path: PathFlow | None = paths.get(placed.situation.spot)
+        path: PathFlow | None = paths.get(placed.spot)
         for index, link in enumerate(placed.chain.links):
             source: Source = "supplied" if placed.supplied and index == 0 else _bought(link.item)
-            findings = list(of_link(placed, index, path, request, revision))
-            yield _Use(link.item, source, 1, placed.situation.spot, placed.choices[index], findings)
+            findings = list(of_link(bill, placed, index, path, request, revision))
+            yield _Use(link.item, source, 1, placed.spot, placed.choices[index], findings)
     for filling in mounting.fill(request.chassis, request.addons, rail):
         finding = Finding(mounting.RULE.id, mounting.facts(filling))
         yield _Use(revision.items[filling.sku], filling.source, filling.qty, findings=[finding])

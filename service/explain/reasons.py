@@ -62,11 +62,11 @@ def of_rail(bill: Bill, request: Request, revision: Revision) -> Iterator[Findin
 
 
 def of_link(
-    placed: PlacedChain, index: int, path: PathFlow | None, request: Request, revision: Revision
+    bill: Bill, placed: PlacedChain, index: int, path: PathFlow | None, request: Request, revision: Revision
 ) -> Iterator[Finding]:
     """What speaks for one item of a chain; what concerns the whole chain is told of its first item."""
     link = placed.chain.links[index]
-    situation = placed.situation
+    situation = bill.situations[placed.spot]
     is_supplied = placed.supplied and index == 0
     partner = _partner(placed, index)
     yield Finding(mates.RULE.id, mates.facts(link, partner, revision))
@@ -112,4 +112,4 @@ def _of_part(
 def _partner(placed: PlacedChain, index: int) -> str:
     """What the item meets, in words: the spot, or the nearest main item before it."""
     mains = [link for link in placed.chain.links[:index] if not link.side]
-    return mains[-1].item.name if mains else f"the {placed.situation.spot} spot"
+    return mains[-1].item.name if mains else f"the {placed.spot} spot"

@@ -1,6 +1,7 @@
 """Pressure lost by a liquid on its way through one round passage: a hose, a fitting's bore, a rail."""
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from fluids.friction import Clamond
@@ -34,6 +35,21 @@ class Passage:
                 raise ValueError(f"{name} must be 0 or more, not {value}")
         if not 0 <= self.roughness_m < self.bore_m:
             raise ValueError(f"roughness_m must be 0 or more and below the bore, not {self.roughness_m}")
+
+
+def merged(passages: Iterable[Passage]) -> tuple[Passage, ...]:
+    """Give passages one after the other as few: those of equal bore and roughness lose as one of their summed
+    length and loss coefficients, since what both are multiplied by is the same.
+
+    passages: in any order; bore, length and roughness [m], loss coefficient [-]
+    """
+    alike: dict[tuple[float, float], list[Passage]] = {}
+    for passage in passages:
+        alike.setdefault((passage.bore_m, passage.roughness_m), []).append(passage)
+    return tuple(
+        Passage(bore_m, sum(x.length_m for x in found), sum(x.loss_k for x in found), roughness_m)
+        for (bore_m, roughness_m), found in alike.items()
+    )
 
 
 @dataclass(frozen=True, slots=True)

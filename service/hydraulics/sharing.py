@@ -57,7 +57,7 @@ def _share_between_two(first: Drop, second: Drop, total: float) -> tuple[float, 
     def difference(fraction: float) -> float:
         return small(fraction * total) - large(total - fraction * total)
 
-    found = total * _sign_change(difference, 0.5)
+    found = total * _sign_change(difference, 0.5, at_end=abs(excess))
     sides = (found, found * (1 - BESIDE_A_JUMP), found * (1 + BESIDE_A_JUMP))
     share = min(sides, key=lambda flow: max(small(flow), large(total - flow)))
     return (share, total - share) if excess > 0 else (total - share, share)
@@ -87,9 +87,9 @@ def _flow_at(common: float, drop: Drop, total: float) -> float:
     return min(found, found * (1 - BESIDE_A_JUMP), key=lambda flow: max(common, drop(flow)))
 
 
-def _sign_change(rising: Callable[[float], float], end: float) -> float:
+def _sign_change(rising: Callable[[float], float], end: float, at_end: float | None = None) -> float:
     """Find where a never falling function changes sign in 0..end; the end itself where it does not."""
-    at_start, at_end = rising(0.0), rising(end)
+    at_start, at_end = rising(0.0), rising(end) if at_end is None else at_end
     if at_start >= 0:
         return 0.0
     if at_end <= 0:

@@ -1,5 +1,7 @@
 """`clearance`: what stands at a spot keeps within the room there, along its axis and across it."""
 
+from typing import NamedTuple
+
 from service.domain import units
 from service.domain.chains import Chain
 from service.domain.findings import Facts
@@ -13,10 +15,21 @@ def _fits(axial_mm: float, across_mm: float, room: Room) -> bool:
     return room.across_mm is None or across_mm <= round(room.across_mm, 3)
 
 
-def holds(chain: Chain, situation: SpotSituation) -> bool:
-    if not _fits(chain.axial_mm, chain.across_mm, situation.room):
+class Rooms(NamedTuple):
+    """The room at the spot, and at the far spot where there is one."""
+
+    near: Room
+    far: Room | None
+
+
+def reads(situation: SpotSituation) -> Rooms:
+    return Rooms(situation.room, situation.far_room if situation.far_spot is not None else None)
+
+
+def holds(chain: Chain, rooms: Rooms) -> bool:
+    if not _fits(chain.axial_mm, chain.across_mm, rooms.near):
         return False
-    return situation.far_spot is None or _fits(chain.far_axial_mm, chain.far_across_mm, situation.far_room)
+    return rooms.far is None or _fits(chain.far_axial_mm, chain.far_across_mm, rooms.far)
 
 
 def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
@@ -25,7 +38,7 @@ def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
     if situation.far_spot is None or not _fits(chain.axial_mm, chain.across_mm, situation.room):
         return near
     far = _end_facts(situation.far_spot, chain.far_axial_mm, chain.far_across_mm, situation.far_room)
-    return near if near is not None and holds(chain, situation) else far
+    return near if near is not None and holds(chain, reads(situation)) else far
 
 
 def _end_facts(spot: str, axial_mm: float, across_mm: float, room: Room) -> Facts | None:
@@ -67,4 +80,4 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = ChainRule("clearance", _reason, _rejection, holds, facts)
+RULE = ChainRule("clearance", _reason, _rejection, reads, holds, facts)

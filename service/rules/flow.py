@@ -6,8 +6,12 @@ from service.domain.flows import PathFlow
 from service.rules.rule import Rule
 
 
+def within(drop_kpa: float, peak_m_s: float, limit_kpa: float, limit_m_s: float) -> bool:
+    return drop_kpa <= limit_kpa and peak_m_s <= limit_m_s
+
+
 def holds(path: PathFlow) -> bool:
-    return path.drop_kpa <= path.limit_kpa and path.peak_m_s <= path.limit_m_s
+    return within(path.drop_kpa, path.peak_m_s, path.limit_kpa, path.limit_m_s)
 
 
 def facts(path: PathFlow) -> Facts:

@@ -4,7 +4,7 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import PartRule
+from service.rules.rule import Got, PartRule
 
 UNFIT = "D"
 WITH_CAUTION = "C"
@@ -16,8 +16,12 @@ def worst(item: Item, fuel: str, revision: Revision) -> tuple[str, str] | None:
     return max(ratings, key=lambda rated: rated[0], default=None)
 
 
-def holds(item: Item, situation: PartSituation, revision: Revision, _supplied: bool) -> bool:
-    found = worst(item, situation.fuel, revision)
+def reads(situation: PartSituation) -> str:
+    return situation.fuel
+
+
+def holds(item: Item, fuel: str, revision: Revision, _got: Got) -> bool:
+    found = worst(item, fuel, revision)
     return found is None or found[0] != UNFIT
 
 
@@ -40,4 +44,4 @@ def _rejection(facts: Facts) -> str:
     return f"{facts['material']} does not stand {facts['fuel']} (rated {facts['rating']})."
 
 
-RULE = PartRule("fuel", _reason, _rejection, holds, facts)
+RULE = PartRule("fuel", _reason, _rejection, reads, holds, facts)

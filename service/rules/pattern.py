@@ -4,11 +4,15 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import PartRule
+from service.rules.rule import Got, PartRule
 
 
-def holds(item: Item, situation: PartSituation, _revision: Revision, _supplied: bool) -> bool:
-    return not item.patterns or situation.pattern in item.patterns
+def reads(situation: PartSituation) -> str:
+    return situation.pattern
+
+
+def holds(item: Item, pattern: str, _revision: Revision, _got: Got) -> bool:
+    return not item.patterns or pattern in item.patterns
 
 
 def facts(item: Item, situation: PartSituation, _revision: Revision) -> Facts | None:
@@ -31,4 +35,4 @@ def _rejection(facts: Facts) -> str:
     return f"Made for rail pattern {', '.join(made_for)}; this engine has {facts['pattern']}."
 
 
-RULE = PartRule("pattern", _reason, _rejection, holds, facts)
+RULE = PartRule("pattern", _reason, _rejection, reads, holds, facts)

@@ -5,11 +5,15 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import PartRule
+from service.rules.rule import Got, PartRule
 
 
-def holds(item: Item, situation: PartSituation, _revision: Revision, _supplied: bool) -> bool:
-    return item.max_kpa is None or item.max_kpa >= situation.pressure_kpa
+def reads(situation: PartSituation) -> float:
+    return situation.pressure_kpa
+
+
+def holds(item: Item, pressure_kpa: float, _revision: Revision, _got: Got) -> bool:
+    return item.max_kpa is None or item.max_kpa >= pressure_kpa
 
 
 def facts(item: Item, situation: PartSituation, _revision: Revision) -> Facts | None:
@@ -29,4 +33,4 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = PartRule("pressure", _reason, _rejection, holds, facts)
+RULE = PartRule("pressure", _reason, _rejection, reads, holds, facts)

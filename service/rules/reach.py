@@ -1,16 +1,22 @@
 """`reach`: a hookup that is reached only from some spots, within a window of standout, is reached."""
 
+from typing import Literal
+
 from service.domain import units
 from service.domain.chains import Chain
 from service.domain.findings import Facts
 from service.domain.request import SpotSituation
+from service.domain.vehicles import Reach
 from service.rules.rule import ChainRule
 
 
-def holds(chain: Chain, situation: SpotSituation) -> bool:
-    if not situation.reached:
+def reads(situation: SpotSituation) -> Reach | Literal["nowhere"] | None:
+    return situation.reach if situation.reached else "nowhere"
+
+
+def holds(chain: Chain, window: Reach | Literal["nowhere"] | None) -> bool:
+    if window == "nowhere":
         return False
-    window = situation.reach
     return window is None or round(window.min_mm, 3) <= chain.reach_mm <= round(window.max_mm, 3)
 
 
@@ -42,4 +48,4 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = ChainRule("reach", _reason, _rejection, holds, facts)
+RULE = ChainRule("reach", _reason, _rejection, reads, holds, facts)

@@ -1,7 +1,8 @@
 """What a rule is: an id, a check, the facts that it goes by, and its words for kept and for broken."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from dataclasses import dataclass
+from typing import Any, Literal
 
 from service.domain.chains import Chain
 from service.domain.findings import Facts
@@ -10,9 +11,11 @@ from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
 
 Words = Callable[[Facts], str]
+Got = Literal["bought", "had", "supplied"]
+"""How a part is come by: it has to be got, lies on the bench already, or comes with the rail."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Rule:
     """A rule with its words: `reason` where it is kept, `rejection` where it is broken."""
 
@@ -21,20 +24,23 @@ class Rule:
     rejection: Words
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class PartRule(Rule):
     """A rule that looks at one part, wherever it sits.
 
-    `holds(item, situation, revision, supplied)` decides; `facts` tells by what, None where there is nothing to say.
+    `reads` takes from the situation all that the rule goes by, so that what it decides can be kept for the next
+    request; `holds(item, read, revision, got)` decides; `facts` tells by what, None where there is nothing to say.
     """
 
-    holds: Callable[[Item, PartSituation, Revision, bool], bool]
+    reads: Callable[[PartSituation], Hashable]
+    holds: Callable[[Item, Any, Revision, Got], bool]
     facts: Callable[[Item, PartSituation, Revision], Facts | None]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class ChainRule(Rule):
-    """A rule that looks at a chain at its spot."""
+    """A rule that looks at a chain at its spot; `reads`, `holds(chain, read)` and `facts` as for a part."""
 
-    holds: Callable[[Chain, SpotSituation], bool]
+    reads: Callable[[SpotSituation], Hashable]
+    holds: Callable[[Chain, Any], bool]
     facts: Callable[[Chain, SpotSituation], Facts | None]

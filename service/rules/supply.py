@@ -4,11 +4,15 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import PartRule
+from service.rules.rule import Got, PartRule
 
 
-def holds(item: Item, _situation: PartSituation, _revision: Revision, supplied: bool) -> bool:
-    return item.active or supplied
+def reads(_situation: PartSituation) -> None:
+    return None
+
+
+def holds(item: Item, _read: None, _revision: Revision, got: Got) -> bool:
+    return item.active or got != "bought"
 
 
 def facts(item: Item, _situation: PartSituation, _revision: Revision) -> Facts | None:
@@ -39,4 +43,4 @@ def _rejection(facts: Facts) -> str:
     return f"No longer made; {successor} takes its place." if successor else "No longer made."
 
 
-RULE = PartRule("supply", _reason, _rejection, holds, facts)
+RULE = PartRule("supply", _reason, _rejection, reads, holds, facts)

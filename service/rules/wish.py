@@ -1,21 +1,35 @@
 """`wish`: what the request asks beyond chassis and layout: gauge, finish, exclude, allow_unsold, max_price."""
 
+from typing import NamedTuple
+
 from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import PartRule
+from service.rules.rule import Got, PartRule
 
 
-def broken(item: Item, situation: PartSituation, revision: Revision, supplied: bool) -> str | None:
+class Wanted(NamedTuple):
+    """What a request asks of every part."""
+
+    finish: str | None
+    exclude: frozenset[str]
+    allow_unsold: bool
+
+
+def reads(situation: PartSituation) -> Wanted:
+    return Wanted(situation.finish, situation.exclude, situation.allow_unsold)
+
+
+def broken(item: Item, wanted: Wanted, revision: Revision, got: Got) -> str | None:
     """The name of the wish that the item breaks, None where it breaks none."""
-    if item.sku in situation.exclude:
+    if item.sku in wanted.exclude:
         return f"exclude/{item.sku}"
-    if supplied:
+    if got == "supplied":
         return None
-    if not (item.sold or situation.allow_unsold):
+    if got == "bought" and not (item.sold or wanted.allow_unsold):
         return "allow_unsold"
-    if situation.finish is not None and not _finish_fits(item, situation.finish, revision):
+    if wanted.finish is not None and not _finish_fits(item, wanted.finish, revision):
         return "finish"
     return None
 
@@ -26,12 +40,12 @@ def _finish_fits(item: Item, finish: str, revision: Revision) -> bool:
     return item.kind != "rail" and (item.family or "", finish) not in revision.offers
 
 
-def holds(item: Item, situation: PartSituation, revision: Revision, supplied: bool) -> bool:
-    return broken(item, situation, revision, supplied) is None
+def holds(item: Item, wanted: Wanted, revision: Revision, got: Got) -> bool:
+    return broken(item, wanted, revision, got) is None
 
 
 def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | None:
-    wish = broken(item, situation, revision, supplied=False)
+    wish = broken(item, reads(situation), revision, "bought")
     if wish is None and (situation.finish is None or item.finish != situation.finish):
         return None
     return {"wish": wish or "finish", "wanted": situation.finish, "finish": item.finish}
@@ -67,4 +81,4 @@ def _rejection(facts: Facts) -> str:
     return "The request excludes it."
 
 
-RULE = PartRule("wish", _reason, _rejection, holds, facts)
+RULE = PartRule("wish", _reason, _rejection, reads, holds, facts)

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from itertools import compress
+from operator import attrgetter
 
 from service.domain.answer import Bill
 from service.domain.flows import PathFlow
@@ -13,6 +14,7 @@ from service.solver.worlds import World
 
 _UNRATED_DUTIES = ("feed", "link")
 _NO_SKUS: frozenset[str] = frozenset()
+_SPOT = attrgetter("spot")
 
 
 def build_bill(
@@ -25,16 +27,19 @@ def build_bill(
     grouped: bool,
 ) -> Bill:
     """The bill of these choices; `alike`: the worlds that may hold other bills of its group."""
+    parts = list(zip(world.components, choices, strict=True))
     if not grouped:
         rails = _NO_SKUS
         chains = [placed(option, {}) for choice in choices for option in choice.options]
     elif len(alike) == 1 and not limits.bounds:
-        rails = frozenset(other.sku for other in world.rails if other.group == rail.group)
-        parts = zip(world.components, choices, strict=True)
-        chains = [chain for component, choice in parts for chain in component.placed(choice)]
+        rails = frozenset([other.sku for other in world.rails if other.group == rail.group])
+        chains = [chain for component, choice in parts for chain in component.choices.placed(choice)]
     else:
         rails, others = _alternatives(rail, choices, alike, limits)
         chains = [placed(option, others) for choice in choices for option in choice.options]
+    paths = [path for component, choice in parts if component.flowing for path in component.paths(choice)]
+    if rail.passage is None:
+        paths = [_with_rail(path, rail) for path in paths]
     rail_lead_days = rail.lead_days if rail.sold else 0
     return Bill(
         rail=rail,
@@ -42,18 +47,19 @@ def build_bill(
         banks=world.banks,
         placement=world.placement,
         duties=world.duties,
-        chains=tuple(sorted(chains, key=lambda chain: chain.situation.spot)),
-        price=rail_price(rail, world.banks) + sum(choice.price for choice in choices),
-        pieces=world.banks + sum(choice.pieces for choice in choices),
-        lead_days=max(rail_lead_days, *(choice.lead_days for choice in choices)),
+        chains=tuple(sorted(chains, key=_SPOT)),
+        situations=world.situations,
+        price=rail_price(rail, world.banks) + sum([choice.price for choice in choices]),
+        pieces=world.banks + sum([choice.pieces for choice in choices]),
+        lead_days=max(rail_lead_days, *[choice.lead_days for choice in choices]),
         carried=world.carried,
-        paths=tuple(_with_rail(path, rail) for choice in choices for path in choice.paths),
+        paths=tuple(paths),
     )
 
 
 def _with_rail(path: PathFlow, rail: Item) -> PathFlow:
     """A rail without flow data stands last among the unrated of its feed and link paths."""
-    if rail.passage is not None or path.duty not in _UNRATED_DUTIES:
+    if path.duty not in _UNRATED_DUTIES:
         return path
     return replace(path, unrated=(*path.unrated, rail.sku))
 
@@ -66,7 +72,7 @@ def _alternatives(
     found: dict[tuple[str, int], frozenset[str]] = {}
     for world in alike:
         columns = [
-            component.by_group.get(choice.group, ())
+            component.choices.by_group.get(choice.group, ())
             for component, choice in zip(world.components, choices, strict=True)
         ]
         kin = [other for other in world.rails if other.group == rail.group]
@@ -76,7 +82,9 @@ def _alternatives(
             kin, left = _feasible(world, kin, columns, limits)
             by_place: list[Mapping[tuple[str, int], frozenset[str]]] = [skus_by_place(column) for column in left]
         else:
-            by_place = [part.skus_of(choice.group) for part, choice in zip(world.components, choices, strict=True)]
+            by_place = [
+                part.choices.skus_of(choice.group) for part, choice in zip(world.components, choices, strict=True)
+            ]
         rails |= {other.sku for other in kin}
         for place, skus in (pair for places in by_place for pair in places.items()):
             found[place] = found.get(place, _NO_SKUS) | skus

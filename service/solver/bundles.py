@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from service.solver.components import Component
 from service.solver.limits import Limits, merged_limits
-from service.solver.options import Choices
+from service.solver.options import Choice, Choices
 from service.solver.worlds import World
 
 
@@ -59,12 +60,16 @@ def _beyond(world: World, earlier: World) -> list[World]:
     pieces = [replace(world, rails=new)] if new else []
     components = list(world.components)
     for index, (own, known) in enumerate(zip(world.components, earlier.components, strict=True)):
-        outside = [choice for choice in own.all if choice.texts not in known.by_text]
+        outside = [choice for choice in own.choices.all if choice.texts not in known.choices.by_text]
         if outside:
-            elsewhere = (*components[:index], Choices(outside), *components[index + 1 :])
+            elsewhere = (*components[:index], _only(own, outside), *components[index + 1 :])
             pieces.append(replace(world, rails=repeated, components=elsewhere))
-        inside = [choice for choice in own.all if choice.texts in known.by_text]
+        inside = [choice for choice in own.choices.all if choice.texts in known.choices.by_text]
         if not inside:
             break
-        components[index] = Choices(inside)
+        components[index] = _only(own, inside)
     return pieces
+
+
+def _only(component: Component, choices: list[Choice]) -> Component:
+    return replace(component, choices=Choices(choices))

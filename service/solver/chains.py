@@ -14,7 +14,7 @@ from service.domain.chains import Chain, Link, Run
 from service.domain.parts import Item, Opening, Port
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty
-from service.hydraulics import Passage
+from service.hydraulics import Passage, merged
 from service.rules import closed, mates, simple, via
 
 MEMO_SIZE = 4096
@@ -55,7 +55,7 @@ class ChainFinder:
 
     def _run(self, links: tuple[Link, ...]) -> Run:
         """The run of these links, the same one for all that are alike to the fuel."""
-        passages = tuple(link.item.passage for link in links if link.item.passage is not None)
+        passages = merged(link.item.passage for link in links if link.item.passage is not None)
         unrated = tuple(dict.fromkeys(link.item.sku for link in links if link.item.passage is None))
         return self._runs.setdefault((passages, unrated), Run(passages, unrated))
 

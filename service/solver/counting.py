@@ -24,9 +24,7 @@ def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
     if len(worlds) == 1 and not limits.bounds:
         world = worlds[0]
         rails = len({rail.group for rail in world.rails}) if grouped else len(world.rails)
-        return rails * prod(
-            len(component.by_group) if grouped else len(component.all) for component in world.components
-        )
+        return rails * prod(len(x.choices.by_group) if grouped else len(x.choices.all) for x in world.components)
     nothing = tuple(0 for _ in limits.bounds)
     states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
     for step in _steps(worlds, limits, grouped=grouped):
@@ -46,9 +44,9 @@ def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Co
     for index in range(len(worlds[0].components)):
         by_world = []
         for world in worlds:
-            component = world.components[index]
-            by_key = component.by_group if grouped else component.by_text
-            by_world.append({key: least(map(limits.of, choices)) for key, choices in by_key.items()})
+            choices = world.components[index].choices
+            by_key = choices.by_group if grouped else choices.by_text
+            by_world.append({key: least(map(limits.of, found)) for key, found in by_key.items()})
         steps.append(_alike(by_world))
     return steps
 

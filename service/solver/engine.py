@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import lru_cache, partial
 from operator import itemgetter
 
 from service.domain.answer import Answer, Bill
@@ -15,7 +15,7 @@ from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.chains import ChainFinder
 from service.solver.counting import count
-from service.solver.flows import FlowJudge
+from service.solver.flow_judge import FlowJudge
 from service.solver.frontier import SORT_KEY
 from service.solver.limits import FREE, added, limit
 from service.solver.ranking import Ranker
@@ -45,10 +45,10 @@ class Engine:
 
     def answer(self, request: Request) -> Answer:
         """Count the valid bills, give the best ones in order, and tell what stops other parts."""
-        bundles, rejections = self._bundles(request)
+        bundles, worlds, rejections = self._bundles(request)
         total = sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in bundles)
         bills = self._best(request, bundles)
-        return Answer(request, total, tuple(bills), self._rejections(request, bundles, rejections))
+        return Answer(request, total, tuple(bills), partial(self._rejections, request, bundles, worlds, rejections))
 
     def recall(self, request: Request, name: BillName) -> Bill | None:
         """The bill of that name, None where the request has no such bill."""
@@ -77,19 +77,20 @@ class Engine:
         skus: set[str] = set()
         for bundle in self._bundles(request)[0]:
             for world in bundle.worlds:
-                chains = [option.chain for part in world.components for x in part.all for option in x.options]
+                chains = [option.chain for part in world.components for x in part.choices.all for option in x.options]
                 items = {item.sku: item for chain in chains for item in chain.items}
                 items |= {rail.sku: rail for rail in world.rails}
                 skus |= items.keys() | {box.sku for item in items.values() for box in item.supplied}
                 skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
         return skus
 
-    def _bundles(self, request: Request) -> tuple[list[Bundle], list[Rejection]]:
+    def _bundles(self, request: Request) -> tuple[list[Bundle], list[World], list[Rejection]]:
+        """What there is to choose from; all worlds, and what stops parts besides what their components tell."""
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
         limited = []
         rejections: list[Rejection] = []
-        for world in surveyor.worlds():
-            rejections += [x for component in world.components for x in component.rejections]
+        worlds = surveyor.worlds()
+        for world in worlds:
             if request.in_stock_only or request.max_price is not None:
                 kept, limits, more = limit(world, request, self.revision.items)
                 rejections += more
@@ -97,7 +98,7 @@ class Engine:
             else:
                 limited.append((world, FREE))
         rejections += surveyor.rejections
-        return bundled(limited, grouped=request.group_variants), rejections
+        return bundled(limited, grouped=request.group_variants), worlds, rejections
 
     def _best(self, request: Request, bundles: Sequence[Bundle]) -> Iterator[Bill]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
@@ -113,17 +114,18 @@ class Engine:
             yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
 
     def _rejections(
-        self, request: Request, bundles: Sequence[Bundle], found: Iterable[Rejection]
+        self, request: Request, bundles: Sequence[Bundle], worlds: Sequence[World], more: Sequence[Rejection]
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
+        found = [x for world in worlds for component in world.components for x in component.rejections]
         used: set[tuple[str, str | None]] = set()
         for bundle in bundles:
             for world in bundle.worlds:
                 used.update((rail.sku, None) for rail in world.rails)
                 for component in world.components:
-                    used |= component.heads
+                    used |= component.choices.heads
         furthest: dict[tuple[str, str | None], Rejection] = {}
-        for rejection in found:
+        for rejection in (*found, *more):
             key = (rejection.sku, rejection.spot)
             if key in used:
                 continue
@@ -131,8 +133,8 @@ class Engine:
             if other is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[other.finding.rule]:
                 furthest[key] = rejection
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
-        parts = {id(part): part for bundle in bundles for world in bundle.worlds for part in world.components}
-        told.update(sku for part in parts.values() for sku in part.skus)
+        parts = {part.choices for bundle in bundles for world in bundle.worlds for part in world.components}
+        told.update(sku for choices in parts for sku in choices.skus)
         for item in self._neighbours(request.chassis.pattern) if bundles else ():
             if item.sku not in told:
                 finding = Finding(closed.RULE.id, closed.no_spot_facts(item.kind))
@@ -151,7 +153,7 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
     choices = []
     for component in world.components:
         choice = next(
-            (x for x in component.all if all(name.chains.get(o.spot) == o.chain.skus for o in x.options)),
+            (x for x in component.choices.all if all(name.chains.get(o.spot) == o.chain.skus for o in x.options)),
             None,
         )
         if choice is not None:
@@ -169,7 +171,7 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
 
 def _dead_end(world: World, more: Sequence[Rejection]) -> tuple[int, Rejection | None]:
     """How many spots of the world nothing serves, and what came furthest at the first of them."""
-    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.all]
+    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.choices.all]
     if not dead:
         return 0, _furthest(more)
     spot, component = dead[0]

@@ -71,6 +71,26 @@ def could_be_wanted(one: Kept, other: Kept, wanted: int) -> bool:
     return (one.beaten_by + 1) * (other.beaten_by + 1) <= wanted
 
 
+def cheapest(kept: Iterable[Kept], wanted: int, *, grouped: bool) -> list[Kept]:
+    """A quick look over what no limit holds and no drop or lead time orders: fewer than `wanted` others cost less."""
+    left: list[Kept] = []
+    costs: list[Cost] = []
+    known: set[tuple[object, ...]] = set()
+    for _, one in sorted(kept, key=_cost_of):
+        beaten_by = bisect_left(costs, one.cost)
+        if beaten_by >= wanted:
+            break
+        left.append(Kept(beaten_by, one))
+        if not grouped or one.group not in known:
+            costs.append(one.cost)
+            known.add(one.group)
+    return left
+
+
+def _cost_of(kept: Kept) -> Cost:
+    return kept.ranked.cost
+
+
 class _Frontier:
     def __init__(self, wanted: int, *, cost_decides: bool, grouped: bool) -> None:
         self.kept: list[Kept] = []

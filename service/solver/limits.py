@@ -1,6 +1,6 @@
 """What is limited over the whole bill: its price, and the units of what stock is short of."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -8,6 +8,7 @@ from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.rules import supply, wish
+from service.solver.components import Component
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
 
@@ -84,28 +85,34 @@ def limit(world: World, request: Request, items: dict[str, Item]) -> tuple[World
     return world, Limits(max_price, scarce), rejections
 
 
-def _replaced(world: World, rails: tuple[Item, ...], components: tuple[Choices, ...]) -> World:
+def _replaced(world: World, rails: tuple[Item, ...], components: tuple[Component, ...]) -> World:
     return replace(world, rails=rails, components=components)
+
+
+def _sifted(component: Component, broken: Callable[[Choice], Finding | None], rejections: list[Rejection]) -> Component:
+    """The component without the choices that break a limit; heads that are in no other choice are rejected for it."""
+    found = [(choice, broken(choice)) for choice in component.choices.all]
+    kept = Choices(choice for choice, finding in found if finding is None)
+    if len(kept.all) == len(found):
+        return component
+    rejections += [
+        Rejection(*option.head, finding)
+        for choice, finding in found
+        if finding is not None
+        for option in choice.options
+        if option.head not in kept.heads
+    ]
+    return replace(component, choices=kept)
 
 
 def _stocked(world: World, items: dict[str, Item], rejections: list[Rejection]) -> World:
     """Take out what alone needs more units than there are in stock."""
 
-    def short(choice: Choice) -> tuple[Item, int] | None:
-        return next(((items[x], n) for x, n in choice.bought_units.items() if n > items[x].stock), None)
+    def short(choice: Choice) -> Finding | None:
+        lacking = next(((items[x], n) for x, n in choice.bought_units.items() if n > items[x].stock), None)
+        return None if lacking is None else Finding(supply.RULE.id, supply.stock_facts(*lacking))
 
-    components = []
-    for component in world.components:
-        kept = Choices([choice for choice in component.all if short(choice) is None], component.rejections)
-        if len(kept.all) == len(component.all):
-            components.append(component)
-            continue
-        for choice in component.all:
-            lacking = short(choice)
-            if lacking is not None:
-                finding = Finding(supply.RULE.id, supply.stock_facts(*lacking))
-                rejections += [Rejection(*x.head, finding) for x in choice.options if x.head not in kept.heads]
-        components.append(kept)
+    components = [_sifted(component, short, rejections) for component in world.components]
     rails = tuple(rail for rail in world.rails if not rail.sold or rail.stock >= world.banks)
     rejections += [
         Rejection(rail.sku, None, Finding(supply.RULE.id, supply.stock_facts(rail, world.banks)))
@@ -120,7 +127,7 @@ def _scarce(world: World, items: dict[str, Item]) -> tuple[tuple[str, int], ...]
     most: dict[str, int] = {}
     for component in world.components:
         in_component: dict[str, int] = {}
-        for choice in component.all:
+        for choice in component.choices.all:
             for sku, units in choice.bought_units.items():
                 in_component[sku] = max(units, in_component.get(sku, 0))
         for sku, units in in_component.items():
@@ -130,34 +137,27 @@ def _scarce(world: World, items: dict[str, Item]) -> tuple[tuple[str, int], ...]
 
 def _affordable(world: World, max_price: int, rejections: list[Rejection]) -> World:
     """Take out what is in no bill within the price, as far as prices alone tell."""
-    lowest = [min(choice.price for choice in component.all) for component in world.components]
+    lowest = [min(choice.price for choice in component.choices.all) for component in world.components]
     lowest_rail = min(rail_price(rail, world.banks) for rail in world.rails)
     total = sum(lowest) + lowest_rail
-    components = []
-    for component, cheapest in zip(world.components, lowest, strict=True):
-        kept = Choices(
-            [choice for choice in component.all if total - cheapest + choice.price <= max_price],
-            component.rejections,
-        )
-        if len(kept.all) == len(component.all):
-            components.append(component)
-            continue
-        for choice in component.all:
-            needed = total - cheapest + choice.price
-            if needed > max_price:
-                finding = Finding(wish.RULE.id, wish.price_facts(max_price, needed))
-                rejections += [Rejection(*x.head, finding) for x in choice.options if x.head not in kept.heads]
-        components.append(kept)
+
+    def too_dear(needed: int) -> Finding | None:
+        return Finding(wish.RULE.id, wish.price_facts(max_price, needed)) if needed > max_price else None
+
+    components = [
+        _sifted(component, lambda choice, rest=total - cheapest: too_dear(rest + choice.price), rejections)  # type: ignore[misc]
+        for component, cheapest in zip(world.components, lowest, strict=True)
+    ]
     rails = []
     for rail in world.rails:
-        needed = total - lowest_rail + rail_price(rail, world.banks)
-        if needed <= max_price:
+        finding = too_dear(total - lowest_rail + rail_price(rail, world.banks))
+        if finding is None:
             rails.append(rail)
         else:
-            rejections.append(Rejection(rail.sku, None, Finding(wish.RULE.id, wish.price_facts(max_price, needed))))
+            rejections.append(Rejection(rail.sku, None, finding))
     return _replaced(world, tuple(rails), tuple(components))
 
 
 def _highest_price(world: World) -> int:
-    highest = sum(max(choice.price for choice in component.all) for component in world.components)
+    highest = sum(max(choice.price for choice in component.choices.all) for component in world.components)
     return highest + max(rail_price(rail, world.banks) for rail in world.rails)

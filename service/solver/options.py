@@ -5,11 +5,8 @@ from collections.abc import Iterable, Mapping
 from functools import cached_property
 
 from service.domain.answer import PlacedChain
-from service.domain.chains import Chain
-from service.domain.findings import Rejection
-from service.domain.flows import PathFlow
+from service.domain.chains import Chain, Run
 from service.domain.parts import Item
-from service.domain.request import SpotSituation
 
 
 class Option:
@@ -20,51 +17,34 @@ class Option:
     is asked for it in every answer.
     """
 
-    __slots__ = (
-        "bought",
-        "chain",
-        "group",
-        "head",
-        "lead_days",
-        "needed",
-        "price",
-        "situation",
-        "spot",
-        "supplied",
-        "text",
-    )
+    __slots__ = ("bought", "chain", "group", "head", "lead_days", "needed", "price", "spot", "supplied", "text")
 
-    def __init__(self, situation: SpotSituation, chain: Chain, *, supplied: bool = False) -> None:
-        self.situation = situation
+    def __init__(self, spot: str, chain: Chain, *, supplied: bool = False) -> None:
+        self.spot = spot
         self.chain = chain
         self.supplied = supplied
-        self.spot = situation.spot
         self.needed: tuple[Item, ...] = chain.items[int(supplied) :]
         self.bought = tuple(item for item in self.needed if item.sold)
         self.price = sum(item.price for item in self.bought)
         self.lead_days = max((item.lead_days for item in self.bought), default=0)
-        self.text = f"{self.spot}:{chain.text}"
-        self.group = f"{self.spot}:{chain.group}"
-        self.head = (chain.skus[0] if chain.links else "", self.spot)
+        self.text = f"{spot}:{chain.text}"
+        self.group = f"{spot}:{chain.group}"
+        self.head = (chain.skus[0] if chain.links else "", spot)
 
 
 class Choice:
-    """One or more options that are chosen together, with what they cost and how fuel flows through them.
+    """One or more options that are chosen together, with what they cost; `runs` is what they are to the fuel."""
 
-    `drop_kpa` is that of the worst path, to 0.001 kPa as bills are ordered; 0 where nothing flows.
-    """
+    __slots__ = ("group", "lead_days", "options", "pieces", "price", "runs", "texts")
 
-    __slots__ = ("drop_kpa", "group", "lead_days", "options", "paths", "pieces", "price", "texts")
-
-    def __init__(self, options: tuple[Option, ...], paths: tuple[PathFlow, ...] = ()) -> None:
+    def __init__(self, options: tuple[Option, ...]) -> None:
         self.options = options
-        self.paths = paths
+        self.runs: tuple[Run, ...] = tuple([option.chain.run for option in options])
         self.texts = tuple(sorted([option.text for option in options]))
         self.group = tuple([option.group for option in options])
         self.price = sum([option.price for option in options])
         self.pieces = sum([len(option.needed) for option in options])
         self.lead_days = max([option.lead_days for option in options])
-        self.drop_kpa = max([round(path.drop_kpa, 3) for path in paths], default=0.0)
 
     @property
     def bought_units(self) -> dict[str, int]:
@@ -73,12 +53,10 @@ class Choice:
 
 
 class Choices:
-    """All choices for one spot or one group of spots, and why others are none of them."""
+    """Choices for one spot or one group of spots, and what follows from them whatever else is asked."""
 
-    def __init__(self, choices: Iterable[Choice], rejections: tuple[Rejection, ...] = ()) -> None:
+    def __init__(self, choices: Iterable[Choice]) -> None:
         self.all = tuple(choices)
-        self.rejections = rejections
-        self.flowing = any(choice.paths for choice in self.all)
         self._skus_by_group: dict[tuple[str, ...], Mapping[tuple[str, int], frozenset[str]]] = {}
         self._placed: dict[Choice, tuple[PlacedChain, ...]] = {}
 
@@ -94,6 +72,14 @@ class Choices:
     def by_text(self) -> dict[tuple[str, ...], tuple[Choice, ...]]:
         """The choices each for itself."""
         return {choice.texts: (choice,) for choice in self.all}
+
+    @cached_property
+    def by_runs(self) -> dict[tuple[Run, ...], tuple[Choice, ...]]:
+        """The choices by what they are to the fuel."""
+        runs: dict[tuple[Run, ...], list[Choice]] = {}
+        for choice in self.all:
+            runs.setdefault(choice.runs, []).append(choice)
+        return {key: tuple(choices) for key, choices in runs.items()}
 
     @cached_property
     def heads(self) -> frozenset[tuple[str, str]]:
@@ -123,7 +109,7 @@ def placed(option: Option, others: Mapping[tuple[str, int], frozenset[str]]) -> 
         tuple(sorted(others.get((option.spot, index), frozenset()) - {sku}))
         for index, sku in enumerate(option.chain.skus)
     )
-    return PlacedChain(option.situation, option.chain, option.supplied, choices)
+    return PlacedChain(option.spot, option.chain, option.supplied, choices)
 
 
 def skus_by_place(choices: Iterable[Choice]) -> dict[tuple[str, int], frozenset[str]]:

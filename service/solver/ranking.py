@@ -4,14 +4,15 @@ The components are joined one by one, and of the beginnings so far only those ar
 the best.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
 from operator import attrgetter
 from typing import NamedTuple
 
+from service.domain.chains import Run
 from service.domain.parts import Item
 from service.solver.bundles import Bundle
-from service.solver.frontier import SORT_KEY, Kept, Ranked, could_be_wanted, in_order, promising
+from service.solver.frontier import SORT_KEY, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import FREE, Limits, added, rail_price
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
@@ -36,16 +37,21 @@ def _rail_lead_days(rail: Item) -> float:
 ORDERS = {
     "price": Order(_none, _none, pieces_first=False),
     "pieces": Order(_none, _none, pieces_first=True),
-    "drop": Order(attrgetter("drop_kpa"), _none, pieces_first=False),
+    "drop": Order(_none, _none, pieces_first=False),  # where fuel flows the drop comes first: `_with_flow`
     "lead": Order(attrgetter("lead_days"), _rail_lead_days, pieces_first=False),
 }
 
 
+_BY_COST = ("price", "pieces")
+"""Orders in which nothing goes before the cost."""
+
+
 class Ranker:
-    """Ranks bills; what components without flow have to offer together is worked out once while no limit holds."""
+    """Ranks bills; while no limit holds, what does not hang on the flow is worked out once."""
 
     def __init__(self) -> None:
         self._free_beginnings = lru_cache(1024)(_beginnings)
+        self._free_singles = lru_cache(2048)(_singles_by_runs)
 
     def best(self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool) -> list[tuple[Ranked, World]]:
         """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds."""
@@ -62,45 +68,84 @@ class Ranker:
         return list(first.values())[:wanted]
 
     def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
-        order = ORDERS[order_by]
-        beginnings = self._free_beginnings if limits == FREE else _beginnings
-        at_rest = tuple(component for component in world.components if not component.flowing)
-        begun = beginnings(at_rest, limits, order_by, wanted, grouped)
-        flowing = (component for component in world.components if component.flowing)
-        rails = [Kept(0, _rail(rail, world.banks, limits, order)) for rail in world.rails]
-        whole = _joined(rails, _continued(begun, flowing, limits, order, wanted, grouped), wanted)
+        free = limits == FREE
+        beginnings = self._free_beginnings if free else _beginnings
+        singles = self._free_singles if free else _singles_by_runs
+        at_rest = tuple(component.choices for component in world.components if not component.flowing)
+        begun = beginnings(world.rails, world.banks, at_rest, limits, order_by, wanted, grouped)
+        whole = [kept.ranked for kept in begun]
+        for component in world.components:
+            if component.flowing:
+                by_runs = singles(component.choices, limits, order_by, wanted, grouped)
+                flowing = _with_flow(by_runs, component.drops_kpa, limits, order_by, wanted, grouped)
+                begun = begun or _promising(whole, limits, order_by, wanted, grouped)
+                whole, begun = _joined(begun, flowing, wanted), []
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.bounds else in_order(whole)
 
 
+def _promising(ranked: Iterable[Ranked], limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Kept]:
+    return promising(ranked, limits, wanted, grouped=grouped, pieces_first=ORDERS[order_by].pieces_first)
+
+
 def _beginnings(
-    components: tuple[Choices, ...], limits: Limits, order_by: str, wanted: int, grouped: bool
+    rails: tuple[Item, ...],
+    banks: int,
+    components: tuple[Choices, ...],
+    limits: Limits,
+    order_by: str,
+    wanted: int,
+    grouped: bool,
 ) -> list[Kept]:
-    """The promising ways to choose for these components, from nothing."""
-    nothing = Kept(0, Ranked(0.0, (0, 0), 0.0, (), "", (), (), tuple(0 for _ in limits.bounds)))
-    return _continued([nothing], components, limits, ORDERS[order_by], wanted, grouped)
-
-
-def _continued(
-    beginnings: list[Kept], components: Iterable[Choices], limits: Limits, order: Order, wanted: int, grouped: bool
-) -> list[Kept]:
-    """The promising ways to go on through these components."""
-    for component in components:
-        singles = _singles(component, limits, order, wanted, grouped)
-        joined = _joined(beginnings, singles, wanted)
-        beginnings = promising(joined, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
+    """The promising ways to choose a rail and for the components where nothing flows."""
+    order = ORDERS[order_by]
+    beginnings = _promising((_rail(rail, banks, limits, order) for rail in rails), limits, order_by, wanted, grouped)
+    for choices in components:
+        singles = (_single(choice, limits, order) for choice in choices.all)
+        joined = _joined(beginnings, _promising(singles, limits, order_by, wanted, grouped), wanted)
+        beginnings = _promising(joined, limits, order_by, wanted, grouped)
     return beginnings
 
 
-def _singles(component: Choices, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
-    found = (_single(choice, limits, order) for choice in component.all)
-    return promising(found, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
+def _singles_by_runs(
+    choices: Choices, limits: Limits, order_by: str, wanted: int, grouped: bool
+) -> dict[tuple[Run, ...], list[Kept]]:
+    """Of the choices that are alike to the fuel, the promising ones: whatever flows, they all lose the same."""
+    order = ORDERS[order_by]
+    return {
+        runs: _promising((_single(choice, limits, order) for choice in alike), limits, order_by, wanted, grouped)
+        for runs, alike in choices.by_runs.items()
+    }
+
+
+def _with_flow(
+    by_runs: Mapping[tuple[Run, ...], list[Kept]],
+    drops_kpa: Mapping[tuple[Run, ...], float],
+    limits: Limits,
+    order_by: str,
+    wanted: int,
+    grouped: bool,
+) -> list[Kept]:
+    """The promising choices of a component, once it is known what each run of passages loses."""
+    drop_orders = order_by == "drop"
+    found = []
+    for runs, kept in by_runs.items():
+        drop_kpa = drops_kpa[runs]
+        found += [Kept(beaten_by, _dropping(one, drop_kpa, drop_orders)) for beaten_by, one in kept]
+    if len(by_runs) == 1:
+        return found
+    if limits == FREE and order_by in _BY_COST:
+        return cheapest(found, wanted, grouped=grouped)
+    return _promising((kept.ranked for kept in found), limits, order_by, wanted, grouped)
+
+
+def _dropping(one: Ranked, drop_kpa: float, drop_orders: bool) -> Ranked:
+    worst, cost, _, texts, rail, choices, group, needs = one
+    return Ranked(drop_kpa if drop_orders else worst, cost, drop_kpa, texts, rail, choices, group, needs)
 
 
 def _single(choice: Choice, limits: Limits, order: Order) -> Ranked:
     cost = (choice.pieces, choice.price) if order.pieces_first else (choice.price, choice.pieces)
-    return Ranked(
-        order.worst(choice), cost, choice.drop_kpa, choice.texts, "", (choice,), choice.group, limits.of(choice)
-    )
+    return Ranked(order.worst(choice), cost, 0.0, choice.texts, "", (choice,), choice.group, limits.of(choice))
 
 
 def _rail(rail: Item, banks: int, limits: Limits, order: Order) -> Ranked:

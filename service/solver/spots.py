@@ -1,7 +1,8 @@
 """Judges one spot: which chains serve it under all rules that look at one spot alone, and what stops the others."""
 
-from collections.abc import Iterable, Sequence
-from functools import lru_cache
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
 
 from service.domain.chains import Chain
 from service.domain.findings import Finding, Rejection
@@ -22,74 +23,115 @@ from service.rules import (
     via,
 )
 from service.solver.chains import MEMO_SIZE, ChainFinder, Way, one_port_plugs
-from service.solver.options import Choice, Choices, Option
+from service.solver.options import Choices
+from service.solver.parts import PartJudge
+from service.solver.tables import ChainTable, Mask, SpotTable, bits
+
+_RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
+_SPOT_RULES = sorted(_RULES, key=lambda rule: RULE_ORDER[rule.id])
 
 
-class PartJudge:
-    """Judges parts in one situation, each part once."""
+@dataclass(frozen=True, eq=False)
+class ServedSpot:
+    """A spot in its situation: `fit` are the chains that keep every rule there, `kept` those that are left to choose
+    from (a plug that comes with the rail goes before others, sold ones before those from elsewhere)."""
 
-    def __init__(self, revision: Revision, situation: PartSituation) -> None:
-        self.revision = revision
-        self.situation = situation
-        self._broken: dict[Item, PartRule | None] = {}
+    judge: "SpotJudge"
+    situation: SpotSituation
+    parts: PartSituation
+    table: SpotTable
+    fit: Mask
+    kept: Mask
+    own: Mask
+    """Those of the chains whose first item comes with the rail; 0 where the rail has no plug that will do."""
 
-    def broken(self, item: Item) -> PartRule | None:
-        """The first part rule that the item breaks where it has to be got; each item is judged once."""
-        try:
-            return self._broken[item]
-        except KeyError:
-            self._broken[item] = found = self._judge(item, supplied=False)
-            return found
+    @property
+    def choices(self) -> Choices:
+        return self.table.picked(self.kept, bool(self.own))
 
-    def broken_if_supplied(self, item: Item) -> PartRule | None:
-        """The first part rule that the item breaks where it comes with the rail."""
-        return self._judge(item, supplied=True)
+    def without(self, chains: Mask) -> Choices:
+        """What is left to choose from without these chains."""
+        return self.table.picked(self.kept & ~chains, bool(self.own))
 
-    def _judge(self, item: Item, *, supplied: bool) -> PartRule | None:
-        situation, revision = self.situation, self.revision
-        return next((rule for rule in PART_RULES if not rule.holds(item, situation, revision, supplied)), None)
+    @cached_property
+    def rejections(self) -> tuple[Rejection, ...]:
+        """For each part that heads none of the choices, what stops the chain of it that comes furthest."""
+        table, spot = self.table.chains, self.situation
+        lost = self._broken(table)
+        if self.own:
+            plug = table.chains[next(bits(self.own))].skus[0]
+            finding = Finding(supplied.RULE.id, supplied.facts(plug, spot.spot))
+            lost |= {sku: finding for sku, headed in table.headed.items() if headed & self.fit}
+        outdone = (self.own or self.fit) & ~self.kept
+        if outdone and self.kept:
+            instead = table.chains[next(bits(self.kept))]
+            if instead.links:
+                finding = Finding(elsewhere.RULE.id, elsewhere.facts(spot.spot, instead.items[0].name))
+                lost |= {table.chains[place].skus[0]: finding for place in bits(outdone)}
+        used = {sku for sku, headed in table.headed.items() if headed & self.kept}
+        found = [Rejection(sku, spot.spot, finding) for sku, finding in lost.items() if sku not in used]
+        return (*found, *self.judge.dead_ends(spot))
 
-    def finding(self, item: Item, rule: PartRule) -> Finding:
-        return Finding(rule.id, {"part": item.name, **(rule.facts(item, self.situation, self.revision) or {})})
+    def _broken(self, table: ChainTable) -> dict[str, Finding]:
+        """For each part that heads only chains that break a rule, the rule that stops the one that comes furthest."""
+        lost = {sku: headed for sku, headed in table.headed.items() if not headed & self.fit}
+        found: dict[str, Finding] = {}
+        left = table.whole
+        for rule in _SPOT_RULES if lost else ():
+            keeping = left & table.keeping(rule, self.situation, self.parts)
+            for sku, headed in lost.items():
+                if headed & left and not headed & keeping:
+                    chain = table.chains[next(bits(headed & left))]
+                    found[sku] = self.judge.finding(rule, chain, self.situation, self.parts)
+            left = keeping
+        return found
 
 
 class SpotJudge:
-    """Gives the choices of a spot; each situation is judged once."""
+    """Tells what serves each spot; tables of chains are made once."""
 
     def __init__(self, revision: Revision, finder: ChainFinder) -> None:
         self._revision = revision
         self._finder = finder
         self.parts = lru_cache(256)(self._part_judge)
-        self.choices = lru_cache(1024)(self._choices)
+        self.served = lru_cache(1024)(self._served)
+        self._tables = lru_cache(MEMO_SIZE)(self._chain_table)
+        self._spot_tables = lru_cache(MEMO_SIZE)(self._spot_table)
         self._dead_ends = lru_cache(MEMO_SIZE)(self._structural_rejections)
 
     def _part_judge(self, situation: PartSituation) -> PartJudge:
         return PartJudge(self._revision, situation)
 
-    def _choices(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> Choices:
-        """The choices of a spot whose rail comes with these plugs for it."""
-        way = Way(spot.opening, spot.duty, spot.target, spot.via)
+    def _chain_table(self, way: Way) -> ChainTable:
+        return ChainTable(self._revision, self._finder.chains(way))
+
+    def _spot_table(self, way: Way, spot: str) -> SpotTable:
+        return SpotTable(self._tables(way), spot)
+
+    def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
+        """What serves a spot whose rail comes with these plugs for it."""
+        spot_table = self._spot_tables(way_of(spot), spot.spot)
+        table = spot_table.chains
+        at_spot = table.keeping_at(spot)
+        fit = table.keeping_parts(parts) & at_spot
+        own = table.supplied_by(plugs, parts) & at_spot if plugs else 0
+        kept = own or fit
+        sold = kept & (table.sold_beyond_first if own else table.sold)  # rule `elsewhere`
+        return ServedSpot(self, spot, parts, spot_table, fit, sold or kept, own)
+
+    def finding(self, rule: PartRule | ChainRule, chain: Chain, spot: SpotSituation, parts: PartSituation) -> Finding:
+        """What a rule that a chain breaks has to say of it."""
+        if isinstance(rule, ChainRule):
+            return Finding(rule.id, {"chain": list(chain.skus), **(rule.facts(chain, spot) or {})})
         judge = self.parts(parts)
-        judged = [(chain, _first_broken(chain, spot, judge)) for chain in self._finder.chains(way)]
-        own = _supplied_options(judged, spot, judge, plugs) if plugs else []
-        options = own or [Option(spot, chain) for chain, rule in judged if rule is None]
-        lost = _rejections_of_losers(judged, spot, judge)
-        if own:
-            facts = supplied.facts(own[0].chain.skus[0], spot.spot)
-            lost |= {chain.skus[0]: Finding(supplied.RULE.id, facts) for chain, rule in judged if rule is None}
-        options, unsold = _prefer_sold(options)
-        lost |= {
-            option.head[0]: Finding(elsewhere.RULE.id, elsewhere.facts(spot.spot, options[0].chain.items[0].name))
-            for option in unsold
-            if options[0].chain.links
-        }
-        used = {option.head[0] for option in options}
-        rejections = [Rejection(sku, spot.spot, finding) for sku, finding in lost.items() if sku not in used]
-        rejections += [Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(way)]
-        return Choices((Choice((option,)) for option in options), tuple(rejections))
+        culprit = next(item for item in chain.items if not judge.holds(rule, item))
+        return judge.finding(culprit, rule)
+
+    def dead_ends(self, spot: SpotSituation) -> tuple[Rejection, ...]:
+        """Why parts that meet the spot, of a kind that its duty takes, head no chain at all."""
+        return tuple(Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(way_of(spot)))
 
     def _structural_rejections(self, way: Way) -> tuple[tuple[str, Finding], ...]:
-        """Why parts that meet the spot, of a kind that its duty takes, head no chain at all."""
         heads = _heads(self._finder.chains(way))
         missing = [
             (item, entry)
@@ -118,66 +160,9 @@ class SpotJudge:
         return tuple(found.items())
 
 
+def way_of(spot: SpotSituation) -> Way:
+    return Way(spot.opening, spot.duty, spot.target, spot.via)
+
+
 def _heads(chains: Iterable[Chain]) -> set[str]:
     return {chain.skus[0] for chain in chains if chain.links}
-
-
-_Judged = tuple[Chain, PartRule | ChainRule | None]
-
-
-def _first_broken(
-    chain: Chain, spot: SpotSituation, judge: PartJudge, *, supplied: bool = False
-) -> PartRule | ChainRule | None:
-    """The first rule, in the order of telling, that the chain or one of its parts breaks."""
-    broken = [rule for item in chain.items[int(supplied) :] if (rule := judge.broken(item)) is not None]
-    if supplied and (rule := judge.broken_if_supplied(chain.items[0])) is not None:
-        broken.append(rule)
-    first = min(broken, key=_order) if broken else None
-    for chain_rule in CHAIN_RULES:
-        if first is not None and _order(first) < _order(chain_rule):
-            break
-        if not chain_rule.holds(chain, spot):
-            return chain_rule
-    return first
-
-
-def _order(rule: PartRule | ChainRule) -> int:
-    return RULE_ORDER[rule.id]
-
-
-def _supplied_options(
-    judged: Iterable[_Judged], spot: SpotSituation, judge: PartJudge, plugs: tuple[Item, ...]
-) -> list[Option]:
-    """The options of a closed spot that begin with a plug that its rail comes with."""
-    return [
-        Option(spot, chain, supplied=True)
-        for chain, _ in judged
-        if chain.items[0] in plugs and _first_broken(chain, spot, judge, supplied=True) is None
-    ]
-
-
-def _rejections_of_losers(judged: Sequence[_Judged], spot: SpotSituation, judge: PartJudge) -> dict[str, Finding]:
-    """For each part that heads only chains that break a rule, what stops the one that comes furthest."""
-    furthest: dict[str, tuple[int, Chain, PartRule | ChainRule]] = {}
-    fine = {chain.skus[0] for chain, rule in judged if rule is None and chain.links}
-    for chain, rule in judged:
-        if rule is not None and chain.links and chain.skus[0] not in fine:
-            order, sku = _order(rule), chain.skus[0]
-            if sku not in furthest or order > furthest[sku][0]:
-                furthest[sku] = (order, chain, rule)
-    return {sku: _finding(rule, chain, spot, judge) for sku, (_, chain, rule) in furthest.items()}
-
-
-def _finding(rule: PartRule | ChainRule, chain: Chain, spot: SpotSituation, judge: PartJudge) -> Finding:
-    if isinstance(rule, ChainRule):
-        return Finding(rule.id, {"chain": list(chain.skus), **(rule.facts(chain, spot) or {})})
-    culprit = next(item for item in chain.items if judge.broken(item) is rule)
-    return judge.finding(culprit, rule)
-
-
-def _prefer_sold(options: list[Option]) -> tuple[list[Option], list[Option]]:
-    """Rule `elsewhere`: where a chain of sold or supplied items serves, chains with unsold ones do not stand."""
-    sold = [option for option in options if all(item.sold for item in option.needed)]
-    if sold and len(sold) < len(options):
-        return sold, [option for option in options if not all(item.sold for item in option.needed)]
-    return options, []

@@ -11,10 +11,11 @@ from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty, DutyEntry, Hookup, bank_of, place_of
 from service.rules import layout, wish
-from service.solver.flows import FlowJudge, FlowState, flow_demand, flow_state
-from service.solver.options import Choices
+from service.solver.components import Component
+from service.solver.flow_judge import FlowJudge
+from service.solver.flows import FlowState, flow_demand, flow_state
 from service.solver.situations import Site, Situations
-from service.solver.spots import SpotJudge
+from service.solver.spots import ServedSpot, SpotJudge
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,11 +28,16 @@ class World:
     rails: tuple[Item, ...]
     banks: int
     carried: FlowDemand
-    components: tuple[Choices, ...]
+    components: tuple[Component, ...]
+
+    @cached_property
+    def situations(self) -> dict[str, SpotSituation]:
+        """The situations that the spots were judged in."""
+        return {x.situation.spot: x.situation for component in self.components for x in component.served}
 
     @cached_property
     def alive(self) -> bool:
-        return bool(self.rails) and all(component.all for component in self.components)
+        return bool(self.rails) and all(component.choices.all for component in self.components)
 
 
 class Surveyor:
@@ -122,9 +128,9 @@ class Surveyor:
         else:
             self._reject(rails, wish.RULE.id, wish.gauge_facts(gauge, gauge, plain.get(gauge)))
 
-    def _components(self, site: Site, duties: Mapping[str, Duty], carried: FlowDemand) -> dict[str, Choices]:
+    def _components(self, site: Site, duties: Mapping[str, Duty], carried: FlowDemand) -> dict[str, Component]:
         """The choices by spot, sorted, those without flow first; feeds into one rail share its flow and are one."""
-        components: dict[str, Choices] = {}
+        components: dict[str, Component] = {}
         feeds: dict[str, list[str]] = {}
         for spot, duty in duties.items():
             if duty == "feed":
@@ -134,23 +140,24 @@ class Surveyor:
             elif duty == "link":
                 far = site.placement[spot].to_spot or spot
                 if spot < far:
-                    choices = self._at(self._situations.linking(site, spot, far))
-                    components[spot] = self._flows.single(choices, self._state(site, spot, carried))
+                    served = self._at(self._situations.linking(site, spot, far))
+                    components[spot] = self._flows.single(served, self._state(site, spot, carried))
             else:
                 plugs = site.shape.plugs.get(place_of(spot), ()) if duty == "closed" else ()
-                components[spot] = self._at(self._situations.at_rest(site, spot, duty), plugs)
+                served = self._at(self._situations.at_rest(site, spot, duty), plugs)
+                components[spot] = Component(served.choices, (served,))
         for together in feeds.values():
             hooked = tuple(self._hooked(site, spot, carried) for spot in together)
             components[together[0]] = self._flows.single(*hooked[0]) if len(hooked) == 1 else self._flows.shared(hooked)
         return dict(sorted(components.items(), key=lambda found: (found[1].flowing, found[0])))
 
-    def _hooked(self, site: Site, spot: str, carried: FlowDemand) -> tuple[Choices, FlowState]:
+    def _hooked(self, site: Site, spot: str, carried: FlowDemand) -> tuple[ServedSpot, FlowState]:
         return self._at(self._situations.hooked(site, spot)), self._state(site, spot, carried)
 
     def _state(self, site: Site, spot: str, carried: FlowDemand) -> FlowState:
         policies = self._revision.policies
         return flow_state(self._request, site.placement[spot], carried, policies, site.shape.passage)
 
-    def _at(self, situation: SpotSituation, plugs: tuple[Item, ...] = ()) -> Choices:
-        """The choices of a spot under the rules that look at it alone."""
-        return self._spots.choices(situation, self._parts, plugs)
+    def _at(self, situation: SpotSituation, plugs: tuple[Item, ...] = ()) -> ServedSpot:
+        """What serves a spot under the rules that look at it alone."""
+        return self._spots.served(situation, self._parts, plugs)

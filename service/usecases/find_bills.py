@@ -38,5 +38,5 @@ def name_of(bill: Bill) -> BillName:
         rail=bill.rail.sku,
         placement=bill.placement,
         gauge=next((spot for spot, duty in bill.duties.items() if duty == "gauge"), None),
-        chains={placed.situation.spot: placed.chain.skus for placed in bill.chains},
+        chains={placed.spot: placed.chain.skus for placed in bill.chains},
     )

@@ -1,8 +1,9 @@
 """A request posed to general solvers as the engine itself would pose it.
 
-They get the best there is: the engine finds the chains, compiled once a revision, and leaves out what no bill can hold
-by rules and flow. What is left is theirs: to choose a world, a rail and a choice for each component, within stock and
-budget, and to answer as asked: how many bills (or groups) there are, and the best of them in order.
+They get the best there is: the engine's own survey finds the chains, compiled once a revision, and leaves out what no
+bill can hold by rules and flow, with all that it keeps from earlier requests. What is left is theirs: to choose a
+world, a rail and a choice for each component, within stock and budget, and to answer as asked: how many bills (or
+groups) there are, and the best of them in order.
 """
 
 from collections.abc import Callable, Mapping
@@ -12,7 +13,7 @@ from typing import Any
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.solver.chains import ChainFinder
-from service.solver.flows import FlowJudge
+from service.solver.flow_judge import FlowJudge
 from service.solver.options import Choice
 from service.solver.spots import SpotJudge
 from service.solver.worlds import Surveyor, World
@@ -37,18 +38,20 @@ class RivalOption(Option):
     rail: str = ""
     lead_days: int = 0
     group: tuple[str, ...] = ()
+    drop_kpa: float = 0.0
 
 
 class Poser:
-    """Poses requests on a compiled revision; only the chains are kept from one request to the next."""
+    """Poses requests on a compiled revision; what the engine keeps from one request to the next is kept here too."""
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision
-        self._chains = ChainFinder(revision)
+        self._spots = SpotJudge(revision, ChainFinder(revision))
+        self._flows = FlowJudge()
 
     def pose(self, request: Request) -> Puzzle:
         """The worlds of a request as boards."""
-        surveyor = Surveyor(self._revision, request, SpotJudge(self._revision, self._chains), FlowJudge())
+        surveyor = Surveyor(self._revision, request, self._spots, self._flows)
         items = self._revision.items
         return Puzzle(
             boards=[_board(index, world) for index, world in enumerate(surveyor.worlds()) if world.alive],
@@ -75,7 +78,9 @@ class Poser:
 def _board(index: int, world: World) -> Board:
     spots = {"rail": [_rail(rail, world) for rail in world.rails]}
     for number, component in enumerate(world.components):
-        spots[str(number)] = [_option(choice) for choice in component.all]
+        spots[str(number)] = [
+            _option(choice, component.drops_kpa.get(choice.runs, 0.0)) for choice in component.choices.all
+        ]
     return Board(str(index), {}, 0, spots, ())
 
 
@@ -87,9 +92,16 @@ def _rail(rail: Any, world: World) -> RivalOption:
     return RivalOption(duties, (rail.sku,), uses, price, None, rail.sku, lead_days, (duties, rail.group))
 
 
-def _option(choice: Choice) -> RivalOption:
+def _option(choice: Choice, drop_kpa: float) -> RivalOption:
     return RivalOption(
-        "", choice.texts, choice.bought_units, choice.price, choice, lead_days=choice.lead_days, group=choice.group
+        "",
+        choice.texts,
+        choice.bought_units,
+        choice.price,
+        choice,
+        lead_days=choice.lead_days,
+        group=choice.group,
+        drop_kpa=drop_kpa,
     )
 
 
@@ -101,7 +113,7 @@ def _bill(request: Request, chosen: Mapping[str, Option]) -> tuple[Any, tuple[An
     texts = tuple(sorted(text for choice in choices for text in choice.texts))
     price = sum(part.price for part in chosen.values())
     pieces = sum(choice.pieces for choice in choices)
-    drop = max(choice.drop_kpa for choice in choices)
+    drop = max(part.drop_kpa for part in parts)
     lead = max(part.lead_days for part in chosen.values())
     first = {"price": price, "pieces": pieces, "drop": drop, "lead": lead}[request.order_by]
     key = tuple(part.group for part in (rail, *parts)) if request.group_variants else (rail.duty, rail.rail, texts)

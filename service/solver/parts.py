@@ -1,0 +1,30 @@
+"""Judges parts, wherever they sit: each part once in a situation."""
+
+from service.domain.findings import Finding
+from service.domain.parts import Item
+from service.domain.request import PartSituation
+from service.domain.revision import Revision
+from service.rules import PART_RULES, PartRule
+
+
+class PartJudge:
+    """Judges parts that have to be got in one situation, each part once."""
+
+    def __init__(self, revision: Revision, situation: PartSituation) -> None:
+        self.revision = revision
+        self.situation = situation
+        self._broken: dict[Item, PartRule | None] = {}
+
+    def broken(self, item: Item) -> PartRule | None:
+        """The first part rule that the item breaks."""
+        try:
+            return self._broken[item]
+        except KeyError:
+            self._broken[item] = found = next((rule for rule in PART_RULES if not self.holds(rule, item)), None)
+            return found
+
+    def holds(self, rule: PartRule, item: Item) -> bool:
+        return rule.holds(item, rule.reads(self.situation), self.revision, "bought")
+
+    def finding(self, item: Item, rule: PartRule) -> Finding:
+        return Finding(rule.id, {"part": item.name, **(rule.facts(item, self.situation, self.revision) or {})})

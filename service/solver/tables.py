@@ -1,0 +1,115 @@
+"""The chains of a way as a table, a bit for each: which of them keep a rule is worked out once for what it reads."""
+
+from collections.abc import Callable, Hashable, Iterable, Iterator
+from functools import cached_property, lru_cache
+
+from service.domain.chains import Chain, Run
+from service.domain.parts import Item
+from service.domain.request import PartSituation, SpotSituation
+from service.domain.revision import Revision
+from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
+from service.rules.rule import Got
+from service.solver.options import Choice, Choices, Option
+
+Mask = int
+"""A set of the chains of a table: bit n stands for the chain at n."""
+
+_KEPT_MASKS = 1024
+_KEPT_CHOICES = 256
+
+
+def bits(mask: Mask) -> Iterator[int]:
+    """The places of the chains in a mask, from the first."""
+    while mask:
+        lowest = mask & -mask
+        yield lowest.bit_length() - 1
+        mask ^= lowest
+
+
+def mask_of(chains: Iterable[Chain], holds: Callable[[Chain], bool]) -> Mask:
+    return sum(1 << place for place, chain in enumerate(chains) if holds(chain))
+
+
+class ChainTable:
+    """The chains of a way, whatever the spot, with the masks that rules make of them."""
+
+    def __init__(self, revision: Revision, chains: tuple[Chain, ...]) -> None:
+        self.revision = revision
+        self.chains = chains
+        self.whole: Mask = (1 << len(chains)) - 1
+        self.sold = mask_of(chains, lambda chain: all(item.sold for item in chain.items))
+        self.sold_beyond_first = mask_of(chains, lambda chain: all(item.sold for item in chain.items[1:]))
+        self.holding: dict[Item, Mask] = {}
+        self.headed: dict[str, Mask] = {}
+        self.running: dict[Run, Mask] = {}
+        for place, chain in enumerate(chains):
+            bit = 1 << place
+            for item in set(chain.items):
+                self.holding[item] = self.holding.get(item, 0) | bit
+            if chain.links:
+                self.headed[chain.skus[0]] = self.headed.get(chain.skus[0], 0) | bit
+            self.running[chain.run] = self.running.get(chain.run, 0) | bit
+        self._keeping = lru_cache(_KEPT_MASKS)(self._work_out)
+        self.keeping_parts = lru_cache(_KEPT_MASKS)(self._keeping_all_part_rules)
+        self.supplied_by = lru_cache(_KEPT_MASKS)(self._supplied_by)
+
+    def keeping(self, rule: PartRule | ChainRule, spot: SpotSituation, parts: PartSituation) -> Mask:
+        """The chains that keep a rule, taken for itself."""
+        return self._keeping(rule, rule.reads(spot) if isinstance(rule, ChainRule) else rule.reads(parts))
+
+    def keeping_at(self, spot: SpotSituation) -> Mask:
+        """The chains that keep all chain rules."""
+        mask = self.whole
+        for rule in CHAIN_RULES:
+            mask &= self._keeping(rule, rule.reads(spot))
+        return mask
+
+    def _keeping_all_part_rules(self, parts: PartSituation) -> Mask:
+        mask = self.whole
+        for rule in PART_RULES:
+            mask &= self._keeping(rule, rule.reads(parts))
+        return mask
+
+    def _work_out(self, rule: PartRule | ChainRule, read: Hashable) -> Mask:
+        if isinstance(rule, ChainRule):
+            return mask_of(self.chains, lambda chain: rule.holds(chain, read))
+        broken = 0
+        for item, holding in self.holding.items():
+            if not rule.holds(item, read, self.revision, "bought"):
+                broken |= holding
+        return self.whole & ~broken
+
+    def _supplied_by(self, plugs: tuple[Item, ...], parts: PartSituation) -> Mask:
+        """The chains that begin with one of these plugs, which comes with the rail, and keep the part rules."""
+
+        def holds(chain: Chain) -> bool:
+            got: list[tuple[Item, Got]] = [(item, "bought") for item in chain.items[1:]]
+            return chain.items[0] in plugs and all(
+                rule.holds(item, rule.reads(parts), self.revision, how)
+                for rule in PART_RULES
+                for item, how in [(chain.items[0], "supplied"), *got]
+            )
+
+        return mask_of(self.chains, holds)
+
+
+class SpotTable:
+    """The chains of a way at one spot, as options and choices; each set of them is put together once."""
+
+    def __init__(self, chains: ChainTable, spot: str) -> None:
+        self.chains = chains
+        self._spot = spot
+        self.picked = lru_cache(_KEPT_CHOICES)(self._pick)
+
+    @cached_property
+    def _bought(self) -> tuple[Choice, ...]:
+        return tuple(Choice((Option(self._spot, chain),)) for chain in self.chains.chains)
+
+    @cached_property
+    def _supplied(self) -> tuple[Choice, ...]:
+        return tuple(Choice((Option(self._spot, chain, supplied=True),)) for chain in self.chains.chains)
+
+    def _pick(self, mask: Mask, supplied: bool) -> Choices:
+        """The choices of a set of chains; `supplied`: their first items come with the rail."""
+        choices = self._supplied if supplied else self._bought
+        return Choices(choices[place] for place in bits(mask))
