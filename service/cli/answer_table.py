@@ -16,6 +16,7 @@ _SOURCES = {
     "buy": "buy",
     "elsewhere": "elsewhere",
     "supplied": "in the box",
+    "have": "you have it",
     "on-car": "on the car",
     "add-on": "add-on",
 }

@@ -10,7 +10,7 @@ from typing_extensions import TypedDict
 
 from service.domain.vehicles import Duty
 
-Source = Literal["buy", "elsewhere", "supplied", "on-car", "add-on"]
+Source = Literal["buy", "elsewhere", "supplied", "have", "on-car", "add-on"]
 Facts = Annotated[dict[str, Any], Field(description="the measured values behind the text, units in the names")]
 
 

@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from service.documents import catalog as doc
 from service.domain.parts import Item, Opening, Port, RailShape, Supplied
-from service.domain.revision import Fuel, Joint, Material, Policies, Revision, Standard
+from service.domain.revision import Fuel, Joint, MakeUp, Material, Policies, Revision, Standard
 from service.domain.vehicles import Addon, Chassis, Clearance, DutyEntry, Hookup, Layout, Mounting, Reach
 from service.hydraulics.passage import Fluid, Passage
 
@@ -15,15 +15,14 @@ _MPA_S = 1e-3
 def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
     """Give the compiled revision of a catalog that has passed its checks."""
     items = {item.sku: _item(item) for item in catalog.items}
-    joints = {
-        joint.id: Joint(tuple(joint.consumables or ()), joint.spare_seal, tuple(joint.cautions))
-        for joint in catalog.joints
-    }
+    joints = {joint.id: _joint(joint) for joint in catalog.joints}
     return Revision(
         number=number,
         currency=catalog.maker.currency,
         items=items,
-        standards={x.id: Standard(x.id, x.name, x.seal, joints[x.joint]) for x in catalog.port_standards},
+        standards={
+            x.id: Standard(x.id, x.name, x.family, x.size, x.seal, joints[x.joint]) for x in catalog.port_standards
+        },
         fuels={fuel.id: _fuel(fuel) for fuel in catalog.fuels},
         materials={x.id: Material(x.id, x.name, dict(x.ratings)) for x in catalog.materials},
         chassis={chassis.id: _chassis(chassis) for chassis in catalog.chassis},
@@ -36,6 +35,11 @@ def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
             (item.family, item.finish) for item in items.values() if item.active and item.family and item.finish
         ),
     )
+
+
+def _joint(joint: doc.Joint) -> Joint:
+    make_up = MakeUp(**joint.model_dump(exclude={"id", "consumables", "spare_seal", "cautions", "source"}))
+    return Joint(joint.id, make_up, tuple(joint.consumables or ()), joint.spare_seal, tuple(joint.cautions))
 
 
 def _passage(flow: doc.Flow | None) -> Passage | None:

@@ -6,8 +6,8 @@ from service.documents.arriving import Part
 from service.documents.faults import Fault
 from service.documents.fields import PLACES
 from service.documents.rendering import printable
+from service.domain.parts import OWN_RAIL
 
-OWN_RAIL = "own-rail"
 _PLACE_WORDS = f"{', '.join(PLACES[:-1])} or {PLACES[-1]}"
 _SKUS_TOLD = 4
 

@@ -1,11 +1,11 @@
-"""What is asked: the body of POST /v1/bills."""
+"""What is asked: the body of POST /v1/bills, and the wishes that other questions share with it."""
 
 from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from service.documents.catalog import Clearance
-from service.documents.fields import Document, FlowLh, Id, Label, Money, PowerKw, whole
+from service.documents.catalog import Clearance, End
+from service.documents.fields import Document, FlowLh, Id, Label, Money, Place, PowerKw, whole
 
 OrderBy = Literal["price", "pieces", "drop", "lead"]
 Gauge = Annotated[
@@ -16,14 +16,30 @@ Gauge = Annotated[
     ),
 ]
 RevisionNumber = Annotated[int, Field(ge=1, le=2**31 - 1), BeforeValidator(whole)]
+AskedRevision = Annotated[RevisionNumber | None, Field(description="default: the newest")]
 HoseM = Annotated[float, Field(ge=0, le=100, description="metres")]
+PartCount = Annotated[int, Field(ge=1, le=10_000), BeforeValidator(whole)]
 
 
-class BillRequest(Document):
-    """A chassis, a layout, and the wishes that narrow the answer."""
+class HadPart(Document):
+    """So many units of a part of the catalog that the customer already has."""
+
+    sku: Id
+    qty: PartCount
+
+
+class OwnSpot(Document):
+    """What a spot of the customer's own rail offers."""
+
+    standard: Id
+    end: End
+
+
+class Wishes(Document):
+    """A chassis, perhaps a layout, the wishes that narrow the answer, and what the customer already has."""
 
     chassis: Id
-    layout: Id
+    layout: Id | None = None
     fuel: Annotated[Id | None, Field(description="default: the catalog's first fuel")] = None
     power_kw: Annotated[PowerKw | None, Field(description="default: the chassis's stock power")] = None
     pump_l_h: Annotated[
@@ -43,7 +59,21 @@ class BillRequest(Document):
     in_stock_only: bool = False
     allow_unsold: bool = True
     max_price: Money | None = None
+    have: Annotated[
+        list[HadPart],
+        Field(max_length=50, default_factory=list, description="parts at hand; the same SKU twice adds up"),
+    ]
+    own_rail: Annotated[
+        Annotated[dict[Place, OwnSpot], Field(min_length=1, max_length=4)] | None,
+        Field(description="a rail by somebody else, by its spots (both banks alike), in place of the catalog's"),
+    ] = None
+
+
+class BillRequest(Wishes):
+    """A chassis, a layout, and the wishes that narrow the answer."""
+
+    layout: Id
     limit: Annotated[int, Field(ge=1, le=100), BeforeValidator(whole)] = 10
     group_variants: bool = True
     order_by: OrderBy = "price"
-    revision: Annotated[RevisionNumber | None, Field(description="default: the newest")] = None
+    revision: AskedRevision = None

@@ -5,6 +5,9 @@ from typing import NamedTuple
 
 from service.hydraulics.passage import Passage
 
+OWN_RAIL = "own-rail"
+"""The SKU that stands for a rail by somebody else; no catalog may use it."""
+
 OPPOSITE_END = {"male": "female", "female": "male"}
 
 
@@ -75,3 +78,30 @@ class RailShape:
     plugs: dict[str, tuple[Item, ...]]
     passage: Passage | None
     rails: tuple[Item, ...]
+
+
+def own_rail_shape(spots: dict[str, Opening]) -> RailShape:
+    """A rail by somebody else, told by its spots: it supplies nothing and nothing is known of its limits."""
+    ports = tuple(Port(place, opening, place) for place, opening in spots.items())
+    rail = Item(
+        sku=OWN_RAIL,
+        name="Your own rail",
+        kind="rail",
+        family=None,
+        finish=None,
+        sold=False,
+        active=True,
+        superseded_by=None,
+        price=0,
+        stock=0,
+        lead_days=0,
+        ports=ports,
+        wetted=(),
+        max_kpa=None,
+        standout_mm=0.0,
+        across_mm=None,
+        passage=None,
+        patterns=frozenset(),
+        supplied=(),
+    )
+    return RailShape(spots, {}, None, (rail,))

@@ -4,14 +4,17 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from service.domain.parts import Opening
+from service.domain.parts import Opening, RailShape
 from service.domain.revision import Fuel
 from service.domain.vehicles import Addon, Chassis, Clearance, Duty, Layout, Reach
 
 
 @dataclass(frozen=True)
 class Request:
-    """What is asked; power kW, flows L/h, hoses m, pressures kPa gauge, money in minor units."""
+    """What is asked; power kW, flows L/h, hoses m, pressures kPa gauge, money in minor units.
+
+    `have`: the units by SKU that the customer has, each SKU once, sorted; `own_rail`: a rail by somebody else.
+    """
 
     chassis: Chassis
     layout: Layout
@@ -29,6 +32,8 @@ class Request:
     in_stock_only: bool = False
     allow_unsold: bool = True
     max_price: int | None = None
+    have: tuple[tuple[str, int], ...] = ()
+    own_rail: RailShape | None = None
     limit: int = 10
     group_variants: bool = True
     order_by: str = "price"
@@ -53,6 +58,7 @@ class PartSituation(NamedTuple):
     finish: str | None
     exclude: frozenset[str]
     allow_unsold: bool
+    have: tuple[tuple[str, int], ...] = ()
 
     @classmethod
     def of(cls, request: Request) -> "PartSituation":
@@ -63,6 +69,7 @@ class PartSituation(NamedTuple):
             finish=request.finish,
             exclude=request.exclude,
             allow_unsold=request.allow_unsold,
+            have=request.have,
         )
 
 

@@ -1,6 +1,7 @@
 """One published state of the catalog, compiled: everything is found by key, nothing by scanning."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from service.domain.parts import Item, Opening, Port, RailShape
 from service.domain.vehicles import Addon, Chassis, Layout
@@ -25,10 +26,29 @@ class Material:
     ratings: dict[str, str]
 
 
+Method = Literal["torque", "past-hand-tight", "flange-to-face", "turns-engaged", "push-to-click"]
+
+
+@dataclass(frozen=True, slots=True)
+class MakeUp:
+    """How tight a joint: torque N·m, degrees past hand-tight, threads and turns; None: not told, or not its way."""
+
+    method: Method
+    min_nm: float | None = None
+    max_nm: float | None = None
+    min_deg: float | None = None
+    max_deg: float | None = None
+    min_threads: float | None = None
+    max_threads: float | None = None
+    turns_past_hand: float | None = None
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Joint:
-    """How a joint is made up, as far as a bill needs it: what it consumes and what to mind."""
+    """How a joint is made up: how tight, what it consumes and what to mind."""
 
+    id: str
+    make_up: MakeUp
     consumables: tuple[str, ...]
     spare_seal: str | None
     cautions: tuple[str, ...]
@@ -38,6 +58,8 @@ class Joint:
 class Standard:
     id: str
     name: str
+    family: str
+    size: str
     seal: str
     joint: Joint
 

@@ -4,11 +4,14 @@ from collections import Counter
 from collections.abc import Iterator
 
 from service.documents.answer import Extra, Reason
+from service.domain import units
 from service.domain.answer import Bill
 from service.domain.findings import Finding
+from service.domain.parts import OWN_RAIL
+from service.domain.request import Request
 from service.domain.revision import Revision, Standard
 from service.explain.reasons import kept
-from service.rules import elsewhere, flow, fuel
+from service.rules import elsewhere, flow, fuel, wish
 
 
 def joints(bill: Bill, revision: Revision) -> Counter[str]:
@@ -49,9 +52,10 @@ def _count(joints: int) -> str:
     return "1 joint" if joints == 1 else f"{joints} joints"
 
 
-def cautions(bill: Bill, fuel_id: str, revision: Revision) -> list[Reason]:
+def cautions(bill: Bill, request: Request, revision: Revision) -> list[Reason]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
-    found: list[Reason] = []
+    found: list[Reason] = _own_rail_cautions(request) if bill.rail.sku == OWN_RAIL else []
+    fuel_id = request.fuel.id
     items = {item.sku: item for item in (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))}
     for item in items.values():
         worst = fuel.worst(item, fuel_id, revision)
@@ -62,11 +66,13 @@ def cautions(bill: Bill, fuel_id: str, revision: Revision) -> list[Reason]:
                 "material": revision.materials[worst[1]].name,
             }
             found.append(_for_part(item.name, kept(Finding(fuel.RULE.id, {**names, "rating": worst[0]}))))
-    got = {bill.rail.sku} | {item.sku for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :]}
+    got = Counter({bill.rail.sku: bill.banks if bill.rail.sku != OWN_RAIL else 0})
+    got.update(item.sku for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :])
+    got.subtract(dict(request.have))
     found += [
         _for_part(item.name, kept(Finding(elsewhere.RULE.id, elsewhere.facts(None))))
         for item in items.values()
-        if not item.sold and item.sku in got
+        if not item.sold and got[item.sku] > 0
     ]
     found += [
         kept(Finding(flow.RULE.id, flow.unrated_facts(path)))
@@ -82,6 +88,29 @@ def cautions(bill: Bill, fuel_id: str, revision: Revision) -> list[Reason]:
             }
             found.append(caution)
     return found
+
+
+_NOT_JUDGED = {
+    "fuel": "Whether your own rail stands {fuel} was not judged: ask its maker, seals and inside finish included.",
+    "pressure": "Whether your own rail stands {pressure} was not judged: ask its maker.",
+    "mounting": "How your own rail is mounted was not judged, and no mounting parts are listed: see to it that it is "
+    "held so that nothing strains or rubs.",
+    "wish": "Whether your own rail has the finish {finish} was not judged.",
+}
+
+
+def _own_rail_cautions(request: Request) -> list[Reason]:
+    """What nobody has judged of a rail by somebody else."""
+    told = {
+        "fuel": request.fuel.name,
+        "pressure": units.pressure(request.pressure_kpa),
+        "finish": request.finish,
+    }
+    return [
+        {"rule": rule, "text": text.format(**told), "facts": {"part": OWN_RAIL}}
+        for rule, text in _NOT_JUDGED.items()
+        if rule != wish.RULE.id or request.finish is not None
+    ]
 
 
 def _for_part(name: str, reason: Reason) -> Reason:

@@ -1,5 +1,6 @@
 """The lines of a bill: what to get from where, how many, where each goes, and why."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
@@ -7,7 +8,7 @@ from service.documents.answer import Line, Reason, Source
 from service.domain.answer import Bill
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
-from service.domain.parts import Item
+from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.explain.reasons import in_order, kept, of_link, of_rail
@@ -27,7 +28,10 @@ class _Use:
 
 
 def lines(bill: Bill, request: Request, revision: Revision) -> list[Line]:
-    """All lines: rail, chains by spot, mounting parts, and what else comes in the boxes."""
+    """All lines: rail, chains by spot, mounting parts, and what else comes in the boxes.
+
+    What the customer has goes first, to the spots that sort first.
+    """
     by_line: dict[tuple[str, Source], list[_Use]] = {}
     for use in _uses(bill, request, revision):
         by_line.setdefault((use.item.sku, use.source), []).append(use)
@@ -36,15 +40,21 @@ def lines(bill: Bill, request: Request, revision: Revision) -> list[Line]:
 
 def _uses(bill: Bill, request: Request, revision: Revision) -> Iterator[_Use]:
     rail = bill.rail
-    yield _Use(rail, _bought(rail), bill.banks, None, bill.rail_choices, list(of_rail(bill, request, revision)))
+    have = Counter(dict(request.have))
+    had = bill.banks if rail.sku == OWN_RAIL else min(bill.banks, have[rail.sku])
+    rails: tuple[tuple[Source, int], ...] = (("have", had), (_bought(rail), bill.banks - had))
+    for source, qty in rails:
+        if qty:
+            findings = list(of_rail(bill, request, revision, is_had=source == "have"))
+            yield _Use(rail, source, qty, None, bill.rail_choices, findings)
     paths = {spot: path for path in bill.paths for spot in path.spots}
     for placed in bill.chains:
         path: PathFlow | None = paths.get(placed.spot)
         for index, link in enumerate(placed.chain.links):
-            source: Source = "supplied" if placed.supplied and index == 0 else _bought(link.item)
-            findings = list(of_link(bill, placed, index, path, request, revision))
+            source = "supplied" if placed.supplied and index == 0 else _taken(link.item, have)
+            findings = list(of_link(bill, placed, index, path, request, revision, is_had=source == "have"))
             yield _Use(link.item, source, 1, placed.spot, placed.choices[index], findings)
-    for filling in mounting.fill(request.chassis, request.addons, rail):
+    for filling in mounting.fill(request.chassis, request.addons, rail) if rail.sku != OWN_RAIL else ():
         finding = Finding(mounting.RULE.id, mounting.facts(filling))
         yield _Use(revision.items[filling.sku], filling.source, filling.qty, findings=[finding])
     yield from _boxed(bill, revision)
@@ -59,6 +69,14 @@ def _boxed(bill: Bill, revision: Revision) -> Iterator[_Use]:
             if box.spot is None and not (box.role is not None and owner.kind == "rail"):
                 finding = Finding(supplied.RULE.id, supplied.box_facts(owner.name, box.qty))
                 yield _Use(revision.items[box.sku], "supplied", box.qty * count, findings=[finding])
+
+
+def _taken(item: Item, have: Counter[str]) -> Source:
+    """Where the next unit of an item comes from; a unit that is had is taken."""
+    if have[item.sku]:
+        have[item.sku] -= 1
+        return "have"
+    return _bought(item)
 
 
 def _bought(item: Item) -> Source:

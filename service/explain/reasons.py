@@ -6,7 +6,7 @@ from service.documents.answer import Reason
 from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
-from service.domain.parts import Item
+from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
 from service.rules import (
@@ -48,11 +48,12 @@ def in_order(findings: Iterable[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda finding: RULE_ORDER[finding.rule])
 
 
-def of_rail(bill: Bill, request: Request, revision: Revision) -> Iterator[Finding]:
+def of_rail(bill: Bill, request: Request, revision: Revision, *, is_had: bool) -> Iterator[Finding]:
     """What speaks for the rail."""
     rail = bill.rail
     placement = request.layout.placements[bill.placement]
-    yield from _of_part(rail, request, revision)
+    if rail.sku != OWN_RAIL:
+        yield from _of_part(rail, request, revision, is_had=is_had)
     yield Finding(layout.RULE.id, {"layout": request.layout.name, "needs": sorted(placement)})
     for box in rail.supplied:
         item = revision.items[box.sku]
@@ -62,7 +63,14 @@ def of_rail(bill: Bill, request: Request, revision: Revision) -> Iterator[Findin
 
 
 def of_link(
-    bill: Bill, placed: PlacedChain, index: int, path: PathFlow | None, request: Request, revision: Revision
+    bill: Bill,
+    placed: PlacedChain,
+    index: int,
+    path: PathFlow | None,
+    request: Request,
+    revision: Revision,
+    *,
+    is_had: bool,
 ) -> Iterator[Finding]:
     """What speaks for one item of a chain; what concerns the whole chain is told of its first item."""
     link = placed.chain.links[index]
@@ -85,7 +93,7 @@ def of_link(
                 yield Finding(rule.id, facts)
         if path is not None:
             yield Finding(flow.RULE.id, flow.facts(path))
-    yield from _of_part(link.item, request, revision, spot=situation.spot, is_supplied=is_supplied)
+    yield from _of_part(link.item, request, revision, spot=situation.spot, is_supplied=is_supplied, is_had=is_had)
     if is_supplied:
         yield Finding(supplied.RULE.id, supplied.facts(link.item.sku, situation.spot))
     if link.item.kind == closed.CLOSERS["gauge"]:
@@ -93,7 +101,13 @@ def of_link(
 
 
 def _of_part(
-    item: Item, request: Request, revision: Revision, *, spot: str | None = None, is_supplied: bool = False
+    item: Item,
+    request: Request,
+    revision: Revision,
+    *,
+    spot: str | None = None,
+    is_supplied: bool = False,
+    is_had: bool = False,
 ) -> Iterator[Finding]:
     situation = PartSituation.of(request)
     for rule in PART_RULES:
@@ -103,9 +117,11 @@ def _of_part(
             if rule.id == wish.RULE.id
             else rule.id != supply.RULE.id
         )
-        if facts is not None and (told or (rule.id == supply.RULE.id and not is_supplied)):
+        if facts is not None and (told or (rule.id == supply.RULE.id and not (is_supplied or is_had))):
             yield Finding(rule.id, facts)
-    if not (item.sold or is_supplied):
+    if is_had:
+        yield Finding(supply.RULE.id, supply.had_facts(item))
+    if not (item.sold or is_supplied or is_had):
         yield Finding(elsewhere.RULE.id, elsewhere.facts(spot))
 
 

@@ -40,7 +40,7 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str) -> d
         "chains": {placed.spot: list(placed.chain.skus) for placed in bill.chains},
         "flow": {"demand_l_h": bill.carried.demand_l_h, "paths": [_path(path) for path in bill.paths]},
         "extras": extras(bill, revision),
-        "cautions": cautions(bill, request.fuel.id, revision),
+        "cautions": cautions(bill, request, revision),
     }
 
 

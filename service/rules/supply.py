@@ -30,7 +30,14 @@ def stock_facts(item: Item, needed: int) -> Facts:
     return {"active": item.active, "stock": item.stock, "needed": needed}
 
 
+def had_facts(item: Item) -> Facts:
+    """Facts for units that the customer has already."""
+    return {"had": True, "active": item.active, "superseded_by": item.superseded_by}
+
+
 def _reason(facts: Facts) -> str:
+    if "had" in facts:
+        return "You have it already." if facts["active"] else "You have it already; it is no longer made."
     if facts["stock"]:
         return f"In the range, {facts['stock']} in stock."
     return f"In the range, none in stock; {facts['lead_days']} day(s) to get."

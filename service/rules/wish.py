@@ -45,7 +45,8 @@ def holds(item: Item, wanted: Wanted, revision: Revision, got: Got) -> bool:
 
 
 def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | None:
-    wish = broken(item, reads(situation), revision, "bought")
+    wanted, is_had = reads(situation), item.sku in dict(situation.have)
+    wish = (broken(item, wanted, revision, "had") if is_had else None) or broken(item, wanted, revision, "bought")
     if wish is None and (situation.finish is None or item.finish != situation.finish):
         return None
     return {"wish": wish or "finish", "wanted": situation.finish, "finish": item.finish}

@@ -8,7 +8,7 @@ from operator import attrgetter
 from service.domain.answer import Bill
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
-from service.solver.limits import Limits, added, least, rail_price
+from service.solver.limits import Limits, added, least, spent_in_all
 from service.solver.options import Choice, placed, skus_by_place
 from service.solver.worlds import World
 
@@ -31,7 +31,7 @@ def build_bill(
     if not grouped:
         rails = _NO_SKUS
         chains = [placed(option, {}) for choice in choices for option in choice.options]
-    elif len(alike) == 1 and not limits.bounds:
+    elif len(alike) == 1 and not limits.limiting:
         rails = frozenset([other.sku for other in world.rails if other.group == rail.group])
         chains = [chain for component, choice in parts for chain in component.choices.placed(choice)]
     else:
@@ -40,7 +40,7 @@ def build_bill(
     paths = [path for component, choice in parts if component.flowing for path in component.paths(choice)]
     if rail.passage is None:
         paths = [_with_rail(path, rail) for path in paths]
-    rail_lead_days = rail.lead_days if rail.sold else 0
+    spent = spent_in_all(limits, world.spent_on(rail), choices)
     return Bill(
         rail=rail,
         rail_choices=tuple(sorted(rails - {rail.sku})),
@@ -49,9 +49,9 @@ def build_bill(
         duties=world.duties,
         chains=tuple(sorted(chains, key=_SPOT)),
         situations=world.situations,
-        price=rail_price(rail, world.banks) + sum([choice.price for choice in choices]),
-        pieces=world.banks + sum([choice.pieces for choice in choices]),
-        lead_days=max(rail_lead_days, *[choice.lead_days for choice in choices]),
+        price=spent.price,
+        pieces=spent.pieces,
+        lead_days=spent.lead_days,
         carried=world.carried,
         paths=tuple(paths),
     )
@@ -78,7 +78,7 @@ def _alternatives(
         kin = [other for other in world.rails if other.group == rail.group]
         if not kin or not all(columns):
             continue
-        if limits.bounds:
+        if limits.limiting:
             kin, left = _feasible(world, kin, columns, limits)
             by_place: list[Mapping[tuple[str, int], frozenset[str]]] = [skus_by_place(column) for column in left]
         else:
@@ -95,11 +95,11 @@ def _feasible(
     world: World, rails: list[Item], columns: list[tuple[Choice, ...]], limits: Limits
 ) -> tuple[list[Item], list[list[Choice]]]:
     """Those rails and choices that some completion within the limits takes in."""
-    needs = [[limits.of_rail(rail, world.banks) for rail in rails]]
+    needs = [[limits.of_rail(world.rail_price(rail)) for rail in rails]]
     needs += [[limits.of(choice) for choice in column] for column in columns]
     fits: list[list[bool]] = []
     for index, own in enumerate(needs):
-        rest = frozenset({tuple(0 for _ in limits.bounds)})
+        rest = frozenset({limits.nothing})
         for other, column_needs in enumerate(needs):
             if other != index:
                 rest = least(added(one, more) for one in rest for more in column_needs)

@@ -21,11 +21,11 @@ _State = tuple[frozenset[Needs], ...]
 
 def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
     """The number of bills, or groups, in the union of worlds with the same duties and components."""
-    if len(worlds) == 1 and not limits.bounds:
+    if len(worlds) == 1 and (not limits.limiting):
         world = worlds[0]
         rails = len({rail.group for rail in world.rails}) if grouped else len(world.rails)
         return rails * prod(len(x.choices.by_group) if grouped else len(x.choices.all) for x in world.components)
-    nothing = tuple(0 for _ in limits.bounds)
+    nothing = limits.nothing
     states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
     for step in _steps(worlds, limits, grouped=grouped):
         following: Counter[_State] = Counter()
@@ -54,7 +54,7 @@ def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Co
 def _rail_needs(world: World, limits: Limits, *, grouped: bool) -> dict[str, frozenset[Needs]]:
     needs: dict[str, list[Needs]] = {}
     for rail in world.rails:
-        needs.setdefault(rail.group if grouped else rail.sku, []).append(limits.of_rail(rail, world.banks))
+        needs.setdefault(rail.group if grouped else rail.sku, []).append(limits.of_rail(world.rail_price(rail)))
     return {key: least(found) for key, found in needs.items()}
 
 

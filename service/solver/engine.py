@@ -7,7 +7,7 @@ from operator import itemgetter
 
 from service.domain.answer import Answer, Bill
 from service.domain.findings import Finding, Rejection
-from service.domain.parts import Item
+from service.domain.parts import Item, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
@@ -17,10 +17,11 @@ from service.solver.chains import ChainFinder
 from service.solver.counting import count
 from service.solver.flow_judge import FlowJudge
 from service.solver.frontier import SORT_KEY
-from service.solver.limits import FREE, added, limit
+from service.solver.limiting import limit
+from service.solver.limits import FREE, added
 from service.solver.ranking import Ranker
 from service.solver.spots import SpotJudge
-from service.solver.worlds import Surveyor, World
+from service.solver.worlds import Surveyor, World, shapes_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +92,7 @@ class Engine:
         rejections: list[Rejection] = []
         worlds = surveyor.worlds()
         for world in worlds:
-            if request.in_stock_only or request.max_price is not None:
+            if request.in_stock_only or request.max_price is not None or request.have:
                 kept, limits, more = limit(world, request, self.revision.items)
                 rejections += more
                 limited.append((kept, limits))
@@ -110,7 +111,7 @@ class Engine:
         ]
         found.sort(key=lambda ranked: (SORT_KEY(ranked[0]), ranked[1].placement))
         for one, world, bundle in found[:wanted]:
-            rail = self.revision.items[one.rail]
+            rail = next(rail for rail in world.rails if rail.sku == one.rail)
             yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
 
     def _rejections(
@@ -135,15 +136,15 @@ class Engine:
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
         parts = {part.choices for bundle in bundles for world in bundle.worlds for part in world.components}
         told.update(sku for choices in parts for sku in choices.skus)
-        for item in self._neighbours(request.chassis.pattern) if bundles else ():
+        for item in self._neighbours(shapes_of(request, self.revision)) if bundles else ():
             if item.sku not in told:
                 finding = Finding(closed.RULE.id, closed.no_spot_facts(item.kind))
                 furthest[item.sku, None] = Rejection(item.sku, None, finding)
         return tuple(furthest[key] for key in sorted(furthest, key=lambda key: (key[1] or "", key[0])))
 
-    def _mating_with_rails(self, rail_pattern: str) -> tuple[Item, ...]:
-        """The parts that mate with a spot of some rail of the pattern."""
-        openings = {opening for shape in self.revision.shapes.get(rail_pattern, ()) for opening in shape.spots.values()}
+    def _mating_with_rails(self, shapes: tuple[RailShape, ...]) -> tuple[Item, ...]:
+        """The parts that mate with a spot of some rail of these shapes."""
+        openings = {opening for shape in shapes for opening in shape.spots.values()}
         found = {item.sku: item for opening in openings for item, _ in self.revision.mating.get(opening, ())}
         return tuple(found.values())
 
@@ -161,10 +162,10 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
     spots = {option.spot for choice in choices for option in choice.options}
     if rail is None or len(choices) < len(world.components) or spots != name.chains.keys():
         return None
-    needs = bundle.limits.of_rail(rail, world.banks)
+    needs = bundle.limits.of_rail(world.rail_price(rail))
     for choice in choices:
         needs = added(needs, bundle.limits.of(choice))
-    if not bundle.limits.allow(needs):
+    if bundle.limits.watching and not bundle.limits.allow(needs):
         return None
     return build_bill(world, rail, choices, bundle.worlds, bundle.limits, grouped=grouped)
 

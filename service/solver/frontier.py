@@ -59,9 +59,9 @@ def promising(
     ranked: Iterable[Ranked], limits: Limits, wanted: int, *, grouped: bool, pieces_first: bool
 ) -> list[Kept]:
     """What of these can still become one of the `wanted` best within the limits, in the order of telling."""
-    cost_decides = not limits.scarce and (limits.max_price is None or not pieces_first)
+    cost_decides = not (limits.scarce or limits.had) and (limits.max_price is None or not pieces_first)
     frontier = _Frontier(wanted, cost_decides=cost_decides, grouped=grouped)
-    for one in in_order(one for one in ranked if limits.allow(one.needs)) if limits.bounds else in_order(ranked):
+    for one in in_order(one for one in ranked if limits.allow(one.needs)) if limits.watching else in_order(ranked):
         frontier.offer(one)
     return frontier.kept
 

@@ -1,56 +1,141 @@
-"""What is limited over the whole bill: its price, and the units of what stock is short of."""
+"""What is limited over the whole bill: its price, the units of what there are too few of; and what is had already."""
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
-from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
-from service.domain.request import Request
-from service.rules import supply, wish
-from service.solver.components import Component
-from service.solver.options import Choice, Choices
-from service.solver.worlds import World
+from service.solver.options import Choice
 
 Needs = tuple[int, ...]
 
 
+class Scarce(NamedTuple):
+    """At most so many units of a SKU may stand in a bill; `spots`: only those there count, None: all."""
+
+    sku: str
+    most: int
+    spots: frozenset[str] | None = None
+
+
+class Had(NamedTuple):
+    """So many units of an item are had; further ones cost this (0 and no lead time where the item is unsold)."""
+
+    sku: str
+    qty: int
+    price: int
+    lead_days: int
+
+
+class Spent(NamedTuple):
+    """What a choice or a bill costs: price in minor units, pieces, days."""
+
+    price: int
+    pieces: int
+    lead_days: int
+
+
 @dataclass(frozen=True)
 class Limits:
-    """Bounds in the order of `of`: the price first where it is limited, then units of each scarce SKU."""
+    """Needs are counted in the order of `of`: the price where it is limited, units of the scarce, units of the had.
+
+    What is had costs nothing and what goes beyond it does, which only the whole bill tells. So choices are priced
+    without the SKUs of which some are had, and `settled` adds the rest. All of it grows with the units.
+    """
 
     max_price: int | None
-    scarce: tuple[tuple[str, int], ...]
+    scarce: tuple[Scarce, ...] = ()
+    had: tuple[Had, ...] = ()
 
     @cached_property
-    def bounds(self) -> Needs:
-        stocks = tuple(stock for _, stock in self.scarce)
-        return stocks if self.max_price is None else (self.max_price, *stocks)
+    def watching(self) -> bool:
+        """Whether there is anything to count."""
+        return self.max_price is not None or bool(self.scarce or self.had)
+
+    @property
+    def limiting(self) -> bool:
+        """Whether any bill can be ruled out by them."""
+        return self.max_price is not None or bool(self.scarce)
+
+    @property
+    def nothing(self) -> Needs:
+        """The needs of no choice at all."""
+        return (0,) * ((self.max_price is not None) + len(self.scarce) + len(self.had))
 
     def of(self, choice: Choice) -> Needs:
         """What a choice takes of each."""
-        if not self.scarce:
-            return () if self.max_price is None else (choice.price,)
-        units = tuple(choice.bought_units.get(sku, 0) for sku, _ in self.scarce)
-        return units if self.max_price is None else (choice.price, *units)
+        price = () if self.max_price is None else (self.spent(choice).price,)
+        if not (self.scarce or self.had):
+            return price
+        needed = choice.needed_units
+        scarce = [needed.get(x.sku, 0) if x.spots is None else _units_at(choice, x) for x in self.scarce]
+        return (*price, *scarce, *[needed.get(x.sku, 0) for x in self.had])
 
-    def of_rail(self, rail: Item, banks: int) -> Needs:
-        """What a rail, one a bank, takes of each; rails stand in no chain, so that none of them is scarce."""
-        units = (0,) * len(self.scarce)
-        return units if self.max_price is None else (rail_price(rail, banks), *units)
+    def of_rail(self, price: int) -> Needs:
+        """What rails of that price take of each; rails stand in no chain, so that none of them is scarce."""
+        return (
+            () if not self.watching else (*(() if self.max_price is None else (price,)), *self.nothing[self._first :])
+        )
+
+    def spent(self, choice: Choice) -> Spent:
+        """What a choice costs besides the SKUs of which some are had."""
+        if not self.had:
+            return Spent(choice.price, choice.pieces, choice.lead_days)
+        others = [item for option in choice.options for item in option.needed if item.sku not in self._had_skus]
+        sold = [item for item in others if item.sold]
+        lead_days = max((item.lead_days for item in sold), default=0)
+        return Spent(sum(item.price for item in sold), len(others), lead_days)
+
+    def beyond(self, needs: Needs) -> Spent:
+        """What the units beyond those that are had cost."""
+        price = pieces = lead_days = 0
+        for had, units in zip(self.had, needs[len(needs) - len(self.had) :], strict=True):
+            over = units - had.qty
+            if over > 0:
+                price += had.price * over
+                pieces += over
+                lead_days = max(lead_days, had.lead_days)
+        return Spent(price, pieces, lead_days)
 
     def allow(self, needs: Needs) -> bool:
-        return all(need <= bound for need, bound in zip(needs, self.bounds, strict=True))
+        if self.max_price is not None:
+            price = needs[0] + (self.beyond(needs).price if self.had else 0)
+            if price > self.max_price:
+                return False
+        return all(need <= x.most for need, x in zip(needs[self._first :], self.scarce, strict=False))
+
+    @cached_property
+    def _first(self) -> int:
+        return int(self.max_price is not None)
+
+    @cached_property
+    def _had_skus(self) -> frozenset[str]:
+        return frozenset(had.sku for had in self.had)
 
 
-FREE = Limits(None, ())
+FREE = Limits(None)
+
+
+def _units_at(choice: Choice, scarce: Scarce) -> int:
+    spots = scarce.spots or frozenset()
+    needed = [item.sku for option in choice.options if option.spot in spots for item in option.needed]
+    return needed.count(scarce.sku)
 
 
 def merged_limits(limits: Sequence[Limits]) -> Limits:
     """All that any of them watches."""
+    if len(limits) == 1:
+        return limits[0]
     prices = [x.max_price for x in limits if x.max_price is not None]
-    scarce = {sku: stock for x in limits for sku, stock in x.scarce}
-    return Limits(min(prices, default=None), tuple(sorted(scarce.items())))
+    scarce = sorted({one for x in limits for one in x.scarce}, key=_scarce_key)
+    had = {one.sku: one for x in limits for one in x.had}
+    return Limits(min(prices, default=None), tuple(scarce), tuple(had[sku] for sku in sorted(had)))
+
+
+def _scarce_key(scarce: Scarce) -> tuple[str, int, list[str]]:
+    return scarce.sku, scarce.most, sorted(scarce.spots or ())
 
 
 def added(one: Needs, other: Needs) -> Needs:
@@ -66,98 +151,17 @@ def least(needs: Iterable[Needs]) -> frozenset[Needs]:
     return frozenset(kept)
 
 
-def rail_price(rail: Item, banks: int) -> int:
-    return rail.price * banks if rail.sold else 0
+def spent_on_rails(rail: Item, bought: int) -> Spent:
+    """What so many bought units of a rail cost."""
+    if not bought:
+        return Spent(0, 0, 0)
+    return Spent(rail.price * bought, bought, rail.lead_days) if rail.sold else Spent(0, bought, 0)
 
 
-def limit(world: World, request: Request, items: dict[str, Item]) -> tuple[World, Limits, list[Rejection]]:
-    """Take out of a world what breaks a limit by itself, and give the limits that remain to be watched."""
-    rejections: list[Rejection] = []
-    scarce: tuple[tuple[str, int], ...] = ()
-    if request.in_stock_only:
-        world = _stocked(world, items, rejections)
-        scarce = _scarce(world, items) if world.alive else ()
-    max_price = request.max_price
-    if max_price is not None and world.alive:
-        world = _affordable(world, max_price, rejections)
-        if world.alive and _highest_price(world) <= max_price:
-            max_price = None
-    return world, Limits(max_price, scarce), rejections
-
-
-def _replaced(world: World, rails: tuple[Item, ...], components: tuple[Component, ...]) -> World:
-    return replace(world, rails=rails, components=components)
-
-
-def _sifted(component: Component, broken: Callable[[Choice], Finding | None], rejections: list[Rejection]) -> Component:
-    """The component without the choices that break a limit; heads that are in no other choice are rejected for it."""
-    found = [(choice, broken(choice)) for choice in component.choices.all]
-    kept = Choices(choice for choice, finding in found if finding is None)
-    if len(kept.all) == len(found):
-        return component
-    rejections += [
-        Rejection(*option.head, finding)
-        for choice, finding in found
-        if finding is not None
-        for option in choice.options
-        if option.head not in kept.heads
-    ]
-    return replace(component, choices=kept)
-
-
-def _stocked(world: World, items: dict[str, Item], rejections: list[Rejection]) -> World:
-    """Take out what alone needs more units than there are in stock."""
-
-    def short(choice: Choice) -> Finding | None:
-        lacking = next(((items[x], n) for x, n in choice.bought_units.items() if n > items[x].stock), None)
-        return None if lacking is None else Finding(supply.RULE.id, supply.stock_facts(*lacking))
-
-    components = [_sifted(component, short, rejections) for component in world.components]
-    rails = tuple(rail for rail in world.rails if not rail.sold or rail.stock >= world.banks)
-    rejections += [
-        Rejection(rail.sku, None, Finding(supply.RULE.id, supply.stock_facts(rail, world.banks)))
-        for rail in world.rails
-        if rail not in rails
-    ]
-    return _replaced(world, rails, tuple(components))
-
-
-def _scarce(world: World, items: dict[str, Item]) -> tuple[tuple[str, int], ...]:
-    """The SKUs of which the spots together could need more than there is, with their stock."""
-    most: dict[str, int] = {}
-    for component in world.components:
-        in_component: dict[str, int] = {}
-        for choice in component.choices.all:
-            for sku, units in choice.bought_units.items():
-                in_component[sku] = max(units, in_component.get(sku, 0))
-        for sku, units in in_component.items():
-            most[sku] = most.get(sku, 0) + units
-    return tuple((sku, items[sku].stock) for sku, units in sorted(most.items()) if units > items[sku].stock)
-
-
-def _affordable(world: World, max_price: int, rejections: list[Rejection]) -> World:
-    """Take out what is in no bill within the price, as far as prices alone tell."""
-    lowest = [min(choice.price for choice in component.choices.all) for component in world.components]
-    lowest_rail = min(rail_price(rail, world.banks) for rail in world.rails)
-    total = sum(lowest) + lowest_rail
-
-    def too_dear(needed: int) -> Finding | None:
-        return Finding(wish.RULE.id, wish.price_facts(max_price, needed)) if needed > max_price else None
-
-    components = [
-        _sifted(component, lambda choice, rest=total - cheapest: too_dear(rest + choice.price), rejections)  # type: ignore[misc]
-        for component, cheapest in zip(world.components, lowest, strict=True)
-    ]
-    rails = []
-    for rail in world.rails:
-        finding = too_dear(total - lowest_rail + rail_price(rail, world.banks))
-        if finding is None:
-            rails.append(rail)
-        else:
-            rejections.append(Rejection(rail.sku, None, finding))
-    return _replaced(world, tuple(rails), tuple(components))
-
-
-def _highest_price(world: World) -> int:
-    highest = sum(max(choice.price for choice in component.choices.all) for component in world.components)
-    return highest + max(rail_price(rail, world.banks) for rail in world.rails)
+def spent_in_all(limits: Limits, rail: Spent, choices: Sequence[Choice]) -> Spent:
+    """What a whole bill costs."""
+    parts = [rail, *map(limits.spent, choices)]
+    if limits.had:
+        units = Counter(item.sku for choice in choices for option in choice.options for item in option.needed)
+        parts.append(limits.beyond(tuple(units[had.sku] for had in limits.had)))
+    return Spent(sum(x.price for x in parts), sum(x.pieces for x in parts), max(x.lead_days for x in parts))

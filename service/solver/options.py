@@ -48,8 +48,13 @@ class Choice:
 
     @property
     def bought_units(self) -> dict[str, int]:
-        """The units bought of each SKU."""
-        return Counter(item.sku for option in self.options for item in option.bought)
+        """The units of each SKU that we sell, in so far as they have to be got."""
+        return Counter([item.sku for option in self.options for item in option.bought])
+
+    @property
+    def needed_units(self) -> dict[str, int]:
+        """The units of each SKU that have to be got."""
+        return Counter([item.sku for option in self.options for item in option.needed])
 
 
 class Choices:

@@ -5,6 +5,7 @@ from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
 from service.rules import PART_RULES, PartRule
+from service.rules.rule import Got
 
 
 class PartJudge:
@@ -23,8 +24,12 @@ class PartJudge:
             self._broken[item] = found = next((rule for rule in PART_RULES if not self.holds(rule, item)), None)
             return found
 
-    def holds(self, rule: PartRule, item: Item) -> bool:
-        return rule.holds(item, rule.reads(self.situation), self.revision, "bought")
+    def broken_if_had(self, item: Item) -> PartRule | None:
+        """The first part rule that the item breaks where it need not be got."""
+        return next((rule for rule in PART_RULES if not self.holds(rule, item, "had")), None)
+
+    def holds(self, rule: PartRule, item: Item, got: Got = "bought") -> bool:
+        return rule.holds(item, rule.reads(self.situation), self.revision, got)
 
     def finding(self, item: Item, rule: PartRule) -> Finding:
         return Finding(rule.id, {"part": item.name, **(rule.facts(item, self.situation, self.revision) or {})})

@@ -12,33 +12,31 @@ from typing import NamedTuple
 from service.domain.chains import Run
 from service.domain.parts import Item
 from service.solver.bundles import Bundle
-from service.solver.frontier import SORT_KEY, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
-from service.solver.limits import FREE, Limits, added, rail_price
+from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
+from service.solver.limits import FREE, Limits, Spent, added
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
 
 
 class Order(NamedTuple):
-    """How an order of bills reads a choice."""
+    """How an order of bills reads what is spent: what goes before the cost, and the cost."""
 
-    worst: Callable[[Choice], float]
-    worst_of_rail: Callable[[Item], float]
+    worst: Callable[[Spent], float]
     pieces_first: bool
 
+    def cost(self, spent: Spent) -> Cost:
+        return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
 
-def _none(_: object) -> float:
+
+def _none(_: Spent) -> float:
     return 0.0
 
 
-def _rail_lead_days(rail: Item) -> float:
-    return rail.lead_days if rail.sold else 0
-
-
 ORDERS = {
-    "price": Order(_none, _none, pieces_first=False),
-    "pieces": Order(_none, _none, pieces_first=True),
-    "drop": Order(_none, _none, pieces_first=False),  # where fuel flows the drop comes first: `_with_flow`
-    "lead": Order(attrgetter("lead_days"), _rail_lead_days, pieces_first=False),
+    "price": Order(_none, pieces_first=False),
+    "pieces": Order(_none, pieces_first=True),
+    "drop": Order(_none, pieces_first=False),  # where fuel flows the drop comes first: `_with_flow`
+    "lead": Order(attrgetter("lead_days"), pieces_first=False),
 }
 
 
@@ -72,7 +70,8 @@ class Ranker:
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)
-        begun = beginnings(world.rails, world.banks, at_rest, limits, order_by, wanted, grouped)
+        rails = tuple([(rail, world.spent_on(rail)) for rail in world.rails])
+        begun = beginnings(rails, at_rest, limits, order_by, wanted, grouped)
         whole = [kept.ranked for kept in begun]
         for component in world.components:
             if component.flowing:
@@ -80,7 +79,9 @@ class Ranker:
                 flowing = _with_flow(by_runs, component.drops_kpa, limits, order_by, wanted, grouped)
                 begun = begun or _promising(whole, limits, order_by, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
-        return in_order(one for one in whole if limits.allow(one.needs)) if limits.bounds else in_order(whole)
+        if not limits.watching:
+            return in_order(whole)
+        return in_order(_settled(one, limits, ORDERS[order_by]) for one in whole if limits.allow(one.needs))
 
 
 def _promising(ranked: Iterable[Ranked], limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Kept]:
@@ -88,8 +89,7 @@ def _promising(ranked: Iterable[Ranked], limits: Limits, order_by: str, wanted: 
 
 
 def _beginnings(
-    rails: tuple[Item, ...],
-    banks: int,
+    rails: tuple[tuple[Item, Spent], ...],
     components: tuple[Choices, ...],
     limits: Limits,
     order_by: str,
@@ -98,7 +98,9 @@ def _beginnings(
 ) -> list[Kept]:
     """The promising ways to choose a rail and for the components where nothing flows."""
     order = ORDERS[order_by]
-    beginnings = _promising((_rail(rail, banks, limits, order) for rail in rails), limits, order_by, wanted, grouped)
+    beginnings = _promising(
+        (_rail(rail, spent, limits, order) for rail, spent in rails), limits, order_by, wanted, grouped
+    )
     for choices in components:
         singles = (_single(choice, limits, order) for choice in choices.all)
         joined = _joined(beginnings, _promising(singles, limits, order_by, wanted, grouped), wanted)
@@ -144,15 +146,25 @@ def _dropping(one: Ranked, drop_kpa: float, drop_orders: bool) -> Ranked:
 
 
 def _single(choice: Choice, limits: Limits, order: Order) -> Ranked:
-    cost = (choice.pieces, choice.price) if order.pieces_first else (choice.price, choice.pieces)
-    return Ranked(order.worst(choice), cost, 0.0, choice.texts, "", (choice,), choice.group, limits.of(choice))
+    spent = limits.spent(choice)
+    return Ranked(
+        order.worst(spent), order.cost(spent), 0.0, choice.texts, "", (choice,), choice.group, limits.of(choice)
+    )
 
 
-def _rail(rail: Item, banks: int, limits: Limits, order: Order) -> Ranked:
-    price = rail_price(rail, banks)
-    cost = (banks, price) if order.pieces_first else (price, banks)
-    needs = limits.of_rail(rail, banks)
-    return Ranked(order.worst_of_rail(rail), cost, 0.0, (), rail.sku, (), (rail.group,), needs)
+def _rail(rail: Item, spent: Spent, limits: Limits, order: Order) -> Ranked:
+    needs = limits.of_rail(spent.price)
+    return Ranked(order.worst(spent), order.cost(spent), 0.0, (), rail.sku, (), (rail.group,), needs)
+
+
+def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
+    """A whole bill with what its units beyond those that are had cost."""
+    if not limits.had:
+        return one
+    beyond = limits.beyond(one.needs)
+    price, pieces = order.cost(beyond)
+    cost = (one.cost[0] + price, one.cost[1] + pieces)
+    return one._replace(worst=max(one.worst, order.worst(beyond)), cost=cost)
 
 
 def _joined(beginnings: list[Kept], singles: list[Kept], wanted: int) -> list[Ranked]:

@@ -44,6 +44,8 @@ class ServedSpot:
     kept: Mask
     own: Mask
     """Those of the chains whose first item comes with the rail; 0 where the rail has no plug that will do."""
+    could_be_bought: bool
+    """Whether a chain that we sell whole serves the spot, whatever is had."""
 
     @property
     def choices(self) -> Choices:
@@ -115,16 +117,24 @@ class SpotJudge:
         at_spot = table.keeping_at(spot)
         fit = table.keeping_parts(parts) & at_spot
         own = table.supplied_by(plugs, parts) & at_spot if plugs else 0
-        kept = own or fit
-        sold = kept & (table.sold_beyond_first if own else table.sold)  # rule `elsewhere`
-        return ServedSpot(self, spot, parts, spot_table, fit, sold or kept, own)
+        left = own or fit
+        sold, active = (table.sold_beyond_first, table.active_beyond_first) if own else (table.sold, table.active)
+        bought = left & sold & active  # rule `elsewhere`
+        had = table.unsold_had(parts, bool(own)) if parts.have else 0
+        kept = left & (sold | had) if bought else left
+        return ServedSpot(self, spot, parts, spot_table, fit, kept, own, bool(bought))
 
     def finding(self, rule: PartRule | ChainRule, chain: Chain, spot: SpotSituation, parts: PartSituation) -> Finding:
         """What a rule that a chain breaks has to say of it."""
         if isinstance(rule, ChainRule):
             return Finding(rule.id, {"chain": list(chain.skus), **(rule.facts(chain, spot) or {})})
         judge = self.parts(parts)
-        culprit = next(item for item in chain.items if not judge.holds(rule, item))
+        have = dict(parts.have)
+        culprit = next(
+            item
+            for item in chain.items
+            if not judge.holds(rule, item, "had" if chain.items.count(item) <= have.get(item.sku, 0) else "bought")
+        )
         return judge.finding(culprit, rule)
 
     def dead_ends(self, spot: SpotSituation) -> tuple[Rejection, ...]:

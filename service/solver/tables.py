@@ -1,5 +1,6 @@
 """The chains of a way as a table, a bit for each: which of them keep a rule is worked out once for what it reads."""
 
+from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from functools import cached_property, lru_cache
 
@@ -39,6 +40,8 @@ class ChainTable:
         self.whole: Mask = (1 << len(chains)) - 1
         self.sold = mask_of(chains, lambda chain: all(item.sold for item in chain.items))
         self.sold_beyond_first = mask_of(chains, lambda chain: all(item.sold for item in chain.items[1:]))
+        self.active = mask_of(chains, lambda chain: all(item.active for item in chain.items))
+        self.active_beyond_first = mask_of(chains, lambda chain: all(item.active for item in chain.items[1:]))
         self.holding: dict[Item, Mask] = {}
         self.headed: dict[str, Mask] = {}
         self.running: dict[Run, Mask] = {}
@@ -49,41 +52,74 @@ class ChainTable:
             if chain.links:
                 self.headed[chain.skus[0]] = self.headed.get(chain.skus[0], 0) | bit
             self.running[chain.run] = self.running.get(chain.run, 0) | bit
+        self._skus = frozenset(item.sku for item in self.holding)
         self._keeping = lru_cache(_KEPT_MASKS)(self._work_out)
+        self.unsold_had = lru_cache(_KEPT_MASKS)(self._unsold_had)
         self.keeping_parts = lru_cache(_KEPT_MASKS)(self._keeping_all_part_rules)
         self.supplied_by = lru_cache(_KEPT_MASKS)(self._supplied_by)
 
     def keeping(self, rule: PartRule | ChainRule, spot: SpotSituation, parts: PartSituation) -> Mask:
         """The chains that keep a rule, taken for itself."""
-        return self._keeping(rule, rule.reads(spot) if isinstance(rule, ChainRule) else rule.reads(parts))
+        if isinstance(rule, ChainRule):
+            return self._keeping(rule, rule.reads(spot), ())
+        return self._keeping(rule, rule.reads(parts), self._had_here(parts))
 
     def keeping_at(self, spot: SpotSituation) -> Mask:
         """The chains that keep all chain rules."""
         mask = self.whole
         for rule in CHAIN_RULES:
-            mask &= self._keeping(rule, rule.reads(spot))
+            mask &= self._keeping(rule, rule.reads(spot), ())
         return mask
 
     def _keeping_all_part_rules(self, parts: PartSituation) -> Mask:
         mask = self.whole
+        had = self._had_here(parts)
         for rule in PART_RULES:
-            mask &= self._keeping(rule, rule.reads(parts))
+            mask &= self._keeping(rule, rule.reads(parts), had)
         return mask
 
-    def _work_out(self, rule: PartRule | ChainRule, read: Hashable) -> Mask:
+    def _had_here(self, parts: PartSituation) -> tuple[tuple[str, int], ...]:
+        """Those of the parts that are had which stand in any of the chains."""
+        return tuple(x for x in parts.have if x[0] in self._skus) if parts.have else ()
+
+    def _work_out(self, rule: PartRule | ChainRule, read: Hashable, had: tuple[tuple[str, int], ...]) -> Mask:
         if isinstance(rule, ChainRule):
             return mask_of(self.chains, lambda chain: rule.holds(chain, read))
+        units = dict(had)
         broken = 0
         for item, holding in self.holding.items():
-            if not rule.holds(item, read, self.revision, "bought"):
+            if rule.holds(item, read, self.revision, "bought"):
+                continue
+            if item.sku in units and rule.holds(item, read, self.revision, "had"):
+                broken |= self._with_more(item, units[item.sku])
+            else:
                 broken |= holding
         return self.whole & ~broken
+
+    def _with_more(self, item: Item, units: int) -> Mask:
+        """The chains that hold more units of an item."""
+        return mask_of(self.chains, lambda chain: chain.items.count(item) > units)
+
+    def _unsold_had(self, parts: PartSituation, beyond_first: bool) -> Mask:
+        """The chains whose unsold items are all had (`beyond_first`: the first comes with the rail)."""
+        have = dict(parts.have)
+
+        def holds(chain: Chain) -> bool:
+            unsold = Counter(item.sku for item in chain.items[int(beyond_first) :] if not item.sold)
+            return all(units <= have.get(sku, 0) for sku, units in unsold.items())
+
+        return mask_of(self.chains, holds)
 
     def _supplied_by(self, plugs: tuple[Item, ...], parts: PartSituation) -> Mask:
         """The chains that begin with one of these plugs, which comes with the rail, and keep the part rules."""
 
+        have = dict(parts.have)
+
         def holds(chain: Chain) -> bool:
-            got: list[tuple[Item, Got]] = [(item, "bought") for item in chain.items[1:]]
+            beyond = chain.items[1:]
+            got: list[tuple[Item, Got]] = [
+                (item, "had" if beyond.count(item) <= have.get(item.sku, 0) else "bought") for item in beyond
+            ]
             return chain.items[0] in plugs and all(
                 rule.holds(item, rule.reads(parts), self.revision, how)
                 for rule in PART_RULES

@@ -6,7 +6,7 @@ from functools import cached_property
 
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import FlowDemand
-from service.domain.parts import Item, Opening, RailShape
+from service.domain.parts import OWN_RAIL, Item, Opening, RailShape
 from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty, DutyEntry, Hookup, bank_of, place_of
@@ -14,6 +14,7 @@ from service.rules import layout, wish
 from service.solver.components import Component
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state
+from service.solver.limits import Spent, spent_on_rails
 from service.solver.situations import Site, Situations
 from service.solver.spots import ServedSpot, SpotJudge
 
@@ -29,6 +30,18 @@ class World:
     banks: int
     carried: FlowDemand
     components: tuple[Component, ...]
+    have: Mapping[str, int]
+    """Units by SKU that the customer has."""
+
+    def bought(self, rail: Item) -> int:
+        """How many units of a rail have to be got."""
+        return max(0, self.banks - self.have.get(rail.sku, 0))
+
+    def spent_on(self, rail: Item) -> Spent:
+        return spent_on_rails(rail, self.bought(rail))
+
+    def rail_price(self, rail: Item) -> int:
+        return self.spent_on(rail).price
 
     @cached_property
     def situations(self) -> dict[str, SpotSituation]:
@@ -38,6 +51,13 @@ class World:
     @cached_property
     def alive(self) -> bool:
         return bool(self.rails) and all(component.choices.all for component in self.components)
+
+
+def shapes_of(request: Request, revision: Revision) -> tuple[RailShape, ...]:
+    """The shapes of rail that a request is about: its own rail's, else those of the chassis's pattern."""
+    if request.own_rail is not None:
+        return (request.own_rail,)
+    return revision.shapes.get(request.chassis.pattern, ())
 
 
 class Surveyor:
@@ -50,10 +70,13 @@ class Surveyor:
         self._flows = flows
         self._parts = PartSituation.of(request)
         self._situations = Situations(request)
+        self._have = dict(request.have)
+        if request.own_rail is not None:
+            self._have[OWN_RAIL] = request.chassis.banks
         self.rejections: list[Rejection] = []
 
     def worlds(self) -> list[World]:
-        shapes = self._revision.shapes.get(self._request.chassis.pattern, ())
+        shapes = shapes_of(self._request, self._revision)
         if not layout.banks_fit(self._request.layout, self._request.chassis):
             facts = layout.banks_facts(self._request.layout, self._request.chassis)
             self._reject((rail for shape in shapes for rail in shape.rails), layout.RULE.id, facts)
@@ -74,12 +97,16 @@ class Surveyor:
             for duties in self._duties(site, rails):
                 components = self._components(site, duties, carried)
                 spots, choices = tuple(components), tuple(components.values())
-                yield World(index, duties, spots, rails, request.chassis.banks, carried, choices)
+                yield World(index, duties, spots, rails, request.chassis.banks, carried, choices, self._have)
 
     def _fit_rails(self, shape: RailShape) -> Iterator[Item]:
         judge = self._spots.parts(self._parts)
         for rail in shape.rails:
-            broken = judge.broken(rail)
+            if rail.sku == OWN_RAIL:  # somebody else's: there is nothing to judge it by
+                yield rail
+                continue
+            is_had = self._have.get(rail.sku, 0) >= self._request.chassis.banks
+            broken = judge.broken_if_had(rail) if is_had else judge.broken(rail)
             if broken is None:
                 yield rail
             else:

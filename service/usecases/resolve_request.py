@@ -1,10 +1,13 @@
 """A request's names looked up in its revision; every name that is not known, or does not fit, is told at once."""
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from typing import TypeVar
 
+from service.documents.fields import Place
 from service.documents.nearest import nearest
-from service.documents.request import BillRequest
+from service.documents.request import BillRequest, HadPart, OwnSpot
+from service.domain.parts import Opening, RailShape, own_rail_shape
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Addon, Chassis, Clearance
@@ -23,6 +26,11 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
     addons = _addons(asked, chassis, revision, faults)
     for index, sku in enumerate(asked.exclude):
         _look_up(f"/exclude/{index}", sku, "an item", revision.items, faults)
+    for index, part in enumerate(asked.have):
+        _look_up(f"/have/{index}/sku", part.sku, "an item", revision.items, faults)
+    for place, own in (asked.own_rail or {}).items():
+        pointer = f"/own_rail/{place}/standard"
+        _look_up(pointer, own.standard, "a port standard", revision.standards, faults)
     if chassis is not None:
         _check_spots(asked, chassis, revision, faults)
     if faults or chassis is None or layout is None or fuel is None:
@@ -44,10 +52,25 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
         in_stock_only=asked.in_stock_only,
         allow_unsold=asked.allow_unsold,
         max_price=asked.max_price,
+        have=tuple(sorted(_summed(asked.have).items())),
+        own_rail=_own_rail(asked.own_rail),
         limit=asked.limit,
         group_variants=asked.group_variants,
         order_by=asked.order_by,
     )
+
+
+def _summed(parts: Iterable[HadPart]) -> Counter[str]:
+    units: Counter[str] = Counter()
+    for part in parts:
+        units[part.sku] += part.qty
+    return units
+
+
+def _own_rail(spots: Mapping[Place, OwnSpot] | None) -> RailShape | None:
+    if spots is None:
+        return None
+    return own_rail_shape({place: Opening(spot.standard, spot.end) for place, spot in sorted(spots.items())})
 
 
 def _look_up(pointer: str, value: str, what: str, known: Mapping[str, T], faults: list[RequestFault]) -> T | None:
@@ -77,6 +100,7 @@ def _addons(asked: BillRequest, chassis: Chassis | None, revision: Revision, fau
 def _check_spots(asked: BillRequest, chassis: Chassis, revision: Revision, faults: list[RequestFault]) -> None:
     """The gauge's and each clearance's spot must be one that a rail of the chassis's pattern has."""
     places = {place for shape in revision.shapes.get(chassis.pattern, ()) for place in shape.spots}
+    places.update(asked.own_rail or ())
     known = sorted(spot for place in places for spot in chassis.on_banks(place))
     expected = f"a spot of a rail for {chassis.id}: {', '.join(known) or 'none is known'}"
     if asked.gauge not in ("none", "any", *known):

@@ -1,0 +1,53 @@
+"""Joints: whether two ports or parts meet, how, and what would join them if not."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.joint import JointAnswer, JointQuestion
+from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
+from service.usecases.join import join
+from service.usecases.library import Library
+from service.web import examples
+from service.web.bodies import body_of
+from service.web.operations import answers, json_body
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, NEVER, REVISION
+from service.web.resources import AppResources
+
+router = APIRouter(prefix="/v1/joints", tags=["joints"])
+
+_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
+
+
+@router.post(
+    "",
+    operation_id="joinPorts",
+    summary="Can these two meet?",
+    description=(
+        "Each side is a part of the catalog, with one of its ports or with all of them, or a bare port. Yes: by which "
+        "ports and how the joint is made up. No: what stands between them, and the shortest chain of fittings (lines "
+        "only where fittings do not reach) that joins them. Only ports are compared."
+    ),
+    response_model=JointAnswer,
+    responses=answers("The answer.", examples.joint_answer(), *_PROBLEMS, conditional=False),
+    openapi_extra=json_body("JointQuestion", examples.joint_question()),
+)
+async def join_ports(
+    resources: AppResources,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    question: Annotated[JointQuestion, Depends(body_of(JointQuestion))],
+) -> Response:
+    return await resources.run(_joined, resources.library, question)
+
+
+def _joined(library: Library, question: JointQuestion) -> Response:
+    try:
+        answer = join(library, question)
+    except NotFoundError as error:  # of a body's revision the body's place is told
+        fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
+        raise RequestFaultsError((fault,)) from error
+    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
+    return Response(to_json(answer), headers=headers, media_type=JSON)
