@@ -8,7 +8,7 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
-from service.cli.money import priced
+from service.domain.money import priced
 from service.documents.answer import Answer, Bill, Extra, Line, Path, Reason, RuledOut
 from service.domain import units
 
@@ -60,6 +60,8 @@ def _bill(bill: Bill, number: int, currency: str) -> Iterator[RenderableType]:
         yield _what_and_why(line)
     demand = units.flow(bill["flow"]["demand_l_h"])
     yield from _sentences(f"Flow, for a demand of {demand}", map(_path, bill["flow"]["paths"]))
+    tightest = bill["margin"]["tightest"]
+    yield from _sentences("How close to a limit", [] if tightest is None else [tightest["text"]])
     yield from _sentences("Besides, not in the price", map(_extra, bill["extras"]))
     yield Text(f"Key: {bill['key']}", style="dim", overflow="fold")
 

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 from typing_extensions import TypedDict
 
+from service.domain.margins import What
 from service.domain.vehicles import Duty
 
 Source = Literal["buy", "elsewhere", "supplied", "have", "on-car", "add-on"]
@@ -62,6 +63,27 @@ class Extra(TypedDict):
     text: str
 
 
+class MarginLeft(TypedDict):
+    """What is left of one limit."""
+
+    what: What
+    spot: Annotated[str | None, Field(description="where; null for a rail, of a link the spot that sorts first")]
+    part: Annotated[str | None, Field(description="the SKU whose limit it is; null where it is a spot's or a path's")]
+    left: float
+    unit: Annotated[str, Field(description="mm, kPa, % (of the limit, for a drop) or m/s")]
+    relative: Annotated[float, Field(description="left over limit: 1 where nothing is used, 0 where nothing is left")]
+    text: str
+
+
+class BillMargin(TypedDict):
+    """How far a bill is from its limits; null where nothing is limited."""
+
+    tightest: Annotated[MarginLeft | None, Field(description="the limit of which relatively least is left")]
+    clearance_mm: Annotated[float | None, Field(description="the least room left, along or across, at a limited spot")]
+    pressure_kpa: Annotated[float | None, Field(description="the least pressure left among parts that have a limit")]
+    drop_percent: Annotated[float | None, Field(description="the least that the drop of a path leaves of its limit")]
+
+
 class Bill(TypedDict):
     """A complete bill of material."""
 
@@ -73,6 +95,7 @@ class Bill(TypedDict):
     lines: list[Line]
     chains: dict[str, list[str]]
     flow: FlowReport
+    margin: BillMargin
     extras: list[Extra]
     cautions: list[Reason]
 
@@ -87,6 +110,48 @@ class RuledOut(TypedDict):
     facts: Facts
 
 
+class StoppedPart(TypedDict):
+    """The part that comes nearest, what stops it, and how many others are stopped by the same rule."""
+
+    sku: Annotated[str | None, Field(description="null where it is no single part")]
+    rule: str
+    text: str
+    facts: Facts
+    others: int
+
+
+class Cause(TypedDict):
+    """A spot that nothing serves with its duty, and what stops its parts; both null: the rail, or the bill as a whole."""
+
+    spot: str | None
+    duty: Duty | None
+    text: str
+    causes: list[StoppedPart]
+
+
+class Story(TypedDict):
+    """What a conflict comes to: the chain of causes, and the same in plain sentences."""
+
+    wishes: list[str]
+    text: str
+    causes: list[Cause]
+
+
+class Repair(TypedDict):
+    """The least that has to change, and what it gives."""
+
+    change: Annotated[dict[str, Any], Field(description="wish to new value; null: dropped to no value")]
+    text: str
+    total_valid: Annotated[int, Field(description="valid bills (with group_variants: groups) after the change")]
+
+
+class More(TypedDict):
+    """Whether there are more than are listed."""
+
+    conflicts: bool
+    repairs: bool
+
+
 class Answer(TypedDict):
     """The answer to a request."""
 
@@ -97,6 +162,13 @@ class Answer(TypedDict):
     ]
     bills: list[Bill]
     ruled_out: list[RuledOut]
+    conflicts: Annotated[
+        list[list[str]],
+        Field(description="without a valid bill: every minimal set of wishes that has none, at most 20"),
+    ]
+    stories: Annotated[list[Story], Field(description="what led to each conflict, in their order")]
+    repairs: Annotated[list[Repair], Field(description="every minimal set of wishes to change, at most 20")]
+    more: More
     safety: Annotated[list[str], Field(description="cautions for anyone who works on a fuel system")]
 
 

@@ -7,7 +7,7 @@ from pydantic import BeforeValidator, Field
 from service.documents.catalog import Clearance, End
 from service.documents.fields import Document, FlowLh, Id, Label, Money, Place, PowerKw, whole
 
-OrderBy = Literal["price", "pieces", "drop", "lead"]
+OrderBy = Literal["price", "pieces", "drop", "lead", "margin"]
 Gauge = Annotated[
     str,
     Field(

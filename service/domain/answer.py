@@ -7,9 +7,11 @@ from functools import cached_property
 from service.domain.chains import Chain
 from service.domain.findings import Rejection
 from service.domain.flows import FlowDemand, PathFlow
+from service.domain.margins import Margin
 from service.domain.parts import Item
 from service.domain.request import Request, SpotSituation
 from service.domain.vehicles import Duty
+from service.domain.why_not import WhyNot
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,19 +43,26 @@ class Bill:
     lead_days: int
     carried: FlowDemand
     paths: tuple[PathFlow, ...]
+    margins: tuple[Margin, ...]
 
 
 @dataclass(frozen=True, eq=False)
 class Answer:
-    """The answer to a request: how many bills there are, the best of them, and what stops other parts.
+    """The answer to a request: how many bills there are, the best of them, what stops other parts, and what to change
+    where there are none.
 
-    What stops other parts is gathered when it is asked for, which not every caller does.
+    The latter two are worked out when they are asked for, which not every caller does.
     """
 
     request: Request
     total_valid: int
     bills: tuple[Bill, ...]
     gather_rejections: Callable[[], tuple[Rejection, ...]]
+    advise: Callable[[], WhyNot]
+
+    @cached_property
+    def why_not(self) -> WhyNot:
+        return self.advise()
 
     @cached_property
     def rejections(self) -> tuple[Rejection, ...]:

@@ -17,6 +17,11 @@ def length(mm: float) -> str:
     return _both(mm, 3, "mm", mm / MM_PER_IN, "in")
 
 
+def distance(m: float) -> str:
+    """Word the length of a hose given in [m], as in `1.5 m (4.92 ft)`."""
+    return _both(m, 2, "m", m / M_PER_FT, "ft")
+
+
 def pressure(kpa: float) -> str:
     """Word a pressure or a pressure drop given in [kPa], as in `300 kPa (43.5 psi)`."""
     return _both(kpa, 2, "kPa", kpa / KPA_PER_PSI, "psi")

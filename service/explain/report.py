@@ -10,20 +10,29 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.explain.extras import cautions, extras
 from service.explain.lines import lines
+from service.explain.margins import margin
 from service.explain.reasons import broken
 from service.explain.safety import SAFETY
+from service.explain.why_not import WhyNotWords
 
 KeyOf = Callable[[Bill], str]
 
 
 def report_answer(answer: Answer, revision: Revision, key_of: KeyOf) -> doc.Answer:
     """The answer document of an answer; `key_of` names a bill for good."""
+    why_not = answer.why_not
+    words = WhyNotWords(answer.request, revision)
+    stories = words.stories(why_not)
     return {
         "revision": revision.number,
         "currency": revision.currency,
         "total_valid": answer.total_valid,
         "bills": [report_bill(bill, answer.request, revision, key_of(bill)) for bill in answer.bills],
         "ruled_out": [report_rejection(rejection) for rejection in answer.rejections],
+        "conflicts": [story["wishes"] for story in stories],
+        "stories": stories,
+        "repairs": words.repairs(why_not),
+        "more": {"conflicts": why_not.more_conflicts, "repairs": why_not.more_repairs},
         "safety": list(SAFETY),
     }
 
@@ -39,6 +48,7 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str) -> d
         "lines": lines(bill, request, revision),
         "chains": {placed.spot: list(placed.chain.skus) for placed in bill.chains},
         "flow": {"demand_l_h": bill.carried.demand_l_h, "paths": [_path(path) for path in bill.paths]},
+        "margin": margin(bill, revision),
         "extras": extras(bill, revision),
         "cautions": cautions(bill, request, revision),
     }

@@ -13,7 +13,8 @@ ABSOLUTE_ACCURACY = 1e-16
 # How far from a jump, as a fraction of a flow, both of its sides are surely reached.
 BESIDE_A_JUMP = 1e-11
 
-_root: Callable[..., float] = brenth
+root: Callable[..., float] = brenth
+"""Where a continuous function changes sign: Brent's method with hyperbolic extrapolation."""
 
 
 def share_flow(drops: Sequence[Drop], total: float) -> tuple[float, ...]:
@@ -94,4 +95,4 @@ def _sign_change(rising: Callable[[float], float], end: float, at_end: float | N
         return 0.0
     if at_end <= 0:
         return end
-    return _root(rising, 0.0, end, xtol=ABSOLUTE_ACCURACY, rtol=RELATIVE_ACCURACY, maxiter=500, fa=at_start, fb=at_end)
+    return root(rising, 0.0, end, xtol=ABSOLUTE_ACCURACY, rtol=RELATIVE_ACCURACY, maxiter=500, fa=at_start, fb=at_end)

@@ -1,10 +1,12 @@
 """`clearance`: what stands at a spot keeps within the room there, along its axis and across it."""
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from service.domain import units
 from service.domain.chains import Chain
 from service.domain.findings import Facts
+from service.domain.margins import Margin
 from service.domain.request import Room, SpotSituation
 from service.rules.rule import ChainRule
 
@@ -34,11 +36,27 @@ def holds(chain: Chain, rooms: Rooms) -> bool:
 
 def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
     """Facts of the tighter end: the first end that is broken, else the near one."""
-    near = _end_facts(situation.spot, chain.axial_mm, chain.across_mm, situation.room)
-    if situation.far_spot is None or not _fits(chain.axial_mm, chain.across_mm, situation.room):
+    near, *others = ends(chain, situation)
+    if not others or not _fits(chain.axial_mm, chain.across_mm, situation.room):
         return near
-    far = _end_facts(situation.far_spot, chain.far_axial_mm, chain.far_across_mm, situation.far_room)
-    return near if near is not None and holds(chain, reads(situation)) else far
+    return near if near is not None and holds(chain, reads(situation)) else others[0]
+
+
+def ends(chain: Chain, situation: SpotSituation) -> list[Facts | None]:
+    """Facts of each end that stands at a spot: one, or both of a link; None where its room is not limited."""
+    found = [_end_facts(situation.spot, chain.axial_mm, chain.across_mm, situation.room)]
+    if situation.far_spot is not None:
+        found.append(_end_facts(situation.far_spot, chain.far_axial_mm, chain.far_across_mm, situation.far_room))
+    return found
+
+
+def margins(chain: Chain, situation: SpotSituation) -> Iterator[Margin]:
+    """What is left along the axis and across it, at each end where it is limited."""
+    for facts in ends(chain, situation):
+        if facts is not None and "axial_mm" in facts:
+            yield Margin("clearance", facts["axial_left_mm"], round(facts["axial_mm"], 3), (facts["spot"],))
+        if facts is not None and "across_mm" in facts:
+            yield Margin("across", facts["across_left_mm"], round(facts["across_mm"], 3), (facts["spot"],))
 
 
 def _end_facts(spot: str, axial_mm: float, across_mm: float, room: Room) -> Facts | None:
@@ -80,4 +98,4 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = ChainRule("clearance", _reason, _rejection, reads, holds, facts)
+RULE = ChainRule("clearance", _reason, _rejection, reads, holds, facts, ("clearances", "addons"))

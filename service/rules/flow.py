@@ -3,6 +3,7 @@
 from service.domain import units
 from service.domain.findings import Facts
 from service.domain.flows import PathFlow
+from service.domain.margins import Margin
 from service.rules.rule import Rule
 
 
@@ -23,6 +24,16 @@ def facts(path: PathFlow) -> Facts:
         "peak_m_s": path.peak_m_s,
         "limit_m_s": path.limit_m_s,
     }
+
+
+def margins(path: PathFlow) -> tuple[Margin, Margin]:
+    """What is left of the drop, as bills are ordered to 0.001 kPa, and of the velocity."""
+    left_kpa = round(path.limit_kpa - path.drop_kpa, 3)
+    left_m_s = round(path.limit_m_s - path.peak_m_s, 6)
+    return (
+        Margin("drop", left_kpa, path.limit_kpa, path.spots),
+        Margin("velocity", left_m_s, path.limit_m_s, path.spots),
+    )
 
 
 def unrated_facts(path: PathFlow) -> Facts:

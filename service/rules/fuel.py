@@ -44,4 +44,4 @@ def _rejection(facts: Facts) -> str:
     return f"{facts['material']} does not stand {facts['fuel']} (rated {facts['rating']})."
 
 
-RULE = PartRule("fuel", _reason, _rejection, reads, holds, facts)
+RULE = PartRule("fuel", _reason, _rejection, reads, holds, facts, ("fuel",))

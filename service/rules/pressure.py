@@ -2,6 +2,7 @@
 
 from service.domain import units
 from service.domain.findings import Facts
+from service.domain.margins import Margin
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
@@ -19,8 +20,19 @@ def holds(item: Item, pressure_kpa: float, _revision: Revision, _got: Got) -> bo
 def facts(item: Item, situation: PartSituation, _revision: Revision) -> Facts | None:
     if item.max_kpa is None:
         return None
-    left_kpa = round(item.max_kpa - situation.pressure_kpa, 3)
+    left_kpa = _left_kpa(item.max_kpa, situation.pressure_kpa)
     return {"max_kpa": item.max_kpa, "needed_kpa": situation.pressure_kpa, "left_kpa": left_kpa}
+
+
+def margin(item: Item, pressure_kpa: float, *spots: str) -> Margin | None:
+    """What is left of what the part stands; None where it is not limited."""
+    if item.max_kpa is None:
+        return None
+    return Margin("pressure", _left_kpa(item.max_kpa, pressure_kpa), item.max_kpa, spots, item.sku)
+
+
+def _left_kpa(max_kpa: float, pressure_kpa: float) -> float:
+    return round(max_kpa - pressure_kpa, 3)
 
 
 def _reason(facts: Facts) -> str:
@@ -33,4 +45,4 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = PartRule("pressure", _reason, _rejection, reads, holds, facts)
+RULE = PartRule("pressure", _reason, _rejection, reads, holds, facts, ("boost_kpa", "addons"), together=True)

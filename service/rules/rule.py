@@ -30,17 +30,23 @@ class PartRule(Rule):
 
     `reads` takes from the situation all that the rule goes by, so that what it decides can be kept for the next
     request; `holds(item, read, revision, got)` decides; `facts` tells by what, None where there is nothing to say.
+    `swayed_by` names the wishes (by the first word of their names) that change what it reads; `together`: only all of
+    them decide, else a part keeps the rule where it keeps it for each of these wishes alone.
     """
 
     reads: Callable[[PartSituation], Hashable]
     holds: Callable[[Item, Any, Revision, Got], bool]
     facts: Callable[[Item, PartSituation, Revision], Facts | None]
+    swayed_by: tuple[str, ...] = ()
+    together: bool = False
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ChainRule(Rule):
-    """A rule that looks at a chain at its spot; `reads`, `holds(chain, read)` and `facts` as for a part."""
+    """A rule that looks at a chain at its spot; all as for a part, but `holds(chain, read)`."""
 
     reads: Callable[[SpotSituation], Hashable]
     holds: Callable[[Chain, Any], bool]
     facts: Callable[[Chain, SpotSituation], Facts | None]
+    swayed_by: tuple[str, ...] = ()
+    together: bool = False

@@ -82,4 +82,4 @@ def _rejection(facts: Facts) -> str:
     return "The request excludes it."
 
 
-RULE = PartRule("wish", _reason, _rejection, reads, holds, facts)
+RULE = PartRule("wish", _reason, _rejection, reads, holds, facts, ("finish", "exclude", "allow_unsold"))

@@ -9,6 +9,7 @@ from service.domain.answer import Bill
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
 from service.solver.limits import Limits, added, least, spent_in_all
+from service.solver.margins import margins_of_bill
 from service.solver.options import Choice, placed, skus_by_place
 from service.solver.worlds import World
 
@@ -54,6 +55,7 @@ def build_bill(
         lead_days=spent.lead_days,
         carried=world.carried,
         paths=tuple(paths),
+        margins=margins_of_bill(world, rail, choices, paths),
     )
 
 

@@ -8,6 +8,7 @@ from operator import itemgetter
 from service.domain.chains import Run
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import PathFlow
+from service.domain.margins import least_relative
 from service.rules import flow
 from service.solver.flows import FlowState, Loss
 from service.solver.options import Choice, Choices
@@ -36,6 +37,12 @@ class Component:
     def drops_kpa(self) -> dict[Runs, float]:
         """The drop of the worst path, to 0.001 kPa as bills are ordered; where nothing flows no run has one."""
         return {runs: round(max(map(_drop_kpa, losses)), 3) for runs, losses in self.losses.items()}
+
+    @cached_property
+    def relatively_left(self) -> dict[Runs, float]:
+        """How much is left of the tightest limit of any of the paths."""
+        paths = {runs: self._paths(runs) for runs in self.choices.by_runs}
+        return {runs: least_relative(x for path in found for x in flow.margins(path)) for runs, found in paths.items()}
 
     def paths(self, choice: Choice) -> tuple[PathFlow, ...]:
         """The paths of a choice."""

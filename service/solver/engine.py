@@ -1,15 +1,17 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from operator import itemgetter
 
 from service.domain.answer import Answer, Bill
 from service.domain.findings import Finding, Rejection
+from service.domain.orders import Order
 from service.domain.parts import Item, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.domain.why_not import NOTHING, WhyNot
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
@@ -19,8 +21,10 @@ from service.solver.flow_judge import FlowJudge
 from service.solver.frontier import SORT_KEY
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
+from service.solver.nearest import Approach, Approacher
 from service.solver.ranking import Ranker
 from service.solver.spots import SpotJudge
+from service.solver.whynot.advisor import Advisor
 from service.solver.worlds import Surveyor, World, shapes_of
 
 
@@ -42,6 +46,8 @@ class Engine:
         self._spots = SpotJudge(revision, ChainFinder(revision))
         self._flows = FlowJudge()
         self._ranker = Ranker()
+        self._approacher = Approacher(revision.items)
+        self._advisor = Advisor(revision, self._spots, self._flows, self.count, self.lowest_price)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
     def answer(self, request: Request) -> Answer:
@@ -49,7 +55,13 @@ class Engine:
         bundles, worlds, rejections = self._bundles(request)
         total = sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in bundles)
         bills = self._best(request, bundles)
-        return Answer(request, total, tuple(bills), partial(self._rejections, request, bundles, worlds, rejections))
+        return Answer(
+            request,
+            total,
+            tuple(bills),
+            partial(self._rejections, request, bundles, worlds, rejections),
+            partial(self.why_not, request) if not total else (lambda: NOTHING),
+        )
 
     def recall(self, request: Request, name: BillName) -> Bill | None:
         """The bill of that name, None where the request has no such bill."""
@@ -61,6 +73,10 @@ class Engine:
                     if bill is not None:
                         return bill
         return None
+
+    def why_not(self, request: Request) -> WhyNot:
+        """For a request without bills: which wishes conflict and why, and the least changes that help."""
+        return self._advisor.why_not(request)
 
     def obstacle(self, request: Request) -> Finding:
         """For a request without bills: what stops the part that came furthest at a spot that nothing serves."""
@@ -85,7 +101,20 @@ class Engine:
                 skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
         return skus
 
-    def _bundles(self, request: Request) -> tuple[list[Bundle], list[World], list[Rejection]]:
+    def count(self, request: Request) -> int:
+        """The number of valid bills, or of groups, as the request asks."""
+        return sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in self._bundles(request)[0])
+
+    def lowest_price(self, request: Request) -> int | None:
+        """The price of the cheapest bill, None where there is none."""
+        asked = replace(request, order_by="price", limit=1, group_variants=False)
+        return next((bill.price for bill in self._best(asked, self._bundles(asked)[0])), None)
+
+    def approach(self, request: Request, order: Order) -> Approach:
+        """How near the bills of a request come to an order."""
+        return self._approacher.approach(self._bundles(request, order.sets)[0], order)
+
+    def _bundles(self, request: Request, sets: int = 1) -> tuple[list[Bundle], list[World], list[Rejection]]:
         """What there is to choose from; all worlds, and what stops parts besides what their components tell."""
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
         limited = []
@@ -93,7 +122,7 @@ class Engine:
         worlds = surveyor.worlds()
         for world in worlds:
             if request.in_stock_only or request.max_price is not None or request.have:
-                kept, limits, more = limit(world, request, self.revision.items)
+                kept, limits, more = limit(world, request, self.revision.items, sets)
                 rejections += more
                 limited.append((kept, limits))
             else:

@@ -13,7 +13,7 @@ from service.hydraulics import Fluid, Passage, drop_pa, fuel_demand_l_h, velocit
 from service.rules import flow
 
 M3_S = 1e-3 / 3600
-_KPA = 1e-3
+KPA = 1e-3
 
 
 def flow_demand(request: Request, placement: Mapping[str, DutyEntry], policies: Policies) -> FlowDemand:
@@ -78,7 +78,7 @@ class FlowState(NamedTuple):
         flow_m3_s = flow_l_h * M3_S
         drop = sum([drop_pa(passage, self.fluid, flow_m3_s) for passage in passages])
         peak = max([velocity_m_s(passage, flow_m3_s) for passage in passages], default=0.0)
-        return Loss(flow_l_h, drop * _KPA, peak)
+        return Loss(flow_l_h, drop * KPA, peak)
 
 
 class Loss(NamedTuple):

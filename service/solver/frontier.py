@@ -18,8 +18,8 @@ Cost = tuple[int, int]
 class Ranked(NamedTuple):
     """A beginning of a bill, or a whole one, sorted by its first five fields.
 
-    `worst` is the greatest of what orders bills before their price (drop or lead time; else 0); `cost` is price and
-    pieces in the order's sequence.
+    `worst` is the greatest of what orders bills before their price (drop, lead time, minus what is left of a limit;
+    else 0); `cost` is price and pieces in the order's sequence.
     """
 
     worst: float

@@ -1,7 +1,7 @@
 """Takes out of a world what breaks a limit by itself, and finds the limits that remain to be watched."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
@@ -14,6 +14,9 @@ from service.solver.limits import Had, Limits, Scarce
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
 
+SERVED: frozenset[str] = frozenset()
+"""For `scarce` where it is not settled yet which spots a bought chain serves."""
+
 
 def limit(world: World, request: Request, items: dict[str, Item]) -> tuple[World, Limits, list[Rejection]]:
     """The world without what breaks a limit by itself, the limits left, and what stops the parts taken out."""
@@ -21,9 +24,9 @@ def limit(world: World, request: Request, items: dict[str, Item]) -> tuple[World
     if request.in_stock_only:
         world = _stocked(world, request, items, rejections)
     most = _most_units(world) if request.in_stock_only or request.have else {}
-    had = tuple(_had(items[sku], qty) for sku, qty in request.have if sku in most)
-    scarce = tuple(x for x in _scarce(world, request, items, most)) if world.alive else ()
-    limits = Limits(request.max_price, scarce, had)
+    served = frozenset(x.situation.spot for part in world.components for x in part.served if x.could_be_bought)
+    limited = tuple(scarce(request, items, most, served)) if world.alive else ()
+    limits = Limits(request.max_price, limited, tuple(had(request, items, most)))
     if request.max_price is not None and world.alive:
         world = _affordable(world, request.max_price, limits, rejections)
         if world.alive and _highest_price(world) <= request.max_price:
@@ -31,36 +34,37 @@ def limit(world: World, request: Request, items: dict[str, Item]) -> tuple[World
     return world, limits, rejections
 
 
-def _had(item: Item, qty: int) -> Had:
-    return Had(item.sku, qty, item.price, item.lead_days) if item.sold else Had(item.sku, qty, 0, 0)
+def had(request: Request, items: Mapping[str, Item], most: Mapping[str, int]) -> Iterator[Had]:
+    """What is had of the SKUs that a bill could need; `most`: how many units of each it could."""
+    for sku, qty in request.have:
+        if sku in most:
+            item = items[sku]
+            yield Had(sku, qty, item.price, item.lead_days) if item.sold else Had(sku, qty, 0, 0)
 
 
 def _most_units(world: World) -> dict[str, int]:
     """The most units of each SKU that have to be got for a bill of the world."""
     most: Counter[str] = Counter()
     for component in world.components:
-        in_component: dict[str, int] = {}
-        for choice in component.choices.all:
-            for sku, units in choice.needed_units.items():
-                in_component[sku] = max(units, in_component.get(sku, 0))
-        most.update(in_component)
+        most.update(component.choices.most_units)
     return most
 
 
-def _scarce(world: World, request: Request, items: dict[str, Item], most: dict[str, int]) -> Iterator[Scarce]:
-    """The SKUs of which the spots together could need more than there may be."""
+def scarce(
+    request: Request, items: Mapping[str, Item], most: Mapping[str, int], served: frozenset[str]
+) -> Iterator[Scarce]:
+    """The SKUs of which a bill could need more than there may be; `served`: spots that a bought chain serves."""
     have = dict(request.have)
-    served = frozenset(x.situation.spot for part in world.components for x in part.served if x.could_be_bought)
     for sku, units in sorted(most.items()):
-        item, had = items[sku], have.get(sku, 0)
+        item, own = items[sku], have.get(sku, 0)
         if not item.active or not (item.sold or request.allow_unsold):
-            if units > had:
-                yield Scarce(sku, had)
+            if units > own:
+                yield Scarce(sku, own)
         elif not item.sold:
-            if had and units > had:
-                yield Scarce(sku, had, served)
-        elif request.in_stock_only and units > had + item.stock:
-            yield Scarce(sku, had + item.stock)
+            if own and units > own:
+                yield Scarce(sku, own, served)
+        elif request.in_stock_only and units > own + item.stock:
+            yield Scarce(sku, own + item.stock)
 
 
 def _sifted(component: Component, broken: Callable[[Choice], Finding | None], rejections: list[Rejection]) -> Component:
@@ -79,21 +83,24 @@ def _sifted(component: Component, broken: Callable[[Choice], Finding | None], re
     return replace(component, choices=kept)
 
 
-def _stocked(world: World, request: Request, items: dict[str, Item], rejections: list[Rejection]) -> World:
+def _stocked(
+    world: World, request: Request, items: dict[str, Item], sets: int, rejections: list[Rejection]
+) -> World:
     """Take out what alone needs more units than there are in stock, besides those that are had."""
     have = dict(request.have)
 
     def short(choice: Choice) -> Finding | None:
         for sku, units in choice.bought_units.items():
-            bought = units - have.get(sku, 0)
+            bought = units * sets - have.get(sku, 0)
             if bought > items[sku].stock:
                 return Finding(supply.RULE.id, supply.stock_facts(items[sku], bought))
         return None
 
     components = tuple(_sifted(component, short, rejections) for component in world.components)
-    rails = tuple(rail for rail in world.rails if not rail.sold or rail.stock >= world.bought(rail))
+    bought = {rail: world.banks * sets - have.get(rail.sku, 0) for rail in world.rails}
+    rails = tuple(rail for rail in world.rails if not rail.sold or rail.stock >= bought[rail])
     rejections += [
-        Rejection(rail.sku, None, Finding(supply.RULE.id, supply.stock_facts(rail, world.bought(rail))))
+        Rejection(rail.sku, None, Finding(supply.RULE.id, supply.stock_facts(rail, bought[rail])))
         for rail in world.rails
         if rail not in rails
     ]

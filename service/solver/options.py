@@ -87,6 +87,19 @@ class Choices:
         return {key: tuple(choices) for key, choices in runs.items()}
 
     @cached_property
+    def most_units(self) -> dict[str, int]:
+        """The most units of each SKU that have to be got for one of them."""
+        most: dict[str, int] = {}
+        for choice in self.all:
+            for sku, units in choice.needed_units.items():
+                most[sku] = max(units, most.get(sku, 0))
+        return most
+
+    @cached_property
+    def lowest_price(self) -> int:
+        return min(choice.price for choice in self.all)
+
+    @cached_property
     def heads(self) -> frozenset[tuple[str, str]]:
         return frozenset(option.head for choice in self.all for option in choice.options)
 

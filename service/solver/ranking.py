@@ -9,39 +9,67 @@ from functools import lru_cache
 from operator import attrgetter
 from typing import NamedTuple
 
-from service.domain.chains import Run
+from service.domain.margins import NOTHING_USED
 from service.domain.parts import Item
 from service.solver.bundles import Bundle
+from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import FREE, Limits, Spent, added
+from service.solver.margins import Tightness
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
 
 
 class Order(NamedTuple):
-    """How an order of bills reads what is spent: what goes before the cost, and the cost."""
+    """How an order of bills reads rails and choices: what goes before the cost, the greatest of all, and the cost."""
 
-    worst: Callable[[Spent], float]
-    pieces_first: bool
+    worst_of_rail: Callable[[Item, Spent], float]
+    worst_of_choice: Callable[[Choice, Spent], float]
+    worst_of_flow: Callable[[Component], Mapping[Runs, float]] | None
+    """Where this comes on top of the choices."""
+    worst_beyond: Callable[[Spent], float]
+    """Of the units beyond those that are had."""
+    pieces_first: bool = False
 
     def cost(self, spent: Spent) -> Cost:
         return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
 
 
-def _none(_: Spent) -> float:
+def _none(_: Item | Choice, __: Spent) -> float:
     return 0.0
 
 
+def _lead_days(_: Item | Choice, spent: Spent) -> float:
+    return spent.lead_days
+
+
+def _none_beyond(_: Spent) -> float:
+    return 0.0
+
+
+_drops_kpa: Callable[[Component], Mapping[Runs, float]] = attrgetter("drops_kpa")
+
 ORDERS = {
-    "price": Order(_none, pieces_first=False),
-    "pieces": Order(_none, pieces_first=True),
-    "drop": Order(_none, pieces_first=False),  # where fuel flows the drop comes first: `_with_flow`
-    "lead": Order(attrgetter("lead_days"), pieces_first=False),
+    "price": Order(_none, _none, None, _none_beyond),
+    "pieces": Order(_none, _none, None, _none_beyond, pieces_first=True),
+    "drop": Order(_none, _none, _drops_kpa, _none_beyond),
+    "lead": Order(_lead_days, _lead_days, None, attrgetter("lead_days")),
 }
+"""The orders that read nothing of what is asked besides: they rank the same whatever spots are judged by."""
 
-
-_BY_COST = ("price", "pieces")
+_BY_COST = (ORDERS["price"], ORDERS["pieces"])
 """Orders in which nothing goes before the cost."""
+
+
+def by_margin(world: World) -> Order:
+    """The order by what is relatively left of the tightest limit, most first, among the bills of a world."""
+    tightness = Tightness(world)
+    return Order(
+        lambda rail, _: -tightness.of_rail(rail),
+        lambda choice, _: -tightness.of_choice(choice),
+        lambda component: {runs: -left for runs, left in component.relatively_left.items()},
+        lambda _: -NOTHING_USED,
+    )
 
 
 class Ranker:
@@ -66,95 +94,103 @@ class Ranker:
         return list(first.values())[:wanted]
 
     def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
-        free = limits == FREE
+        order = ORDERS[order_by] if order_by in ORDERS else by_margin(world)
+        free = limits == FREE and order_by in ORDERS
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)
         rails = tuple([(rail, world.spent_on(rail)) for rail in world.rails])
-        begun = beginnings(rails, at_rest, limits, order_by, wanted, grouped)
+        begun = beginnings(rails, at_rest, limits, order, wanted, grouped)
         whole = [kept.ranked for kept in begun]
         for component in world.components:
             if component.flowing:
-                by_runs = singles(component.choices, limits, order_by, wanted, grouped)
-                flowing = _with_flow(by_runs, component.drops_kpa, limits, order_by, wanted, grouped)
-                begun = begun or _promising(whole, limits, order_by, wanted, grouped)
+                by_runs = singles(component.choices, limits, order, wanted, grouped)
+                flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
+                begun = begun or _promising(whole, limits, order, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
         if not limits.watching:
             return in_order(whole)
-        return in_order(_settled(one, limits, ORDERS[order_by]) for one in whole if limits.allow(one.needs))
+        return in_order(_settled(one, limits, order) for one in whole if limits.allow(one.needs))
 
 
-def _promising(ranked: Iterable[Ranked], limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Kept]:
-    return promising(ranked, limits, wanted, grouped=grouped, pieces_first=ORDERS[order_by].pieces_first)
+def _promising(ranked: Iterable[Ranked], limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
+    return promising(ranked, limits, wanted, grouped=grouped, pieces_first=order.pieces_first)
 
 
 def _beginnings(
     rails: tuple[tuple[Item, Spent], ...],
     components: tuple[Choices, ...],
     limits: Limits,
-    order_by: str,
+    order: Order,
     wanted: int,
     grouped: bool,
 ) -> list[Kept]:
     """The promising ways to choose a rail and for the components where nothing flows."""
-    order = ORDERS[order_by]
-    beginnings = _promising(
-        (_rail(rail, spent, limits, order) for rail, spent in rails), limits, order_by, wanted, grouped
-    )
+    starts = (_rail(rail, spent, limits, order) for rail, spent in rails)
+    beginnings = _promising(starts, limits, order, wanted, grouped)
     for choices in components:
         singles = (_single(choice, limits, order) for choice in choices.all)
-        joined = _joined(beginnings, _promising(singles, limits, order_by, wanted, grouped), wanted)
-        beginnings = _promising(joined, limits, order_by, wanted, grouped)
+        joined = _joined(beginnings, _promising(singles, limits, order, wanted, grouped), wanted)
+        beginnings = _promising(joined, limits, order, wanted, grouped)
     return beginnings
 
 
 def _singles_by_runs(
-    choices: Choices, limits: Limits, order_by: str, wanted: int, grouped: bool
-) -> dict[tuple[Run, ...], list[Kept]]:
+    choices: Choices, limits: Limits, order: Order, wanted: int, grouped: bool
+) -> dict[Runs, list[Kept]]:
     """Of the choices that are alike to the fuel, the promising ones: whatever flows, they all lose the same."""
-    order = ORDERS[order_by]
     return {
-        runs: _promising((_single(choice, limits, order) for choice in alike), limits, order_by, wanted, grouped)
+        runs: _promising((_single(choice, limits, order) for choice in alike), limits, order, wanted, grouped)
         for runs, alike in choices.by_runs.items()
     }
 
 
 def _with_flow(
-    by_runs: Mapping[tuple[Run, ...], list[Kept]],
-    drops_kpa: Mapping[tuple[Run, ...], float],
+    by_runs: Mapping[Runs, list[Kept]],
+    component: Component,
     limits: Limits,
-    order_by: str,
+    order: Order,
     wanted: int,
     grouped: bool,
 ) -> list[Kept]:
     """The promising choices of a component, once it is known what each run of passages loses."""
-    drop_orders = order_by == "drop"
+    drops_kpa = component.drops_kpa
+    worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
     found = []
     for runs, kept in by_runs.items():
-        drop_kpa = drops_kpa[runs]
-        found += [Kept(beaten_by, _dropping(one, drop_kpa, drop_orders)) for beaten_by, one in kept]
+        drop_kpa, worst_flow = drops_kpa[runs], worst.get(runs)
+        found += [Kept(beaten_by, _dropping(one, drop_kpa, worst_flow)) for beaten_by, one in kept]
     if len(by_runs) == 1:
         return found
-    if limits == FREE and order_by in _BY_COST:
+    if limits == FREE and order in _BY_COST:
         return cheapest(found, wanted, grouped=grouped)
-    return _promising((kept.ranked for kept in found), limits, order_by, wanted, grouped)
+    return _promising((kept.ranked for kept in found), limits, order, wanted, grouped)
 
 
-def _dropping(one: Ranked, drop_kpa: float, drop_orders: bool) -> Ranked:
+def _dropping(one: Ranked, drop_kpa: float, worst_flow: float | None) -> Ranked:
     worst, cost, _, texts, rail, choices, group, needs = one
-    return Ranked(drop_kpa if drop_orders else worst, cost, drop_kpa, texts, rail, choices, group, needs)
+    if worst_flow is not None and worst_flow > worst:
+        worst = worst_flow
+    return Ranked(worst, cost, drop_kpa, texts, rail, choices, group, needs)
 
 
 def _single(choice: Choice, limits: Limits, order: Order) -> Ranked:
     spent = limits.spent(choice)
     return Ranked(
-        order.worst(spent), order.cost(spent), 0.0, choice.texts, "", (choice,), choice.group, limits.of(choice)
+        order.worst_of_choice(choice, spent),
+        order.cost(spent),
+        0.0,
+        choice.texts,
+        "",
+        (choice,),
+        choice.group,
+        limits.of(choice),
     )
 
 
 def _rail(rail: Item, spent: Spent, limits: Limits, order: Order) -> Ranked:
     needs = limits.of_rail(spent.price)
-    return Ranked(order.worst(spent), order.cost(spent), 0.0, (), rail.sku, (), (rail.group,), needs)
+    return Ranked(order.worst_of_rail(rail, spent), order.cost(spent), 0.0, (), rail.sku, (), (rail.group,), needs)
 
 
 def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
@@ -164,7 +200,7 @@ def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
     beyond = limits.beyond(one.needs)
     price, pieces = order.cost(beyond)
     cost = (one.cost[0] + price, one.cost[1] + pieces)
-    return one._replace(worst=max(one.worst, order.worst(beyond)), cost=cost)
+    return one._replace(worst=max(one.worst, order.worst_beyond(beyond)), cost=cost)
 
 
 def _joined(beginnings: list[Kept], singles: list[Kept], wanted: int) -> list[Ranked]:

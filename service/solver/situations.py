@@ -59,6 +59,12 @@ class Situations:
             far_room=self._room(far),
         )
 
+    def in_its_room(self, situation: SpotSituation) -> SpotSituation:
+        """A situation with the room that this request leaves."""
+        far = situation.far_spot
+        far_room = situation.far_room if far is None else self._room(far)
+        return situation._replace(room=self._room(situation.spot), far_room=far_room)
+
     def _room(self, spot: str) -> Room:
         return self._rooms.get(spot, Room(None, None))
 

@@ -110,18 +110,18 @@ class SpotJudge:
     def _spot_table(self, way: Way, spot: str) -> SpotTable:
         return SpotTable(self._tables(way), spot)
 
+    def table(self, spot: SpotSituation) -> SpotTable:
+        """The chains of a spot, before anything is judged."""
+        return self._spot_tables(way_of(spot), spot.spot)
+
     def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
         """What serves a spot whose rail comes with these plugs for it."""
-        spot_table = self._spot_tables(way_of(spot), spot.spot)
+        spot_table = self.table(spot)
         table = spot_table.chains
         at_spot = table.keeping_at(spot)
         fit = table.keeping_parts(parts) & at_spot
         own = table.supplied_by(plugs, parts) & at_spot if plugs else 0
-        left = own or fit
-        sold, active = (table.sold_beyond_first, table.active_beyond_first) if own else (table.sold, table.active)
-        bought = left & sold & active  # rule `elsewhere`
-        had = table.unsold_had(parts, bool(own)) if parts.have else 0
-        kept = left & (sold | had) if bought else left
+        kept, bought = preferred(table, fit, own, parts)
         return ServedSpot(self, spot, parts, spot_table, fit, kept, own, bool(bought))
 
     def finding(self, rule: PartRule | ChainRule, chain: Chain, spot: SpotSituation, parts: PartSituation) -> Finding:
@@ -168,6 +168,17 @@ class SpotJudge:
             else:
                 found[item.sku] = Finding(simple.RULE.id, simple.facts(max_chain))
         return tuple(found.items())
+
+
+def preferred(table: ChainTable, fit: Mask, own: Mask, parts: PartSituation) -> tuple[Mask, Mask]:
+    """Of the chains that keep all rules at a spot, those that are left to choose from, and those that could be bought
+    whole. Rule `supplied`: what comes with the rail (`own`) goes first; then `elsewhere`: sold chains, and those whose
+    unsold items are had."""
+    left = own or fit
+    sold, active = (table.sold_beyond_first, table.active_beyond_first) if own else (table.sold, table.active)
+    bought = left & sold & active
+    had = table.unsold_had(parts.have, bool(own)) if parts.have else 0
+    return (left & (sold | had) if bought else left), bought
 
 
 def way_of(spot: SpotSituation) -> Way:

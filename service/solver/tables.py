@@ -9,7 +9,6 @@ from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
-from service.rules.rule import Got
 from service.solver.options import Choice, Choices, Option
 
 Mask = int
@@ -64,6 +63,10 @@ class ChainTable:
             return self._keeping(rule, rule.reads(spot), ())
         return self._keeping(rule, rule.reads(parts), self._had_here(parts))
 
+    def runs_in(self, mask: Mask) -> list[Run]:
+        """What the chains of a mask are to the fuel."""
+        return [run for run, chains in self.running.items() if chains & mask]
+
     def keeping_at(self, spot: SpotSituation) -> Mask:
         """The chains that keep all chain rules."""
         mask = self.whole
@@ -100,9 +103,9 @@ class ChainTable:
         """The chains that hold more units of an item."""
         return mask_of(self.chains, lambda chain: chain.items.count(item) > units)
 
-    def _unsold_had(self, parts: PartSituation, beyond_first: bool) -> Mask:
+    def _unsold_had(self, had: tuple[tuple[str, int], ...], beyond_first: bool) -> Mask:
         """The chains whose unsold items are all had (`beyond_first`: the first comes with the rail)."""
-        have = dict(parts.have)
+        have = dict(had)
 
         def holds(chain: Chain) -> bool:
             unsold = Counter(item.sku for item in chain.items[int(beyond_first) :] if not item.sold)
@@ -111,19 +114,25 @@ class ChainTable:
         return mask_of(self.chains, holds)
 
     def _supplied_by(self, plugs: tuple[Item, ...], parts: PartSituation) -> Mask:
-        """The chains that begin with one of these plugs, which comes with the rail, and keep the part rules."""
+        """The chains that begin with one of these plugs, which comes with the rail, and keep all part rules."""
+        mask = self.whole
+        for rule in PART_RULES:
+            mask &= self.supplied_keeping(rule, plugs, parts)
+        return mask
 
-        have = dict(parts.have)
+    def supplied_keeping(self, rule: PartRule, plugs: tuple[Item, ...], parts: PartSituation) -> Mask:
+        """The chains that begin with one of these plugs, which comes with the rail, and keep a part rule."""
+        have, read = dict(parts.have), rule.reads(parts)
 
         def holds(chain: Chain) -> bool:
             beyond = chain.items[1:]
-            got: list[tuple[Item, Got]] = [
-                (item, "had" if beyond.count(item) <= have.get(item.sku, 0) else "bought") for item in beyond
-            ]
-            return chain.items[0] in plugs and all(
-                rule.holds(item, rule.reads(parts), self.revision, how)
-                for rule in PART_RULES
-                for item, how in [(chain.items[0], "supplied"), *got]
+            if chain.items[0] not in plugs or not rule.holds(chain.items[0], read, self.revision, "supplied"):
+                return False
+            return all(
+                rule.holds(
+                    item, read, self.revision, "had" if beyond.count(item) <= have.get(item.sku, 0) else "bought"
+                )
+                for item in beyond
             )
 
         return mask_of(self.chains, holds)

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from typing import NamedTuple
 
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import FlowDemand
@@ -16,7 +17,7 @@ from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state
 from service.solver.limits import Spent, spent_on_rails
 from service.solver.situations import Site, Situations
-from service.solver.spots import ServedSpot, SpotJudge
+from service.solver.spots import SpotJudge
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,6 +33,7 @@ class World:
     components: tuple[Component, ...]
     have: Mapping[str, int]
     """Units by SKU that the customer has."""
+    parts: PartSituation
 
     def bought(self, rail: Item) -> int:
         """How many units of a rail have to be got."""
@@ -60,6 +62,15 @@ def shapes_of(request: Request, revision: Revision) -> tuple[RailShape, ...]:
     return revision.shapes.get(request.chassis.pattern, ())
 
 
+class Plan(NamedTuple):
+    """Spots that are settled together, before anything is judged; `plugs` come with the rail for the spot, `entries`
+    are the duties of those that fuel flows through."""
+
+    spots: tuple[SpotSituation, ...]
+    plugs: tuple[Item, ...]
+    entries: tuple[DutyEntry, ...]
+
+
 class Surveyor:
     """Lays out the worlds of one request and notes what stops rails and placements on the way."""
 
@@ -75,9 +86,13 @@ class Surveyor:
             self._have[OWN_RAIL] = request.chassis.banks
         self.rejections: list[Rejection] = []
 
+    @property
+    def banks_fit(self) -> bool:
+        return layout.banks_fit(self._request.layout, self._request.chassis)
+
     def worlds(self) -> list[World]:
         shapes = shapes_of(self._request, self._revision)
-        if not layout.banks_fit(self._request.layout, self._request.chassis):
+        if not self.banks_fit:
             facts = layout.banks_facts(self._request.layout, self._request.chassis)
             self._reject((rail for shape in shapes for rail in shape.rails), layout.RULE.id, facts)
             return []
@@ -88,16 +103,25 @@ class Surveyor:
         if not rails:
             return
         request = self._request
-        openings = {spot: opening for place, opening in shape.spots.items() for spot in request.chassis.on_banks(place)}
-        for index, placement in enumerate(request.layout.placements):
+        for index, site, duties in self.grounds(shape, rails):
+            carried = flow_demand(request, site.placement, self._revision.policies)
+            plans = self.plan(site, duties)
+            spots = tuple(plan.spots[0].spot for plan in plans)
+            components = tuple([self._component(plan, site, carried) for plan in plans])
+            yield World(
+                index, duties, spots, rails, request.chassis.banks, carried, components, self._have, self._parts
+            )
+
+    def grounds(self, shape: RailShape, rails: tuple[Item, ...] = ()) -> Iterator[tuple[int, Site, dict[str, Duty]]]:
+        """Each placement (by its place in the layout) that a shape of rail has the spots for, with each way to give
+        every spot a duty; where there is none, these rails are rejected."""
+        chassis = self._request.chassis
+        openings = {spot: opening for place, opening in shape.spots.items() for spot in chassis.on_banks(place)}
+        for index, placement in enumerate(self._request.layout.placements):
             site = self._site(shape, placement, openings, rails)
-            if site is None:
-                continue
-            carried = flow_demand(request, placement, self._revision.policies)
-            for duties in self._duties(site, rails):
-                components = self._components(site, duties, carried)
-                spots, choices = tuple(components), tuple(components.values())
-                yield World(index, duties, spots, rails, request.chassis.banks, carried, choices, self._have)
+            if site is not None:
+                for duties in self._duties(site, rails):
+                    yield index, site, duties
 
     def _fit_rails(self, shape: RailShape) -> Iterator[Item]:
         judge = self._spots.parts(self._parts)
@@ -155,36 +179,36 @@ class Surveyor:
         else:
             self._reject(rails, wish.RULE.id, wish.gauge_facts(gauge, gauge, plain.get(gauge)))
 
-    def _components(self, site: Site, duties: Mapping[str, Duty], carried: FlowDemand) -> dict[str, Component]:
-        """The choices by spot, sorted, those without flow first; feeds into one rail share its flow and are one."""
-        components: dict[str, Component] = {}
+    def plan(self, site: Site, duties: Mapping[str, Duty]) -> list[Plan]:
+        """What is settled together, by spot, where nothing flows first; feeds into one rail share its flow."""
+        plans: dict[str, Plan] = {}
         feeds: dict[str, list[str]] = {}
+        at = self._situations
         for spot, duty in duties.items():
             if duty == "feed":
                 feeds.setdefault(bank_of(spot), []).append(spot)
             elif duty == "return":
-                components[spot] = self._flows.single(*self._hooked(site, spot, carried))
+                plans[spot] = Plan((at.hooked(site, spot),), (), (site.placement[spot],))
             elif duty == "link":
                 far = site.placement[spot].to_spot or spot
                 if spot < far:
-                    served = self._at(self._situations.linking(site, spot, far))
-                    components[spot] = self._flows.single(served, self._state(site, spot, carried))
+                    plans[spot] = Plan((at.linking(site, spot, far),), (), (site.placement[spot],))
             else:
                 plugs = site.shape.plugs.get(place_of(spot), ()) if duty == "closed" else ()
-                served = self._at(self._situations.at_rest(site, spot, duty), plugs)
-                components[spot] = Component(served.choices, (served,))
+                plans[spot] = Plan((at.at_rest(site, spot, duty),), plugs, ())
         for together in feeds.values():
-            hooked = tuple(self._hooked(site, spot, carried) for spot in together)
-            components[together[0]] = self._flows.single(*hooked[0]) if len(hooked) == 1 else self._flows.shared(hooked)
-        return dict(sorted(components.items(), key=lambda found: (found[1].flowing, found[0])))
+            hooked = tuple(at.hooked(site, spot) for spot in together)
+            plans[together[0]] = Plan(hooked, (), tuple(site.placement[spot] for spot in together))
+        return [plans[spot] for spot in sorted(plans, key=lambda spot: (bool(plans[spot].entries), spot))]
 
-    def _hooked(self, site: Site, spot: str, carried: FlowDemand) -> tuple[ServedSpot, FlowState]:
-        return self._at(self._situations.hooked(site, spot)), self._state(site, spot, carried)
+    def _component(self, plan: Plan, site: Site, carried: FlowDemand) -> Component:
+        served = [self._spots.served(situation, self._parts, plan.plugs) for situation in plan.spots]
+        states = [self._state(entry, site, carried) for entry in plan.entries]
+        if not states:
+            return Component(served[0].choices, tuple(served))
+        if len(states) == 1:
+            return self._flows.single(served[0], states[0])
+        return self._flows.shared(tuple(zip(served, states, strict=True)))
 
-    def _state(self, site: Site, spot: str, carried: FlowDemand) -> FlowState:
-        policies = self._revision.policies
-        return flow_state(self._request, site.placement[spot], carried, policies, site.shape.passage)
-
-    def _at(self, situation: SpotSituation, plugs: tuple[Item, ...] = ()) -> ServedSpot:
-        """What serves a spot under the rules that look at it alone."""
-        return self._spots.served(situation, self._parts, plugs)
+    def _state(self, entry: DutyEntry, site: Site, carried: FlowDemand) -> FlowState:
+        return flow_state(self._request, entry, carried, self._revision.policies, site.shape.passage)

@@ -128,8 +128,8 @@ def _resting_duties(question: Question, spot: str) -> list[str]:
 
 
 def _option(question: Question, duty: str, chain: Chain) -> Option:
-    price = sum(item["price"] for item in chain.bought if item["sold"])
-    return Option(duty, chain.skus, Counter(item["sku"] for item in chain.bought), price)
+    price = sum(item["price"] for item in chain.needed if item["sold"])
+    return Option(duty, chain.skus, Counter(item["sku"] for item in chain.needed), price)
 
 
 def _flowing(question: Question, setting: Setting) -> tuple[dict[str, list[Option]], list[Shared]]:

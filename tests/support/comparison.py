@@ -1,12 +1,22 @@
-"""Compare an answer document with the slow solver's bills: same bills, same order, same figures."""
+"""Compare answer documents with what the slow solvers found: same bills, order, figures; same wishes; same order check.
 
+Every function gives the differences in words; none when they agree.
+"""
+
+from collections import Counter
 from collections.abc import Sequence
 from typing import Any
 
-from tests.support.brute_force import OracleBill, OracleGroup, grouped, ordered
+from tests.support.brute_force import OracleGroup, grouped, ordered
+from tests.support.brute_orders import OracleCheck, today
+from tests.support.brute_wishes import MOST_LISTED, Change, Why
+from tests.support.slow_bills import OracleBill
+from tests.support.slow_questions import OWN_RAIL
 
 Json = dict[str, Any]
 DROP_TOLERANCE = 0.005
+NOT_JUDGED = ("fuel", "pressure", "mounting")
+"""The rules that nobody can judge of the customer's own rail; where a finish is asked, `wish` as well."""
 
 
 def named(bill: OracleBill) -> Json:
@@ -38,13 +48,16 @@ def group_differences(catalog: Json, request: Json, bills: Sequence[OracleBill],
 
 
 def _choice_differences(group: OracleGroup, document: Json) -> list[str]:
-    offered = {line["sku"]: set(line["choices"]) - {line["sku"]} for line in document["lines"] if line["choices"]}
+    offered: dict[str, set[str]] = {}
+    for line in document["lines"]:
+        if line["choices"]:
+            offered.setdefault(line["sku"], set()).update(set(line["choices"]) - {line["sku"]})
     choices = {sku: others for sku, others in group.choices.items() if others}
     return [] if offered == choices else [f"choices {offered}, not {choices}"]
 
 
 def _bill_differences(catalog: Json, request: Json, expected: Sequence[OracleBill], answer: Json) -> list[str]:
-    rails = {item["sku"] for item in catalog["items"] if item["kind"] == "rail"}
+    rails = {OWN_RAIL} | {item["sku"] for item in catalog["items"] if item["kind"] == "rail"}
     limit = request.get("limit", 10)
     if len(answer["bills"]) != min(limit, len(expected)):
         return [f"{len(answer['bills'])} bills listed of {len(expected)}, limit {limit}"]
@@ -53,8 +66,18 @@ def _bill_differences(catalog: Json, request: Json, expected: Sequence[OracleBil
         given = {"rail": rail_of(document, rails), "duties": document["duties"], "chains": document["chains"]}
         if given != named(bill):
             return [f"bill {place} is {given}, not {named(bill)}"]
-        found += [f"bill {place}: {fault}" for fault in _figure_differences(bill, document)]
+        faults = _figure_differences(bill, document) + _own_rail_differences(request, bill, document)
+        found += [f"bill {place}: {fault}" for fault in faults]
     return found
+
+
+def _own_rail_differences(request: Json, bill: OracleBill, document: Json) -> list[str]:
+    """One caution for each rule that was not judged of the customer's own rail."""
+    if bill.rail != OWN_RAIL:
+        return []
+    expected = [*NOT_JUDGED, *(["wish"] if request.get("finish") is not None else [])]
+    cautions = {caution["rule"] for caution in document["cautions"]}
+    return [f"no caution that {rule} was not judged of the own rail" for rule in expected if rule not in cautions]
 
 
 def _figure_differences(bill: OracleBill, document: Json) -> list[str]:
@@ -63,6 +86,10 @@ def _figure_differences(bill: OracleBill, document: Json) -> list[str]:
         "pieces": (document["pieces"], bill.pieces),
         "lead_days": (document["lead_days"], bill.lead_days),
         "lines": ({(line["sku"], line["qty"], line["source"]) for line in document["lines"]}, bill.lines),
+        "spots": (
+            {(line["sku"], line["source"]): tuple(line["spots"]) for line in document["lines"] if line["spots"]},
+            bill.stands,
+        ),
         "unrated": (
             {tuple(path["spots"]): path["unrated"] for path in document["flow"]["paths"]},
             {path.spots: [*dict.fromkeys(path.unrated)] for path in bill.paths},
@@ -85,3 +112,71 @@ def _figure_differences(bill: OracleBill, document: Json) -> list[str]:
 
 def _close(given: float, right: float) -> bool:
     return abs(given - right) <= max(DROP_TOLERANCE * abs(right), 0.0006)
+
+
+# --- wishes that leave no bill ------------------------------------------------------------------------------
+
+
+def why_differences(expected: Why, answer: Json) -> list[str]:
+    """Every way in which `conflicts`, `repairs` and `more` are not what trying every subset found."""
+    found = []
+    if answer["conflicts"] != expected.conflicts[:MOST_LISTED]:
+        found.append(f"conflicts {answer['conflicts']}, not {expected.conflicts[:MOST_LISTED]}")
+    if answer.get("more", {"conflicts": False, "repairs": False}) != expected.more:
+        found.append(f"more {answer.get('more')}, not {expected.more}")
+    repairs = expected.repairs[:MOST_LISTED]
+    if len(answer["repairs"]) != len(repairs):
+        return [*found, f"repairs {answer['repairs']}, not {repairs}"]
+    for given, repair in zip(answer["repairs"], repairs, strict=True):
+        said = (given["change"], given["total_valid"])
+        if not any(_same_change(said[0], change) and said[1] == total for change, total in repair.choices):
+            found.append(f"repair {said}, not {repair.choices}")
+    return found
+
+
+def _same_change(given: Change, right: Change) -> bool:
+    return given.keys() == right.keys() and all(_same_value(given[name], right[name]) for name in right)
+
+
+def _same_value(given: Any, right: Any) -> bool:
+    if isinstance(given, (int, float)) and isinstance(right, (int, float)):
+        return abs(given - right) < 1e-6 and isinstance(given, bool) == isinstance(right, bool)
+    return bool(given == right)
+
+
+# --- order checks -------------------------------------------------------------------------------------------
+
+
+def order_differences(catalog: Json, order: Json, expected: OracleCheck, document: Json) -> list[str]:
+    """Every way in which an order check is not what comparing all bills found.
+
+    A swap is told as an add and a remove; what is removed goes by its successor's SKU.
+    """
+    nearest = expected.nearest
+    if document["verdict"] != expected.verdict or nearest is None:
+        return [] if document["verdict"] == expected.verdict else [f"{document['verdict']}, not {expected.verdict}"]
+    rails = {OWN_RAIL} | {item["sku"] for item in catalog["items"] if item["kind"] == "rail"}
+    bill = document["bill"]
+    add, remove = Counter[str](), Counter[str]()
+    for line in document["add"]:
+        add[line["sku"]] += line["qty"]
+    for line in document["remove"]:
+        remove[today(catalog, line["sku"])] += line["qty"]
+    for swap in document["swap"]:
+        add[swap["in"]] += swap["qty"]
+        remove[today(catalog, swap["out"])] += swap["qty"]
+    others = {other.layout: other.changes for other in expected.possible.values() if other is not nearest}
+    told = {other["layout"]: other["changes"] for other in document["also_possible"]}
+    exact = {
+        "layout": (document["layout"], nearest.layout),
+        "bill": (
+            {"rail": rail_of(bill, rails), "duties": bill["duties"], "chains": bill["chains"]},
+            named(nearest.bill),
+        ),
+        "add": (add, nearest.add),
+        "remove": (remove, nearest.remove),
+        "price_change": (document["price_change"], nearest.price_change),
+    }
+    if order.get("layout") is None:
+        exact["also_possible"] = (told, others)
+    return [f"{name} {given}, not {right}" for name, (given, right) in exact.items() if given != right]

@@ -3,13 +3,12 @@
 Written apart from `service`, on the plain JSON documents, to be read rather than to be fast.
 """
 
+from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import product
-from typing import Any
 
-Json = dict[str, Any]
-Port = tuple[str, str]  # (standard, end)
+from tests.support.slow_questions import Json, Port, Question, item_stands, may_be_got
 
 FLOWING_KINDS = {
     "feed": {"fitting", "line", "regulator"},
@@ -32,91 +31,31 @@ class Part:
 
 @dataclass(frozen=True)
 class Chain:
-    """What is screwed into one spot. `supplied`: its first item comes with the rail."""
+    """What is screwed into one spot.
+
+    `supplied`: its first item comes with the rail. `replaceable`: a chain that could be bought whole would serve too.
+    """
 
     parts: tuple[Part, ...]
     supplied: bool = False
+    replaceable: bool = False
 
     @property
     def items(self) -> list[Json]:
         return [item for part in self.parts for item in part.all]
 
     @property
-    def bought(self) -> list[Json]:
+    def needed(self) -> list[Json]:
+        """The items that do not come with the rail: to be had, or else to be got."""
         return self.items[1:] if self.supplied else self.items
+
+    @property
+    def unsold(self) -> Counter[str]:
+        return Counter(item["sku"] for item in self.needed if not item["sold"])
 
     @property
     def skus(self) -> tuple[str, ...]:
         return tuple(item["sku"] for item in self.items)
-
-
-class Question:
-    """A request on a catalog, with everything that it names looked up."""
-
-    def __init__(self, catalog: Json, request: Json) -> None:
-        self.request = request
-        self.items: list[Json] = catalog["items"]
-        self.policies: Json = catalog["policies"]
-        self.chassis = _named(catalog["chassis"], request["chassis"])
-        self.layout = _named(catalog["layouts"], request["layout"])
-        self.fuel = _named(catalog["fuels"], self.wish("fuel") or catalog["fuels"][0]["id"])
-        self.addons = [_named(catalog["addons"], addon) for addon in self.wish("addons") or []]
-        self.ratings = {material["id"]: material["ratings"] for material in catalog["materials"]}
-        self.boost_kpa: float = sum(addon["boost_kpa"] for addon in self.addons) + (self.wish("boost_kpa") or 0)
-        self.pressure_kpa: float = self.chassis["base_kpa"] + self.boost_kpa
-        self.gauge: str = self.wish("gauge") or "none"
-        self.allow_unsold = self.wish("allow_unsold") is not False
-        self.excluded = set(self.wish("exclude") or [])
-        self.plugs = [item for item in self.items if item["kind"] == "plug"]
-
-    def wish(self, name: str) -> Any:
-        return self.request.get(name)
-
-    def limit(self, spot: str, dimension: str) -> float:
-        """The smallest clearance at a spot among chassis, add-ons and request; infinite if there is none."""
-        lists = [
-            self.chassis["clearances"],
-            *(addon["clearances"] for addon in self.addons),
-            self.wish("clearances") or [],
-        ]
-        entries = [entry for entries in lists for entry in entries if entry["spot"] == spot]
-        return min((entry[dimension] for entry in entries if entry.get(dimension) is not None), default=float("inf"))
-
-
-def _named(records: list[Json], wanted: str) -> Json:
-    return next(record for record in records if record["id"] == wanted)
-
-
-# --- rules that look at one item alone ----------------------------------------------------------------------
-
-
-def item_stands(question: Question, item: Json, *, free: bool) -> bool:
-    """pattern, fuel, pressure, exclude; and supply, sold, finish unless it comes with the rail (`free`)."""
-    return (
-        (item.get("patterns") is None or question.chassis["pattern"] in item["patterns"])
-        and all(question.ratings[material][question.fuel["id"]] in ("A", "B", "C") for material in item["wetted"])
-        and (item.get("max_kpa") is None or item["max_kpa"] >= question.pressure_kpa)
-        and item["sku"] not in question.excluded
-        and (free or _may_be_bought(question, item))
-    )
-
-
-def _may_be_bought(question: Question, item: Json) -> bool:
-    return item["status"] == "active" and (item["sold"] or question.allow_unsold) and _finish_suits(question, item)
-
-
-def _finish_suits(question: Question, item: Json) -> bool:
-    finish = question.wish("finish")
-    if finish is None:
-        return True
-    if item["kind"] == "rail":
-        return item.get("finish") == finish
-    offered = any(
-        other.get("family") == item["family"] and other.get("finish") == finish and other["status"] == "active"
-        for other in question.items
-        if item.get("family") is not None
-    )
-    return not offered or item.get("finish") == finish
 
 
 # --- walks: items screwed one into the next -----------------------------------------------------------------
@@ -140,17 +79,23 @@ def ports(item: Json) -> list[Port]:
     return [(port["standard"], port["end"]) for port in item["ports"]]
 
 
-def walks(question: Question, start: Port, kinds: set[str], via: set[str], longest: int) -> Iterator[Walk]:
+def walks(question: Question, start: Port, kinds: set[str], via: set[str], longest: int) -> list[Walk]:
     """Every walk of at most `longest` items of these kinds from `start`, the empty one included."""
+    asked = (start, frozenset(kinds), frozenset(via), longest)
+    if asked not in question.walked:
+        items = [item for item in question.items if item["kind"] in kinds and item_stands(question, item)]
+        question.walked[asked] = list(_walks(items, start, via, longest))
+    return question.walked[asked]
+
+
+def _walks(items: list[Json], start: Port, via: set[str], longest: int) -> Iterator[Walk]:
     pending = [Walk((), (), start, frozenset([start]))]
     while pending:
         walk = pending.pop()
         yield walk
         if len(walk.items) == longest:
             continue
-        for item in question.items:
-            if item["kind"] not in kinds:
-                continue
+        for item in items:
             own = ports(item)
             for inner, outer in product(range(len(own)), repeat=2):
                 if inner == outer or not mates(own[inner], walk.open_port):
@@ -276,11 +221,24 @@ def closed_chains(question: Question, spot: str, port: Port, rail: Json) -> Iter
 
 
 def preferred(question: Question, found: Iterator[Chain]) -> list[Chain]:
-    """The chains found, each once, whose items stand; of these the supplied ones; of these the sold ones."""
+    """The chains found, each once, that stand; of these the supplied ones; of these what `elsewhere` leaves."""
     standing: dict[tuple[str, ...], Chain] = {}
     for chain in found:
-        if all(item_stands(question, item, free=chain.supplied and n == 0) for n, item in enumerate(chain.items)):
+        if _stands(question, chain):
             standing.setdefault(chain.skus, chain)
     chains = list(standing.values())
     chains = [chain for chain in chains if chain.supplied] or chains
-    return [chain for chain in chains if all(item["sold"] for item in chain.bought)] or chains
+    if not any(_could_be_bought_whole(chain) for chain in chains):
+        return chains
+    return [replace(chain, replaceable=True) for chain in chains if chain.unsold <= question.have]
+
+
+def _stands(question: Question, chain: Chain) -> bool:
+    """The rules for one item, for each; and no more units of a retired item (or a barred unsold one) than are had."""
+    return all(
+        item_stands(question, item, supplied=chain.supplied and n == 0) for n, item in enumerate(chain.items)
+    ) and may_be_got(question, Counter(item["sku"] for item in chain.needed))
+
+
+def _could_be_bought_whole(chain: Chain) -> bool:
+    return all(item["sold"] and item["status"] == "active" for item in chain.needed)

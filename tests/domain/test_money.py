@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.cli.money import priced
+from service.domain.money import priced
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,95 @@
+"""Wishes in words: what is asked for, and what to do so that it is asked for no longer, or differently."""
+
+from collections.abc import Callable
+from typing import Any
+
+from service.domain import units
+from service.domain.money import priced
+from service.domain.request import Request
+from service.domain.revision import Revision
+
+_Words = Callable[[Any], str]
+
+
+class WishWords:
+    """Words the wishes of one request."""
+
+    def __init__(self, request: Request, revision: Revision) -> None:
+        self._request = request
+        self._revision = revision
+
+    def asked(self, name: str, value: Any) -> str:
+        """What a wish asks for, as in `a gauge at the top spot`."""
+        kind, _, rest = name.partition("/")
+        if kind == "addons":
+            return self._revision.addons[rest].name
+        if kind == "exclude":
+            return f"a set without {self._revision.items[rest].name}"
+        if kind == "clearances":
+            spot, _, measure = rest.partition("/")
+            return f"no more than {units.length(value)} of room {_WAYS[measure]} at the {spot} spot"
+        if kind == "max_price":
+            return f"a price of at most {priced(value, self._revision.currency)}"
+        return _ASKED[kind](value)
+
+    def without(self, name: str) -> str:
+        """What to do to drop a wish, as in `do without the gauge`."""
+        kind, _, rest = name.partition("/")
+        if kind == "addons":
+            return f"do without {self._revision.addons[rest].name}"
+        if kind == "exclude":
+            return f"accept {self._revision.items[rest].name}"
+        if kind == "clearances":
+            spot, _, measure = rest.partition("/")
+            return f"do without the limit on the room {_WAYS[measure]} at the {spot} spot"
+        if kind == "fuel":
+            return f"run {next(iter(self._revision.fuels.values())).name} instead of {self._request.fuel.name}"
+        if kind == "power_kw":
+            return f"stay at the engine's own power of {units.power(self._request.chassis.stock_kw)}"
+        return _WITHOUT[kind]
+
+    def changed(self, name: str, given: float, value: float) -> str:
+        """What to do to ask for another number, as in `lower the power to 210 kW (282 hp)`."""
+        verb = "raise" if value > given else "lower"
+        kind, _, rest = name.partition("/")
+        if kind == "clearances":
+            spot, _, measure = rest.partition("/")
+            return f"{verb} the room {_WAYS[measure]} at the {spot} spot to {units.length(value)}"
+        if kind == "max_price":
+            return f"{verb} the price limit to {priced(int(value), self._revision.currency)}"
+        if kind in _HOSES:
+            return f"{'lengthen' if value > given else 'shorten'} {_HOSES[kind]} to {units.distance(value)}"
+        what, worded = _NUMBERS[kind]
+        return f"{verb} {what} to {worded(value)}"
+
+
+_WAYS = {"axial_mm": "along the axis", "across_mm": "across"}
+_HOSES = {"feed_hose_m": "the feed hose", "return_hose_m": "the return hose"}
+_NUMBERS: dict[str, tuple[str, _Words]] = {
+    "power_kw": ("the power", units.power),
+    "pump_l_h": ("the pump's flow", units.flow),
+    "boost_kpa": ("the boost of your own", units.pressure),
+}
+_ASKED: dict[str, _Words] = {
+    "fuel": lambda fuel: f"fuel {fuel.name}",
+    "power_kw": lambda kw: f"a power of {units.power(kw)}",
+    "pump_l_h": lambda l_h: f"a pump that moves {units.flow(l_h)}",
+    "feed_hose_m": lambda m: f"a feed hose of {units.distance(m)}",
+    "return_hose_m": lambda m: f"a return hose of {units.distance(m)}",
+    "boost_kpa": lambda kpa: f"{units.pressure(kpa)} of boost of your own",
+    "gauge": lambda spot: "a gauge" if spot == "any" else f"a gauge at the {spot} spot",
+    "finish": lambda finish: f"finish {finish}",
+    "in_stock_only": lambda _: "only parts in stock",
+    "allow_unsold": lambda _: "no parts bought elsewhere",
+}
+_WITHOUT = {
+    "pump_l_h": "let the pump move what the demand asks for",
+    "feed_hose_m": "leave the feed hose at its usual length",
+    "return_hose_m": "leave the return hose at its usual length",
+    "boost_kpa": "do without the boost of your own",
+    "gauge": "do without the gauge",
+    "finish": "accept any finish",
+    "in_stock_only": "accept parts that are not in stock",
+    "allow_unsold": "accept parts bought elsewhere",
+    "max_price": "do without the price limit",
+}

@@ -1,0 +1,55 @@
+"""How much paths can carry within policy: the other way round from what a flow loses."""
+
+from collections.abc import Sequence
+from functools import lru_cache
+from math import inf, pi
+
+from service.domain.chains import Run
+from service.hydraulics import Passage, drop_pa, merged
+from service.hydraulics.sharing import root
+from service.solver.flows import KPA, M3_S, FlowState
+
+_ACCURACY = 1e-12
+
+
+def capacity_l_h(states: Sequence[FlowState], runs: Sequence[Run]) -> float:
+    """The most that paths can carry together [L/h] within the limits of drop and velocity; infinite where nothing is
+    rated.
+
+    Paths that share a flow lose the same. So together they carry what each does at the least drop at which one of them
+    is at a limit. The flow in the states does not count.
+    """
+    ways = [_way(run.passages, state.behind()) for state, run in zip(states, runs, strict=True)]
+    limits = [_most(state._replace(flow_l_h=0.0), way) for state, way in zip(states, ways, strict=True)]
+    drop_kpa = min(drop for _, drop in limits)
+    return sum(
+        _flow_at(state._replace(flow_l_h=0.0), way, drop_kpa, most)
+        for state, way, (most, _) in zip(states, ways, limits, strict=True)
+    )
+
+
+@lru_cache(4096)
+def _way(passages: tuple[Passage, ...], behind: tuple[Passage, ...]) -> tuple[Passage, ...]:
+    return merged((*passages, *behind))
+
+
+@lru_cache(8192)
+def _most(state: FlowState, way: tuple[Passage, ...]) -> tuple[float, float]:
+    """The flow [L/h] at which a path is as fast as may be, and the drop [kPa] there or at most."""
+    if not way:
+        return inf, state.limit_kpa
+    bore_m = min(passage.bore_m for passage in way)
+    most = state.limit_m_s * pi / 4 * bore_m * bore_m / M3_S
+    return most, min(state.limit_kpa, _drop_kpa(state, way, most))
+
+
+@lru_cache(8192)
+def _flow_at(state: FlowState, way: tuple[Passage, ...], drop_kpa: float, most: float) -> float:
+    """The greatest flow [L/h] up to `most` that loses no more than that."""
+    if most == inf or _drop_kpa(state, way, most) <= drop_kpa:
+        return most
+    return root(lambda flow: _drop_kpa(state, way, flow) - drop_kpa, 0.0, most, rtol=_ACCURACY, maxiter=500)
+
+
+def _drop_kpa(state: FlowState, way: tuple[Passage, ...], flow_l_h: float) -> float:
+    return sum([drop_pa(passage, state.fluid, flow_l_h * M3_S) for passage in way]) * KPA

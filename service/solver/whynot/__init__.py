@@ -1,0 +1,1 @@
+"""Why a request has no bill: which wishes conflict, and what change of them helps."""

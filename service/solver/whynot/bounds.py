@@ -1,0 +1,157 @@
+"""Which subsets of the wishes leave a bill within stock and budget, and within what is had."""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import NamedTuple
+
+from service.domain.parts import OWN_RAIL, Item, RailShape
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.solver.components import Component
+from service.solver.flow_judge import FlowJudge
+from service.solver.flows import FlowState
+from service.solver.limiting import SERVED, had, scarce
+from service.solver.limits import Limits, Needs, added, least, spent_on_rails
+from service.solver.spots import ServedSpot, SpotJudge
+from service.solver.tables import bits
+from service.solver.whynot.standings import Standing, Variants
+from service.solver.whynot.truth import Cases, Truth, Universe, crossed, merged
+from service.solver.worlds import Plan
+
+_WISHES = ("allow_unsold", "in_stock_only", "max_price")
+
+
+class Option(NamedTuple):
+    """What is left to choose from at spots that are settled together, and in which state their paths are."""
+
+    standings: tuple[Standing, ...]
+    states: tuple[FlowState, ...] | None
+
+
+class Ground(NamedTuple):
+    """A shape of rail with a duty for every spot, and the cases of its rails and of each plan's options."""
+
+    shape: RailShape
+    rails: Cases[int]
+    plans: list[Plan]
+    options: list[Cases[Option]]
+
+
+class Bounds:
+    """Holds grounds to what is limited over the whole bill."""
+
+    def __init__(
+        self, revision: Revision, spots: SpotJudge, flows: FlowJudge, variants: Variants, universe: Universe
+    ) -> None:
+        self._revision = revision
+        self._spots = spots
+        self._flows = flows
+        self._variants = variants
+        self._universe = universe
+        self._names = [name for name in _WISHES if name in universe.names]
+        self._components: dict[tuple[Plan, Option], Component] = {}
+
+    def within(self, ground: Ground, asked: Truth) -> Truth:
+        """Those of the subsets asked about that leave a bill of this ground; all leave one but for its limits."""
+        found = 0
+        for chosen, truth in self._universe.choosing(self._names):
+            request = self._variants.request(chosen)
+            left = truth & asked
+            if left and (request.in_stock_only or request.have or request.max_price is not None):
+                left = self._limited(ground, request, left)
+            found |= left
+        return found
+
+    def _limited(self, ground: Ground, request: Request, asked: Truth) -> Truth:
+        """What a bill takes of what is limited is summed up from spot to spot, for all subsets at once."""
+        components = [
+            {
+                option: (self._component(plan, option), truth & asked)
+                for option, truth in options.items()
+                if truth & asked
+            }
+            for plan, options in zip(ground.plans, ground.options, strict=True)
+        ]
+        limits = self._limits(request, [[part for part, _ in found.values()] for found in components])
+        cases = merged(
+            (frozenset(_needs_of_rails(_rails(ground, mask), request, limits)), truth & asked)
+            for mask, truth in ground.rails.items()
+            if mask
+        )
+        for found in components:
+            needs = merged((_needs(part, limits), truth) for part, truth in found.values())
+            joined = crossed(cases, needs, lambda one, other: _sums(one, other, limits))
+            cases = {sums: truth for sums, truth in joined.items() if sums}
+        within = 0
+        for sums, truth in cases.items():
+            within |= truth if sums else 0
+        return within
+
+    def _limits(self, request: Request, components: list[list[Component]]) -> Limits:
+        """What may run out in some bill of the ground; `spots` of the scarce are left to each component."""
+        if not (request.have or request.in_stock_only):
+            return Limits(request.max_price)
+        most: Counter[str] = Counter()
+        for options in components:
+            units: Counter[str] = Counter()
+            for part in options:
+                units |= Counter(part.choices.most_units)
+            most += units
+        items = self._revision.items
+        return Limits(request.max_price, tuple(scarce(request, items, most, SERVED)), tuple(had(request, items, most)))
+
+    def _component(self, plan: Plan, option: Option) -> Component:
+        key = (plan, option)
+        if key not in self._components:
+            served = tuple(
+                ServedSpot(
+                    self._spots,
+                    spot,
+                    self._variants.parts(()),
+                    standing.table,
+                    standing.kept,
+                    standing.kept,
+                    standing.kept if standing.own else 0,
+                    standing.bought,
+                )
+                for spot, standing in zip(plan.spots, option.standings, strict=True)
+            )
+            self._components[key] = self._flowing(served, option)
+        return self._components[key]
+
+    def _flowing(self, served: tuple[ServedSpot, ...], option: Option) -> Component:
+        states = option.states
+        if states is None:
+            return Component(served[0].choices, served)
+        if len(states) == 1:
+            return self._flows.single(served[0], states[0])
+        return self._flows.shared(tuple(zip(served, states, strict=True)))
+
+
+def _rails(ground: Ground, mask: int) -> list[Item]:
+    return [ground.shape.rails[place] for place in bits(mask)]
+
+
+def _needs_of_rails(rails: list[Item], request: Request, limits: Limits) -> Iterator[Needs]:
+    have = dict(request.have)
+    for rail in rails:
+        bought = max(0, request.chassis.banks - have.get(rail.sku, 0)) if rail.sku != OWN_RAIL else 0
+        if not request.in_stock_only or not rail.sold or rail.stock >= bought:
+            yield limits.of_rail(spent_on_rails(rail, bought).price)
+
+
+def _needs(part: Component, limits: Limits) -> frozenset[Needs]:
+    """The least that choices of a component take of what is limited."""
+    if not limits.watching:
+        return frozenset({()})
+    if not (limits.scarce or limits.had):
+        return frozenset({(part.choices.lowest_price,)})
+    served = frozenset(x.situation.spot for x in part.served if x.could_be_bought)
+    own = replace(limits, scarce=tuple(x if x.spots is None else x._replace(spots=served) for x in limits.scarce))
+    return least(map(own.of, part.choices.all))
+
+
+def _sums(one: frozenset[Needs], other: frozenset[Needs], limits: Limits) -> frozenset[Needs]:
+    sums = (added(a, b) for a in one for b in other)
+    return least(needs for needs in sums if limits.allow(needs)) if limits.watching else one

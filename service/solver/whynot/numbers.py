@@ -1,0 +1,173 @@
+"""The least change of one number that gives a request a bill, from the break points of the catalog.
+
+Between two break points nothing changes: no chain begins or ceases to fit, no path to flow enough. So only the values
+beside them are tried, from the given one outwards.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Callable, Iterable, Iterator
+from itertools import pairwise, product
+from math import floor, inf, isfinite
+from typing import NamedTuple
+
+from service.domain.chains import Chain
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.domain.wishes import Wishes
+from service.hydraulics import fuel_demand_l_h
+from service.hydraulics.sharing import root
+from service.solver.flow_capacity import capacity_l_h
+from service.solver.flow_judge import FlowJudge
+from service.solver.flows import FlowState, flow_demand, flow_state
+from service.solver.situations import Site
+from service.solver.spots import SpotJudge
+from service.solver.worlds import Plan, Surveyor, shapes_of
+
+
+class Range(NamedTuple):
+    """The least and the greatest value that a request may give."""
+
+    least: float
+    most: float
+
+
+RANGES = {
+    "power_kw": Range(0.1, 5_000),
+    "pump_l_h": Range(0.1, 20_000),
+    "feed_hose_m": Range(0, 100),
+    "return_hose_m": Range(0, 100),
+    "boost_kpa": Range(0, 1_000),
+    "axial_mm": Range(0, 10_000),
+    "across_mm": Range(0, 10_000),
+}
+_FLOW_NUMBERS = ("power_kw", "pump_l_h", "feed_hose_m", "return_hose_m")
+
+
+def measure_of(name: str) -> str | None:
+    """What a wish is a number of, None where it is none."""
+    last = name.rpartition("/")[2]
+    return last if last in RANGES or name == "max_price" else None
+
+
+class NumberChanger:
+    """Finds least changes on one revision."""
+
+    def __init__(
+        self,
+        revision: Revision,
+        spots: SpotJudge,
+        flows: FlowJudge,
+        is_valid: Callable[[Request], bool],
+    ) -> None:
+        self._revision = revision
+        self._spots = spots
+        self._flows = flows
+        self._is_valid = is_valid
+
+    def least_change(self, wishes: Wishes, name: str) -> float | None:
+        """The value nearest to the given one, in tenths, with which the request has a bill; None where none has."""
+        given = wishes.values[name]
+        points = sorted({point for point in self._break_points(wishes, name) if isfinite(point)})
+        tried: dict[tuple[int, int], bool] = {}
+        for value in _beside(points, given, RANGES[measure_of(name) or ""]):
+            cell = bisect_left(points, value), bisect_right(points, value)
+            if cell not in tried:
+                tried[cell] = self._is_valid(wishes.request_with(wishes.values, {name: value}))
+            if tried[cell]:
+                return value
+        return None
+
+    def _break_points(self, wishes: Wishes, name: str) -> Iterator[float]:
+        measure = measure_of(name)
+        request = wishes.request_with(wishes.values)
+        surveyor = Surveyor(self._revision, request, self._spots, self._flows)
+        for shape in shapes_of(request, self._revision):
+            if measure == "boost_kpa":
+                yield from (_boost_left(request, rail.max_kpa) for rail in shape.rails)
+            for _, site, duties in surveyor.grounds(shape):
+                for plan in surveyor.plan(site, duties):
+                    if measure in _FLOW_NUMBERS:
+                        yield from self._flow_points(wishes, name, plan, site) if plan.entries else ()
+                    else:
+                        yield from self._chain_points(request, name, plan)
+        yield from (0.0,) if measure == "boost_kpa" else ()
+
+    def _chain_points(self, request: Request, name: str, plan: Plan) -> Iterator[float]:
+        """Where a chain begins or ceases to fit, or a part to stand the pressure."""
+        for spot in plan.spots:
+            table = self._spots.table(spot).chains
+            if name == "boost_kpa":
+                yield from (_boost_left(request, item.max_kpa) for item in table.holding)
+                continue
+            _, at, measure = name.split("/")
+            if at == spot.spot:
+                yield from (_NEAR[measure](chain) for chain in table.chains)
+            elif at == spot.far_spot:
+                yield from (_FAR[measure](chain) for chain in table.chains)
+
+    def _flow_points(self, wishes: Wishes, name: str, plan: Plan, site: Site) -> Iterator[float]:
+        """Where paths begin or cease to flow enough."""
+        policies = self._revision.policies
+
+        def states(value: float) -> tuple[FlowState, ...]:
+            request = wishes.request_with(wishes.values, {name: value})
+            carried = flow_demand(request, site.placement, policies)
+            return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
+
+        given = wishes.values[name]
+        segments = list(pairwise(sorted({*RANGES[name], *self._kinks(wishes, name)})))
+        tables = [self._spots.table(spot).chains for spot in plan.spots]
+        for runs in product(*(table.runs_in(table.whole) for table in tables)):
+            fixed = None if name.endswith("_hose_m") else capacity_l_h(states(given), runs)
+
+            def spare(value: float) -> float:
+                now = states(value)
+                most = capacity_l_h(now, runs) if fixed is None else fixed  # noqa: B023 - called at once
+                return min(most, 1e12) - now[0].flow_l_h
+
+            yield from _roots(spare, segments)
+
+    def _kinks(self, wishes: Wishes, name: str) -> Iterator[float]:
+        """Where what the pump moves takes over from what the engine asks for, or hands over to it."""
+        request = wishes.request_with(wishes.values)
+        fuel, margin = request.fuel, self._revision.policies.flow_margin
+        bsfc = fuel.bsfc_boosted_g_kwh if request.boost_kpa > 0 else fuel.bsfc_na_g_kwh
+        per_kw = fuel_demand_l_h(1.0, bsfc, fuel.fluid.density_kg_m3) * margin
+        if name == "power_kw" and request.pump_l_h is not None:
+            points: tuple[float, ...] = (request.pump_l_h / per_kw,)
+        else:
+            points = (request.power_kw * per_kw,) if name == "pump_l_h" else ()
+        yield from (point for point in points if RANGES[name].least < point < RANGES[name].most)
+
+
+def _roots(function: Callable[[float], float], segments: Iterable[tuple[float, float]]) -> Iterator[float]:
+    """Where a function that is monotonic on each segment changes sign."""
+    for low, high in segments:
+        at_low, at_high = function(low), function(high)
+        if (at_low < 0) != (at_high < 0):
+            yield root(function, low, high, rtol=1e-12, maxiter=500)
+
+
+def _beside(points: Iterable[float], given: float, allowed: Range) -> list[float]:
+    """The tenths next to the points within the allowed range, the nearest to the given value first."""
+    tenths = {floor(point * 10) + step for point in (*points, given) for step in (-1, 0, 1, 2)}
+    values = [tenth / 10 for tenth in tenths]
+    return sorted(
+        (value for value in values if allowed.least <= value <= allowed.most and value != given),
+        key=lambda value: (abs(value - given), value),
+    )
+
+
+def _boost_left(request: Request, max_kpa: float | None) -> float:
+    """The boost of the request's own at which a part is at its limit."""
+    return inf if max_kpa is None else round(max_kpa - request.pressure_kpa + request.own_boost_kpa, 6)
+
+
+_NEAR: dict[str, Callable[[Chain], float]] = {
+    "axial_mm": lambda chain: chain.axial_mm,
+    "across_mm": lambda chain: chain.across_mm,
+}
+_FAR: dict[str, Callable[[Chain], float]] = {
+    "axial_mm": lambda chain: chain.far_axial_mm,
+    "across_mm": lambda chain: chain.far_across_mm,
+}

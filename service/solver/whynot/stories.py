@@ -1,0 +1,96 @@
+"""What led to a dead end: the setup that comes nearest, its spots that nothing serves, what stops the parts there."""
+
+from collections.abc import Callable, Iterable
+
+from service.domain.findings import Facts, Finding, Rejection
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.domain.why_not import DeadEnd, Stopped
+from service.rules import RULE_ORDER, clearance, closed, flow, mates, pattern, pressure, simple, supply, via, wish
+from service.solver.limiting import limit
+from service.solver.limits import Limits
+from service.solver.worlds import Surveyor, World
+
+MOST_RULES_TOLD = 3
+_OF_THE_CATALOG = {mates.RULE.id, closed.RULE.id, simple.RULE.id, via.RULE.id}
+"""Rules that no wish sways: what breaks them is told only where there is nothing else."""
+
+
+def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
+    """The dead ends of a request without a bill, in the setup that has the fewest."""
+    found = [_of_world(world, request, revision) for world in surveyor.worlds()]
+    if found:
+        return min(found, key=len)
+    rails = _stopped(surveyor.rejections)
+    if not rails:
+        finding = Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
+        rails = (Stopped("", finding, 0),)
+    return (DeadEnd(None, None, rails),)
+
+
+def _of_world(world: World, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
+    dead = []
+    for spot, component in zip(world.spots, world.components, strict=True):
+        if not component.choices.all:
+            unmet = Stopped("", Finding(mates.RULE.id, mates.unmet_facts(spot)), 0)
+            stopped = _stopped(component.rejections) or (unmet,)
+            dead.append(DeadEnd(spot, world.duties[spot], stopped))
+    return tuple(dead) or _of_whole_bill(world, request, revision)
+
+
+def _of_whole_bill(world: World, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
+    """Where each spot is served for itself: what stock, budget or the parts at hand leave no bill of."""
+    kept, limits, rejections = limit(world, request, revision.items)
+    if kept.alive or not rejections:
+        return tuple(DeadEnd(None, None, (stopped,)) for stopped in _run_out(kept, limits, revision))
+    return (DeadEnd(None, None, _stopped(rejections)),)
+
+
+def _run_out(world: World, limits: Limits, revision: Revision) -> Iterable[Stopped]:
+    for scarce in limits.scarce:
+        most = sum(component.choices.most_units.get(scarce.sku, 0) for component in world.components)
+        item = revision.items[scarce.sku]
+        yield Stopped(scarce.sku, Finding(supply.RULE.id, supply.stock_facts(item, most)), 0)
+    if limits.max_price is not None:
+        lowest = sum(component.choices.lowest_price for component in world.components)
+        lowest += min(map(world.rail_price, world.rails))
+        yield Stopped("", Finding(wish.RULE.id, wish.price_facts(limits.max_price, lowest)), 0)
+
+
+def _stopped(rejections: Iterable[Rejection]) -> tuple[Stopped, ...]:
+    """By rule, those that come furthest first: the part that is nearest to being kept, and how many there are."""
+    by_rule: dict[str, dict[str, Rejection]] = {}
+    for rejection in rejections:
+        alike = by_rule.setdefault(rejection.finding.rule, {})
+        other = alike.get(rejection.sku)
+        if other is None or _short(rejection) < _short(other):
+            alike[rejection.sku] = rejection
+    telling = [rule for rule in by_rule if rule not in _OF_THE_CATALOG] or list(by_rule)
+    told = sorted(((rule, by_rule[rule]) for rule in telling), key=lambda found: -RULE_ORDER[found[0]])[
+        :MOST_RULES_TOLD
+    ]
+    nearest = [(min(alike.values(), key=lambda x: (_short(x), x.sku)), len(alike) - 1) for _, alike in told]
+    return tuple(Stopped(rejection.sku, rejection.finding, others) for rejection, others in nearest)
+
+
+def _short(rejection: Rejection) -> float:
+    """By how much a part misses what its rule asks, where the rule measures."""
+    finding = rejection.finding
+    measure = _MEASURES.get(finding.rule)
+    return 0.0 if measure is None else measure(finding.facts)
+
+
+def _room_missing_mm(facts: Facts) -> float:
+    return max(-float(facts.get("axial_left_mm", 0.0)), -float(facts.get("across_left_mm", 0.0)))
+
+
+def _flow_over(facts: Facts) -> float:
+    return float(facts["drop_kpa"] - facts["limit_kpa"])
+
+
+_MEASURES: dict[str, Callable[[Facts], float]] = {
+    clearance.RULE.id: _room_missing_mm,
+    flow.RULE.id: _flow_over,
+    pressure.RULE.id: lambda facts: -float(facts["left_kpa"]),
+    wish.RULE.id: lambda facts: float(facts.get("lowest_price", 0)),
+}

@@ -1,0 +1,127 @@
+"""Under which subsets of its wishes a request has a valid bill, all subsets at once."""
+
+from collections.abc import Iterator
+from itertools import product
+
+from service.domain.parts import RailShape
+from service.domain.revision import Revision
+from service.domain.wishes import Wishes
+from service.solver.flow_capacity import capacity_l_h
+from service.solver.flow_judge import FlowJudge
+from service.solver.flows import FlowState, flow_demand, flow_state
+from service.solver.situations import Site
+from service.solver.spots import SpotJudge
+from service.solver.whynot.bounds import Bounds, Ground, Option
+from service.solver.whynot.standings import Standing, Standings, Variants
+from service.solver.whynot.truth import Cases, Truth, Universe, crossed, merged
+from service.solver.worlds import Plan, Surveyor, shapes_of
+
+FLOW_WISHES = ("fuel", "power_kw", "pump_l_h", "feed_hose_m", "return_hose_m")
+States = tuple[FlowState, ...]
+
+
+class Validity:
+    """Judges the subsets of a universe of wishes; those of `fixed` are in each of them."""
+
+    def __init__(
+        self,
+        revision: Revision,
+        spots: SpotJudge,
+        flows: FlowJudge,
+        wishes: Wishes,
+        universe: Universe,
+        fixed: tuple[str, ...] = (),
+    ) -> None:
+        self._revision = revision
+        self._spots = spots
+        self._flows = flows
+        self._universe = universe
+        self._variants = Variants(wishes, fixed)
+        self._standings = Standings(revision, spots, self._variants, universe)
+        self._bounds = Bounds(revision, spots, flows, self._variants, universe)
+
+    def truth(self) -> Truth:
+        """The subsets that have a valid bill."""
+        valid = 0
+        gauges = [name for name in ("gauge",) if name in self._universe.names]
+        for chosen, gauged in self._universe.choosing(gauges):
+            request = self._variants.request(chosen)
+            surveyor = Surveyor(self._revision, request, self._spots, self._flows)
+            for shape in shapes_of(request, self._revision) if surveyor.banks_fit else ():
+                rails = self._standings.of_rails(shape)
+                for _, site, duties in surveyor.grounds(shape):
+                    left = gauged & self._universe.none_of(rails.get(0, 0) | valid)
+                    if left:
+                        valid |= self._of_ground(shape, rails, site, surveyor.plan(site, duties), left)
+        return valid
+
+    def _of_ground(self, shape: RailShape, rails: Cases[int], site: Site, plans: list[Plan], asked: Truth) -> Truth:
+        """Those of the subsets asked about that have a bill on this ground."""
+        alive = asked
+        options: list[Cases[Option]] = []
+        for plan in plans:
+            found = self._of_plan(plan, site, alive)
+            alive &= _any(found)
+            if not alive:
+                return 0
+            options.append(found)
+        return self._bounds.within(Ground(shape, rails, plans, options), alive)
+
+    def _of_plan(self, plan: Plan, site: Site, asked: Truth) -> Cases[Option]:
+        """What is left to choose from at spots that are settled together, where anything is."""
+        standings = [self._standings.of_spot(spot, plan.plugs) for spot in plan.spots]
+        together: Cases[tuple[Standing, ...]] = {(): asked}
+        for cases in standings:
+            living = {standing: truth for standing, truth in cases.items() if standing.kept}
+            together = crossed(together, living, lambda chosen, standing: (*chosen, standing))
+        if not plan.entries:
+            return {Option(chosen, None): truth for chosen, truth in together.items()}
+        found = crossed(together, self._states(plan, site), Option)
+        return {option: truth for option, truth in found.items() if self._flows_enough(option)}
+
+    def _states(self, plan: Plan, site: Site) -> Cases[States]:
+        """The states of the flowing paths."""
+        names = [name for name in self._universe.names if name in FLOW_WISHES]
+        return merged(
+            (self._state_of(plan, site, chosen + boost), truth & boosted)
+            for chosen, truth in self._universe.choosing(names)
+            for boost, boosted in self._boosted()
+        )
+
+    def _boosted(self) -> Iterator[tuple[tuple[str, ...], Truth]]:
+        """With boost and without: how much makes no difference to what the engine burns."""
+        boosting = [name for name in self._universe.names if adds_boost(self._variants, name)]
+        boosted = 0
+        for name in boosting:
+            boosted |= self._universe.having(name)
+        yield (), self._universe.none_of(boosted)
+        if boosting:
+            yield (boosting[0],), boosted
+
+    def _state_of(self, plan: Plan, site: Site, chosen: tuple[str, ...]) -> States:
+        request, policies = self._variants.request(chosen), self._revision.policies
+        carried = flow_demand(request, site.placement, policies)
+        return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
+
+    def _flows_enough(self, option: Option) -> bool:
+        runs = [standing.table.chains.runs_in(standing.kept) for standing in option.standings]
+        states = option.states or ()
+        return any(capacity_l_h(states, together) >= _flow_l_h(states) for together in product(*runs))
+
+
+def _flow_l_h(states: States) -> float:
+    """What the paths carry in all: each alone, or feeds into one rail together."""
+    return states[0].flow_l_h
+
+
+def _any(cases: Cases[Option]) -> Truth:
+    found = 0
+    for truth in cases.values():
+        found |= truth
+    return found
+
+
+def adds_boost(variants: Variants, name: str) -> bool:
+    if name.partition("/")[0] not in ("boost_kpa", "addons"):
+        return False
+    return variants.request((name,)).boost_kpa > variants.request(()).boost_kpa
