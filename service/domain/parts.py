@@ -7,6 +7,7 @@ from service.hydraulics.passage import Passage
 
 OWN_RAIL = "own-rail"
 """The SKU that stands for a rail by somebody else; no catalog may use it."""
+OWN_RAIL_NAME = "Your own rail"
 
 OPPOSITE_END = {"male": "female", "female": "male"}
 
@@ -85,7 +86,7 @@ def own_rail_shape(spots: dict[str, Opening]) -> RailShape:
     ports = tuple(Port(place, opening, place) for place, opening in spots.items())
     rail = Item(
         sku=OWN_RAIL,
-        name="Your own rail",
+        name=OWN_RAIL_NAME,
         kind="rail",
         family=None,
         finish=None,

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from service.domain.parts import Item, Opening, Port, RailShape
+from service.domain.parts import OWN_RAIL, OWN_RAIL_NAME, Item, Opening, Port, RailShape
 from service.domain.vehicles import Addon, Chassis, Layout
 from service.hydraulics.passage import Fluid
 
@@ -95,3 +95,7 @@ class Revision:
     mating: dict[Opening, tuple[tuple[Item, Port], ...]]
     shapes: dict[str, tuple[RailShape, ...]]
     offers: frozenset[tuple[str, str]]
+
+    def name_of(self, sku: str) -> str:
+        """The name of an item, or of the rail by somebody else."""
+        return OWN_RAIL_NAME if sku == OWN_RAIL else self.items[sku].name

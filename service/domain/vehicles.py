@@ -6,6 +6,9 @@ from typing import Literal, NamedTuple
 from service.domain.parts import Opening
 from service.hydraulics.passage import Passage
 
+HOOKUP_WORDS = {"factory-line": "factory line", "bulkhead": "bulkhead line", "own-hose": "your own hose"}
+"""Hookups as a sentence calls them; a chassis may name others, which stand for themselves."""
+
 Duty = Literal["feed", "return", "link", "gauge", "closed"]
 
 

@@ -9,6 +9,7 @@ from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
+from service.domain.vehicles import HOOKUP_WORDS
 from service.rules import (
     CHAIN_RULES,
     PART_RULES,
@@ -24,6 +25,8 @@ from service.rules import (
     via,
     wish,
 )
+
+_HOOKUPS = {kind: words if kind == "own-hose" else f"the {words}" for kind, words in HOOKUP_WORDS.items()}
 
 
 def kept(finding: Finding) -> Reason:
@@ -78,7 +81,8 @@ def of_link(
     is_supplied = placed.supplied and index == 0
     partner = _partner(placed, index)
     yield Finding(mates.RULE.id, mates.facts(link, partner, revision))
-    leads_to = situation.hookup_kind or (f"the {situation.far_spot} spot" if situation.far_spot else None)
+    hookup = situation.hookup_kind and (_HOOKUPS.get(situation.hookup_kind) or f"the {situation.hookup_kind}")
+    leads_to = hookup or (f"the {situation.far_spot} spot" if situation.far_spot else None)
     side_of = partner if link.side else None
     yield Finding(
         closed.RULE.id,

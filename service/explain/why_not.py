@@ -6,13 +6,14 @@ from typing import Any
 from service.documents import answer as doc
 from service.domain.findings import Finding
 from service.domain.money import priced
+from service.domain.parts import OWN_RAIL
 from service.domain.request import Request
 from service.domain.revision import Fuel, Revision
 from service.domain.why_not import DeadEnd, Repair, Stopped, Story, WhyNot
 from service.domain.wishes import Wishes
 from service.explain.reasons import broken
-from service.explain.wishes import WishWords
-from service.rules import wish
+from service.explain.wishes import WishWords, listed
+from service.rules import pattern, wish
 
 _DEAD = {
     "closed": "Nothing that may be used here closes the {spot} spot.",
@@ -54,15 +55,25 @@ class WhyNotWords:
         car, layout = self._request.chassis.name, self._request.layout.name
         if not names:
             return f"{layout} has no complete set of parts on {car}, whatever else is asked for."
-        asked = listed([self._words.asked(name, self._wishes.values[name]) for name in names])
-        return f"With {asked}, {layout} has no complete set of parts on {car}."
+        asked = self._words.all_asked({name: self._wishes.values[name] for name in names})
+        return f"{_capital(asked)}, {layout} has no complete set of parts on {car}."
 
     def _dead_end(self, dead_end: DeadEnd) -> doc.Cause:
-        text = ""
+        text = self._of_whole_bill(dead_end)
         if dead_end.spot is not None:
             text = _DEAD[dead_end.duty or "closed"].format(spot=dead_end.spot)
         causes = [self._stopped(stopped) for stopped in dead_end.stopped]
         return {"spot": dead_end.spot, "duty": dead_end.duty, "text": text, "causes": causes}
+
+    def _of_whole_bill(self, dead_end: DeadEnd) -> str:
+        if any(self._is_of_rail(stopped) for stopped in dead_end.stopped):
+            return "No rail will do."
+        return "Every spot is served for itself, but all of them together are not."
+
+    def _is_of_rail(self, stopped: Stopped) -> bool:
+        if stopped.finding.rule == pattern.RULE.id or stopped.sku == OWN_RAIL:
+            return True
+        return bool(stopped.sku) and self._revision.items[stopped.sku].kind == "rail"
 
     def _stopped(self, stopped: Stopped) -> doc.StoppedPart:
         told = broken(stopped.finding)
@@ -78,7 +89,7 @@ class WhyNotWords:
         over_whole_bill = self._over_whole_bill(stopped.finding)
         if over_whole_bill is not None:
             return over_whole_bill
-        part = f"{self._revision.items[stopped.sku].name}: {text}" if stopped.sku else text
+        part = f"{self._revision.name_of(stopped.sku)}: {text}" if stopped.sku else text
         if not stopped.others:
             return part
         more = "One other part is" if stopped.others == 1 else f"{stopped.others} other parts are"
@@ -107,11 +118,6 @@ class WhyNotWords:
 def _plain(change: Mapping[str, Any]) -> dict[str, Any]:
     """The change as a request would say it."""
     return {name: value.id if isinstance(value, Fuel) else value for name, value in change.items()}
-
-
-def listed(parts: Sequence[str]) -> str:
-    """Words in a row, as in `one, two and three`."""
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
 def _capital(text: str) -> str:

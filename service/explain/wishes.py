@@ -1,6 +1,6 @@
 """Wishes in words: what is asked for, and what to do so that it is asked for no longer, or differently."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping, Sequence
 from typing import Any
 
 from service.domain import units
@@ -18,13 +18,19 @@ class WishWords:
         self._request = request
         self._revision = revision
 
+    def all_asked(self, values: Mapping[str, Any]) -> str:
+        """What wishes ask for together; what is excluded comes last, in one breath."""
+        asked = [self.asked(name, value) for name, value in values.items() if not name.startswith("exclude/")]
+        excluded = [self._revision.items[name.partition("/")[2]].name for name in values if name.startswith("exclude/")]
+        with_these = [f"with {listed(asked)}"] if asked else []
+        without = [f"without {listed([quoted(name) for name in excluded], 'or')}"] if excluded else []
+        return " and ".join([*with_these, *without])
+
     def asked(self, name: str, value: Any) -> str:
         """What a wish asks for, as in `a gauge at the top spot`."""
         kind, _, rest = name.partition("/")
         if kind == "addons":
-            return self._revision.addons[rest].name
-        if kind == "exclude":
-            return f"a set without {self._revision.items[rest].name}"
+            return quoted(self._revision.addons[rest].name)
         if kind == "clearances":
             spot, _, measure = rest.partition("/")
             return f"no more than {units.length(value)} of room {_WAYS[measure]} at the {spot} spot"
@@ -36,9 +42,9 @@ class WishWords:
         """What to do to drop a wish, as in `do without the gauge`."""
         kind, _, rest = name.partition("/")
         if kind == "addons":
-            return f"do without {self._revision.addons[rest].name}"
+            return f"do without {quoted(self._revision.addons[rest].name)}"
         if kind == "exclude":
-            return f"accept {self._revision.items[rest].name}"
+            return f"accept {quoted(self._revision.items[rest].name)}"
         if kind == "clearances":
             spot, _, measure = rest.partition("/")
             return f"do without the limit on the room {_WAYS[measure]} at the {spot} spot"
@@ -61,6 +67,16 @@ class WishWords:
             return f"{'lengthen' if value > given else 'shorten'} {_HOSES[kind]} to {units.distance(value)}"
         what, worded = _NUMBERS[kind]
         return f"{verb} {what} to {worded(value)}"
+
+
+def listed(parts: Sequence[str], last: str = "and") -> str:
+    """Words in a row, as in `one, two and three`."""
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} {last} {parts[-1]}"
+
+
+def quoted(name: str) -> str:
+    """A name as it stands in a sentence: it may have commas of its own."""
+    return f"“{name}”"
 
 
 _WAYS = {"axial_mm": "along the axis", "across_mm": "across"}

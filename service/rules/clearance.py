@@ -50,6 +50,17 @@ def ends(chain: Chain, situation: SpotSituation) -> list[Facts | None]:
     return found
 
 
+def each_broken(chain: Chain, situation: SpotSituation) -> Iterator[Facts]:
+    """Facts of each measure at each end that is broken, one by one."""
+    for facts in filter(None, ends(chain, situation)):
+        for left, needed, given in _MEASURES:
+            if facts.get(left, 0.0) < 0:
+                yield {name: facts[name] for name in ("spot", needed, given, left)}
+
+
+_MEASURES = (("axial_left_mm", "standout_mm", "axial_mm"), ("across_left_mm", "width_mm", "across_mm"))
+
+
 def margins(chain: Chain, situation: SpotSituation) -> Iterator[Margin]:
     """What is left along the axis and across it, at each end where it is limited."""
     for facts in ends(chain, situation):

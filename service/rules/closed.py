@@ -32,6 +32,11 @@ def side_port_facts(kind: str, standard: str) -> Facts:
     return {"kind": kind, "side_port": standard}
 
 
+def not_taken_facts(kind: str, duty: str, spot: str) -> Facts:
+    """Facts for a part of a kind that a spot with this duty does not take."""
+    return {"kind": kind, "duty": duty, "spot": spot}
+
+
 def no_spot_facts(kind: str) -> Facts:
     return {"kind": kind}
 
@@ -46,10 +51,29 @@ def _reason(facts: Facts) -> str:
         return f"{does} the {facts['spot']} spot."
     if facts["duty"] == "link":
         return f"Links the {facts['spot']} spot with {facts['leads_to']}."
-    return f"Carries the {facts['duty']} between the {facts['spot']} spot and the {facts['leads_to']}."
+    return f"Carries the {facts['duty']} between the {facts['spot']} spot and {facts['leads_to']}."
+
+
+_DOES = {
+    "closed": "The {spot} spot is closed here: it takes",
+    "gauge": "The {spot} spot carries the gauge here: it takes",
+    "feed": "The {spot} spot is a feed here: its chain takes",
+    "return": "The {spot} spot is a return here: its chain takes",
+    "link": "The {spot} spot is linked to the other bank here: its chain takes",
+}
+_TAKEN = {
+    "closed": "exactly one plug",
+    "gauge": "fittings that end in exactly one gauge",
+    "feed": "fittings, lines and regulators",
+    "return": "fittings, lines and regulators",
+    "link": "fittings and exactly one line",
+}
 
 
 def _rejection(facts: Facts) -> str:
+    if "duty" in facts:
+        does = _DOES[facts["duty"]].format(spot=facts["spot"])
+        return f"{does} {_TAKEN[facts['duty']]}; this is a {facts['kind']}."
     if "side_port" in facts:
         return f"Nothing in the catalog closes its side port ({facts['side_port']})."
     if facts["kind"] == CLOSERS["gauge"]:

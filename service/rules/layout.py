@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from service.domain.findings import Facts
-from service.domain.vehicles import Chassis, DutyEntry, Layout
+from service.domain.vehicles import HOOKUP_WORDS, Chassis, DutyEntry, Layout
 from service.rules.rule import Rule
 
 
@@ -35,9 +35,12 @@ def _reason(facts: Facts) -> str:
 
 def _rejection(facts: Facts) -> str:
     if "banks" in facts:
-        return f"{facts['layout']} is for engines with {facts['banks']} bank(s); this one has {facts['engine_banks']}."
+        banks = "one bank" if facts["banks"] == 1 else "two banks"
+        engine = "one" if facts["engine_banks"] == 1 else "two"
+        return f"{facts['layout']} is for engines with {banks}; this one has {engine}."
     if "hookup" in facts:
-        return f"{facts['layout']} needs the car's {facts['hookup']}, which this car does not offer."
+        hookup = HOOKUP_WORDS.get(facts["hookup"], facts["hookup"])
+        return f"{facts['layout']} needs the car's {hookup}, which this car does not offer."
     missing = facts["missing"]
     return f"{facts['layout']} runs fuel through {', '.join(missing)}, which this rail does not have."
 

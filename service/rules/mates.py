@@ -29,11 +29,21 @@ def unmet_facts(spot: str) -> Facts:
     return {"spot": spot, "unmet": True}
 
 
+def apart_facts(spot: str, max_chain: int | None = None) -> Facts:
+    """Facts for a part that does not meet a spot, nor stands in a chain of so many parts that leads on from there."""
+    return {"spot": spot, "max_chain": max_chain}
+
+
 def _reason(facts: Facts) -> str:
     return f"Its {facts['end']} {facts['name']} end meets {facts['meets']}."
 
 
 def _rejection(facts: Facts) -> str:
+    if "max_chain" in facts:
+        spot, most = facts["spot"], facts["max_chain"]
+        if most is None:
+            return f"None of its ports mates with the {spot} spot."
+        return f"No chain of at most {most} parts leads from the {spot} spot to it and on to where the path ends."
     if "unmet" in facts:
         return f"Nothing in the catalog meets its {facts['spot']} spot."
     if facts["target"] is None:

@@ -24,11 +24,18 @@ def no_rail_facts(pattern: str) -> Facts:
     return {"pattern": pattern, "made_for": []}
 
 
+def own_rail_facts(pattern: str) -> Facts:
+    """Facts for a rail of the catalog where the customer has one by somebody else."""
+    return {"pattern": pattern, "own_rail": True}
+
+
 def _reason(facts: Facts) -> str:
     return f"Made for rail pattern {facts['pattern']}, which this engine has."
 
 
 def _rejection(facts: Facts) -> str:
+    if "own_rail" in facts:
+        return "Your own rail takes the place of every rail of the catalog."
     if not facts["made_for"]:
         return f"No rail in the catalog is made for rail pattern {facts['pattern']}, which this engine has."
     made_for = facts["made_for"]

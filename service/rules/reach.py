@@ -6,7 +6,7 @@ from service.domain import units
 from service.domain.chains import Chain
 from service.domain.findings import Facts
 from service.domain.request import SpotSituation
-from service.domain.vehicles import Reach
+from service.domain.vehicles import HOOKUP_WORDS, Reach
 from service.rules.rule import ChainRule
 
 
@@ -28,6 +28,10 @@ def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
     return None if window is None else base | {"min_mm": window.min_mm, "max_mm": window.max_mm}
 
 
+def _hookup(facts: Facts) -> str:
+    return HOOKUP_WORDS.get(facts["hookup"], facts["hookup"])
+
+
 def _window(facts: Facts) -> str:
     return f"{units.length(facts['min_mm'])} to {units.length(facts['max_mm'])}"
 
@@ -35,16 +39,16 @@ def _window(facts: Facts) -> str:
 def _reason(facts: Facts) -> str:
     return (
         f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot: "
-        f"the {facts['hookup']} is reached at {_window(facts)}."
+        f"the {_hookup(facts)} is reached at {_window(facts)}."
     )
 
 
 def _rejection(facts: Facts) -> str:
     if "min_mm" not in facts:
-        return f"The {facts['hookup']} of this car does not reach the {facts['spot']} spot."
+        return f"The {_hookup(facts)} of this car does not reach the {facts['spot']} spot."
     return (
         f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot, "
-        f"but the {facts['hookup']} is reached only at {_window(facts)}."
+        f"but the {_hookup(facts)} is reached only at {_window(facts)}."
     )
 
 

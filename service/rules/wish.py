@@ -1,5 +1,6 @@
 """`wish`: what the request asks beyond chassis and layout: gauge, finish, exclude, allow_unsold, max_price."""
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
 from service.domain.findings import Facts
@@ -50,6 +51,19 @@ def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | N
     if wish is None and (situation.finish is None or item.finish != situation.finish):
         return None
     return {"wish": wish or "finish", "wanted": situation.finish, "finish": item.finish}
+
+
+def each_broken(item: Item, situation: PartSituation, revision: Revision, got: Got) -> Iterator[Facts]:
+    """Facts of each wish that the item breaks, one by one: excluded, bought elsewhere, of another finish."""
+    none_excluded: frozenset[str] = frozenset()
+    for alone in (
+        situation._replace(finish=None, allow_unsold=True),
+        situation._replace(finish=None, exclude=none_excluded),
+        situation._replace(allow_unsold=True, exclude=none_excluded),
+    ):
+        wish = broken(item, reads(alone), revision, got)
+        if wish is not None:
+            yield {"wish": wish, "wanted": situation.finish, "finish": item.finish}
 
 
 def gauge_facts(gauge: str, spot: str | None = None, duty: str | None = None) -> Facts:

@@ -26,6 +26,7 @@ ASKED: dict[str, tuple[Json, Json]] = {
     "too much power": (BROOK | {"power_kw": 2000}, {}),
     "too fast": (BROOK | {"power_kw": 900, "feed_hose_m": 0}, {"/policies/max_velocity_m_s": 0.3}),
     "out of reach": (FACTORY, {"/chassis/0/hookups/0/spots/left/min_mm": 35.5}),
+    "hose too long": (BROOK | {"feed_hose_m": 100, "power_kw": 600}, {}),
     "too dear": (FACTORY | {"max_price": 1}, {}),
     "another car": (HERON | {"chassis": "brook"}, {}),
     "weak material": (BROOK | {"fuel": "e85"}, {"/materials/1/ratings/e85": "C"}),
@@ -40,6 +41,8 @@ PER_METRIC = {
     ("kPa", "psi"): 1 / units.KPA_PER_PSI,
     ("L/h", "US gal/h"): 1 / units.L_PER_US_GAL,
     ("m/s", "ft/s"): 1 / units.M_PER_FT,
+    ("m", "ft"): 1 / units.M_PER_FT,
+    ("kW", "hp"): 1 / units.KW_PER_HP,
 }
 QUANTITY = re.compile(r"(?<![\w.])([\d.]+) ?(mm|cm|m|kPa|bar|Pa|L/h|m/s|kW|N·m)(?![\w/·])(?: \(([\d.]+) ([\w /·]+)\))?")
 BARE_NUMBER = re.compile(r"(?<![\w.])\d[\d.]*(?![\w.])")
@@ -92,8 +95,8 @@ def test_numbers_have_their_unit(name: str) -> None:
     for text in told(name):
         rest = QUANTITY.sub("", text)
         counted = re.sub(
-            r"\d+ (in stock|needed|joints?|parts|bank\(s\)|day\(s\)|minor units|was asked for)"
-            r"|this one has \d|at most \d+ (?=was)",
+            r"\d+ (in stock|needed|joints?|parts|other parts|valid bills|day\(s\)|minor units|was asked for)"
+            r"|at most \d+ (?=was)|OVC [\d.]+",
             "",
             rest,
         )

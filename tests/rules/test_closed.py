@@ -196,8 +196,8 @@ def test_kept() -> None:
         "Closes the side port of Pressure regulator with a gauge port: no port is left open.",
         "Closes the top spot: no port is left open.",
     }
-    assert said(gauge, "REG-F6", "closed") == {"Carries the return between the right spot and the own-hose."}
+    assert said(gauge, "REG-F6", "closed") == {"Carries the return between the right spot and your own hose."}
     assert said(ask(items, FACTORY), "SPIGOT-B8-Q", "closed") == {
-        "Carries the feed between the left spot and the factory-line."
+        "Carries the feed between the left spot and the factory line."
     }
     assert said(ask(items, LINKED), "LINE-F6", "closed") == {"Links the 1.right spot with the 2.right spot."}

@@ -21,7 +21,7 @@ QUICK = ("quick-3/8", "male")
                 "SPIGOT-B8-Q",
                 "left",
                 "Stands 19.999 mm (0.79 in) proud of the left spot, "
-                "but the factory-line is reached only at 20 mm (0.79 in) to 40 mm (1.57 in).",
+                "but the factory line is reached only at 20 mm (0.79 in) to 40 mm (1.57 in).",
                 given={SPIGOT: 20.0},
                 changes={SPIGOT: 19.999},
             ),
@@ -33,7 +33,7 @@ QUICK = ("quick-3/8", "male")
                 "SPIGOT-B8-Q",
                 "left",
                 "Stands 40.001 mm (1.57 in) proud of the left spot, "
-                "but the factory-line is reached only at 20 mm (0.79 in) to 40 mm (1.57 in).",
+                "but the factory line is reached only at 20 mm (0.79 in) to 40 mm (1.57 in).",
                 given={SPIGOT: 40.0},
                 changes={SPIGOT: 40.001},
             ),
@@ -44,7 +44,7 @@ QUICK = ("quick-3/8", "male")
                 FACTORY,
                 "SPIGOT-B8-Q",
                 "right",
-                "The factory-line of this car does not reach the right spot.",
+                "The factory line of this car does not reach the right spot.",
                 given={f"{WINDOW}/right": {"min_mm": 20.0, "max_mm": 40.0}},
                 changes={f"{WINDOW}/right": GONE},
             ),
@@ -120,7 +120,7 @@ def test_counts_behind_a_line() -> None:
             {
                 (
                     "Stands 30 mm (1.18 in) proud of the left spot: "
-                    "the factory-line is reached at 20 mm (0.79 in) to 40 mm (1.57 in)."
+                    "the factory line is reached at 20 mm (0.79 in) to 40 mm (1.57 in)."
                 )
             },
             id="window",

@@ -20,7 +20,7 @@ def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple
     """The dead ends of a request without a bill, in the setup that has the fewest."""
     found = [_of_world(world, request, revision) for world in surveyor.worlds()]
     if found:
-        return min(found, key=len)
+        return min(found, key=lambda dead: sum(one.spot is not None for one in dead))
     rails = _stopped(surveyor.rejections)
     if not rails:
         finding = Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
@@ -65,12 +65,18 @@ def _stopped(rejections: Iterable[Rejection]) -> tuple[Stopped, ...]:
         other = alike.get(rejection.sku)
         if other is None or _short(rejection) < _short(other):
             alike[rejection.sku] = rejection
-    telling = [rule for rule in by_rule if rule not in _OF_THE_CATALOG] or list(by_rule)
+    telling = [rule for rule, alike in by_rule.items() if any(map(_swayed, alike.values()))] or list(by_rule)
     told = sorted(((rule, by_rule[rule]) for rule in telling), key=lambda found: -RULE_ORDER[found[0]])[
         :MOST_RULES_TOLD
     ]
     nearest = [(min(alike.values(), key=lambda x: (_short(x), x.sku)), len(alike) - 1) for _, alike in told]
     return tuple(Stopped(rejection.sku, rejection.finding, others) for rejection, others in nearest)
+
+
+def _swayed(rejection: Rejection) -> bool:
+    """Whether a wish could make a difference to it."""
+    finding = rejection.finding
+    return finding.rule not in _OF_THE_CATALOG and finding.facts.get("active") is not False
 
 
 def _short(rejection: Rejection) -> float:
