@@ -3,14 +3,16 @@
 One thousand random requests on the catalog of `seed_data/` go to the engine, with one or two wishes on the average. A
 sample of those that have bills also goes to OR-Tools CP-SAT, clingo and python-constraint2, to the same answer: the
 number of valid bills (or groups of variants, as asked) and the best of them in order. Building their model counts; the
-engine's own code finds chains, rules and flow for it (`tests/support/rivals.py`). Times are of this machine and this
-run: compare the ratios.
+engine's own code finds chains, rules and flow for it (`tests/support/rivals.py`). What the answer tells besides (what
+stops other parts, why there is no bill) is worked out when it is worded and counts there. Times are of this machine
+and this run: compare the ratios.
 """
 
 import argparse
 import statistics
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from math import prod
 from pathlib import Path
 from random import Random
@@ -26,17 +28,19 @@ from service.documents.folder import load_catalog
 from service.documents.request import BillRequest
 from service.domain.answer import Answer
 from service.domain.request import Request
+from service.domain.wishes import Wishes
 from service.explain.report import report_answer
 from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition, open_edition
 from service.usecases.resolve_request import resolve_request
 from tests.support import asp, cp_sat, csp
 from tests.support.boards import Found, Note, Puzzle
-from tests.support.random_requests import random_request
+from tests.support.random_requests import TOO_MUCH, random_request
 from tests.support.rivals import Answered, Poser, Solver
 
 SEED_CATALOG = Path(__file__).parents[1] / "seed_data"
 WISH_PERCENT = 12
+WISHES_AT_ONCE = 12
 PATIENCE_S = 2.0
 """A solver that has not finished by then is stopped, and this is its time."""
 MOST_FOR_LISTS = 200_000
@@ -55,6 +59,15 @@ class Asked:
     resolved: Request
 
 
+@dataclass(frozen=True)
+class Timed:
+    """A request, how long the engine took, and its answer."""
+
+    asked: Asked
+    engine_ms: float
+    answer: Answer
+
+
 def main() -> None:
     given = _arguments()
     console = Console()
@@ -62,16 +75,18 @@ def main() -> None:
     catalog = to_jsonable_python(edition.catalog, exclude_none=True)
     rng = Random(given.seed)
     asked = [_asked(edition, random_request(rng, catalog, WISH_PERCENT)) for _ in range(given.requests)]
-    timed = [_timed(edition, one) for one in asked]
-    console.print(_engine_table(timed))
-    answered = [(one, *of_engine) for one, of_engine in zip(asked, timed, strict=True) if of_engine[2].total_valid]
+    timed = [Timed(one, *_milliseconds(partial(edition.engine.answer, one.resolved))) for one in asked]
+    console.print(_engine_table(timed, [_wording_ms(edition, one) for one in timed]))
+    answered = [one for one in timed if one.answer.total_valid]
     console.print(_rival_table(edition, rng.sample(answered, min(given.sample, len(answered))), console))
+    console.print(_advice_table(edition, catalog, rng, given.advised))
 
 
 def _arguments() -> argparse.Namespace:
     parser = argparse.ArgumentParser(prog="python -m tests.bench", description="Time answers beside general solvers.")
     parser.add_argument("--requests", type=int, default=1000, help="random requests to the engine")
     parser.add_argument("--sample", type=int, default=120, help="how many of them the other solvers get as well")
+    parser.add_argument("--advised", type=int, default=60, help="requests of twelve wishes that have no bill")
     parser.add_argument("--seed", type=int, default=20261125)
     return parser.parse_args()
 
@@ -86,22 +101,42 @@ def _milliseconds(call: Callable[[], Any]) -> tuple[float, Any]:
     return (perf_counter() - start) * 1000, result
 
 
-def _timed(edition: Edition, one: Asked) -> tuple[float, float, Answer]:
-    """The engine's time, the same with wording, and its answer."""
-    searching, answer = _milliseconds(lambda: edition.engine.answer(one.resolved))
-    key_of = key_maker(edition.number, BillRequest.model_validate(one.plain))
-    wording, _ = _milliseconds(lambda: report_answer(answer, edition.revision, key_of))
-    return searching, searching + wording, answer
+def _wording_ms(edition: Edition, one: Timed) -> float:
+    """How long wording takes, what stops other parts and why there is no bill included."""
+    key_of = key_maker(edition.number, BillRequest.model_validate(one.asked.plain))
+    return _milliseconds(lambda: report_answer(one.answer, edition.revision, key_of))[0]
 
 
-def _engine_table(timed: Sequence[tuple[float, float, Answer]]) -> Table:
+def _engine_table(timed: Sequence[Timed], wording_ms: Sequence[float]) -> Table:
     """Every request once: what one answer works out serves the next, as in the service."""
-    answered = sum(answer.total_valid > 0 for *_, answer in timed)
+    answered = sum(one.answer.total_valid > 0 for one in timed)
     table = Table(title=f"{len(timed)} random requests, {answered} with valid bills; ms for one answer")
     for heading in ("", "median", "95 %", "slowest"):
         table.add_column(heading, justify="right" if heading else "left")
-    for column, name in enumerate(("engine", "engine and wording")):
-        table.add_row(name, *(f"{figure:.2f}" for figure in _figures([one[column] for one in timed])))
+    engine = [one.engine_ms for one in timed]
+    worded = [one.engine_ms + wording for one, wording in zip(timed, wording_ms, strict=True)]
+    for name, times in {"engine": engine, "engine and wording": worded}.items():
+        table.add_row(name, *(f"{figure:.2f}" for figure in _figures(times)))
+    return table
+
+
+def _advice_table(edition: Edition, catalog: Any, rng: Random, number: int) -> Table:
+    """Conflicts and repairs of requests of twelve wishes without a bill, beside the same car and layout unwished."""
+    plain, advice = [], []
+    while len(advice) < number:
+        one = _asked(edition, random_request(rng, catalog, 80, TOO_MUCH))
+        wishes = Wishes(one.resolved, edition.revision)
+        answer = edition.engine.answer(one.resolved)
+        if len(wishes.values) != WISHES_AT_ONCE or answer.total_valid:
+            continue
+        advice.append(_milliseconds(lambda: answer.why_not)[0])  # noqa: B023 - called at once
+        plain.append(_milliseconds(partial(edition.engine.answer, wishes.request_with(())))[0])
+    table = Table(title=f"{number} requests of {WISHES_AT_ONCE} wishes without a bill; ms")
+    for heading in ("", "median", "95 %", "slowest", "x plain"):
+        table.add_column(heading, justify="right" if heading else "left", no_wrap=True)
+    usual = statistics.median(plain)
+    for name, times in {"plain query": plain, "conflicts and repairs": advice}.items():
+        table.add_row(name, *(f"{figure:.2f}" for figure in _figures(times)), f"{statistics.median(times) / usual:.1f}")
     return table
 
 
@@ -109,19 +144,21 @@ def _figures(times: Sequence[float]) -> tuple[float, float, float]:
     return statistics.median(times), statistics.quantiles(times, n=20)[-1], max(times)
 
 
-def _rival_table(edition: Edition, sample: Sequence[tuple[Asked, float, float, Answer]], console: Console) -> Table:
+def _rival_table(edition: Edition, sample: Sequence[Timed], console: Console) -> Table:
     """The same requests to every solver; each must give the engine's answer."""
     poser = Poser(edition.revision)
     times: dict[str, list[float]] = {name: [] for name in SOLVERS}
     late = dict.fromkeys(SOLVERS, 0)
-    for one, _, _, answer in track(sample, "asking the others", console=console, transient=True):
+    for one in track(sample, "asking the others", console=console, transient=True):
         for name, solve in SOLVERS.items():
-            took, other = _milliseconds(lambda: poser.answer(one.resolved, solve))  # noqa: B023 - called at once
+            took, other = _milliseconds(lambda: poser.answer(one.asked.resolved, solve))  # noqa: B023 - called at once
             times[name].append(took if other is not None else max(took, PATIENCE_S * 1000))
             late[name] += other is None
-            if other not in (None, _as_answered(answer)):
-                raise SystemExit(f"{name} differs from the engine for {one.plain}: {other}, {_as_answered(answer)}")
-    return _ratios([engine for _, engine, _, _ in sample], times, late)
+            if other not in (None, _as_answered(one.answer)):
+                raise SystemExit(
+                    f"{name} differs from the engine for {one.asked.plain}: {other}, {_as_answered(one.answer)}"
+                )
+    return _ratios([one.engine_ms for one in sample], times, late)
 
 
 def _by_lists(posed: Puzzle, note: Note) -> Found | None:

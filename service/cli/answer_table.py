@@ -24,12 +24,14 @@ _INDENT = 4
 
 
 def answer_table(answer: Answer) -> Group:
-    """Show the bills of an answer; where there are none, what was ruled out and why."""
+    """Show the bills of an answer; where there are none, why, what would help, and what was ruled out."""
     bills = answer["bills"]
     parts: list[RenderableType] = [Text(_headline(answer), style="bold")]
     for number, bill in enumerate(bills, start=1):
         parts += _bill(bill, number, answer["currency"])
     if not bills:
+        parts += _sentences("Why", (story["text"] for story in answer["stories"]))
+        parts += _sentences("What would help", (repair["text"] for repair in answer["repairs"]))
         parts += _ruled_out(answer["ruled_out"])
     parts.append(Text())
     parts += _sentences("Cautions", _cautions(bills))

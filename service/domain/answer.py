@@ -24,7 +24,7 @@ class PlacedChain:
     choices: tuple[tuple[str, ...], ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Bill:
     """A valid bill: a rail (one per bank), a duty and a chain for every spot; a link's chain once.
 
@@ -43,7 +43,12 @@ class Bill:
     lead_days: int
     carried: FlowDemand
     paths: tuple[PathFlow, ...]
-    margins: tuple[Margin, ...]
+    find_margins: Callable[[], tuple[Margin, ...]]
+
+    @cached_property
+    def margins(self) -> tuple[Margin, ...]:
+        """What is left of its limits, worked out when it is asked for."""
+        return self.find_margins()
 
 
 @dataclass(frozen=True, eq=False)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import compress
 from operator import attrgetter
 
@@ -33,7 +34,8 @@ def build_bill(
         rails = _NO_SKUS
         chains = [placed(option, {}) for choice in choices for option in choice.options]
     elif len(alike) == 1 and not limits.limiting:
-        rails = frozenset([other.sku for other in world.rails if other.group == rail.group])
+        group = rail.group
+        rails = frozenset([other.sku for other in world.rails if other.group == group])
         chains = [chain for component, choice in parts for chain in component.choices.placed(choice)]
     else:
         rails, others = _alternatives(rail, choices, alike, limits)
@@ -55,7 +57,7 @@ def build_bill(
         lead_days=spent.lead_days,
         carried=world.carried,
         paths=tuple(paths),
-        margins=margins_of_bill(world, rail, choices, paths),
+        find_margins=partial(margins_of_bill, world, rail, choices, paths),
     )
 
 
@@ -81,7 +83,7 @@ def _alternatives(
         if not kin or not all(columns):
             continue
         if limits.limiting:
-            kin, left = _feasible(world, kin, columns, limits)
+            kin, left = feasible(world, kin, columns, limits)
             by_place: list[Mapping[tuple[str, int], frozenset[str]]] = [skus_by_place(column) for column in left]
         else:
             by_place = [
@@ -93,7 +95,7 @@ def _alternatives(
     return rails, found
 
 
-def _feasible(
+def feasible(
     world: World, rails: list[Item], columns: list[tuple[Choice, ...]], limits: Limits
 ) -> tuple[list[Item], list[list[Choice]]]:
     """Those rails and choices that some completion within the limits takes in."""

@@ -59,11 +59,11 @@ def promising(
     ranked: Iterable[Ranked], limits: Limits, wanted: int, *, grouped: bool, pieces_first: bool
 ) -> list[Kept]:
     """What of these can still become one of the `wanted` best within the limits, in the order of telling."""
-    cost_decides = not (limits.scarce or limits.had) and (limits.max_price is None or not pieces_first)
-    frontier = _Frontier(wanted, cost_decides=cost_decides, grouped=grouped)
-    for one in in_order(one for one in ranked if limits.allow(one.needs)) if limits.watching else in_order(ranked):
-        frontier.offer(one)
-    return frontier.kept
+    if limits.scarce or limits.had or (limits.max_price is not None and pieces_first):
+        return _within_limits(in_order(one for one in ranked if limits.allow(one.needs)), wanted, grouped=grouped)
+    if limits.max_price is not None:
+        ranked = [one for one in ranked if limits.allow(one.needs)]
+    return _by_cost(in_order(ranked), wanted, grouped=grouped)
 
 
 def could_be_wanted(one: Kept, other: Kept, wanted: int) -> bool:
@@ -91,49 +91,51 @@ def _cost_of(kept: Kept) -> Cost:
     return kept.ranked.cost
 
 
-class _Frontier:
-    def __init__(self, wanted: int, *, cost_decides: bool, grouped: bool) -> None:
-        self.kept: list[Kept] = []
-        self._wanted = wanted
-        self._beating = self._beating_by_cost if cost_decides else self._beating_within_limits
-        self._grouped = grouped
-        self._costs: list[Cost] = []  # sorted; grouped: of the cheapest of each group
-        self._cheapest: dict[tuple[object, ...], Cost] = {}
-        self._of_cost: dict[Cost, list[Ranked]] = {}
-        self._of_group: dict[tuple[object, ...], list[Ranked]] = {}
-
-    def offer(self, one: Ranked) -> None:
-        """Keep it unless it is beaten; all that was offered before is not after it as they stand."""
-        if self._grouped and any(map(one.is_always_after, self._of_group.get(one.group, ()))):
-            return
-        beaten_by = self._beating(one)
-        if beaten_by < self._wanted:
-            self.kept.append(Kept(beaten_by, one))
-            self._of_cost.setdefault(one.cost, []).append(one)
-            self._of_group.setdefault(one.group, []).append(one)
-            self._note_cost(one)
-
-    def _note_cost(self, one: Ranked) -> None:
-        if self._grouped:
-            known = self._cheapest.get(one.group)
+def _by_cost(ranked: Iterable[Ranked], wanted: int, *, grouped: bool) -> list[Kept]:
+    """Where cost holds all that is limited it decides; among equal costs drop and texts."""
+    kept: list[Kept] = []
+    costs: list[Cost] = []  # sorted; grouped: of the cheapest of each group
+    lowest: dict[tuple[object, ...], Cost] = {}
+    of_cost: dict[Cost, list[Ranked]] = {}
+    of_group: dict[tuple[object, ...], list[Ranked]] = {}
+    for one in ranked:
+        cost, group = one.cost, one.group
+        if grouped and any(map(one.is_always_after, of_group.get(group, ()))):
+            continue
+        beaten_by = bisect_left(costs, cost)
+        if beaten_by >= wanted:
+            continue
+        ties = of_cost.get(cost)
+        if ties is None:
+            of_cost[cost] = [one]
+        else:
+            before = [other for other in ties if one.is_always_after(other)]
+            beaten_by += len({x.group for x in before if lowest[x.group] == cost}) if grouped else len(before)
+            if beaten_by >= wanted:
+                continue
+            ties.append(one)
+        kept.append(Kept(beaten_by, one))
+        if not grouped:
+            insort(costs, cost)
+            continue
+        of_group.setdefault(group, []).append(one)
+        known = lowest.get(group)
+        if known is None or cost < known:
             if known is not None:
-                if known <= one.cost:
-                    return
-                self._costs.remove(known)
-            self._cheapest[one.group] = one.cost
-        insort(self._costs, one.cost)
+                costs.remove(known)
+            lowest[group] = cost
+            insort(costs, cost)
+    return kept
 
-    def _beating_by_cost(self, one: Ranked) -> int:
-        """Cost decides, since it holds all that is limited; among equal costs drop and texts."""
-        cheaper = bisect_left(self._costs, one.cost)
-        if cheaper >= self._wanted:
-            return cheaper
-        ties = [other for other in self._of_cost.get(one.cost, ()) if one.is_always_after(other)]
-        if self._grouped:
-            return cheaper + len({other.group for other in ties if self._cheapest[other.group] == one.cost})
-        return cheaper + len(ties)
 
-    def _beating_within_limits(self, one: Ranked) -> int:
-        """Only what also needs no more of anything limited beats another."""
-        better = [other for _, other in self.kept if one.is_always_after(other)]
-        return len({other.group for other in better}) if self._grouped else len(better)
+def _within_limits(ranked: Iterable[Ranked], wanted: int, *, grouped: bool) -> list[Kept]:
+    """Only what also needs no more of anything limited beats another."""
+    kept: list[Kept] = []
+    for one in ranked:
+        better = [other for _, other in kept if one.is_always_after(other)]
+        if grouped and any(other.group == one.group for other in better):
+            continue
+        beaten_by = len({other.group for other in better}) if grouped else len(better)
+        if beaten_by < wanted:
+            kept.append(Kept(beaten_by, one))
+    return kept

@@ -70,7 +70,7 @@ class Limits:
         if not (self.scarce or self.had):
             return price
         needed = choice.needed_units
-        scarce = [needed.get(x.sku, 0) if x.spots is None else _units_at(choice, x) for x in self.scarce]
+        scarce = [needed.get(x.sku, 0) if x.spots is None else units_at(choice, x) for x in self.scarce]
         return (*price, *scarce, *[needed.get(x.sku, 0) for x in self.had])
 
     def of_rail(self, price: int) -> Needs:
@@ -118,10 +118,11 @@ class Limits:
 FREE = Limits(None)
 
 
-def _units_at(choice: Choice, scarce: Scarce) -> int:
-    spots = scarce.spots or frozenset()
-    needed = [item.sku for option in choice.options if option.spot in spots for item in option.needed]
-    return needed.count(scarce.sku)
+def units_at(choice: Choice, scarce: Scarce) -> int:
+    """The units of what is scarce that a choice needs, where they count."""
+    spots = scarce.spots
+    needed = (option for option in choice.options if spots is None or option.spot in spots)
+    return sum([item.sku == scarce.sku for option in needed for item in option.needed])
 
 
 def merged_limits(limits: Sequence[Limits]) -> Limits:
@@ -160,8 +161,13 @@ def spent_on_rails(rail: Item, bought: int) -> Spent:
 
 def spent_in_all(limits: Limits, rail: Spent, choices: Sequence[Choice]) -> Spent:
     """What a whole bill costs."""
-    parts = [rail, *map(limits.spent, choices)]
     if limits.had:
         units = Counter(item.sku for choice in choices for option in choice.options for item in option.needed)
-        parts.append(limits.beyond(tuple(units[had.sku] for had in limits.had)))
-    return Spent(sum(x.price for x in parts), sum(x.pieces for x in parts), max(x.lead_days for x in parts))
+        parts = [rail, *map(limits.spent, choices), limits.beyond(tuple(units[had.sku] for had in limits.had))]
+        return Spent(sum(x.price for x in parts), sum(x.pieces for x in parts), max(x.lead_days for x in parts))
+    price, pieces, lead_days = rail
+    for choice in choices:
+        price += choice.price
+        pieces += choice.pieces
+        lead_days = max(lead_days, choice.lead_days)
+    return Spent(price, pieces, lead_days)

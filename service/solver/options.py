@@ -35,7 +35,7 @@ class Option:
 class Choice:
     """One or more options that are chosen together, with what they cost; `runs` is what they are to the fuel."""
 
-    __slots__ = ("group", "lead_days", "options", "pieces", "price", "runs", "texts")
+    __slots__ = ("_bought_units", "_needed_units", "group", "lead_days", "options", "pieces", "price", "runs", "texts")
 
     def __init__(self, options: tuple[Option, ...]) -> None:
         self.options = options
@@ -45,16 +45,22 @@ class Choice:
         self.price = sum([option.price for option in options])
         self.pieces = sum([len(option.needed) for option in options])
         self.lead_days = max([option.lead_days for option in options])
+        self._bought_units: dict[str, int] | None = None
+        self._needed_units: dict[str, int] | None = None
 
     @property
     def bought_units(self) -> dict[str, int]:
-        """The units of each SKU that we sell, in so far as they have to be got."""
-        return Counter([item.sku for option in self.options for item in option.bought])
+        """The units of each SKU that we sell, in so far as they have to be got; counted once."""
+        if self._bought_units is None:
+            self._bought_units = Counter([item.sku for option in self.options for item in option.bought])
+        return self._bought_units
 
     @property
     def needed_units(self) -> dict[str, int]:
-        """The units of each SKU that have to be got."""
-        return Counter([item.sku for option in self.options for item in option.needed])
+        """The units of each SKU that have to be got; counted once."""
+        if self._needed_units is None:
+            self._needed_units = Counter([item.sku for option in self.options for item in option.needed])
+        return self._needed_units
 
 
 class Choices:

@@ -14,7 +14,7 @@ from service.domain.parts import Item
 from service.solver.bundles import Bundle
 from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
-from service.solver.limits import FREE, Limits, Spent, added
+from service.solver.limits import Limits, Spent, added
 from service.solver.margins import Tightness
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
@@ -95,7 +95,7 @@ class Ranker:
 
     def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
         order = ORDERS[order_by] if order_by in ORDERS else by_margin(world)
-        free = limits == FREE and order_by in ORDERS
+        free = not limits.watching and order_by in ORDERS
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)
@@ -162,7 +162,7 @@ def _with_flow(
         found += [Kept(beaten_by, _dropping(one, drop_kpa, worst_flow)) for beaten_by, one in kept]
     if len(by_runs) == 1:
         return found
-    if limits == FREE and order in _BY_COST:
+    if not limits.watching and order in _BY_COST:
         return cheapest(found, wanted, grouped=grouped)
     return _promising((kept.ranked for kept in found), limits, order, wanted, grouped)
 

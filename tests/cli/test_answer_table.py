@@ -34,6 +34,7 @@ def _bill(*lines: Line, **more: Any) -> Bill:
         "lines": list(lines),
         "chains": {},
         "flow": {"demand_l_h": 60.0, "paths": []},
+        "margin": {"tightest": None, "clearance_mm": None, "pressure_kpa": None, "drop_percent": None},
         "extras": [],
         "cautions": [],
     }
@@ -51,6 +52,10 @@ def _shown(*bills: Bill, **more: Any) -> list[str]:
         "total_valid": len(bills),
         "bills": list(bills),
         "ruled_out": [],
+        "conflicts": [],
+        "stories": [],
+        "repairs": [],
+        "more": {"conflicts": False, "repairs": False},
         "safety": ["Fuel burns."],
     }
     file = StringIO()
@@ -142,6 +147,21 @@ def test_what_looks_like_markup_is_shown_as_it_is() -> None:
     assert "    [red]:fuelpump:[/red]" in _shown(_bill(_line("A", name="[red]:fuelpump:[/red]")))
 
 
+def test_without_a_bill_it_tells_why_and_what_would_help() -> None:
+    """The story of each conflict, then each repair as a thing to do."""
+    lines = _shown(
+        stories=[{"wishes": ["gauge"], "text": "With a gauge, nothing fits.", "causes": []}],
+        repairs=[{"change": {"gauge": "none"}, "text": "Do without the gauge.", "total_valid": 1}],
+    )
+    why = lines.index("Why:")
+    assert lines[why : why + 4] == [
+        "Why:",
+        " - With a gauge, nothing fits.",
+        "What would help:",
+        " - Do without the gauge.",
+    ]
+
+
 def test_what_was_ruled_out_is_told_with_its_place() -> None:
     """Part, spot, rule and words."""
     lines = _shown(
@@ -156,3 +176,13 @@ def test_what_was_ruled_out_is_told_with_its_place() -> None:
         "RAIL",
         "    pattern   Of another engine.",
     ]
+
+
+def test_the_tightest_limit_is_told_where_there_is_one() -> None:
+    """In the words of the answer, after the flow."""
+    assert not any("limit" in line for line in _shown(_bill()))
+    text = "Least is left of the room along the axis at the 1.left spot: 2 mm of 30 mm."
+    tightest = {"what": "clearance", "spot": "1.left", "part": None, "left": 2.0, "unit": "mm", "relative": 0.066667}
+    shown = _shown(_bill(margin=_bill()["margin"] | {"tightest": tightest | {"text": text}}))
+    where = shown.index("How close to a limit:")
+    assert " ".join(shown[where + 1].split()) == f"- {text}"

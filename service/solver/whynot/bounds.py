@@ -50,6 +50,7 @@ class Bounds:
         self._variants = variants
         self._universe = universe
         self._names = [name for name in _WISHES if name in universe.names]
+        self._known_needs: dict[tuple[Component, Limits], frozenset[Needs]] = {}
         self._components: dict[tuple[Plan, Option], Component] = {}
 
     def within(self, ground: Ground, asked: Truth) -> Truth:
@@ -80,13 +81,19 @@ class Bounds:
             if mask
         )
         for found in components:
-            needs = merged((_needs(part, limits), truth) for part, truth in found.values())
+            needs = merged((self._needs(part, limits), truth) for part, truth in found.values())
             joined = crossed(cases, needs, lambda one, other: _sums(one, other, limits))
             cases = {sums: truth for sums, truth in joined.items() if sums}
         within = 0
         for sums, truth in cases.items():
             within |= truth if sums else 0
         return within
+
+    def _needs(self, part: Component, limits: Limits) -> frozenset[Needs]:
+        key = (part, limits)
+        if key not in self._known_needs:
+            self._known_needs[key] = _needs(part, limits)
+        return self._known_needs[key]
 
     def _limits(self, request: Request, components: list[list[Component]]) -> Limits:
         """What may run out in some bill of the ground; `spots` of the scarce are left to each component."""

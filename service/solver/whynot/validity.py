@@ -5,7 +5,9 @@ from itertools import product
 
 from service.domain.parts import RailShape
 from service.domain.revision import Revision
+from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
+from service.hydraulics import Passage
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state
@@ -38,6 +40,7 @@ class Validity:
         self._universe = universe
         self._variants = Variants(wishes, fixed)
         self._standings = Standings(revision, spots, self._variants, universe)
+        self._known_states: dict[tuple[tuple[DutyEntry, ...], int, Passage | None], Cases[States]] = {}
         self._bounds = Bounds(revision, spots, flows, self._variants, universe)
 
     def truth(self) -> Truth:
@@ -81,12 +84,16 @@ class Validity:
 
     def _states(self, plan: Plan, site: Site) -> Cases[States]:
         """The states of the flowing paths."""
-        names = [name for name in self._universe.names if name in FLOW_WISHES]
-        return merged(
-            (self._state_of(plan, site, chosen + boost), truth & boosted)
-            for chosen, truth in self._universe.choosing(names)
-            for boost, boosted in self._boosted()
-        )
+        key = (plan.entries, id(site.placement), site.shape.passage)
+        if key not in self._known_states:
+            hoses = {f"{entry.duty}_hose_m" for entry in plan.entries}
+            swaying = [name for name in FLOW_WISHES if not name.endswith("_hose_m") or name in hoses]
+            self._known_states[key] = merged(
+                (self._state_of(plan, site, chosen + boost), truth & boosted)
+                for chosen, truth in self._universe.choosing(name for name in self._universe.names if name in swaying)
+                for boost, boosted in self._boosted()
+            )
+        return self._known_states[key]
 
     def _boosted(self) -> Iterator[tuple[tuple[str, ...], Truth]]:
         """With boost and without: how much makes no difference to what the engine burns."""
