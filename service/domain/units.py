@@ -1,6 +1,7 @@
 """Quantities as text for readers: the metric value first, the customary one in brackets."""
 
 import math
+from functools import lru_cache
 
 # Exact, or rounded to nine digits where the factor does not end. Source: NIST Special Publication 811 (2008),
 # appendix B: inch, pound-force per square inch, US gallon, foot, horsepower (550 ft*lbf/s), pound-force foot.
@@ -47,6 +48,7 @@ def torque(nm: float) -> str:
     return _both(nm, 1, "N·m", nm / NM_PER_LBF_FT, "lbf·ft")
 
 
+@lru_cache(8192)  # one answer words the same quantities over and over
 def _both(metric: float, decimals: int, unit: str, customary: float, customary_unit: str) -> str:
     shown = _rounded(metric, max(decimals, 1 - _magnitude(metric)))
     three_digits = min(2, 2 - _magnitude(customary))
