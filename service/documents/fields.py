@@ -6,7 +6,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
 ID_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._/-]*$"
-TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f]*$"
+TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]*$"
 
 Place = Literal["left", "centre", "right", "top"]
 PLACES: tuple[Place, ...] = ("left", "centre", "right", "top")

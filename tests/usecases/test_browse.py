@@ -125,8 +125,8 @@ def test_layouts_say_what_their_bills_say(chassis: str, changes: dict[str, Any])
 
 
 OBSTACLES: dict[str, tuple[dict[str, Any], str, str, str, str]] = {
-    "banks": ({}, "brook", "linked-banks", "layout", "is for engines with 2 bank(s); this one has 1"),
-    "banks the other way": ({}, "heron", "factory", "layout", "is for engines with 1 bank(s); this one has 2"),
+    "banks": ({}, "brook", "linked-banks", "layout", "is for engines with two banks; this one has one"),
+    "banks the other way": ({}, "heron", "factory", "layout", "is for engines with one bank; this one has two"),
     "hookup": ({"/chassis/0/hookups/0": GONE}, "brook", "factory", "layout", "which this car does not offer"),
     "pattern": ({"/chassis/0/pattern": "lone-three"}, "brook", "factory", "pattern", "No rail in the catalog is made"),
     "clearance": (
