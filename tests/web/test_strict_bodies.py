@@ -110,7 +110,9 @@ _TEXTS = {
 }
 
 
-@pytest.mark.parametrize("character", ["\0", "\x08", "\x1b", "\x7f"], ids=["zero", "backspace", "escape", "delete"])
+@pytest.mark.parametrize(
+    "character", ["\0", "\x08", "\x1b", "\x7f", "\x9b"], ids=["zero", "backspace", "escape", "delete", "sequence"]
+)
 @pytest.mark.parametrize("pointer", list(_TEXTS))
 def test_no_text_takes_control_characters(app: FastAPI, pointer: str, character: str) -> None:
     """Behind a good value too; what is told of it can be printed."""

@@ -49,7 +49,8 @@ class Bounds:
         self._flows = flows
         self._variants = variants
         self._universe = universe
-        self._names = [name for name in _WISHES if name in universe.names]
+        limiting = _WISHES if variants.request(()).have else _WISHES[1:]
+        self._names = [name for name in limiting if name in universe.names]
         self._known_needs: dict[tuple[Component, Limits], frozenset[Needs]] = {}
         self._components: dict[tuple[Plan, Option], Component] = {}
 
@@ -74,6 +75,10 @@ class Bounds:
             }
             for plan, options in zip(ground.plans, ground.options, strict=True)
         ]
+        if request.max_price is not None and not request.have:
+            cheapest = sum(min(part.choices.lowest_price for part, _ in found.values()) for found in components)
+            if cheapest > request.max_price:
+                return 0
         limits = self._limits(request, [[part for part, _ in found.values()] for found in components])
         cases = merged(
             (frozenset(_needs_of_rails(_rails(ground, mask), request, limits)), truth & asked)
