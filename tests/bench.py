@@ -25,11 +25,14 @@ from rich.progress import track
 from rich.table import Table
 
 from service.documents.folder import load_catalog
+from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
 from service.domain.answer import Answer
 from service.domain.request import Request
 from service.domain.wishes import Wishes
+from service.explain.order_changes import needed_units
 from service.explain.report import report_answer
+from service.usecases.check_order import check_order
 from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition, open_edition
 from service.usecases.resolve_request import resolve_request
@@ -80,6 +83,7 @@ def main() -> None:
     answered = [one for one in timed if one.answer.total_valid]
     console.print(_rival_table(edition, rng.sample(answered, min(given.sample, len(answered))), console))
     console.print(_advice_table(edition, catalog, rng, given.advised))
+    console.print(_order_table(edition, rng.choices(answered, k=given.orders), rng))
 
 
 def _arguments() -> argparse.Namespace:
@@ -87,6 +91,7 @@ def _arguments() -> argparse.Namespace:
     parser.add_argument("--requests", type=int, default=1000, help="random requests to the engine")
     parser.add_argument("--sample", type=int, default=120, help="how many of them the other solvers get as well")
     parser.add_argument("--advised", type=int, default=60, help="requests of twelve wishes that have no bill")
+    parser.add_argument("--orders", type=int, default=300, help="orders for any layout, beside plain queries")
     parser.add_argument("--seed", type=int, default=20261125)
     return parser.parse_args()
 
@@ -118,6 +123,32 @@ def _engine_table(timed: Sequence[Timed], wording_ms: Sequence[float]) -> Table:
     for name, times in {"engine": engine, "engine and wording": worded}.items():
         table.add_row(name, *(f"{figure:.2f}" for figure in _figures(times)))
     return table
+
+
+def _order_table(edition: Edition, sample: Sequence[Timed], rng: Random) -> Table:
+    """Orders for a car without a layout, with the wishes of a request that has bills; beside that request's answer."""
+    plain, checks = [], []
+    for one in sample:
+        asked = OrderRequest.model_validate(_order(one, rng))
+        plain.append(_milliseconds(partial(edition.engine.answer, one.asked.resolved))[0])
+        checks.append(_milliseconds(partial(check_order, edition, asked))[0])
+    table = Table(title=f"{len(sample)} orders, checked against every layout; ms")
+    for heading in ("", "median", "95 %", "slowest", "x plain"):
+        table.add_column(heading, justify="right" if heading else "left", no_wrap=True)
+    usual = statistics.median(plain)
+    for name, times in {"plain query": plain, "order check, worded": checks}.items():
+        table.add_row(name, *(f"{figure:.2f}" for figure in _figures(times)), f"{statistics.median(times) / usual:.1f}")
+    return table
+
+
+def _order(one: Timed, rng: Random) -> dict[str, Any]:
+    """What a listed bill takes, two times of three with a unit too few or too many."""
+    units = needed_units(rng.choice(one.answer.bills))
+    if rng.randrange(3):
+        units[rng.choice(list(units))] += rng.choice([-1, 1])
+    lines = [{"sku": sku, "qty": qty} for sku, qty in units.items() if qty]
+    wishes = {name: value for name, value in one.asked.plain.items() if name not in ("layout", "order_by")}
+    return wishes | {"lines": lines}
 
 
 def _advice_table(edition: Edition, catalog: Any, rng: Random, number: int) -> Table:

@@ -8,9 +8,9 @@ from rich.rule import Rule
 from rich.table import Table
 from rich.text import Text
 
-from service.domain.money import priced
 from service.documents.answer import Answer, Bill, Extra, Line, Path, Reason, RuledOut
 from service.domain import units
+from service.domain.money import priced
 
 _SOURCES = {
     "buy": "buy",

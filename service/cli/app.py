@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from service import __version__
-from service.cli import catalog
+from service.cli import catalog, order
 from service.cli.ask import ask
 from service.cli.demo import demo
 from service.cli.serve import serve
@@ -16,9 +16,11 @@ app = typer.Typer(
     add_completion=False,
     pretty_exceptions_enable=False,
     help="What a car needs to run its fuel: complete bills of material, with the reason for every line.",
-    epilog="Exit codes: 0 done, 1 no valid bill or a catalog with faults, 2 bad input, 3 not possible now.",
+    epilog="Exit codes: 0 done, 1 no valid bill, a catalog with faults or an order that is not complete, 2 bad input, "
+    "3 not possible now.",
 )
 app.add_typer(catalog.app, name="catalog")
+app.add_typer(order.app, name="order")
 for command in (demo, serve, ask):
     app.command()(command)
 

@@ -20,7 +20,7 @@ _TEXT_LIMIT = 500
 
 
 class ExitCode(IntEnum):
-    """How a command ended; `NO` is an answer too: no valid bill, or a catalog with faults."""
+    """How a command ended; `NO` is an answer too: no valid bill, a catalog with faults, an order not complete."""
 
     DONE = 0
     NO = 1

@@ -121,7 +121,7 @@ class StoppedPart(TypedDict):
 
 
 class Cause(TypedDict):
-    """A spot that nothing serves with its duty, and what stops its parts; both null: the rail, or the bill as a whole."""
+    """A spot that nothing serves with its duty, and what stops its parts; both null: the rail, or the whole bill."""
 
     spot: str | None
     duty: Duty | None

@@ -75,5 +75,5 @@ class BillRequest(Wishes):
     layout: Id
     limit: Annotated[int, Field(ge=1, le=100), BeforeValidator(whole)] = 10
     group_variants: bool = True
-    order_by: OrderBy = "price"
+    order_by: Annotated[OrderBy, Field(description="margin: the most left of the tightest limit first")] = "price"
     revision: AskedRevision = None

@@ -7,6 +7,7 @@ from service.domain.answer import Bill
 from service.domain.chains import Chain
 from service.domain.findings import Finding
 from service.domain.parts import Item
+from service.domain.request import Request
 
 Unit = Literal["mm", "kPa", "L/h", "units", "minor units"]
 Role = Literal["feed", "return", "link", "gauge", "closed", "rail", "mounting", "box", "extra"]
@@ -43,11 +44,13 @@ class Change:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Verdict:
-    """A part at one place. Where it stands: the cheapest bill with it there, and what its path could carry besides.
-    Where not: every rule that stops the chain of it that comes furthest, and the smallest change that lets it in."""
+    """A part at one place. Where it stands: the cheapest bill with it there and what its path could carry besides, or
+    what speaks for it in another role. Where not: every rule that stops the chain of it that comes furthest, and the
+    smallest change that lets it in."""
 
     spot: str | None
     role: Role | None
+    stands: bool
     chain: Chain | None = None
     bill: Bill | None = None
     stops: tuple[Stop, ...] = ()
@@ -55,16 +58,14 @@ class Verdict:
     flow_left: Left | None = None
     change: Change | None = None
 
-    @property
-    def stands(self) -> bool:
-        return not self.stops
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Explanation:
-    """Why an item is or is not in the bills. `where`: the spots at which it stands, sorted, then its other roles."""
+    """Why an item is or is not in the bills. `where`: the spots at which it stands, sorted, then its other roles;
+    `most_units`: no bill needs more of it."""
 
+    request: Request
     item: Item
     where: tuple[str, ...]
+    most_units: int
     verdicts: tuple[Verdict, ...]
-    total_valid: int

@@ -1,10 +1,8 @@
-"""An order beside the bills: what is ordered of the kinds that are compared, and how near a bill comes to it."""
+"""An order beside the bills: what is ordered of the kinds that are compared, and what units of a bill cost then."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
-
-from service.domain.answer import Bill
+from typing import Literal, NamedTuple
 
 COMPARED = frozenset({"rail", "fitting", "plug", "gauge", "line", "regulator"})
 """The kinds of which every unit counts; other things ordered are only looked at."""
@@ -13,7 +11,7 @@ COMPARED = frozenset({"rail", "fitting", "plug", "gauge", "line", "regulator"})
 class Cost(NamedTuple):
     """What units of a bill come to: changes of the order, the price of all sets, price and pieces of one bill.
 
-    Prices in minor units, of what we sell.
+    Prices in minor units, of what we sell. Changes are told against an order from which all is removed.
     """
 
     changes: int
@@ -26,7 +24,7 @@ NOTHING = Cost(0, 0, 0, 0)
 
 
 def plus(one: Cost, other: Cost) -> Cost:
-    return Cost(one[0] + other[0], one[1] + other[1], one[2] + other[2], one[3] + other[3])
+    return Cost._make((one[0] + other[0], one[1] + other[1], one[2] + other[2], one[3] + other[3]))
 
 
 @dataclass(frozen=True, eq=False)
@@ -45,30 +43,52 @@ class Order:
         """How many units have to be got for all sets, where one bill needs so many."""
         return max(0, self.sets * needed - self.had.get(sku, 0))
 
-    def beyond_plain(self, sku: str, price: int, needed: int) -> Cost:
-        """What this count of units costs more than if none of them were ordered or had.
+    def plain(self, units: int, price: int) -> Cost:
+        """The cost of units of which none are ordered or had; `price` of them together, unsold ones left out."""
+        return Cost(self.sets * units, self.sets * price, price, units)
 
-        `price`: of one unit, 0 where it is not sold. The cost is told against an order from which all of this SKU is
-        removed; it changes no more once `settled_from` units are needed.
-        """
-        got, had, ordered = self.to_get(sku, needed), self.had.get(sku, 0), self.units.get(sku, 0)
-        plain = self.sets * needed
-        spared = min(needed, had)
+    def beyond_plain(self, sku: str, price: int, needed: int) -> Cost:
+        """What so many units of a SKU cost more than plain ones; `price` of one, 0 where it is not sold."""
+        had, ordered = self.had.get(sku, 0), self.units.get(sku, 0)
+        got, plain, spared = self.to_get(sku, needed), self.sets * needed, min(needed, had)
         return Cost(abs(got - ordered) - ordered - plain, price * (got - plain), -price * spared, -spared)
 
-    def settled_from(self, sku: str) -> int:
-        had = self.had.get(sku, 0)
-        return max(had, -(-(had + self.units.get(sku, 0)) // self.sets))
+
+class Ordered(NamedTuple):
+    """Units ordered under a SKU, and the SKU that they count as: a superseded one's last successor, else the same."""
+
+    sku: str
+    qty: int
+    counts_as: str
 
 
 @dataclass(frozen=True, eq=False)
-class NearestBill:
-    """The valid bill of a layout that is nearest to an order.
+class Reading:
+    """How an order is read: its lines of known SKUs, each SKU once as first named, and what is compared of them."""
 
-    `changes` are units added and removed; `price_change` in minor units, over all sets; `rank` sorts the nearest first.
-    """
+    lines: tuple[Ordered, ...]
+    order: Order
 
-    bill: Bill
-    changes: int
+
+Verdict = Literal["complete", "short", "surplus", "wrong", "impossible"]
+
+
+class Nearness(NamedTuple):
+    """How near a layout's bills come to an order: units to add and to remove, and what that does to the price."""
+
+    layout: str
+    added: int
+    removed: int
     price_change: int
-    rank: tuple[object, ...]
+
+    @property
+    def changes(self) -> int:
+        return self.added + self.removed
+
+    @property
+    def verdict(self) -> Verdict:
+        if self.added and self.removed:
+            return "wrong"
+        if self.added:
+            return "short"
+        return "surplus" if self.removed else "complete"

@@ -7,7 +7,7 @@ from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item
-from service.domain.request import PartSituation, Request
+from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.vehicles import HOOKUP_WORDS
 from service.rules import (
@@ -47,6 +47,14 @@ def broken(finding: Finding) -> Reason:
     }
 
 
+def leads_to(situation: SpotSituation) -> str | None:
+    """Where the chain of a spot ends, in words; None where it ends in itself."""
+    if situation.far_spot is not None:
+        return f"the {situation.far_spot} spot"
+    hookup = situation.hookup_kind
+    return hookup and (_HOOKUPS.get(hookup) or f"the {hookup}")
+
+
 def in_order(findings: Iterable[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda finding: RULE_ORDER[finding.rule])
 
@@ -81,12 +89,10 @@ def of_link(
     is_supplied = placed.supplied and index == 0
     partner = _partner(placed, index)
     yield Finding(mates.RULE.id, mates.facts(link, partner, revision))
-    hookup = situation.hookup_kind and (_HOOKUPS.get(situation.hookup_kind) or f"the {situation.hookup_kind}")
-    leads_to = hookup or (f"the {situation.far_spot} spot" if situation.far_spot else None)
     side_of = partner if link.side else None
     yield Finding(
         closed.RULE.id,
-        closed.facts(link.item.kind, situation.duty, situation.spot, side_of=side_of, leads_to=leads_to),
+        closed.facts(link.item.kind, situation.duty, situation.spot, side_of=side_of, leads_to=leads_to(situation)),
     )
     if link.item.kind in situation.via:
         yield Finding(via.RULE.id, via.facts(situation.via, link.item.kind))

@@ -37,6 +37,11 @@ def not_taken_facts(kind: str, duty: str, spot: str) -> Facts:
     return {"kind": kind, "duty": duty, "spot": spot}
 
 
+def portless_facts(kind: str) -> Facts:
+    """Facts for a part that is not screwed into anything, and that nothing else asks for."""
+    return {"kind": kind, "portless": True}
+
+
 def no_spot_facts(kind: str) -> Facts:
     return {"kind": kind}
 
@@ -74,6 +79,8 @@ def _rejection(facts: Facts) -> str:
     if "duty" in facts:
         does = _DOES[facts["duty"]].format(spot=facts["spot"])
         return f"{does} {_TAKEN[facts['duty']]}; this is a {facts['kind']}."
+    if "portless" in facts:
+        return f"No spot takes a {facts['kind']}, and nothing else here asks for this one."
     if "side_port" in facts:
         return f"Nothing in the catalog closes its side port ({facts['side_port']})."
     if facts["kind"] == CLOSERS["gauge"]:

@@ -28,6 +28,10 @@ def hookup_facts(layout: Layout, chassis: Chassis, kind: str) -> Facts:
     return {"layout": layout.name, "hookup": kind, "engine_hookups": sorted(chassis.hookups)}
 
 
+def no_spot_facts(layout: Layout, spot: str) -> Facts:
+    return {"layout": layout.name, "spot": spot}
+
+
 def _reason(facts: Facts) -> str:
     needs = facts["needs"]
     return f"Has every spot that {facts['layout']} runs fuel through: {', '.join(needs)}."
@@ -41,6 +45,8 @@ def _rejection(facts: Facts) -> str:
     if "hookup" in facts:
         hookup = HOOKUP_WORDS.get(facts["hookup"], facts["hookup"])
         return f"{facts['layout']} needs the car's {hookup}, which this car does not offer."
+    if "spot" in facts:
+        return f"No rail that may be used here has a {facts['spot']} spot."
     missing = facts["missing"]
     return f"{facts['layout']} runs fuel through {', '.join(missing)}, which this rail does not have."
 

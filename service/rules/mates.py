@@ -29,9 +29,10 @@ def unmet_facts(spot: str) -> Facts:
     return {"spot": spot, "unmet": True}
 
 
-def apart_facts(spot: str, max_chain: int | None = None) -> Facts:
-    """Facts for a part that does not meet a spot, nor stands in a chain of so many parts that leads on from there."""
-    return {"spot": spot, "max_chain": max_chain}
+def apart_facts(spot: str, max_chain: int | None = None, *, ends_in_it: bool = False) -> Facts:
+    """Facts for a part that does not meet a spot, nor stands in a chain of so many parts from there; `ends_in_it`: it
+    would be the last of it."""
+    return {"spot": spot, "max_chain": max_chain, "ends_in_it": ends_in_it}
 
 
 def _reason(facts: Facts) -> str:
@@ -42,8 +43,9 @@ def _rejection(facts: Facts) -> str:
     if "max_chain" in facts:
         spot, most = facts["spot"], facts["max_chain"]
         if most is None:
-            return f"None of its ports mates with the {spot} spot."
-        return f"No chain of at most {most} parts leads from the {spot} spot to it and on to where the path ends."
+            return f"It has no port that mates with the {spot} spot."
+        further = "" if facts["ends_in_it"] else " and on to where the path ends"
+        return f"No chain of at most {most} parts leads from the {spot} spot to it{further}."
     if "unmet" in facts:
         return f"Nothing in the catalog meets its {facts['spot']} spot."
     if facts["target"] is None:

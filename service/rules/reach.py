@@ -29,7 +29,8 @@ def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
 
 
 def _hookup(facts: Facts) -> str:
-    return HOOKUP_WORDS.get(facts["hookup"], facts["hookup"])
+    hookup = str(facts["hookup"])
+    return HOOKUP_WORDS.get(hookup, hookup)
 
 
 def _window(facts: Facts) -> str:

@@ -87,6 +87,8 @@ def _rejection(facts: Facts) -> str:
     if wish == "allow_unsold":
         return "Would have to be bought elsewhere, and the request allows no such part."
     if wish == "gauge":
+        if facts["spot"] is None:
+            return "A gauge was asked for, and fuel runs through every spot: none is left for it."
         if facts["duty"]:
             return f"A gauge was asked for at the {facts['spot']} spot, which is the {facts['duty']} here."
         return f"A gauge was asked for at the {facts['spot']} spot, which this rail does not have."

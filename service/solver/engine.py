@@ -6,6 +6,7 @@ from functools import lru_cache, partial
 from operator import itemgetter
 
 from service.domain.answer import Answer, Bill
+from service.domain.explanation import Explanation
 from service.domain.findings import Finding, Rejection
 from service.domain.orders import Order
 from service.domain.parts import Item, RailShape
@@ -17,12 +18,14 @@ from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.chains import ChainFinder
 from service.solver.counting import count
+from service.solver.explaining import Explainer
 from service.solver.flow_judge import FlowJudge
 from service.solver.frontier import SORT_KEY
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
-from service.solver.nearest import Approach, Approacher
+from service.solver.nearest import Approach, Approacher, Ground
 from service.solver.ranking import Ranker
+from service.solver.spot_verdicts import Survey
 from service.solver.spots import SpotJudge
 from service.solver.whynot.advisor import Advisor
 from service.solver.worlds import Surveyor, World, shapes_of
@@ -47,7 +50,9 @@ class Engine:
         self._flows = FlowJudge()
         self._ranker = Ranker()
         self._approacher = Approacher(revision.items)
+        self._grounds = lru_cache(256)(self._ground)
         self._advisor = Advisor(revision, self._spots, self._flows, self.count, self.lowest_price)
+        self._explainer = Explainer(revision, self._spots, self._flows, self._surveyed, self.count)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
     def answer(self, request: Request) -> Answer:
@@ -110,13 +115,24 @@ class Engine:
         asked = replace(request, order_by="price", limit=1, group_variants=False)
         return next((bill.price for bill in self._best(asked, self._bundles(asked)[0])), None)
 
-    def approach(self, request: Request, order: Order) -> Approach:
-        """How near the bills of a request come to an order."""
-        return self._approacher.approach(self._bundles(request, order.sets)[0], order)
+    def explain(self, request: Request, item: Item, spot: str | None = None) -> Explanation:
+        """Why an item is, or is not, in the bills of a request: at one spot, or wherever it could be."""
+        return self._explainer.explain(request, item, spot)
 
-    def _bundles(self, request: Request, sets: int = 1) -> tuple[list[Bundle], list[World], list[Rejection]]:
-        """What there is to choose from; all worlds, and what stops parts besides what their components tell."""
+    def approaches(self, requests: Iterable[Request], order: Order) -> list[Approach]:
+        """How near the bills of requests (one for each layout) come to an order."""
+        ledger = self._approacher.ledger(order)
+        return [Approach(self._grounds(request, order.sets), ledger) for request in requests]
+
+    def _ground(self, request: Request, sets: int) -> Ground:
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
+        return Ground(surveyor.outlines, request.chassis.banks, lambda: self._bundles(request, sets, surveyor)[0])
+
+    def _bundles(
+        self, request: Request, sets: int = 1, surveyor: Surveyor | None = None
+    ) -> tuple[list[Bundle], list[World], list[Rejection]]:
+        """What there is to choose from; all worlds, and what stops parts besides what their components tell."""
+        surveyor = surveyor or Surveyor(self.revision, request, self._spots, self._flows)
         limited = []
         rejections: list[Rejection] = []
         worlds = surveyor.worlds()
@@ -129,6 +145,10 @@ class Engine:
                 limited.append((world, FREE))
         rejections += surveyor.rejections
         return bundled(limited, grouped=request.group_variants), worlds, rejections
+
+    def _surveyed(self, request: Request) -> Survey:
+        bundles, worlds, _ = self._bundles(request)
+        return Survey(bundles, worlds)
 
     def _best(self, request: Request, bundles: Sequence[Bundle]) -> Iterator[Bill]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""

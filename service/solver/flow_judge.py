@@ -41,6 +41,12 @@ class FlowJudge:
         over = frozenset(together for together, lost in losses.items() if not all(map(FlowState.holds, states, lost)))
         return Component(self._paired(tuple(spot.choices for spot in served), over), served, states, losses)
 
+    def losses(self, states: tuple[FlowState, ...], runs: tuple[Run, ...]) -> tuple[Loss, ...]:
+        """What these runs lose, those of feeds into one rail together."""
+        if len(states) == 1:
+            return (self._losing(states[0]).of(runs[0]),)
+        return self._sharing(states).of(runs)
+
 
 class _Losses:
     """What runs lose in one state, each worked out once."""

@@ -18,14 +18,21 @@ SERVED: frozenset[str] = frozenset()
 """For `scarce` where it is not settled yet which spots a bought chain serves."""
 
 
-def limit(world: World, request: Request, items: dict[str, Item]) -> tuple[World, Limits, list[Rejection]]:
-    """The world without what breaks a limit by itself, the limits left, and what stops the parts taken out."""
+def limit(
+    world: World, request: Request, items: dict[str, Item], sets: int = 1
+) -> tuple[World, Limits, list[Rejection]]:
+    """The world without what breaks a limit by itself, the limits left, and what stops the parts taken out.
+
+    `sets`: so many of a bill are wanted; stock and what is had are there once, a price is each bill's.
+    """
     rejections: list[Rejection] = []
+    if sets > 1:
+        world = _with_rails_for_all(world, request, sets)
     if request.in_stock_only:
-        world = _stocked(world, request, items, rejections)
+        world = _stocked(world, request, items, sets, rejections)
     most = _most_units(world) if request.in_stock_only or request.have else {}
     served = frozenset(x.situation.spot for part in world.components for x in part.served if x.could_be_bought)
-    limited = tuple(scarce(request, items, most, served)) if world.alive else ()
+    limited = tuple(scarce(request, items, most, served, sets)) if world.alive else ()
     limits = Limits(request.max_price, limited, tuple(had(request, items, most)))
     if request.max_price is not None and world.alive:
         world = _affordable(world, request.max_price, limits, rejections)
@@ -42,6 +49,18 @@ def had(request: Request, items: Mapping[str, Item], most: Mapping[str, int]) ->
             yield Had(sku, qty, item.price, item.lead_days) if item.sold else Had(sku, qty, 0, 0)
 
 
+def _with_rails_for_all(world: World, request: Request, sets: int) -> World:
+    """Without the rails that are had for some of the sets and cannot be got for the others."""
+    have = dict(request.have)
+    rails = tuple(
+        rail
+        for rail in world.rails
+        if have.get(rail.sku, 0) not in range(world.banks, sets * world.banks)
+        or (rail.active and (rail.sold or request.allow_unsold))
+    )
+    return replace(world, rails=rails)
+
+
 def _most_units(world: World) -> dict[str, int]:
     """The most units of each SKU that have to be got for a bill of the world."""
     most: Counter[str] = Counter()
@@ -51,20 +70,20 @@ def _most_units(world: World) -> dict[str, int]:
 
 
 def scarce(
-    request: Request, items: Mapping[str, Item], most: Mapping[str, int], served: frozenset[str]
+    request: Request, items: Mapping[str, Item], most: Mapping[str, int], served: frozenset[str], sets: int = 1
 ) -> Iterator[Scarce]:
     """The SKUs of which a bill could need more than there may be; `served`: spots that a bought chain serves."""
     have = dict(request.have)
     for sku, units in sorted(most.items()):
         item, own = items[sku], have.get(sku, 0)
         if not item.active or not (item.sold or request.allow_unsold):
-            if units > own:
-                yield Scarce(sku, own)
+            if units * sets > own:
+                yield Scarce(sku, own // sets)
         elif not item.sold:
-            if own and units > own:
-                yield Scarce(sku, own, served)
-        elif request.in_stock_only and units > own + item.stock:
-            yield Scarce(sku, own + item.stock)
+            if own and units * sets > own:
+                yield Scarce(sku, own // sets, served)
+        elif request.in_stock_only and units * sets > own + item.stock:
+            yield Scarce(sku, (own + item.stock) // sets)
 
 
 def _sifted(component: Component, broken: Callable[[Choice], Finding | None], rejections: list[Rejection]) -> Component:
@@ -83,9 +102,7 @@ def _sifted(component: Component, broken: Callable[[Choice], Finding | None], re
     return replace(component, choices=kept)
 
 
-def _stocked(
-    world: World, request: Request, items: dict[str, Item], sets: int, rejections: list[Rejection]
-) -> World:
+def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, rejections: list[Rejection]) -> World:
     """Take out what alone needs more units than there are in stock, besides those that are had."""
     have = dict(request.have)
 

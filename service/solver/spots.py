@@ -28,7 +28,8 @@ from service.solver.parts import PartJudge
 from service.solver.tables import ChainTable, Mask, SpotTable, bits
 
 _RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
-_SPOT_RULES = sorted(_RULES, key=lambda rule: RULE_ORDER[rule.id])
+SPOT_RULES = sorted(_RULES, key=lambda rule: RULE_ORDER[rule.id])
+"""The rules that look at one spot alone, in the order of telling."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,6 +47,8 @@ class ServedSpot:
     """Those of the chains whose first item comes with the rail; 0 where the rail has no plug that will do."""
     could_be_bought: bool
     """Whether a chain that we sell whole serves the spot, whatever is had."""
+    plugs: tuple[Item, ...] = ()
+    """The plugs that come with the rail for the spot."""
 
     @property
     def choices(self) -> Choices:
@@ -54,6 +57,14 @@ class ServedSpot:
     def without(self, chains: Mask) -> Choices:
         """What is left to choose from without these chains."""
         return self.table.picked(self.kept & ~chains, bool(self.own))
+
+    @property
+    def bought_instead(self) -> str:
+        """The name of what begins a chain that we sell whole, where there is one."""
+        table, spot = self.table.chains, self.situation
+        sold = table.sold_beyond_first if self.own else table.sold
+        chain = table.chains[next(bits(self.kept & sold))]
+        return chain.items[0].name if chain.links else f"the {spot.hookup_kind or 'far spot'} itself"
 
     @cached_property
     def rejections(self) -> tuple[Rejection, ...]:
@@ -79,7 +90,7 @@ class ServedSpot:
         lost = {sku: headed for sku, headed in table.headed.items() if not headed & self.fit}
         found: dict[str, Finding] = {}
         left = table.whole
-        for rule in _SPOT_RULES if lost else ():
+        for rule in SPOT_RULES if lost else ():
             keeping = left & table.keeping(rule, self.situation, self.parts)
             for sku, headed in lost.items():
                 if headed & left and not headed & keeping:
@@ -122,7 +133,7 @@ class SpotJudge:
         fit = table.keeping_parts(parts) & at_spot
         own = table.supplied_by(plugs, parts) & at_spot if plugs else 0
         kept, bought = preferred(table, fit, own, parts)
-        return ServedSpot(self, spot, parts, spot_table, fit, kept, own, bool(bought))
+        return ServedSpot(self, spot, parts, spot_table, fit, kept, own, bool(bought), plugs)
 
     def finding(self, rule: PartRule | ChainRule, chain: Chain, spot: SpotSituation, parts: PartSituation) -> Finding:
         """What a rule that a chain breaks has to say of it."""

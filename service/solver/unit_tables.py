@@ -16,30 +16,21 @@ class UnitTable:
         self.choices = sorted(choices.all, key=lambda choice: choice.texts)
         self.whole: Mask = (1 << len(self.choices)) - 1
         self.holding: dict[str, dict[int, Mask]] = {}
-        by_price: dict[tuple[int, int], Mask] = {}
+        prices: dict[int, dict[int, Mask]] = {}
         for place, choice in enumerate(self.choices):
             bit = 1 << place
-            spent = (choice.pieces, choice.price)
-            by_price[spent] = by_price.get(spent, 0) | bit
+            by_price = prices.setdefault(choice.pieces, {})
+            by_price[choice.price] = by_price.get(choice.price, 0) | bit
             for sku, units in choice.needed_units.items():
                 counts = self.holding.setdefault(sku, {})
                 counts[units] = counts.get(units, 0) | bit
-        self.by_price = sorted(by_price.items())
-        """By pieces and price, the fewest pieces first, as if nothing of it were had."""
-        by_pieces: dict[int, Mask] = {}
-        for (pieces, _), mask in self.by_price:
-            by_pieces[pieces] = by_pieces.get(pieces, 0) | mask
-        self._by_pieces = tuple(by_pieces.items())
+        self.prices = dict(sorted(prices.items()))
+        """By pieces, the fewest first, and by price: as if nothing of it were had."""
+        self._by_pieces = [(pieces, sum(by_price.values())) for pieces, by_price in self.prices.items()]
 
-    def fewest_pieces(self, mask: Mask) -> tuple[int, Mask]:
-        """The least number of pieces among these choices, and those that have it."""
-        return next((pieces, mask & having) for pieces, having in self._by_pieces if mask & having)
-
-    def priced(self, mask: Mask) -> Iterator[tuple[int, int, Mask]]:
-        """Pieces, price, and those of these choices that have them."""
-        for (pieces, price), having in self.by_price:
-            if mask & having:
-                yield pieces, price, mask & having
+    def fewest_pieces(self, mask: Mask) -> int:
+        """The least number of pieces among these choices."""
+        return next(pieces for pieces, having in self._by_pieces if mask & having)
 
     def of(self, mask: Mask) -> Iterator[Choice]:
         """The choices of a mask, in the order of their texts."""

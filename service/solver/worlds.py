@@ -17,7 +17,7 @@ from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state
 from service.solver.limits import Spent, spent_on_rails
 from service.solver.situations import Site, Situations
-from service.solver.spots import SpotJudge
+from service.solver.spots import ServedSpot, SpotJudge
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,6 +71,17 @@ class Plan(NamedTuple):
     entries: tuple[DutyEntry, ...]
 
 
+class Outline(NamedTuple):
+    """A world before flow is judged: for each plan what serves its spots."""
+
+    placement: int
+    site: Site
+    duties: dict[str, Duty]
+    rails: tuple[Item, ...]
+    plans: tuple[Plan, ...]
+    served: tuple[tuple[ServedSpot, ...], ...]
+
+
 class Surveyor:
     """Lays out the worlds of one request and notes what stops rails and placements on the way."""
 
@@ -91,26 +102,37 @@ class Surveyor:
         return layout.banks_fit(self._request.layout, self._request.chassis)
 
     def worlds(self) -> list[World]:
-        shapes = shapes_of(self._request, self._revision)
         if not self.banks_fit:
             facts = layout.banks_facts(self._request.layout, self._request.chassis)
-            self._reject((rail for shape in shapes for rail in shape.rails), layout.RULE.id, facts)
-            return []
-        return [world for shape in shapes for world in self._of_shape(shape)]
+            rails = (rail for shape in shapes_of(self._request, self._revision) for rail in shape.rails)
+            self._reject(rails, layout.RULE.id, facts)
+        return [self._world(outline) for outline in self.outlines]
 
-    def _of_shape(self, shape: RailShape) -> Iterator[World]:
-        rails = tuple(self._fit_rails(shape))
-        if not rails:
-            return
-        request = self._request
-        for index, site, duties in self.grounds(shape, rails):
-            carried = flow_demand(request, site.placement, self._revision.policies)
-            plans = self.plan(site, duties)
-            spots = tuple(plan.spots[0].spot for plan in plans)
-            components = tuple([self._component(plan, site, carried) for plan in plans])
-            yield World(
-                index, duties, spots, rails, request.chassis.banks, carried, components, self._have, self._parts
+    @cached_property
+    def outlines(self) -> list[Outline]:
+        """The worlds before flow is judged."""
+        shapes = shapes_of(self._request, self._revision) if self.banks_fit else ()
+        return [outline for shape in shapes for outline in self._outlined(shape, tuple(self._fit_rails(shape)))]
+
+    def worlds_on(self, shape: RailShape, rails: tuple[Item, ...]) -> Iterator[World]:
+        """The worlds of rails of a shape, whether or not these keep the rules for parts."""
+        yield from map(self._world, self._outlined(shape, rails))
+
+    def _outlined(self, shape: RailShape, rails: tuple[Item, ...]) -> Iterator[Outline]:
+        for index, site, duties in self.grounds(shape, rails) if rails else ():
+            plans = tuple(self.plan(site, duties))
+            served = tuple(
+                [tuple([self._spots.served(x, self._parts, plan.plugs) for x in plan.spots]) for plan in plans]
             )
+            yield Outline(index, site, duties, rails, plans, served)
+
+    def _world(self, outline: Outline) -> World:
+        index, site, duties, rails, plans, served = outline
+        carried = flow_demand(self._request, site.placement, self._revision.policies)
+        spots = tuple(plan.spots[0].spot for plan in plans)
+        components = tuple([self._component(*one, site, carried) for one in zip(plans, served, strict=True)])
+        banks = self._request.chassis.banks
+        return World(index, duties, spots, rails, banks, carried, components, self._have, self._parts)
 
     def grounds(self, shape: RailShape, rails: tuple[Item, ...] = ()) -> Iterator[tuple[int, Site, dict[str, Duty]]]:
         """Each placement (by its place in the layout) that a shape of rail has the spots for, with each way to give
@@ -173,7 +195,10 @@ class Surveyor:
         if gauge == "none":
             yield plain
         elif gauge == "any":
-            yield from ({**plain, spot: "gauge"} for spot, duty in plain.items() if duty == "closed")
+            free = [spot for spot, duty in plain.items() if duty == "closed"]
+            yield from ({**plain, spot: "gauge"} for spot in free)
+            if not free:
+                self._reject(rails, wish.RULE.id, wish.gauge_facts(gauge))
         elif plain.get(gauge) == "closed":
             yield {**plain, gauge: "gauge"}
         else:
@@ -201,11 +226,10 @@ class Surveyor:
             plans[together[0]] = Plan(hooked, (), tuple(site.placement[spot] for spot in together))
         return [plans[spot] for spot in sorted(plans, key=lambda spot: (bool(plans[spot].entries), spot))]
 
-    def _component(self, plan: Plan, site: Site, carried: FlowDemand) -> Component:
-        served = [self._spots.served(situation, self._parts, plan.plugs) for situation in plan.spots]
+    def _component(self, plan: Plan, served: tuple[ServedSpot, ...], site: Site, carried: FlowDemand) -> Component:
         states = [self._state(entry, site, carried) for entry in plan.entries]
         if not states:
-            return Component(served[0].choices, tuple(served))
+            return Component(served[0].choices, served)
         if len(states) == 1:
             return self._flows.single(served[0], states[0])
         return self._flows.shared(tuple(zip(served, states, strict=True)))

@@ -1,1 +1,1 @@
-"""One module a verb: keep and open revisions, find bills, recall a bill, browse the catalog."""
+"""One module a verb: keep and open revisions, find and recall bills, explain parts, check orders, join, browse."""

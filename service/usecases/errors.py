@@ -1,9 +1,10 @@
 """What a use case refuses, with what it takes to say so clearly.
 
 RefusedError
- ├─ RequestFaultsError   the question is well formed but names what is not there or does not fit
- ├─ NotFoundError        the thing asked for by its id is not there
- └─ NoCatalogError       no catalog has been imported yet
+ ├─ RequestFaultsError         the question is well formed but names what is not there or does not fit
+ ├─ NotFoundError              the thing asked for by its id is not there
+ ├─ IdempotencyKeyReusedError  the key that makes a request safe to repeat came with another one before
+ └─ NoCatalogError             no catalog has been imported yet
 """
 
 from dataclasses import dataclass
@@ -39,6 +40,14 @@ class NotFoundError(RefusedError):
         self.kind = kind
         self.value = value
         self.nearest = nearest
+
+
+class IdempotencyKeyReusedError(RefusedError):
+    """`key` was given with another request before; nothing was done this time."""
+
+    def __init__(self, key: str) -> None:
+        super().__init__(f"the idempotency key {key!r} came with another request before")
+        self.key = key
 
 
 class NoCatalogError(RefusedError):

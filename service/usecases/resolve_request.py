@@ -97,11 +97,16 @@ def _addons(asked: BillRequest, chassis: Chassis | None, revision: Revision, fau
     return found
 
 
-def _check_spots(asked: BillRequest, chassis: Chassis, revision: Revision, faults: list[RequestFault]) -> None:
-    """The gauge's and each clearance's spot must be one that a rail of the chassis's pattern has."""
+def known_spots(asked: BillRequest, chassis: Chassis, revision: Revision) -> list[str]:
+    """The spots that the customer's own rail or a rail of the chassis's pattern has, sorted."""
     places = {place for shape in revision.shapes.get(chassis.pattern, ()) for place in shape.spots}
     places.update(asked.own_rail or ())
-    known = sorted(spot for place in places for spot in chassis.on_banks(place))
+    return sorted(spot for place in places for spot in chassis.on_banks(place))
+
+
+def _check_spots(asked: BillRequest, chassis: Chassis, revision: Revision, faults: list[RequestFault]) -> None:
+    """The gauge's and each clearance's spot must be one that a rail of the chassis's pattern has."""
+    known = known_spots(asked, chassis, revision)
     expected = f"a spot of a rail for {chassis.id}: {', '.join(known) or 'none is known'}"
     if asked.gauge not in ("none", "any", *known):
         faults.append(

@@ -12,20 +12,21 @@ from starlette.responses import Response
 from service.settings import Settings
 from service.storage.engine import open_database
 from service.storage.migrate import migrate
+from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
+from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
-from service.web.bodies import BODY_TIMEOUT_S
+from service.web.batches import BATCH_LIMIT_BYTES
+from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
 from service.web.gate import Gate
 from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
 from service.web.openapi import describe
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
-from service.web.routers import bills, chassis_layouts, descriptions, health
+from service.web.routers import bills, chassis_layouts, descriptions, explain, health, joints, order_checks
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
-
-BODY_LIMIT_BYTES = 256 * 1024
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
 
@@ -50,12 +51,16 @@ class Application(FastAPI):
 
 def create_app(
     library: Library | None = None,
+    checks: OrderChecks | None = None,
     *,
     gate: Gate | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library; without one it describes itself and answers as if there were no catalog."""
+    """The application over a library and what keeps order checks of it.
+
+    What is not given is described all the same, and answered as if there were no catalog.
+    """
     app = Application(
         title="Portwright",
         openapi_url=None,
@@ -64,17 +69,19 @@ def create_app(
         redirect_slashes=False,
         lifespan=lifespan,
     )
-    routers = [bills.router, chassis_layouts.router, *map(section_router, SECTIONS)]
-    routers += [descriptions.router, health.router, _document]
+    routers = [bills.router, explain.router, order_checks.router, chassis_layouts.router, joints.router]
+    routers += [*map(section_router, SECTIONS), descriptions.router, health.router, _document]
     app.routers = tuple(routers)
     for router in routers:
         app.include_router(router)
     app.add_exception_handler(HTTPException, unrouted(routers))
-    app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES)  # the last one added is the outermost
+    # The last one added is the outermost.
+    app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits={order_checks.BATCH_PATH: BATCH_LIMIT_BYTES})
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)
     app.add_middleware(RequestId)
     app.state.body_timeout_s = body_timeout_s
+    app.state.order_checks = checks
     app.state.resources = None if library is None else Resources(library, gate or Gate())
     return app
 
@@ -89,4 +96,5 @@ def app_from_environment() -> FastAPI:
         yield
         database.close()
 
-    return create_app(Library(RevisionStore(database)), lifespan=lifespan)
+    library = Library(RevisionStore(database))
+    return create_app(library, OrderChecks(library, OrderCheckStore(database)), lifespan=lifespan)

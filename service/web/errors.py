@@ -4,7 +4,8 @@ EdgeError
  ├─ InvalidQueryError          query parameters that are not known, given twice or not right
  ├─ InvalidBodyError           a body that is JSON but not what the operation takes
  ├─ UnsupportedMediaTypeError  a body that does not say it is JSON
- ├─ BodyTooLargeError          a body over the limit
+ ├─ BodyTooLargeError          a body, or a line of one, over the limit
+ ├─ BatchTooLongError          a batch with more orders than are taken
  ├─ BodyTimeoutError           a body that does not arrive in time
  ├─ OverloadedError            too many questions at once
  └─ NotReadyError              whether questions can be answered was not known in time
@@ -46,21 +47,31 @@ class InvalidBodyError(EdgeError):
 
 
 class UnsupportedMediaTypeError(EdgeError):
-    """`found` is what the request says of its body, shown safely; `header` is where it says so."""
+    """`found` is what the request says of its body, shown safely; `header` is where it should say `accepted`."""
 
-    def __init__(self, header: str, found: str, expected: str) -> None:
+    def __init__(self, header: str, found: str, expected: str, accepted: str) -> None:
         super().__init__(f"{header}: {found}")
         self.header = header
         self.found = found
         self.expected = expected
+        self.accepted = accepted
 
 
 class BodyTooLargeError(EdgeError):
-    """The body has more than `limit_bytes`, told by its header or counted as it came."""
+    """The body, or a line of it (`part`), has more than `limit_bytes`, told by its header or counted as it came."""
 
-    def __init__(self, limit_bytes: int) -> None:
+    def __init__(self, limit_bytes: int, part: str = "body") -> None:
         super().__init__(f"more than {limit_bytes} bytes")
         self.limit_bytes = limit_bytes
+        self.part = part
+
+
+class BatchTooLongError(EdgeError):
+    """The batch has more than `limit` orders."""
+
+    def __init__(self, limit: int) -> None:
+        super().__init__(f"more than {limit} orders")
+        self.limit = limit
 
 
 class BodyTimeoutError(EdgeError):

@@ -1,16 +1,24 @@
 """Real examples for the OpenAPI document: the use cases run on a small catalog that ships beside this module."""
 
+import json
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from pydantic_core import to_jsonable_python
 
+from service.documents.explain import ExplainRequest
 from service.documents.folder import load_catalog
+from service.documents.joint import JointQuestion
+from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
 from service.usecases.browse import chassis_layouts
+from service.usecases.check_order import check_order
+from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in
+from service.usecases.join import join_in
 from service.usecases.library import Edition
+from service.web.problems import fault, faulty, problem_of
 
 
 @cache
@@ -36,6 +44,61 @@ def recalled() -> dict[str, Any]:
     """The first bill of that answer, recalled by its key."""
     told = answer()
     return {name: told[name] for name in ("revision", "currency", "safety")} | {"bill": told["bills"][0]}
+
+
+def order() -> dict[str, Any]:
+    """An order that the example catalog's first car is well served with: what the bill above has to be bought."""
+    bought = [line for line in answer()["bills"][0]["lines"] if line["source"] == "buy"]
+    lines = [{"sku": line["sku"], "qty": line["qty"]} for line in bought]
+    return {"chassis": question()["chassis"], "layout": question()["layout"], "lines": lines}
+
+
+def order_check() -> dict[str, Any]:
+    """The check of that order."""
+    return {"id": "Xq3vYb0TzLr8mWk2hNc5Ug", **check_order(edition(), OrderRequest.model_validate(order()))}
+
+
+def recalled_order_check() -> dict[str, Any]:
+    """That check given again while its revision is the newest."""
+    text = "Catalog revision 1 judges this order the same."
+    return order_check() | {"current": {"revision": 1, "same": True, "verdict": "complete", "text": text}}
+
+
+def batch() -> str:
+    """That order, and one for a car that nobody knows."""
+    return "".join(json.dumps(one) + "\n" for one in (order(), order() | {"chassis": "nobody-s"}))
+
+
+def batch_answer() -> str:
+    """The answer to that: a check, and the problem of the second line alone."""
+    unknown = fault({"pointer": "/chassis"}, "nobody-s", "the id of a chassis of this revision")
+    problem = problem_of(faulty((unknown,)), "3f8c2a5e-1d47-4b06-9a53-6c0f2e7d9b18#2")
+    lines = (
+        {"line": 1, "status": 201, "result": order_check()},
+        {"line": 2, "status": problem.status, "problem": problem.model_dump(exclude_none=True)},
+    )
+    return "".join(json.dumps(line) + "\n" for line in lines)
+
+
+def explain_question() -> dict[str, Any]:
+    """A question about the request above: a fitting that its layout has no use for."""
+    return {"request": {name: question()[name] for name in ("chassis", "layout")}, "sku": "ADAPT-B8-F6"}
+
+
+@cache
+def explanation() -> dict[str, Any]:
+    """The answer to that question."""
+    return dict(explain_in(edition(), ExplainRequest.model_validate(explain_question())))
+
+
+def joint_question() -> dict[str, Any]:
+    """A question that the example catalog answers with a bridge: a spot of its rail, and a bare nut."""
+    return {"one": {"sku": "RAIL-S", "port": "l"}, "other": {"standard": "flare-6", "end": "female"}}
+
+
+def joint_answer() -> dict[str, Any]:
+    """The answer to that question."""
+    return dict(join_in(edition(), JointQuestion.model_validate(joint_question())))
 
 
 def detail(section: str) -> dict[str, Any]:

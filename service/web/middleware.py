@@ -3,6 +3,7 @@
 import logging
 import re
 import uuid
+from collections.abc import Mapping
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import ClientDisconnect
@@ -10,7 +11,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.storage.errors import StorageError
 from service.web.errors import BodyTooLargeError
-from service.web.problems import problem_response
+from service.web.problems import Refusal, problem_response
 from service.web.refusals import internal_error, refusal_of
 
 REQUEST_ID = "X-Request-ID"
@@ -29,6 +30,17 @@ _SAFE_HEADERS = {
 def request_id_of(scope: Scope) -> str:
     """Return the id of the request, a UUID: the caller's own, or one made here."""
     return str(scope["state"]["request_id"])
+
+
+def refused(error: Exception, request_id: str) -> Refusal:
+    """Give the refusal for an error while it is handled; what is no fault of the caller's is logged."""
+    refusal = refusal_of(error)
+    if refusal is None:
+        _log.exception("request %s failed", request_id)
+        return internal_error()
+    if isinstance(error, StorageError):
+        _log.error("request %s: %s: %s", request_id, error.code, error)
+    return refusal
 
 
 class RequestId:
@@ -80,13 +92,7 @@ class Refusals:
             if started:
                 raise
             request_id = request_id_of(scope)
-            refusal = refusal_of(error)
-            if refusal is None:
-                _log.exception("request %s failed", request_id)
-                refusal = internal_error()
-            elif isinstance(error, StorageError):
-                _log.error("request %s: %s: %s", request_id, error.code, error)
-            await problem_response(refusal, request_id)(scope, receive, send)
+            await problem_response(refused(error, request_id), request_id)(scope, receive, send)
 
 
 class HeadAsGet:
@@ -109,19 +115,24 @@ class HeadAsGet:
 
 
 class BodyLimit:
-    """Refuse a body over the limit by its Content-Length, or else as soon as too much has come."""
+    """Refuse a body over the limit by its Content-Length, or else as soon as too much has come.
 
-    def __init__(self, app: ASGIApp, limit_bytes: int) -> None:
+    `own_limits` has the limits of paths that have one of their own.
+    """
+
+    def __init__(self, app: ASGIApp, limit_bytes: int, own_limits: Mapping[str, int]) -> None:
         self._app = app
         self._limit_bytes = limit_bytes
+        self._own_limits = own_limits
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
+        limit_bytes = self._own_limits.get(scope["path"], self._limit_bytes)
         declared = Headers(scope=scope).get("content-length", "")
-        if declared.isdecimal() and (len(declared) > _MOST_DIGITS or int(declared) > self._limit_bytes):
-            raise BodyTooLargeError(self._limit_bytes)
+        if declared.isdecimal() and (len(declared) > _MOST_DIGITS or int(declared) > limit_bytes):
+            raise BodyTooLargeError(limit_bytes)
         taken = 0
 
         async def counted_receive() -> Message:
@@ -129,8 +140,8 @@ class BodyLimit:
             message = await receive()
             if message["type"] == "http.request":
                 taken += len(message.get("body", b""))
-                if taken > self._limit_bytes:
-                    raise BodyTooLargeError(self._limit_bytes)
+                if taken > limit_bytes:
+                    raise BodyTooLargeError(limit_bytes)
             return message
 
         await self._app(scope, counted_receive, send)

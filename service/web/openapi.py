@@ -9,9 +9,12 @@ from fastapi.routing import APIRoute
 from pydantic import BaseModel
 
 from service import __version__
+from service.documents.explain import ExplainRequest
+from service.documents.joint import JointQuestion
+from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
 from service.web.problems import Problem
-from service.web.representations import JSON
+from service.web.representations import NDJSON
 
 _DESCRIPTION = (
     "Which parts does a car need to run its fuel this way? Complete bills of material, with the reason for every "
@@ -35,12 +38,16 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
         if schema.get("additionalProperties") is False:
             del schema["additionalProperties"]  # answers may gain fields, requests are taken strictly
     schemas |= _schemas_of(Problem)
-    schemas |= _schemas_of(BillRequest, "Asked")
+    schemas |= _schemas_of(BillRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
+    schemas |= _schemas_of(JointQuestion)
+    schemas["ExplainRequest"] = _schemas_of(ExplainRequest)["ExplainRequest"]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))
     _give_examples(document["paths"], routers)
     document["paths"]["/v1/bills"]["post"]["responses"]["200"]["links"] = _LINKS
+    document["paths"]["/v1/order-checks"]["post"]["responses"]["201"]["links"] = _ORDER_LINKS
     for operations in document["paths"].values():
         for operation in operations.values():
+            _tell_lines(operation["responses"].get("200", {}).get("content", {}))
             if "304" in operation["responses"]:
                 operation.setdefault("parameters", []).append(_IF_NONE_MATCH)
     return document
@@ -52,7 +59,17 @@ def _give_examples(paths: dict[str, Any], routers: Iterable[APIRouter]) -> None:
         for method in route.methods or ():
             operation = paths.get(route.path_format, {}).get(method.lower())
             if operation is not None:
-                operation["responses"]["200"]["content"][JSON] |= route.responses[200]["content"][JSON]
+                for status in {200, 201} & set(route.responses):
+                    told = operation["responses"][str(status)]["content"]
+                    for media_type, content in route.responses[status]["content"].items():
+                        told[media_type] |= content
+
+
+def _tell_lines(content: dict[str, Any]) -> None:
+    """Say that the schema of a stream of lines is that of a line, in the words of OpenAPI 3.2."""
+    lines = content.get(NDJSON)
+    if lines is not None:
+        lines |= {"itemSchema": {"$ref": lines["schema"]["$ref"]}, "schema": {"type": "string"}}
 
 
 def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:
@@ -76,10 +93,19 @@ _LINKS = {
         "description": "the first bill again",
     }
 }
+_ORDER_LINKS = {
+    "recallOrderCheck": {
+        "operationId": "recallOrderCheck",
+        "parameters": {"id": "$response.body#/id"},
+        "description": "the check again",
+    }
+}
 
 
 _TAGS = [
     {"name": "bills", "description": "Questions and their answers."},
+    {"name": "joints", "description": "Whether ports meet, and what joins those that do not."},
+    {"name": "order checks", "description": "Orders judged: whether they make a whole assembly, and what to change."},
     {"name": "catalog", "description": "The catalog, section by section."},
     {"name": "descriptions", "description": "What describes the service itself."},
     {"name": "health", "description": "Whether it runs, and whether it can answer."},

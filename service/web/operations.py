@@ -3,7 +3,7 @@
 from typing import Any
 
 from service.web.problems import MEDIA_TYPE, PROBLEM_TYPES
-from service.web.representations import JSON, REVISION
+from service.web.representations import JSON, NDJSON, REVISION
 
 Responses = dict[int | str, dict[str, Any]]
 
@@ -18,6 +18,7 @@ _HEADERS: dict[str, Any] = {
 }
 _TAG_HEADER = {"ETag": _header("a strong entity tag of the content")}
 _REVISION_HEADER = {REVISION: _header("the revision that answered", "integer")}
+_LOCATION_HEADER = {"Location": _header("the path of what was made")}
 _LINK_HEADER = {"Link": _header("the next page, as rel=next; not on the last one", always=False)}
 _STATUS_HEADERS: dict[int, dict[str, Any]] = {
     405: {"Allow": _header("the methods that the path takes")},
@@ -61,6 +62,20 @@ def answers(
     return told | problems(*codes)
 
 
+def created(description: str, again: str, model: Any, example: Any, *codes: str) -> Responses:
+    """The responses of an operation that makes a thing: 201, and 200 (`again`) where it had been made before."""
+    told = answers(again, example, *codes, conditional=False)
+    told[200] |= {"model": model, "headers": told[200]["headers"] | _LOCATION_HEADER}
+    return {201: told[200] | {"description": description}, **told}
+
+
+def streamed(description: str, line: Any, example: Any, *codes: str) -> Responses:
+    """The responses of an operation that answers in lines of JSON, each of the model `line`."""
+    content = {NDJSON: {"example": example}}
+    told: Responses = {200: {"description": description, "model": line, "headers": _HEADERS, "content": content}}
+    return told | problems(*codes)
+
+
 def problems(*codes: str) -> Responses:
     """The problems of these codes and those of every operation, by status."""
     by_status: dict[int, list[str]] = {}
@@ -97,6 +112,12 @@ def json_body(schema: str, example: Any) -> dict[str, Any]:
     return {"requestBody": {"required": True, "content": {JSON: {"schema": ref(schema), "example": example}}}}
 
 
+def lines_body(schema: str, example: Any) -> dict[str, Any]:
+    """The description of a required body of JSON lines, for `openapi_extra`."""
+    content = {NDJSON: {"schema": {"type": "string"}, "itemSchema": ref(schema), "example": example}}
+    return {"requestBody": {"required": True, "content": content}}
+
+
 def query(parameters: list[dict[str, Any]]) -> dict[str, Any]:
-    """The description of query parameters, for `openapi_extra`."""
+    """The description of parameters of the query or the header, for `openapi_extra`."""
     return {"parameters": parameters}

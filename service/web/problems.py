@@ -68,15 +68,15 @@ _TYPES = (
         "body-too-large",
         413,
         "The body is too large",
-        "The body has more bytes than any question needs.",
-        "Send at most as many bytes as the detail tells.",
+        "The body, or one line of a batch, has more bytes than any question needs, or the batch has too many orders.",
+        "Send at most as much at once as the detail tells.",
     ),
     ProblemType(
         "unsupported-media-type",
         415,
         "The body is not declared as JSON",
-        "Bodies are JSON in UTF-8, uncompressed, and must say so.",
-        "Send the header Content-Type: application/json and no Content-Encoding.",
+        "Bodies are JSON in UTF-8, uncompressed, and must say so; a batch has one JSON object a line.",
+        "Send the header Content-Type: application/json (application/x-ndjson with a batch) and no Content-Encoding.",
     ),
     ProblemType(
         "invalid-request",
@@ -85,6 +85,13 @@ _TYPES = (
         "A field or query parameter is unknown, missing, given twice, out of range, or names something that is"
         " not in the catalog or does not go with the rest.",
         "Each entry of `errors` names the place, what was found there and what would be right.",
+    ),
+    ProblemType(
+        "idempotency-key-reused",
+        422,
+        "The idempotency key came with another request",
+        "The key stands for a request that was answered before, and this request is another one.",
+        "Make a new key for each new request; to have the old answer again, send the old request with its key.",
     ),
     ProblemType(
         "internal-error",
@@ -174,17 +181,21 @@ def faulty(errors: tuple[ProblemError, ...]) -> Refusal:
     return Refusal("invalid-request", " ".join([*told, *more]), errors)
 
 
-def problem_response(refusal: Refusal, request_id: str) -> Response:
-    """Answer with a problem document."""
+def problem_of(refusal: Refusal, occurrence: str) -> Problem:
+    """Make the problem document of a refusal; `occurrence` is the request's id, perhaps with a part of it behind #."""
     kind = PROBLEM_TYPES[refusal.code]
-    problem = Problem(
+    return Problem(
         type=kind.uri,
         title=kind.title,
         status=kind.status,
         detail=refusal.detail,
-        instance=f"urn:uuid:{request_id}",
+        instance=f"urn:uuid:{occurrence}",
         errors=list(refusal.errors),
     )
-    content = to_json(problem, exclude_none=True)
+
+
+def problem_response(refusal: Refusal, request_id: str) -> Response:
+    """Answer with a problem document."""
+    problem = problem_of(refusal, request_id)
     headers = {"Cache-Control": "no-store", **dict(refusal.headers)}
-    return Response(content, kind.status, headers, MEDIA_TYPE)
+    return Response(to_json(problem, exclude_none=True), problem.status, headers, MEDIA_TYPE)

@@ -8,8 +8,14 @@ from service.documents.nearest import nearest_words
 from service.documents.rendering import printable, rendered
 from service.documents.strict_json import InvalidJsonError, MalformedJsonError
 from service.storage.errors import StorageError
-from service.usecases.errors import NoCatalogError, NotFoundError, RequestFaultsError
+from service.usecases.errors import (
+    IdempotencyKeyReusedError,
+    NoCatalogError,
+    NotFoundError,
+    RequestFaultsError,
+)
 from service.web.errors import (
+    BatchTooLongError,
     BodyTimeoutError,
     BodyTooLargeError,
     InvalidBodyError,
@@ -28,6 +34,7 @@ _PARAMETERS = {
 }
 """The parameter of path or query that names a thing of a kind, and what it gives of it; of others it is the `id`."""
 
+IDEMPOTENCY_KEY = "Idempotency-Key"
 _RETRY_AFTER_S = "1"
 _STORAGE_RETRY_AFTER_S = "5"
 
@@ -42,6 +49,12 @@ def _not_found(error: NotFoundError) -> Refusal:
     parameter, name = _PARAMETERS.get(error.kind, ("id", "id"))
     told = fault({"parameter": parameter}, found, f"the {name} of a known {error.kind}", error.nearest)
     return Refusal("unknown-id", f"There is no {error.kind} {found}{hint}.", (told,))
+
+
+def _key_reused(error: IdempotencyKeyReusedError) -> Refusal:
+    expected = "another key, or the request that it came with before"
+    told = fault({"parameter": IDEMPOTENCY_KEY}, rendered(error.key), expected)
+    return Refusal("idempotency-key-reused", told.detail, (told,))
 
 
 def _request_faults(error: RequestFaultsError) -> Refusal:
@@ -66,13 +79,18 @@ def _invalid_json(error: InvalidJsonError) -> Refusal:
 
 def _unsupported_media_type(error: UnsupportedMediaTypeError) -> Refusal:
     told = fault({"parameter": error.header}, error.found, error.expected)
-    accept = ("Accept", "application/json") if error.header == "Content-Type" else ("Accept-Encoding", "identity")
-    return Refusal("unsupported-media-type", told.detail, (told,), (accept,))
+    accept = "Accept" if error.header == "Content-Type" else "Accept-Encoding"
+    return Refusal("unsupported-media-type", told.detail, (told,), ((accept, error.accepted),))
 
 
 def _body_too_large(error: BodyTooLargeError) -> Refusal:
     # The connection stays: were it closed, many callers would be cut off in sending and never see the answer.
-    detail = f"The body has more than the {error.limit_bytes} bytes that are taken."
+    detail = f"The {error.part} has more than the {error.limit_bytes} bytes that are taken."
+    return Refusal("body-too-large", detail)
+
+
+def _batch_too_long(error: BatchTooLongError) -> Refusal:
+    detail = f"The batch has more than the {error.limit} orders that are taken; nothing from this line on was read."
     return Refusal("body-too-large", detail)
 
 
@@ -100,12 +118,14 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         NoCatalogError: _no_catalog,
         NotFoundError: _not_found,
         RequestFaultsError: _request_faults,
+        IdempotencyKeyReusedError: _key_reused,
         InvalidQueryError: _invalid_query,
         InvalidBodyError: _invalid_body,
         MalformedJsonError: _malformed_json,
         InvalidJsonError: _invalid_json,
         UnsupportedMediaTypeError: _unsupported_media_type,
         BodyTooLargeError: _body_too_large,
+        BatchTooLongError: _batch_too_long,
         BodyTimeoutError: _body_timeout,
         OverloadedError: _overloaded,
         NotReadyError: _storage,

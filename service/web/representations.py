@@ -10,7 +10,9 @@ from starlette.responses import Response
 
 REVISION = "X-Catalog-Revision"
 JSON = "application/json"
+NDJSON = "application/x-ndjson"
 REVALIDATE = "no-cache"
+OWN = "private, no-cache"
 LASTING = "public, max-age=3600"
 NEVER = "no-store"
 

@@ -7,6 +7,7 @@ from typing import Annotated, ParamSpec, TypeVar
 from fastapi import Depends, Request
 
 from service.usecases.errors import NoCatalogError
+from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.web.gate import Gate
 
@@ -33,4 +34,12 @@ async def _of_app(request: Request) -> Resources:
     return resources
 
 
+async def _order_checks_of_app(request: Request) -> OrderChecks:
+    orders: OrderChecks | None = request.app.state.order_checks
+    if orders is None:
+        raise NoCatalogError("the application was composed without order checks")
+    return orders
+
+
 AppResources = Annotated[Resources, Depends(_of_app)]
+AppOrderChecks = Annotated[OrderChecks, Depends(_order_checks_of_app)]

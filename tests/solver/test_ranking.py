@@ -8,13 +8,14 @@ from tests.support.builders import HOSE, Json, catalog, fitting, passage, twin
 from tests.support.engine import answer_from, edition
 from tests.support.reading import ask
 
-ORDERS = ("price", "pieces", "drop", "lead")
+ORDERS = ("price", "pieces", "drop", "lead", "margin")
 
 
 def rank(bill: Json, order_by: str) -> tuple[object, ...]:
     """What a listed bill is sorted by, read off the document."""
     drop = round(max(path["drop_kpa"] for path in bill["flow"]["paths"]), 3)
-    first = {"price": bill["price"], "pieces": bill["pieces"], "drop": drop, "lead": bill["lead_days"]}[order_by]
+    firsts = {"price": bill["price"], "pieces": bill["pieces"], "drop": drop, "lead": bill["lead_days"]}
+    first = (firsts | {"margin": -bill["margin"]["tightest"]["relative"]})[order_by]
     chains = sorted(f"{spot}:{','.join(skus)}" for spot, skus in bill["chains"].items())
     return (first, bill["price"], bill["pieces"], drop, chains, bill["lines"][0]["sku"])
 
@@ -35,8 +36,8 @@ def test_sorted(medium: Edition, name: str, order_by: str) -> None:
         assert answer_from(medium, request | {"limit": 3})["bills"] == bills[:3]
 
 
-CHEAP_AND_SLOW = twin("ADAPT-B8-F6", "ADAPT-C", price=500, lead_days=30, flow=passage(5.0, 40.0, 0.4))
-WIDE_AND_DEAR = twin("ADAPT-B8-F6", "ADAPT-W", price=5_000, flow=passage(9.0, 40.0, 0.4))
+CHEAP_AND_SLOW = twin("ADAPT-B8-F6", "ADAPT-C", price=500, lead_days=30, across_mm=40.0, flow=passage(5.0, 40.0, 0.4))
+WIDE_AND_DEAR = twin("ADAPT-B8-F6", "ADAPT-W", price=5_000, across_mm=20.0, flow=passage(9.0, 40.0, 0.4))
 QUICK_RAIL = {"items/RAIL-S/lead_days": 1}
 LONGER = fitting("FIT-Q", ("quick-3/8", "female"), ("flare-6", "male"), price=0, flow=passage(4.0, 40.0))
 
@@ -48,6 +49,7 @@ LONGER = fitting("FIT-Q", ("quick-3/8", "female"), ("flare-6", "male"), price=0,
         pytest.param("pieces", ["CHEAP", "ADAPT", "WIDE", "SPIGOT,FIT"], id="pieces, then price"),
         pytest.param("drop", ["WIDE", "ADAPT", "CHEAP", "SPIGOT,FIT"], id="drop"),
         pytest.param("lead", ["ADAPT", "SPIGOT,FIT", "WIDE", "CHEAP"], id="lead, then price"),
+        pytest.param("margin", ["WIDE", "ADAPT", "SPIGOT,FIT", "CHEAP"], id="margin, then price"),
     ],
 )
 def test_each_order(order_by: str, chains: list[str]) -> None:

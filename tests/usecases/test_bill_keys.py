@@ -21,6 +21,13 @@ WISHES: dict[str, dict[str, Any]] = {
     "lists": {"addons": ["blower", "a/b.c-d_e"], "exclude": ["B", "A"]},
     "clearances": {"clearances": [{"spot": "left", "axial_mm": 0.001}, {"spot": "2.top", "across_mm": 60}]},
     "switches": {"in_stock_only": True, "allow_unsold": False, "group_variants": False, "max_price": 0},
+    "had parts": {"have": [{"sku": "PLUG-B8", "qty": 2}, {"sku": "PLUG-B8", "qty": 10_000}]},
+    "own rail": {
+        "own_rail": {
+            "top": {"standard": "taper-1/8", "end": "female"},
+            "left": {"standard": "boss-8", "end": "male"},
+        }
+    },
     "words": {"fuel": "e85", "gauge": "1.top", "finish": "bleu \u00e9t\u00e9 \U0001f600 \"'"},
 }
 BILL = BillName("RAIL-S", 1, "top", {"left": ("A", "B"), "right": (), "top": ("GAUGE-T",)})
@@ -77,6 +84,20 @@ def test_round_trip_of_any_bill(revision: int, bill: BillName, wishes: dict[str,
     assert decode_key(encode_key(revision, request, bill)) == BillKey(revision, request, bill)
 
 
+EARLY_KEY = (
+    "1PY_NasMwEITfZc6KcVxciG4ulFDoqW1OIQhFlWNjOetKcn4wfveuHMhtd_bb2dkJBnKCs3WE3KOCwBsOAr49NUnhMtKQRttqt31f_eAwC5wgF1mA"
+    "R2uBv-RxJApRdYOGzDMWTaNDaAOjR0_UMWyc1V6fjWVxP0HfWu1U3yc-z3kjDMQ3H2FmwYDxFMJCvDLyBIosHZ85W23tr2ooWPVwEXD6TmOCam0i-X"
+    "vKSFfrVXeF3KyzkvuxH5RTDWRRLjvextGfnz5FVpT8pGeTr-rjc_XNHhfIl_kf"
+)
+
+
+def test_an_early_key_stays_good() -> None:
+    """A key given before parts could be had holds what it held."""
+    wishes = WISHES["clearances"] | WISHES["numbers"]
+    assert decode_key(EARLY_KEY) == BillKey(3, BillRequest.model_validate(PLAIN | wishes), BILL)
+    assert content_of(key_of(wishes)) == content_of(EARLY_KEY)
+
+
 def test_contents_have_keys_of_their_own() -> None:
     """Another revision, wish, rail, placement, gauge or chain makes another key."""
     others = [
@@ -127,6 +148,8 @@ OTHER_CONTENT: dict[str, Any] = {
     "placement of 4300 digits": json.dumps(GOOD).replace('"p": 1', '"p": ' + "9" * 4_300),
     "no rail": {name: value for name, value in GOOD.items() if name != "r"},
     "chains a list": GOOD | {"c": []},
+    "no parts told as had": GOOD | {"q": PLAIN | {"have": []}},
+    "an own rail without spots": GOOD | {"q": PLAIN | {"own_rail": {}}},
     "wish out of range": GOOD | {"q": PLAIN | {"power_kw": -1}},
     "not a number": json.dumps(GOOD | {"q": PLAIN | {"power_kw": float("nan")}}),
     "a default told": GOOD | {"q": PLAIN | {"gauge": "none"}},

@@ -1,6 +1,7 @@
 """Calling the application within this process, and reading the problems that it answers with."""
 
 import asyncio
+import json
 from typing import Any
 
 import httpx
@@ -28,6 +29,29 @@ def ask(app: ASGIApp, body: Any, **options: Any) -> httpx.Response:
     if isinstance(body, bytes):
         return call(app, "POST", "/v1/bills", content=body, headers={"Content-Type": "application/json"}, **options)
     return call(app, "POST", "/v1/bills", json=body, **options)
+
+
+def check(app: ASGIApp, body: Any, key: str | None = None, **options: Any) -> httpx.Response:
+    """Have an order checked; bytes are sent as they are, as JSON."""
+    headers = {} if key is None else {"Idempotency-Key": key}
+    if isinstance(body, bytes):
+        headers["Content-Type"] = "application/json"
+        return call(app, "POST", "/v1/order-checks", content=body, headers=headers, **options)
+    return call(app, "POST", "/v1/order-checks", json=body, headers=headers, **options)
+
+
+def check_batch(app: ASGIApp, *lines: Any, end: str = "\n") -> httpx.Response:
+    """Have a batch checked; texts are sent as they are, other things as JSON."""
+    text = "".join((line if isinstance(line, str) else json.dumps(line)) + end for line in lines)
+    headers = {"Content-Type": "application/x-ndjson"}
+    return call(app, "POST", "/v1/order-checks/batch", content=text.encode(), headers=headers)
+
+
+def lines_of(response: httpx.Response) -> list[dict[str, Any]]:
+    """Return the answers of a batch, line by line."""
+    assert (response.status_code, response.headers["content-type"]) == (200, "application/x-ndjson")
+    assert not response.content or response.content.endswith(b"\n")
+    return [json.loads(line) for line in response.content.splitlines()]
 
 
 def problem(response: httpx.Response, status: int, code: str) -> dict[str, Any]:

@@ -11,10 +11,14 @@ from fastapi import FastAPI
 from service.documents.catalog import Catalog
 from service.storage.engine import open_database
 from service.storage.migrate import migrate
+from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
+from service.usecases.check_order import check_order
+from service.usecases.keep_order_check import Check, OrderChecks
 from service.usecases.library import Library
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
+from tests.support.orders import three_plugs
 
 QUESTION = {"chassis": "brook", "layout": "hose-centre"}
 
@@ -36,6 +40,11 @@ def library_in(file: Path, *catalogs: dict[str, Any]) -> Iterator[Library]:
     database.close()
 
 
+def checks_of(library: Library, check: Check = check_order) -> OrderChecks:
+    """What keeps order checks in the library's own database."""
+    return OrderChecks(library, OrderCheckStore(library._store._database), check)
+
+
 @pytest.fixture(scope="session")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     """Revision 1 is the small catalog, revision 2 a dearer one. Tests leave it as it is."""
@@ -47,4 +56,10 @@ def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
 @pytest.fixture(scope="session")
 def app(library: Library) -> FastAPI:
     """The application over that library."""
-    return create_app(library)
+    return create_app(library, checks_of(library))
+
+
+@pytest.fixture(scope="session")
+def order_app(library: Library) -> FastAPI:
+    """The application over that library, with a plain judge of orders."""
+    return create_app(library, checks_of(library, three_plugs))

@@ -1,5 +1,6 @@
 """The OpenAPI document: complete, stable, and true of what is answered."""
 
+import json
 import re
 from collections.abc import Iterator
 from typing import Any
@@ -15,8 +16,9 @@ from service.web import examples
 from service.web.app import create_app
 from service.web.problems import MEDIA_TYPE
 from tests.support.catalogs import small_catalog
-from tests.web.calls import ask, call, get
-from tests.web.conftest import QUESTION, library_in
+from tests.support.orders import ORDER, WHOLE
+from tests.web.calls import ask, call, check, check_batch, get, lines_of
+from tests.web.conftest import QUESTION, checks_of, library_in
 
 
 @pytest.fixture(scope="module")
@@ -24,12 +26,12 @@ def example_app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
     """The application over the catalog that the examples are made from."""
     file = tmp_path_factory.mktemp("examples") / "catalog.sqlite3"
     with library_in(file, examples.edition().catalog.model_dump(exclude_none=True)) as library:
-        yield create_app(library)
+        yield create_app(library, checks_of(library))
 
 
 _OF_OURS = {
     *("etag", "cache-control", "link", "allow", "accept", "accept-encoding", "retry-after"),
-    *("x-catalog-revision", "x-request-id"),
+    *("x-catalog-revision", "x-request-id", "location"),
 }
 _DOCUMENT = create_app().openapi()
 _OPERATIONS = {
@@ -70,8 +72,11 @@ def test_every_operation_is_told_whole(name: str) -> None:
     assert len(operation["tags"]) == 1
     for parameter in operation.get("parameters", []):
         assert parameter["description"]
-    content = operation["responses"]["200"]["content"]["application/json"]
-    _validator(content["schema"]).validate(content["example"])
+    for status in {"200", "201"} & set(operation["responses"]):
+        [content] = operation["responses"][status]["content"].values()
+        _validator(content["schema"]).validate(content["example"])
+        for line in content["example"].splitlines() if "itemSchema" in content else ():
+            _validator(content["itemSchema"]).validate(json.loads(line))
 
 
 @pytest.mark.parametrize("name", list(_OPERATIONS))
@@ -99,7 +104,12 @@ def test_operation_ids_stay() -> None:
     assert {name: operation["operationId"] for name, operation in _OPERATIONS.items()} == {
         "POST /v1/bills": "findBills",
         "GET /v1/bills/{key}": "recallBill",
+        "POST /v1/explain": "explainPart",
+        "POST /v1/order-checks": "checkOrder",
+        "POST /v1/order-checks/batch": "checkOrders",
+        "GET /v1/order-checks/{id}": "recallOrderCheck",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
+        "POST /v1/joints": "joinPorts",
         "GET /v1/schema/catalog": "getCatalogSchema",
         "GET /v1/problems/{code}": "getProblem",
         "GET /v1/health": "getHealth",
@@ -133,7 +143,10 @@ def _examples(operation: dict[str, Any], place: str) -> dict[str, Any]:
     }
 
 
-@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name.startswith("GET ")])
+_KEPT = "GET /v1/order-checks/{id}"
+
+
+@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name.startswith("GET ") and name != _KEPT])
 def test_the_examples_of_parameters_are_answered(example_app: FastAPI, name: str) -> None:
     """Over the catalog that the examples are from: as the example of the answer has it, as far as that goes."""
     operation = _OPERATIONS[name]
@@ -159,7 +172,10 @@ def _closed(name: str) -> bool:
 
 def test_requests_are_closed_and_answers_open() -> None:
     """What is sent is taken strictly; what is answered may gain fields."""
-    assert {name for name in _DOCUMENT["components"]["schemas"] if _closed(name)} == {"BillRequest", "ClearanceAsked"}
+    assert {name for name in _DOCUMENT["components"]["schemas"] if _closed(name)} == {
+        *("BillRequest", "OrderRequest", "OrderLineAsked", "ClearanceAsked", "HadPartAsked", "OwnSpotAsked"),
+        *("ExplainRequest", "JointQuestion", "PartSide", "PortSide"),
+    }
 
 
 def test_the_example_question_is_answered_so(app: FastAPI) -> None:
@@ -194,8 +210,9 @@ _GETS = {
 
 
 def test_every_get_is_tried() -> None:
-    """All but that of a bill, which needs a key, stand in the table."""
-    assert {f"GET {path}" for path in _GETS} == set(_OPERATIONS) - {"POST /v1/bills", "GET /v1/bills/{key}"}
+    """All but those of a bill and a check, which have to be made first, stand in the table."""
+    gets = {name for name in _OPERATIONS if name.startswith("GET ")}
+    assert {f"GET {path}" for path in _GETS} == gets - {"GET /v1/bills/{key}", _KEPT}
 
 
 @pytest.mark.parametrize("path", list(_GETS))
@@ -230,6 +247,95 @@ def test_bills_are_as_the_document_says(app: FastAPI) -> None:
     _conforms(operation, call(app, "POST", "/v1/bills", json={}, headers={"Content-Encoding": "gzip"}))
     _conforms(operation, call(app, "PUT", "/v1/bills"))
     _conforms(operation, call(app, "POST", "/v1/bills", content=b" " * 300_000))
+
+
+def test_explanations_are_as_the_document_says(app: FastAPI) -> None:
+    """Of a part that is in the bills and of one that is not, and refused."""
+    operation = _OPERATIONS["POST /v1/explain"]
+    for sku in ("PLUG-B8", "GAUGE-T", "SEALANT", "none"):
+        _conforms(operation, call(app, "POST", "/v1/explain", json={"request": QUESTION, "sku": sku}))
+    _conforms(operation, call(app, "POST", "/v1/explain", content=b"{}"))
+    _conforms(operation, call(app, "PUT", "/v1/explain"))
+    _conforms(operation, call(app, "POST", "/v1/explain", content=b" " * 300_000))
+
+
+def test_joints_are_as_the_document_says(app: FastAPI) -> None:
+    """That meet and that do not, and refused."""
+    operation = _OPERATIONS["POST /v1/joints"]
+    rail, bare = {"sku": "RAIL-S"}, {"standard": "flare-6", "end": "female"}
+    for other in ({"sku": "PLUG-B8"}, bare, {"sku": "RAIL-S", "port": "t"}, {"sku": "none"}, {}):
+        _conforms(operation, call(app, "POST", "/v1/joints", json={"one": rail, "other": other}))
+    _conforms(operation, call(app, "POST", "/v1/joints", content=b"{}"))
+    _conforms(operation, call(app, "PUT", "/v1/joints"))
+    _conforms(operation, call(app, "POST", "/v1/joints", content=b" " * 300_000))
+
+
+def test_the_example_order_is_answered_so(example_app: FastAPI) -> None:
+    """Over the catalog that it is from: the check, the check again, and the batch, all but what is new each time."""
+    operation = _OPERATIONS["POST /v1/order-checks"]
+    made = check(example_app, operation["requestBody"]["content"]["application/json"]["example"])
+    shown = operation["responses"]["201"]["content"]["application/json"]["example"]
+    assert made.json() | {"id": shown["id"]} == shown
+    recalled = get(example_app, made.headers["location"]).json()
+    shown = _OPERATIONS[_KEPT]["responses"]["200"]["content"]["application/json"]["example"]
+    assert recalled | {"id": shown["id"]} == shown
+    operation = _OPERATIONS["POST /v1/order-checks/batch"]
+    asked = operation["requestBody"]["content"]["application/x-ndjson"]["example"]
+    shown = operation["responses"]["200"]["content"]["application/x-ndjson"]["example"]
+    first, second = lines_of(check_batch(example_app, *asked.splitlines()))
+    first["result"]["id"] = json.loads(shown.splitlines()[0])["result"]["id"]
+    second["problem"]["instance"] = json.loads(shown.splitlines()[1])["problem"]["instance"]
+    assert [first, second] == [json.loads(line) for line in shown.splitlines()]
+
+
+def test_order_checks_are_as_the_document_says(order_app: FastAPI) -> None:
+    """Made, known again, recalled, not sent again, and refused."""
+    operation = _OPERATIONS["POST /v1/order-checks"]
+    _validator(operation["requestBody"]["content"]["application/json"]["schema"]).validate(ORDER)
+    made = check(order_app, ORDER, "conforming")
+    statuses = []
+    for answer in (
+        made,
+        check(order_app, ORDER, "conforming"),
+        check(order_app, WHOLE, "conforming"),
+        check(order_app, ORDER, "no key"),
+        check(order_app, ORDER | {"sets": 0}),
+        check(order_app, b"{"),
+        check(order_app, b" " * 300_000),
+        call(order_app, "POST", "/v1/order-checks", content=b"{}"),
+        call(order_app, "PUT", "/v1/order-checks"),
+    ):
+        _conforms(operation, answer)
+        statuses.append(answer.status_code)
+    assert statuses == [201, 200, 422, 422, 422, 400, 413, 415, 405]
+    path = made.headers["location"]
+    tag = get(order_app, path).headers["etag"]
+    for answer in (
+        get(order_app, path),
+        get(order_app, path, headers={"If-None-Match": tag}),
+        get(order_app, "/v1/order-checks/nobody"),
+        get(order_app, path, params={"x": "1"}),
+        call(order_app, "DELETE", path),
+    ):
+        _conforms(_OPERATIONS[_KEPT], answer)
+
+
+def test_batches_are_as_the_document_says(order_app: FastAPI) -> None:
+    """Each line of what is sent and of what is answered; and what is refused whole."""
+    operation = _OPERATIONS["POST /v1/order-checks/batch"]
+    asked = operation["requestBody"]["content"]["application/x-ndjson"]
+    response = check_batch(order_app, *asked["example"].splitlines(), "{", ORDER)
+    for line in asked["example"].splitlines():
+        _validator(asked["itemSchema"]).validate(json.loads(line))
+    told = operation["responses"]["200"]
+    assert _OF_OURS & set(response.headers) == {name.lower() for name in told["headers"]}
+    answers = lines_of(response)
+    assert {answer["status"] for answer in answers} == {201, 400, 422}
+    for answer in answers:
+        _validator(told["content"]["application/x-ndjson"]["itemSchema"]).validate(answer)
+    _conforms(operation, call(order_app, "POST", "/v1/order-checks/batch", content=b"{}"))
+    _conforms(operation, call(order_app, "POST", "/v1/order-checks/batch", content=b" " * 9_000_000))
+    _conforms(operation, call(order_app, "PUT", "/v1/order-checks/batch"))
 
 
 def test_the_document_is_served(app: FastAPI) -> None:

@@ -1,0 +1,105 @@
+"""What is answered to an order: the bill nearest to it, and what makes the one into the other."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+from typing_extensions import TypedDict
+
+from service.documents.answer import Bill, Reason
+
+Verdict = Annotated[
+    Literal["complete", "short", "surplus", "wrong", "impossible"],
+    Field(
+        description="complete: nothing to change; short: only to add; surplus: only to remove; wrong: both; "
+        "impossible: no bill is valid"
+    ),
+]
+_PriceChange = Annotated[
+    int | None,
+    Field(description="minor units: the price of the bill less that of what was ordered; null without a bill"),
+]
+
+
+class Change(TypedDict):
+    """So many units of a SKU to add or to remove, and why."""
+
+    sku: str
+    qty: int
+    why: str
+
+
+Swap = TypedDict(
+    "Swap",
+    {
+        "out": str,
+        "in": str,
+        "qty": int,
+        "spot": Annotated[str | None, Field(description="where the new part goes; null for a rail")],
+        "why": str,
+    },
+)
+"""One part in another's place; it stands neither among what is added nor among what is removed."""
+
+
+class OtherLayout(TypedDict):
+    """Another layout that the order could be made to fit."""
+
+    layout: str
+    changes: Annotated[int, Field(description="units added plus units removed; a swap is one of each")]
+    verdict: Verdict
+    price_change: _PriceChange
+
+
+class OrderExtra(TypedDict):
+    """Something ordered that is not compared: whether it goes with the bill."""
+
+    sku: str
+    qty: int
+    goes: bool
+    text: str
+
+
+class Note(TypedDict):
+    """What to know of a SKU that was ordered."""
+
+    sku: str
+    text: str
+
+
+class OrderResult(TypedDict):
+    """An order judged: the valid bill nearest to it, and the changes that lead there."""
+
+    revision: int
+    sets: int
+    verdict: Verdict
+    layout: str | None
+    bill: Bill | None
+    add: list[Change]
+    remove: list[Change]
+    swap: list[Swap]
+    price_change: _PriceChange
+    also_possible: list[OtherLayout]
+    extras: list[OrderExtra]
+    notes: list[Note]
+    reasons: list[Reason]
+
+
+class OrderCheck(OrderResult):
+    """A judged order as it is kept."""
+
+    id: Annotated[str, Field(description="names the check for good")]
+
+
+class Current(TypedDict):
+    """How the newest revision judges the order."""
+
+    revision: int
+    same: Annotated[bool, Field(description="the same verdict, layout and changes; prices and texts may differ")]
+    verdict: Annotated[Verdict | None, Field(description="null where the order cannot be judged any more")]
+    text: str
+
+
+class RecalledOrderCheck(OrderCheck):
+    """An order check given again word for word, with what the newest revision has to say of it."""
+
+    current: Current

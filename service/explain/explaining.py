@@ -1,0 +1,258 @@
+"""Why a part is, or is not, in the bills, in words that can be read aloud."""
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from service.documents import explain as doc
+from service.domain.answer import Bill
+from service.domain.explanation import Change, Explanation, Left, Stop, Verdict
+from service.domain.findings import Finding
+from service.domain.money import priced
+from service.domain.revision import Fuel, Revision
+from service.domain.wishes import Wishes
+from service.explain.left import left_told, left_words, measured
+from service.explain.reasons import broken, in_order, kept, of_link, of_rail
+from service.explain.safety import SAFETY
+from service.explain.wishes import WishWords, listed, quoted
+from service.rules import CHAIN_RULES, closed, elsewhere, flow, supplied, wish
+
+
+def report_explanation(explanation: Explanation, revision: Revision) -> doc.Explanation:
+    """The answer document of an explanation."""
+    words = _Words(explanation, revision)
+    return {
+        "revision": revision.number,
+        "currency": revision.currency,
+        "sku": explanation.item.sku,
+        "name": explanation.item.name,
+        "in_bills": bool(explanation.where),
+        "where": list(explanation.where),
+        "verdicts": [words.verdict(verdict) for verdict in explanation.verdicts],
+        "text": words.summary(),
+        "safety": list(SAFETY),
+    }
+
+
+_AT = {
+    "closed": "At the {spot} spot, which is closed,",
+    "gauge": "At the {spot} spot, which carries the gauge,",
+    "feed": "At the {spot} spot, which is a feed,",
+    "return": "At the {spot} spot, which is a return,",
+    "link": "At the {spot} spot, which is linked to the other bank,",
+}
+_PREFERENCES = (supplied.RULE.id, elsewhere.RULE.id)
+_IN_ROLES = {
+    "rail": "as the rail",
+    "mounting": "as a mounting part",
+    "box": "in the box of another part",
+    "extra": "with the joints that are made",
+}
+
+
+class _Words:
+    """Words one explanation."""
+
+    def __init__(self, explanation: Explanation, revision: Revision) -> None:
+        self._explanation = explanation
+        self._item = explanation.item
+        self._request = explanation.request
+        self._revision = revision
+        self._wishes = Wishes(explanation.request, revision)
+        self._wish_words = WishWords(explanation.request, revision)
+        self._had = dict(explanation.request.have).get(explanation.item.sku, 0)
+
+    # --- the whole ----------------------------------------------------------------------------------------
+
+    def summary(self) -> str:
+        """Yes or no, where, and where not what it comes nearest to."""
+        return " ".join(self._yes() if self._explanation.where else self._no())
+
+    def _yes(self) -> Iterator[str]:
+        where, verdicts = self._explanation.where, self._explanation.verdicts
+        yield f"Yes, {quoted(self._item.name)} is in valid bills: {self._places(where)}."
+        if self._had:
+            most = self._explanation.most_units
+            spare = "" if self._had <= most else f" No bill needs more than {_counted(most)}, and that is no fault."
+            yield self._had_text(spare)
+        prices = [verdict.bill.price for verdict in verdicts if verdict.bill is not None]
+        if prices:
+            yield f"The cheapest set with it costs {priced(min(prices), self._revision.currency)}."
+        if len(verdicts) == 1 and verdicts[0].spot is not None and verdicts[0].spot not in where:
+            yield self._text(verdicts[0])
+
+    def _no(self) -> Iterator[str]:
+        yield f"No, {quoted(self._item.name)} is in no valid bill."
+        if self._had:
+            yield self._had_text(" No bill needs it here, and that is no fault.")
+        yield self._text(min(self._explanation.verdicts, key=_how_near))
+
+    def _places(self, where: Iterable[str]) -> str:
+        spots = [place for place in where if place not in _IN_ROLES]
+        told = [f"at the {listed(spots)} {'spot' if len(spots) == 1 else 'spots'}"] if spots else []
+        return listed([*told, *(_IN_ROLES[place] for place in where if place in _IN_ROLES)])
+
+    def _had_text(self, more: str) -> str:
+        return f"You have {_counted(self._had)} of it already.{more}"
+
+    # --- one place ----------------------------------------------------------------------------------------
+
+    def verdict(self, verdict: Verdict) -> doc.VerdictTold:
+        return {
+            "spot": verdict.spot,
+            "duty": verdict.role,
+            "stands": verdict.stands,
+            "chain": list(verdict.chain.skus) if verdict.chain is not None else [],
+            "text": self._text(verdict),
+            "rules": [self._kept(*one) for one in self._reasons(verdict)] or [self._stop(x) for x in verdict.stops],
+            "change": None if verdict.change is None else self._change(verdict.change),
+        }
+
+    def _text(self, verdict: Verdict) -> str:
+        return " ".join(self._standing(verdict) if verdict.stands else self._not_standing(verdict))
+
+    def _standing(self, verdict: Verdict) -> Iterator[str]:
+        if verdict.bill is None:
+            reasons = [kept(finding)["text"] for finding in (verdict.finding,) if finding is not None]
+            yield reasons[0] if reasons else "It goes with the joints that are made, and is not in the price."
+            return
+        price = priced(verdict.bill.price, self._revision.currency)
+        if verdict.spot is None:
+            yield f"It is the rail of valid bills. The cheapest set on it costs {price}."
+            return
+        place = _AT[verdict.role or "closed"].format(spot=verdict.spot)
+        chain = self._chain(verdict)
+        yield f"{place} it stands{f' in a chain: {chain}' if chain else ''}."
+        yield f"The cheapest set with it there costs {price}."
+
+    def _not_standing(self, verdict: Verdict) -> Iterator[str]:
+        if not _takes_other_kinds(verdict):
+            yield self._where_not(verdict)
+        chain = self._chain(verdict)
+        if chain:
+            yield f"Nearest comes this chain: {chain}."
+        yield from dict.fromkeys(map(self._stop_text, verdict.stops))
+        if verdict.change is not None:
+            yield self._change(verdict.change)["text"]
+        else:
+            yield "No single change of what was asked lets it in."
+
+    def _where_not(self, verdict: Verdict) -> str:
+        if verdict.role == "rail":
+            return "It is the rail of no valid bill."
+        if verdict.spot is None:
+            return "There is no place for it."
+        if verdict.role is None:
+            return f"There is no place for it at the {verdict.spot} spot."
+        place = _AT[verdict.role].format(spot=verdict.spot)
+        if all(stop.finding.rule in _PREFERENCES for stop in verdict.stops):
+            return f"{place} it would do, but something else goes first."
+        return f"{place} it does not stand."
+
+    def _stop_text(self, stop: Stop) -> str:
+        """A rule that stops the part with what is missing, as one sentence."""
+        text = self._stop(stop)["text"]
+        if stop.left is None:
+            return text
+        return f"{text[:-1]}: {left_words(stop.left, self._revision.currency, enough=False)}."
+
+    def _chain(self, verdict: Verdict) -> str:
+        """The names of a chain with other parts than this one in it."""
+        items = verdict.chain.items if verdict.chain is not None else ()
+        return "; then ".join(item.name for item in items) if len(items) > 1 else ""
+
+    # --- rules --------------------------------------------------------------------------------------------
+
+    def _stop(self, stop: Stop) -> doc.RuleTold:
+        """A rule that stops the part, with what is missing."""
+        told = broken(stop.finding)
+        text = self._of_price(stop.finding) or told["text"]
+        if stop.about is not None and stop.about is not self._item:
+            text = f"{stop.about.name}: {text}"
+        if stop.spot is not None:
+            text = f"Nothing serves the {stop.spot} spot, so that no bill is valid. {text}"
+        return {
+            "rule": told["rule"],
+            "text": text,
+            "facts": told["facts"],
+            "margin": self._left(stop.left, enough=False),
+        }
+
+    def _of_price(self, finding: Finding) -> str | None:
+        facts = finding.facts
+        if finding.rule != wish.RULE.id or facts["wish"] != "max_price":
+            return None
+        lowest, most = (priced(facts[name], self._revision.currency) for name in ("lowest_price", "max_price"))
+        return f"The cheapest set with it costs {lowest}; at most {most} was asked for."
+
+    def _kept(self, finding: Finding, left: Left | None) -> doc.RuleTold:
+        """What speaks for the part, with what is left."""
+        told = kept(finding)
+        margin = self._left(left, enough=True)
+        return {"rule": told["rule"], "text": told["text"], "facts": told["facts"], "margin": margin}
+
+    def _left(self, left: Left | None, *, enough: bool) -> doc.MarginTold | None:
+        return None if left is None else left_told(left, self._revision.currency, enough=enough)
+
+    def _reasons(self, verdict: Verdict) -> Iterator[tuple[Finding, Left | None]]:
+        """What speaks for a part that stands, in the order of telling."""
+        if verdict.finding is not None:
+            yield verdict.finding, None
+        bill = verdict.bill
+        if bill is None:
+            return
+        found = list(self._of_rail(bill) if verdict.spot is None else self._of_link(bill, verdict))
+        for finding in in_order(found):
+            is_of_flow = finding.rule == flow.RULE.id and verdict.flow_left is not None
+            yield finding, verdict.flow_left if is_of_flow else measured(finding)
+
+    def _of_rail(self, bill: Bill) -> Iterator[Finding]:
+        yield from of_rail(bill, self._request, self._revision, is_had=self._had >= bill.banks)
+
+    def _of_link(self, bill: Bill, verdict: Verdict) -> Iterator[Finding]:
+        """What speaks for the part where it stands, and for the chain that it is in."""
+        placed = next(
+            x for x in bill.chains if x.chain is verdict.chain and verdict.spot in bill.situations[x.spot].spots
+        )
+        items = placed.chain.items
+        is_far = verdict.spot != placed.spot
+        index = len(items) - 1 - items[::-1].index(self._item) if is_far else items.index(self._item)
+        path = next((path for path in bill.paths if placed.spot in path.spots), None)
+        had = bool(self._had)
+        yield from of_link(bill, placed, index, path, self._request, self._revision, is_had=had)
+        if index:
+            situation = bill.situations[placed.spot]
+            told = ((rule.id, rule.facts(placed.chain, situation)) for rule in CHAIN_RULES)
+            yield from (Finding(rule, facts) for rule, facts in told if facts is not None)
+            yield from [Finding(flow.RULE.id, flow.facts(path))] if path is not None else []
+
+    # --- the change ---------------------------------------------------------------------------------------
+
+    def _change(self, change: Change) -> doc.ChangeTold:
+        to_do = self._to_do(change.wish, change.value)
+        bills = "one valid bill" if change.total_valid == 1 else f"{change.total_valid} valid bills"
+        text = f"{to_do[:1].upper() + to_do[1:]}: that lets it in, and gives {bills} in all."
+        value = change.value.id if isinstance(change.value, Fuel) else change.value
+        return {"change": {change.wish: value}, "text": text, "total_valid": change.total_valid}
+
+    def _to_do(self, name: str, value: Any) -> str:
+        if value is None or value == self._wishes.default(name):
+            return self._wish_words.without(name)
+        if isinstance(value, (int, float)) and not isinstance(value, bool):
+            return self._wish_words.changed(name, self._wishes.values[name], value)
+        if isinstance(value, Fuel):
+            return f"run {value.name} instead of {self._request.fuel.name}"
+        return f"ask for {self._wish_words.asked(name, value)}"
+
+
+def _takes_other_kinds(verdict: Verdict) -> bool:
+    """Whether the spot takes no part of this kind at all, which the rule's own words tell best."""
+    return any(stop.finding.rule == closed.RULE.id and "duty" in stop.finding.facts for stop in verdict.stops)
+
+
+def _how_near(verdict: Verdict) -> tuple[bool, bool, bool, int]:
+    """The less the nearer: no change helps, no chain holds it, its kind is not taken, how many rules stop it."""
+    return verdict.change is None, verdict.chain is None, _takes_other_kinds(verdict), len(verdict.stops)
+
+
+def _counted(units: int) -> str:
+    return "one" if units == 1 else str(units)

@@ -1,0 +1,113 @@
+"""What is ordered besides the parts that are compared, and what to know of a SKU that is ordered."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+
+from service.documents import answer as doc
+from service.documents.nearest import nearest_words
+from service.documents.order_answer import Note, OrderExtra
+from service.domain.answer import Bill
+from service.domain.orders import COMPARED, Ordered, Reading
+from service.domain.parts import Item
+from service.domain.revision import Revision
+from service.explain.wishes import quoted
+
+# --- extras -------------------------------------------------------------------------------------------------------
+
+_GIVEN = {
+    "supplied": "Comes with parts of this bill already ({qty} in their boxes): none has to be ordered.",
+    "add-on": "Comes with the add-on already ({qty} of it): none has to be ordered.",
+    "on-car": "On the car already ({qty} of it): order it only to replace what is worn.",
+}
+
+
+def order_extras(reading: Reading, bill: doc.Bill | None, revision: Revision) -> list[OrderExtra]:
+    """Ordered things that are not compared: whether they go with the bill, and in what number."""
+    sets = reading.order.sets
+    return [
+        {"sku": line.sku, "qty": line.qty, "goes": goes, "text": text}
+        for line in reading.lines
+        if revision.items[line.counts_as].kind not in COMPARED
+        for goes, text in [_goes(line, bill, sets)]
+    ]
+
+
+def _goes(line: Ordered, bill: doc.Bill | None, sets: int) -> tuple[bool, str]:
+    if bill is None:
+        return False, "There is no bill for it to go with."
+    suggested = sum(extra["qty"] for extra in bill["extras"] if extra["sku"] == line.counts_as) * sets
+    if suggested:
+        return True, _beside(suggested, line.qty)
+    given = Counter[str]()
+    for x in bill["lines"]:
+        if x["sku"] == line.counts_as:
+            given[x["source"]] += x["qty"] * sets
+    if given:
+        return True, " ".join(_GIVEN[source].format(qty=qty) for source, qty in given.items())
+    return False, "Nothing in this bill takes it."
+
+
+def _beside(suggested: int, ordered: int) -> str:
+    """How what is ordered compares with what the joints of a bill take."""
+    if ordered == suggested:
+        return f"Goes with this bill, as many as its joints take ({suggested})."
+    if ordered < suggested:
+        return f"Goes with this bill: its joints take {suggested}, only {ordered} ordered."
+    twice = "twice as many" if ordered == 2 * suggested else f"{ordered - suggested} more than that"
+    return f"Goes with this bill: its joints take {suggested}; {ordered} are ordered, {twice}."
+
+
+# --- notes --------------------------------------------------------------------------------------------------------
+
+
+def order_notes(reading: Reading, unknown: Iterable[str], bill: Bill | None, revision: Revision) -> list[Note]:
+    """What to know of each SKU that is ordered."""
+    told = [(line.sku, text) for line in reading.lines for text in _known(line, bill, revision)]
+    for sku in unknown:
+        alike = nearest_words(sku, sorted(revision.items))
+        told.append((sku, f"No item of this catalog has that SKU{alike}. It is not compared."))
+    return [{"sku": sku, "text": text} for sku, text in told]
+
+
+def _known(line: Ordered, bill: Bill | None, revision: Revision) -> Iterator[str]:
+    item, counts_as = revision.items[line.sku], revision.items[line.counts_as]
+    if line.counts_as != line.sku:
+        yield f"{line.counts_as} takes its place by now, and it counts as that."
+    elif item.superseded_by is not None:
+        yield f"{item.superseded_by} takes its place by and by; it is still in the range and counts as what it is."
+    if not counts_as.active:
+        yield "No longer made, and nothing takes its place."
+    if not counts_as.sold:
+        yield "We do not sell it: it is a specification to buy by elsewhere."
+    if bill is not None and _is_in(counts_as, bill):
+        alike = _in_the_finish_of(bill.rail, counts_as, revision)
+        if alike is not None:
+            yield (
+                f"Its finish is {counts_as.finish or 'another one'}, the rail's is {bill.rail.finish}: "
+                f"{quoted(alike.name)} ({alike.sku}) is the same part in that."
+            )
+
+
+def _is_in(item: Item, bill: Bill) -> bool:
+    return any(item in placed.chain.items[int(placed.supplied) :] for placed in bill.chains)
+
+
+def _in_the_finish_of(rail: Item, item: Item, revision: Revision) -> Item | None:
+    """The variant of a part that has the finish of a rail, where the part itself has another one."""
+    if rail.finish is None or item.finish == rail.finish or item.family is None:
+        return None
+    return next(
+        (
+            other
+            for other in revision.items.values()
+            if other.family == item.family
+            and other.finish == rail.finish
+            and other.active
+            and _ends(other) == _ends(item)
+        ),
+        None,
+    )
+
+
+def _ends(item: Item) -> Sequence[object]:
+    return sorted(port.opening for port in item.ports)

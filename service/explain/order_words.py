@@ -1,0 +1,173 @@
+"""Why an order has to be changed, in words: what a part is missing for, and what speaks against one that is ordered."""
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import cached_property
+
+from service.documents.answer import Reason
+from service.domain.answer import Bill
+from service.domain.findings import Facts, Finding, Rejection
+from service.domain.orders import Order
+from service.domain.parts import OWN_RAIL, Item
+from service.domain.request import PartSituation, Request
+from service.domain.revision import Revision
+from service.explain.order_changes import Excess, Missing, Swapped, needed_units
+from service.explain.reasons import broken, leads_to
+from service.explain.wishes import listed, quoted
+from service.rules import PART_RULES, closed, elsewhere, layout, simple, supplied, supply
+
+RejectionsOf = Callable[[], Sequence[Rejection]]
+_ELSEWHERE = "We do not sell it: buy one of this specification elsewhere."
+
+
+class OrderWords:
+    """Words the changes that make an order into a bill; `rejections` tells what stops parts in the bill's layout."""
+
+    def __init__(
+        self, order: Order, bill: Bill, request: Request, revision: Revision, rejections: RejectionsOf
+    ) -> None:
+        self._order = order
+        self._bill = bill
+        self._request = request
+        self._revision = revision
+        self._gather_rejections = rejections
+        self._needed = needed_units(bill)
+
+    def added(self, missing: Sequence[Missing]) -> Reason:
+        """Why units of one item are to be added."""
+        item, spots = missing[0].item, list(dict.fromkeys(x.spot for x in missing if x.spot is not None))
+        told = [*_open_spots(missing), *dict.fromkeys(self._use(x) for x in missing if not _closes_spot(x))]
+        told += [] if item.sold else [_ELSEWHERE]
+        rule = layout.RULE.id if missing[0].placed is None else closed.RULE.id
+        return _reason(rule, " ".join(told), {"sku": item.sku, "qty": sum(x.qty for x in missing), "spots": spots})
+
+    def removed(self, excess: Excess) -> Reason:
+        """Why units of one item are to be removed."""
+        return self._against(excess, None)
+
+    def swapped(self, swap: Swapped) -> Reason:
+        """Why one part is to take another one's place."""
+        against, new = self._against(swap.out, swap.new.spot), swap.new
+        told = [against["text"], f"{quoted(new.item.name)} {self._does(new)}"]
+        told += [] if new.item.sold else [_ELSEWHERE]
+        facts = against["facts"] | {"in": new.item.sku, "qty": swap.qty, "spot": new.spot}
+        return _reason(against["rule"], " ".join(told), facts)
+
+    # --- what a part is for ---------------------------------------------------------------------------------------
+
+    def _use(self, missing: Missing) -> str:
+        """What a part is needed for."""
+        placed = missing.placed
+        if placed is None:
+            many = self._bill.banks > 1
+            return "Each bank needs a rail." if many else "All else is screwed into the rail: one is needed."
+        link, situation = placed.chain.links[missing.index], self._bill.situations[placed.spot]
+        if link.side:
+            owner = quoted(_owner(missing).name)
+            return f"A side port of {owner} at the {placed.spot} spot would stay open: it needs a plug."
+        if link.item.kind in situation.via:
+            return f"The layout has a {link.item.kind} in the {situation.duty} at the {placed.spot} spot."
+        if situation.duty == "gauge":
+            is_gauge = link.item.kind == closed.CLOSERS["gauge"]
+            does = "A gauge is wanted" if is_gauge else "What carries the gauge is missing"
+            return f"{does} at the {placed.spot} spot."
+        return f"The {situation.duty} between the {placed.spot} spot and {leads_to(situation)} leads through it."
+
+    def _does(self, new: Missing) -> str:
+        """What a part does, as it stands after its name."""
+        placed = new.placed
+        if placed is None:
+            return "is a rail for this engine."
+        link, situation = placed.chain.links[new.index], self._bill.situations[placed.spot]
+        side_of = quoted(_owner(new).name) if link.side else None
+        leads = leads_to(situation)
+        text = closed.RULE.reason(
+            closed.facts(link.item.kind, situation.duty, placed.spot, side_of=side_of, leads_to=leads)
+        )
+        return text[0].lower() + text[1:]
+
+    # --- what speaks against a part -------------------------------------------------------------------------------
+
+    def _against(self, excess: Excess, spot: str | None) -> Reason:
+        """What speaks against the units of an item that are too many; `spot`: where another one is to go instead."""
+        facts = {"sku": excess.sku, "qty": excess.qty}
+        for tell in (self._is_enough, self._is_had, self._is_supplied, self._is_replaced):
+            told = tell(excess.item)
+            if told is not None:
+                return _reason(*told, facts)
+        finding = self._stopped(excess.item, spot)
+        if finding is not None:
+            reason = broken(finding)
+            return _reason(reason["rule"], reason["text"], {**reason["facts"], **facts})
+        is_rail = excess.item.kind == "rail"
+        text = "The bill has its rail already." if is_rail else "No port of this bill is left for it."
+        return _reason(simple.RULE.id, text, facts)
+
+    def _is_enough(self, item: Item) -> tuple[str, str] | None:
+        got, ordered = self._order.to_get(item.sku, self._needed[item.sku]), self._order.units[item.sku]
+        if not got:
+            return None
+        besides = " besides what you have" if self._order.had.get(item.sku) else ""
+        verb = "is" if got == 1 else "are"
+        return simple.RULE.id, f"Only {got} {verb} needed{self._for_all}{besides}, and {ordered} are ordered."
+
+    def _is_had(self, item: Item) -> tuple[str, str] | None:
+        if not self._needed[item.sku]:
+            return None
+        return supply.RULE.id, f"You have as many as are needed{self._for_all}."
+
+    def _is_supplied(self, item: Item) -> tuple[str, str] | None:
+        spots = [x.spot for x in self._bill.chains if x.supplied and x.chain.items[0].sku == item.sku]
+        if not spots:
+            return None
+        places = f"{listed(spots)} {'spot' if len(spots) == 1 else 'spots'}"
+        return supplied.RULE.id, f"It comes with the rail for the {places}: none has to be ordered."
+
+    def _is_replaced(self, item: Item) -> tuple[str, str] | None:
+        if item.kind != "rail" or self._bill.rail.sku != OWN_RAIL:
+            return None
+        return supply.RULE.id, "Your own rail takes its place: none has to be bought."
+
+    @property
+    def _for_all(self) -> str:
+        return f" for {self._order.sets} sets" if self._order.sets > 1 else ""
+
+    def _stopped(self, item: Item, spot: str | None) -> Finding | None:
+        """What rules a part out here: by itself, else at the spot, else where it comes furthest."""
+        situation = PartSituation.of(self._request)
+        for rule in PART_RULES:
+            if not rule.holds(item, rule.reads(situation), self._revision, "bought"):
+                return Finding(rule.id, {"part": item.name, **(rule.facts(item, situation, self._revision) or {})})
+        found = [x for x in self._rejections if x.sku == item.sku and x.finding.rule != elsewhere.RULE.id]
+        here = [x for x in found if x.spot in (spot, None)]
+        return next((x.finding for x in (*here, *found)), None)
+
+    @cached_property
+    def _rejections(self) -> Sequence[Rejection]:
+        return self._gather_rejections()
+
+
+def _open_spots(missing: Sequence[Missing]) -> Iterator[str]:
+    """The spots that would have no plug."""
+    spots = list(dict.fromkeys(x.spot for x in missing if _closes_spot(x) and x.spot is not None))
+    if len(spots) == 1:
+        yield f"The {spots[0]} spot would stay open: it needs a plug."
+    elif spots:
+        yield f"The {listed(spots)} spots would stay open: each needs a plug."
+
+
+def _closes_spot(missing: Missing) -> bool:
+    """Whether a part is the plug of a closed spot."""
+    if missing.placed is None:
+        return False
+    link = missing.placed.chain.links[missing.index]
+    return missing.index == 0 and link.item.kind == closed.CLOSERS["closed"]
+
+
+def _owner(missing: Missing) -> Item:
+    """The part whose side port a plug closes."""
+    links = missing.placed.chain.links if missing.placed is not None else ()
+    return next(link.item for link in reversed(links[: missing.index]) if not link.side)
+
+
+def _reason(rule: str, text: str, facts: Facts) -> Reason:
+    return {"rule": rule, "text": text, "facts": dict(facts)}

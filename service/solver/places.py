@@ -1,0 +1,185 @@
+"""Where one part is in the valid bills of a request: exactly, though no bill is built."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from service.domain.answer import Bill
+from service.domain.explanation import Role
+from service.domain.parts import OWN_RAIL, Item
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.rules import mounting
+from service.solver.bills import build_bill, feasible
+from service.solver.bundles import Bundle
+from service.solver.frontier import SORT_KEY
+from service.solver.limits import Limits
+from service.solver.options import Choice, Choices, Option
+from service.solver.ranking import Ranker
+from service.solver.worlds import World
+
+
+@dataclass(frozen=True, slots=True)
+class Places:
+    """`at`: the spots with their duties, both ends of a link; `listed`: those that bills list it under; `roles`: what
+    it is besides; `filling` and `owner`: its mounting role, the part in whose box it comes; `most_units`: no bill needs
+    more of it for its rails and chains."""
+
+    at: frozenset[tuple[str, Role]]
+    listed: frozenset[str]
+    roles: frozenset[Role]
+    filling: mounting.Filling | None
+    owner: Item | None
+    most_units: int
+
+    def holds(self, spot: str | None, role: Role | None) -> bool:
+        """Whether the part is at a spot (of any duty where None), in a role, or anywhere where both are None."""
+        if spot is not None:
+            return any(place == spot and role in (None, duty) for place, duty in self.at)
+        return role in self.roles if role is not None else bool(self.at or self.roles)
+
+
+class Ground(NamedTuple):
+    """A world with what of it stands in valid bills."""
+
+    world: World
+    limits: Limits
+    rails: Sequence[Item]
+    columns: Sequence[Sequence[Choice]]
+
+
+def grounds_of(bundles: Iterable[Bundle]) -> Iterator[Ground]:
+    """Every world that has a bill, without the rails and choices that no bill within the limits takes in."""
+    for bundle in bundles:
+        for world in bundle.worlds:
+            rails: Sequence[Item] = world.rails
+            columns: Sequence[Sequence[Choice]] = [component.choices.all for component in world.components]
+            if bundle.limits.limiting:
+                rails, columns = feasible(world, list(rails), [tuple(column) for column in columns], bundle.limits)
+            if rails and all(columns):
+                yield Ground(world, bundle.limits, rails, columns)
+
+
+class PlaceFinder:
+    """Finds the places of one item in bills of one revision."""
+
+    def __init__(self, revision: Revision, item: Item) -> None:
+        self._item = item
+        self._owners = frozenset(
+            owner
+            for owner in revision.items.values()
+            for box in owner.supplied
+            if box.sku == item.sku and box.spot is None and not (box.role is not None and owner.kind == "rail")
+        )
+        self._standards = frozenset(
+            standard.id
+            for standard in revision.standards.values()
+            if item.sku in (*standard.joint.consumables, standard.joint.spare_seal)
+        )
+
+    def places(self, request: Request, bundles: Iterable[Bundle]) -> Places:
+        """The places in the bills that there are to choose from."""
+        at: set[tuple[str, Role]] = set()
+        listed: set[str] = set()
+        roles: set[Role] = set()
+        filling: mounting.Filling | None = None
+        owner: Item | None = None
+        most_units = 0
+        for ground in grounds_of(bundles):
+            for spots, duty in self._stands(ground):
+                at |= {(spot, duty) for spot in spots}
+                listed.add(spots[0])
+            if self._item in ground.rails:
+                roles.add("rail")
+            most_units = max(most_units, self._units(ground))
+            filling = filling or self._filling(request, ground.rails)
+            owner = owner or self._owner(ground)
+            if self._standards and any(map(self._is_joined_with, _options(ground), _targets(ground))):
+                roles.add("extra")
+        roles |= {"mounting"} if filling else set()
+        roles |= {"box"} if owner else set()
+        return Places(frozenset(at), frozenset(listed), frozenset(roles), filling, owner, most_units)
+
+    def _stands(self, ground: Ground) -> Iterator[tuple[tuple[str, ...], Role]]:
+        for component, column in zip(ground.world.components, ground.columns, strict=True):
+            if self._item.sku not in component.choices.skus:
+                continue
+            for position, served in enumerate(component.served):
+                if any(self._item in choice.options[position].chain.items for choice in column):
+                    yield served.situation.spots, served.situation.duty
+
+    def _units(self, ground: Ground) -> int:
+        sku = self._item.sku
+        columns = zip(ground.world.components, ground.columns, strict=True)
+        holding = (column for component, column in columns if sku in component.choices.skus)
+        in_chains = sum(max(choice.needed_units.get(sku, 0) for choice in column) for column in holding)
+        return in_chains + (ground.world.banks if self._item in ground.rails else 0)
+
+    def _filling(self, request: Request, rails: Iterable[Item]) -> mounting.Filling | None:
+        filled = (
+            x for rail in rails if rail.sku != OWN_RAIL for x in mounting.fill(request.chassis, request.addons, rail)
+        )
+        return next((filling for filling in filled if filling.sku == self._item.sku), None)
+
+    def _owner(self, ground: Ground) -> Item | None:
+        if not self._owners:
+            return None
+        got = [*ground.rails, *(item for option in _options(ground) for item in option.needed)]
+        return next((item for item in got if item in self._owners), None)
+
+    def _is_joined_with(self, option: Option, target: str | None) -> bool:
+        return target in self._standards or any(x.meets.standard in self._standards for x in option.chain.links)
+
+
+def _options(ground: Ground) -> Iterator[Option]:
+    return (option for column in ground.columns for choice in column for option in choice.options)
+
+
+def _targets(ground: Ground) -> Iterator[str | None]:
+    """The standard that each option ends on, in their order."""
+    for option in _options(ground):
+        target = ground.world.situations[option.spot].target
+        yield None if target is None else target.standard
+
+
+class Found(NamedTuple):
+    """A bill, and the world that it is of."""
+
+    bill: Bill
+    world: World
+
+
+def cheapest_with(bundles: Iterable[Bundle], item: Item, spot: str | None, duty: Role | None = None) -> Found | None:
+    """The cheapest bill with the item at a spot, of this duty or any (None: as its rail); of those alike the first."""
+    found = []
+    for bundle in bundles:
+        for world in bundle.worlds:
+            narrowed = with_part(world, item, spot, duty)
+            if narrowed is not None:
+                best = Ranker().best(Bundle((narrowed,), bundle.limits), "price", 1, grouped=False)
+                found += [(SORT_KEY(one), world.placement, one, narrowed, bundle.limits) for one, _ in best]
+    if not found:
+        return None
+    _, _, one, world, limits = min(found, key=lambda ranked: ranked[:2])
+    rail = next(rail for rail in world.rails if rail.sku == one.rail)
+    return Found(build_bill(world, rail, one.choices, (world,), limits, grouped=False), world)
+
+
+def with_part(world: World, item: Item, spot: str | None, duty: Role | None = None) -> World | None:
+    """The bills of a world that have the item at a spot, with this duty or any (None: as their rail); None where none
+    has."""
+    if spot is None:
+        return replace(world, rails=(item,)) if item in world.rails else None
+    for index, component in enumerate(world.components):
+        for position, served in enumerate(component.served):
+            if spot in served.situation.spots and duty in (None, served.situation.duty):
+                kept = [x for x in component.choices.all if item in x.options[position].chain.items]
+                return narrowed_to(world, index, kept) if kept else None
+    return None
+
+
+def narrowed_to(world: World, index: int, choices: Iterable[Choice]) -> World:
+    """The world with no more than these choices for one of its components."""
+    components = list(world.components)
+    components[index] = replace(components[index], choices=Choices(choices))
+    return replace(world, components=tuple(components))

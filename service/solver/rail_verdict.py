@@ -1,0 +1,59 @@
+"""One rail in a request: the cheapest bill on it, or every rule that stops it."""
+
+from collections.abc import Iterator, Sequence
+
+from service.domain.explanation import Stop, Verdict
+from service.domain.findings import Finding
+from service.domain.parts import OWN_RAIL, Item, RailShape
+from service.domain.request import PartSituation, Request
+from service.domain.revision import Revision
+from service.rules import layout, pattern
+from service.rules.rule import Got
+from service.solver.bundles import Bundle
+from service.solver.changes import ChangeFinder
+from service.solver.places import Places, cheapest_with
+from service.solver.spots import SpotJudge
+from service.solver.stops import part_stops
+from service.solver.whole_bill import dead_spots, stops_of_bill
+from service.solver.worlds import Surveyor
+
+
+def rail_verdict(
+    rail: Item, places: Places, bundles: Sequence[Bundle], stops: Iterator[Stop], changes: ChangeFinder
+) -> Verdict:
+    """The verdict on a rail; `stops` are those that `stops_of_rail` finds."""
+    if places.holds(None, "rail"):
+        found = cheapest_with(bundles, rail, None)
+        return Verdict(None, "rail", stands=True, bill=None if found is None else found.bill)
+    return Verdict(None, "rail", stands=False, stops=tuple(stops), change=changes.smallest(None, "rail"))
+
+
+def stops_of_rail(
+    rail: Item, request: Request, revision: Revision, surveyor: Surveyor, spots: SpotJudge
+) -> Iterator[Stop]:
+    """Every rule that stops a rail: as a part, in the layout, and at the spots of it that nothing serves."""
+    if rail.sku != OWN_RAIL:
+        if request.own_rail is not None:
+            yield Stop(Finding(pattern.RULE.id, pattern.own_rail_facts(request.chassis.pattern)))
+            return
+        is_had = dict(request.have).get(rail.sku, 0) >= request.chassis.banks
+        got: Got = "had" if is_had else "bought"
+        yield from part_stops(spots.parts(PartSituation.of(request)), rail, got)
+    if not surveyor.banks_fit:
+        yield Stop(Finding(layout.RULE.id, layout.banks_facts(request.layout, request.chassis)))
+        return
+    shape = _shape_of(rail, request, revision)
+    worlds = list(surveyor.worlds_on(shape, (rail,)))
+    if worlds:
+        yield from stops_of_bill(min(worlds, key=lambda world: len(dead_spots(world))), request, revision)
+    else:
+        told = {rejection.finding.rule: rejection.finding for rejection in reversed(surveyor.rejections)}
+        yield from map(Stop, told.values())
+
+
+def _shape_of(rail: Item, request: Request, revision: Revision) -> RailShape:
+    """The shape of a rail, with it as the only one."""
+    shapes = [request.own_rail] if request.own_rail is not None else []
+    shapes += [shape for found in revision.shapes.values() for shape in found]
+    shape = next(shape for shape in shapes if rail in shape.rails)
+    return RailShape(shape.spots, shape.plugs, shape.passage, (rail,))

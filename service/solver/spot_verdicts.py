@@ -1,0 +1,167 @@
+"""One part at the spots of a request: where it stands; elsewhere every rule that stops what comes furthest of it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import product
+from typing import NamedTuple
+
+from service.domain.chains import Chain
+from service.domain.explanation import Left, Role, Stop, Verdict
+from service.domain.findings import Finding
+from service.domain.parts import Item
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.rules import closed, mates, via
+from service.rules.rule import Got
+from service.solver.bundles import Bundle
+from service.solver.changes import ChangeFinder
+from service.solver.options import Choice, Choices
+from service.solver.places import Found, Places, cheapest_with, with_part
+from service.solver.stops import Seat, StopFinder, Stopped, flow_left, missing, part_stops
+from service.solver.whole_bill import dead_spots, stops_of_bill
+from service.solver.worlds import World
+
+
+class Survey(NamedTuple):
+    """What there is to choose from in a request: its bundles, and all its worlds."""
+
+    bundles: Sequence[Bundle]
+    worlds: Sequence[World]
+
+
+class _Place(NamedTuple):
+    """A seat in a world."""
+
+    world: World
+    component: int
+    position: int
+
+    @property
+    def seat(self) -> Seat:
+        return Seat(self.world.components[self.component], self.position)
+
+
+class SpotVerdicts:
+    """Verdicts on one item in one request."""
+
+    def __init__(
+        self,
+        revision: Revision,
+        stops: StopFinder,
+        request: Request,
+        item: Item,
+        survey: Survey,
+        places: Places,
+        changes: ChangeFinder,
+    ) -> None:
+        self._revision = revision
+        self._stops = stops
+        self._request = request
+        self._item = item
+        self._survey = survey
+        self._places = places
+        self._changes = changes
+
+    def at(self, spot: str | None) -> Iterator[Verdict]:
+        """The verdicts on a spot (None: on each, both ends of a link), sorted; none where no rail that may be used has
+        it."""
+        by_spot: dict[str, dict[Role, list[_Place]]] = {}
+        for place in self._seats():
+            situation = place.seat.served.situation
+            for at in situation.spots:
+                by_spot.setdefault(at, {}).setdefault(situation.duty, []).append(place)
+        for at, by_duty in sorted(by_spot.items()):
+            if spot in (None, at):
+                for duty in self._telling(at, by_duty):
+                    yield self._verdict(at, duty, by_duty[duty])
+
+    def _seats(self) -> Iterator[_Place]:
+        """Each way to serve a spot once, in the world where the least of the rest is unserved."""
+        best: dict[object, _Place] = {}
+        for world in sorted(self._survey.worlds, key=lambda world: len(dead_spots(world))):
+            for index, component in enumerate(world.components):
+                for position in range(len(component.served)):
+                    best.setdefault((component.served, component.states, position), _Place(world, index, position))
+        yield from best.values()
+
+    def _telling(self, spot: str, by_duty: dict[Role, list[_Place]]) -> list[Role]:
+        """Of several duties of a spot those at which the part stands, else those that take its kind, else all."""
+        stands = [duty for duty in by_duty if self._places.holds(spot, duty)]
+        return stands or [duty for duty in by_duty if closed.takes(duty, self._item.kind)] or list(by_duty)
+
+    def _verdict(self, spot: str, duty: Role, seats: list[_Place]) -> Verdict:
+        if self._places.holds(spot, duty):
+            found = cheapest_with(self._survey.bundles, self._item, spot, duty)
+            return _standing(spot, duty, found)
+        stopped = min((self._stopped(place, spot) for place in seats), key=_how_near)
+        change = self._changes.smallest(spot, None)
+        return Verdict(spot, duty, stands=False, chain=stopped.chain, stops=stopped.stops, change=change)
+
+    def _stopped(self, place: _Place, spot: str) -> "_Stopped":
+        furthest = self._stops.furthest(place.seat, self._item)
+        if furthest is None:
+            return _Stopped(None, tuple(self._apart(place.seat, spot)))
+        of_bill = stops_of_bill(self._with(place, furthest, spot), self._request, self._revision)
+        return _Stopped(furthest.chain, (*furthest.stops, *of_bill))
+
+    def _with(self, place: _Place, stopped: Stopped, spot: str) -> World:
+        """The world with the part at the spot: with all its chains that may stand there, else with this one."""
+        narrowed = None if stopped.stops else with_part(place.world, self._item, spot)
+        if narrowed is not None:
+            return narrowed
+        component, position = place.seat
+        served = component.served[position]
+        at = 1 << served.table.chains.chains.index(stopped.chain)
+        is_supplied = bool(stopped.chain.links) and stopped.chain.items[0] in served.plugs
+        columns = [
+            [choice.options[0] for choice in (served.table.picked(at, is_supplied) if n == position else x.choices).all]
+            for n, x in enumerate(component.served)
+        ]
+        components = list(place.world.components)
+        components[place.component] = self._stops.choosing(component, Choices(map(Choice, product(*columns))))
+        return replace(place.world, components=tuple(components))
+
+    def _apart(self, seat: Seat, spot: str) -> Iterator[Stop]:
+        """Why no chain from a spot holds the part at all; then what stops the part wherever it is."""
+        served, item = seat.served, self._item
+        situation = served.situation
+        dead_end = next((x.finding for x in served.judge.dead_ends(situation) if x.sku == item.sku), None)
+        if not closed.takes(situation.duty, item.kind):
+            yield Stop(Finding(closed.RULE.id, closed.not_taken_facts(item.kind, situation.duty, spot)))
+            return
+        if not via.may_stand((item.kind,), situation.via):
+            yield Stop(Finding(via.RULE.id, via.facts(situation.via, item.kind)))
+        elif dead_end is not None:
+            yield Stop(dead_end)
+        else:
+            most = self._revision.policies.max_chain if closed.CARRIERS[situation.duty] else None
+            ends_in_it = closed.CLOSERS.get(situation.duty) == item.kind
+            yield Stop(Finding(mates.RULE.id, mates.apart_facts(spot, most, ends_in_it=ends_in_it)))
+        got: Got = "had" if dict(self._request.have).get(item.sku) else "bought"
+        yield from part_stops(served.judge.parts(served.parts), item, got)
+
+
+class _Stopped(NamedTuple):
+    """The chain that comes furthest, None where there is none, and all that stops it."""
+
+    chain: Chain | None
+    stops: tuple[Stop, ...]
+
+
+def _how_near(stopped: _Stopped) -> tuple[bool, int, float, str]:
+    chain = stopped.chain
+    return chain is None, len(stopped.stops), missing(stopped.stops), "" if chain is None else chain.text
+
+
+def _standing(spot: str, duty: Role, found: Found | None) -> Verdict:
+    """A part that stands, in the cheapest bill with it."""
+    if found is None:
+        raise ValueError(f"no bill has the part at {spot}, where it was found to stand")
+    bill, world = found
+    chains = {placed.spot: placed.chain for placed in bill.chains}
+    component = next(x for x in world.components if any(spot in served.situation.spots for served in x.served))
+    at = next(served.situation.spot for served in component.served if spot in served.situation.spots)
+    left: Left | None = None
+    if component.states:
+        left = flow_left(component, tuple(chains[served.situation.spot].run for served in component.served))
+    return Verdict(spot, duty, stands=True, chain=chains[at], bill=bill, flow_left=left)

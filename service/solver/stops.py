@@ -1,0 +1,216 @@
+"""Every rule that stops a chain at its spot, one by one, and which chain of a part comes furthest."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from itertools import product
+from math import isfinite
+from typing import NamedTuple
+
+from service.domain.chains import Chain, Run
+from service.domain.explanation import Left, Stop
+from service.domain.findings import Facts, Finding
+from service.domain.flows import PathFlow
+from service.domain.parts import Item
+from service.rules import PART_RULES, RULE_ORDER, PartRule, clearance, elsewhere, flow, pressure, reach, supplied, wish
+from service.rules.rule import Got
+from service.solver.components import Component, Runs
+from service.solver.flow_capacity import capacity_l_h
+from service.solver.flow_judge import FlowJudge
+from service.solver.options import Choices
+from service.solver.parts import PartJudge
+from service.solver.spots import SPOT_RULES, ServedSpot
+from service.solver.tables import Mask, bits
+
+
+class Seat(NamedTuple):
+    """One of the spots that a component serves."""
+
+    component: Component
+    position: int
+
+    @property
+    def served(self) -> ServedSpot:
+        return self.component.served[self.position]
+
+
+class Stopped(NamedTuple):
+    """A chain, and what stops it at its spot; nothing where it is among those to choose from."""
+
+    chain: Chain
+    stops: tuple[Stop, ...]
+
+
+class _Flowing(NamedTuple):
+    """Runs of all spots of a component, and their paths."""
+
+    runs: Runs
+    paths: tuple[PathFlow, ...]
+
+    @property
+    def over(self) -> float:
+        """By how much the worst of the paths is over a limit, as part of it."""
+        return -min(margin.relative for path in self.paths for margin in flow.margins(path))
+
+
+class StopFinder:
+    """Finds what stops chains."""
+
+    def __init__(self, judge_flows: FlowJudge) -> None:
+        self._flows = judge_flows
+
+    def furthest(self, seat: Seat, item: Item) -> Stopped | None:
+        """The chain of an item that the fewest rules stop, of those the one that the latest and the least stops; None
+        where no chain holds it."""
+        holding = seat.served.table.chains.holding.get(item, 0)
+        if not holding:
+            return None
+        broken = list(self._broken(seat))
+        far = {place: _how_far([rule for rule, mask in broken if mask >> place & 1]) for place in bits(holding)}
+        best = min(far.values())
+        stopped = [self.stopped(seat, place) for place, how_far in far.items() if how_far == best]
+        return min(stopped, key=lambda one: (missing(one.stops), len(one.chain.links), one.chain.text))
+
+    def stopped(self, seat: Seat, place: int) -> Stopped:
+        """What stops the chain at a place of its table, in the order of telling."""
+        served = seat.served
+        chain = served.table.chains.chains[place]
+        found = [*_of_parts(served, chain), *_of_room(served, chain), *self._of_flow(seat, chain.run)]
+        found += _of_preference(served, place)
+        return Stopped(chain, tuple(sorted(found, key=lambda stop: RULE_ORDER[stop.finding.rule])))
+
+    def choosing(self, component: Component, choices: Choices) -> Component:
+        """A component with these choices, whatever they lose."""
+        losses = {runs: self._flows.losses(component.states, runs) for runs in choices.by_runs if component.states}
+        return replace(component, choices=choices, losses=losses)
+
+    def _broken(self, seat: Seat) -> Iterator[tuple[str, Mask]]:
+        """For each rule the chains that break it, each rule taken for itself."""
+        served = seat.served
+        table, own = served.table.chains, _with_own_plug(served)
+        for rule in SPOT_RULES:
+            keeping = table.keeping(rule, served.situation, served.parts)
+            if own and isinstance(rule, PartRule):
+                keeping = keeping & ~own | table.supplied_keeping(rule, served.plugs, served.parts)
+            yield rule.id, ~keeping
+        yield flow.RULE.id, self._over_policy(seat)
+        yield supplied.RULE.id, ~served.own if served.own else 0
+        yield elsewhere.RULE.id, _outdone(served)
+
+    def _over_policy(self, seat: Seat) -> Mask:
+        running = seat.served.table.chains.running
+        found = {run: self._losing(seat, run) for run in running}
+        return sum(
+            running[run] for run, flowing in found.items() if flowing and not all(map(flow.holds, flowing.paths))
+        )
+
+    def _losing(self, seat: Seat, run: Run) -> _Flowing | None:
+        """A run with the best that other spots which share its flow have to choose from; None where there is none, or
+        where nothing flows."""
+        component, position = seat
+        if not component.states:
+            return None
+        columns: list[Iterable[Run]] = [
+            dict.fromkeys(choice.runs[0] for choice in served.choices.all) for served in component.served
+        ]
+        columns[position] = (run,)
+        together = (_Flowing(runs, self._paths(component, runs)) for runs in product(*columns))
+        return min(together, key=lambda flowing: flowing.over, default=None)
+
+    def _paths(self, component: Component, runs: Runs) -> tuple[PathFlow, ...]:
+        lost = self._flows.losses(component.states, runs)
+        parts = zip(component.states, runs, lost, component.served, strict=True)
+        return tuple(state.path(run, loss, served.situation.spots) for state, run, loss, served in parts)
+
+    def _of_flow(self, seat: Seat, run: Run) -> Iterator[Stop]:
+        flowing = self._losing(seat, run)
+        path = next((path for path in flowing.paths if not flow.holds(path)), None) if flowing else None
+        if flowing is not None and path is not None:
+            yield Stop(Finding(flow.RULE.id, flow.facts(path)), flow_left(seat.component, flowing.runs))
+
+
+def flow_left(component: Component, runs: Runs) -> Left | None:
+    """What these runs could carry besides what they are to, those that share their flow together; None where nothing
+    is rated."""
+    left = capacity_l_h(component.states, runs) - component.states[0].flow_l_h
+    return Left(round(left, 3), "L/h") if isfinite(left) else None
+
+
+def _how_far(broken: list[str]) -> tuple[int, int]:
+    """The less the further: how many rules are broken, and how early in the order of telling the first of them is."""
+    return len(broken), -min([RULE_ORDER[rule] for rule in broken], default=0)
+
+
+def missing(stops: Iterable[Stop]) -> float:
+    """What is missing in all, whatever the units: it tells only near from nearer."""
+    return -sum(stop.left.amount for stop in stops if stop.left is not None)
+
+
+def _with_own_plug(served: ServedSpot) -> Mask:
+    """The chains that begin with a plug that comes with the rail."""
+    headed = served.table.chains.headed
+    return sum(headed.get(plug.sku, 0) for plug in served.plugs)
+
+
+def _outdone(served: ServedSpot) -> Mask:
+    """The chains with a part from elsewhere where one that we sell whole would serve: rule `elsewhere`."""
+    if not served.could_be_bought:
+        return 0
+    table = served.table.chains
+    sold = table.sold_beyond_first if served.own else table.sold
+    return table.whole & ~(sold | table.unsold_had(served.parts.have, bool(served.own)))
+
+
+def _of_parts(served: ServedSpot, chain: Chain) -> Iterator[Stop]:
+    """What stops the parts of a chain, each part once a rule and wish."""
+    comes_first = bool(chain.links) and chain.items[0] in served.plugs
+    beyond, have = chain.items[int(comes_first) :], dict(served.parts.have)
+    for item in chain.items[: int(comes_first)]:
+        yield from part_stops(served.judge.parts(served.parts), item, "supplied")
+    for item in dict.fromkeys(beyond):
+        got: Got = "had" if beyond.count(item) <= have.get(item.sku, 0) else "bought"
+        yield from part_stops(served.judge.parts(served.parts), item, got)
+
+
+def part_stops(judge: PartJudge, item: Item, got: Got) -> Iterator[Stop]:
+    """Every rule for parts that stops an item that is come by so."""
+    situation, revision = judge.situation, judge.revision
+    for rule in PART_RULES:
+        if judge.holds(rule, item, got):
+            continue
+        margin = pressure.margin(item, situation.pressure_kpa)
+        left = Left(margin.left, "kPa") if margin is not None and rule is pressure.RULE else None
+        told: Iterable[Facts] = (rule.facts(item, situation, revision) or {},)
+        if rule is wish.RULE:
+            told = wish.each_broken(item, situation, revision, got)
+        for facts in told:
+            yield Stop(Finding(rule.id, {"part": item.name, **facts}), left, item)
+
+
+def _of_room(served: ServedSpot, chain: Chain) -> Iterator[Stop]:
+    """What is too long, too wide or out of reach."""
+    situation = served.situation
+    if not reach.holds(chain, reach.reads(situation)):
+        facts = reach.facts(chain, situation) or {}
+        yield Stop(Finding(reach.RULE.id, {"chain": list(chain.skus), **facts}), _reach_left(facts))
+    for facts in clearance.each_broken(chain, situation):
+        left = facts.get("axial_left_mm", facts.get("across_left_mm", 0.0))
+        yield Stop(Finding(clearance.RULE.id, {"chain": list(chain.skus), **facts}), Left(left, "mm"))
+
+
+def _reach_left(facts: Facts) -> Left | None:
+    """How far within the window, less than nothing outside; None where there is no window at the spot."""
+    if "min_mm" not in facts:
+        return None
+    standout = facts["standout_mm"]
+    left = min(standout - round(facts["min_mm"], 3), round(facts["max_mm"], 3) - standout)
+    return Left(round(left, 3), "mm")
+
+
+def _of_preference(served: ServedSpot, place: int) -> Iterator[Stop]:
+    """What is used instead, though the chain might do: the rail's own plug, or a chain that we sell."""
+    table, spot = served.table.chains, served.situation
+    if served.own and not served.own >> place & 1:
+        plug = table.chains[next(bits(served.own))].skus[0]
+        yield Stop(Finding(supplied.RULE.id, supplied.facts(plug, spot.spot)))
+    if _outdone(served) >> place & 1:
+        yield Stop(Finding(elsewhere.RULE.id, elsewhere.facts(spot.spot, served.bought_instead)))

@@ -1,0 +1,148 @@
+"""Keep order checks: check an order once and store what was answered, then give that again word for word."""
+
+import hashlib
+import json
+import secrets
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from typing import Any
+
+from pydantic import ValidationError
+from pydantic_core import to_json
+
+from service.documents.order import OrderRequest
+from service.documents.order_answer import Current, OrderCheck, OrderResult
+from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
+from service.usecases.check_order import check_order
+from service.usecases.errors import (
+    IdempotencyKeyReusedError,
+    NotFoundError,
+    RequestFault,
+    RequestFaultsError,
+)
+from service.usecases.library import Edition, Library
+
+Check = Callable[[Edition, OrderRequest], OrderResult]
+
+_ID_BYTES = 16  # 128 bits: nobody finds a check by trying
+_CHANGES = {"add": ("sku", "qty"), "remove": ("sku", "qty"), "swap": ("out", "in", "qty", "spot")}
+
+
+@dataclass(frozen=True)
+class KeptOrderCheck:
+    """A check as it is stored: `document` is the JSON of an OrderCheck; `again`: it was there before."""
+
+    id: str
+    revision: int
+    document: bytes
+    again: bool
+
+
+@dataclass(frozen=True)
+class RecalledOrderCheck:
+    """A check given again: `document` is the stored JSON with `current` as its last member."""
+
+    revision: int
+    document: bytes
+
+
+class OrderChecks:
+    """Checks orders in the editions of a library and keeps the results. Safe to share by threads."""
+
+    def __init__(self, library: Library, store: OrderCheckStore, check: Check = check_order) -> None:
+        self._library = library
+        self._store = store
+        self._check = check
+
+    def keep(self, asked: OrderRequest, idempotency_key: str | None = None) -> KeptOrderCheck:
+        """Check an order in the revision that it names, else in the newest, and store the result.
+
+        The same key with the same request gives the stored result again, whatever was published meanwhile.
+        Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError.
+        """
+        request = _canonical(asked)
+        digest = hashlib.sha256(request.encode()).hexdigest()
+        before = None if idempotency_key is None else self._store.of_key(idempotency_key)
+        if before is not None:
+            return _given(before, digest, again=True)
+        edition = self._edition(asked.revision)
+        check: OrderCheck = {"id": secrets.token_urlsafe(_ID_BYTES), **self._check(edition, asked)}
+        made = StoredOrderCheck(
+            id=check["id"],
+            revision=edition.number,
+            request=request,
+            result=to_json(check).decode(),
+            created_at=datetime.now(UTC),
+            idempotency_key=idempotency_key,
+            body_digest=digest,
+        )
+        kept = self._store.save(made)
+        return _given(kept, digest, again=kept is not made)
+
+    def recall(self, id_: str) -> RecalledOrderCheck:
+        """The stored check of an id, with how the newest revision judges the order. Raises NotFoundError."""
+        kept = self._store.get(id_)
+        if kept is None:
+            raise NotFoundError("order check", id_)
+        current = self._current(kept)
+        document = kept.result.encode().removesuffix(b"}") + b',"current":' + to_json(current) + b"}"
+        return RecalledOrderCheck(kept.revision, document)
+
+    def _edition(self, number: int | None) -> Edition:
+        try:
+            return self._library.edition(number)
+        except NotFoundError as error:
+            fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
+            raise RequestFaultsError((fault,)) from error
+
+    def _current(self, kept: StoredOrderCheck) -> Current:
+        edition = self._library.edition()
+        then: OrderCheck = json.loads(kept.result)
+        if edition.number == kept.revision:
+            return _told(edition, then, then)
+        try:
+            now = self._check(edition, OrderRequest.model_validate_json(kept.request))
+        except (RequestFaultsError, ValidationError) as error:
+            return {
+                "revision": edition.number,
+                "same": False,
+                "verdict": None,
+                "text": f"Catalog revision {edition.number} cannot judge this order: {_reason(error)}.",
+            }
+        return _told(edition, then, now)
+
+
+def _canonical(asked: OrderRequest) -> str:
+    """The one JSON text of a request: what has its default is left out, as if it had not been said."""
+    return json.dumps(asked.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True)
+
+
+def _given(kept: StoredOrderCheck, digest: str, *, again: bool) -> KeptOrderCheck:
+    if kept.body_digest != digest:
+        raise IdempotencyKeyReusedError(kept.idempotency_key or "")
+    return KeptOrderCheck(kept.id, kept.revision, kept.result.encode(), again)
+
+
+def _told(edition: Edition, then: OrderResult, now: OrderResult) -> Current:
+    same = _judgement(then) == _judgement(now)
+    if same:
+        how = "the same"
+    elif now["verdict"] == then["verdict"]:
+        how = f"{now['verdict']} as well, but with other changes"
+    else:
+        how = f"{now['verdict']}, no longer {then['verdict']}"
+    text = f"Catalog revision {edition.number} judges this order {how}."
+    return {"revision": edition.number, "same": same, "verdict": now["verdict"], "text": text}
+
+
+def _judgement(result: Mapping[str, Any]) -> list[object]:
+    """What must be alike for two results to say the same: verdict, layout and changes, in whatever words."""
+    changes = [sorted([str(one[name]) for name in names] for one in result[kind]) for kind, names in _CHANGES.items()]
+    return [result["verdict"], result["layout"], *changes]
+
+
+def _reason(error: RequestFaultsError | ValidationError) -> str:
+    if isinstance(error, ValidationError):
+        return "it was asked in a form that is not taken any more"
+    return "; ".join(f"{fault.found} is not {fault.expected}" for fault in error.faults)

@@ -1,0 +1,53 @@
+"""Explanations: why a part is, or is not, in the bills of a request."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.explain import ExplainRequest, Explanation
+from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
+from service.usecases.explain_part import explain_part
+from service.usecases.library import Library
+from service.web import examples
+from service.web.bodies import body_of
+from service.web.operations import answers, json_body
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, NEVER, REVISION
+from service.web.resources import AppResources
+
+router = APIRouter(prefix="/v1/explain", tags=["bills"])
+
+_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
+
+
+@router.post(
+    "",
+    operation_id="explainPart",
+    summary="Why is this part, or is it not, in the bills?",
+    description=(
+        "For each spot (or the one that is asked about): whether the part stands there in any valid bill, with what is "
+        "left of each limit. Where not: every rule that stops the chain of it that comes furthest, with what is "
+        "missing, and the smallest change of one wish that would let it in, which was tried."
+    ),
+    response_model=Explanation,
+    responses=answers("The explanation.", examples.explanation(), *_PROBLEMS, conditional=False),
+    openapi_extra=json_body("ExplainRequest", examples.explain_question()),
+)
+async def explain(
+    resources: AppResources,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    question: Annotated[ExplainRequest, Depends(body_of(ExplainRequest))],
+) -> Response:
+    return await resources.run(_explained, resources.library, question)
+
+
+def _explained(library: Library, question: ExplainRequest) -> Response:
+    try:
+        answer = explain_part(library, question)
+    except NotFoundError as error:  # of a body's revision the body's place is told
+        fault = RequestFault("/request/revision", error.value, f"the number of a known {error.kind}", error.nearest)
+        raise RequestFaultsError((fault,)) from error
+    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
+    return Response(to_json(answer), headers=headers, media_type=JSON)

@@ -1,0 +1,119 @@
+"""Order checks: one order, or a batch of them, judged and kept; and a kept one given again."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Path, Request
+from starlette.responses import Response
+
+from service.documents.order import OrderRequest
+from service.documents.order_answer import OrderCheck, RecalledOrderCheck
+from service.usecases.keep_order_check import OrderChecks
+from service.web import examples
+from service.web.batches import MAX_ORDERS, BatchLine, NdjsonResponse, answered, batch_of
+from service.web.bodies import body_of, parsed
+from service.web.idempotency import PARAMETER, idempotency_key_of
+from service.web.middleware import request_id_of
+from service.web.operations import answers, created, json_body, lines_body, query, streamed
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, NEVER, OWN, REVISION, represent
+from service.web.resources import AppOrderChecks, AppResources
+
+PREFIX = "/v1/order-checks"
+BATCH_PATH = f"{PREFIX}/batch"
+
+router = APIRouter(tags=["order checks"])
+
+_PROBLEMS = (
+    "malformed-json",
+    "invalid-request",
+    "idempotency-key-reused",
+    "unsupported-media-type",
+    "body-timeout",
+    "no-catalog",
+)
+
+
+@router.post(
+    PREFIX,
+    status_code=201,
+    operation_id="checkOrder",
+    summary="Does this order make a whole assembly?",
+    description="Judges an order by the valid bill that is nearest to it, says what to add, remove and swap, and keeps"
+    " all that. No bill is valid: 201 as well, with that verdict.",
+    response_model=OrderCheck,
+    responses=created(
+        "The check, kept.",
+        "The check that was kept when this request came before.",
+        OrderCheck,
+        examples.order_check(),
+        *_PROBLEMS,
+    ),
+    openapi_extra=json_body("OrderRequest", examples.order()) | query([PARAMETER]),
+)
+async def check(
+    resources: AppResources,
+    checks: AppOrderChecks,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    key: Annotated[str | None, Depends(idempotency_key_of)],
+    order: Annotated[OrderRequest, Depends(body_of(OrderRequest))],
+) -> Response:
+    kept = await resources.run(checks.keep, order, key)
+    headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
+    return Response(kept.document, 200 if kept.again else 201, headers, JSON)
+
+
+@router.post(
+    BATCH_PATH,
+    operation_id="checkOrders",
+    summary="Many orders at once, one a line",
+    description=f"Up to {MAX_ORDERS} orders, each a JSON object on a line of its own; blank lines do not count. Each is"
+    " judged and kept as if it had come alone, and answered by one line, in order, as soon as it is judged. A line that"
+    " is refused has its own problem and spoils no other. No order is known again: a batch that is sent twice is"
+    " checked and kept twice.",
+    response_class=NdjsonResponse,
+    responses=streamed(
+        "A line for each order.",
+        BatchLine,
+        examples.batch_answer(),
+        *("invalid-request", "unsupported-media-type", "body-timeout", "no-catalog"),
+    ),
+    openapi_extra=lines_body("OrderRequest", examples.batch()),
+)
+async def check_batch(
+    request: Request,
+    resources: AppResources,
+    checks: AppOrderChecks,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    batch: Annotated[bytes, Depends(batch_of)],
+) -> Response:
+    async def answer(order: bytes) -> bytes:
+        return await resources.run(_checked, checks, order)
+
+    return NdjsonResponse(answered(batch, answer, request_id_of(request.scope)), headers={"Cache-Control": NEVER})
+
+
+def _checked(checks: OrderChecks, order: bytes) -> bytes:
+    return checks.keep(parsed(OrderRequest, order)).document
+
+
+@router.get(
+    f"{PREFIX}/{{id}}",
+    operation_id="recallOrderCheck",
+    summary="A kept check again, and how the newest catalog judges the order",
+    description="Word for word as it was answered, from any worker, after a restart; `current` is added.",
+    response_model=RecalledOrderCheck,
+    responses=answers("The check.", examples.recalled_order_check(), "unknown-id", "invalid-request", "no-catalog"),
+)
+async def recall(
+    request: Request,
+    resources: AppResources,
+    checks: AppOrderChecks,
+    wanted: Annotated[str, Path(alias="id", description="the id of a check", examples=[examples.order_check()["id"]])],
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+) -> Response:
+    return await resources.run(_recalled, request, checks, wanted)
+
+
+def _recalled(request: Request, checks: OrderChecks, wanted: str) -> Response:
+    recalled = checks.recall(wanted)
+    return represent(request, recalled.document, caching=OWN, revision=recalled.revision)

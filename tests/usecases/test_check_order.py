@@ -1,0 +1,259 @@
+"""Order checks worked out by hand: verdicts, changes and swaps, the nearest layout, the bill and its key."""
+
+from typing import Any
+
+import pytest
+
+from service.documents.order import OrderRequest
+from service.usecases.bill_keys import decode_key
+from service.usecases.check_order import MOST_OTHERS, check_order
+from service.usecases.errors import RequestFaultsError
+from service.usecases.resolve_request import resolve_request
+from tests.support.builders import FACTORY, HOSE, LINKED, RETURN, Json, catalog, part, twin
+from tests.support.engine import answer, edition
+from tests.support.order_checks import RIGHT, checked, lines, swaps, units
+
+BROOK: Json = {"chassis": "brook"}
+
+
+@pytest.mark.parametrize(
+    ("ordered", "verdict", "add", "remove", "price_change"),
+    [
+        (RIGHT, "complete", {}, {}, 0),
+        (RIGHT | {"PLUG-B8": 1}, "short", {"PLUG-B8": 1}, {}, 900),
+        (RIGHT | {"PLUG-B8": 4, "LINE-F6": 1}, "surplus", {}, {"PLUG-B8": 2, "LINE-F6": 1}, -2 * 900 - 4600),
+        (
+            {"RAIL-S": 1, "ADAPT-B8-F6": 1, "PLUG-B8": 1, "LINE-F6": 1},
+            "wrong",
+            {"PLUG-B8": 1},
+            {"LINE-F6": 1},
+            900 - 4600,
+        ),
+        ({"NOWHERE": 1}, "short", RIGHT, {}, 18900 + 1500 + 2 * 900),
+    ],
+)
+def test_verdicts(ordered: Json, verdict: str, add: Json, remove: Json, price_change: int) -> None:
+    """Each verdict with what is added and removed, and what that does to the price."""
+    document = checked(ordered)
+    assert (document["verdict"], document["layout"]) == (verdict, "hose-centre")
+    assert (units(document["add"]), units(document["remove"]), document["swap"]) == (add, remove, [])
+    assert document["price_change"] == price_change
+    assert document["bill"]["chains"]["centre"] == ["ADAPT-B8-F6"]
+
+
+def test_what_a_bill_takes_is_complete() -> None:
+    """A bill's own lines, bought and from elsewhere, are a complete order."""
+    document = catalog({"items/LINE-F6/sold": False})
+    for asked in (HOSE, FACTORY, RETURN, LINKED, HOSE | {"gauge": "top"}):
+        [bill] = answer(document, asked | {"limit": 1})["bills"]
+        got = {line["sku"]: line["qty"] for line in bill["lines"] if line["source"] in ("buy", "elsewhere")}
+        found = check_order(edition(document), OrderRequest.model_validate(asked | {"lines": lines(got)}))
+        assert (found["verdict"], found["price_change"]) == ("complete", 0)
+        assert found["bill"] is not None
+        assert found["bill"]["chains"] == bill["chains"]
+
+
+# --- swaps -------------------------------------------------------------------------------------------------------
+
+_FAMILY: Json = {"items/ADAPT-B8-F6/family": "adapter", "items/ADAPT-B8-F6/finish": "slate"}
+_BLACK = twin("ADAPT-B8-F6", "ADAPT-N", family="adapter", finish="black", price=1600)
+
+
+@pytest.mark.parametrize(
+    ("ordered", "asked", "changes", "expected"),
+    [
+        pytest.param(
+            {"RAIL-S": 1, "SPIGOT-B8-Q": 1, "PLUG-B8": 2},
+            HOSE,
+            [],
+            [("SPIGOT-B8-Q", "ADAPT-B8-F6", 1, "centre")],
+            id="screwed into the same spot",
+        ),
+        pytest.param(
+            {"RAIL-S": 1, "ADAPT-N": 1, "PLUG-B8": 2},
+            HOSE | {"exclude": ["ADAPT-N"]},
+            [_FAMILY, {"items/-": _BLACK}],
+            [("ADAPT-N", "ADAPT-B8-F6", 1, "centre")],
+            id="another variant",
+        ),
+        pytest.param(
+            {"RAIL-X": 1, "ADAPT-B8-F6": 1, "PLUG-B8": 2},
+            HOSE,
+            [{"items/-": twin("RAIL-S", "RAIL-X", patterns=["other"])}],
+            [("RAIL-X", "RAIL-S", 1, None)],
+            id="a rail for another engine",
+        ),
+        pytest.param(
+            {"RAIL-S": 1, "ADAPT-B8-F6": 1, "PLUG-T": 2},
+            HOSE,
+            [],
+            [("PLUG-T", "PLUG-B8", 1, "left"), ("PLUG-T", "PLUG-B8", 1, "right")],
+            id="plugs of another thread, spot by spot",
+        ),
+        pytest.param(
+            {"RAIL-S": 1, "ADAPT-B8-F6": 1, "PLUG-B8": 1, "PLUG-T": 2},
+            HOSE,
+            [],
+            [("PLUG-T", "PLUG-B8", 1, "right")],
+            id="what is ordered goes to the first spots",
+        ),
+    ],
+)
+def test_swaps(ordered: Json, asked: Json, changes: list[Json], expected: list[Any]) -> None:
+    """A swap stands in `swap` alone, with the spot where the new part goes."""
+    document = checked(ordered, asked, *changes)
+    assert document["verdict"] == "wrong"
+    assert swaps(document) == expected
+    assert document["add"] == []
+    assert sum(units(document["remove"]).values()) == sum(ordered.values()) - 4
+
+
+def test_a_fitting_that_fits_nowhere_is_no_swap() -> None:
+    """Fittings are too many different things: one of another thread is removed, the missing one is added."""
+    other = part("ELBOW-T", "fitting", ("taper-1/8", "male"), ("flare-6", "male"))
+    document = checked({"RAIL-S": 1, "ELBOW-T": 1, "PLUG-B8": 2}, HOSE, {"items/-": other})
+    assert (units(document["add"]), units(document["remove"])) == ({"ADAPT-B8-F6": 1}, {"ELBOW-T": 1})
+    assert document["swap"] == []
+
+
+def test_a_variant_goes_before_what_merely_fits() -> None:
+    """Of two parts that are too many, the one of the family is swapped."""
+    changes: list[Json] = [_FAMILY, {"items/-": _BLACK}]
+    ordered = {"RAIL-S": 1, "SPIGOT-B8-Q": 1, "ADAPT-N": 1, "PLUG-B8": 2}
+    document = checked(ordered, HOSE | {"exclude": ["ADAPT-N"]}, *changes)
+    assert swaps(document) == [("ADAPT-N", "ADAPT-B8-F6", 1, "centre")]
+    assert units(document["remove"]) == {"SPIGOT-B8-Q": 1}
+
+
+# --- which bill is nearest ---------------------------------------------------------------------------------------
+
+
+def test_of_as_many_changes_the_least_in_price() -> None:
+    """With a line of 904 to go, a plug of 905 is nearer than the cheaper one of 900."""
+    changes: list[Json] = [{"items/-": twin("PLUG-B8", "PLUG-X", price=905)}, {"items/LINE-F6/price": 904}]
+    document = checked({"RAIL-S": 1, "ADAPT-B8-F6": 1, "PLUG-B8": 1, "LINE-F6": 1}, HOSE, *changes)
+    assert (units(document["add"]), units(document["remove"])) == ({"PLUG-X": 1}, {"LINE-F6": 1})
+    assert document["price_change"] == 1
+
+
+def test_as_near_above_as_below_the_cheaper_bill() -> None:
+    """Of 50 more and 50 less the bill of the lower price comes first."""
+    changes: list[Json] = [{"items/-": twin("PLUG-B8", "PLUG-X", price=1000)}, {"items/LINE-F6/price": 950}]
+    document = checked({"RAIL-S": 1, "ADAPT-B8-F6": 1, "PLUG-B8": 1, "LINE-F6": 1}, HOSE, *changes)
+    assert (units(document["add"]), document["price_change"]) == ({"PLUG-B8": 1}, -50)
+
+
+def test_a_price_to_keep_may_take_more_changes() -> None:
+    """The plug that is ordered is too dear together with the rest: another one is swapped for it."""
+    changes: Json = {"items/-": twin("PLUG-B8", "PLUG-X", price=2900)}
+    ordered = {"RAIL-S": 1, "ADAPT-B8-F6": 1, "PLUG-X": 2}
+    assert checked(ordered, HOSE, changes)["verdict"] == "complete"
+    dear = checked(ordered, HOSE | {"max_price": 24_200}, changes)
+    assert (swaps(dear), dear["price_change"]) == ([("PLUG-X", "PLUG-B8", 1, "left")], -2000)
+    assert checked(ordered, HOSE | {"max_price": 22_000}, changes)["verdict"] == "impossible"
+
+
+# --- layouts -----------------------------------------------------------------------------------------------------
+
+
+def test_the_nearest_layout() -> None:
+    """No layout asked: the spigot tells that the car's own line is used; the others are listed, the nearest first."""
+    document = checked({"RAIL-S": 1, "SPIGOT-B8-Q": 1, "PLUG-B8": 2}, BROOK)
+    assert (document["layout"], document["verdict"]) == ("factory", "complete")
+    assert document["also_possible"] == [
+        {"layout": "hose-centre", "changes": 2, "verdict": "wrong", "price_change": 1500 - 2100},
+        {
+            "layout": "through-return",
+            "changes": 6,
+            "verdict": "wrong",
+            "price_change": 2 * 1500 + 9800 + 400 - 2100 - 900,
+        },
+    ]
+    assert "nearest to “Factory line”" in document["reasons"][0]["text"]
+
+
+def test_a_layout_asked_for_is_judged_though_another_is_nearer() -> None:
+    """The nearer one is listed."""
+    document = checked(RIGHT, FACTORY)
+    assert (document["layout"], document["verdict"]) == ("factory", "wrong")
+    assert document["also_possible"][0] == {
+        "layout": "hose-centre",
+        "changes": 0,
+        "verdict": "complete",
+        "price_change": 0,
+    }
+
+
+def test_of_layouts_alike_the_first_in_the_catalog() -> None:
+    """A copy of a layout under another name comes second wherever its name sorts."""
+    copy = catalog()["layouts"][1] | {"id": "a-copy"}
+    document = checked(RIGHT, BROOK, {"layouts/-": copy})
+    assert document["layout"] == "hose-centre"
+    assert document["also_possible"][0]["layout"] == "a-copy"
+
+
+def test_a_handful_of_other_layouts() -> None:
+    """At most so many are listed, those that come first in the catalog of such as are alike."""
+    copies = [catalog()["layouts"][1] | {"id": f"copy-{number}"} for number in range(8)]
+    document = checked(RIGHT, BROOK, *({"layouts/-": copy} for copy in copies))
+    assert [other["layout"] for other in document["also_possible"]] == [f"copy-{n}" for n in range(MOST_OTHERS)]
+
+
+# --- no bill -----------------------------------------------------------------------------------------------------
+
+
+def test_impossible_in_every_layout() -> None:
+    """No bill, no changes, and for each layout of the car what stands in the way."""
+    document = checked(RIGHT, BROOK, {"items/PLUG-B8/status": "retired"})
+    assert (document["verdict"], document["layout"], document["bill"]) == ("impossible", None, None)
+    assert (document["add"], document["remove"], document["swap"], document["price_change"]) == ([], [], [], None)
+    assert [reason["facts"]["layout"] for reason in document["reasons"]] == ["factory", "hose-centre", "through-return"]
+    assert {reason["rule"] for reason in document["reasons"]} == {"supply"}
+    assert document["reasons"][0]["text"] == (
+        "“Factory line” cannot be built here. “Plug for a size-8 boss”: No longer made."
+    )
+
+
+def test_impossible_in_the_layout_asked_for() -> None:
+    """Its own obstacle, and the layouts that would do."""
+    document = checked(RIGHT, {"chassis": "heron", "layout": "factory"})
+    assert (document["verdict"], document["layout"]) == ("impossible", "factory")
+    [reason] = document["reasons"]
+    assert (reason["rule"], reason["facts"]["layout"]) == ("layout", "factory")
+    assert [other["layout"] for other in document["also_possible"]] == ["linked-banks"]
+
+
+def test_no_layout_for_the_car_at_all() -> None:
+    """Then every layout tells that it is for another number of banks."""
+    layouts = [layout for layout in catalog()["layouts"] if layout["banks"] == 1]
+    document = checked(RIGHT, {"chassis": "heron"}, {"layouts": layouts})
+    assert (document["verdict"], document["also_possible"]) == ("impossible", [])
+    assert {reason["rule"] for reason in document["reasons"]} == {"layout"}
+    assert len(document["reasons"]) == len(layouts)
+
+
+def test_faults_are_those_of_a_request() -> None:
+    """Unknown names are told with their pointers; an unknown SKU in a line is not one of them."""
+    asked = OrderRequest.model_validate(
+        {"chassis": "brok", "layout": "factry", "exclude": ["PLUG"], "lines": lines({"NOWHERE": 1})}
+    )
+    with pytest.raises(RequestFaultsError) as caught:
+        check_order(edition(catalog()), asked)
+    assert [fault.pointer for fault in caught.value.faults] == ["/chassis", "/layout", "/exclude/0"]
+
+
+# --- the bill ----------------------------------------------------------------------------------------------------
+
+
+def test_the_key_recalls_the_bill() -> None:
+    """With its own layout, the gauge that is told by the order, and what is had."""
+    ready = edition(catalog({"items/-": twin("PLUG-B8", "PLUG-X", price=905)}))
+    asked = BROOK | {"have": [{"sku": "PLUG-X", "qty": 1}], "fuel": "e85"}
+    ordered = {"RAIL-S": 1, "SPIGOT-B8-Q": 1, "PLUG-X": 1, "GAUGE-T": 1}
+    found = check_order(ready, OrderRequest.model_validate(asked | {"lines": lines(ordered)}))
+    assert found["bill"] is not None
+    held = decode_key(found["bill"]["key"])
+    assert (held.request.layout, held.request.gauge, held.request.group_variants) == ("factory", "any", False)
+    bill = ready.engine.recall(resolve_request(held.request, ready.revision), held.bill)
+    assert bill is not None
+    assert {placed.spot: [*placed.chain.skus] for placed in bill.chains} == found["bill"]["chains"]
