@@ -18,8 +18,6 @@ from service.explain.reasons import broken
 from service.explain.wishes import quoted
 from service.rules import closed, layout, supply, wish
 
-MOST_REASONS = 10
-
 
 @dataclass(frozen=True, eq=False)
 class NearestTold:
@@ -89,7 +87,7 @@ def report_impossible(
         "also_possible": _also_possible(others),
         "extras": order_extras(order.reading, None, revision),
         "notes": order_notes(order.reading, order.unknown, None, revision),
-        "reasons": [_obstacle(*one, order, revision) for one in obstacles][:MOST_REASONS],
+        "reasons": [_obstacle(*one, order, revision) for one in obstacles],
     }
 
 

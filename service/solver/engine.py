@@ -106,6 +106,10 @@ class Engine:
                 skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
         return skus
 
+    def rejections(self, request: Request) -> tuple[Rejection, ...]:
+        """What stops the parts that are in no bill of a request."""
+        return self._rejections(request, *self._bundles(request))
+
     def count(self, request: Request) -> int:
         """The number of valid bills, or of groups, as the request asks."""
         return sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in self._bundles(request)[0])

@@ -59,7 +59,7 @@ def promising(
     ranked: Iterable[Ranked], limits: Limits, wanted: int, *, grouped: bool, pieces_first: bool
 ) -> list[Kept]:
     """What of these can still become one of the `wanted` best within the limits, in the order of telling."""
-    if limits.scarce or limits.had or (limits.max_price is not None and pieces_first):
+    if limits.scarce or (limits.max_price is not None and pieces_first):
         return _within_limits(in_order(one for one in ranked if limits.allow(one.needs)), wanted, grouped=grouped)
     if limits.max_price is not None:
         ranked = [one for one in ranked if limits.allow(one.needs)]

@@ -33,7 +33,7 @@ def limit(
     most = _most_units(world) if request.in_stock_only or request.have else {}
     served = frozenset(x.situation.spot for part in world.components for x in part.served if x.could_be_bought)
     limited = tuple(scarce(request, items, most, served, sets)) if world.alive else ()
-    limits = Limits(request.max_price, limited, tuple(had(request, items, most)))
+    limits = Limits(request.max_price, limited, tuple(had(request, items, most)), free(request, most))
     if request.max_price is not None and world.alive:
         world = _affordable(world, request.max_price, limits, rejections)
         if world.alive and _highest_price(world) <= request.max_price:
@@ -42,9 +42,9 @@ def limit(
 
 
 def had(request: Request, items: Mapping[str, Item], most: Mapping[str, int]) -> Iterator[Had]:
-    """What is had of the SKUs that a bill could need; `most`: how many units of each it could."""
+    """What is had of the SKUs of which a bill could need more; `most`: how many units of each it could."""
     for sku, qty in request.have:
-        if sku in most:
+        if most.get(sku, 0) > qty:
             item = items[sku]
             yield Had(sku, qty, item.price, item.lead_days) if item.sold else Had(sku, qty, 0, 0)
 
@@ -59,6 +59,11 @@ def _with_rails_for_all(world: World, request: Request, sets: int) -> World:
         or (rail.active and (rail.sold or request.allow_unsold))
     )
     return replace(world, rails=rails)
+
+
+def free(request: Request, most: Mapping[str, int]) -> frozenset[str]:
+    """The SKUs of which as many are had as any bill could need."""
+    return frozenset(sku for sku, qty in request.have if 0 < most.get(sku, 0) <= qty)
 
 
 def _most_units(world: World) -> dict[str, int]:
@@ -128,7 +133,7 @@ def _affordable(world: World, max_price: int, limits: Limits, rejections: list[R
     """Take out what is in no bill within the price, as far as prices alone tell."""
 
     def least_price(choice: Choice) -> int:
-        if not limits.had:
+        if not (limits.had or limits.free):
             return choice.price
         return limits.spent(choice).price + limits.beyond(limits.of(choice)).price
 

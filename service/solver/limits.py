@@ -48,6 +48,8 @@ class Limits:
     max_price: int | None
     scarce: tuple[Scarce, ...] = ()
     had: tuple[Had, ...] = ()
+    free: frozenset[str] = frozenset()
+    """SKUs of which more are had than any bill could need: they cost nothing and need no counting."""
 
     @cached_property
     def watching(self) -> bool:
@@ -81,7 +83,7 @@ class Limits:
 
     def spent(self, choice: Choice) -> Spent:
         """What a choice costs besides the SKUs of which some are had."""
-        if not self.had:
+        if not (self.had or self.free):
             return Spent(choice.price, choice.pieces, choice.lead_days)
         others = [item for option in choice.options for item in option.needed if item.sku not in self._had_skus]
         sold = [item for item in others if item.sold]
@@ -112,7 +114,7 @@ class Limits:
 
     @cached_property
     def _had_skus(self) -> frozenset[str]:
-        return frozenset(had.sku for had in self.had)
+        return self.free.union(had.sku for had in self.had)
 
 
 FREE = Limits(None)
@@ -132,7 +134,8 @@ def merged_limits(limits: Sequence[Limits]) -> Limits:
     prices = [x.max_price for x in limits if x.max_price is not None]
     scarce = sorted({one for x in limits for one in x.scarce}, key=_scarce_key)
     had = {one.sku: one for x in limits for one in x.had}
-    return Limits(min(prices, default=None), tuple(scarce), tuple(had[sku] for sku in sorted(had)))
+    free = frozenset(sku for x in limits for sku in x.free).difference(had)
+    return Limits(min(prices, default=None), tuple(scarce), tuple(had[sku] for sku in sorted(had)), free)
 
 
 def _scarce_key(scarce: Scarce) -> tuple[str, int, list[str]]:
@@ -161,7 +164,7 @@ def spent_on_rails(rail: Item, bought: int) -> Spent:
 
 def spent_in_all(limits: Limits, rail: Spent, choices: Sequence[Choice]) -> Spent:
     """What a whole bill costs."""
-    if limits.had:
+    if limits.had or limits.free:
         units = Counter(item.sku for choice in choices for option in choice.options for item in option.needed)
         parts = [rail, *map(limits.spent, choices), limits.beyond(tuple(units[had.sku] for had in limits.had))]
         return Spent(sum(x.price for x in parts), sum(x.pieces for x in parts), max(x.lead_days for x in parts))

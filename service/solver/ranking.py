@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from service.domain.margins import NOTHING_USED
 from service.domain.parts import Item
+from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
 from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
@@ -95,6 +96,8 @@ class Ranker:
 
     def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
         order = ORDERS[order_by] if order_by in ORDERS else by_margin(world)
+        if limits.had:
+            return _by_search(world, limits, order, wanted, grouped)
         free = not limits.watching and order_by in ORDERS
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
@@ -108,9 +111,23 @@ class Ranker:
                 flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
                 begun = begun or _promising(whole, limits, order, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
-        if not limits.watching:
-            return in_order(whole)
-        return in_order(_settled(one, limits, order) for one in whole if limits.allow(one.needs))
+        return in_order(one for one in whole if limits.allow(one.needs)) if limits.watching else in_order(whole)
+
+
+def _by_search(world: World, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Ranked]:
+    """Where some of what is needed is had but perhaps not all, only the whole bill tells what it costs."""
+    steps = [[_rail(rail, world.spent_on(rail), limits, order) for rail in world.rails]]
+    for component in world.components:
+        singles = [_single(choice, limits, order) for choice in component.choices.all]
+        if component.flowing:
+            worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
+            runs = [one.choices[0].runs for one in singles]
+            drops_kpa = component.drops_kpa
+            singles = [_dropping(one, drops_kpa[run], worst.get(run)) for one, run in zip(singles, runs, strict=True)]
+        steps.append(singles)
+    return best_first(
+        steps, limits, wanted, grouped=grouped, join=_join, settle=lambda one: _settled(one, limits, order)
+    )
 
 
 def _promising(ranked: Iterable[Ranked], limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
@@ -195,8 +212,6 @@ def _rail(rail: Item, spent: Spent, limits: Limits, order: Order) -> Ranked:
 
 def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
     """A whole bill with what its units beyond those that are had cost."""
-    if not limits.had:
-        return one
     beyond = limits.beyond(one.needs)
     price, pieces = order.cost(beyond)
     cost = (one.cost[0] + price, one.cost[1] + pieces)

@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
-from service.domain.findings import Finding, Rejection
-from service.domain.orders import Nearness, Reading
+from service.domain.findings import Finding
+from service.domain.orders import Nearness, Order, Reading
 from service.domain.request import Request
 from service.explain.order_report import NearestTold, OrderTold, report_impossible, report_order
 from service.explain.report import report_bill
@@ -17,6 +18,8 @@ from service.usecases.resolve_order import ResolvedOrder, resolve_order
 
 MOST_OTHERS = 5
 """How many other layouts are listed that the order could be made to fit."""
+MOST_OBSTACLES = 10
+"""Where none has a bill, for how many layouts it is told why."""
 
 _Placed = tuple[int, Nearest]
 """The nearest bill of a layout, and the place of the layout in the catalog."""
@@ -48,11 +51,7 @@ def check_order(edition: Edition, asked: OrderRequest) -> OrderResult:
     bill_request = resolved.bill_request.model_copy(update={"layout": request.layout.id})
     document = report_bill(bill, request, edition.revision, key_maker(edition.number, bill_request)(bill))
     found = NearestTold(_nearness(resolved, judged.nearest), bill, request, document)
-
-    def rejections() -> Sequence[Rejection]:
-        return edition.engine.answer(replace(request, limit=1)).rejections
-
-    return report_order(order, found, others, edition.revision, rejections)
+    return report_order(order, found, others, edition.revision, partial(edition.engine.rejections, request))
 
 
 def _judge(edition: Edition, resolved: ResolvedOrder, reading: Reading, layout: str | None) -> _Judged:
@@ -79,8 +78,14 @@ def _nearness(resolved: ResolvedOrder, placed: _Placed) -> Nearness:
 
 
 def _obstacles(edition: Edition, resolved: ResolvedOrder, order: OrderTold) -> Iterator[tuple[Request, Finding | None]]:
-    """What stands in the way in the layout asked for, else in each."""
-    for request in resolved.requests:
-        if order.layout in (None, request.layout.id):
-            one_set = order.reading.order.sets > 1 and edition.engine.count(request) > 0
-            yield request, None if one_set else edition.engine.obstacle(request)
+    """What stands in the way in the layout asked for, else in each; None where only several sets are too many."""
+    requests = [request for request in resolved.requests if order.layout in (None, request.layout.id)]
+    for request in requests[:MOST_OBSTACLES]:
+        is_for_one = order.reading.order.sets > 1 and _has_bill(edition, request, order.reading.order)
+        yield request, None if is_for_one else edition.engine.obstacle(request)
+
+
+def _has_bill(edition: Edition, request: Request, order: Order) -> bool:
+    """Whether there is a bill for one set."""
+    [approach] = edition.engine.approaches([request], replace(order, sets=1))
+    return approach.nearest is not None

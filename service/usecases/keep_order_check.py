@@ -114,8 +114,14 @@ class OrderChecks:
 
 
 def _canonical(asked: OrderRequest) -> str:
-    """The one JSON text of a request: what has its default is left out, as if it had not been said."""
-    return json.dumps(asked.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True)
+    """The one JSON text of a request: what has its default is left out, as if it had not been said.
+
+    But for the gauge: where nothing is said of it, one in the order tells that it is wanted.
+    """
+    said = asked.model_dump(exclude_defaults=True)
+    if "gauge" in asked.model_fields_set:
+        said["gauge"] = asked.gauge
+    return json.dumps(said, separators=(",", ":"), sort_keys=True)
 
 
 def _given(kept: StoredOrderCheck, digest: str, *, again: bool) -> KeptOrderCheck:

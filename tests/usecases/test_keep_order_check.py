@@ -174,14 +174,16 @@ def test_the_same_again_with_its_key(library: Library, kept_checks: OrderCheckSt
     checks = OrderChecks(library, kept_checks, judge)
     first = checks.keep(asked(), "order-7")
     publish(library, ANOTHER_PLUG_FIRST)
-    for again in (asked(), asked(gauge="none", sets=1, have=[], fuel=None)):
+    for again in (asked(), asked(sets=1, have=[], fuel=None)):
         assert checks.keep(again, "order-7") == replace(first, again=True)
     assert judge.calls == 1
     assert not checks.keep(asked(), "order-8").again
     assert not checks.keep(asked()).again
 
 
-@pytest.mark.parametrize("other", [asked(WHOLE), asked(sets=2), asked(revision=1), asked(layout=None)])
+@pytest.mark.parametrize(
+    "other", [asked(WHOLE), asked(sets=2), asked(revision=1), asked(layout=None), asked(gauge="none")]
+)
 def test_another_request_with_a_key_is_refused(checks: OrderChecks, other: OrderRequest) -> None:
     """And what the key stands for is still there."""
     first = checks.keep(asked(), "order-7")

@@ -11,7 +11,7 @@ from service.domain.revision import Revision
 from service.solver.components import Component
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
-from service.solver.limiting import SERVED, had, scarce
+from service.solver.limiting import SERVED, free, had, scarce
 from service.solver.limits import Limits, Needs, added, least, spent_on_rails
 from service.solver.spots import ServedSpot, SpotJudge
 from service.solver.tables import bits
@@ -111,7 +111,12 @@ class Bounds:
                 units |= Counter(part.choices.most_units)
             most += units
         items = self._revision.items
-        return Limits(request.max_price, tuple(scarce(request, items, most, SERVED)), tuple(had(request, items, most)))
+        return Limits(
+            request.max_price,
+            tuple(scarce(request, items, most, SERVED)),
+            tuple(had(request, items, most)),
+            free(request, most),
+        )
 
     def _component(self, plan: Plan, option: Option) -> Component:
         key = (plan, option)
@@ -157,7 +162,7 @@ def _needs(part: Component, limits: Limits) -> frozenset[Needs]:
     """The least that choices of a component take of what is limited."""
     if not limits.watching:
         return frozenset({()})
-    if not (limits.scarce or limits.had):
+    if not (limits.scarce or limits.had or limits.free):
         return frozenset({(part.choices.lowest_price,)})
     served = frozenset(x.situation.spot for x in part.served if x.could_be_bought)
     own = replace(limits, scarce=tuple(x if x.spots is None else x._replace(spots=served) for x in limits.scarce))
