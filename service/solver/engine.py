@@ -18,15 +18,15 @@ from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.chains import ChainFinder
 from service.solver.counting import count
-from service.solver.explaining import Explainer
 from service.solver.flow_judge import FlowJudge
 from service.solver.frontier import SORT_KEY
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
-from service.solver.nearest import Approach, Approacher, Ground
+from service.solver.orders.nearest import Approach, Approacher, Ground
 from service.solver.ranking import Ranker
-from service.solver.spot_verdicts import Survey
 from service.solver.spots import SpotJudge
+from service.solver.verdicts.explaining import Explainer
+from service.solver.verdicts.spot_verdicts import Survey
 from service.solver.whynot.advisor import Advisor
 from service.solver.worlds import Surveyor, World, shapes_of
 

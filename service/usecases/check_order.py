@@ -11,7 +11,7 @@ from service.domain.orders import Nearness, Order, Reading
 from service.domain.request import Request
 from service.explain.order_report import NearestTold, OrderTold, report_impossible, report_order
 from service.explain.report import report_bill
-from service.solver.nearest import Nearest, nearest_first
+from service.solver.orders.nearest import Nearest, nearest_first
 from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition
 from service.usecases.resolve_order import ResolvedOrder, resolve_order

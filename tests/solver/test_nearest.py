@@ -11,7 +11,7 @@ from service.documents.request import BillRequest
 from service.domain.answer import Bill
 from service.domain.orders import Order
 from service.domain.request import Request
-from service.solver.nearest import nearest_first
+from service.solver.orders.nearest import nearest_first
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.solver.medium import REQUESTS, medium_catalog, medium_request

@@ -10,11 +10,11 @@ from service.domain.revision import Revision
 from service.rules import layout, pattern
 from service.rules.rule import Got
 from service.solver.bundles import Bundle
-from service.solver.changes import ChangeFinder
-from service.solver.places import Places, cheapest_with
 from service.solver.spots import SpotJudge
-from service.solver.stops import part_stops
-from service.solver.whole_bill import dead_spots, stops_of_bill
+from service.solver.verdicts.changes import ChangeFinder
+from service.solver.verdicts.places import Places, cheapest_with
+from service.solver.verdicts.stops import part_stops
+from service.solver.verdicts.whole_bill import dead_spots, stops_of_bill
 from service.solver.worlds import Surveyor
 
 

@@ -13,10 +13,10 @@ from service.domain.orders import Order
 from service.domain.parts import OWN_RAIL, Item
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle
-from service.solver.order_distance import Plan, fewest_changes
-from service.solver.order_ledger import Ledger
-from service.solver.order_search import Found, Search
-from service.solver.unit_tables import UnitTable
+from service.solver.orders.distance import Plan, fewest_changes
+from service.solver.orders.ledger import Ledger
+from service.solver.orders.search import Found, Search
+from service.solver.orders.unit_tables import UnitTable
 from service.solver.worlds import Outline
 
 _KEPT_TABLES = 2048

@@ -12,8 +12,8 @@ from service.domain.parts import Item
 from service.solver.components import Component
 from service.solver.limits import Limits, Scarce
 from service.solver.options import Choices
-from service.solver.order_ledger import Ledger, Ties, Toll, Units
-from service.solver.unit_tables import UnitTable
+from service.solver.orders.ledger import Ledger, Ties, Toll, Units
+from service.solver.orders.unit_tables import UnitTable
 from service.solver.worlds import Outline, World
 
 Part = tuple[Choices, Component | None]

@@ -14,11 +14,11 @@ from service.domain.revision import Revision
 from service.rules import closed, mates, via
 from service.rules.rule import Got
 from service.solver.bundles import Bundle
-from service.solver.changes import ChangeFinder
 from service.solver.options import Choice, Choices
-from service.solver.places import Found, Places, cheapest_with, with_part
-from service.solver.stops import Seat, StopFinder, Stopped, flow_left, missing, part_stops
-from service.solver.whole_bill import dead_spots, stops_of_bill
+from service.solver.verdicts.changes import ChangeFinder
+from service.solver.verdicts.places import Found, Places, cheapest_with, with_part
+from service.solver.verdicts.stops import Seat, StopFinder, Stopped, flow_left, missing, part_stops
+from service.solver.verdicts.whole_bill import dead_spots, stops_of_bill
 from service.solver.worlds import World
 
 

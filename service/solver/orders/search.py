@@ -13,8 +13,8 @@ from typing import NamedTuple
 
 from service.domain.orders import NOTHING, Cost, plus
 from service.solver.options import Choice
-from service.solver.order_distance import Plan, Step
-from service.solver.order_ledger import Offer, Units
+from service.solver.orders.distance import Plan, Step
+from service.solver.orders.ledger import Offer, Units
 from service.solver.tables import Mask, bits
 
 

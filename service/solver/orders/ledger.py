@@ -13,8 +13,8 @@ from service.domain.orders import NOTHING, Cost, Order, plus
 from service.domain.parts import OWN_RAIL, Item
 from service.solver.limits import Scarce
 from service.solver.options import Choices
+from service.solver.orders.unit_tables import Counts, UnitTable
 from service.solver.tables import Mask, bits
-from service.solver.unit_tables import Counts, UnitTable
 
 Ties = int
 """Some of the ties, a bit for each."""

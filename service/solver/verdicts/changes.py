@@ -10,8 +10,8 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
 from service.solver.flow_judge import FlowJudge
-from service.solver.places import Places
 from service.solver.spots import SpotJudge
+from service.solver.verdicts.places import Places
 from service.solver.whynot.numbers import RANGES, NumberChanger, measure_of
 from service.solver.whynot.relevance import relevant
 

@@ -11,14 +11,14 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import place_of
 from service.rules import closed, layout, mounting, pattern, supplied
-from service.solver.changes import ChangeFinder
 from service.solver.flow_judge import FlowJudge
-from service.solver.places import PlaceFinder, Places, cheapest_with, grounds_of
-from service.solver.rail_verdict import rail_verdict, stops_of_rail
-from service.solver.spot_verdicts import SpotVerdicts, Survey
 from service.solver.spots import SpotJudge
-from service.solver.stops import StopFinder
-from service.solver.whole_bill import dead_spots, stops_of_bill
+from service.solver.verdicts.changes import ChangeFinder
+from service.solver.verdicts.places import PlaceFinder, Places, cheapest_with, grounds_of
+from service.solver.verdicts.rail_verdict import rail_verdict, stops_of_rail
+from service.solver.verdicts.spot_verdicts import SpotVerdicts, Survey
+from service.solver.verdicts.stops import StopFinder
+from service.solver.verdicts.whole_bill import dead_spots, stops_of_bill
 from service.solver.worlds import Surveyor, shapes_of
 
 CHAIN_KINDS = frozenset(closed.CLOSERS.values()).union(*closed.CARRIERS.values())

@@ -1,0 +1,1 @@
+"""How far an order is from the bills: the nearest one, by search with bounds."""
