@@ -75,7 +75,7 @@ def test_the_same_order_again_with_its_key(order_app: FastAPI) -> None:
     first = check(order_app, ORDER, '"order-7"')
     assert first.status_code == 201
     for key in ("order-7", '"order-7"'):
-        for body in (ORDER, dict(reversed(ORDER.items())), json.dumps(ORDER | {"gauge": "none"}, indent=2).encode()):
+        for body in (ORDER, dict(reversed(ORDER.items())), json.dumps(ORDER | {"sets": 1}, indent=2).encode()):
             again = check(order_app, body, key)
             assert (again.status_code, again.content) == (200, first.content)
             assert again.headers["location"] == first.headers["location"]
