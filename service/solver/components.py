@@ -28,6 +28,7 @@ class Component:
     served: tuple[ServedSpot, ...]
     states: tuple[FlowState, ...] = ()
     losses: Mapping[Runs, tuple[Loss, ...]] = field(default_factory=dict)
+    _known_paths: dict[Runs, tuple[PathFlow, ...]] = field(default_factory=dict)
 
     @property
     def flowing(self) -> bool:
@@ -36,7 +37,10 @@ class Component:
     @cached_property
     def drops_kpa(self) -> dict[Runs, float]:
         """The drop of the worst path, to 0.001 kPa as bills are ordered; where nothing flows no run has one."""
-        return {runs: round(max(map(_drop_kpa, losses)), 3) for runs, losses in self.losses.items()}
+        return {
+            runs: round(losses[0].drop_kpa if len(losses) == 1 else max(map(_drop_kpa, losses)), 3)
+            for runs, losses in self.losses.items()
+        }
 
     @cached_property
     def relatively_left(self) -> dict[Runs, float]:
@@ -52,10 +56,6 @@ class Component:
         if found is None:
             self._known_paths[choice.runs] = found = self._paths(choice.runs)
         return found
-
-    @cached_property
-    def _known_paths(self) -> dict[Runs, tuple[PathFlow, ...]]:
-        return {}
 
     def _paths(self, runs: Runs) -> tuple[PathFlow, ...]:
         parts = zip(self.states, runs, self.losses[runs], self.served, strict=True)

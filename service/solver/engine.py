@@ -55,6 +55,14 @@ class Engine:
         self._explainer = Explainer(revision, self._spots, self._flows, self._surveyed, self.count)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
+    def prepare(self) -> Iterator[None]:
+        """Find the chains of every chassis and layout that go together before they are asked for, a pair a step."""
+        fuel = next(iter(self.revision.fuels.values()))
+        for chassis in self.revision.chassis.values():
+            for layout in self.revision.layouts.values():
+                self._bundles(Request(chassis, layout, fuel, chassis.stock_kw))
+                yield
+
     def answer(self, request: Request) -> Answer:
         """Count the valid bills, give the best ones in order, and tell what stops other parts."""
         bundles, worlds, rejections = self._bundles(request)

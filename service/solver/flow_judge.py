@@ -7,7 +7,7 @@ from itertools import product
 from service.domain.chains import Run
 from service.hydraulics import Passage, drop_pa, merged, share_flow
 from service.hydraulics.sharing import Drop
-from service.solver.components import Component
+from service.solver.components import Component, Runs
 from service.solver.flows import M3_S, FlowState, Loss
 from service.solver.options import Choice, Choices
 from service.solver.spots import ServedSpot
@@ -20,17 +20,22 @@ class FlowJudge:
         self._losing = lru_cache(512)(_Losses)
         self._sharing = lru_cache(64)(_SharedLosses)
         self._paired = lru_cache(256)(_combined)
+        self._losing_all = lru_cache(4096)(self._losses_of_all)
 
     def single(self, served: ServedSpot, state: FlowState) -> Component:
         """What is left to choose for one path of its own."""
         choices = served.choices
-        losing = self._losing(state)
-        losses = {runs: (losing.of(runs[0]),) for runs in choices.by_runs}
-        over = [runs[0] for runs, (lost,) in losses.items() if not state.holds(lost)]
+        losses, over = self._losing_all(choices, state)
         if over:
             running = served.table.chains.running
             choices = served.without(sum(running[run] for run in over))
         return Component(choices, (served,), (state,), losses)
+
+    def _losses_of_all(self, choices: Choices, state: FlowState) -> tuple[dict[Runs, tuple[Loss, ...]], list[Run]]:
+        """What the runs of choices lose, and those that lose too much."""
+        losing = self._losing(state)
+        losses: dict[Runs, tuple[Loss, ...]] = {runs: (losing.of(runs[0]),) for runs in choices.by_runs}
+        return losses, [runs[0] for runs, (lost,) in losses.items() if not state.holds(lost)]
 
     def shared(self, feeds: tuple[tuple[ServedSpot, FlowState], ...]) -> Component:
         """What is left for several feeds into one rail, taken together: they share the flow so that drops agree."""

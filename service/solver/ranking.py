@@ -6,6 +6,7 @@ the best.
 
 from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
+from itertools import chain
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -15,10 +16,13 @@ from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
 from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
-from service.solver.limits import Limits, Spent, added
+from service.solver.limits import Limits, Spent, added, spent_on_rails
 from service.solver.margins import Tightness
 from service.solver.options import Choice, Choices
 from service.solver.worlds import World
+
+Rails = tuple[tuple[Item, Spent], ...]
+"""Rails with what they cost."""
 
 
 class Order(NamedTuple):
@@ -31,6 +35,8 @@ class Order(NamedTuple):
     worst_beyond: Callable[[Spent], float]
     """Of the units beyond those that are had."""
     pieces_first: bool = False
+    by_cost: bool = False
+    """Whether nothing goes before the cost."""
 
     def cost(self, spent: Spent) -> Cost:
         return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
@@ -51,15 +57,12 @@ def _none_beyond(_: Spent) -> float:
 _drops_kpa: Callable[[Component], Mapping[Runs, float]] = attrgetter("drops_kpa")
 
 ORDERS = {
-    "price": Order(_none, _none, None, _none_beyond),
-    "pieces": Order(_none, _none, None, _none_beyond, pieces_first=True),
+    "price": Order(_none, _none, None, _none_beyond, by_cost=True),
+    "pieces": Order(_none, _none, None, _none_beyond, pieces_first=True, by_cost=True),
     "drop": Order(_none, _none, _drops_kpa, _none_beyond),
     "lead": Order(_lead_days, _lead_days, None, attrgetter("lead_days")),
 }
 """The orders that read nothing of what is asked besides: they rank the same whatever spots are judged by."""
-
-_BY_COST = (ORDERS["price"], ORDERS["pieces"])
-"""Orders in which nothing goes before the cost."""
 
 
 def by_margin(world: World) -> Order:
@@ -77,6 +80,7 @@ class Ranker:
     """Ranks bills; while no limit holds, what does not hang on the flow is worked out once."""
 
     def __init__(self) -> None:
+        self._all_bought = lru_cache(1024)(_bought)
         self._free_beginnings = lru_cache(1024)(_beginnings)
         self._free_singles = lru_cache(2048)(_singles_by_runs)
 
@@ -102,7 +106,7 @@ class Ranker:
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)
-        rails = tuple([(rail, world.spent_on(rail)) for rail in world.rails])
+        rails = _rails(world) if world.have else self._all_bought(world.rails, world.banks)
         begun = beginnings(rails, at_rest, limits, order, wanted, grouped)
         whole = [kept.ranked for kept in begun]
         for component in world.components:
@@ -112,6 +116,14 @@ class Ranker:
                 begun = begun or _promising(whole, limits, order, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.watching else in_order(whole)
+
+
+def _rails(world: World) -> Rails:
+    return tuple([(rail, world.spent_on(rail)) for rail in world.rails])
+
+
+def _bought(rails: tuple[Item, ...], banks: int) -> Rails:
+    return tuple([(rail, spent_on_rails(rail, banks)) for rail in rails])
 
 
 def _by_search(world: World, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Ranked]:
@@ -135,7 +147,7 @@ def _promising(ranked: Iterable[Ranked], limits: Limits, order: Order, wanted: i
 
 
 def _beginnings(
-    rails: tuple[tuple[Item, Spent], ...],
+    rails: Rails,
     components: tuple[Choices, ...],
     limits: Limits,
     order: Order,
@@ -173,14 +185,15 @@ def _with_flow(
     """The promising choices of a component, once it is known what each run of passages loses."""
     drops_kpa = component.drops_kpa
     worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
+    if len(by_runs) > 1 and order.by_cost and not limits.watching:
+        left = cheapest(chain.from_iterable(by_runs.values()), wanted, grouped=grouped)
+        return [Kept(beaten_by, _dropping(one, drops_kpa[one.choices[0].runs], None)) for beaten_by, one in left]
     found = []
     for runs, kept in by_runs.items():
         drop_kpa, worst_flow = drops_kpa[runs], worst.get(runs)
         found += [Kept(beaten_by, _dropping(one, drop_kpa, worst_flow)) for beaten_by, one in kept]
     if len(by_runs) == 1:
         return found
-    if not limits.watching and order in _BY_COST:
-        return cheapest(found, wanted, grouped=grouped)
     return _promising((kept.ranked for kept in found), limits, order, wanted, grouped)
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import Any
 
 from service.domain.chains import Chain
 from service.domain.findings import Finding, Rejection
@@ -25,6 +26,7 @@ from service.rules import (
 from service.solver.chains import MEMO_SIZE, ChainFinder, Way, one_port_plugs
 from service.solver.options import Choices
 from service.solver.parts import PartJudge
+from service.solver.shelf import Shelf
 from service.solver.tables import ChainTable, Mask, SpotTable, bits
 
 _RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
@@ -108,6 +110,7 @@ class SpotJudge:
         self._finder = finder
         self.parts = lru_cache(256)(self._part_judge)
         self.served = lru_cache(1024)(self._served)
+        self.plans: Shelf[list[Any]] = Shelf(1024)
         self._tables = lru_cache(MEMO_SIZE)(self._chain_table)
         self._spot_tables = lru_cache(MEMO_SIZE)(self._spot_table)
         self._dead_ends = lru_cache(MEMO_SIZE)(self._structural_rejections)

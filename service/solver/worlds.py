@@ -50,7 +50,7 @@ class World:
         """The situations that the spots were judged in."""
         return {x.situation.spot: x.situation for component in self.components for x in component.served}
 
-    @cached_property
+    @property
     def alive(self) -> bool:
         return bool(self.rails) and all(component.choices.all for component in self.components)
 
@@ -69,6 +69,9 @@ class Plan(NamedTuple):
     spots: tuple[SpotSituation, ...]
     plugs: tuple[Item, ...]
     entries: tuple[DutyEntry, ...]
+
+
+Planned = tuple[int, Site, dict[str, Duty], tuple[Plan, ...]]
 
 
 class Outline(NamedTuple):
@@ -119,12 +122,23 @@ class Surveyor:
         yield from map(self._world, self._outlined(shape, rails))
 
     def _outlined(self, shape: RailShape, rails: tuple[Item, ...]) -> Iterator[Outline]:
-        for index, site, duties in self.grounds(shape, rails) if rails else ():
-            plans = tuple(self.plan(site, duties))
+        for index, site, duties, plans in self._planned(shape, rails) if rails else ():
             served = tuple(
                 [tuple([self._spots.served(x, self._parts, plan.plugs) for x in plan.spots]) for plan in plans]
             )
             yield Outline(index, site, duties, rails, plans, served)
+
+    def _planned(self, shape: RailShape, rails: tuple[Item, ...]) -> list[Planned]:
+        """The grounds on a shape of rail with their plans, which car, layout, room and gauge alone decide."""
+        request = self._request
+        key = (shape, request.chassis, request.layout, request.clearances, request.addons, request.gauge)
+        found = self._spots.plans.get(key)
+        if found is None:
+            rejected = len(self.rejections)
+            found = [(*ground, tuple(self.plan(*ground[1:]))) for ground in self.grounds(shape, rails)]
+            if len(self.rejections) == rejected:  # else the next request has to be told as well
+                self._spots.plans.put(key, found)
+        return found
 
     def _world(self, outline: Outline) -> World:
         index, site, duties, rails, plans, served = outline

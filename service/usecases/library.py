@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from functools import cached_property, lru_cache
 from threading import Lock
+from time import perf_counter
 
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
@@ -19,6 +20,8 @@ from service.storage.revisions import Progress, RevisionStore
 from service.usecases.errors import NoCatalogError, NotFoundError
 
 KEPT_EDITIONS = 4
+PREPARING_S = 1.0
+"""So long at most chains are looked for when an edition is opened; what is left is found in the first answers."""
 _COLLECTOR_THRESHOLDS = (1_000, 10, 1_000)
 
 
@@ -87,7 +90,10 @@ def open_edition(number: int, catalog: Catalog) -> Edition:
     all that is there now is taken from its sight, and it comes less often; it does come for older editions.
     """
     edition = Edition(number, catalog)
-    _ = edition.engine
+    until = perf_counter() + PREPARING_S
+    for _ in edition.engine.prepare():
+        if perf_counter() > until:
+            break
     gc.unfreeze()
     gc.collect()
     gc.freeze()
