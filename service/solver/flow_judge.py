@@ -17,7 +17,7 @@ class FlowJudge:
     """Tells what each run of passages loses in a state; each case is computed once."""
 
     def __init__(self) -> None:
-        self._losing = lru_cache(512)(_Losses)
+        self._losing = lru_cache(2048)(_Losses)
         self._sharing = lru_cache(64)(_SharedLosses)
         self._paired = lru_cache(256)(_combined)
         self._losing_all = lru_cache(4096)(self._losses_of_all)

@@ -108,9 +108,9 @@ class SpotJudge:
     def __init__(self, revision: Revision, finder: ChainFinder) -> None:
         self._revision = revision
         self._finder = finder
-        self.parts = lru_cache(256)(self._part_judge)
-        self.served = lru_cache(1024)(self._served)
-        self.plans: Shelf[list[Any]] = Shelf(1024)
+        self.parts = lru_cache(1024)(self._part_judge)
+        self.served = lru_cache(8192)(self._served)
+        self.plans: Shelf[list[Any]] = Shelf(4096)
         self._tables = lru_cache(MEMO_SIZE)(self._chain_table)
         self._spot_tables = lru_cache(MEMO_SIZE)(self._spot_table)
         self._dead_ends = lru_cache(MEMO_SIZE)(self._structural_rejections)
