@@ -140,13 +140,9 @@ def _order_table(edition: Edition, sample: Sequence[Timed], rng: Random) -> Tabl
         asked = OrderRequest.model_validate(_order(one, answer, rng))
         plain.append(took)
         checks.append(_milliseconds(partial(check_order, edition, asked))[0])
-    table = Table(title=f"{len(sample)} orders, checked against every layout; ms")
-    for heading in ("", "median", "95 %", "slowest", "x plain"):
-        table.add_column(heading, justify="right" if heading else "left", no_wrap=True)
-    usual = statistics.median(plain)
-    for name, times in {"plain query": plain, "order check, worded": checks}.items():
-        table.add_row(name, *(f"{figure:.2f}" for figure in _figures(times)), f"{statistics.median(times) / usual:.1f}")
-    return table
+    return _beside_plain(
+        f"{len(sample)} orders, checked against every layout; ms", plain, "order check, worded", checks
+    )
 
 
 def _order(one: Timed, answer: Answer, rng: Random) -> dict[str, Any]:
@@ -168,14 +164,21 @@ def _advice_table(edition: Edition, catalog: Any, rng: Random, number: int) -> T
         answer = edition.engine.answer(one.resolved)
         if len(wishes.values) != WISHES_AT_ONCE or answer.total_valid:
             continue
-        advice.append(_milliseconds(lambda: answer.why_not)[0])  # noqa: B023 - called at once
+        advice.append(_milliseconds(partial(getattr, answer, "why_not"))[0])
         plain.append(_milliseconds(partial(edition.engine.answer, wishes.request_with(())))[0])
-    table = Table(title=f"{number} requests of {WISHES_AT_ONCE} wishes without a bill; ms")
+    return _beside_plain(
+        f"{number} requests of {WISHES_AT_ONCE} wishes without a bill; ms", plain, "conflicts and repairs", advice
+    )
+
+
+def _beside_plain(title: str, plain: Sequence[float], name: str, times: Sequence[float]) -> Table:
+    """What took these times, beside plain queries."""
+    table = Table(title=title)
     for heading in ("", "median", "95 %", "slowest", "x plain"):
         table.add_column(heading, justify="right" if heading else "left", no_wrap=True)
-    usual = statistics.median(plain)
-    for name, times in {"plain query": plain, "conflicts and repairs": advice}.items():
-        table.add_row(name, *(f"{figure:.2f}" for figure in _figures(times)), f"{statistics.median(times) / usual:.1f}")
+    for row, taken in (("plain query", plain), (name, times)):
+        ratio = statistics.median(taken) / statistics.median(plain)
+        table.add_row(row, *(f"{figure:.2f}" for figure in _figures(taken)), f"{ratio:.1f}")
     return table
 
 
@@ -191,7 +194,7 @@ def _rival_table(edition: Edition, sample: Sequence[Timed], console: Console) ->
     for one in track(sample, "asking the others", console=console, transient=True):
         own = _as_answered(edition.engine.answer(one.asked.resolved))
         for name, solve in SOLVERS.items():
-            took, other = _milliseconds(lambda: poser.answer(one.asked.resolved, solve))  # noqa: B023 - called at once
+            took, other = _milliseconds(partial(poser.answer, one.asked.resolved, solve))
             times[name].append(took if other is not None else max(took, PATIENCE_S * 1000))
             late[name] += other is None
             if other not in (None, own):

@@ -69,12 +69,14 @@ class Bounds:
         """What a bill takes of what is limited is summed up from spot to spot, for all subsets at once."""
         components = [
             {
-                option: (self._component(plan, option), truth & asked)
+                option: (part, truth & asked)
                 for option, truth in options.items()
-                if truth & asked
+                if truth & asked and (part := self._component(plan, option)).choices.all
             }
             for plan, options in zip(ground.plans, ground.options, strict=True)
         ]
+        if not all(components):  # at the very limit of a path, rounding may leave nothing
+            return 0
         if request.max_price is not None and not request.have:
             cheapest = sum(min(part.choices.lowest_price for part, _ in found.values()) for found in components)
             if cheapest > request.max_price:

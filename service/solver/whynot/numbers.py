@@ -6,11 +6,12 @@ beside them are tried, from the given one outwards.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
+from functools import partial
 from itertools import pairwise, product
 from math import floor, inf, isfinite
 from typing import NamedTuple
 
-from service.domain.chains import Chain
+from service.domain.chains import Chain, Run
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
@@ -114,18 +115,17 @@ class NumberChanger:
             carried = flow_demand(request, site.placement, policies)
             return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
+        def spare(runs: tuple[Run, ...], fixed: float | None, value: float) -> float:
+            now = states(value)
+            most = capacity_l_h(now, runs) if fixed is None else fixed
+            return min(most, 1e12) - now[0].flow_l_h
+
         given = wishes.values[name]
         segments = list(pairwise(sorted({*RANGES[name], *self._kinks(wishes, name)})))
         tables = [self._spots.table(spot).chains for spot in plan.spots]
         for runs in product(*(table.runs_in(table.whole) for table in tables)):
             fixed = None if name.endswith("_hose_m") else capacity_l_h(states(given), runs)
-
-            def spare(value: float) -> float:
-                now = states(value)
-                most = capacity_l_h(now, runs) if fixed is None else fixed  # noqa: B023 - called at once
-                return min(most, 1e12) - now[0].flow_l_h
-
-            yield from _roots(spare, segments)
+            yield from _roots(partial(spare, runs, fixed), segments)
 
     def _kinks(self, wishes: Wishes, name: str) -> Iterator[float]:
         """Where what the pump moves takes over from what the engine asks for, or hands over to it."""

@@ -9,6 +9,7 @@ from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
+from service.rules.rule import Got
 from service.solver.parts import PartJudge
 from service.solver.situations import Situations
 from service.solver.spots import SpotJudge, preferred
@@ -64,7 +65,6 @@ class Standings:
         self._variants = variants
         self._universe = universe
         self._known: dict[tuple[SpotSituation, tuple[Item, ...]], Cases[Standing]] = {}
-        self._masks: dict[tuple[SpotTable, SpotSituation], Cases[Mask]] = {}
 
     def of_spot(self, spot: SpotSituation, plugs: tuple[Item, ...]) -> Cases[Standing]:
         """What is left at a spot (its room as in no wish at all) whose rail comes with these plugs."""
@@ -89,21 +89,11 @@ class Standings:
         for rule in _RULES:
             for axis in axes(rule, self._universe.names) or [()]:
                 cases = merged(
-                    (self._mask(table, rule, spot, plugs, chosen), truth)
+                    (mask_under(self._variants, table, rule, spot, plugs, chosen), truth)
                     for chosen, truth in self._universe.choosing(axis)
                 )
                 found = crossed(found, cases, int.__and__)
         return found
-
-    def _mask(
-        self,
-        table: SpotTable,
-        rule: PartRule | ChainRule,
-        spot: SpotSituation,
-        plugs: tuple[Item, ...] | None,
-        chosen: tuple[str, ...],
-    ) -> Mask:
-        return mask_under(self._variants, table, rule, spot, plugs, chosen)
 
     def of_rails(self, shape: RailShape) -> Cases[Mask]:
         """The rails of a shape that keep the part rules, as places among them."""
@@ -144,7 +134,7 @@ def rails_keeping(
     have = dict(request.have)
     kept = 0
     for place, rail in enumerate(shape.rails):
-        got = "had" if have.get(rail.sku, 0) >= request.chassis.banks else "bought"
-        if rail.sku == OWN_RAIL or judge.holds(rule, rail, got):  # type: ignore[arg-type]
+        got: Got = "had" if have.get(rail.sku, 0) >= request.chassis.banks else "bought"
+        if rail.sku == OWN_RAIL or judge.holds(rule, rail, got):
             kept |= 1 << place
     return kept
