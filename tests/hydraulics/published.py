@@ -39,9 +39,9 @@ class Row(NamedTuple):
         return pytest.approx(float(self.value), rel=float(size) / (100 if kind == "%" else 1))
 
 
-def rows(file: str) -> list[Row]:
+def rows(file: str, folder: Path = FOLDER) -> list[Row]:
     """Give all rows of one file, in its order."""
-    with (FOLDER / file).open(newline="", encoding="utf-8") as lines:
+    with (folder / file).open(newline="", encoding="utf-8") as lines:
         return [Row(**row) for row in csv.DictReader(lines)]
 
 

@@ -1,0 +1,1 @@
+"""The engineering functions against handbooks, standards and reference libraries."""
