@@ -1,6 +1,7 @@
-"""The trade's engineering as pure functions with units and sources: supply, screws."""
+"""The trade's engineering as pure functions with units and sources: supply, screws, seals."""
 
 from service.engineering.screws import Thread, preload_n, proof_load_n, stripping_load_n, torque_nm
+from service.engineering.seals import fill, root_sum_square, squeeze, worst_case
 from service.engineering.supply import (
     OperatingPoint,
     PumpCurve,
@@ -16,6 +17,7 @@ __all__ = [
     "OperatingPoint",
     "PumpCurve",
     "Thread",
+    "fill",
     "hydraulic_power_w",
     "injector_flow_l_h",
     "injectors_l_h",
@@ -23,7 +25,10 @@ __all__ = [
     "power_kw",
     "preload_n",
     "proof_load_n",
+    "root_sum_square",
+    "squeeze",
     "stripping_load_n",
     "torque_nm",
     "warming_k",
+    "worst_case",
 ]
