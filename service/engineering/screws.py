@@ -4,10 +4,13 @@ import math
 from dataclasses import dataclass
 
 PROOF_MPA = {"8.8": 580.0, "10.9": 830.0}
-"""Proof strength by strength class, up to 16 mm [MPa]. Source: ISO 898-1 table 3 (8.8 from memory)."""
+"""Proof strength by strength class, up to 16 mm [MPa]. Source: ISO 898-1 table 3 for 8.8 (from memory);
+Shigley, Mechanical Engineering Design, table 8-11 for 10.9."""
 
 REUSED_PART_OF_PROOF = 0.75
-"""Preload of a joint that is taken apart again, as part of the proof load [-]. Source: Shigley, eq. 8-31."""
+"""Preload of a joint that is taken apart again, as part of the proof load [-].
+
+Source: Shigley, Mechanical Engineering Design, eq. 8-31 (from memory)."""
 
 DIAMETERS_IN_ALUMINIUM = 2.0
 """Least thread engagement of a cap screw in aluminium, in screw diameters [-]. Source: TM 5-3895-360-13, app. G."""

@@ -38,7 +38,8 @@ def fill(section_mm: float, width_mm: float, depth_mm: float) -> float:
     """Give the part of a rectangular gland that a ring fills [-], both on the same mean diameter.
 
     section_mm: thickness of the ring [mm], above 0
-    width_mm, depth_mm: of the gland [mm], above 0
+    width_mm: of the gland [mm], above 0
+    depth_mm: of the gland [mm], above 0
 
     Raises ValueError where a value is not above 0.
     Source: areas of circle and rectangle; usual most 0.85 (common practice).

@@ -4,9 +4,12 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from fluids.numerics import interp
+
 from service.hydraulics.sharing import root
 
 _ACCURACY = 1e-12
+_straight_between: Callable[..., float] = interp
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,19 +39,18 @@ class PumpCurve:
                 )
 
     def flow_l_h(self, kpa: float) -> float:
-        """Give the flow [L/h] at a pressure [kPa gauge]."""
-        first_kpa, first_l_h = self.points[0]
-        if kpa <= first_kpa:
-            return first_l_h
-        for (low_kpa, most), (high_kpa, least) in zip(self.points, self.points[1:], strict=False):
-            if kpa <= high_kpa:
-                return most + (least - most) * (kpa - low_kpa) / (high_kpa - low_kpa)
-        return 0.0
+        """Give the flow [L/h] at a pressure.
+
+        kpa: at the pump's outlet [kPa gauge]
+        """
+        kpas, flows = zip(*self.points, strict=True)
+        return _straight_between(kpa, kpas, flows, left=flows[0], right=0.0)
 
     def at_voltage(self, volts: float, rated_volts: float) -> "PumpCurve":
         """Give the curve at another voltage: flow with the speed, pressure with its square, speed with the voltage.
 
-        volts, rated_volts: voltage at the pump, and that of the curve [V], above 0
+        volts: voltage at the pump [V], above 0
+        rated_volts: voltage of the curve [V], above 0
 
         Rough for positive-displacement pumps, whose speed also falls with load: ask the pump's maker for its curve.
         Raises ValueError where a voltage is not above 0.
@@ -62,7 +64,11 @@ class PumpCurve:
 
 @dataclass(frozen=True, slots=True)
 class OperatingPoint:
-    """Where a pump settles: flow [L/h] at a pressure [kPa gauge]."""
+    """Where a pump settles.
+
+    flow_l_h: what it delivers [L/h]
+    kpa: against which pressure [kPa gauge]
+    """
 
     flow_l_h: float
     kpa: float
@@ -71,7 +77,8 @@ class OperatingPoint:
 def operating_point(pump: PumpCurve, base_kpa: float, drop_kpa: Callable[[float], float]) -> OperatingPoint:
     """Give the flow and pressure at which the pump delivers just what the system takes.
 
-    Where the drop jumps (laminar to turbulent) between two flows, the point lies at the jump.
+    Where the drop jumps (laminar to turbulent) between two flows, the point lies at the jump. Where the system takes
+    more pressure than the curve's last point tells, it lies at that pressure: the pump may deliver more, never less.
 
     pump: its curve [kPa gauge, L/h]
     base_kpa: what the regulator holds over the lines' drop [kPa gauge]: base pressure plus boost, 0 or more

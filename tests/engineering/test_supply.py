@@ -1,6 +1,7 @@
 """Pump and injectors: published figures, limits, and what must rise with what."""
 
 import math
+from collections.abc import Callable
 from pathlib import Path
 
 import pint
@@ -111,6 +112,18 @@ def test_laminar_edge() -> None:
     assert operating_point(pump, 20, stepped).flow_l_h == pytest.approx(jump, rel=1e-9)
 
 
+def test_curve() -> None:
+    """Straight between the points, level before the first, dry past the last; one point is a curve too."""
+    pump = PumpCurve(((100, 90), (200, 50), (300, 20)))
+    assert [pump.flow_l_h(kpa) for kpa in (0, 100, 150, 300, 300.1)] == [90, 90, 70, 20, 0]
+    assert PumpCurve(((100, 90),)).flow_l_h(100) == 90
+
+
+def test_past_the_last_point() -> None:
+    """Where the curve ends too early, the flow is what the system takes at its last pressure."""
+    assert operating_point(PumpCurve(((300, 100),)), 200, lambda flow: 2 * flow).flow_l_h == pytest.approx(50)
+
+
 def test_voltage() -> None:
     """At half the voltage: half the flow at a quarter of the pressure."""
     assert PumpCurve(((0, 200), (400, 100))).at_voltage(6, 12).points == ((0, 100), (100, 50))
@@ -140,10 +153,10 @@ def test_senseless_curves(points: tuple[tuple[float, float], ...]) -> None:
         lambda: PARABOLA.at_voltage(0, 12),
     ],
 )
-def test_out_of_range(call: object) -> None:
+def test_out_of_range(call: Callable[[], object]) -> None:
     """A value out of its range is refused, told by its name."""
     with pytest.raises(ValueError, match="not"):
-        call()  # type: ignore[operator]
+        call()
 
 
 @given(st.floats(0, 650), st.floats(0, 50))
@@ -152,6 +165,7 @@ def test_flow_falls_as_base_pressure_rises(base_kpa: float, more_kpa: float) -> 
     point = operating_point(PARABOLA, base_kpa, lost_kpa)
     assert operating_point(PARABOLA, base_kpa + more_kpa, lost_kpa).flow_l_h <= point.flow_l_h + 1e-6
     assert point.kpa == pytest.approx(base_kpa + lost_kpa(point.flow_l_h))
+    assert PARABOLA.flow_l_h(point.kpa) == pytest.approx(point.flow_l_h)
 
 
 @given(st.floats(0, 2000))

@@ -1,16 +1,16 @@
-"""Every public function of the package shows its papers: unit of each argument and of the result."""
+"""Every public function of the two packages shows its papers: unit of each argument and of the result."""
 
 import inspect
 import re
 
 import pytest
 
-from service import hydraulics
+from service import engineering, hydraulics
 
-PUBLIC = [getattr(hydraulics, name) for name in hydraulics.__all__]
+PUBLIC = {name: getattr(package, name) for package in (engineering, hydraulics) for name in package.__all__}
 
 
-@pytest.mark.parametrize("public", PUBLIC, ids=hydraulics.__all__)
+@pytest.mark.parametrize("public", PUBLIC.values(), ids=PUBLIC)
 def test_every_argument_has_its_unit(public: type) -> None:
     """A line of the docstring names each argument, and its unit in square brackets."""
     text = inspect.getdoc(public) or ""
