@@ -89,6 +89,7 @@ def _chassis(chassis: doc.Chassis) -> Chassis:
         pattern=chassis.pattern,
         base_kpa=chassis.base_kpa,
         stock_kw=chassis.stock_kw,
+        cylinders=chassis.cylinders,
         hookups={hookup.id: _hookup(hookup) for hookup in chassis.hookups},
         clearances=_clearances(chassis.clearances),
         mounting=tuple(Mounting(x.role, x.sku, x.qty, bool(x.optional)) for x in chassis.mounting),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from service.domain.hardware import RailSeats, Ring, Screw, Spacer
 from service.hydraulics.passage import Passage
 
 OWN_RAIL = "own-rail"
@@ -64,6 +65,10 @@ class Item:
     passage: Passage | None
     patterns: frozenset[str]
     supplied: tuple[Supplied, ...]
+    ring: Ring | None = None
+    screw: Screw | None = None
+    spacer: Spacer | None = None
+    seats: RailSeats | None = None
 
     @property
     def group(self) -> str:

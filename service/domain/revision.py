@@ -3,20 +3,24 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from service.domain.hardware import Gland, PipeTaper, Range
 from service.domain.parts import OWN_RAIL, OWN_RAIL_NAME, Item, Opening, Port, RailShape
 from service.domain.vehicles import Addon, Chassis, Layout
+from service.engineering.screws import Thread
 from service.hydraulics.passage import Fluid
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Fuel:
-    """A fuel; BSFC in g/kWh, naturally aspirated and boosted."""
+    """A fuel; BSFC in g/kWh, naturally aspirated and boosted; vapour pressure as pairs of [degC, kPa absolute]."""
 
     id: str
     name: str
     fluid: Fluid
     bsfc_na_g_kwh: float
     bsfc_boosted_g_kwh: float
+    heat_capacity_j_kg_k: float | None = None
+    vapour: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -24,6 +28,9 @@ class Material:
     id: str
     name: str
     ratings: dict[str, str]
+    conductivity_w_m_k: float | None = None
+    expansion_1_k: float | None = None
+    shear_mpa: float | None = None
 
 
 Method = Literal["torque", "past-hand-tight", "flange-to-face", "turns-engaged", "push-to-click"]
@@ -62,16 +69,27 @@ class Standard:
     size: str
     seal: str
     joint: Joint
+    thread: Thread | None = None
+    gland: Gland | None = None
+    taper: PipeTaper | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Policies:
+    """What decides a bill's validity, then the limits beyond which it is cautioned of, where the maker has set them."""
+
     max_chain: int
     flow_margin: float
     max_feed_drop_kpa: float
     max_return_drop_kpa: float
     max_velocity_m_s: float
     recirculation: float
+    vapour_margin_kpa: float | None = None
+    seal_insertion_mm: float | None = None
+    squeeze: Range | None = None
+    max_gland_fill: float | None = None
+    max_proof_part: float | None = None
+    max_spread_percent: float | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

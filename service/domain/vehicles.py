@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from service.domain.engine_side import Injectors, Manifold, Pump, Tank
 from service.domain.parts import Opening
 from service.hydraulics.passage import Passage
 
@@ -55,6 +56,11 @@ class Chassis:
     hookups: dict[str, Hookup]
     clearances: tuple[Clearance, ...]
     mounting: tuple[Mounting, ...]
+    cylinders: int = 0
+    pump: Pump | None = None
+    injectors: Injectors | None = None
+    manifold: Manifold | None = None
+    tank: Tank | None = None
 
     def on_banks(self, place: str) -> tuple[str, ...]:
         """The spots that a place of the rail stands for: itself, or one on each bank."""

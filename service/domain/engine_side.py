@@ -1,0 +1,69 @@
+"""What the car brings besides its hookups: pump, injectors, manifold, tank; None: not told."""
+
+from dataclasses import dataclass
+
+from service.engineering.supply import PumpCurve
+
+
+@dataclass(frozen=True, slots=True)
+class Injectors:
+    """Lengths [mm] from the shoulder that rests in the manifold; `max_duty`: part of the time open at most.
+
+    `upper_ring_mm`: from the top to the middle of the upper ring; `lower_ring_mm`: how deep the lower ring sits.
+    """
+
+    static_l_h: float
+    rated_kpa: float
+    max_duty: float
+    length_mm: float
+    length_tol_mm: float
+    upper_ring_mm: float
+    lower_ring_mm: float
+    bore_mm: float
+    material: str
+
+
+@dataclass(frozen=True, slots=True)
+class Manifold:
+    """Where rail and injectors stand: the injector's seat over the face that carries rail or spacers [mm].
+
+    `thread_mm`: depth of thread in its screw holes; `cold_c`, `hot_c`: the extremes that it sees [degC].
+    """
+
+    seat_mm: float
+    seat_tol_mm: float
+    thread_mm: float
+    material: str
+    cold_c: float
+    hot_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tank:
+    """The fuel before the pump and after the engine is off: temperatures [degC], pressures [kPa].
+
+    `lift_m`: from the fuel's surface up to the pump's inlet (below 0: the pump stands under it);
+    `inlet_loss_kpa`: of strainer and pick-up; `rest_kpa`: what the rail keeps after hot soak [kPa gauge].
+    """
+
+    fuel_c: float
+    soak_c: float
+    lift_m: float
+    inlet_loss_kpa: float
+    rest_kpa: float
+
+
+@dataclass(frozen=True, slots=True)
+class Pump:
+    """A pump's curve at its rated voltage, and the voltage that it gets [V]."""
+
+    curve: PumpCurve
+    rated_v: float | None = None
+    system_v: float | None = None
+
+    @property
+    def as_fed(self) -> PumpCurve:
+        """The curve at the voltage that the pump gets; as rated where a voltage is not told."""
+        if self.rated_v is None or self.system_v is None:
+            return self.curve
+        return self.curve.at_voltage(self.system_v, self.rated_v)
