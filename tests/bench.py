@@ -24,6 +24,7 @@ from rich.console import Console
 from rich.progress import track
 from rich.table import Table
 
+from service.assessment import assess
 from service.documents.folder import load_catalog
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
@@ -116,7 +117,8 @@ def _wording_ms(edition: Edition, one: Asked) -> float:
     """How long wording takes, what stops other parts and why there is no bill included."""
     key_of = key_maker(edition.number, BillRequest.model_validate(one.plain))
     answer = edition.engine.answer(one.resolved)
-    return _milliseconds(lambda: report_answer(answer, edition.revision, key_of))[0]
+    assessed = partial(assess, request=one.resolved, revision=edition.revision)
+    return _milliseconds(lambda: report_answer(answer, edition.revision, key_of, assessed))[0]
 
 
 def _engine_table(timed: Sequence[Timed], wording_ms: Sequence[float]) -> Table:

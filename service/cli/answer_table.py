@@ -62,6 +62,8 @@ def _bill(bill: Bill, number: int, currency: str) -> Iterator[RenderableType]:
         yield _what_and_why(line)
     demand = units.flow(bill["flow"]["demand_l_h"])
     yield from _sentences(f"Flow, for a demand of {demand}", map(_path, bill["flow"]["paths"]))
+    point = bill["flow"]["operating_point"]
+    yield from _sentences("Pump and size", [*([] if point is None else [point["text"]]), bill["sizing"]["text"]])
     tightest = bill["margin"]["tightest"]
     yield from _sentences("How close to a limit", [] if tightest is None else [tightest["text"]])
     yield from _sentences("Besides, not in the price", map(_extra, bill["extras"]))

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 from typing_extensions import TypedDict
 
+from service.domain.assessment import Verdict
 from service.domain.margins import What
 from service.domain.vehicles import Duty
 
@@ -50,9 +51,55 @@ class Path(TypedDict):
     hose_rated: Annotated[bool | None, Field(description="null where no hose or line of the car is on the path")]
 
 
+class OperatingPoint(TypedDict):
+    """Where the pump settles: what it moves against base pressure, boost and the drop of the lines."""
+
+    pump: Annotated[Literal["request", "chassis"], Field(description="whose curve: the request's, else the car's")]
+    kpa: Annotated[float, Field(description="gauge, at the pump's outlet")]
+    drop_kpa: Annotated[float, Field(description="what the lines take beyond base pressure and boost")]
+    flow_l_h: Annotated[float, Field(description="what the pump moves at that pressure")]
+    left_over_l_h: Annotated[float, Field(description="beyond what the engine burns; below 0: short of it")]
+    returned_l_h: Annotated[float | None, Field(description="null where the layout has no return")]
+    carried_back_w: Annotated[float, Field(description="of the pump's work, what goes back to the tank as heat")]
+    warming_k: Annotated[float | None, Field(description="null where the fuel's heat capacity is not told")]
+    runs_out_l_h: Annotated[float, Field(description="where the engine would burn all that the pump moves")]
+    runs_out_kw: float
+    text: str
+
+
 class FlowReport(TypedDict):
     demand_l_h: float
     paths: list[Path]
+    operating_point: Annotated[OperatingPoint | None, Field(description="null where no pump curve is told")]
+
+
+class LimitingPath(TypedDict):
+    """The paths that come to a limit first."""
+
+    duty: Duty
+    spots: list[str]
+    limit: Literal["drop", "velocity"]
+
+
+class Sizing(TypedDict):
+    """The largest power that the plumbing carries within policy; null where none of it is rated."""
+
+    largest_power_kw: float | None
+    largest_demand_l_h: float | None
+    limited_by: LimitingPath | None
+    text: str
+
+
+class Check(TypedDict):
+    """One thing that engineering looked at beside the rules; a caution never makes a bill invalid."""
+
+    check: str
+    verdict: Annotated[Verdict, Field(description="not-judged: a figure is missing, or the maker has set no limit")]
+    text: str
+    skus: list[str]
+    spots: list[str]
+    facts: Facts
+    source: Annotated[str, Field(description="the standard or handbook that the figures rest on, or common practice")]
 
 
 class Extra(TypedDict):
@@ -96,6 +143,8 @@ class Bill(TypedDict):
     chains: dict[str, list[str]]
     flow: FlowReport
     margin: BillMargin
+    sizing: Sizing
+    checks: list[Check]
     extras: list[Extra]
     cautions: list[Reason]
 
@@ -188,5 +237,9 @@ class LayoutChoice(TypedDict):
     name: str
     summary: str
     total_valid: int
+    largest_power_kw: Annotated[
+        float | None,
+        Field(description="what the best of its bills carries; null where it has none or nothing of it is rated"),
+    ]
     lowest_price: int | None
     ruled_out_by: Annotated[Reason | None, Field(description="what stops the part that came furthest")]

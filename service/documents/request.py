@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from service.documents.catalog import Clearance, End
-from service.documents.fields import Document, FlowLh, Id, Label, Money, Place, PowerKw, whole
+from service.documents.fields import Document, FlowLh, Id, Label, Money, Place, PowerKw, PressureKpa, Volts, whole
 
 OrderBy = Literal["price", "pieces", "drop", "lead", "margin"]
 Gauge = Annotated[
@@ -28,6 +28,20 @@ class HadPart(Document):
     qty: PartCount
 
 
+class PumpPoint(Document):
+    """A point of a pump's curve: what it moves against a pressure."""
+
+    kpa: PressureKpa
+    l_h: Annotated[float, Field(ge=0, le=20_000)]
+
+
+class PumpVolts(Document):
+    """The voltage that the curve was measured at, and the one that the pump gets in the car."""
+
+    rated: Volts
+    fed: Volts
+
+
 class OwnSpot(Document):
     """What a spot of the customer's own rail offers."""
 
@@ -43,8 +57,14 @@ class Wishes(Document):
     fuel: Annotated[Id | None, Field(description="default: the catalog's first fuel")] = None
     power_kw: Annotated[PowerKw | None, Field(description="default: the chassis's stock power")] = None
     pump_l_h: Annotated[
-        FlowLh | None, Field(description="default, with a return: demand times the recirculation policy")
+        FlowLh | None,
+        Field(description="default, with a return: what `pump` moves at idle, else demand times recirculation"),
     ] = None
+    pump: Annotated[
+        Annotated[list[PumpPoint], Field(min_length=1, max_length=50)] | None,
+        Field(description="the pump's curve, pressures rising; default: the car's own, where the catalog tells it"),
+    ] = None
+    pump_v: Annotated[PumpVolts | None, Field(description="default: the pump gets what its curve is told for")] = None
     feed_hose_m: HoseM | None = None
     return_hose_m: HoseM | None = None
     boost_kpa: Annotated[float, Field(ge=0, le=1_000)] = 0.0

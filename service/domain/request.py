@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
+from service.domain.engine_side import Pump
 from service.domain.parts import Opening, RailShape
 from service.domain.revision import Fuel
 from service.domain.vehicles import Addon, Chassis, Clearance, Duty, Layout, Reach
@@ -13,7 +14,8 @@ from service.domain.vehicles import Addon, Chassis, Clearance, Duty, Layout, Rea
 class Request:
     """What is asked; power kW, flows L/h, hoses m, pressures kPa gauge, money in minor units.
 
-    `have`: the units by SKU that the customer has, each SKU once, sorted; `own_rail`: a rail by somebody else.
+    `own_pump`: of a curve that the request gives; `have`: the units by SKU that the customer has, each SKU once,
+    sorted; `own_rail`: a rail by somebody else.
     """
 
     chassis: Chassis
@@ -21,6 +23,7 @@ class Request:
     fuel: Fuel
     power_kw: float
     pump_l_h: float | None = None
+    own_pump: Pump | None = None
     feed_hose_m: float | None = None
     return_hose_m: float | None = None
     own_boost_kpa: float = 0.0
@@ -42,6 +45,18 @@ class Request:
     def boost_kpa(self) -> float:
         """The boost of all add-ons and the request's own."""
         return self.own_boost_kpa + sum(addon.boost_kpa for addon in self.addons)
+
+    @cached_property
+    def pumped_l_h(self) -> float | None:
+        """What the pump moves at idle, when most returns: without boost, and as if the lines lost nothing."""
+        if self.pump_l_h is None and self.own_pump is not None:
+            return self.own_pump.as_fed.flow_l_h(self.chassis.base_kpa)
+        return self.pump_l_h
+
+    @property
+    def pump(self) -> Pump | None:
+        """The pump that is told of: the request's, else the car's."""
+        return self.own_pump or self.chassis.pump
 
     @cached_property
     def pressure_kpa(self) -> float:

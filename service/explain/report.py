@@ -4,10 +4,12 @@ from collections.abc import Callable
 
 from service.documents import answer as doc
 from service.domain.answer import Answer, Bill
+from service.domain.assessment import Assessment
 from service.domain.findings import Rejection
 from service.domain.flows import PathFlow
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.explain.assessment import check_cautions, checks, operating_point, sizing
 from service.explain.extras import cautions, extras
 from service.explain.lines import lines
 from service.explain.margins import margin
@@ -16,10 +18,11 @@ from service.explain.safety import SAFETY
 from service.explain.why_not import WhyNotWords
 
 KeyOf = Callable[[Bill], str]
+Assess = Callable[[Bill], Assessment]
 
 
-def report_answer(answer: Answer, revision: Revision, key_of: KeyOf) -> doc.Answer:
-    """The answer document of an answer; `key_of` names a bill for good."""
+def report_answer(answer: Answer, revision: Revision, key_of: KeyOf, assess: Assess) -> doc.Answer:
+    """The answer document of an answer; `key_of` names a bill for good, `assess` gives the numbers beside it."""
     why_not = answer.why_not
     words = WhyNotWords(answer.request, revision)
     stories = words.stories(why_not)
@@ -27,7 +30,7 @@ def report_answer(answer: Answer, revision: Revision, key_of: KeyOf) -> doc.Answ
         "revision": revision.number,
         "currency": revision.currency,
         "total_valid": answer.total_valid,
-        "bills": [report_bill(bill, answer.request, revision, key_of(bill)) for bill in answer.bills],
+        "bills": [report_bill(bill, answer.request, revision, key_of(bill), assess(bill)) for bill in answer.bills],
         "ruled_out": [report_rejection(rejection) for rejection in answer.rejections],
         "conflicts": [story["wishes"] for story in stories],
         "stories": stories,
@@ -37,7 +40,7 @@ def report_answer(answer: Answer, revision: Revision, key_of: KeyOf) -> doc.Answ
     }
 
 
-def report_bill(bill: Bill, request: Request, revision: Revision, key: str) -> doc.Bill:
+def report_bill(bill: Bill, request: Request, revision: Revision, key: str, assessment: Assessment) -> doc.Bill:
     """The document of one bill."""
     return {
         "key": key,
@@ -47,10 +50,16 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str) -> d
         "duties": dict(bill.duties),
         "lines": lines(bill, request, revision),
         "chains": {placed.spot: list(placed.chain.skus) for placed in bill.chains},
-        "flow": {"demand_l_h": bill.carried.demand_l_h, "paths": [_path(path) for path in bill.paths]},
+        "flow": {
+            "demand_l_h": bill.carried.demand_l_h,
+            "paths": [_path(path) for path in bill.paths],
+            "operating_point": operating_point(assessment.supply),
+        },
         "margin": margin(bill, revision),
+        "sizing": sizing(assessment.sizing, request),
+        "checks": checks(assessment),
         "extras": extras(bill, revision),
-        "cautions": cautions(bill, request, revision),
+        "cautions": cautions(bill, request, revision) + check_cautions(assessment),
     }
 
 

@@ -13,13 +13,16 @@ from service.domain.parts import Item, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.why_not import NOTHING, WhyNot
+from service.engineering import power_kw
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.chains import ChainFinder
 from service.solver.counting import count
 from service.solver.flow_judge import FlowJudge
+from service.solver.flows import bsfc_g_kwh
 from service.solver.frontier import SORT_KEY
+from service.solver.largest import largest_demand_l_h
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
 from service.solver.orders.nearest import Approach, Approacher, Ground
@@ -29,6 +32,9 @@ from service.solver.verdicts.explaining import Explainer
 from service.solver.verdicts.spot_verdicts import Survey
 from service.solver.whynot.advisor import Advisor
 from service.solver.worlds import Surveyor, World, shapes_of
+
+LEAST_POWER_KW = 0.1
+"""The least that a request may name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +132,16 @@ class Engine:
         """The price of the cheapest bill, None where there is none."""
         asked = replace(request, order_by="price", limit=1, group_variants=False)
         return next((bill.price for bill in self._best(asked, self._bundles(asked)[0])), None)
+
+    def largest_power_kw(self, request: Request) -> float | None:
+        """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
+        where there is no such bill, infinite where nothing of it is rated."""
+        asked = replace(request, power_kw=LEAST_POWER_KW)
+        worlds = [world for bundle in self._bundles(asked)[0] for world in bundle.worlds]
+        demand = max((largest_demand_l_h(world, asked, self.revision.policies) for world in worlds), default=None)
+        if demand is None:
+            return None
+        return power_kw(demand, bsfc_g_kwh(asked), asked.fuel.fluid.density_kg_m3)
 
     def explain(self, request: Request, item: Item, spot: str | None = None) -> Explanation:
         """Why an item is, or is not, in the bills of a request: at one spot, or wherever it could be."""

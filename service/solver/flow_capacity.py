@@ -3,7 +3,9 @@
 from collections.abc import Sequence
 from functools import lru_cache
 from math import inf, pi
+from typing import NamedTuple
 
+from service.domain.assessment import Bound
 from service.domain.chains import Run
 from service.hydraulics import Passage, drop_pa, merged
 from service.hydraulics.sharing import root
@@ -12,20 +14,40 @@ from service.solver.flows import KPA, M3_S, FlowState
 _ACCURACY = 1e-12
 
 
-def capacity_l_h(states: Sequence[FlowState], runs: Sequence[Run]) -> float:
-    """The most that paths can carry together [L/h] within the limits of drop and velocity; infinite where nothing is
-    rated.
+class Capacity(NamedTuple):
+    """The most that paths carry together [L/h], and which of them is then at which limit; infinite: None."""
+
+    l_h: float
+    path: int | None
+    bound: Bound | None
+
+
+def capacity(states: Sequence[FlowState], runs: Sequence[Run]) -> Capacity:
+    """The most that paths can carry together within the limits of drop and velocity; infinite where nothing is rated.
 
     Paths that share a flow lose the same. So together they carry what each does at the least drop at which one of them
     is at a limit. The flow in the states does not count.
     """
+    unmoved = [state._replace(flow_l_h=0.0) for state in states]
     ways = [_way(run.passages, state.behind()) for state, run in zip(states, runs, strict=True)]
-    limits = [_most(state._replace(flow_l_h=0.0), way) for state, way in zip(states, ways, strict=True)]
-    drop_kpa = min(drop for _, drop in limits)
-    return sum(
-        _flow_at(state._replace(flow_l_h=0.0), way, drop_kpa, most)
-        for state, way, (most, _) in zip(states, ways, limits, strict=True)
+    limits = [_most(state, way) for state, way in zip(unmoved, ways, strict=True)]
+    path, (_, drop_kpa) = min(enumerate(limits), key=lambda limit: limit[1][1])
+    l_h = sum(
+        _flow_at(state, way, drop_kpa, at_most) for state, way, (at_most, _) in zip(unmoved, ways, limits, strict=True)
     )
+    if l_h == inf:
+        return Capacity(inf, None, None)
+    return Capacity(l_h, path, "velocity" if drop_kpa < states[path].limit_kpa else "drop")
+
+
+def capacity_l_h(states: Sequence[FlowState], runs: Sequence[Run]) -> float:
+    """The most that paths can carry together [L/h], as of `capacity`."""
+    return capacity(states, runs).l_h
+
+
+def demand_limit_l_h(most_l_h: float, part: float) -> float:
+    """The demand at which paths carry their most, `part` of it being theirs; infinite where they carry none of it."""
+    return most_l_h / part if part > 0 else inf
 
 
 @lru_cache(4096)

@@ -19,14 +19,13 @@ KPA = 1e-3
 def flow_demand(request: Request, placement: Mapping[str, DutyEntry], policies: Policies) -> FlowDemand:
     """What the engine burns and what each path of the placement carries, L/h."""
     fuel = request.fuel
-    bsfc = fuel.bsfc_boosted_g_kwh if request.boost_kpa > 0 else fuel.bsfc_na_g_kwh
-    demand = fuel_demand_l_h(request.power_kw, bsfc, fuel.fluid.density_kg_m3)
+    demand = fuel_demand_l_h(request.power_kw, bsfc_g_kwh(request), fuel.fluid.density_kg_m3)
     with_margin = demand * policies.flow_margin
     feed_banks = _banks(placement, "feed")
     return_banks = _banks(placement, "return")
     feed = with_margin
     if return_banks:
-        pumped = demand * policies.recirculation if request.pump_l_h is None else request.pump_l_h
+        pumped = demand * policies.recirculation if request.pumped_l_h is None else request.pumped_l_h
         feed = max(with_margin, pumped)
     crosses = bool(feed_banks and return_banks) and not feed_banks & return_banks
     return FlowDemand(
@@ -35,6 +34,28 @@ def flow_demand(request: Request, placement: Mapping[str, DutyEntry], policies: 
         return_l_h=feed / max(1, len(return_banks)),
         link_l_h=feed - demand / 2 if crosses else with_margin / 2,
     )
+
+
+def parts_of_demand(request: Request, placement: Mapping[str, DutyEntry], policies: Policies) -> dict[Duty, float]:
+    """What each path of a duty carries for each L/h that the engine burns, once it burns so much that what the pump is
+    told to move no longer counts."""
+    feed_banks = _banks(placement, "feed")
+    return_banks = _banks(placement, "return")
+    moved = policies.flow_margin
+    if return_banks and request.pumped_l_h is None:
+        moved = max(moved, policies.recirculation)
+    crosses = bool(feed_banks and return_banks) and not feed_banks & return_banks
+    return {
+        "feed": moved / max(1, len(feed_banks)),
+        "return": moved / max(1, len(return_banks)),
+        "link": moved - 0.5 if crosses else policies.flow_margin / 2,
+    }
+
+
+def bsfc_g_kwh(request: Request) -> float:
+    """What the engine needs of the fuel for its power: more under boost."""
+    fuel = request.fuel
+    return fuel.bsfc_boosted_g_kwh if request.boost_kpa > 0 else fuel.bsfc_na_g_kwh
 
 
 def _banks(placement: Mapping[str, DutyEntry], duty: str) -> set[str]:

@@ -1,6 +1,7 @@
 """Browse the catalog: items by what they are, meet and fit; the layouts of a chassis with what they cost."""
 
 from collections.abc import Sequence
+from math import isinf
 from typing import Protocol, TypeVar
 
 from service.documents.answer import LayoutChoice
@@ -8,6 +9,7 @@ from service.documents.catalog import Item
 from service.documents.nearest import nearest
 from service.domain.parts import Opening
 from service.domain.request import Request
+from service.domain.revision import Fuel, Revision
 from service.domain.vehicles import Chassis
 from service.explain.reasons import broken
 from service.usecases.errors import NotFoundError
@@ -73,11 +75,15 @@ def find_chassis(edition: Edition, wanted: str) -> Chassis:
     return chassis
 
 
-def chassis_layouts(edition: Edition, chassis_id: str) -> list[LayoutChoice]:
-    """Each layout with its number of bills (variants grouped) and lowest price, or the rule that rules it out."""
+def chassis_layouts(edition: Edition, chassis_id: str, fuel_id: str | None = None) -> list[LayoutChoice]:
+    """Each layout with its number of bills (variants grouped), lowest price and largest power, or the rule that rules
+    it out; on the catalog's first fuel unless another is named.
+
+    Raises NotFoundError for an unknown chassis or fuel.
+    """
     chassis = find_chassis(edition, chassis_id)
     revision = edition.revision
-    fuel = next(iter(revision.fuels.values()))
+    fuel = next(iter(revision.fuels.values())) if fuel_id is None else _fuel(revision, fuel_id)
     found: list[LayoutChoice] = []
     for layout in revision.layouts.values():
         request = Request(chassis, layout, fuel, chassis.stock_kw, limit=1)
@@ -89,8 +95,20 @@ def chassis_layouts(edition: Edition, chassis_id: str) -> list[LayoutChoice]:
                 "name": layout.name,
                 "summary": layout.summary,
                 "total_valid": answer.total_valid,
+                "largest_power_kw": _finite(edition.engine.largest_power_kw(request)),
                 "lowest_price": answer.bills[0].price if answer.bills else None,
                 "ruled_out_by": broken(obstacle) if obstacle else None,
             }
         )
     return found
+
+
+def _fuel(revision: Revision, wanted: str) -> Fuel:
+    fuel = revision.fuels.get(wanted)
+    if fuel is None:
+        raise NotFoundError("fuel", wanted, tuple(nearest(wanted, revision.fuels)))
+    return fuel
+
+
+def _finite(power_kw: float | None) -> float | None:
+    return None if power_kw is None or isinf(power_kw) else power_kw

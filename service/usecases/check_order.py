@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
+from service.assessment import assess
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
 from service.domain.findings import Finding
@@ -49,7 +50,8 @@ def check_order(edition: Edition, asked: OrderRequest) -> OrderResult:
     place, nearest = judged.nearest
     request, bill = resolved.requests[place], nearest.bill
     bill_request = resolved.bill_request.model_copy(update={"layout": request.layout.id})
-    document = report_bill(bill, request, edition.revision, key_maker(edition.number, bill_request)(bill))
+    key = key_maker(edition.number, bill_request)(bill)
+    document = report_bill(bill, request, edition.revision, key, assess(bill, request, edition.revision))
     found = NearestTold(_nearness(resolved, judged.nearest), bill, request, document)
     return report_order(order, found, others, edition.revision, partial(edition.engine.rejections, request))
 

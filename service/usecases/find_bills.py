@@ -1,7 +1,9 @@
 """Find bills: a request in, the answer out."""
 
 from collections.abc import Callable
+from functools import partial
 
+from service.assessment import assess
 from service.documents.answer import Answer
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
@@ -24,7 +26,8 @@ def answer_in(edition: Edition, request: BillRequest) -> Answer:
     """The answer to a request in an edition. Raises RequestFaultsError."""
     resolved = resolve_request(request, edition.revision)
     answer = edition.engine.answer(resolved)
-    return report_answer(answer, edition.revision, key_maker(edition.number, request))
+    assessed = partial(assess, request=resolved, revision=edition.revision)
+    return report_answer(answer, edition.revision, key_maker(edition.number, request), assessed)
 
 
 def key_maker(revision: int, request: BillRequest) -> Callable[[Bill], str]:

@@ -1,5 +1,6 @@
 """Recall a bill by its key: the same bill, in its own revision, from any worker."""
 
+from service.assessment import assess
 from service.documents.answer import RecalledBill
 from service.explain.report import report_bill
 from service.explain.safety import SAFETY
@@ -24,6 +25,12 @@ def recall_bill(library: Library, key: str) -> RecalledBill:
     return {
         "revision": edition.number,
         "currency": edition.revision.currency,
-        "bill": report_bill(bill, request, edition.revision, key_maker(edition.number, held.request)(bill)),
+        "bill": report_bill(
+            bill,
+            request,
+            edition.revision,
+            key_maker(edition.number, held.request)(bill),
+            assess(bill, request, edition.revision),
+        ),
         "safety": list(SAFETY),
     }

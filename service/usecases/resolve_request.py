@@ -12,6 +12,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Addon, Chassis, Clearance
 from service.usecases.errors import RequestFault, RequestFaultsError
+from service.usecases.own_pump import own_pump
 
 T = TypeVar("T")
 
@@ -31,6 +32,7 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
     for place, own in (asked.own_rail or {}).items():
         pointer = f"/own_rail/{place}/standard"
         _look_up(pointer, own.standard, "a port standard", revision.standards, faults)
+    pump = own_pump(asked, faults)
     if chassis is not None:
         _check_spots(asked, chassis, revision, faults)
     if faults or chassis is None or layout is None or fuel is None:
@@ -41,6 +43,7 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
         fuel=fuel,
         power_kw=chassis.stock_kw if asked.power_kw is None else asked.power_kw,
         pump_l_h=asked.pump_l_h,
+        own_pump=pump,
         feed_hose_m=asked.feed_hose_m,
         return_hose_m=asked.return_hose_m,
         own_boost_kpa=asked.boost_kpa,

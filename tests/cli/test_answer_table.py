@@ -33,8 +33,10 @@ def _bill(*lines: Line, **more: Any) -> Bill:
         "duties": {"1.left": "feed", "2.left": "closed"},
         "lines": list(lines),
         "chains": {},
-        "flow": {"demand_l_h": 60.0, "paths": []},
+        "flow": {"demand_l_h": 60.0, "paths": [], "operating_point": None},
         "margin": {"tightest": None, "clearance_mm": None, "pressure_kpa": None, "drop_percent": None},
+        "sizing": {"largest_power_kw": None, "largest_demand_l_h": None, "limited_by": None, "text": "Sized so."},
+        "checks": [],
         "extras": [],
         "cautions": [],
     }
@@ -125,7 +127,7 @@ def test_a_path_tells_flow_drop_speed_and_what_is_not_rated() -> None:
         "unrated": ["A"],
         "hose_rated": False,
     }
-    lines = _shown(_bill(_line("A"), flow={"demand_l_h": 60.0, "paths": [path]}))
+    lines = _shown(_bill(_line("A"), flow={"demand_l_h": 60.0, "paths": [path], "operating_point": None}))
     told = " ".join(" ".join(lines).split())
     assert "Flow, for a demand of 60 L/h (15.9 US gal/h): - feed 1.left: 75 L/h (19.8 US gal/h), drop 12.5 kPa" in told
     assert "of at most 40 kPa (5.8 psi), peak 2 m/s (6.56 ft/s) of at most 6 m/s (19.7 ft/s)" in told

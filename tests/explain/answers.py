@@ -1,8 +1,10 @@
 """Answers of the explain layer, each bill under a key that a reader can follow."""
 
 from collections.abc import Iterator, Mapping
+from functools import partial
 from typing import Any, cast
 
+from service.assessment import assess
 from service.documents.answer import Answer, Bill
 from service.documents.catalog import Catalog
 from service.documents.compile import compile_revision
@@ -17,8 +19,11 @@ Json = dict[str, Any]
 def answered(catalog: Json, asked: Json) -> Answer:
     """The answer to a request; the key of a bill is its rail and price."""
     revision = compile_revision(Catalog.model_validate(catalog), 1)
-    found = Engine(revision).answer(resolve_request(BillRequest.model_validate(asked), revision))
-    return report_answer(found, revision, lambda bill: f"{bill.rail.sku} at {bill.price}")
+    request = resolve_request(BillRequest.model_validate(asked), revision)
+    assessed = partial(assess, request=request, revision=revision)
+    return report_answer(
+        Engine(revision).answer(request), revision, lambda bill: f"{bill.rail.sku} at {bill.price}", assessed
+    )
 
 
 def best_bill(catalog: Json, asked: Json) -> Bill:

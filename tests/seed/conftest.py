@@ -2,11 +2,13 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from service.assessment import assess
 from service.documents.answer import Answer
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
@@ -44,6 +46,7 @@ def ask(seed: Catalog) -> Ask:
         exclude = frozenset(wishes.pop("exclude", ()))
         asked = Request(car, revision.layouts[layout], revision.fuels[fuel], wishes.pop("power_kw", car.stock_kw))
         request = replace(asked, addons=addons, exclude=exclude, **wishes)
-        return report_answer(engine.answer(request), revision, key_of=lambda bill: bill.rail.sku)
+        assessed = partial(assess, request=request, revision=revision)
+        return report_answer(engine.answer(request), revision, lambda bill: bill.rail.sku, assessed)
 
     return answer

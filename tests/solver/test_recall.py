@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from service.assessment import assess
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
 from service.domain.request import Request
@@ -27,7 +28,7 @@ def resolved(ready: Edition, request: Json) -> Request:
 
 
 def told(bill: Bill, request: Request, ready: Edition) -> Any:
-    return report_bill(bill, request, ready.revision, "key")
+    return report_bill(bill, request, ready.revision, "key", assess(bill, request, ready.revision))
 
 
 def assert_recalled(ready: Edition, request: Request) -> int:

@@ -124,6 +124,23 @@ def test_layouts_say_what_their_bills_say(chassis: str, changes: dict[str, Any])
         assert (choice["ruled_out_by"] is None) == bool(prices)
 
 
+@pytest.mark.parametrize("fuel", ["petrol", "e85"])
+def test_the_largest_power_of_a_layout_is_that_of_its_best_bill(edition: Edition, fuel: str) -> None:
+    """What the layout carries is what the largest of its bills carries, whatever power is asked for."""
+    for choice in chassis_layouts(edition, "brook", fuel):
+        asked = {"chassis": "brook", "layout": choice["layout"], "fuel": fuel, "power_kw": 0.1}
+        bills = answer_from(edition, asked | {"limit": 100, "group_variants": False})["bills"]
+        powers = [bill["sizing"]["largest_power_kw"] for bill in bills]
+        assert choice["largest_power_kw"] == pytest.approx(max(powers, default=None))
+
+
+def test_layouts_on_an_unknown_fuel(edition: Edition) -> None:
+    """An unknown fuel is an error that names the nearest."""
+    with pytest.raises(NotFoundError) as refused:
+        chassis_layouts(edition, "brook", "petral")
+    assert (refused.value.kind, refused.value.nearest) == ("fuel", ("petrol",))
+
+
 OBSTACLES: dict[str, tuple[dict[str, Any], str, str, str, str]] = {
     "banks": ({}, "brook", "linked-banks", "layout", "is for engines with two banks; this one has one"),
     "banks the other way": ({}, "heron", "factory", "layout", "is for engines with one bank; this one has two"),

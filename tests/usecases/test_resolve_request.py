@@ -167,3 +167,35 @@ def test_what_is_asked_is_kept(edition: Edition) -> None:
     request = resolved(edition, asked)
     assert (request.fuel.id, request.power_kw, request.gauge) == ("e85", 70.0, "top")
     assert ([addon.id for addon in request.addons], request.exclude) == (["blower"], {"PLUG-T"})
+
+
+CURVE = [{"kpa": 0, "l_h": 300}, {"kpa": 300, "l_h": 240}, {"kpa": 600, "l_h": 120}]
+
+
+@pytest.mark.parametrize(
+    ("asked", "expected"),
+    [
+        ({}, None),
+        ({"pump": CURVE}, 240.0),
+        ({"pump": CURVE, "pump_l_h": 90}, 90.0),
+        ({"pump": CURVE, "boost_kpa": 100}, 240.0),
+        ({"pump": CURVE, "pump_v": {"rated": 12, "fed": 6}}, 0.0),
+    ],
+)
+def test_what_a_pump_moves_at_idle(edition: Edition, asked: dict[str, Any], expected: float | None) -> None:
+    """A flow that is given outright comes first, then the curve at base pressure and at the voltage that it gets."""
+    assert resolved(edition, BROOK | asked).pumped_l_h == expected
+
+
+@pytest.mark.parametrize(
+    ("asked", "pointer", "found"),
+    [
+        ({"pump": [*CURVE, {"kpa": 600, "l_h": 0}]}, "/pump/3/kpa", "600.0"),
+        ({"pump": [*CURVE, {"kpa": 700, "l_h": 121}]}, "/pump/3/l_h", "121.0"),
+        ({"pump_v": {"rated": 12, "fed": 13.5}}, "/pump_v", '{"rated": 12.0, "fed": 13.5}'),
+    ],
+)
+def test_pump_that_cannot_be(edition: Edition, asked: dict[str, Any], pointer: str, found: str) -> None:
+    """Pressure rises along a curve, flow never does, and a voltage needs a curve."""
+    (fault,) = faults_of(edition, BROOK | asked)
+    assert (fault.pointer, fault.found) == (pointer, found)

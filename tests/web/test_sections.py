@@ -135,6 +135,16 @@ def test_a_revision_can_be_named(app: FastAPI) -> None:
         assert told(found) == [("revision", '"9"', "the number of a known revision")]
 
 
+def test_the_layouts_of_a_chassis_on_an_unknown_fuel(app: FastAPI) -> None:
+    """A fuel that is not known is a fault of the query, with the nearest one."""
+    answer = get(app, "/v1/chassis/brook/layouts?fuel=petral")
+    assert answer.status_code == 422
+    (fault,) = answer.json()["errors"]
+    assert (fault["parameter"], fault["nearest"]) == ("fuel", ["petrol"])
+    on_e85 = get(app, "/v1/chassis/brook/layouts?fuel=e85").json()["layouts"]
+    assert on_e85 != get(app, "/v1/chassis/brook/layouts").json()["layouts"]
+
+
 def test_the_layouts_of_a_chassis(app: FastAPI) -> None:
     """Each has bills from a price, or the rule that rules it out."""
     body = get(app, "/v1/chassis/brook/layouts").json()

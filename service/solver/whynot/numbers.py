@@ -19,7 +19,7 @@ from service.hydraulics import fuel_demand_l_h
 from service.hydraulics.sharing import root
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
-from service.solver.flows import FlowState, flow_demand, flow_state
+from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state
 from service.solver.situations import Site
 from service.solver.spots import SpotJudge
 from service.solver.worlds import Plan, Surveyor, shapes_of
@@ -131,10 +131,9 @@ class NumberChanger:
         """Where what the pump moves takes over from what the engine asks for, or hands over to it."""
         request = wishes.request_with(wishes.values)
         fuel, margin = request.fuel, self._revision.policies.flow_margin
-        bsfc = fuel.bsfc_boosted_g_kwh if request.boost_kpa > 0 else fuel.bsfc_na_g_kwh
-        per_kw = fuel_demand_l_h(1.0, bsfc, fuel.fluid.density_kg_m3) * margin
-        if name == "power_kw" and request.pump_l_h is not None:
-            points: tuple[float, ...] = (request.pump_l_h / per_kw,)
+        per_kw = fuel_demand_l_h(1.0, bsfc_g_kwh(request), fuel.fluid.density_kg_m3) * margin
+        if name == "power_kw" and request.pumped_l_h is not None:
+            points: tuple[float, ...] = (request.pumped_l_h / per_kw,)
         else:
             points = (request.power_kw * per_kw,) if name == "pump_l_h" else ()
         yield from (point for point in points if RANGES[name].least < point < RANGES[name].most)

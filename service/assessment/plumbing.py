@@ -1,0 +1,69 @@
+"""The paths of a bill as fuel meets them: by bank, with the states that they are held to."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from service.domain.answer import Bill
+from service.domain.chains import Chain, Run
+from service.domain.request import Request
+from service.domain.revision import Policies
+from service.domain.vehicles import Duty, bank_of
+from service.solver.flows import FlowState, flow_state
+
+
+class Paths(NamedTuple):
+    """Paths with one duty that share a flow: feeds into one rail; else one alone. Their states hold no flow."""
+
+    duty: Duty
+    spots: tuple[str, ...]
+    states: tuple[FlowState, ...]
+    runs: tuple[Run, ...]
+
+
+class Plumbing(NamedTuple):
+    """All paths of a bill. `crosses`: the fuel leaves by another bank than it enters.
+
+    `regulated_at_rail`: the regulator stands on the rail, in every return's chain, and not behind the return.
+    """
+
+    feeds: tuple[Paths, ...]
+    returns: tuple[Paths, ...]
+    links: tuple[Paths, ...]
+    return_banks: int
+    crosses: bool
+    regulated_at_rail: bool
+
+
+def plumbing_of(bill: Bill, request: Request, policies: Policies) -> Plumbing:
+    """The plumbing of a bill of a request."""
+    paths = list(_paths(bill, request, policies))
+    feeds, returns, links = (tuple(x for x in paths if x.duty == duty) for duty in ("feed", "return", "link"))
+    fed = {bank_of(x.spots[0]) for x in feeds}
+    left = {bank_of(x.spots[0]) for x in returns}
+    chains = {placed.spot: placed.chain for placed in bill.chains}
+    return Plumbing(
+        feeds=feeds,
+        returns=returns,
+        links=links,
+        return_banks=len(left),
+        crosses=bool(fed and left) and not fed & left,
+        regulated_at_rail=all(_regulates(chains[x.spots[0]]) for x in returns),
+    )
+
+
+def _paths(bill: Bill, request: Request, policies: Policies) -> Iterator[Paths]:
+    placement = request.layout.placements[bill.placement]
+    together: dict[object, list[tuple[str, FlowState, Run]]] = {}
+    for placed in bill.chains:
+        entry = placement.get(placed.spot)
+        if entry is not None:
+            state = flow_state(request, entry, bill.carried, policies, bill.rail.passage)._replace(flow_l_h=0.0)
+            key = bank_of(placed.spot) if entry.duty == "feed" else (placed.spot,)
+            together.setdefault(key, []).append((placed.spot, state, placed.chain.run))
+    for found in together.values():
+        spots, states, runs = zip(*found, strict=True)
+        yield Paths(states[0].duty, spots, states, runs)
+
+
+def _regulates(chain: Chain) -> bool:
+    return any(item.kind == "regulator" for item in chain.items)

@@ -1,0 +1,85 @@
+"""Words for what engineering says of a bill: operating point, sizing, and each check with its source."""
+
+from service.documents import answer as doc
+from service.domain import units
+from service.domain.assessment import Assessment, Limiting, Sizing, Supply
+from service.domain.request import Request
+from service.explain.checks import check_told
+
+_BOUNDS = {"drop": "loses all that it may", "velocity": "is as fast as it may be"}
+_DUTIES = {"feed": "feed", "return": "return", "link": "link between the banks"}
+
+
+def operating_point(supply: Supply | None) -> doc.OperatingPoint | None:
+    """Where the pump settles; None where no pump is told of."""
+    if supply is None:
+        return None
+    return {
+        "pump": "request" if supply.own else "chassis",
+        "kpa": supply.kpa,
+        "drop_kpa": supply.drop_kpa,
+        "flow_l_h": supply.pump_l_h,
+        "left_over_l_h": supply.left_l_h,
+        "returned_l_h": supply.returned_l_h,
+        "carried_back_w": supply.heat_w,
+        "warming_k": supply.warming_k,
+        "runs_out_l_h": supply.most_l_h,
+        "runs_out_kw": supply.most_kw,
+        "text": _supply_text(supply),
+    }
+
+
+def sizing(sizing: Sizing, request: Request) -> doc.Sizing:
+    """The largest power that the plumbing carries with this fuel, and what stops it there."""
+    limiting = sizing.limiting
+    return {
+        "largest_power_kw": sizing.power_kw,
+        "largest_demand_l_h": sizing.demand_l_h,
+        "limited_by": None
+        if limiting is None
+        else {"duty": limiting.duty, "spots": list(limiting.spots), "limit": limiting.bound},
+        "text": _sizing_text(sizing, request),
+    }
+
+
+def checks(assessment: Assessment) -> list[doc.Check]:
+    """Every check, in words."""
+    return [check_told(check) for check in assessment.checks]
+
+
+def check_cautions(assessment: Assessment) -> list[doc.Reason]:
+    """What the checks caution of, as the cautions of a bill stand."""
+    told = (check_told(check) for check in assessment.checks if check.verdict == "caution")
+    return [{"rule": check["check"], "text": check["text"], "facts": check["facts"]} for check in told]
+
+
+def _supply_text(supply: Supply) -> str:
+    at = f"The pump moves {units.flow(supply.pump_l_h)} against {units.pressure(supply.kpa)}"
+    lost = f", of which the lines take {units.pressure(supply.drop_kpa)}."
+    if supply.left_l_h < 0:
+        left = f" {units.flow(-supply.left_l_h)} are short."
+    elif supply.returned_l_h is None:
+        left = f" {units.flow(supply.left_l_h)} are left over."
+    else:
+        back, heat = units.flow(supply.returned_l_h), _watts(supply.heat_w)
+        left = f" {back} go back to the tank and take {heat} of its work along."
+    return f"{at}{lost}{left} It runs out at {units.power(supply.most_kw)}."
+
+
+def _watts(watts: float) -> str:
+    return f"{watts:.0f} W"
+
+
+def _sizing_text(sizing: Sizing, request: Request) -> str:
+    if sizing.power_kw is None or sizing.limiting is None:
+        return "How much power the plumbing carries cannot be told: none of its parts has flow data."
+    return (
+        f"With {request.fuel.name} the plumbing carries up to {units.power(sizing.power_kw)}: "
+        f"then {limited(sizing.limiting)}."
+    )
+
+
+def limited(limiting: Limiting) -> str:
+    """What is at its limit, as a clause."""
+    spots = " and ".join(limiting.spots)
+    return f"the {_DUTIES[limiting.duty]} at {spots} {_BOUNDS[limiting.bound]}"

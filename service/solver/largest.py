@@ -1,0 +1,23 @@
+"""The most that the engine may burn in any bill of a world: each path's best chains, the scarcest path deciding."""
+
+from math import inf
+
+from service.domain.request import Request
+from service.domain.revision import Policies
+from service.solver.flow_capacity import capacity_l_h, demand_limit_l_h
+from service.solver.flows import parts_of_demand
+from service.solver.worlds import World
+
+
+def largest_demand_l_h(world: World, request: Request, policies: Policies) -> float:
+    """The demand [L/h] at which no bill of the world carries more; infinite where nothing is rated."""
+    parts = parts_of_demand(request, request.layout.placements[world.placement], policies)
+    return min(
+        (
+            demand_limit_l_h(max(capacity_l_h(part.states, runs) for runs in part.choices.by_runs), share)
+            for part in world.components
+            if part.flowing
+            for share in (parts[part.states[0].duty],)
+        ),
+        default=inf,
+    )

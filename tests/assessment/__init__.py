@@ -1,0 +1,1 @@
+"""What engineering says of bills."""
