@@ -1,5 +1,6 @@
 """Assess a bill: the numbers beside its validity."""
 
+from service.assessment.injection import injector_checks
 from service.assessment.plumbing import plumbing_of
 from service.assessment.sizing import sizing_of
 from service.assessment.supply import pump_checks, supply_of
@@ -16,5 +17,8 @@ def assess(bill: Bill, request: Request, revision: Revision) -> Assessment:
     return Assessment(
         supply=supply,
         sizing=sizing_of(plumbing, bill.placement, request, revision.policies),
-        checks=tuple(pump_checks(supply)),
+        checks=(
+            *pump_checks(supply),
+            *injector_checks(request, bill.carried.demand_l_h),
+        ),
     )

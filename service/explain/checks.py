@@ -41,7 +41,25 @@ def _pump(facts: Facts) -> str:
     return f"The pump feeds this power with {units.flow(left)} left, and runs out at {most}."
 
 
+def _injectors(facts: Facts) -> str:
+    most = f"they run out at {units.power(facts['runs_out_kw'])}, open {_percent(facts['max_duty'])} of the time"
+    each = f"{facts['count']} injectors of {units.flow(facts['static_l_h'])} each at {units.pressure(facts['kpa'])}"
+    if facts["duty"] is None:
+        return f"At {units.pressure(facts['kpa'])} the injectors deliver nothing."
+    need = f"this power takes them {_percent(facts['duty'])} of the time"
+    if facts["duty"] > facts["max_duty"]:
+        return f"The car's {each} are too small: {need}, and {most}. A lean engine under load can be destroyed."
+    return f"The car's {each} are large enough: {need}; {most}."
+
+
+def _percent(part: float) -> str:
+    return f"{part * 100:.0f} %"
+
+
 WORDS: dict[str, Words] = {
     "pump": Words(_pump, "pump against system curve, e.g. White, Fluid Mechanics, section 11.6"),
+    "injectors": Words(
+        _injectors, "square-root law: Bernoulli's equation for an orifice, e.g. White, Fluid Mechanics, section 3.5"
+    ),
 }
 """The words of each check by its id."""
