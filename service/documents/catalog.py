@@ -4,8 +4,9 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
+from service.documents.catalog_joints import Joint
+from service.documents.engine_side import Injectors, Manifold, Tank
 from service.documents.fields import (
-    AngleDeg,
     Banks,
     Days,
     Document,
@@ -14,6 +15,7 @@ from service.documents.fields import (
     LengthMm,
     Money,
     Name,
+    Part0To1,
     Place,
     PowerKw,
     PressureKpa,
@@ -22,9 +24,10 @@ from service.documents.fields import (
     Stock,
     TemperatureC,
     Text,
-    TorqueNm,
     whole,
 )
+from service.documents.hardware import Gland, PartRange, PipeTaper, RailSeats, Ring, Screw, Spacer, StraightThread
+from service.documents.pump import PumpCurve, PumpVolts
 
 FORMAT = "portwright-catalog/1"
 
@@ -62,49 +65,9 @@ class PortStandard(Document):
     seal: Literal["o-ring", "cone", "taper", "bead"]
     published: Text
     joint: Id
-
-
-class _Joint(Document):
-    id: Id
-    consumables: list[Id] | None = None
-    spare_seal: Id | None = None
-    cautions: list[Text]
-    source: Text
-
-
-class TorqueJoint(_Joint):
-    method: Literal["torque"]
-    min_nm: TorqueNm
-    max_nm: TorqueNm
-
-
-class PastHandTightJoint(_Joint):
-    method: Literal["past-hand-tight"]
-    min_deg: AngleDeg
-    max_deg: AngleDeg
-
-
-class FlangeToFaceJoint(_Joint):
-    method: Literal["flange-to-face"]
-    min_nm: TorqueNm | None = None
-    max_nm: TorqueNm | None = None
-
-
-class TurnsEngagedJoint(_Joint):
-    method: Literal["turns-engaged"]
-    min_threads: Annotated[float, Field(ge=0, le=100)]
-    max_threads: Annotated[float, Field(ge=0, le=100)]
-    turns_past_hand: Annotated[float, Field(ge=0, le=20)]
-
-
-class PushToClickJoint(_Joint):
-    method: Literal["push-to-click"]
-
-
-Joint = Annotated[
-    TorqueJoint | PastHandTightJoint | FlangeToFaceJoint | TurnsEngagedJoint | PushToClickJoint,
-    Field(discriminator="method"),
-]
+    thread: StraightThread | None = None
+    gland: Gland | None = None
+    taper: PipeTaper | None = None
 
 
 class Bsfc(Document):
@@ -112,6 +75,13 @@ class Bsfc(Document):
 
     na: Annotated[float, Field(gt=0, le=3_000)]
     boosted: Annotated[float, Field(gt=0, le=3_000)]
+
+
+class VapourPoint(Document):
+    """A point of a fuel's vapour pressure."""
+
+    c: TemperatureC
+    kpa_abs: Annotated[float, Field(gt=0, le=100_000)]
 
 
 class Fuel(Document):
@@ -122,6 +92,8 @@ class Fuel(Document):
     stoich_afr: Annotated[float, Field(gt=0, le=100)]
     bsfc_g_kwh: Bsfc
     source: Text
+    heat_capacity_j_kg_k: Annotated[float, Field(ge=100, le=20_000)] | None = None
+    vapour: Annotated[list[VapourPoint], Field(min_length=2, max_length=50)] | None = None
 
 
 class Material(Document):
@@ -131,6 +103,9 @@ class Material(Document):
     min_c: TemperatureC
     max_c: TemperatureC
     source: Text
+    conductivity_w_m_k: Annotated[float, Field(gt=0, le=5_000)] | None = None
+    expansion_1_k: Annotated[float, Field(ge=0, le=0.001)] | None = None
+    shear_mpa: Annotated[float, Field(gt=0, le=5_000)] | None = None
 
 
 class Flow(Document):
@@ -181,6 +156,12 @@ class Item(Document):
     flow: Flow | None = None
     patterns: list[Id] | None = None
     supplied: list[Supplied] | None = None
+    ring: Ring | None = None
+    screw: Screw | None = None
+    spacer: Spacer | None = None
+    seats: RailSeats | None = None
+    injector_positions_mm: Annotated[list[LengthMm], Field(min_length=1, max_length=48)] | None = None
+    spot_positions_mm: Annotated[dict[Place, LengthMm], Field(min_length=1)] | None = None
 
 
 class Reach(Document):
@@ -232,6 +213,11 @@ class Chassis(Document):
     hookups: list[Hookup]
     clearances: list[Clearance]
     mounting: list[ChassisMounting]
+    pump: PumpCurve | None = None
+    pump_v: PumpVolts | None = None
+    injectors: Injectors | None = None
+    manifold: Manifold | None = None
+    tank: Tank | None = None
 
 
 class Addon(Document):
@@ -243,6 +229,7 @@ class Addon(Document):
     boost_kpa: PressureKpa
     clearances: list[Clearance]
     mounting: list[Mounting]
+    raises_seat_mm: LengthMm | None = None
 
 
 class LayoutHookup(Document):
@@ -272,12 +259,20 @@ class Layout(Document):
 
 
 class Policies(Document):
+    """What decides whether a bill is valid; then, where the maker sets them, limits past which it is cautioned of."""
+
     max_chain: Annotated[int, Field(ge=1, le=12), BeforeValidator(whole)]
     flow_margin: Annotated[float, Field(gt=0, le=100)]
     max_feed_drop_kpa: PressureKpa
     max_return_drop_kpa: PressureKpa
     max_velocity_m_s: Annotated[float, Field(gt=0, le=1_000)]
     recirculation: Annotated[float, Field(ge=0, le=1_000)]
+    vapour_margin_kpa: PressureKpa | None = None
+    seal_insertion_mm: LengthMm | None = None
+    squeeze: PartRange | None = None
+    max_gland_fill: Part0To1 | None = None
+    max_proof_part: Part0To1 | None = None
+    max_spread_percent: Annotated[float, Field(ge=0, le=100)] | None = None
 
 
 class Catalog(Document):

@@ -3,8 +3,12 @@
 from collections import defaultdict
 
 from service.documents import catalog as doc
+from service.documents.catalog_joints import Joint as JointDocument
+from service.documents.compile_engineering import alike, policies, pump, screw, thread
+from service.domain.engine_side import Injectors, Manifold, Tank
+from service.domain.hardware import Gland, PipeTaper, RailSeats, Ring, Spacer
 from service.domain.parts import Item, Opening, Port, RailShape, Supplied
-from service.domain.revision import Fuel, Joint, MakeUp, Material, Policies, Revision, Standard
+from service.domain.revision import Fuel, Joint, MakeUp, Material, Revision, Standard
 from service.domain.vehicles import Addon, Chassis, Clearance, DutyEntry, Hookup, Layout, Mounting, Reach
 from service.hydraulics.passage import Fluid, Passage
 
@@ -20,15 +24,13 @@ def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
         number=number,
         currency=catalog.maker.currency,
         items=items,
-        standards={
-            x.id: Standard(x.id, x.name, x.family, x.size, x.seal, joints[x.joint]) for x in catalog.port_standards
-        },
+        standards={x.id: _standard(x, joints) for x in catalog.port_standards},
         fuels={fuel.id: _fuel(fuel) for fuel in catalog.fuels},
-        materials={x.id: Material(x.id, x.name, dict(x.ratings)) for x in catalog.materials},
+        materials={x.id: _material(x) for x in catalog.materials},
         chassis={chassis.id: _chassis(chassis) for chassis in catalog.chassis},
         addons={addon.id: _addon(addon) for addon in catalog.addons},
         layouts={layout.id: _layout(layout) for layout in catalog.layouts},
-        policies=Policies(**catalog.policies.model_dump()),
+        policies=policies(catalog.policies),
         mating=_mating(items),
         shapes=_shapes(items),
         offers=frozenset(
@@ -37,9 +39,27 @@ def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
     )
 
 
-def _joint(joint: doc.Joint) -> Joint:
+def _joint(joint: JointDocument) -> Joint:
     make_up = MakeUp(**joint.model_dump(exclude={"id", "consumables", "spare_seal", "cautions", "source"}))
     return Joint(joint.id, make_up, tuple(joint.consumables or ()), joint.spare_seal, tuple(joint.cautions))
+
+
+def _standard(standard: doc.PortStandard, joints: dict[str, Joint]) -> Standard:
+    return Standard(
+        id=standard.id,
+        name=standard.name,
+        family=standard.family,
+        size=standard.size,
+        seal=standard.seal,
+        joint=joints[standard.joint],
+        thread=None if standard.thread is None else thread(standard.thread),
+        gland=alike(Gland, standard.gland),
+        taper=alike(PipeTaper, standard.taper),
+    )
+
+
+def _material(material: doc.Material) -> Material:
+    return Material(**material.model_dump(exclude={"source"}))
 
 
 def _passage(flow: doc.Flow | None) -> Passage | None:
@@ -69,12 +89,20 @@ def _item(item: doc.Item) -> Item:
         passage=_passage(item.flow),
         patterns=frozenset(item.patterns or ()),
         supplied=tuple(Supplied(x.sku, x.qty, x.spot, x.role) for x in item.supplied or ()),
+        ring=alike(Ring, item.ring),
+        screw=screw(item.screw),
+        spacer=alike(Spacer, item.spacer),
+        seats=alike(RailSeats, item.seats),
+        injectors_mm=tuple(item.injector_positions_mm or ()),
+        spots_mm={str(place): mm for place, mm in (item.spot_positions_mm or {}).items()},
     )
 
 
 def _fuel(fuel: doc.Fuel) -> Fuel:
     fluid = Fluid(fuel.density_kg_m3, fuel.viscosity_mpa_s * _MPA_S)
-    return Fuel(fuel.id, fuel.name, fluid, fuel.bsfc_g_kwh.na, fuel.bsfc_g_kwh.boosted)
+    vapour = tuple((point.c, point.kpa_abs) for point in fuel.vapour or ())
+    bsfc = fuel.bsfc_g_kwh
+    return Fuel(fuel.id, fuel.name, fluid, bsfc.na, bsfc.boosted, fuel.heat_capacity_j_kg_k, vapour)
 
 
 def _clearances(clearances: list[doc.Clearance]) -> tuple[Clearance, ...]:
@@ -93,6 +121,10 @@ def _chassis(chassis: doc.Chassis) -> Chassis:
         hookups={hookup.id: _hookup(hookup) for hookup in chassis.hookups},
         clearances=_clearances(chassis.clearances),
         mounting=tuple(Mounting(x.role, x.sku, x.qty, bool(x.optional)) for x in chassis.mounting),
+        pump=pump(chassis),
+        injectors=alike(Injectors, chassis.injectors),
+        manifold=alike(Manifold, chassis.manifold),
+        tank=alike(Tank, chassis.tank),
     )
 
 
@@ -111,6 +143,7 @@ def _addon(addon: doc.Addon) -> Addon:
         boost_kpa=addon.boost_kpa,
         clearances=_clearances(addon.clearances),
         mounting=tuple(Mounting(x.role, x.sku, x.qty) for x in addon.mounting),
+        raises_seat_mm=addon.raises_seat_mm or 0.0,
     )
 
 

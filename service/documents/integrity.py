@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from service.documents.arriving import Part
+from service.documents.engineering_integrity import engineering_faults
 from service.documents.faults import Fault, unit_of
 from service.documents.item_integrity import item_faults
 from service.documents.references import reference_faults
@@ -21,6 +22,7 @@ def integrity_faults(data: object) -> Iterator[Fault]:
         yield from reference_faults(catalog)
         yield from item_faults(catalog)
         yield from spot_faults(catalog)
+        yield from engineering_faults(catalog)
         yield from _range_faults(catalog)
         yield from _roughness_faults(catalog)
 

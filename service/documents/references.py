@@ -84,9 +84,11 @@ def _references(catalog: Part) -> Iterator[tuple[Path, object, str]]:
         yield from _list(item, "wetted", "materials")
         yield from (_field(supplied, "sku", "items") for supplied in item.parts("supplied"))
         yield _field(item, "superseded_by", "items")
+        yield from (_field(inner, "material", "materials") for inner in item.inner_parts().values())
     for chassis in catalog.parts("chassis"):
         yield from (_field(hookup, "standard", "port_standards") for hookup in chassis.parts("hookups"))
         yield from (_field(mounting, "sku", "items") for mounting in chassis.parts("mounting"))
+        yield from (_field(inner, "material", "materials") for inner in chassis.inner_parts().values())
     for addon in catalog.parts("addons"):
         yield from _list(addon, "chassis", "chassis")
         yield from (_field(mounting, "sku", "items") for mounting in addon.parts("mounting"))

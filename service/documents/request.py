@@ -5,7 +5,8 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from service.documents.catalog import Clearance, End
-from service.documents.fields import Document, FlowLh, Id, Label, Money, Place, PowerKw, PressureKpa, Volts, whole
+from service.documents.fields import Document, FlowLh, Id, Label, Money, Place, PowerKw, whole
+from service.documents.pump import PumpCurve, PumpVolts
 
 OrderBy = Literal["price", "pieces", "drop", "lead", "margin"]
 Gauge = Annotated[
@@ -28,20 +29,6 @@ class HadPart(Document):
     qty: PartCount
 
 
-class PumpPoint(Document):
-    """A point of a pump's curve: what it moves against a pressure."""
-
-    kpa: PressureKpa
-    l_h: Annotated[float, Field(ge=0, le=20_000)]
-
-
-class PumpVolts(Document):
-    """The voltage that the curve was measured at, and the one that the pump gets in the car."""
-
-    rated: Volts
-    fed: Volts
-
-
 class OwnSpot(Document):
     """What a spot of the customer's own rail offers."""
 
@@ -61,8 +48,7 @@ class Wishes(Document):
         Field(description="default, with a return: what `pump` moves at idle, else demand times recirculation"),
     ] = None
     pump: Annotated[
-        Annotated[list[PumpPoint], Field(min_length=1, max_length=50)] | None,
-        Field(description="the pump's curve, pressures rising; default: the car's own, where the catalog tells it"),
+        PumpCurve | None, Field(description="the pump's curve; default: the car's own, where the catalog tells it")
     ] = None
     pump_v: Annotated[PumpVolts | None, Field(description="default: the pump gets what its curve is told for")] = None
     feed_hose_m: HoseM | None = None

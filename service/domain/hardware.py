@@ -63,13 +63,8 @@ class Spacer:
 
 @dataclass(frozen=True, slots=True)
 class RailSeats:
-    """Where a rail takes its injectors: heights from the underside of its foot, positions from its left end.
+    """How a rail takes its injectors: heights from the underside of its foot; `cup_depth_mm` from roof to mouth."""
 
-    `cup_depth_mm` is from the roof of a cup to its mouth; `spots_mm`: where along the rail each place is.
-    """
-
-    positions_mm: tuple[float, ...]
-    spots_mm: dict[str, float]
     roof_mm: float
     roof_tol_mm: float
     cup_depth_mm: float

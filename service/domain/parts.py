@@ -1,6 +1,7 @@
 """Ports and the parts that have them."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from service.domain.hardware import RailSeats, Ring, Screw, Spacer
@@ -44,7 +45,10 @@ class Supplied:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Item:
-    """Anything with a SKU. Lengths mm, pressures kPa gauge, price in minor units; None: not limited."""
+    """Anything with a SKU. Lengths mm, pressures kPa gauge, price in minor units; None: not limited.
+
+    `injectors_mm` and `spots_mm`: where along a rail its injectors and its places are.
+    """
 
     sku: str
     name: str
@@ -69,6 +73,8 @@ class Item:
     screw: Screw | None = None
     spacer: Spacer | None = None
     seats: RailSeats | None = None
+    injectors_mm: tuple[float, ...] = ()
+    spots_mm: Mapping[str, float] = field(default_factory=dict)
 
     @property
     def group(self) -> str:

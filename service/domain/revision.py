@@ -28,6 +28,8 @@ class Material:
     id: str
     name: str
     ratings: dict[str, str]
+    min_c: float
+    max_c: float
     conductivity_w_m_k: float | None = None
     expansion_1_k: float | None = None
     shear_mpa: float | None = None

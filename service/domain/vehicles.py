@@ -75,6 +75,7 @@ class Addon:
     boost_kpa: float
     clearances: tuple[Clearance, ...]
     mounting: tuple[Mounting, ...]
+    raises_seat_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,12 @@ _CLEARANCES_AND_MOUNTING = {
     for owner in ("chassis", "addon")
 }
 
+
+def _told(table: str, field: str, **nested: Path) -> Part:
+    """An object that may be told, in a row of its own."""
+    return Part(table, field, nested=nested, optional=True, single=True)
+
+
 ONCE = {
     "format": ("format",),
     "maker_name": ("maker", "name"),
@@ -31,13 +37,25 @@ ONCE = {
             "max_return_drop_kpa",
             "max_velocity_m_s",
             "recirculation",
+            "vapour_margin_kpa",
+            "seal_insertion_mm",
+            "max_gland_fill",
+            "max_proof_part",
+            "max_spread_percent",
         )
     },
+    "squeeze_min": ("policies", "squeeze", "min"),
+    "squeeze_max": ("policies", "squeeze", "max"),
 }
 """What the catalog has once: columns of the revision itself."""
 
 SECTIONS = (
-    Part("port_standard", "port_standards"),
+    Part(
+        "port_standard",
+        "port_standards",
+        identity={"standard": "id"},
+        children=(_told("port_thread", "thread"), _told("port_gland", "gland"), _told("port_taper", "taper")),
+    ),
     Part(
         "joint",
         "joints",
@@ -51,6 +69,8 @@ SECTIONS = (
         "fuel",
         "fuels",
         nested={"bsfc_na_g_kwh": ("bsfc_g_kwh", "na"), "bsfc_boosted_g_kwh": ("bsfc_g_kwh", "boosted")},
+        identity={"fuel": "id"},
+        children=(Part("fuel_vapour", "vapour", optional=True),),
     ),
     Part(
         "material",
@@ -68,6 +88,20 @@ SECTIONS = (
             Part("item_wetted", "wetted", value="material"),
             Part("item_pattern", "patterns", value="pattern", flag="has_patterns"),
             Part("item_supplied", "supplied", flag="has_supplied"),
+            _told("item_ring", "ring"),
+            _told(
+                "item_screw",
+                "screw",
+                **{f"thread_{name}": ("thread", name) for name in ("diameter_mm", "pitch_mm", "form")},
+                torque_min_nm=("torque_nm", "min"),
+                torque_max_nm=("torque_nm", "max"),
+                nut_factor_min=("nut_factor", "min"),
+                nut_factor_max=("nut_factor", "max"),
+            ),
+            _told("item_spacer", "spacer"),
+            _told("item_seats", "seats"),
+            Part("item_injector_position", "injector_positions_mm", value="mm", optional=True),
+            Part("item_spot_position", "spot_positions_mm", key="spot", value="mm", optional=True),
         ),
     ),
     Part(
@@ -83,6 +117,11 @@ SECTIONS = (
                 children=(Part("chassis_hookup_reach", "spots", key="spot", flag="has_spots"),),
             ),
             *_CLEARANCES_AND_MOUNTING["chassis"],
+            Part("chassis_pump_point", "pump", optional=True),
+            _told("chassis_pump_volts", "pump_v"),
+            _told("chassis_injectors", "injectors"),
+            _told("chassis_manifold", "manifold"),
+            _told("chassis_tank", "tank"),
         ),
     ),
     Part(
@@ -140,7 +179,8 @@ def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Sequence[PlainRow]]) 
     """Return the plain document of a revision's row and its catalog's rows, each table's rows by position."""
     document: dict[str, Any] = {}
     for column, path in ONCE.items():
-        put(document, path, revision[column])
+        if revision[column] is not None:
+            put(document, path, revision[column])
     for section in SECTIONS:
         document[section.field] = gather(section, rows).get((), [])
     return document

@@ -27,7 +27,9 @@ class Part:
     `value` is the column of plain elements (None: the elements are objects);
     `nested` leads from a column to a field that lies deeper;
     `identity` names, for the children's rows, the columns that tell one row from another;
-    `flag` is the parent's column that tells an empty part from a missing one (None: never missing).
+    `flag` is the parent's column that tells an empty part from a missing one (None: never missing);
+    `optional`: missing where it has no row, as it is never empty;
+    `single`: an object in one row.
     """
 
     table: str
@@ -37,6 +39,8 @@ class Part:
     nested: Mapping[str, Path] = dataclasses.field(default_factory=dict)
     identity: Mapping[str, str] = dataclasses.field(default_factory=dict)
     flag: str | None = None
+    optional: bool = False
+    single: bool = False
     children: tuple["Part", ...] = ()
 
 
@@ -75,9 +79,11 @@ def gather(
         for child, found in children:
             if child.field == ITSELF:
                 element = found.get(here, _empty(child))
-            elif child.flag is None or row[child.flag]:
+            elif here in found or (not child.optional and (child.flag is None or row[child.flag])):
                 element[child.field] = found.get(here, _empty(child))
-        if part.key:
+        if part.single:
+            gathered[above] = element
+        elif part.key:
             gathered.setdefault(above, {})[row[part.key]] = element
         else:
             gathered.setdefault(above, []).append(element)
@@ -116,6 +122,8 @@ def _paths(part: Part, inherited: tuple[str, ...]) -> dict[str, Path]:
 
 
 def _entries(part: Part, whole: Any) -> Iterable[tuple[str | None, Any]]:
+    if part.single:
+        return ((None, whole),)
     return whole.items() if part.key else ((None, element) for element in whole)
 
 

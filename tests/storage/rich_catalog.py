@@ -5,12 +5,12 @@ from typing import Any, get_args
 from pydantic import BaseModel
 
 from service.documents.catalog import Catalog
-from tests.support.catalogs import small_catalog
+from tests.support.engineering_data import told_catalog
 
 
 def rich_catalog() -> dict[str, Any]:
-    """Return a fresh catalog document: the small one, with what it lacks."""
-    catalog = small_catalog()
+    """Return a fresh catalog document: the small one with all that may be told, and what it lacks."""
+    catalog = told_catalog()
     for joint in catalog["joints"]:
         joint.update({"consumables": ["SEALANT"], "spare_seal": "SEAL-B8"})
     catalog["joints"].append(

@@ -133,3 +133,13 @@ def test_missing_tables_are_told(untouched: Database) -> None:
     """A database that was never migrated is no mystery."""
     with pytest.raises(DatabaseVersionError, match="revision"):
         RevisionStore(untouched).latest()
+
+
+def test_a_catalog_from_before_engineering_is_the_same_after(
+    database: Database, store: RevisionStore, small: Catalog, noon: datetime
+) -> None:
+    """A revision of the tables of version 0002 is loaded as it was, its digest proving it."""
+    store.add(small, created_at=noon)
+    change_version(database, "0002")
+    migrate(database)
+    assert store.load(1) == small

@@ -1,8 +1,27 @@
 """The tables: one module a part of what is kept. A module imported here is known to the metadata and to migrations."""
 
-from service.storage.tables import connections, items, layouts, order_checks, revisions, substances, vehicles
+from service.storage.tables import (
+    connections,
+    engineering,
+    items,
+    layouts,
+    order_checks,
+    revisions,
+    substances,
+    vehicles,
+)
 from service.storage.tables.base import Row
 
 METADATA = Row.metadata
 
-__all__ = ["METADATA", "connections", "items", "layouts", "order_checks", "revisions", "substances", "vehicles"]
+__all__ = [
+    "METADATA",
+    "connections",
+    "engineering",
+    "items",
+    "layouts",
+    "order_checks",
+    "revisions",
+    "substances",
+    "vehicles",
+]

@@ -26,6 +26,13 @@ class RevisionRow(Row, table=True):
     max_return_drop_kpa: float
     max_velocity_m_s: float
     recirculation: float
+    vapour_margin_kpa: float | None
+    seal_insertion_mm: float | None
+    squeeze_min: float | None
+    squeeze_max: float | None
+    max_gland_fill: float | None
+    max_proof_part: float | None
+    max_spread_percent: float | None
     port_standard_count: int
     joint_count: int
     fuel_count: int

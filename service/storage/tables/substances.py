@@ -19,6 +19,7 @@ class FuelRow(CatalogRow, table=True):
     stoich_afr: float
     bsfc_na_g_kwh: float
     bsfc_boosted_g_kwh: float
+    heat_capacity_j_kg_k: float | None
     source: str
 
 
@@ -32,6 +33,9 @@ class MaterialRow(CatalogRow, table=True):
     name: str
     min_c: float
     max_c: float
+    conductivity_w_m_k: float | None
+    expansion_1_k: float | None
+    shear_mpa: float | None
     source: str
 
 

@@ -114,6 +114,7 @@ class AddonRow(CatalogRow, table=True):
     id: str
     name: str
     boost_kpa: float
+    raises_seat_mm: float | None
 
 
 class AddonChassisRow(CatalogRow, table=True):
