@@ -32,6 +32,7 @@ def screw(told: hardware.Screw | None) -> Screw | None:
         length_mm=told.length_mm,
         torque_nm=Range(told.torque_nm.min, told.torque_nm.max),
         nut_factor=Range(told.nut_factor.min, told.nut_factor.max),
+        material=told.material,
     )
 
 

@@ -68,6 +68,7 @@ class Screw(Document):
     length_mm: SizeMm
     torque_nm: TorqueRange
     nut_factor: NutFactorRange
+    material: Id
 
 
 class Spacer(Document):

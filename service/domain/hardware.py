@@ -50,6 +50,7 @@ class Screw:
     length_mm: float
     torque_nm: Range
     nut_factor: Range
+    material: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -155,7 +155,7 @@ def test_blower_kit(ask: Ask, seed: Catalog, chassis: str, layout: str, blower: 
     assert told["plug-8-low"] == "elsewhere"
     kit = next(addon for addon in seed.addons if addon.id == blower)
     assert {told[mount.sku] for mount in kit.mounting} == {"add-on"}
-    assert {"screw-m6-20", "screw-m6-25", "spacer-10", "spacer-14"}.isdisjoint(told)
+    assert {"screw-m6-20", "screw-m6-30", "spacer-10", "spacer-14"}.isdisjoint(told)
 
 
 def test_blower_over_the_factory_line_s_spot(ask: Ask) -> None:
@@ -172,7 +172,7 @@ def test_plain_car_needs_nothing_from_elsewhere(ask: Ask) -> None:
     bill = best(ask("fennic-16", "factory-line"))
     told = sources(bill)
     assert "elsewhere" not in told.values()
-    assert (told["screw-m6-25"], told["spacer-10"]) == ("supplied", "on-car")
+    assert (told["screw-m6-30"], told["spacer-10"]) == ("supplied", "on-car")
 
 
 def test_nitrile_seal(ask: Ask) -> None:

@@ -2,11 +2,10 @@
 
 import pytest
 
-from service.documents.catalog import (
-    Catalog,
+from service.documents.catalog import Catalog, Material
+from service.documents.catalog_joints import (
     FlangeToFaceJoint,
     Joint,
-    Material,
     PastHandTightJoint,
     TorqueJoint,
     TurnsEngagedJoint,

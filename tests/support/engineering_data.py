@@ -17,6 +17,7 @@ SCREW = {
     "length_mm": 25.0,
     "torque_nm": {"min": 8.0, "max": 9.8},
     "nut_factor": {"min": 0.18, "max": 0.22},
+    "material": "steel",
 }
 SPACER = {"height_mm": 5.0, "height_tol_mm": 0.05, "outside_mm": 14.0, "inside_mm": 6.4, "material": "phenolic"}
 SEATS = {"roof_mm": 20.0, "roof_tol_mm": 0.1, "cup_depth_mm": 8.0, "foot_mm": 8.0, "material": "aluminium"}

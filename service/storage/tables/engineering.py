@@ -78,6 +78,7 @@ class ItemScrewRow(CatalogRow, table=True):
     __table_args__ = (
         key("item"),
         refers("item", "item", "sku"),
+        refers("material", "material", "id"),
         one_of("thread_form", _FORMS),
         one_of("strength_class", get_args(StrengthClass)),
     )
@@ -92,6 +93,7 @@ class ItemScrewRow(CatalogRow, table=True):
     torque_max_nm: float
     nut_factor_min: float
     nut_factor_max: float
+    material: str
 
 
 class ItemSpacerRow(CatalogRow, table=True):

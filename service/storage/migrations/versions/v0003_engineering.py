@@ -88,7 +88,9 @@ def _create_items() -> None:
             *_real("thread_diameter_mm", "thread_pitch_mm"),
             *_text("thread_form", "strength_class"),
             *_real(*screw),
+            *_text("material"),
         ],
+        _material(),
         _one_of("thread_form", FORMS),
         _one_of("strength_class", CLASSES),
     )
