@@ -1,0 +1,230 @@
+"""Flows and pressures in a network of pipes: series, parallel, loops and tees, in steady state."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+from scipy.optimize import root as root_of_many
+
+from service.hydraulics.passage import Fluid, Passage, drop_pa
+from service.hydraulics.sharing import root
+
+Node = Any
+"""Whatever names a node and can be told apart."""
+
+_M3_S = 1e-3 / 3600
+_KPA = 1e-3
+_LEAK_KPA_PER_L_H = 1e-9  # of every edge, so that edges without loss share alike and no loop is without a slope
+_BALANCED = 1e-9
+_SWEEPS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """A pipe between two nodes; flow from start to end counts above 0.
+
+    start: node [-], anything that can be told apart
+    end: another node [-]
+    passages: one after the other [m]; none: no loss
+    """
+
+    start: Node
+    end: Node
+    passages: tuple[Passage, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NetworkFlow:
+    """A network in balance.
+
+    flows_l_h: of each edge, in their order [L/h]
+    kpa: of each node [kPa]
+    """
+
+    flows_l_h: tuple[float, ...]
+    kpa: dict[Node, float]
+
+
+def solve_network(
+    edges: Sequence[Edge], held_kpa: Mapping[Node, float], drawn_l_h: Mapping[Node, float], fluid: Fluid
+) -> NetworkFlow:
+    """Give the flows and pressures at which all nodes balance and all loops close.
+
+    Where the friction of an edge jumps (laminar to turbulent) and no flow closes its loop, the edge stays at its jump.
+
+    edges: the pipes [L/h, kPa]
+    held_kpa: nodes whose pressure is held, at least one [kPa]
+    drawn_l_h: what is taken out at nodes, below 0: put in [L/h]
+    fluid: density [kg/m3] and dynamic viscosity [Pa*s]
+
+    Raises ValueError without a held node, for an edge that leads back to its start, and for a node that no held one
+    reaches.
+    Source: conservation of mass at nodes and of energy around loops, e.g. White, Fluid Mechanics, section 6.10.
+    """
+    net = _Network(edges, held_kpa, drawn_l_h, fluid)
+    loops = net.closing
+    flows = net.flows([0.0] * len(loops))
+    if loops:
+        flows = net.flows(_closed(net))
+    return NetworkFlow(tuple(flows), net.pressures(flows))
+
+
+def along_rail(
+    bore_m: float,
+    roughness_m: float,
+    fed_mm: Sequence[float],
+    drawn_l_h: Mapping[float, float],
+    fluid: Fluid,
+) -> dict[float, float]:
+    """Give how far the pressure at each place along a rail differs from that of its feeds [kPa]: mostly below 0.
+
+    bore_m: of the rail [m], above 0
+    roughness_m: of its wall [m], 0 or more
+    fed_mm: where feeds enter, all at the same pressure [mm], at least one
+    drawn_l_h: what leaves at each place: injectors, a return, a link [mm -> L/h]
+    fluid: density [kg/m3] and dynamic viscosity [Pa*s]
+
+    Friction along the bore alone; pressure that flow regains as it slows down is left out, so the least is on the safe
+    side. Raises ValueError without a feed.
+    Source: pipe with draw-off, Darcy-Weisbach between the places.
+    """
+    if not fed_mm:
+        raise ValueError("a rail needs at least one feed, not fed_mm []")
+    places = sorted({*fed_mm, *drawn_l_h})
+    edges = [
+        Edge(one, other, (Passage(bore_m, (other - one) * 1e-3, 0.0, roughness_m),)) for one, other in pairwise(places)
+    ]
+    found = solve_network(edges, dict.fromkeys(fed_mm, 0.0), drawn_l_h, fluid)
+    return {place: found.kpa[place] for place in drawn_l_h}
+
+
+def spread_percent(kpa: Sequence[float]) -> float:
+    """Give how far injectors differ at these pressures: most flow less least, over their mean [%].
+
+    kpa: pressure over each injector [kPa], above 0; at least one
+
+    Raises ValueError where a pressure is not above 0, or there is none.
+    Source: square-root law of the orifice, e.g. White, Fluid Mechanics, section 3.5.
+    """
+    if not kpa or not all(0 < one < math.inf for one in kpa):
+        raise ValueError(f"injectors need pressures above 0, at least one, not {list(kpa)}")
+    flows = [math.sqrt(one) for one in kpa]
+    return 100 * (max(flows) - min(flows)) / (sum(flows) / len(flows))
+
+
+class _Network:
+    """A spanning tree of the edges, and those that close a loop on it; held nodes are one node, their own heads told.
+
+    All flows follow from those of the closing edges.
+    """
+
+    def __init__(
+        self, edges: Sequence[Edge], held_kpa: Mapping[Node, float], drawn_l_h: Mapping[Node, float], fluid: Fluid
+    ) -> None:
+        if not held_kpa:
+            raise ValueError("a network needs a node whose pressure is held, not held_kpa {}")
+        self._edges, self._held, self._fluid = edges, held_kpa, fluid
+        self._drawn = {node: l_h for node, l_h in drawn_l_h.items() if node not in held_kpa}
+        self._parents: dict[Node, tuple[int, Node]] = {}
+        self._order: list[Node] = []
+        self._span()
+        lost = {node for edge in edges for node in (edge.start, edge.end)} | self._drawn.keys()
+        lost -= self._parents.keys() | held_kpa.keys()
+        if lost:
+            raise ValueError(f"every node must be joined to one that is held, not {sorted(map(str, lost))}")
+        in_tree = {index for index, _ in self._parents.values()}
+        self.closing = [index for index in range(len(edges)) if index not in in_tree]
+        self.scale = max((abs(l_h) for l_h in self._drawn.values()), default=0.0) or 1.0
+
+    def _span(self) -> None:
+        at: dict[Node, list[tuple[int, Node]]] = {}
+        for index, edge in enumerate(self._edges):
+            if edge.start == edge.end:
+                raise ValueError(f"an edge must lead to another node, not from {edge.start} to {edge.end}")
+            at.setdefault(edge.start, []).append((index, edge.end))
+            at.setdefault(edge.end, []).append((index, edge.start))
+        known = dict.fromkeys(self._held)
+        queue = list(known)
+        for node in queue:
+            for index, other in at.get(node, ()):
+                if other not in known:
+                    known[other] = None
+                    queue.append(other)
+                    self._parents[other] = (index, node)
+                    self._order.append(other)
+
+    def flows(self, closing_l_h: Sequence[float]) -> list[float]:
+        """The flow of every edge, given those that close loops: what is drawn is summed up from the leaves."""
+        needs = dict(self._drawn)
+        flows = [0.0] * len(self._edges)
+        for index, l_h in zip(self.closing, closing_l_h, strict=True):
+            flows[index] = l_h
+            edge = self._edges[index]
+            needs[edge.start] = needs.get(edge.start, 0.0) + l_h
+            needs[edge.end] = needs.get(edge.end, 0.0) - l_h
+        for node in reversed(self._order):
+            index, parent = self._parents[node]
+            need = needs.get(node, 0.0)
+            needs[parent] = needs.get(parent, 0.0) + need
+            flows[index] = need if self._edges[index].end == node else -need
+        return flows
+
+    def pressures(self, flows: Sequence[float]) -> dict[Node, float]:
+        kpa = dict(self._held)
+        for node in self._order:
+            index, parent = self._parents[node]
+            lost = self.lost_kpa(index, flows[index])
+            kpa[node] = kpa[parent] - (lost if self._edges[index].end == node else -lost)
+        return kpa
+
+    def open_kpa(self, closing_l_h: Sequence[float]) -> list[float]:
+        """By how much each loop does not close; never falls as the flow of its closing edge rises."""
+        flows = self.flows(closing_l_h)
+        kpa = self.pressures(flows)
+        return [
+            self.lost_kpa(index, flows[index]) - kpa[self._edges[index].start] + kpa[self._edges[index].end]
+            for index in self.closing
+        ]
+
+    def lost_kpa(self, index: int, l_h: float) -> float:
+        """What an edge loses, with the sign of its flow."""
+        lost = sum([drop_pa(x, self._fluid, abs(l_h) * _M3_S) for x in self._edges[index].passages]) * _KPA
+        return math.copysign(lost, l_h) + _LEAK_KPA_PER_L_H * l_h
+
+
+def _closed(net: _Network) -> list[float]:
+    """The flows of closing edges at which all loops close, or stand at a jump."""
+    start = np.zeros(len(net.closing))
+    found = root_of_many(lambda unit: net.open_kpa([x * net.scale for x in unit]), start + 0.1)
+    flows = [float(x) * net.scale for x in found.x]
+    if max(map(abs, net.open_kpa(flows))) < _BALANCED:
+        return flows
+    return _closed_one_by_one(net)
+
+
+def _closed_one_by_one(net: _Network) -> list[float]:
+    """Loop by loop, over and over until nothing moves: slow, but sure also at a jump."""
+    flows = [0.0] * len(net.closing)
+    for _ in range(_SWEEPS):
+        before = list(flows)
+        for place in range(len(flows)):
+            flows[place] = _closing_flow(net, flows, place)
+        if max(abs(one - other) for one, other in zip(before, flows, strict=True)) <= 1e-12 * net.scale:
+            break
+    return flows
+
+
+def _closing_flow(net: _Network, flows: Sequence[float], place: int) -> float:
+    def gap(l_h: float) -> float:
+        return net.open_kpa([*flows[:place], l_h, *flows[place + 1 :]])[place]
+
+    low, high = -net.scale, net.scale
+    while gap(low) > 0:
+        low *= 2
+    while gap(high) < 0:
+        high *= 2
+    found: float = root(gap, low, high, rtol=1e-14, maxiter=500)
+    return found
