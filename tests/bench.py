@@ -24,7 +24,6 @@ from rich.console import Console
 from rich.progress import track
 from rich.table import Table
 
-from service.assessment import assess
 from service.documents.folder import load_catalog
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
@@ -117,7 +116,7 @@ def _wording_ms(edition: Edition, one: Asked) -> float:
     """How long wording takes, what stops other parts and why there is no bill included."""
     key_of = key_maker(edition.number, BillRequest.model_validate(one.plain))
     answer = edition.engine.answer(one.resolved)
-    assessed = partial(assess, request=one.resolved, revision=edition.revision)
+    assessed = partial(edition.assessor.assess, request=one.resolved)
     return _milliseconds(lambda: report_answer(answer, edition.revision, key_of, assessed))[0]
 
 

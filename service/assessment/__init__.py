@@ -1,5 +1,5 @@
 """Assesses a valid bill with the trade's engineering: facts and cautions, never its validity."""
 
-from service.assessment.assess import assess
+from service.assessment.assess import Assessor
 
-__all__ = ["assess"]
+__all__ = ["Assessor"]

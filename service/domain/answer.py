@@ -1,5 +1,6 @@
 """What the solver returns: bills and rejections as facts, not yet in words."""
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
@@ -44,6 +45,17 @@ class Bill:
     carried: FlowDemand
     paths: tuple[PathFlow, ...]
     find_margins: Callable[[], tuple[Margin, ...]]
+
+    @cached_property
+    def joints(self) -> Counter[str]:
+        """How many joints of each port standard are made, those on hookups and far spots included."""
+        made: Counter[str] = Counter()
+        for placed in self.chains:
+            made.update(link.meets.standard for link in placed.chain.links)
+            target = self.situations[placed.spot].target
+            if target is not None:
+                made[target.standard] += 1
+        return made
 
     @cached_property
     def margins(self) -> tuple[Margin, ...]:

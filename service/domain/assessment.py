@@ -52,9 +52,9 @@ class Supply:
     most_kw: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Check:
-    """One thing that was looked at: the limits that it is held to stand among its facts."""
+    """One thing that was looked at: the limits that it is held to stand among its facts. Told apart by identity."""
 
     check: str
     verdict: Verdict

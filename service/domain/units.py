@@ -4,13 +4,15 @@ import math
 from functools import lru_cache
 
 # Exact, or rounded to nine digits where the factor does not end. Source: NIST Special Publication 811 (2008),
-# appendix B: inch, pound-force per square inch, US gallon, foot, horsepower (550 ft*lbf/s), pound-force foot.
+# appendix B: inch, pound-force per square inch, US gallon, foot, horsepower (550 ft*lbf/s), pound-force foot,
+# pound-force.
 MM_PER_IN = 25.4
 KPA_PER_PSI = 6.89475729
 L_PER_US_GAL = 3.785411784
 M_PER_FT = 0.3048
 KW_PER_HP = 0.745699872
 NM_PER_LBF_FT = 1.35581795
+N_PER_LBF = 4.44822162
 
 
 def length(mm: float) -> str:
@@ -46,6 +48,26 @@ def power(kw: float) -> str:
 def torque(nm: float) -> str:
     """Word a torque given in [N*m], as in `27 N·m (19.9 lbf·ft)`."""
     return _both(nm, 1, "N·m", nm / NM_PER_LBF_FT, "lbf·ft")
+
+
+def force(n: float) -> str:
+    """Word a force given in [N], as in `5.33 kN (1200 lbf)`."""
+    return _both(n * 1e-3, 2, "kN", n / N_PER_LBF, "lbf")
+
+
+def temperature(celsius: float) -> str:
+    """Word a temperature given in [degC], as in `80 °C (176 °F)`."""
+    return f"{_rounded(celsius, 1)} °C ({_rounded(celsius * 1.8 + 32, 0)} °F)"
+
+
+def percent(part: float) -> str:
+    """Word a part of 1, as in `21.3 %`."""
+    return f"{_rounded(part * 100, 1)} %"
+
+
+def figure(value: float) -> str:
+    """Word a plain number to three digits or so, as in `4.36`."""
+    return _rounded(value, max(2, 1 - _magnitude(value)))
 
 
 @lru_cache(8192)  # one answer words the same quantities over and over

@@ -9,6 +9,10 @@ WRENCH_THREADS = 3.0
 """Threads of wrench make-up, L3 [threads]. Source: ASME B1.20.1 (from memory)."""
 
 
+GAUGING_TURNS = 1.0
+"""How far a thread may be from basic size, either way [turns]. Source: ASME B1.20.1 (from memory)."""
+
+
 def pitch_diameter_mm(outside_mm: float, pitch_mm: float) -> float:
     """Give the pitch diameter at the small end of the external thread, E0 [mm].
 

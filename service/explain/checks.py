@@ -1,11 +1,12 @@
 """Each check of a bill in words: what was looked at, what was found, and the source that it rests on."""
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import Any, NamedTuple
 
 from service.documents import answer as doc
-from service.domain import units
 from service.domain.assessment import Check
+from service.explain import mounting_checks, seal_checks, supply_checks
 
 Facts = Mapping[str, Any]
 
@@ -17,6 +18,38 @@ class Words(NamedTuple):
     source: str
 
 
+WORDS: dict[str, Words] = {
+    "pump": Words(supply_checks.pump, "pump against system curve, e.g. White, Fluid Mechanics, section 11.6"),
+    "injectors": Words(
+        supply_checks.injectors,
+        "square-root law: Bernoulli's equation for an orifice, e.g. White, Fluid Mechanics, section 3.5",
+    ),
+    "vapour-inlet": Words(
+        supply_checks.vapour_inlet, "net positive suction head, e.g. White, Fluid Mechanics, section 11.4; ISO 2533"
+    ),
+    "vapour-soak": Words(
+        supply_checks.vapour_soak, "vapour pressure after Clausius-Clapeyron; ISO 2533; hot soak, common practice"
+    ),
+    "spread": Words(supply_checks.spread, "Darcy-Weisbach between the injectors, square-root law of the orifice"),
+    "ring-fit": Words(
+        seal_checks.ring_fit, "squeeze as of MIL-G-5514, paragraph 3.6.2; limits of the catalog, common practice"
+    ),
+    "ring-material": Words(seal_checks.ring_material, "the sources of the material in the catalog"),
+    "taper-engagement": Words(seal_checks.taper_engagement, "ASME B1.20.1; 3 to 6 threads, common practice"),
+    "screws": Words(
+        mounting_checks.screws,
+        "Shigley, Mechanical Engineering Design, chapter 8; ISO 898-1; FED-STD-H28/2B (from memory); "
+        "TM 5-3895-360-13, appendix G; clamp ratio, common practice",
+    ),
+    "stack": Words(mounting_checks.stack, "chain of lengths with linear expansion from 20 °C (ISO 1)"),
+    "heat": Words(
+        mounting_checks.heat, "Fourier's law, e.g. Incropera, Fundamentals of Heat and Mass Transfer, section 3.1"
+    ),
+}
+"""The words of each check by its id."""
+
+
+@lru_cache(8192)  # the bills of an answer share most of their checks
 def check_told(check: Check) -> doc.Check:
     """A check as it stands in an answer."""
     words = WORDS[check.check]
@@ -29,37 +62,3 @@ def check_told(check: Check) -> doc.Check:
         "facts": dict(check.facts),
         "source": words.source,
     }
-
-
-def _pump(facts: Facts) -> str:
-    left, most = facts["left_over_l_h"], units.power(facts["runs_out_kw"])
-    if left < 0:
-        return (
-            f"The pump cannot feed this power: {units.flow(-left)} are short, and it runs out at {most}. "
-            "An engine that starves under load can be destroyed: fit a larger pump, or ask for less."
-        )
-    return f"The pump feeds this power with {units.flow(left)} left, and runs out at {most}."
-
-
-def _injectors(facts: Facts) -> str:
-    most = f"they run out at {units.power(facts['runs_out_kw'])}, open {_percent(facts['max_duty'])} of the time"
-    each = f"{facts['count']} injectors of {units.flow(facts['static_l_h'])} each at {units.pressure(facts['kpa'])}"
-    if facts["duty"] is None:
-        return f"At {units.pressure(facts['kpa'])} the injectors deliver nothing."
-    need = f"this power takes them {_percent(facts['duty'])} of the time"
-    if facts["duty"] > facts["max_duty"]:
-        return f"The car's {each} are too small: {need}, and {most}. A lean engine under load can be destroyed."
-    return f"The car's {each} are large enough: {need}; {most}."
-
-
-def _percent(part: float) -> str:
-    return f"{part * 100:.0f} %"
-
-
-WORDS: dict[str, Words] = {
-    "pump": Words(_pump, "pump against system curve, e.g. White, Fluid Mechanics, section 11.6"),
-    "injectors": Words(
-        _injectors, "square-root law: Bernoulli's equation for an orifice, e.g. White, Fluid Mechanics, section 3.5"
-    ),
-}
-"""The words of each check by its id."""

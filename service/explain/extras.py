@@ -15,14 +15,8 @@ from service.rules import elsewhere, flow, fuel, wish
 
 
 def joints(bill: Bill, revision: Revision) -> Counter[str]:
-    """How many joints of each port standard are made, those on hookups and far spots included."""
-    made: Counter[str] = Counter()
-    for placed in bill.chains:
-        made.update(link.meets.standard for link in placed.chain.links)
-        target = bill.situations[placed.spot].target
-        if target is not None:
-            made[target.standard] += 1
-    return Counter({standard: made[standard] for standard in revision.standards if made[standard]})
+    """How many joints of each port standard are made, in the catalog's order."""
+    return Counter({standard: bill.joints[standard] for standard in revision.standards if bill.joints[standard]})
 
 
 def extras(bill: Bill, revision: Revision) -> list[Extra]:

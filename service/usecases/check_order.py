@@ -4,7 +4,6 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from service.assessment import assess
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
 from service.domain.findings import Finding
@@ -51,7 +50,7 @@ def check_order(edition: Edition, asked: OrderRequest) -> OrderResult:
     request, bill = resolved.requests[place], nearest.bill
     bill_request = resolved.bill_request.model_copy(update={"layout": request.layout.id})
     key = key_maker(edition.number, bill_request)(bill)
-    document = report_bill(bill, request, edition.revision, key, assess(bill, request, edition.revision))
+    document = report_bill(bill, request, edition.revision, key, edition.assessor.assess(bill, request))
     found = NearestTold(_nearness(resolved, judged.nearest), bill, request, document)
     return report_order(order, found, others, edition.revision, partial(edition.engine.rejections, request))
 

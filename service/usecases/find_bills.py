@@ -3,7 +3,6 @@
 from collections.abc import Callable
 from functools import partial
 
-from service.assessment import assess
 from service.documents.answer import Answer
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
@@ -26,7 +25,7 @@ def answer_in(edition: Edition, request: BillRequest) -> Answer:
     """The answer to a request in an edition. Raises RequestFaultsError."""
     resolved = resolve_request(request, edition.revision)
     answer = edition.engine.answer(resolved)
-    assessed = partial(assess, request=resolved, revision=edition.revision)
+    assessed = partial(edition.assessor.assess, request=resolved)
     return report_answer(answer, edition.revision, key_maker(edition.number, request), assessed)
 
 

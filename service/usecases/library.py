@@ -7,6 +7,7 @@ from functools import cached_property, lru_cache
 from threading import Lock
 from time import perf_counter
 
+from service.assessment import Assessor
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
 from service.domain.parts import Opening
@@ -39,6 +40,10 @@ class Edition:
     @cached_property
     def engine(self) -> Engine:
         return Engine(self.revision)
+
+    @cached_property
+    def assessor(self) -> Assessor:
+        return Assessor(self.revision)
 
     @cached_property
     def items(self) -> dict[str, Item]:

@@ -1,6 +1,5 @@
 """Recall a bill by its key: the same bill, in its own revision, from any worker."""
 
-from service.assessment import assess
 from service.documents.answer import RecalledBill
 from service.explain.report import report_bill
 from service.explain.safety import SAFETY
@@ -30,7 +29,7 @@ def recall_bill(library: Library, key: str) -> RecalledBill:
             request,
             edition.revision,
             key_maker(edition.number, held.request)(bill),
-            assess(bill, request, edition.revision),
+            edition.assessor.assess(bill, request),
         ),
         "safety": list(SAFETY),
     }

@@ -8,7 +8,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.assessment import assess
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
 from service.domain.engine_side import Pump
@@ -43,7 +42,7 @@ def test_a_bill_is_valid_up_to_its_largest_power_and_not_beyond(seed: int) -> No
     """Just under the largest power the bill is still one, just over it no longer."""
     ready, request, bills = answered(seed)
     for bill in bills:
-        most = assess(bill, request, ready.revision).sizing.power_kw
+        most = ready.assessor.assess(bill, request).sizing.power_kw
         if most is None:
             continue
         under = replace(request, power_kw=most * (1 - JUST))
@@ -62,7 +61,7 @@ def test_a_larger_pump_moves_more_and_runs_out_later(seed: int, larger: float) -
         supplies = []
         for scale in (1.0, larger):
             pump = Pump(PumpCurve(tuple((kpa, l_h * scale) for kpa, l_h in CURVE)))
-            supplies.append(assess(bill, replace(request, own_pump=pump), ready.revision).supply)
+            supplies.append(ready.assessor.assess(bill, replace(request, own_pump=pump)).supply)
         small, large = supplies
         assert small is not None
         assert large is not None
@@ -77,7 +76,7 @@ def test_without_a_pump_nothing_is_told() -> None:
     for seed in range(20):
         ready, request, bills = answered(seed)
         for bill in bills:
-            found = assess(bill, request, ready.revision)
+            found = ready.assessor.assess(bill, request)
             assert found.supply is None
             assert "pump" not in {check.check for check in found.checks}
 
@@ -90,6 +89,6 @@ def test_a_pump_that_cannot_feed_the_engine_is_cautioned_of(l_h: float, verdict:
     for seed in range(20):
         ready, request, bills = answered(seed)
         for bill in bills:
-            checks = assess(bill, replace(request, own_pump=pump), ready.revision).checks
+            checks = ready.assessor.assess(bill, replace(request, own_pump=pump)).checks
             told |= {check.verdict for check in checks if check.check == "pump"}
     assert told == {verdict}

@@ -65,7 +65,7 @@ FAULTS: dict[str, tuple[dict[str, Any], str, str]] = {
         "/fuels/0/vapour/2/kpa_abs",
         "more than the 60.0 kPa absolute of the point before",
     ),
-    "colder than hot": ({f"{CAR}/manifold/hot_c": -40}, f"{CAR}/manifold/hot_c", "more than cold_c, which is -30.0 °C"),
+    "colder than hot": ({f"{CAR}/manifold/hot_c": -40}, f"{CAR}/manifold/hot_c", "more than cold_c, which is -20.0 °C"),
     "a squeeze the wrong way round": (
         {"/policies/squeeze": {"min": 0.3, "max": 0.2}},
         "/policies/squeeze/max",

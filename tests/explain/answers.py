@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import Any, cast
 
-from service.assessment import assess
+from service.assessment import Assessor
 from service.documents.answer import Answer, Bill
 from service.documents.catalog import Catalog
 from service.documents.compile import compile_revision
@@ -20,7 +20,7 @@ def answered(catalog: Json, asked: Json) -> Answer:
     """The answer to a request; the key of a bill is its rail and price."""
     revision = compile_revision(Catalog.model_validate(catalog), 1)
     request = resolve_request(BillRequest.model_validate(asked), revision)
-    assessed = partial(assess, request=request, revision=revision)
+    assessed = partial(Assessor(revision).assess, request=request)
     return report_answer(
         Engine(revision).answer(request), revision, lambda bill: f"{bill.rail.sku} at {bill.price}", assessed
     )

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from service.assessment import assess
+from service.assessment import Assessor
 from service.documents.answer import Answer
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
@@ -38,7 +38,7 @@ def items(seed: Catalog) -> dict[str, Item]:
 def ask(seed: Catalog) -> Ask:
     """Ask the catalog for bills: `ask(chassis, layout, fuel=.., addons=[..], gauge=.., ...)`."""
     revision = compile_revision(seed, number=1)
-    engine = Engine(revision)
+    engine, assessor = Engine(revision), Assessor(revision)
 
     def answer(chassis: str, layout: str, *, fuel: str = "petrol", **wishes: Any) -> Answer:
         car = revision.chassis[chassis]
@@ -46,7 +46,7 @@ def ask(seed: Catalog) -> Ask:
         exclude = frozenset(wishes.pop("exclude", ()))
         asked = Request(car, revision.layouts[layout], revision.fuels[fuel], wishes.pop("power_kw", car.stock_kw))
         request = replace(asked, addons=addons, exclude=exclude, **wishes)
-        assessed = partial(assess, request=request, revision=revision)
+        assessed = partial(assessor.assess, request=request)
         return report_answer(engine.answer(request), revision, lambda bill: bill.rail.sku, assessed)
 
     return answer

@@ -5,7 +5,6 @@ from typing import Any
 
 import pytest
 
-from service.assessment import assess
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
 from service.domain.request import Request
@@ -28,7 +27,7 @@ def resolved(ready: Edition, request: Json) -> Request:
 
 
 def told(bill: Bill, request: Request, ready: Edition) -> Any:
-    return report_bill(bill, request, ready.revision, "key", assess(bill, request, ready.revision))
+    return report_bill(bill, request, ready.revision, "key", ready.assessor.assess(bill, request))
 
 
 def assert_recalled(ready: Edition, request: Request) -> int:

@@ -8,14 +8,14 @@ from tests.support.catalogs import small_catalog
 Json = dict[str, Any]
 
 THREAD = {"diameter_mm": 19.05, "pitch_mm": 1.5875, "form": "unified"}
-GLAND = {"inside_mm": 16.6, "outside_mm": 21.3, "depth_mm": 1.8, "diameter_tol_mm": 0.05, "depth_tol_mm": 0.05}
+GLAND = {"inside_mm": 16.6, "outside_mm": 22.4, "depth_mm": 1.8, "diameter_tol_mm": 0.05, "depth_tol_mm": 0.05}
 TAPER = {"outside_mm": 10.287, "pitch_mm": 0.9407, "hand_tight_mm": 4.102}
 RING = {"inside_mm": 16.36, "section_mm": 2.21, "inside_tol_mm": 0.23, "section_tol_mm": 0.08}
 SCREW = {
     "thread": {"diameter_mm": 6.0, "pitch_mm": 1.0, "form": "metric"},
     "strength_class": "8.8",
     "length_mm": 25.0,
-    "torque_nm": {"min": 8.0, "max": 9.8},
+    "torque_nm": {"min": 8.0, "max": 9.0},
     "nut_factor": {"min": 0.18, "max": 0.22},
     "material": "steel",
 }
@@ -37,7 +37,7 @@ MANIFOLD = {
     "seat_tol_mm": 0.1,
     "thread_mm": 14.0,
     "material": "aluminium",
-    "cold_c": -30.0,
+    "cold_c": -20.0,
     "hot_c": 110.0,
 }
 TANK = {"fuel_c": 35.0, "soak_c": 70.0, "lift_m": -0.2, "inlet_loss_kpa": 3.0, "rest_kpa": 250.0}
