@@ -4,17 +4,18 @@ from functools import lru_cache
 
 from service.assessment.injection import injector_checks
 from service.assessment.mounting import mounting_checks
-from service.assessment.plumbing import plumbing_of
-from service.assessment.rail_flow import spread_checks
-from service.assessment.sealing import sealing_checks
+from service.assessment.plumbing import Plumbing, plumbing_of
+from service.assessment.rail_flow import RailFlow, spread_checks
+from service.assessment.sealing import Sealing
 from service.assessment.sizing import sizing_of
 from service.assessment.supply import pump_checks, supply_of
 from service.assessment.vapour import vapour_checks
 from service.domain.answer import Bill
-from service.domain.assessment import Assessment, Check
+from service.domain.assessment import Assessment, Check, Supply
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
-from service.domain.revision import Revision
+from service.domain.revision import Fuel, Revision
+from service.domain.vehicles import Addon, Chassis
 
 
 class Assessor:
@@ -22,9 +23,11 @@ class Assessor:
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision
-        self._of_request = lru_cache(64)(self._checks_of_request)
-        self._sealing = lru_cache(256)(self._checks_of_standards)
-        self._mounting = lru_cache(256)(self._checks_of_rail)
+        self._sealing = Sealing(revision)
+        self._injectors = lru_cache(256)(self._checks_of_injectors)
+        self._vapour = lru_cache(256)(self._checks_of_vapour)
+        self._spread = lru_cache(2048)(self._checks_of_rail_flow)
+        self._mounting = lru_cache(1024)(self._checks_of_mounting)
 
     def assess(self, bill: Bill, request: Request) -> Assessment:
         """What engineering says of a valid bill of a request."""
@@ -32,26 +35,48 @@ class Assessor:
         demand = bill.carried.demand_l_h
         plumbing = plumbing_of(bill, request, policies)
         supply = supply_of(plumbing, request, demand)
-        returned = max(0.0, bill.carried.feed_l_h * max(1, len(plumbing.feeds)) - demand) if plumbing.returns else 0.0
-        if supply is not None and supply.returned_l_h is not None:
-            returned = supply.returned_l_h
         return Assessment(
             supply=supply,
             sizing=sizing_of(plumbing, bill.placement, request, policies),
             checks=(
                 *pump_checks(supply),
-                *self._of_request(request, demand),
-                *spread_checks(bill, request, policies, returned),
-                *self._sealing(tuple(bill.joints), request),
-                *self._mounting(bill.rail, request),
+                *self._injectors(request, demand),
+                *self._vapour(request.chassis, request.fuel),
+                *self._spread(_rail_flow(bill, plumbing, supply, request)),
+                *self._sealing.checks(bill.joints, request),
+                *self._mounting(bill.rail, request.chassis, request.addons, request.pressure_kpa),
             ),
         )
 
-    def _checks_of_request(self, request: Request, demand_l_h: float) -> tuple[Check, ...]:
-        return (*injector_checks(request, demand_l_h), *vapour_checks(request, self._revision.policies))
+    def _checks_of_injectors(self, request: Request, demand_l_h: float) -> tuple[Check, ...]:
+        return tuple(injector_checks(request, demand_l_h))
 
-    def _checks_of_standards(self, standards: tuple[str, ...], request: Request) -> tuple[Check, ...]:
-        return tuple(sealing_checks(standards, request, self._revision))
+    def _checks_of_vapour(self, chassis: Chassis, fuel: Fuel) -> tuple[Check, ...]:
+        return tuple(vapour_checks(chassis, fuel, self._revision.policies))
 
-    def _checks_of_rail(self, rail: Item, request: Request) -> tuple[Check, ...]:
-        return () if rail.sku == OWN_RAIL else tuple(mounting_checks(rail, request, self._revision))
+    def _checks_of_rail_flow(self, flow: RailFlow) -> tuple[Check, ...]:
+        return tuple(spread_checks(flow, self._revision.policies))
+
+    def _checks_of_mounting(
+        self, rail: Item, chassis: Chassis, addons: tuple[Addon, ...], pressure_kpa: float
+    ) -> tuple[Check, ...]:
+        if rail.sku == OWN_RAIL:
+            return ()
+        return tuple(mounting_checks(rail, chassis, addons, pressure_kpa, self._revision))
+
+
+def _rail_flow(bill: Bill, plumbing: Plumbing, supply: Supply | None, request: Request) -> RailFlow:
+    """What runs along the rails: what returns is the pump's to tell, else what the demand leaves of the feed."""
+    carried = bill.carried
+    returned = max(0.0, carried.feed_l_h * len(plumbing.feeds) - carried.demand_l_h) if plumbing.returns else 0.0
+    if supply is not None and supply.returned_l_h is not None:
+        returned = supply.returned_l_h
+    return RailFlow(
+        rail=bill.rail,
+        duties=tuple(bill.duties.items()),
+        carried=carried,
+        returned_l_h=round(returned, 1),
+        linked_kpa=next((round(path.drop_kpa, 2) for path in bill.paths if path.duty == "link"), None),
+        base_kpa=request.chassis.base_kpa,
+        fluid=request.fuel.fluid,
+    )

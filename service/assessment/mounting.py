@@ -9,8 +9,8 @@ from service.domain.assessment import Check
 from service.domain.engine_side import Injectors, Manifold
 from service.domain.hardware import RailSeats, Screw, Spacer
 from service.domain.parts import Item
-from service.domain.request import Request
 from service.domain.revision import Revision
+from service.domain.vehicles import Addon, Chassis
 from service.engineering import (
     Length,
     Room,
@@ -30,49 +30,49 @@ LEAST_CLAMP_RATIO = 2.0
 
 
 class _Mounted(NamedTuple):
-    """What holds a rail, as far as the catalog tells: the screw with how many there are, and the spacer."""
+    """A rail on its manifold with what holds it, as far as the catalog tells."""
 
+    rail: Item
+    seats: RailSeats
+    chassis: Chassis
+    manifold: Manifold
     screw: Item | None
     screws: int
     spacer: Item | None
+    raised_mm: float
+    pressure_kpa: float
+    revision: Revision
+
+    @property
+    def skus(self) -> tuple[str, ...]:
+        return (self.rail.sku, self.spacer.sku) if self.spacer else (self.rail.sku,)
 
 
-def mounting_checks(rail: Item, request: Request, revision: Revision) -> Iterator[Check]:
+def mounting_checks(
+    rail: Item, chassis: Chassis, addons: tuple[Addon, ...], pressure_kpa: float, revision: Revision
+) -> Iterator[Check]:
     """The checks of a rail on the car; nothing where the catalog does not tell what they need."""
-    seats, manifold = rail.seats, request.chassis.manifold
-    if seats is None or manifold is None:
+    if rail.seats is None or chassis.manifold is None:
         return
-    mounted = _mounted(rail, request, revision)
-    spacer = mounted.spacer.spacer if mounted.spacer else None
-    if mounted.screw is not None and mounted.screw.screw is not None:
-        yield _screw(mounted.screw, mounted.screw.screw, mounted.screws, seats, spacer, manifold, request, revision)
-    injectors = request.chassis.injectors
-    if injectors is not None:
-        skus = (rail.sku, mounted.spacer.sku) if mounted.spacer else (rail.sku,)
-        yield _stack(skus, seats, spacer, injectors, manifold, request, revision)
-    if spacer is not None:
-        yield from _heat(mounted, spacer, seats, manifold, request, revision)
-
-
-def _mounted(rail: Item, request: Request, revision: Revision) -> _Mounted:
-    fillings = mounting.fill(request.chassis, request.addons, rail)
-    parts = [(revision.items[filling.sku], filling.qty) for filling in fillings]
+    parts = [(revision.items[x.sku], x.qty) for x in mounting.fill(chassis, addons, rail)]
     screw, screws = next(((item, qty) for item, qty in parts if item.screw), (None, 0))
     spacer = next((item for item, _ in parts if item.spacer), None)
-    return _Mounted(screw, screws, spacer)
+    raised_mm = sum(addon.raises_seat_mm for addon in addons)
+    mounted = _Mounted(
+        *(rail, rail.seats, chassis, chassis.manifold, screw, screws, spacer, raised_mm, pressure_kpa, revision)
+    )
+    told = spacer.spacer if spacer else None
+    if screw is not None and screw.screw is not None:
+        yield _screw(mounted, screw, screw.screw, told)
+    if chassis.injectors is not None:
+        yield _stack(mounted, told, chassis.injectors)
+    if spacer is not None and told is not None and screw is not None and screw.screw is not None:
+        yield from _heat(mounted, spacer, told, screw.screw)
 
 
-def _screw(
-    item: Item,
-    screw: Screw,
-    count: int,
-    seats: RailSeats,
-    spacer: Spacer | None,
-    manifold: Manifold,
-    request: Request,
-    revision: Revision,
-) -> Check:
-    chassis, limit = request.chassis, revision.policies.max_proof_part
+def _screw(mounted: _Mounted, item: Item, screw: Screw, spacer: Spacer | None) -> Check:
+    _, seats, chassis, manifold, _, count, _, _, pressure_kpa, revision = mounted
+    limit = revision.policies.max_proof_part
     within_mm = manifold.thread_mm
     reaches_mm = screw.length_mm - seats.foot_mm - (spacer.height_mm if spacer else 0.0)
     does = clamp(
@@ -84,7 +84,7 @@ def _screw(
         revision.materials[manifold.material].shear_mpa,
     )
     injectors = chassis.injectors
-    lifting = pressure_force_n(injectors.bore_mm, request.pressure_kpa, chassis.cylinders) if injectors else None
+    lifting = pressure_force_n(injectors.bore_mm, pressure_kpa, chassis.cylinders) if injectors else None
     holds = does.least_n * count / lifting if lifting else None
     within = [reaches_mm <= within_mm, does.engaged_diameters >= DIAMETERS_IN_ALUMINIUM]
     if limit is not None:
@@ -115,16 +115,8 @@ def _screw(
     return Check("screws", judged(all(within)), facts, skus=(item.sku,))
 
 
-def _stack(
-    skus: tuple[str, ...],
-    seats: RailSeats,
-    spacer: Spacer | None,
-    injectors: Injectors,
-    manifold: Manifold,
-    request: Request,
-    revision: Revision,
-) -> Check:
-    raised_mm = sum(addon.raises_seat_mm for addon in request.addons)
+def _stack(mounted: _Mounted, spacer: Spacer | None, injectors: Injectors) -> Check:
+    seats, manifold, revision = mounted.seats, mounted.manifold, mounted.revision
 
     def length(mm: float, tol_mm: float, material: str) -> Length:
         return Length(mm, tol_mm, revision.materials[material].expansion_1_k or 0.0)
@@ -133,7 +125,7 @@ def _stack(
         return Stack(
             spacer=height,
             roof=length(seats.roof_mm, seats.roof_tol_mm, seats.material),
-            seat=length(manifold.seat_mm + raised_mm, manifold.seat_tol_mm, manifold.material),
+            seat=length(manifold.seat_mm + mounted.raised_mm, manifold.seat_tol_mm, manifold.material),
             injector=length(injectors.length_mm, injectors.length_tol_mm, injectors.material),
             cup_depth_mm=seats.cup_depth_mm,
             upper_ring_mm=injectors.upper_ring_mm,
@@ -153,7 +145,7 @@ def _stack(
         "least_insertion_mm": least,
         "play_without_spacer_mm": room(stack(bare), REFERENCE_C).play.nominal if spacer else None,
     }
-    return Check("stack", judged(all(within)), facts, skus=skus)
+    return Check("stack", judged(all(within)), facts, skus=mounted.skus)
 
 
 def _room_told(celsius: float, found: Room) -> dict[str, object]:
@@ -165,27 +157,27 @@ def _room_told(celsius: float, found: Room) -> dict[str, object]:
     }
 
 
-def _heat(
-    mounted: _Mounted, spacer: Spacer, seats: RailSeats, manifold: Manifold, request: Request, revision: Revision
-) -> Iterator[Check]:
+def _heat(mounted: _Mounted, item: Item, spacer: Spacer, screw: Screw) -> Iterator[Check]:
     """Heat up one spacer and its screw, against as much of the rail's bare metal around the same screw."""
-    insulates = revision.materials[spacer.material].conductivity_w_m_k
-    metal = revision.materials[seats.material].conductivity_w_m_k
-    screw = mounted.screw.screw if mounted.screw else None
-    steel = revision.materials[screw.material].conductivity_w_m_k if screw else None
-    if insulates is None or metal is None or screw is None or steel is None or mounted.spacer is None:
+    conductivity = [
+        mounted.revision.materials[material].conductivity_w_m_k
+        for material in (spacer.material, mounted.seats.material, screw.material)
+    ]
+    insulates, metal, steel = conductivity
+    if insulates is None or metal is None or steel is None:
         return
     area = ring_area_mm2(spacer.outside_mm, spacer.inside_mm)
     through_screw = conductance_w_k(ring_area_mm2(screw.thread.diameter_mm, 0.0), spacer.height_mm, steel)
     with_spacer = conductance_w_k(area, spacer.height_mm, insulates) + through_screw
     with_metal = conductance_w_k(area, spacer.height_mm, metal) + through_screw
-    fuel_c = REFERENCE_C if request.chassis.tank is None else request.chassis.tank.fuel_c
+    tank, hot_c = mounted.chassis.tank, mounted.manifold.hot_c
+    fuel_c = REFERENCE_C if tank is None else tank.fuel_c
     facts = {
-        "spacer": mounted.spacer.name,
-        "hot_c": manifold.hot_c,
+        "spacer": item.name,
+        "hot_c": hot_c,
         "fuel_c": fuel_c,
-        "spacer_w": with_spacer * max(0.0, manifold.hot_c - fuel_c),
-        "metal_w": with_metal * max(0.0, manifold.hot_c - fuel_c),
+        "spacer_w": with_spacer * max(0.0, hot_c - fuel_c),
+        "metal_w": with_metal * max(0.0, hot_c - fuel_c),
         "times_less": with_metal / with_spacer,
     }
-    yield Check("heat", "ok", facts, skus=(mounted.spacer.sku,))
+    yield Check("heat", "ok", facts, skus=(item.sku,))

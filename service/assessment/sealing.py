@@ -1,29 +1,48 @@
 """How the joints of a bill seal: rings in their glands, what they are made of, taper threads."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict
+from functools import lru_cache
 
 from service.assessment.verdicts import judged
 from service.domain.assessment import Check
 from service.domain.hardware import Gland, Ring
 from service.domain.parts import Item
 from service.domain.request import Request
-from service.domain.revision import Policies, Revision, Standard
+from service.domain.revision import Fuel, Policies, Revision, Standard
+from service.domain.vehicles import Chassis
 from service.engineering import GlandSizes, RingFit, RingSizes, Size, engaged_threads, ring_fit
 from service.engineering.tapers import GAUGING_TURNS
-from service.rules import fuel
+from service.rules.fuel import WITH_CAUTION, worst
 
 
-def sealing_checks(standards: tuple[str, ...], request: Request, revision: Revision) -> Iterator[Check]:
-    """The checks of each port standard that joints are made of; nothing where the catalog tells no sizes."""
-    for standard in (revision.standards[name] for name in standards):
-        seal = revision.items.get(standard.joint.spare_seal or "")
-        if standard.gland is not None and seal is not None and seal.ring is not None:
-            yield _fit(standard, standard.gland, seal, seal.ring, revision.policies)
-        if seal is not None and seal.wetted:
-            yield _material(standard, seal, request, revision)
-        if standard.taper is not None:
-            yield from _taper(standard)
+class Sealing:
+    """Checks of port standards; sizes are looked at once a standard, materials once a fuel and car."""
+
+    def __init__(self, revision: Revision) -> None:
+        self._revision = revision
+        self._sized = {standard.id: tuple(_sizes(standard, revision)) for standard in revision.standards.values()}
+        self._made_of = lru_cache(1024)(self._material)
+
+    def checks(self, standards: Iterable[str], request: Request) -> Iterator[Check]:
+        """The checks of each port standard that joints are made of; nothing where the catalog tells no sizes."""
+        for name in standards:
+            yield from self._sized[name]
+            yield from self._made_of(name, request.fuel, request.chassis)
+
+    def _material(self, name: str, fuel: Fuel, chassis: Chassis) -> tuple[Check, ...]:
+        standard = self._revision.standards[name]
+        seal = self._revision.items.get(standard.joint.spare_seal or "")
+        if seal is None or not seal.wetted:
+            return ()
+        return (_material(standard, seal, fuel, chassis, self._revision),)
+
+
+def _sizes(standard: Standard, revision: Revision) -> Iterator[Check]:
+    seal = revision.items.get(standard.joint.spare_seal or "")
+    if standard.gland is not None and seal is not None and seal.ring is not None:
+        yield _fit(standard, standard.gland, seal, seal.ring, revision.policies)
+    yield from _taper(standard)
 
 
 def _fit(standard: Standard, gland: Gland, seal: Item, ring: Ring, policies: Policies) -> Check:
@@ -64,16 +83,16 @@ def _over_thread(standard: Standard, ring: Ring) -> float | None:
     return None if standard.thread is None else max(0.0, standard.thread.diameter_mm / ring.inside_mm - 1)
 
 
-def _material(standard: Standard, seal: Item, request: Request, revision: Revision) -> Check:
+def _material(standard: Standard, seal: Item, fuel: Fuel, chassis: Chassis, revision: Revision) -> Check:
     """What the ring is made of, against the fuel and the temperatures of manifold and hot rail."""
     materials = [revision.materials[name] for name in seal.wetted]
-    found = fuel.worst(seal, request.fuel.id, revision)
-    manifold, tank = request.chassis.manifold, request.chassis.tank
+    found = worst(seal, fuel.id, revision)
+    manifold, tank = chassis.manifold, chassis.tank
     coldest = None if manifold is None else manifold.cold_c
     hottest = None if tank is None else tank.soak_c
     least_c, most_c = max(x.min_c for x in materials), min(x.max_c for x in materials)
     holds = (
-        (found is None or found[0] < fuel.WITH_CAUTION)
+        (found is None or found[0] < WITH_CAUTION)
         and (coldest is None or least_c <= coldest)
         and (hottest is None or hottest <= most_c)
     )
@@ -81,7 +100,7 @@ def _material(standard: Standard, seal: Item, request: Request, revision: Revisi
         "standard": standard.name,
         "seal": seal.name,
         "material": revision.materials[found[1]].name if found else materials[0].name,
-        "fuel": request.fuel.name,
+        "fuel": fuel.name,
         "rating": found and found[0],
         "coldest_c": coldest,
         "hottest_c": hottest,

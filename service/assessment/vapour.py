@@ -4,14 +4,14 @@ from collections.abc import Iterator
 
 from service.assessment.verdicts import judged
 from service.domain.assessment import Check
-from service.domain.request import Request
-from service.domain.revision import Policies
+from service.domain.revision import Fuel, Policies
+from service.domain.vehicles import Chassis
 from service.engineering import VapourCurve, inlet_margin_kpa, soak_margin_kpa
 
 
-def vapour_checks(request: Request, policies: Policies) -> Iterator[Check]:
+def vapour_checks(chassis: Chassis, fuel: Fuel, policies: Policies) -> Iterator[Check]:
     """Pressure over vapour pressure at both places; nothing where the car's tank or the fuel's vapour is not told."""
-    tank, fuel = request.chassis.tank, request.fuel
+    tank = chassis.tank
     if tank is None or not fuel.vapour:
         return
     curve = VapourCurve(fuel.vapour)
