@@ -21,8 +21,11 @@ class _Ways(NamedTuple):
 
     def drop_kpa(self, l_h: float) -> float:
         drops = [self._drop(way) for way in self.passages]
-        shares = share_flow(drops, l_h) if len(drops) > 1 else (l_h,)
-        return max(drop(share) for drop, share in zip(drops, shares, strict=True))
+        if len(drops) == 1:
+            return drops[0](l_h)
+        if len(set(self.passages)) == 1:  # alike, they share alike
+            return drops[0](l_h / len(drops))
+        return max(drop(share) for drop, share in zip(drops, share_flow(drops, l_h), strict=True))
 
     def _drop(self, way: tuple[Passage, ...]) -> Callable[[float], float]:
         return lambda l_h: sum([drop_pa(passage, self.fluid, l_h * M3_S) for passage in way]) * KPA

@@ -1,6 +1,7 @@
 """What the car brings besides its hookups: pump, injectors, manifold, tank; None: not told."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from service.engineering.supply import PumpCurve
 
@@ -64,6 +65,11 @@ class Pump:
     @property
     def as_fed(self) -> PumpCurve:
         """The curve at the voltage that the pump gets; as rated where a voltage is not told."""
-        if self.rated_v is None or self.system_v is None:
-            return self.curve
-        return self.curve.at_voltage(self.system_v, self.rated_v)
+        return _as_fed(self)
+
+
+@lru_cache(1024)
+def _as_fed(pump: Pump) -> PumpCurve:
+    if pump.rated_v is None or pump.system_v is None:
+        return pump.curve
+    return pump.curve.at_voltage(pump.system_v, pump.rated_v)

@@ -8,7 +8,7 @@ from fluids.numerics import interp
 
 from service.hydraulics.sharing import root
 
-_ACCURACY = 1e-12
+_ACCURACY = 1e-9
 _straight_between: Callable[..., float] = interp
 
 
