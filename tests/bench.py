@@ -27,11 +27,12 @@ from rich.table import Table
 from service.documents.folder import load_catalog
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
-from service.domain.answer import Answer
+from service.domain.answer import Answer, Bill
+from service.domain.assessment import Assessment, Sizing
 from service.domain.request import Request
 from service.domain.wishes import Wishes
 from service.explain.order_changes import needed_units
-from service.explain.report import report_answer
+from service.explain.report import Assess, report_answer
 from service.usecases.check_order import check_order
 from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition, open_edition
@@ -79,7 +80,8 @@ def main() -> None:
     rng = Random(given.seed)
     asked = [_asked(edition, random_request(rng, catalog, WISH_PERCENT)) for _ in range(given.requests)]
     timed = [_timed(edition, one) for one in asked]
-    console.print(_engine_table(timed, [_wording_ms(edition, one.asked) for one in timed]))
+    plain = [_wording_ms(edition, one.asked, _unassessed) for one in timed]
+    console.print(_engine_table(timed, plain, [_wording_ms(edition, one.asked) for one in timed]))
     answered = [one for one in timed if one.total_valid]
     console.print(_rival_table(edition, rng.sample(answered, min(given.sample, len(answered))), console))
     console.print(_advice_table(edition, catalog, rng, given.advised))
@@ -112,24 +114,34 @@ def _timed(edition: Edition, one: Asked) -> Timed:
     return Timed(one, engine_ms, answer.total_valid)
 
 
-def _wording_ms(edition: Edition, one: Asked) -> float:
+def _unassessed(_: Bill) -> Assessment:
+    """What would be told of a bill without engineering: nothing."""
+    return Assessment(None, Sizing(None, None, None), ())
+
+
+def _wording_ms(edition: Edition, one: Asked, assess: Assess | None = None) -> float:
     """How long wording takes, what stops other parts and why there is no bill included."""
     key_of = key_maker(edition.number, BillRequest.model_validate(one.plain))
     answer = edition.engine.answer(one.resolved)
-    assessed = partial(edition.assessor.assess, request=one.resolved)
+    assessed = assess or partial(edition.assessor.assess, request=one.resolved)
     return _milliseconds(lambda: report_answer(answer, edition.revision, key_of, assessed))[0]
 
 
-def _engine_table(timed: Sequence[Timed], wording_ms: Sequence[float]) -> Table:
+def _engine_table(timed: Sequence[Timed], plain_ms: Sequence[float], wording_ms: Sequence[float]) -> Table:
     """Every request once: what one answer works out serves the next, as in the service."""
     answered = sum(one.total_valid > 0 for one in timed)
     table = Table(title=f"{len(timed)} random requests, {answered} with valid bills; ms for one answer")
     for heading in ("", "median", "95 %", "slowest"):
         table.add_column(heading, justify="right" if heading else "left")
     engine = [one.engine_ms for one in timed]
-    worded = [one.engine_ms + wording for one, wording in zip(timed, wording_ms, strict=True)]
-    for name, times in {"engine": engine, "engine and wording": worded}.items():
+    plain, whole = (
+        [one.engine_ms + wording for one, wording in zip(timed, times, strict=True)] for times in (plain_ms, wording_ms)
+    )
+    rows = {"engine": engine, "engine and wording, no engineering": plain, "engine, engineering and wording": whole}
+    for name, times in rows.items():
         table.add_row(name, *(f"{figure:.2f}" for figure in _figures(times)))
+    grown = statistics.median(whole) / statistics.median(plain)
+    table.caption = f"At the median engineering makes an answer take {grown:.2f} times as long."
     return table
 
 
