@@ -95,9 +95,14 @@ def operating_point(pump: PumpCurve, base_kpa: float, drop_kpa: Callable[[float]
         return pump.flow_l_h(base_kpa + drop_kpa(flow)) - flow
 
     most = pump.flow_l_h(base_kpa)
-    if surplus(most) >= 0:
-        return OperatingPoint(most, base_kpa + drop_kpa(most))
-    flow: float = root(surplus, 0.0, most, rtol=_ACCURACY, maxiter=500)
+    highest_kpa = base_kpa + drop_kpa(most)
+    least = pump.flow_l_h(highest_kpa)  # at more pressure than there can be
+    if least >= most:
+        return OperatingPoint(most, highest_kpa)
+    at_least = surplus(least)
+    if at_least <= 0:
+        return OperatingPoint(least, base_kpa + drop_kpa(least))
+    flow: float = root(surplus, least, most, rtol=_ACCURACY, maxiter=500, fa=at_least, fb=least - most)
     return OperatingPoint(flow, base_kpa + drop_kpa(flow))
 
 
