@@ -13,7 +13,7 @@ SEALED_BY = {
 }
 """What seals a joint, as it stands after `sealed by`."""
 
-_DEG_PER_FLAT = 60.0
+DEG_PER_FLAT = 60.0
 
 _SEALING = {
     "o-ring": "An O-ring seals it: fit a new one, wetted lightly with a fluid that suits the fuel.",
@@ -26,7 +26,7 @@ _SEALING = {
 def made_up(standard: Standard, revision: Revision) -> str:
     """Say how a joint of this standard seals and is made up; torques in both systems of units."""
     joint = standard.joint
-    told = [_SEALING[standard.seal], _TIGHTENING[joint.make_up.method](joint.make_up)]
+    told = [_SEALING[standard.seal], tightened(joint.make_up)]
     if joint.consumables:
         told.append(f"It takes {_listed([revision.items[sku].name for sku in joint.consumables])}.")
     if joint.spare_seal is not None:
@@ -34,18 +34,23 @@ def made_up(standard: Standard, revision: Revision) -> str:
     return " ".join(told)
 
 
+def tightened(make_up: MakeUp) -> str:
+    """Say how tight, torques in both systems of units."""
+    return _TIGHTENING[make_up.method](make_up)
+
+
 def _torque(make_up: MakeUp) -> str:
-    return f"Tighten it to {_torque_range(make_up.min_nm, make_up.max_nm)}."
+    return f"Tighten it to {torque_range(make_up.min_nm, make_up.max_nm)}."
 
 
 def _past_hand_tight(make_up: MakeUp) -> str:
     degrees = _counts(make_up.min_deg, make_up.max_deg, "degree")
-    flats = _counts(make_up.min_deg, make_up.max_deg, "flat", _DEG_PER_FLAT)
+    flats = _counts(make_up.min_deg, make_up.max_deg, "flat", DEG_PER_FLAT)
     return f"Tighten it by hand, then {degrees} further with a wrench ({flats} of its hexagon)."
 
 
 def _flange_to_face(make_up: MakeUp) -> str:
-    torque = _torque_range(make_up.min_nm, make_up.max_nm)
+    torque = torque_range(make_up.min_nm, make_up.max_nm)
     return f"Screw it in until its flange meets the face{f', then tighten it to {torque}' if torque else ''}."
 
 
@@ -69,7 +74,7 @@ _TIGHTENING: dict[Method, Callable[[MakeUp], str]] = {
 }
 
 
-def _torque_range(least: float | None, most: float | None) -> str:
+def torque_range(least: float | None, most: float | None) -> str:
     """Word a range of torques, each in both systems; nothing where neither end is told."""
     if least is not None and most is not None:
         shown = list(dict.fromkeys((units.torque(least), units.torque(most))))

@@ -1,35 +1,59 @@
 """Recall a bill by its key: the same bill, in its own revision, from any worker."""
 
-from service.documents.answer import RecalledBill
+from dataclasses import dataclass
+
+from service.documents import answer as doc
+from service.domain.answer import Bill
+from service.domain.request import Request
 from service.explain.report import report_bill
 from service.explain.safety import SAFETY
-from service.usecases.bill_keys import NoKeyError, decode_key
+from service.usecases.bill_keys import BillKey, NoKeyError, decode_key
 from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.find_bills import key_maker
-from service.usecases.library import Library
+from service.usecases.library import Edition, Library
 from service.usecases.resolve_request import resolve_request
 
 
-def recall_bill(library: Library, key: str) -> RecalledBill:
-    """The bill of a key, with its reasons. Raises NotFoundError for a key that names no valid bill."""
+@dataclass(frozen=True, eq=False)
+class Recalled:
+    """A bill found again: the edition and the request that it is of, and its document."""
+
+    edition: Edition
+    request: Request
+    bill: Bill
+    document: doc.Bill
+
+
+def recall(library: Library, key: str) -> Recalled:
+    """Find the bill of a key. Raises NotFoundError for a key that names no valid bill."""
     try:
         held = decode_key(key)
         edition = library.edition(held.revision)
+    except (NoKeyError, NotFoundError) as error:
+        raise NotFoundError("bill", key) from error
+    return recall_in(edition, held, key)
+
+
+def recall_in(edition: Edition, held: BillKey, key: str) -> Recalled:
+    """Find the bill that a key holds in its edition. Raises NotFoundError for one that is not valid there."""
+    try:
         request = resolve_request(held.request, edition.revision)
-    except (NoKeyError, NotFoundError, RequestFaultsError) as error:
+    except RequestFaultsError as error:
         raise NotFoundError("bill", key) from error
     bill = edition.engine.recall(request, held.bill)
     if bill is None:
         raise NotFoundError("bill", key)
+    named = key_maker(edition.number, held.request)(bill)
+    assessed = edition.assessor.assess(bill, request)
+    return Recalled(edition, request, bill, report_bill(bill, request, edition.revision, named, assessed))
+
+
+def recall_bill(library: Library, key: str) -> doc.RecalledBill:
+    """The bill of a key, with its reasons. Raises NotFoundError for a key that names no valid bill."""
+    recalled = recall(library, key)
     return {
-        "revision": edition.number,
-        "currency": edition.revision.currency,
-        "bill": report_bill(
-            bill,
-            request,
-            edition.revision,
-            key_maker(edition.number, held.request)(bill),
-            edition.assessor.assess(bill, request),
-        ),
+        "revision": recalled.edition.number,
+        "currency": recalled.edition.revision.currency,
+        "bill": recalled.document,
         "safety": list(SAFETY),
     }

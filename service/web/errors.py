@@ -3,6 +3,7 @@
 EdgeError
  ├─ InvalidQueryError          query parameters that are not known, given twice or not right
  ├─ InvalidBodyError           a body that is JSON but not what the operation takes
+ ├─ NotAcceptableError         an answer asked for in media types that are not given here
  ├─ UnsupportedMediaTypeError  a body that does not say it is JSON
  ├─ BodyTooLargeError          a body, or a line of one, over the limit
  ├─ BatchTooLongError          a batch with more orders than are taken
@@ -44,6 +45,16 @@ class InvalidBodyError(EdgeError):
     def __init__(self, faults: list[Fault]) -> None:
         super().__init__("; ".join(f"{fault.pointer}: {fault.expected}" for fault in faults))
         self.faults = faults
+
+
+class NotAcceptableError(EdgeError):
+    """`found` is what the caller accepts, `offered` what there is; `missing`: what this installation lacks, if any."""
+
+    def __init__(self, found: str, offered: tuple[str, ...], missing: str | None = None) -> None:
+        super().__init__(f"Accept: {found}")
+        self.found = found
+        self.offered = offered
+        self.missing = missing
 
 
 class UnsupportedMediaTypeError(EdgeError):

@@ -12,12 +12,15 @@ from service.documents.folder import load_catalog
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
+from service.usecases.assembly_sheet import sheet_of
+from service.usecases.bill_keys import decode_key
 from service.usecases.browse import chassis_layouts
 from service.usecases.check_order import check_order
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in
 from service.usecases.join import join_in
 from service.usecases.library import Edition
+from service.usecases.recall_bill import recall_in
 from service.web.problems import fault, faulty, problem_of
 
 
@@ -44,6 +47,12 @@ def recalled() -> dict[str, Any]:
     """The first bill of that answer, recalled by its key."""
     told = answer()
     return {name: told[name] for name in ("revision", "currency", "safety")} | {"bill": told["bills"][0]}
+
+
+def sheet() -> dict[str, Any]:
+    """The assembly sheet of that bill."""
+    key = answer()["bills"][0]["key"]
+    return dict(sheet_of(recall_in(edition(), decode_key(key), key)))
 
 
 def order() -> dict[str, Any]:

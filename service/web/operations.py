@@ -1,5 +1,6 @@
 """What the OpenAPI document tells of every operation: its refusals, its headers, its examples."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from service.web.problems import MEDIA_TYPE, PROBLEM_TYPES
@@ -20,7 +21,9 @@ _TAG_HEADER = {"ETag": _header("a strong entity tag of the content")}
 _REVISION_HEADER = {REVISION: _header("the revision that answered", "integer")}
 _LOCATION_HEADER = {"Location": _header("the path of what was made")}
 _LINK_HEADER = {"Link": _header("the next page, as rel=next; not on the last one", always=False)}
+_VARY_HEADER = {"Vary": _header("the headers of the request that the form of the answer goes by")}
 _STATUS_HEADERS: dict[int, dict[str, Any]] = {
+    406: _VARY_HEADER,
     405: {"Allow": _header("the methods that the path takes")},
     415: {
         "Accept": _header("the media type that is taken", always=False),
@@ -45,16 +48,26 @@ def answers(
     revision: bool = True,
     conditional: bool = True,
     paged: bool = False,
+    also: Mapping[str, Any] | None = None,
 ) -> Responses:
-    """The responses of an operation: its answer with an example, and every problem by status."""
+    """The responses of an operation: its answer with an example, and every problem by status.
+
+    `also`: the other media types in which it answers, each with its schema.
+    """
     headers = dict(_HEADERS)
-    for told_too, more in ((revision, _REVISION_HEADER), (conditional, _TAG_HEADER), (paged, _LINK_HEADER)):
+    for told_too, more in (
+        (revision, _REVISION_HEADER),
+        (conditional, _TAG_HEADER),
+        (paged, _LINK_HEADER),
+        (also is not None, _VARY_HEADER),
+    ):
         headers |= more if told_too else {}
     told: Responses = {
         200: {
             "description": description,
             "headers": headers,
-            "content": {JSON: {"example": example}},
+            "content": {JSON: {"example": example}}
+            | {media_type: {"schema": schema} for media_type, schema in (also or {}).items()},
         }
     }
     if conditional:

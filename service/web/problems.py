@@ -58,6 +58,13 @@ _TYPES = (
         "Use one of the methods of the Allow header.",
     ),
     ProblemType(
+        "not-acceptable",
+        406,
+        "The answer is not given in such a form",
+        "The header Accept names no media type in which this path answers.",
+        "Accept one of the media types that the detail tells, or send no Accept header.",
+    ),
+    ProblemType(
         "body-timeout",
         408,
         "The body did not arrive in time",

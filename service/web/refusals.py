@@ -20,6 +20,7 @@ from service.web.errors import (
     BodyTooLargeError,
     InvalidBodyError,
     InvalidQueryError,
+    NotAcceptableError,
     NotReadyError,
     OverloadedError,
     UnsupportedMediaTypeError,
@@ -77,6 +78,13 @@ def _invalid_json(error: InvalidJsonError) -> Refusal:
     return faulty((fault({"pointer": error.pointer}, error.found, error.expected),))
 
 
+def _not_acceptable(error: NotAcceptableError) -> Refusal:
+    expected = f"one of {', '.join(error.offered)}"
+    told = fault({"parameter": "Accept"}, error.found, expected)
+    missing = "" if error.missing is None else f" {error.missing}"
+    return Refusal("not-acceptable", f"{told.detail}{missing}", (told,), (("Vary", "Accept"),))
+
+
 def _unsupported_media_type(error: UnsupportedMediaTypeError) -> Refusal:
     told = fault({"parameter": error.header}, error.found, error.expected)
     accept = "Accept" if error.header == "Content-Type" else "Accept-Encoding"
@@ -123,6 +131,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         InvalidBodyError: _invalid_body,
         MalformedJsonError: _malformed_json,
         InvalidJsonError: _invalid_json,
+        NotAcceptableError: _not_acceptable,
         UnsupportedMediaTypeError: _unsupported_media_type,
         BodyTooLargeError: _body_too_large,
         BatchTooLongError: _batch_too_long,

@@ -1,7 +1,8 @@
-"""Answers as bytes: JSON with a strong ETag, conditional requests, caching."""
+"""Answers as bytes: JSON and other media types with a strong ETag, conditional requests, caching."""
 
 import hashlib
 import re
+from collections.abc import Mapping
 from typing import Any
 
 from fastapi import Request
@@ -11,6 +12,7 @@ from starlette.responses import Response
 REVISION = "X-Catalog-Revision"
 JSON = "application/json"
 NDJSON = "application/x-ndjson"
+HTML = "text/html"
 REVALIDATE = "no-cache"
 OWN = "private, no-cache"
 LASTING = "public, max-age=3600"
@@ -20,19 +22,26 @@ _ENTITY_TAG = re.compile(r'(?:W/)?("[\x21\x23-\x7e\x80-\xff]*")')
 
 
 def represent(
-    request: Request, content: Any, *, caching: str, revision: int | None = None, link: str | None = None
+    request: Request,
+    content: Any,
+    *,
+    caching: str,
+    revision: int | None = None,
+    media_type: str = JSON,
+    more: Mapping[str, str] | None = None,
 ) -> Response:
-    """Answer a GET with JSON (bytes are JSON already), or with 304 where the caller has it by its ETag."""
+    """Answer a GET with JSON, or with bytes of the media type as they are, or with 304 where the caller has them.
+
+    `more`: further headers, which go with a 304 too.
+    """
     body = content if isinstance(content, bytes) else to_json(content, exclude_none=True)
     tag = f'"{hashlib.sha256(body).hexdigest()[:32]}"'
-    headers = {"ETag": tag, "Cache-Control": caching}
+    headers = {"ETag": tag, "Cache-Control": caching, **(more or {})}
     if revision is not None:
         headers[REVISION] = str(revision)
-    if link is not None:
-        headers["Link"] = link
     if _is_known(request, tag):
         return Response(status_code=304, headers=headers)
-    return Response(body, headers=headers, media_type=JSON)
+    return Response(body, headers=headers, media_type=media_type)
 
 
 def _is_known(request: Request, tag: str) -> bool:

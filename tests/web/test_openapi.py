@@ -31,7 +31,7 @@ def example_app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
 
 _OF_OURS = {
     *("etag", "cache-control", "link", "allow", "accept", "accept-encoding", "retry-after"),
-    *("x-catalog-revision", "x-request-id", "location"),
+    *("x-catalog-revision", "x-request-id", "location", "vary"),
 }
 _DOCUMENT = create_app().openapi()
 _OPERATIONS = {
@@ -49,8 +49,9 @@ def _conforms(operation: dict[str, Any], response: httpx.Response) -> None:
     """The status is declared, the content is of the declared type and shape, every header is there and declared."""
     declared = operation["responses"][str(response.status_code)]
     if response.status_code != 304:
-        media_type = response.headers["content-type"]
-        _validator(declared["content"][media_type]["schema"]).validate(response.json())
+        media_type = response.headers["content-type"].removesuffix("; charset=utf-8")
+        content = response.json() if media_type.endswith("json") else response.text
+        _validator(declared["content"][media_type]["schema"]).validate(content)
     told = {name.lower(): header["required"] for name, header in declared["headers"].items()}
     sent = _OF_OURS & set(response.headers)
     assert {name for name, always in told.items() if always} <= sent <= set(told)
@@ -73,7 +74,8 @@ def test_every_operation_is_told_whole(name: str) -> None:
     for parameter in operation.get("parameters", []):
         assert parameter["description"]
     for status in {"200", "201"} & set(operation["responses"]):
-        [content] = operation["responses"][status]["content"].values()
+        content, *others = operation["responses"][status]["content"].values()
+        assert [other["schema"]["type"] for other in others] == ["string"] * len(others)
         _validator(content["schema"]).validate(content["example"])
         for line in content["example"].splitlines() if "itemSchema" in content else ():
             _validator(content["itemSchema"]).validate(json.loads(line))
@@ -104,6 +106,7 @@ def test_operation_ids_stay() -> None:
     assert {name: operation["operationId"] for name, operation in _OPERATIONS.items()} == {
         "POST /v1/bills": "findBills",
         "GET /v1/bills/{key}": "recallBill",
+        "GET /v1/bills/{key}/sheet": "getSheet",
         "POST /v1/explain": "explainPart",
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
@@ -213,7 +216,7 @@ _GETS = {
 def test_every_get_is_tried() -> None:
     """All but those of a bill and a check, which have to be made first, stand in the table."""
     gets = {name for name in _OPERATIONS if name.startswith("GET ")}
-    assert {f"GET {path}" for path in _GETS} == gets - {"GET /v1/bills/{key}", _KEPT}
+    assert {f"GET {path}" for path in _GETS} == gets - {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT}
 
 
 @pytest.mark.parametrize("path", list(_GETS))
@@ -248,6 +251,25 @@ def test_bills_are_as_the_document_says(app: FastAPI) -> None:
     _conforms(operation, call(app, "POST", "/v1/bills", json={}, headers={"Content-Encoding": "gzip"}))
     _conforms(operation, call(app, "PUT", "/v1/bills"))
     _conforms(operation, call(app, "POST", "/v1/bills", content=b" " * 300_000))
+
+
+def test_sheets_are_as_the_document_says(app: FastAPI) -> None:
+    """In each media type, not sent again, in none that is asked for, and of no bill."""
+    operation = _OPERATIONS["GET /v1/bills/{key}/sheet"]
+    path = f"/v1/bills/{ask(app, QUESTION).json()['bills'][0]['key']}/sheet"
+    statuses = []
+    for media_type in operation["responses"]["200"]["content"]:
+        good = get(app, path, headers={"Accept": media_type})
+        known = {"Accept": media_type, "If-None-Match": good.headers.get("etag", "")}
+        for answer in (good, get(app, path, headers=known)):
+            _conforms(operation, answer)
+            statuses.append(answer.status_code)
+    assert set(statuses) <= {200, 304, 406}
+    assert {200, 304} <= set(statuses)
+    _conforms(operation, get(app, path, headers={"Accept": "image/png"}))
+    _conforms(operation, get(app, "/v1/bills/none/sheet"))
+    _conforms(operation, get(app, path, params={"x": "1"}))
+    _conforms(operation, call(app, "DELETE", path))
 
 
 def test_explanations_are_as_the_document_says(app: FastAPI) -> None:

@@ -125,12 +125,12 @@ def _page(request: Request, resources: Resources, section: Section, given: PageQ
     documents = _documents(edition, section, given)
     end = start.offset + given.limit
     content: dict[str, Any] = {"revision": edition.number, "results": documents[start.offset : end]}
-    link = None
+    more = {}
     if end < len(documents):
         cursor = write_cursor(Cursor(edition.number, end), section.path, filters)
         content["next"] = f"{request.url.path}?{urlencode({**filters, 'limit': given.limit, 'cursor': cursor})}"
-        link = f'<{content["next"]}>; rel="next"'
-    return represent(request, content, caching=caching(given), revision=edition.number, link=link)
+        more["Link"] = f'<{content["next"]}>; rel="next"'
+    return represent(request, content, caching=caching(given), revision=edition.number, more=more)
 
 
 def _documents(edition: Edition, section: Section, given: PageQuery) -> Sequence[Any]:

@@ -1,0 +1,58 @@
+"""The shape of a step's words, and the small words that several kinds of step share."""
+
+from typing import NamedTuple
+
+from service.domain.sheet import Used
+from service.domain.vehicles import HOOKUP_WORDS, bank_of, place_of
+
+
+class Words(NamedTuple):
+    """What to do, what to look for, how to tell that it went wrong, and what then."""
+
+    title: str
+    text: str
+    look_for: str
+    wrong: str
+    then: str
+
+
+def hookup(kind: str | None) -> str:
+    """A hookup as a sentence calls it."""
+    if kind is None:
+        return "the line"
+    words = HOOKUP_WORDS.get(kind, kind)
+    return words if kind == "own-hose" else f"the {words}"
+
+
+def spot_words(spot: str) -> str:
+    """A spot as a sentence calls it, as in `left spot of bank 2`."""
+    bank = bank_of(spot)
+    return f"{place_of(spot)} spot{f' of bank {bank}' if bank else ''}"
+
+
+def spots_words(spots: tuple[str, ...]) -> str:
+    """Several spots, as in `left and right spots of bank 1 and top spot of bank 2`."""
+    banks: dict[str, list[str]] = {}
+    for spot in spots:
+        banks.setdefault(bank_of(spot), []).append(place_of(spot))
+    return listed(
+        [
+            f"{listed(places)} spot{'s' * (len(places) > 1)}{f' of bank {bank}' if bank else ''}"
+            for bank, places in banks.items()
+        ]
+    )
+
+
+def counted(used: tuple[Used, ...]) -> str:
+    """Parts, each behind how many of it."""
+    told = [f"{x.qty} \u00d7 {x.item.name}{' (where the car has it)' if x.optional else ''}" for x in used]
+    return listed(told)
+
+
+def listed(words: list[str]) -> str:
+    """Words in a row, as in `a, b and c`."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def capital(words: str) -> str:
+    return words[0].upper() + words[1:]

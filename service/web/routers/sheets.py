@@ -1,0 +1,58 @@
+"""The assembly sheet of a bill: how its parts go together, step by step."""
+
+from collections.abc import Callable
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Path, Request
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.sheet import Sheet
+from service.usecases.assembly_sheet import assembly_sheet
+from service.usecases.library import Library
+from service.web import examples
+from service.web.negotiation import negotiated
+from service.web.operations import answers
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, LASTING, represent
+from service.web.resources import AppResources
+
+router = APIRouter(prefix="/v1/bills", tags=["bills"])
+
+_WRITERS: dict[str, Callable[[Sheet], bytes]] = {JSON: to_json}
+
+
+@router.get(
+    "/{key}/sheet",
+    operation_id="getSheet",
+    summary="How the parts of a bill go together",
+    description=(
+        "The assembly sheet of a bill: cautions, tools and consumables, a plan of the rail, then the steps in working "
+        "order, each with its part, spot, method, torque or turns, what to look for, how to tell that it went wrong "
+        "and what then. What the makers of vehicle and parts say comes first, and local codes decide."
+    ),
+    response_model=Sheet,
+    responses=answers(
+        "The sheet.", examples.sheet(), "unknown-id", "not-acceptable", "invalid-request", "no-catalog", also={}
+    ),
+)
+async def sheet(
+    request: Request,
+    resources: AppResources,
+    key: Annotated[str, Path(description="the key of a bill", examples=[examples.sheet()["key"]])],
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+) -> Response:
+    media_type = negotiated(request, tuple(_WRITERS))
+    return await resources.run(_written, request, resources.library, key, media_type)
+
+
+def _written(request: Request, library: Library, key: str, media_type: str) -> Response:
+    told = assembly_sheet(library, key)
+    return represent(
+        request,
+        _WRITERS[media_type](told),
+        caching=LASTING,
+        revision=told["revision"],
+        media_type=media_type,
+        more={"Vary": "Accept"},
+    )

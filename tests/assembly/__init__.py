@@ -1,0 +1,1 @@
+"""How bills are put together."""
