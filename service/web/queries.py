@@ -137,10 +137,11 @@ def query_of(model: type[Query]) -> Callable[[Request], Awaitable[Query]]:
 
 def parameters_of(model: type[NoQuery]) -> list[dict[str, Any]]:
     """Describe the query parameters of `model` for the OpenAPI document."""
+    told = model.model_json_schema()
     return [
-        {"name": name, "in": "query", "required": False, "schema": _parameter_schema(schema)}
-        | {"description": schema["description"]}
-        for name, schema in model.model_json_schema().get("properties", {}).items()
+        {"name": name, "in": "query", "required": name in told.get("required", ())}
+        | {"schema": _parameter_schema(schema), "description": schema["description"]}
+        for name, schema in told.get("properties", {}).items()
     ]
 
 

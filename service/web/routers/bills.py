@@ -14,10 +14,12 @@ from service.usecases.library import Library
 from service.usecases.recall_bill import recall_bill
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.operations import answers, json_body
-from service.web.queries import NoQuery, query_of
+from service.web.operations import answers, json_body, query
+from service.web.queries import NoQuery, parameters_of, query_of
+from service.web.question_query import QuestionQuery, of_query
 from service.web.representations import JSON, LASTING, NEVER, REVISION, represent
 from service.web.resources import AppResources
+from service.web.routers.sections import caching
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
@@ -55,6 +57,31 @@ def _found(library: Library, question: BillRequest) -> Response:
         raise RequestFaultsError((fault,)) from error
     headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
     return Response(to_json(answer), headers=headers, media_type=JSON)
+
+
+@router.get(
+    "",
+    operation_id="findBillsByQuery",
+    summary="The same question as a query",
+    description="As POST /v1/bills, with the question in the query, so that the answer can be cached.",
+    response_model=Answer,
+    responses=answers("The answer.", examples.answer(), "unknown-id", "invalid-request", "no-catalog"),
+    openapi_extra=query(parameters_of(QuestionQuery)),
+)
+async def find_by_query(
+    request: Request,
+    resources: AppResources,
+    given: Annotated[QuestionQuery, Depends(query_of(QuestionQuery))],
+) -> Response:
+    return await resources.run(_found_by_query, request, resources.library, given)
+
+
+def _found_by_query(request: Request, library: Library, given: QuestionQuery) -> Response:
+    try:
+        answer = find_bills(library, given.question())
+    except RequestFaultsError as error:
+        raise of_query(error) from error
+    return represent(request, to_json(answer), caching=caching(given), revision=answer["revision"])
 
 
 @router.get(

@@ -1,0 +1,140 @@
+"""A whole question as a query string, so that its answer can be cached and a link can hold it."""
+
+from collections.abc import Callable
+from typing import Annotated, Any
+
+from pydantic import Field, ValidationError
+
+from service.documents.faults import faults_of
+from service.documents.fields import ID_PATTERN
+from service.documents.rendering import rendered
+from service.documents.request import BillRequest
+from service.usecases.errors import RequestFaultsError
+from service.web.errors import InvalidQueryError, ParameterFault
+from service.web.queries import RevisionQuery
+
+_ID = ID_PATTERN[1:-1]
+_NUMBER = r"[+-]?\d{1,15}(\.\d{1,15})?"
+_LONGEST = 8_000
+
+
+def _text(pattern: str, description: str, example: str) -> Any:
+    return Field(pattern=f"^{pattern}$", max_length=_LONGEST, description=description, examples=[example])
+
+
+def _listed(pattern: str) -> str:
+    return f"{pattern}(,{pattern})*"
+
+
+YesNo = Annotated[str | None, _text("(true|false)", "true or false", "true")]
+_SPOT = "[a-z0-9.]{1,10}"
+
+
+class QuestionQuery(RevisionQuery):
+    """The fields of a question as text; lists with commas, what has parts with colons."""
+
+    chassis: Annotated[str, _text(_ID, "the id of a chassis", "brook")]
+    layout: Annotated[str, _text(_ID, "the id of a layout", "factory")]
+    fuel: Annotated[str | None, _text(_ID, "the id of a fuel; default: the catalog's first", "petrol")] = None
+    power_kw: Annotated[str | None, _text(_NUMBER, "a number of kW; default: the chassis's stock power", "90")] = None
+    pump_l_h: Annotated[str | None, _text(_NUMBER, "a number of L/h that the pump moves, with a return", "120")] = None
+    pump: Annotated[
+        str | None, _text(_listed(f"{_NUMBER}:{_NUMBER}"), "KPA:L_H and so on, pressures rising", "0:180,400:120")
+    ] = None
+    pump_v: Annotated[str | None, _text(f"{_NUMBER}:{_NUMBER}", "RATED:FED, in volts", "12:13.5")] = None
+    feed_hose_m: Annotated[str | None, _text(_NUMBER, "a number of metres", "1.5")] = None
+    return_hose_m: Annotated[str | None, _text(_NUMBER, "a number of metres", "1.5")] = None
+    boost_kpa: Annotated[str | None, _text(_NUMBER, "a number of kPa beyond that of the add-ons", "20")] = None
+    addons: Annotated[str | None, _text(_listed(_ID), "ids of add-ons, with commas between them", "blower")] = None
+    clearances: Annotated[
+        str | None,
+        _text(
+            _listed(f"{_SPOT}:(axial_mm|across_mm):{_NUMBER}"),
+            "SPOT:axial_mm:N or SPOT:across_mm:N, with commas",
+            "top:axial_mm:80",
+        ),
+    ] = None
+    gauge: Annotated[str | None, _text(_SPOT, "none, any, or a spot", "none")] = None
+    finish: Annotated[str | None, Field(max_length=120, description="a finish", examples=["satin"])] = None
+    exclude: Annotated[str | None, _text(_listed(_ID), "SKUs, with commas between them", "LINE-F6")] = None
+    in_stock_only: YesNo = None
+    allow_unsold: YesNo = None
+    max_price: Annotated[str | None, _text(r"\d{1,15}", "a whole number of minor units", "100000")] = None
+    have: Annotated[str | None, _text(_listed(rf"{_ID}:\d{{1,6}}"), "SKU:QTY, with commas", "GAUGE-T:1")] = None
+    own_rail: Annotated[
+        str | None,
+        _text(_listed(f"{_SPOT}:{_ID}:(male|female)"), "SPOT:STANDARD:END, with commas", "left:boss-8:female"),
+    ] = None
+    limit: Annotated[str | None, _text(r"\d{1,3}", "how many bills at most, a whole number from 1 to 100", "1")] = None
+    group_variants: YesNo = None
+    order_by: Annotated[
+        str | None, _text("(price|pieces|drop|lead|margin)", "price, pieces, drop, lead or margin", "price")
+    ] = None
+
+    def question(self) -> BillRequest:
+        """The question that the query holds. Raises InvalidQueryError with every fault of its values."""
+        given = self.model_dump(exclude_none=True)
+        plain = {name: _READ[name](value) if name in _READ else value for name, value in given.items()}
+        if self.own_rail is not None and len(plain["own_rail"]) < len(_commas(self.own_rail)):
+            raise InvalidQueryError(ParameterFault("own_rail", rendered(self.own_rail), "each spot once"))
+        try:
+            return BillRequest.model_validate(plain)
+        except ValidationError as error:
+            faults = faults_of(error)
+            raise InvalidQueryError(*(_fault(x.pointer, x.found, x.expected) for x in faults)) from None
+
+
+def of_query(error: RequestFaultsError) -> InvalidQueryError:
+    """The faults that were found against the catalog, as faults of the query."""
+    return InvalidQueryError(*(_fault(x.pointer, x.found, x.expected, x.nearest) for x in error.faults))
+
+
+def _fault(pointer: str, found: str, expected: str, nearest: tuple[str, ...] = ()) -> ParameterFault:
+    return ParameterFault(pointer.split("/")[1], found, expected, nearest)
+
+
+def _commas(value: str) -> list[str]:
+    return value.split(",")
+
+
+def _is_true(value: str) -> bool:
+    return value == "true"
+
+
+def _clearances(value: str) -> list[dict[str, Any]]:
+    parts = (one.split(":") for one in _commas(value))
+    return [{"spot": spot, measure: float(room)} for spot, measure, room in parts]
+
+
+def _curve(value: str) -> list[dict[str, float]]:
+    parts = (one.split(":") for one in _commas(value))
+    return [{"kpa": float(kpa), "l_h": float(l_h)} for kpa, l_h in parts]
+
+
+def _volts(value: str) -> dict[str, float]:
+    rated, fed = value.split(":")
+    return {"rated": float(rated), "fed": float(fed)}
+
+
+def _have(value: str) -> list[dict[str, Any]]:
+    parts = (one.rsplit(":", 1) for one in _commas(value))
+    return [{"sku": sku, "qty": int(qty)} for sku, qty in parts]
+
+
+def _own_rail(value: str) -> dict[str, Any]:
+    parts = (one.split(":") for one in _commas(value))
+    return {spot: {"standard": standard, "end": end} for spot, standard, end in parts}
+
+
+_READ: dict[str, Callable[[str], Any]] = {
+    **dict.fromkeys(("power_kw", "pump_l_h", "feed_hose_m", "return_hose_m", "boost_kpa"), float),
+    **dict.fromkeys(("max_price", "limit"), int),
+    **dict.fromkeys(("in_stock_only", "allow_unsold", "group_variants"), _is_true),
+    **dict.fromkeys(("addons", "exclude"), _commas),
+    "clearances": _clearances,
+    "pump": _curve,
+    "pump_v": _volts,
+    "have": _have,
+    "own_rail": _own_rail,
+}
+"""How the text of a field is read; the others are text already."""
