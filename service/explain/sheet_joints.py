@@ -37,7 +37,7 @@ _CHECKS = {
         "Take it off, look at latch, rings and spigot, change what is worn, push again.",
     ),
 }
-_STEADY = "Steady the rail: it must not twist on its mounts."
+_STEADY = "Keep the rail from twisting on its mounts."
 _HELD = "Hold the other part with a second wrench."
 _GAUGE = "Turn it by its wrench flats, never by its case."
 
@@ -51,7 +51,7 @@ def joint_words(joint: MadeJoint, standard: Standard) -> Words:
     is_gauge = joint.part is not None and joint.part.kind == "gauge"
     way = "into" if joint.opening.end == "female" else "on to"
     place = f"the {spot_words(joint.spot)}" if joint.at_rail else joint.onto.name
-    start = f"{'Push' if pushed else 'Start'} {what} {way} {place}{'' if pushed else ' by hand'}, {_PREPARED[kind]}."
+    start = f"{'Push it' if pushed else 'Start it'} {way} {place}{'' if pushed else ' by hand'}, {_PREPARED[kind]}."
     held = [] if pushed else [_STEADY if joint.at_rail else _HELD]
     return Words(
         f"{capital(spot_words(joint.spot))}: {capital(what)}",

@@ -75,11 +75,9 @@ def _clean(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
 
 
 def _ring(step: Step, _: Sheet, __: Request, revision: Revision) -> Words:
-    spare = f" Spares: {counted(step.used)}." if step.used else ""
     return Words(
         f"Rings of {revision.standards[step.standard or ''].name}",
-        f"For the {_spots(step)}: slip a new ring on each part and wet it lightly with a fluid that suits the fuel."
-        f"{spare}",
+        f"For the {_spots(step)}: slip a new ring on each part and wet it lightly with a fluid that suits the fuel.",
         "Each ring lies round in its groove, without twist, nick or flat.",
         "It is cut, swollen or twisted, or does not stay in its groove.",
         "Throw it away and take a new one; never glue or tape a ring.",
@@ -87,11 +85,10 @@ def _ring(step: Step, _: Sheet, __: Request, revision: Revision) -> Words:
 
 
 def _connector(step: Step, _: Sheet, __: Request, revision: Revision) -> Words:
-    spare = f" Spares: {counted(step.used)}." if step.used else ""
     return Words(
         f"Connectors of {revision.standards[step.standard or ''].name}",
         f"For the {_spots(step)}: look into each connector, and wet its spigot lightly with a fluid that suits the "
-        f"fuel.{spare}",
+        "fuel.",
         "The rings within are whole and in place, the spigot is round and smooth, the latch springs back.",
         "A ring is missing or nicked, or the spigot is scored.",
         "Change the connector or its ring; a scored spigot does not seal with a new ring either.",

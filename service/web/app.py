@@ -24,7 +24,17 @@ from service.web.openapi import describe
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
-from service.web.routers import bills, chassis_layouts, descriptions, explain, health, joints, order_checks, sheets
+from service.web.routers import (
+    bills,
+    chassis_layouts,
+    descriptions,
+    explain,
+    health,
+    joints,
+    order_checks,
+    sheets,
+    static,
+)
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
 
@@ -70,7 +80,7 @@ def create_app(
         lifespan=lifespan,
     )
     routers = [bills.router, sheets.router, explain.router, order_checks.router, chassis_layouts.router, joints.router]
-    routers += [*map(section_router, SECTIONS), descriptions.router, health.router, _document]
+    routers += [*map(section_router, SECTIONS), descriptions.router, health.router, static.router, _document]
     app.routers = tuple(routers)
     for router in routers:
         app.include_router(router)

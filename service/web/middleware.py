@@ -61,7 +61,8 @@ class RequestId:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
                 headers[REQUEST_ID] = request_id
-                headers.update(_SAFE_HEADERS)
+                for name, value in _SAFE_HEADERS.items():
+                    headers.setdefault(name, value)  # a page has a policy of its own
             await send(message)
 
         await self._app(scope, receive, send_with_headers)

@@ -16,6 +16,11 @@ from tests.support.engine import edition
 
 KEY = "1key"
 
+THROUGH_FLOW = {"chassis": "fennic-16", "layout": "return-6", "gauge": "centre"}
+TWO_BANKS = {"chassis": "morrow-40", "layout": "pair-return-8-link-regulator", "gauge": "2.top"}
+BY_LINE = {"chassis": "fennic-16", "layout": "bulkhead-centre", "addons": ["blower-tor"]}
+SITUATIONS = {"through_flow_with_side_gauge": THROUGH_FLOW, "two_banks_linked": TWO_BANKS, "by_line": BY_LINE}
+
 
 @cache
 def seed() -> Edition:

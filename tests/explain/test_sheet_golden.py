@@ -13,16 +13,11 @@ from pydantic import TypeAdapter
 
 from service.documents.sheet import Sheet
 from service.explain.safety import SAFETY
-from tests.explain.sheets import sheet_of_best, sheet_of_seed
+from tests.explain.sheets import SITUATIONS, THROUGH_FLOW, sheet_of_best, sheet_of_seed
 from tests.support.builders import catalog
 
 GOLDEN = Path(__file__).parent / "golden_sheets"
 REWRITE = os.environ.get("PORTWRIGHT_REWRITE_GOLDEN") == "1"
-
-THROUGH_FLOW = {"chassis": "fennic-16", "layout": "return-6", "gauge": "centre"}
-TWO_BANKS = {"chassis": "morrow-40", "layout": "pair-return-8-link-regulator", "gauge": "2.top"}
-BY_LINE = {"chassis": "fennic-16", "layout": "bulkhead-centre", "addons": ["blower-tor"]}
-SITUATIONS = {"through_flow_with_side_gauge": THROUGH_FLOW, "two_banks_linked": TWO_BANKS, "by_line": BY_LINE}
 
 
 def _to_nine_digits(value: Any) -> Any:

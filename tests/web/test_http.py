@@ -2,6 +2,7 @@
 
 import http.client
 import json
+import re
 import socket
 import subprocess
 import sys
@@ -92,6 +93,19 @@ def test_head_over_http(client: httpx.Client) -> None:
     assert client.get("/v1/items").content == whole.content
 
 
+def test_a_sheet_in_each_form(client: httpx.Client) -> None:
+    """JSON and a page with its stylesheet, each known again by its own tag."""
+    bill = client.post("/v1/bills", json=_QUESTION).json()["bills"][0]
+    path = f"/v1/bills/{bill['key']}/sheet"
+    assert client.get(path).json()["key"] == bill["key"]
+    page = client.get(path, headers={"Accept": "text/html"})
+    assert (page.status_code, page.headers["content-type"]) == (200, "text/html; charset=utf-8")
+    [stylesheet] = re.findall(r'<link rel="stylesheet" href="([^"]+)">', page.text)
+    assert client.get(stylesheet).headers["content-type"] == "text/css; charset=utf-8"
+    known = client.get(path, headers={"Accept": "text/html", "If-None-Match": page.headers["etag"]})
+    assert (known.status_code, known.content) == (304, b"")
+
+
 _WRONG: dict[str, tuple[bytes, dict[str, str], int, str, str | None]] = {
     "unknown id": (b'{"chassis": "brok", "layout": "factory"}', _JSON, 422, "invalid-request", "#/chassis"),
     "negative clearance": (
@@ -147,7 +161,7 @@ def test_wrong_bodies(client: httpx.Client, name: str, chunked: bool) -> None:
         ("GET", "/v1/items?colour=red", 422, "invalid-request"),
         ("GET", "/v1/items?limit=1&limit=1", 422, "invalid-request"),
         ("GET", "/v1/items?limit=%FF", 422, "invalid-request"),
-        ("GET", "/v1/bills", 405, "method-not-allowed"),
+        ("GET", "/v1/explain", 405, "method-not-allowed"),
         ("DELETE", "/v1/items", 405, "method-not-allowed"),
     ],
 )

@@ -30,10 +30,10 @@ def test_head_is_get_without_content(app: FastAPI, path: str) -> None:
 @pytest.mark.parametrize(
     ("method", "path", "allow"),
     [
-        ("GET", "/v1/bills", "OPTIONS, POST"),
-        ("HEAD", "/v1/bills", "OPTIONS, POST"),
+        ("GET", "/v1/explain", "OPTIONS, POST"),
+        ("HEAD", "/v1/explain", "OPTIONS, POST"),
         ("POST", "/v1/items", "GET, HEAD, OPTIONS"),
-        ("PUT", "/v1/bills", "OPTIONS, POST"),
+        ("PUT", "/v1/bills", "GET, HEAD, OPTIONS, POST"),
         ("DELETE", "/v1/bills/1x", "GET, HEAD, OPTIONS"),
         ("PATCH", "/v1/chassis/brook/layouts", "GET, HEAD, OPTIONS"),
         ("TRACE", "/v1/health/live", "GET, HEAD, OPTIONS"),
@@ -48,7 +48,9 @@ def test_other_methods_are_405(app: FastAPI, method: str, path: str, allow: str)
         problem(response, 405, "method-not-allowed")
 
 
-@pytest.mark.parametrize(("path", "allow"), [("/v1/bills", "OPTIONS, POST"), ("/v1/items/x/y", "GET, HEAD, OPTIONS")])
+@pytest.mark.parametrize(
+    ("path", "allow"), [("/v1/bills", "GET, HEAD, OPTIONS, POST"), ("/v1/items/x/y", "GET, HEAD, OPTIONS")]
+)
 def test_options_tells_the_methods(app: FastAPI, path: str, allow: str) -> None:
     """Without content."""
     response = call(app, "OPTIONS", path)

@@ -42,7 +42,7 @@ def test_a_sheet_is_of_its_own_revision(app: FastAPI) -> None:
 @pytest.mark.parametrize("key", ["none", "1AAAA", "1%00", "9x", "1" + "A" * 20_000])
 def test_what_is_no_key_is_not_found(app: FastAPI, key: str) -> None:
     """As of the bill itself, whatever media type is asked for."""
-    for accept in (JSON, "*/*"):
+    for accept in (JSON, "text/html", "*/*"):
         found = problem(get(app, f"/v1/bills/{key}/sheet", headers={"Accept": accept}), 404, "unknown-id")
         assert [place for place, _, _ in told(found)] == ["key"]
 

@@ -13,13 +13,17 @@ from service.usecases.library import Library
 from service.web import examples
 from service.web.negotiation import negotiated
 from service.web.operations import answers
+from service.web.pages.rendering import POLICY
+from service.web.pages.sheet import sheet_page
 from service.web.queries import NoQuery, query_of
-from service.web.representations import JSON, LASTING, represent
+from service.web.representations import HTML, JSON, LASTING, represent
 from service.web.resources import AppResources
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
-_WRITERS: dict[str, Callable[[Sheet], bytes]] = {JSON: to_json}
+_WRITERS: dict[str, Callable[[Sheet], bytes]] = {JSON: to_json, HTML: lambda sheet: sheet_page(sheet).encode()}
+_ALSO = {HTML: {"type": "string"}}
+_PAGE_HEADERS = {"Content-Security-Policy": POLICY}
 
 
 @router.get(
@@ -29,11 +33,12 @@ _WRITERS: dict[str, Callable[[Sheet], bytes]] = {JSON: to_json}
     description=(
         "The assembly sheet of a bill: cautions, tools and consumables, a plan of the rail, then the steps in working "
         "order, each with its part, spot, method, torque or turns, what to look for, how to tell that it went wrong "
-        "and what then. What the makers of vehicle and parts say comes first, and local codes decide."
+        "and what then; as a page for text/html. What the makers of vehicle and parts say comes first, and local codes "
+        "decide."
     ),
     response_model=Sheet,
     responses=answers(
-        "The sheet.", examples.sheet(), "unknown-id", "not-acceptable", "invalid-request", "no-catalog", also={}
+        "The sheet.", examples.sheet(), "unknown-id", "not-acceptable", "invalid-request", "no-catalog", also=_ALSO
     ),
 )
 async def sheet(
@@ -54,5 +59,5 @@ def _written(request: Request, library: Library, key: str, media_type: str) -> R
         caching=LASTING,
         revision=told["revision"],
         media_type=media_type,
-        more={"Vary": "Accept"},
+        more={"Vary": "Accept", **(_PAGE_HEADERS if media_type == HTML else {})},
     )

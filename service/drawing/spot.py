@@ -1,0 +1,127 @@
+"""One spot: the parts one after the other, their numbers, an arrow for the flow, and the room up to its limit."""
+
+from typing import NamedTuple
+from xml.etree import ElementTree as ET
+
+from service.documents.sheet import SheetSpot, StandingPart
+from service.drawing.frame import Frame, drawn_mm, has_limit
+from service.drawing.svg import arrow_head, circle, line, shape, text
+
+_LEAST_HALF, _MOST_HALF = 5.0, 30.0
+_USUAL_HALF = 8.0
+_LEAST_LONG = 3.0
+_BALLOON = 7.0
+_ARROW = 22.0
+_GAP = 5.0
+_PLUG = 5.0
+
+
+class _Placed(NamedTuple):
+    """Where a part is drawn, outwards in units: its start, its length, its middle, and its number."""
+
+    start: float
+    long: float
+    middle: float
+    number: float
+
+
+def _placed(spot: SheetSpot, scale: float) -> list[_Placed]:
+    """The parts one after the other; numbers that would stand on one another are moved on."""
+    found: list[_Placed] = []
+    out, free = 0.0, _BALLOON + 2
+    for part in spot["standing"]:
+        long = 0.0 if part["side"] else max(part["standout_mm"] * scale, _LEAST_LONG)
+        middle = max(out - _PLUG, _PLUG) if part["side"] else out + long / 2
+        number = max(middle, free)
+        found.append(_Placed(out, long, middle, number))
+        out, free = out + long, number + 2 * _BALLOON + 1
+    return found
+
+
+def _end(placed: list[_Placed]) -> float:
+    return placed[-1].start + placed[-1].long if placed else 0.0
+
+
+def reach(spot: SheetSpot, scale: float) -> float:
+    """How far out all that is drawn at a spot comes, in units: its limit, parts, numbers and arrow."""
+    placed = _placed(spot, scale)
+    arrow = 0.0 if spot["flows"] == "none" else _GAP + _ARROW
+    numbers = max((part.number + _BALLOON for part in placed), default=0.0)
+    return max(drawn_mm(spot) * scale, _end(placed) + arrow, numbers)
+
+
+def draw_spot(parent: ET.Element, spot: SheetSpot, numbers: list[int], frame: Frame) -> None:
+    """Draw all of it."""
+    placed = _placed(spot, frame.scale)
+    halves = [_half(part, frame.scale) for part in spot["standing"]]
+    half = max(halves, default=_LEAST_HALF)
+    for part, at, own_half, number in zip(spot["standing"], placed, halves, numbers, strict=True):
+        if part["side"]:
+            _side_plug(parent, frame, at.middle, half)
+        else:
+            _part(parent, frame, part, at.start, at.long, own_half)
+        _balloon(parent, frame, at.middle, at.number, half, number)
+    _arrow(parent, spot, frame, _end(placed) + _GAP)
+    _room(parent, spot, frame, half)
+
+
+def _half(part: StandingPart, scale: float) -> float:
+    across = part["across_mm"]
+    return _USUAL_HALF if across is None else min(max(across / 2 * scale, _LEAST_HALF), _MOST_HALF)
+
+
+def _part(parent: ET.Element, frame: Frame, part: StandingPart, out: float, long: float, half: float) -> None:
+    if part["kind"] == "gauge":
+        radius = min(half, long / 2)
+        line(parent, frame.at(0, 0, out), frame.at(0, 0, out + long - 2 * radius), width=3)
+        centre = frame.at(0, 0, out + long - radius)
+        circle(parent, centre, radius)
+        line(parent, centre, (centre[0] + radius * 0.6, centre[1] - radius * 0.6))
+        return
+    corners = [(out, -half), (out + long, -half), (out + long, half), (out, half)]
+    shape(parent, [frame.at(0, across, along) for along, across in corners], shaded=True)
+    if part["kind"] == "plug":
+        line(parent, frame.at(0, -half, out), frame.at(0, half, out + long))
+        line(parent, frame.at(0, half, out), frame.at(0, -half, out + long))
+
+
+def _side_plug(parent: ET.Element, frame: Frame, middle: float, half: float) -> None:
+    corners = [(-_PLUG, 0.0), (_PLUG, 0.0), (_PLUG, _PLUG), (-_PLUG, _PLUG)]
+    shape(parent, [frame.at(0, half + across, middle + along) for along, across in corners], shaded=True)
+
+
+def _balloon(parent: ET.Element, frame: Frame, middle: float, at: float, half: float, number: int) -> None:
+    """The number beside the part, with a line to it."""
+    centre = frame.at(0, half + 2 * _BALLOON, at)
+    line(parent, frame.at(0, half, middle), frame.at(0, half + _BALLOON, at), width=0.8)
+    circle(parent, centre, _BALLOON, width=0.8)
+    text(parent, (centre[0], centre[1] + 3.2), str(number), size=9, anchor="middle")
+
+
+def _arrow(parent: ET.Element, spot: SheetSpot, frame: Frame, start: float) -> None:
+    """Towards the rail for fuel that comes in, away from it for fuel that leaves, both ways for both."""
+    if spot["flows"] == "none":
+        return
+    end = start + _ARROW
+    line(parent, frame.at(0, 0, start), frame.at(0, 0, end), width=2)
+    heads = {"in": [(start, end)], "out": [(end, start)], "both": [(start, end), (end, start)]}[spot["flows"]]
+    for tip, tail in heads:
+        back = tip + (8.0 if tail > tip else -8.0)
+        arrow_head(parent, [frame.at(0, 0, tip), frame.at(0, 4.5, back), frame.at(0, -4.5, back)])
+
+
+def _room(parent: ET.Element, spot: SheetSpot, frame: Frame, half: float) -> None:
+    """The limit of the room as a dashed line, and what is left up to it."""
+    limit, left = spot["axial_mm"], spot["axial_left_mm"]
+    if limit is None or left is None or not has_limit(spot):
+        return
+    line(parent, frame.at(limit, half + 4), frame.at(limit, -half - 14), dashes="4 3")
+    across = -half - 8
+    line(parent, frame.at(spot["standout_mm"], across), frame.at(limit, across), width=0.8)
+    line(parent, frame.at(spot["standout_mm"], across - 3), frame.at(spot["standout_mm"], across + 3), width=0.8)
+    x, y = frame.at((spot["standout_mm"] + limit) / 2, across - 4)
+    words = f"{left:g} mm left"
+    if frame.is_upright:
+        text(parent, (x + 9, y + 3), words, size=9.5)
+    else:
+        text(parent, (x, y + 9), words, size=9.5, anchor="middle")

@@ -1,0 +1,75 @@
+"""The assembly sheet as a page that prints on two sides."""
+
+from itertools import groupby
+from typing import Any
+
+from service.documents.sheet import Sheet, SheetSpot, SheetStep
+from service.domain import units
+from service.drawing import draw_rails
+from service.drawing.rails import numbers_of
+from service.web.pages.rendering import STYLESHEET_PATH, rendered_page
+
+_KEY_SHOWN = 24
+
+
+def sheet_page(sheet: Sheet, *, stylesheet: str | None = STYLESHEET_PATH) -> str:
+    """The page of a sheet; `stylesheet` None: it is given the styles otherwise."""
+    titles = {stage["stage"]: stage["title"] for stage in sheet["stages"]}
+    key = sheet["key"]
+    return rendered_page(
+        "sheet.html",
+        sheet=sheet,
+        stylesheet=stylesheet,
+        key=key if len(key) <= _KEY_SHOWN else f"{key[:_KEY_SHOWN]}…",
+        drawing=draw_rails(sheet["rails"], f"Plan of the rail: {sheet['title']}"),
+        cautions=_cautions(sheet),
+        plan=_plan(sheet),
+        stages=[
+            (titles[stage], [_step(step, sheet["steps"]) for step in steps])
+            for stage, steps in groupby(sheet["steps"], key=lambda step: step["stage"])
+        ],
+    )
+
+
+def _cautions(sheet: Sheet) -> list[str]:
+    """The cautions of the bill, those of one port standard in one, behind its name said once."""
+    told: dict[str, str] = {}
+    for caution in sheet["cautions"]:
+        subject, colon, words = caution["text"].partition(": ")
+        own = colon and "standard" in caution["facts"]
+        told[subject if own else caution["text"]] = (
+            f"{told[subject]} {words}" if own and subject in told else caution["text"]
+        )
+    return list(told.values())
+
+
+def _step(step: SheetStep, steps: list[SheetStep]) -> dict[str, Any]:
+    """A step for the template; `as_at`: the earlier step that is checked in the same words, so that they stand once."""
+    return {**step, "as_at": next((other["number"] for other in steps if _checks(other) == _checks(step)), None)}
+
+
+def _checks(step: SheetStep) -> tuple[str, str, str]:
+    return step["look_for"], step["wrong"], step["then"]
+
+
+def _plan(sheet: Sheet) -> list[dict[str, Any]]:
+    """The rows of the table that says the same as the drawing."""
+    return [
+        {
+            "spot": spot["spot"],
+            "duty": spot["duty"],
+            "parts": list(zip(own, spot["standing"], strict=True)),
+            "beyond": spot["beyond"],
+            "leads_to": spot["leads_to"],
+            "standout": units.length(spot["standout_mm"]),
+            "along": _left(spot, "axial"),
+            "across": _left(spot, "across"),
+        }
+        for rail, numbers in zip(sheet["rails"], numbers_of(sheet["rails"]), strict=True)
+        for spot, own in zip(rail["spots"], numbers, strict=True)
+    ]
+
+
+def _left(spot: SheetSpot, way: str) -> str:
+    left = spot["axial_left_mm"] if way == "axial" else spot["across_left_mm"]
+    return "not limited" if left is None else units.length(left)

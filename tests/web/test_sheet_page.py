@@ -1,0 +1,305 @@
+"""The assembly sheet as a page: small, without script, proof against hostile texts, and with the sheet's figures."""
+
+import html
+import re
+from collections.abc import Iterator
+from copy import deepcopy
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree as ET
+
+import pytest
+from fastapi import FastAPI
+
+from service.documents.sheet import Sheet
+from service.web.app import create_app
+from service.web.pages.rendering import POLICY, STYLESHEET_PATH, stylesheet
+from service.web.pages.sheet import sheet_page
+from tests.explain.sheets import BY_LINE, SITUATIONS, TWO_BANKS, sheet_of_best, sheet_of_seed
+from tests.support.builders import RETURN, catalog
+from tests.web.calls import ask, call, get
+from tests.web.conftest import QUESTION, library_in
+
+ACCEPT = {"Accept": "text/html"}
+MOST_BYTES = 150_000
+HOSTILE = "</td><script>alert(1)</script><img src=x onerror=alert(2)> & \"quotes\" 'single' {{ 7*7 }} ]]>"
+VOID = {"meta", "link", "br"}
+
+
+class Page(HTMLParser):
+    """Reads a page: its tags with their attributes, its text, and whether every element is closed in its place."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__(convert_charrefs=True)
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.words: list[str] = []
+        self._open: list[str] = []
+        self.feed(text)
+        self.close()
+        assert self._open == []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        if tag not in VOID:
+            self._open.append(tag)
+
+    def handle_startendtag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self._open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        self.words.append(data)
+
+    @property
+    def text(self) -> str:
+        return " ".join(" ".join(self.words).split())
+
+
+@pytest.fixture(scope="module", params=list(SITUATIONS), name="sheet")
+def _sheet(request: pytest.FixtureRequest) -> Sheet:
+    return sheet_of_seed(SITUATIONS[request.param])
+
+
+def drawing(page: str) -> ET.Element:
+    """The drawing of a page, read as XML."""
+    [found] = re.findall(r"<svg.*</svg>", page, flags=re.DOTALL)
+    return ET.fromstring(found)
+
+
+def drawn_texts(page: str) -> list[str]:
+    return [element.text or "" for element in drawing(page).iter() if element.tag.endswith("}text")]
+
+
+def test_everything_of_the_sheet_is_on_the_page(sheet: Sheet) -> None:
+    """Each caution, tool, consumable, step and spot; checks in the same words once, with a pointer from the others."""
+    page = Page(sheet_page(sheet)).text
+    told = [*sheet["safety"], *sheet["tools"], *(extra["text"] for extra in sheet["consumables"])]
+    told += [words for step in sheet["steps"] for words in (step["title"], step["text"], step["look_for"])]
+    told += [words for step in sheet["steps"] for words in (step["wrong"], step["then"])]
+    told += [part["name"] for rail in sheet["rails"] for spot in rail["spots"] for part in spot["standing"]]
+    for caution in sheet["cautions"]:
+        subject, colon, rest = caution["text"].partition(": ")
+        told += [subject, rest] if colon else [caution["text"]]
+    for words in told:
+        assert " ".join(words.split()) in page, words
+    for number in re.findall(r"as at step (\d+)", page):
+        assert 1 <= int(number) <= len(sheet["steps"])
+
+
+def test_a_check_is_looked_up_in_an_earlier_step(sheet: Sheet) -> None:
+    """The step that is pointed at has the very same words, and stands before."""
+    page = sheet_page(sheet)
+    rows = re.split(r'(?=<tr id="step-)', page)[1:]
+    pointed = [
+        (number, other) for number, row in enumerate(rows, 1) for other in re.findall(r"as at step (\d+)\.</i>", row)
+    ]
+    assert pointed
+    for number, other in pointed:
+        one, same = sheet["steps"][number - 1], sheet["steps"][int(other) - 1]
+        assert int(other) < number
+        assert (one["look_for"], one["wrong"], one["then"]) == (same["look_for"], same["wrong"], same["then"])
+
+
+def test_nothing_is_inline_and_nothing_runs(sheet: Sheet) -> None:
+    """No script, no style, no handler, no address but the stylesheet's, also in the drawing."""
+    page = Page(sheet_page(sheet))
+    names = {name for _, attributes in page.tags for name in attributes}
+    assert not {tag for tag, _ in page.tags} & {"script", "style", "iframe", "object", "embed", "img", "form", "base"}
+    assert not [name for name in names if name.startswith("on") or name in ("style", "src", "action", "srcdoc")]
+    links = [attributes["href"] for _, attributes in page.tags if "href" in attributes]
+    assert links == ["data:,", STYLESHEET_PATH]
+
+
+def test_a_page_is_small(sheet: Sheet) -> None:
+    """It is read on phones in garages."""
+    assert len(sheet_page(sheet).encode()) < MOST_BYTES
+    assert len(stylesheet()) < 10_000
+    assert b"@import" not in stylesheet()
+    assert b"url(" not in stylesheet()
+
+
+def test_the_drawing_has_an_alternative_in_words(sheet: Sheet) -> None:
+    """A role, a title and a description that names each spot and part; and the same as a table."""
+    root = drawing(sheet_page(sheet))
+    space = "{http://www.w3.org/2000/svg}"
+    title, desc = root.find(f"{space}title"), root.find(f"{space}desc")
+    assert root.get("role") == "img"
+    assert title is not None
+    assert desc is not None
+    assert root.get("aria-labelledby") == f"{title.get('id')} {desc.get('id')}"
+    for spot in (spot for rail in sheet["rails"] for spot in rail["spots"]):
+        assert spot["text"] in (desc.text or "")
+        assert all(part["name"] in (desc.text or "") for part in spot["standing"])
+
+
+def test_the_drawing_has_the_sheet_s_figures(sheet: Sheet) -> None:
+    """Spots, duties, parts, and the room that is left, as the sheet tells them."""
+    told = drawn_texts(sheet_page(sheet))
+    for spot in (spot for rail in sheet["rails"] for spot in rail["spots"]):
+        assert f"{spot['spot']}: {spot['duty']}" in told
+        assert all(any(part["sku"] in words for words in told) for part in spot["standing"])
+        if spot["axial_left_mm"] is not None:
+            assert f"{spot['axial_left_mm']:g} mm left" in told
+    numbers = [words for words in told if words.isdigit()]
+    assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
+    assert len(numbers) == sum(len(spot["standing"]) for rail in sheet["rails"] for spot in rail["spots"])
+
+
+def _box(element: ET.Element) -> list[tuple[float, float]]:
+    pairs = (pair.split(",") for pair in element.get("points", "").split())
+    return [(float(x), float(y)) for x, y in pairs]
+
+
+def test_parts_are_to_scale() -> None:
+    """The rail and what stands at its ends are drawn in one scale."""
+    sheet = sheet_of_seed(BY_LINE)
+    [rail] = sheet["rails"]
+    polygons = [e for e in drawing(sheet_page(sheet)).iter() if e.tag.endswith("}polygon")]
+    widths = [max(x for x, _ in _box(p)) - min(x for x, _ in _box(p)) for p in polygons]
+    heights = [max(y for _, y in _box(p)) - min(y for _, y in _box(p)) for p in polygons]
+    scale = widths[0] / (rail["length_mm"] or 0)
+    by_spot = {spot["spot"]: spot for spot in rail["spots"]}
+    assert widths[1] / by_spot["left"]["standing"][0]["standout_mm"] == pytest.approx(scale, rel=0.01)
+    assert heights[2] / by_spot["centre"]["standing"][0]["standout_mm"] == pytest.approx(scale, rel=0.01)
+
+
+def test_all_is_within_the_picture(sheet: Sheet) -> None:
+    """Nothing is cut off at an edge."""
+    _within(sheet)
+
+
+@pytest.mark.parametrize("factor", [0.0, 0.01, 1.0, 30.0, 1000.0])
+@pytest.mark.parametrize("length_mm", [0.001, 40.0, None, 10_000.0])
+@pytest.mark.parametrize("parts", [1, 9])
+def test_odd_measures_stay_within_the_picture(factor: float, length_mm: float | None, parts: int) -> None:
+    """Rails and parts of any length that a catalog may have, and many in a row."""
+    sheet = deepcopy(sheet_of_seed(TWO_BANKS))
+    for rail in sheet["rails"]:
+        rail["length_mm"] = length_mm
+        for spot in rail["spots"]:
+            for part in spot["standing"]:
+                part["standout_mm"] *= factor
+            spot["standing"] *= parts
+            spot["standout_mm"] *= factor * parts
+            if spot["axial_mm"] is not None and spot["axial_left_mm"] is not None:
+                spot["axial_mm"] = spot["standout_mm"] + spot["axial_left_mm"]
+    _within(sheet)
+
+
+def _within(sheet: Sheet) -> None:
+    root = drawing(sheet_page(sheet))
+    _, _, width, height = map(float, root.get("viewBox", "").split())
+    for element in root.iter():
+        for across, along in (("x", "y"), ("x1", "y1"), ("x2", "y2"), ("cx", "cy")):
+            if across in element.attrib:
+                assert 0 <= float(element.attrib[across]) <= width
+                assert 0 <= float(element.attrib[along]) <= height
+        for x, y in _box(element):
+            assert 0 <= x <= width
+            assert 0 <= y <= height
+
+
+def test_flow_is_told_by_arrows() -> None:
+    """Of the fed end of a link away from the rail, of the other towards it: as many heads as ways of flow."""
+    sheet = sheet_of_seed(TWO_BANKS)
+    flows = [spot["flows"] for rail in sheet["rails"] for spot in rail["spots"]]
+    heads = [e for e in drawing(sheet_page(sheet)).iter() if e.tag.endswith("}polygon") and "stroke" not in e.attrib]
+    assert len(heads) == len([flow for flow in flows if flow in ("in", "out")]) + 2 * flows.count("both") > 0
+
+
+def _hostile_catalog() -> dict[str, Any]:
+    document = catalog()
+    for section in ("port_standards", "items", "chassis", "layouts", "fuels"):
+        for element in document[section]:
+            element["name"] = HOSTILE
+    for layout in document["layouts"]:
+        layout["summary"] = HOSTILE
+    for joint in document["joints"]:
+        joint["cautions"] = [HOSTILE]
+    return document
+
+
+@pytest.fixture(scope="module", name="hostile")
+def _hostile(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
+    with library_in(tmp_path_factory.mktemp("hostile") / "file", _hostile_catalog()) as library:
+        yield create_app(library)
+
+
+def test_hostile_texts_are_only_texts(hostile: FastAPI) -> None:
+    """What a catalog's names hold is shown as it is, also in the drawing; nothing of it becomes an element."""
+    key = ask(hostile, QUESTION | {"gauge": "any"}).json()["bills"][0]["key"]
+    page = get(hostile, f"/v1/bills/{key}/sheet", headers=ACCEPT).text
+    read = Page(page)
+    assert not {"script", "img"} & {tag for tag, _ in read.tags}
+    assert HOSTILE in read.text
+    assert "<script>" not in page
+    desc = next(element for element in drawing(page) if element.tag.endswith("}desc"))
+    assert HOSTILE in (desc.text or "")
+    assert html.escape("<script>") in page
+
+
+def test_long_skus_do_not_break_the_drawing() -> None:
+    """They are cut in the drawing and whole in the table."""
+    document = catalog()
+    long = "S" * 120
+    plug = next(item for item in document["items"] if item["kind"] == "plug")
+    document["items"].append(plug | {"sku": long, "price": 0})
+    asked = RETURN | {"exclude": [plug["sku"]]}
+    sheet = sheet_of_best(document, asked)
+    page = sheet_page(sheet)
+    assert long in page
+    assert max(map(len, drawn_texts(page))) < 60
+
+
+@pytest.fixture(scope="module")
+def path(app: FastAPI) -> str:
+    return f"/v1/bills/{ask(app, QUESTION).json()['bills'][0]['key']}/sheet"
+
+
+def test_a_page_is_answered_to_who_likes_html_best(app: FastAPI, path: str) -> None:
+    """As browsers do; its policy is strict, its other headers are those of the JSON."""
+    browser = "text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8"
+    page, plain = get(app, path, headers={"Accept": browser}), get(app, path)
+    assert page.headers["content-type"] == "text/html; charset=utf-8"
+    assert page.text.startswith("<!doctype html>")
+    assert page.headers["content-security-policy"] == POLICY
+    assert "unsafe" not in POLICY
+    assert POLICY.startswith("default-src 'none'; style-src 'self'")
+    assert plain.headers["content-security-policy"] == "default-src 'none'; frame-ancestors 'none'"
+    for name in ("cache-control", "x-catalog-revision", "vary", "x-content-type-options", "referrer-policy"):
+        assert page.headers[name] == plain.headers[name]
+
+
+def test_each_form_has_its_own_tag(app: FastAPI, path: str) -> None:
+    """The tag of one is not taken for the other's; the page's own gives 304, with its policy."""
+    page, plain = get(app, path, headers=ACCEPT), get(app, path)
+    assert page.headers["etag"] != plain.headers["etag"]
+    assert get(app, path, headers=ACCEPT | {"If-None-Match": plain.headers["etag"]}).status_code == 200
+    known = get(app, path, headers=ACCEPT | {"If-None-Match": page.headers["etag"]})
+    assert (known.status_code, known.content) == (304, b"")
+    assert known.headers["vary"] == "Accept"
+    assert known.headers["content-security-policy"] == POLICY
+    bare = call(app, "HEAD", path, headers=ACCEPT)
+    assert (bare.content, bare.headers["content-type"]) == (b"", "text/html; charset=utf-8")
+    assert bare.headers["etag"] == page.headers["etag"]
+
+
+def test_the_stylesheet_is_served(app: FastAPI, path: str) -> None:
+    """Where the page says; known by its tag; it is no operation of the API."""
+    page = Page(get(app, path, headers=ACCEPT).text)
+    [address] = [attributes["href"] for _, attributes in page.tags if attributes.get("rel") == "stylesheet"]
+    response = get(app, str(address))
+    assert (response.status_code, response.headers["content-type"]) == (200, "text/css; charset=utf-8")
+    assert response.content == stylesheet()
+    assert get(app, str(address), headers={"If-None-Match": response.headers["etag"]}).status_code == 304
+    assert str(address) not in app.openapi()["paths"]
+
+
+def test_what_pages_are_made_of_is_in_the_package() -> None:
+    """Templates and styles lie within the package, so that an installed one has them."""
+    web = Path(__file__).parents[2] / "service" / "web"
+    assert (web / "templates" / "sheet.html").is_file()
+    assert (web / "static" / "sheet.css").is_file()
