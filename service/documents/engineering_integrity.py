@@ -22,15 +22,21 @@ _SEAL_OF = {"gland": "o-ring", "taper": "taper"}
 """Fields of a port standard that one kind of seal alone has."""
 
 
+_ABSOLUTE_ZERO_C = -273.15
+
+
 def engineering_faults(catalog: Part) -> Iterator[Fault]:
     """Yield what does not hold, section by section."""
     for standard in catalog.parts("port_standards"):
         yield from _of_one_kind(standard, "seal", _SEAL_OF)
         yield from _below(standard.part("thread"), "pitch_mm", "diameter_mm")
-        yield from _below(standard.part("gland"), "inside_mm", "outside_mm")
+        yield from _gland(standard.part("gland"))
         yield from _below(standard.part("taper"), "pitch_mm", "outside_mm")
     for fuel in catalog.parts("fuels"):
         yield from _course(fuel, "vapour", ("c", "kpa_abs"), ())
+        for point in fuel.parts("vapour"):
+            if point.number("c") == _ABSOLUTE_ZERO_C:
+                yield point.fault("more than absolute zero", "c")
     for item in catalog.parts("items"):
         yield from _of_one_kind(item, "kind", _KIND_OF)
         yield from _item(item)
@@ -43,12 +49,31 @@ def engineering_faults(catalog: Part) -> Iterator[Fault]:
     yield from _range(policies.part("squeeze") if policies else None)
 
 
+def _gland(gland: Part | None) -> Iterator[Fault]:
+    """Room is left where every tolerance is against it."""
+    yield from _below(gland, "inside_mm", "outside_mm")
+    yield from _more_than_tolerance(gland, "depth_mm", "depth_tol_mm")
+    if gland is None:
+        return
+    inside, outside, tol = (gland.number(name) for name in ("inside_mm", "outside_mm", "diameter_tol_mm"))
+    if inside is not None and outside is not None and tol is not None and inside < outside <= inside + 2 * tol:
+        yield gland.fault("less than half of what outside_mm is more than inside_mm", "diameter_tol_mm")
+
+
+def _more_than_tolerance(part: Part | None, size_name: str, tolerance_name: str) -> Iterator[Fault]:
+    size, tol = (part.number(size_name), part.number(tolerance_name)) if part else (None, None)
+    if part and size is not None and tol is not None and 0 < size <= tol:
+        yield part.fault(f"less than {size_name}, which is {rendered(size)} mm", tolerance_name)
+
+
 def _item(item: Part) -> Iterator[Fault]:
     screw = item.part("screw")
     if screw:
         yield from _below(screw.part("thread"), "pitch_mm", "diameter_mm")
         for name in ("torque_nm", "nut_factor"):
             yield from _range(screw.part(name))
+    yield from _more_than_tolerance(item.part("ring"), "inside_mm", "inside_tol_mm")
+    yield from _more_than_tolerance(item.part("ring"), "section_mm", "section_tol_mm")
     yield from _below(item.part("spacer"), "inside_mm", "outside_mm")
     positions = [(path, value) for path, value in item.elements("injector_positions_mm")]
     for (_, low), (path, value) in pairwise(positions):

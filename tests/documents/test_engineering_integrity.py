@@ -71,6 +71,22 @@ FAULTS: dict[str, tuple[dict[str, Any], str, str]] = {
         "/policies/squeeze/max",
         "at least min, which is 0.3",
     ),
+    "a gland that may close": (
+        {f"{STANDARD}/gland/diameter_tol_mm": 3},
+        f"{STANDARD}/gland/diameter_tol_mm",
+        "less than half of what outside_mm is more than inside_mm",
+    ),
+    "a gland that may be flat": (
+        {f"{STANDARD}/gland/depth_tol_mm": 1.8},
+        f"{STANDARD}/gland/depth_tol_mm",
+        "less than depth_mm, which is 1.8 mm",
+    ),
+    "a ring that may be nothing": (
+        {f"{SEAL}/ring/section_tol_mm": 2.21},
+        f"{SEAL}/ring/section_tol_mm",
+        "less than section_mm, which is 2.21 mm",
+    ),
+    "vapour at absolute zero": ({"/fuels/0/vapour/0/c": -273.15}, "/fuels/0/vapour/0/c", "more than absolute zero"),
     "a strength class unknown": (
         {f"{SCREW_AT}/strength_class": "12.9"},
         f"{SCREW_AT}/strength_class",
