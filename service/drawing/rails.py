@@ -21,10 +21,12 @@ _ROOM = 12.0
 _LEAST_REACH = 30.0
 """What is kept free around a rail in any case: for the numbers beside its ends."""
 _MOST_LETTERS = 30
+_LETTER = 6.8
+"""How wide a bold letter is at most, near enough."""
 _COLUMNS = ("left", "centre", "right", "top")
 _NAMES: dict[str, tuple[float, float, Anchor]] = {
-    "left": (5.0, 25.0, "start"),
-    "right": (-5.0, 25.0, "end"),
+    "left": (4.0, 38.0, "start"),
+    "right": (-4.0, 38.0, "end"),
     "top": (0.0, 11.0, "middle"),
     "centre": (0.0, 38.0, "middle"),
 }
@@ -82,8 +84,7 @@ def _rail(parent: ET.Element, rail: SheetRail, numbers: list[list[int]], place: 
     long = length_mm(rail) * scale
     corner = ((width - long) / 2, down + _above(rail, scale))
     shape(parent, _box(corner, long, RAIL_HEIGHT), width=1.8)
-    told = "" if rail["length_mm"] is None else f", {units.length(rail['length_mm'])} long"
-    text(parent, (width / 2, corner[1] + 25), f"{_cut(rail['sku'])}{told}", anchor="middle", bold=True)
+    text(parent, (width / 2, corner[1] + 25), _rail_label(rail, long), anchor="middle", bold=True)
     below = corner[1] + RAIL_HEIGHT + _reach(rail, "centre", scale) + _ROOM + _LINE
     for spot, own in zip(rail["spots"], numbers, strict=True):
         frame = frame_of(rail, spot, corner, scale)
@@ -92,6 +93,13 @@ def _rail(parent: ET.Element, rail: SheetRail, numbers: list[list[int]], place: 
         column = _COLUMNS.index(place_of(spot["spot"])) * width / 4
         for row, words in enumerate(_lines(spot, own)):
             text(parent, (column + 2, below + row * _LINE), words, bold=row == 0)
+
+
+def _rail_label(rail: SheetRail, long: float) -> str:
+    """The rail's SKU and length, or the SKU alone, or nothing: what has room within it."""
+    sku = _cut(rail["sku"])
+    told = [] if rail["length_mm"] is None else [f"{sku}, {units.length(rail['length_mm'])} long"]
+    return next((words for words in (*told, sku) if len(words) * _LETTER < long), "")
 
 
 def _name(parent: ET.Element, spot: SheetSpot, frame: Frame, rail_top: float) -> None:

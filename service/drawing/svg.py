@@ -24,7 +24,7 @@ def image(width: float, height: float, title: str, desc: str) -> ET.Element:
             "height": _number(height),
             "role": "img",
             "aria-labelledby": "plan-title plan-desc",
-            "font-family": "sans-serif",
+            "font-family": "Liberation Sans, Arial, Helvetica, sans-serif",
         },
     )
     ET.SubElement(root, "title", {"id": "plan-title"}).text = title

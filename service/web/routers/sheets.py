@@ -13,17 +13,27 @@ from service.usecases.library import Library
 from service.web import examples
 from service.web.negotiation import negotiated
 from service.web.operations import answers
+from service.web.pages.pdf import missing, pdf_of
 from service.web.pages.rendering import POLICY
 from service.web.pages.sheet import sheet_page
 from service.web.queries import NoQuery, query_of
-from service.web.representations import HTML, JSON, LASTING, represent
+from service.web.representations import HTML, JSON, LASTING, PDF, represent
 from service.web.resources import AppResources
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
-_WRITERS: dict[str, Callable[[Sheet], bytes]] = {JSON: to_json, HTML: lambda sheet: sheet_page(sheet).encode()}
-_ALSO = {HTML: {"type": "string"}}
-_PAGE_HEADERS = {"Content-Security-Policy": POLICY}
+
+def _pdf(sheet: Sheet) -> bytes:
+    return pdf_of(sheet_page(sheet, stylesheet=None))
+
+
+_WRITERS: dict[str, Callable[[Sheet], bytes]] = {
+    JSON: to_json,
+    HTML: lambda sheet: sheet_page(sheet).encode(),
+    PDF: _pdf,
+}
+_ALSO = {HTML: {"type": "string"}, PDF: {"type": "string", "contentMediaType": PDF}}
+_OWN_HEADERS = {HTML: {"Content-Security-Policy": POLICY}}
 
 
 @router.get(
@@ -33,7 +43,8 @@ _PAGE_HEADERS = {"Content-Security-Policy": POLICY}
     description=(
         "The assembly sheet of a bill: cautions, tools and consumables, a plan of the rail, then the steps in working "
         "order, each with its part, spot, method, torque or turns, what to look for, how to tell that it went wrong "
-        "and what then; as a page for text/html. What the makers of vehicle and parts say comes first, and local codes "
+        "and what then; as a page for text/html, and for application/pdf where the "
+        "extra `pdf` is installed. What the makers of vehicle and parts say comes first, and local codes "
         "decide."
     ),
     response_model=Sheet,
@@ -47,11 +58,11 @@ async def sheet(
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.sheet()["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    media_type = negotiated(request, tuple(_WRITERS))
-    return await resources.run(_written, request, resources.library, key, media_type)
+    return await resources.run(_written, request, resources.library, key)
 
 
-def _written(request: Request, library: Library, key: str, media_type: str) -> Response:
+def _written(request: Request, library: Library, key: str) -> Response:
+    media_type = _media_type(request)
     told = assembly_sheet(library, key)
     return represent(
         request,
@@ -59,5 +70,14 @@ def _written(request: Request, library: Library, key: str, media_type: str) -> R
         caching=LASTING,
         revision=told["revision"],
         media_type=media_type,
-        more={"Vary": "Accept", **(_PAGE_HEADERS if media_type == HTML else {})},
+        more={"Vary": "Accept", **_OWN_HEADERS.get(media_type, {})},
     )
+
+
+def _media_type(request: Request) -> str:
+    """The one to answer in; whether PDFs can be made is looked up only for who asks for one."""
+    wanted = negotiated(request, tuple(_WRITERS))
+    lacking = missing() if wanted == PDF else None
+    if lacking is None:
+        return wanted
+    return negotiated(request, tuple(media_type for media_type in _WRITERS if media_type != PDF), {PDF: lacking})
