@@ -21,7 +21,7 @@ _ROOM = 12.0
 _LEAST_REACH = 30.0
 """What is kept free around a rail in any case: for the numbers beside its ends."""
 _MOST_LETTERS = 30
-_LETTER = 6.8
+_LETTER = 6.2
 """How wide a bold letter is at most, near enough."""
 _COLUMNS = ("left", "centre", "right", "top")
 _NAMES: dict[str, tuple[float, float, Anchor]] = {

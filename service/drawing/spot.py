@@ -5,7 +5,7 @@ from xml.etree import ElementTree as ET
 
 from service.documents.sheet import SheetSpot, StandingPart
 from service.drawing.frame import Frame, drawn_mm, has_limit
-from service.drawing.svg import arrow_head, circle, line, shape, text
+from service.drawing.svg import Point, arrow_head, circle, line, shape, text
 
 _LEAST_HALF, _MOST_HALF = 5.0, 30.0
 _USUAL_HALF = 8.0
@@ -60,7 +60,8 @@ def draw_spot(parent: ET.Element, spot: SheetSpot, numbers: list[int], frame: Fr
             _side_plug(parent, frame, at.middle, half)
         else:
             _part(parent, frame, part, at.start, at.long, own_half)
-        _balloon(parent, frame, at.middle, at.number, half, number)
+        edge = half + _PLUG if part["side"] else own_half
+        _balloon(parent, frame, (at.middle, edge), (at.number, half + 2 * _BALLOON), number)
     _arrow(parent, spot, frame, _end(placed) + _GAP)
     _room(parent, spot, frame, half)
 
@@ -90,10 +91,10 @@ def _side_plug(parent: ET.Element, frame: Frame, middle: float, half: float) -> 
     shape(parent, [frame.at(0, half + across, middle + along) for along, across in corners], shaded=True)
 
 
-def _balloon(parent: ET.Element, frame: Frame, middle: float, at: float, half: float, number: int) -> None:
-    """The number beside the part, with a line to it."""
-    centre = frame.at(0, half + 2 * _BALLOON, at)
-    line(parent, frame.at(0, half, middle), frame.at(0, half + _BALLOON, at), width=0.8)
+def _balloon(parent: ET.Element, frame: Frame, part: Point, at: Point, number: int) -> None:
+    """The number beside a part, with a line to the part's edge; both told outwards and across, in units."""
+    centre = frame.at(0, at[1], at[0])
+    line(parent, frame.at(0, part[1], part[0]), frame.at(0, at[1] - _BALLOON, at[0]), width=0.8)
     circle(parent, centre, _BALLOON, width=0.8)
     text(parent, (centre[0], centre[1] + 3.2), str(number), size=9, anchor="middle")
 
