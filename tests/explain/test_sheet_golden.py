@@ -15,6 +15,7 @@ from service.documents.sheet import Sheet
 from service.explain.safety import SAFETY
 from tests.explain.sheets import SITUATIONS, THROUGH_FLOW, sheet_of_best, sheet_of_seed
 from tests.support.builders import catalog
+from tests.support.engineering_data import told_catalog
 
 GOLDEN = Path(__file__).parent / "golden_sheets"
 REWRITE = os.environ.get("PORTWRIGHT_REWRITE_GOLDEN") == "1"
@@ -93,14 +94,16 @@ def test_cautions_are_the_bill_s_and_the_usual_ones() -> None:
         assert words in told
 
 
-def test_screws_of_a_told_torque() -> None:
-    """Where the catalog does not tell one, the vehicle maker's manual is named."""
-    sheet = sheet_of_best(catalog(), {"chassis": "brook", "layout": "factory"})
-    screws = [step for step in sheet["steps"] if step["stage"] == "screws"]
-    assert screws
-    for step in screws:
-        assert step["tightening"] is not None
-        assert (step["tightening"]["torque"] is None) == ("vehicle maker's manual" in step["text"])
+@pytest.mark.parametrize("told", [False, True])
+def test_screws_of_a_told_torque(told: bool) -> None:
+    """8 to 9 N·m in figures and words where the catalog tells it; else the vehicle maker's manual is named."""
+    sheet = sheet_of_best(told_catalog() if told else catalog(), {"chassis": "brook", "layout": "factory"})
+    [step] = [step for step in sheet["steps"] if step["stage"] == "screws"]
+    torque = {"min_nm": 8.0, "max_nm": 9.0, "min_lbf_ft": 5.9, "max_lbf_ft": 6.638}
+    assert step["tightening"] is not None
+    assert step["tightening"]["torque"] == (torque if told else None)
+    assert ("between 8 N·m (5.9 lbf·ft) and 9 N·m (6.64 lbf·ft)" in step["text"]) == told
+    assert ("take it from the vehicle maker's manual" in step["text"]) != told
 
 
 def test_a_rail_by_somebody_else_is_mounted_as_its_maker_says() -> None:
