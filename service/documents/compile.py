@@ -41,7 +41,14 @@ def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
 
 def _joint(joint: JointDocument) -> Joint:
     make_up = MakeUp(**joint.model_dump(exclude={"id", "consumables", "spare_seal", "cautions", "source"}))
-    return Joint(joint.id, make_up, tuple(joint.consumables or ()), joint.spare_seal, tuple(joint.cautions))
+    return Joint(
+        id=joint.id,
+        make_up=make_up,
+        consumables=tuple(joint.consumables or ()),
+        spare_seal=joint.spare_seal,
+        cautions=tuple(joint.cautions),
+        source=joint.source,
+    )
 
 
 def _standard(standard: doc.PortStandard, joints: dict[str, Joint]) -> Standard:

@@ -123,6 +123,14 @@ class SheetRail(TypedDict):
     spots: list[SheetSpot]
 
 
+class JointSource(TypedDict):
+    """Where the figures of a kind of joint come from, as the catalog says."""
+
+    standard: str
+    name: str
+    text: str
+
+
 class Sheet(TypedDict):
     """The assembly sheet of a bill, in its own revision."""
 
@@ -137,3 +145,4 @@ class Sheet(TypedDict):
     rails: list[SheetRail]
     stages: Annotated[list[StagePart], Field(description="the stages that have steps, in working order")]
     steps: list[SheetStep]
+    sources: Annotated[list[JointSource], Field(description="where the figures for tightening come from")]

@@ -54,13 +54,14 @@ class MakeUp:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Joint:
-    """How a joint is made up: how tight, what it consumes and what to mind."""
+    """How a joint is made up: how tight, what it consumes, what to mind, and where the figures come from."""
 
     id: str
     make_up: MakeUp
     consumables: tuple[str, ...]
     spare_seal: str | None
     cautions: tuple[str, ...]
+    source: str
 
 
 @dataclass(frozen=True, slots=True, eq=False)

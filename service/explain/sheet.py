@@ -61,7 +61,15 @@ def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision)
         "rails": [rail_told(rail) for rail in sheet.rails],
         "stages": [{"stage": stage, "title": STAGE_TITLES[stage]} for stage in STAGES if stage in made],
         "steps": steps,
+        "sources": _sources(sheet, revision),
     }
+
+
+def _sources(sheet: Sheet, revision: Revision) -> list[doc.JointSource]:
+    """The sources of the joints that are made, each kind once, where the catalog tells them."""
+    made = dict.fromkeys(step.joint.opening.standard for step in sheet.steps if step.joint is not None)
+    standards = (revision.standards[standard] for standard in made)
+    return [{"standard": x.id, "name": x.name, "text": x.joint.source} for x in standards if x.joint.source]
 
 
 def _of_flares(sheet: Sheet, revision: Revision) -> Iterator[Reason]:
