@@ -1,25 +1,28 @@
 """Flows and pressures in a network of pipes: series, parallel, loops and tees, in steady state."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import pairwise
 from typing import Any
 
 import numpy as np
-from scipy.optimize import root as root_of_many
+import numpy.typing as npt
 
-from service.hydraulics.passage import Fluid, Passage, drop_pa
+from service.hydraulics.passage import TRANSITION_REYNOLDS, Fluid, Passage, drop_pa, reynolds
 from service.hydraulics.sharing import root
 
 Node = Any
 """Whatever names a node and can be told apart."""
+Vector = npt.NDArray[np.floating[Any]]
 
 _M3_S = 1e-3 / 3600
 _KPA = 1e-3
 _LEAK_KPA_PER_L_H = 1e-9  # of every edge, so that edges without loss share alike and no loop is without a slope
-_BALANCED = 1e-9
-_SWEEPS = 200
+_EDGE_WIDTH = 1e-6  # of a flow: within so much below it the jump to turbulent friction is drawn as a slope
+_BALANCED_KPA = 1e-8
+_STEPS = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,22 +56,21 @@ def solve_network(
 ) -> NetworkFlow:
     """Give the flows and pressures at which all nodes balance and all loops close.
 
-    Where the friction of an edge jumps (laminar to turbulent) and no flow closes its loop, the edge stays at its jump.
+    That is where the energy of the flows is least, a convex function of them; so there is one solution. Where the
+    friction of an edge jumps (laminar to turbulent) and no flow closes its loop, the edge stays at its jump.
 
     edges: the pipes [L/h, kPa]
     held_kpa: nodes whose pressure is held, at least one [kPa]
     drawn_l_h: what is taken out at nodes, below 0: put in [L/h]
     fluid: density [kg/m3] and dynamic viscosity [Pa*s]
 
-    Raises ValueError without a held node, for an edge that leads back to its start, and for a node that no held one
-    reaches.
-    Source: conservation of mass at nodes and of energy around loops, e.g. White, Fluid Mechanics, section 6.10.
+    Raises ValueError without a held node, for an edge that leads back to its start, for a node that no held one
+    reaches, and where edges without loss join nodes that are held at different pressures.
+    Source: conservation of mass at nodes and of energy around loops, e.g. White, Fluid Mechanics, section 6.10;
+    least energy, e.g. Collins et al., Management Science 24 (1978) 747 (from memory).
     """
     net = _Network(edges, held_kpa, drawn_l_h, fluid)
-    loops = net.closing
-    flows = net.flows([0.0] * len(loops))
-    if loops:
-        flows = net.flows(_closed(net))
+    flows = net.flows(_closed(net))
     return NetworkFlow(tuple(flows), net.pressures(flows))
 
 
@@ -135,6 +137,7 @@ class _Network:
         lost -= self._parents.keys() | held_kpa.keys()
         if lost:
             raise ValueError(f"every node must be joined to one that is held, not {sorted(map(str, lost))}")
+        _check_lossless(edges, held_kpa)
         in_tree = {index for index, _ in self._parents.values()}
         self.closing = [index for index in range(len(edges)) if index not in in_tree]
         self.scale = max((abs(l_h) for l_h in self._drawn.values()), default=0.0) or 1.0
@@ -156,7 +159,7 @@ class _Network:
                     self._parents[other] = (index, node)
                     self._order.append(other)
 
-    def flows(self, closing_l_h: Sequence[float]) -> list[float]:
+    def flows(self, closing_l_h: Iterable[float]) -> list[float]:
         """The flow of every edge, given those that close loops: what is drawn is summed up from the leaves."""
         needs = dict(self._drawn)
         flows = [0.0] * len(self._edges)
@@ -180,51 +183,85 @@ class _Network:
             kpa[node] = kpa[parent] - (lost if self._edges[index].end == node else -lost)
         return kpa
 
-    def open_kpa(self, closing_l_h: Sequence[float]) -> list[float]:
-        """By how much each loop does not close; never falls as the flow of its closing edge rises."""
+    def open_kpa(self, closing_l_h: Iterable[float]) -> Vector:
+        """By how much each loop does not close: the slope of the energy over the flows of the closing edges."""
         flows = self.flows(closing_l_h)
         kpa = self.pressures(flows)
-        return [
-            self.lost_kpa(index, flows[index]) - kpa[self._edges[index].start] + kpa[self._edges[index].end]
-            for index in self.closing
-        ]
+        return np.array(
+            [
+                self.lost_kpa(index, flows[index]) - kpa[self._edges[index].start] + kpa[self._edges[index].end]
+                for index in self.closing
+            ]
+        )
+
+    @cached_property
+    def loops(self) -> Vector:
+        """For each closing edge, a row, what a litre an hour through it adds to the flow of every edge."""
+        still = np.array(self.flows(np.zeros(len(self.closing))))
+        return np.array([np.array(self.flows(unit)) - still for unit in np.eye(len(self.closing))])
+
+    def steepness(self, flows: Sequence[float]) -> Vector:
+        """How fast the loss of each edge rises with its flow [kPa per L/h]."""
+        return np.array([self._steepness(index, abs(l_h)) for index, l_h in enumerate(flows)])
+
+    def _steepness(self, index: int, l_h: float) -> float:
+        step = max(l_h * 1e-7, self.scale * 1e-9)
+        return (self.lost_kpa(index, l_h + step) - self.lost_kpa(index, max(0.0, l_h - step))) / (step + min(step, l_h))
 
     def lost_kpa(self, index: int, l_h: float) -> float:
         """What an edge loses, with the sign of its flow."""
-        lost = sum([drop_pa(x, self._fluid, abs(l_h) * _M3_S) for x in self._edges[index].passages]) * _KPA
+        lost = sum([_lost_pa(x, self._fluid, abs(l_h) * _M3_S) for x in self._edges[index].passages]) * _KPA
         return math.copysign(lost, l_h) + _LEAK_KPA_PER_L_H * l_h
 
 
+def _check_lossless(edges: Sequence[Edge], held_kpa: Mapping[Node, float]) -> None:
+    """Nodes joined without loss have one pressure."""
+    joined: dict[Node, set[Node]] = {node: {node} for edge in edges for node in (edge.start, edge.end)}
+    for edge in edges:
+        if not edge.passages and joined[edge.start] is not joined[edge.end]:
+            together = joined[edge.start] | joined[edge.end]
+            joined.update(dict.fromkeys(together, together))
+    for together in joined.values():
+        kpas = {held_kpa[node] for node in together if node in held_kpa}
+        if len(kpas) > 1:
+            raise ValueError(f"nodes that are joined without loss must be held at one pressure, not {sorted(kpas)} kPa")
+
+
+def _lost_pa(passage: Passage, fluid: Fluid, flow_m3_s: float) -> float:
+    """The drop of a passage, its jump drawn as a steep slope just below the edge of laminar flow."""
+    number = reynolds(passage, fluid, flow_m3_s)
+    low = TRANSITION_REYNOLDS * (1 - _EDGE_WIDTH)
+    if not low < number < TRANSITION_REYNOLDS:
+        return drop_pa(passage, fluid, flow_m3_s)
+    edge_m3_s = flow_m3_s * TRANSITION_REYNOLDS / number
+    before, behind = (drop_pa(passage, fluid, edge_m3_s * part) for part in (1 - _EDGE_WIDTH, 1 + _EDGE_WIDTH))
+    return before + (behind - before) * (number - low) / (TRANSITION_REYNOLDS - low)
+
+
 def _closed(net: _Network) -> list[float]:
-    """The flows of closing edges at which all loops close, or stand at a jump."""
-    start = np.zeros(len(net.closing))
-    found = root_of_many(lambda unit: net.open_kpa([x * net.scale for x in unit]), start + 0.1)
-    flows = [float(x) * net.scale for x in found.x]
-    if max(map(abs, net.open_kpa(flows))) < _BALANCED:
-        return flows
-    return _closed_one_by_one(net)
+    """The flows of closing edges at which all loops close: Newton's way down the energy, each step just long enough.
 
-
-def _closed_one_by_one(net: _Network) -> list[float]:
-    """Loop by loop, over and over until nothing moves: slow, but sure also at a jump."""
-    flows = [0.0] * len(net.closing)
-    for _ in range(_SWEEPS):
-        before = list(flows)
-        for place in range(len(flows)):
-            flows[place] = _closing_flow(net, flows, place)
-        if max(abs(one - other) for one, other in zip(before, flows, strict=True)) <= 1e-12 * net.scale:
+    Along a step the slope of a convex energy never falls, so where it changes sign is found for sure.
+    """
+    at = np.zeros(len(net.closing))
+    for _ in range(_STEPS if net.closing else 0):
+        slope = net.open_kpa(at)
+        if np.abs(slope).max() < _BALANCED_KPA:
             break
-    return flows
+        curvature = net.loops @ np.diag(net.steepness(net.flows(at))) @ net.loops.T
+        step = -np.linalg.solve(curvature, slope)
+        at = at + _length(net, at, step) * step
+    return [float(x) for x in at]
 
 
-def _closing_flow(net: _Network, flows: Sequence[float], place: int) -> float:
-    def gap(l_h: float) -> float:
-        return net.open_kpa([*flows[:place], l_h, *flows[place + 1 :]])[place]
+def _length(net: _Network, at: Vector, step: Vector) -> float:
+    """How far along a step the energy is least."""
 
-    low, high = -net.scale, net.scale
-    while gap(low) > 0:
-        low *= 2
-    while gap(high) < 0:
-        high *= 2
-    found: float = root(gap, low, high, rtol=1e-14, maxiter=500)
+    def slope(length: float) -> float:
+        return float(net.open_kpa(at + length * step) @ step)
+
+    longest = 1.0
+    while slope(longest) < 0:
+        longest *= 2
+    found: float = root(slope, 0.0, longest, rtol=1e-12, maxiter=500)
     return found

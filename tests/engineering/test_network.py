@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Sequence
 from math import inf
+from random import Random
 
 import numpy as np
 import pytest
@@ -182,3 +183,56 @@ def test_mass_balances_and_more_flow_costs_more(
     assert second + across == pytest.approx(two, abs=1e-6)
     larger = solve_network(edges, {"pump": 0.0}, {"one": one * more, "two": two * more}, fluid)
     assert min(larger.kpa.values()) <= min(found.kpa.values()) + 1e-9
+
+
+def _random_network(rng: Random) -> tuple[list[Edge], dict[int, float], dict[int, float]]:
+    """Up to eight nodes, all joined, with loops, tees, edges without loss, nodes held at different pressures."""
+    nodes = rng.randint(2, 8)
+    ends = [(rng.randrange(node), node) for node in range(1, nodes)]
+    for _ in range(rng.randint(0, 6)):
+        one, other = rng.sample(range(nodes), 2)
+        ends.append((one, other))
+    edges = []
+    for one, other in ends:
+        passages: tuple[Passage, ...] = ()
+        for _ in range(rng.choice([0, 1, 1, 1, 2]) if one else 1):
+            loss_k = rng.choice([0.0, 0.0, 3.0, 40.0])
+            passages += (Passage(rng.uniform(2e-3, 2e-2), rng.choice([0.01, 0.3, 4.0]), loss_k, 1.5e-6),)
+        edges.append(Edge(one, other, passages))
+    held = {0: 400.0}
+    lossy = {node for node in range(1, nodes) if all(x.passages for x in edges if node in (x.start, x.end))}
+    for node in rng.sample(sorted(lossy), min(len(lossy), rng.choice([0, 0, 1]))):
+        held[node] = rng.choice([400.0, 398.0, 300.0])
+    drawn = {node: rng.choice([0.0, 1.0, 30.0, -20.0, 400.0]) for node in range(nodes) if node not in held}
+    return edges, held, drawn
+
+
+@settings(max_examples=300, deadline=None, derandomize=True)
+@given(st.integers(0, 10**9), st.sampled_from([PETROL, THICK]))
+def test_any_network_is_in_balance(seed: int, fluid: Fluid) -> None:
+    """At every free node what enters leaves; along every edge the pressures differ by what its flow loses, or, at the
+    edge of laminar flow, by something between what it loses just before and just behind it."""
+    edges, held, drawn = _random_network(Random(seed))
+    found = solve_network(edges, held, drawn, fluid)
+    for node, l_h in drawn.items():
+        enters = sum(q for x, q in zip(edges, found.flows_l_h, strict=True) if x.end == node)
+        leaves = sum(q for x, q in zip(edges, found.flows_l_h, strict=True) if x.start == node)
+        assert enters - leaves == pytest.approx(l_h, abs=1e-6)
+    for edge, flow in zip(edges, found.flows_l_h, strict=True):
+        differ = found.kpa[edge.start] - found.kpa[edge.end]
+        near = [flow - 2e-6 * abs(flow) - 1e-6, flow + 2e-6 * abs(flow) + 1e-6]
+        least, most = (sum(_signed_kpa(x, q, fluid) for x in edge.passages) for q in near)
+        slack = 1e-6 + 2e-9 * abs(flow)  # the leak that keeps edges without loss apart
+        assert least - slack <= differ <= most + slack
+
+
+def _signed_kpa(passage: Passage, l_h: float, fluid: Fluid) -> float:
+    return float(np.sign(l_h)) * drop_pa(passage, fluid, abs(l_h) * M3_S) / 1e3
+
+
+def test_nodes_joined_without_loss_have_one_pressure() -> None:
+    """Held at two, they are refused, told by their pressures; held at one, the edge carries nothing."""
+    edges = [Edge("a", "b", ()), Edge("b", "c", ()), Edge("c", "d", pipe(8, 1))]
+    with pytest.raises(ValueError, match=r"without loss must be held at one pressure, not \[300\.0, 400\.0\]"):
+        solve_network(edges, {"a": 400.0, "c": 300.0}, {"d": 100.0}, PETROL)
+    assert solve_network(edges, {"a": 400.0, "c": 400.0}, {"d": 100.0}, PETROL).flows_l_h[2] == 100.0
