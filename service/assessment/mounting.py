@@ -21,7 +21,7 @@ from service.engineering import (
     ring_area_mm2,
     room,
 )
-from service.engineering.screws import DIAMETERS_IN_ALUMINIUM
+from service.engineering.screws import DIAMETERS_IN_ALUMINIUM, REUSED_PART_OF_PROOF
 from service.engineering.stack import REFERENCE_C
 from service.rules import mounting
 
@@ -72,7 +72,8 @@ def mounting_checks(
 
 def _screw(mounted: _Mounted, item: Item, screw: Screw, spacer: Spacer | None) -> Check:
     _, seats, chassis, manifold, _, count, _, _, pressure_kpa, revision = mounted
-    limit = revision.policies.max_proof_part
+    told = revision.policies.max_proof_part
+    limit = REUSED_PART_OF_PROOF if told is None else told
     within_mm = manifold.thread_mm
     reaches_mm = screw.length_mm - seats.foot_mm - (spacer.height_mm if spacer else 0.0)
     does = clamp(
@@ -86,9 +87,11 @@ def _screw(mounted: _Mounted, item: Item, screw: Screw, spacer: Spacer | None) -
     injectors = chassis.injectors
     lifting = pressure_force_n(injectors.bore_mm, pressure_kpa, chassis.cylinders) if injectors else None
     holds = does.least_n * count / lifting if lifting else None
-    within = [reaches_mm <= within_mm, does.engaged_diameters >= DIAMETERS_IN_ALUMINIUM]
-    if limit is not None:
-        within.append(does.proof_part <= limit)
+    within = [
+        reaches_mm <= within_mm,
+        does.engaged_diameters >= DIAMETERS_IN_ALUMINIUM,
+        does.proof_part <= limit,
+    ]
     if holds is not None:
         within.append(holds >= LEAST_CLAMP_RATIO)
     if does.stripping_n is not None:

@@ -11,7 +11,7 @@ from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Fuel, Policies, Revision, Standard
 from service.domain.vehicles import Chassis
-from service.engineering import GlandSizes, RingFit, RingSizes, Size, engaged_threads, ring_fit
+from service.engineering import GlandSizes, RingFit, RingSizes, Size, effective_length_mm, engaged_threads, ring_fit
 from service.engineering.tapers import GAUGING_TURNS
 from service.rules.fuel import WITH_CAUTION, worst
 
@@ -125,6 +125,7 @@ def _taper(standard: Standard) -> Iterator[Check]:
         "fewest_threads": fewest,
         "most_threads": greatest,
         "engaged_mm": threads * taper.pitch_mm,
+        "effective_mm": effective_length_mm(taper.outside_mm, taper.pitch_mm),
         "asked_least": least,
         "asked_most": most,
     }

@@ -1,12 +1,12 @@
 """The trade's engineering as pure functions with units and sources: each module one matter, from pump to spacer."""
 
 from service.engineering.clamping import Clamp, clamp, pressure_force_n
-from service.engineering.conduction import conductance_w_k, in_series_w_k, ring_area_mm2
+from service.engineering.conduction import conductance_w_k, ring_area_mm2
 from service.engineering.glands import GlandSizes, RingFit, RingSizes, ring_fit
 from service.engineering.network import Edge, NetworkFlow, along_rail, solve_network, spread_percent
 from service.engineering.screws import Thread, preload_n, proof_load_n, stripping_load_n, torque_nm
-from service.engineering.seals import fill, root_sum_square, squeeze, worst_case
-from service.engineering.spread import Size, Spread, spread
+from service.engineering.seals import fill, squeeze
+from service.engineering.spread import Size, Spread, root_sum_square, spread
 from service.engineering.stack import Length, Room, Stack, room
 from service.engineering.supply import (
     OperatingPoint,
@@ -18,12 +18,7 @@ from service.engineering.supply import (
     power_kw,
     warming_k,
 )
-from service.engineering.tapers import (
-    effective_length_mm,
-    engaged_threads,
-    hand_tight_pitch_diameter_mm,
-    pitch_diameter_mm,
-)
+from service.engineering.tapers import effective_length_mm, engaged_threads
 from service.engineering.vapour import VapourCurve, inlet_margin_kpa, soak_margin_kpa
 
 __all__ = [
@@ -48,14 +43,11 @@ __all__ = [
     "effective_length_mm",
     "engaged_threads",
     "fill",
-    "hand_tight_pitch_diameter_mm",
     "hydraulic_power_w",
-    "in_series_w_k",
     "injector_flow_l_h",
     "injectors_l_h",
     "inlet_margin_kpa",
     "operating_point",
-    "pitch_diameter_mm",
     "power_kw",
     "preload_n",
     "pressure_force_n",
@@ -72,5 +64,4 @@ __all__ = [
     "stripping_load_n",
     "torque_nm",
     "warming_k",
-    "worst_case",
 ]

@@ -1,4 +1,4 @@
-"""Heat through what a rail stands on: steady conduction, side by side and one after the other."""
+"""Heat through what a rail stands on: steady conduction."""
 
 import math
 
@@ -33,16 +33,3 @@ def ring_area_mm2(outside_mm: float, inside_mm: float) -> float:
     if not 0 <= inside_mm <= outside_mm < math.inf:
         raise ValueError(f"inside_mm must be 0 or more and at most outside_mm, not {inside_mm} and {outside_mm}")
     return math.pi / 4 * (outside_mm * outside_mm - inside_mm * inside_mm)
-
-
-def in_series_w_k(*conductances_w_k: float) -> float:
-    """Give the conductance of parts one after the other [W/K].
-
-    conductances_w_k: of each part [W/K], above 0; at least one
-
-    Raises ValueError where one is not above 0, or there is none.
-    Source: thermal resistances in series, e.g. Incropera, section 3.1.
-    """
-    if not conductances_w_k or not all(0 < one < math.inf for one in conductances_w_k):
-        raise ValueError(f"conductances must be above 0, at least one, not {list(conductances_w_k)}")
-    return 1 / math.fsum(1 / one for one in conductances_w_k)

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from service.engineering.seals import squeeze
+from service.engineering.seals import fill, squeeze
 from service.engineering.spread import Size, Spread, spread
 
 
@@ -91,6 +91,5 @@ def _squeeze(ring_mm: float, section_mm: float, gland_mm: float, depth_mm: float
 
 
 def _fill(ring_mm: float, section_mm: float, gland_mm: float, depth_mm: float, outside_mm: float) -> float:
-    ring = math.pi**2 / 4 * section_mm * section_mm * (ring_mm + section_mm)
-    gland = math.pi / 4 * (outside_mm * outside_mm - gland_mm * gland_mm) * depth_mm
-    return ring / gland
+    width_mm, middle_mm = (outside_mm - gland_mm) / 2, (outside_mm + gland_mm) / 2
+    return fill(section_mm, width_mm, depth_mm) * (ring_mm + section_mm) / middle_mm

@@ -1,24 +1,6 @@
-"""Seals: tolerances added up, squeeze and fill of an O-ring in its gland."""
+"""Seals: squeeze and fill of an O-ring in its gland."""
 
 import math
-
-
-def worst_case(*tolerances: float) -> float:
-    """Give how far a sum may be off at the very worst: the tolerances' sum [their unit].
-
-    tolerances: of each size [any one unit], signs do not count
-    """
-    return math.fsum(map(abs, tolerances))
-
-
-def root_sum_square(*tolerances: float) -> float:
-    """Give how far a sum is off as a rule, sizes being independent: root of the squares' sum [their unit].
-
-    tolerances: of each size [any one unit], signs do not count
-
-    Source: common practice for independent sizes.
-    """
-    return math.hypot(*tolerances)
 
 
 def squeeze(section_mm: float, depth_mm: float) -> float:

@@ -59,5 +59,15 @@ def spread(figure: Callable[..., float], sizes: Sequence[Size]) -> Spread:
     for place, size in enumerate(sizes):
         ends = [figure(*drawn[:place], size.nominal + off, *drawn[place + 1 :]) for off in (-size.tol, size.tol)]
         effects.append(max(abs(end - nominal) for end in ends))
-    rule = math.hypot(*effects)
+    rule = root_sum_square(*effects)
     return Spread(nominal, min(corners), max(corners), nominal - rule, nominal + rule)
+
+
+def root_sum_square(*tolerances: float) -> float:
+    """Give how far a sum is off as a rule, sizes being independent: root of the squares' sum [their unit].
+
+    tolerances: of each size [any one unit], signs do not count
+
+    Source: common practice for independent sizes.
+    """
+    return math.hypot(*tolerances)

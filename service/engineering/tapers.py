@@ -2,44 +2,8 @@
 
 import math
 
-TAPER = 1 / 16
-"""Change of diameter over length [-]. Source: ASME B1.20.1."""
-
-WRENCH_THREADS = 3.0
-"""Threads of wrench make-up, L3 [threads]. Source: ASME B1.20.1 (from memory)."""
-
-
 GAUGING_TURNS = 1.0
 """How far a thread may be from basic size, either way [turns]. Source: ASME B1.20.1 (from memory)."""
-
-
-def pitch_diameter_mm(outside_mm: float, pitch_mm: float) -> float:
-    """Give the pitch diameter at the small end of the external thread, E0 [mm].
-
-    outside_mm: outside diameter of the pipe, D [mm], above the pitch
-    pitch_mm: from crest to crest, p [mm], above 0
-
-    Raises ValueError where a value is out of its range.
-    Source: ASME B1.20.1: E0 = D - (0.05 D + 1.1) p, lengths in inches.
-    """
-    _check(outside_mm, pitch_mm)
-    inch = 25.4
-    return outside_mm - (0.05 * outside_mm / inch + 1.1) * pitch_mm
-
-
-def hand_tight_pitch_diameter_mm(outside_mm: float, pitch_mm: float, hand_tight_mm: float) -> float:
-    """Give the pitch diameter where the thread is hand-tight, E1 [mm].
-
-    outside_mm: outside diameter of the pipe [mm], above the pitch
-    pitch_mm: from crest to crest [mm], above 0
-    hand_tight_mm: length of hand-tight engagement, L1 [mm], 0 or more
-
-    Raises ValueError where a value is out of its range.
-    Source: ASME B1.20.1: E1 = E0 + 0.0625 L1.
-    """
-    if not 0 <= hand_tight_mm < math.inf:
-        raise ValueError(f"hand_tight_mm must be 0 or more, not {hand_tight_mm}")
-    return pitch_diameter_mm(outside_mm, pitch_mm) + TAPER * hand_tight_mm
 
 
 def effective_length_mm(outside_mm: float, pitch_mm: float) -> float:

@@ -28,7 +28,7 @@ def screws(facts: Facts) -> str:
 def _wrong(facts: Facts) -> list[str]:
     found = []
     limit = facts["most_proof_part"]
-    if limit is not None and facts["proof_part"] > limit:
+    if facts["proof_part"] > limit:
         found.append(f"That is over the {units.percent(limit)} of proof load allowed: it may stretch for good.")
     if facts["reaches_mm"] > facts["thread_mm"]:
         found.append(

@@ -65,7 +65,8 @@ def taper_engagement(facts: Facts) -> str:
     threads = f"{units.figure(facts['fewest_threads'])} to {units.figure(facts['most_threads'])} threads"
     told = (
         f"{facts['standard']}: {units.figure(facts['turns_past_hand'])} turns past hand-tight engage {threads} "
-        f"({units.length(facts['engaged_mm'])} at basic size; gauges allow a turn either way)"
+        f"({units.length(facts['engaged_mm'])} at basic size, of {units.length(facts['effective_mm'])} of full thread; "
+        "gauges allow a turn either way)"
     )
     if least is None or most is None:
         return f"{told}; no range is set."

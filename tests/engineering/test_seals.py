@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from service.engineering import fill, root_sum_square, squeeze, worst_case
+from service.engineering import fill, root_sum_square, squeeze
 from tests.hydraulics.published import Row, rows, with_source
 
 ROWS = {row.id: row for row in rows("seals.csv", Path(__file__).parent / "reference")}
@@ -43,7 +43,7 @@ def test_worst_case_is_worst(tolerances: list[float]) -> None:
     """Sizes are never further off together than at the worst, nor less than any one of them."""
     together = root_sum_square(*tolerances)
     assert max(tolerances, default=0.0) <= together * (1 + 1e-12)
-    assert together <= worst_case(*tolerances) * (1 + 1e-12)
+    assert together <= sum(tolerances) * (1 + 1e-12)
 
 
 @given(st.floats(1, 5), st.floats(1, 5), st.floats(0, 1))

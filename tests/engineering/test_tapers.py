@@ -10,32 +10,24 @@ from hypothesis import strategies as st
 from service.engineering import (
     effective_length_mm,
     engaged_threads,
-    hand_tight_pitch_diameter_mm,
-    pitch_diameter_mm,
 )
-from service.engineering.tapers import TAPER
 from tests.hydraulics.published import Row, rows, with_source
 
 IN = 25.4
 OUTSIDE_IN = {"1/8-27": 0.405, "1/4-18": 0.540}
 HAND_TIGHT_IN = {"1/8-27": 0.1615, "1/4-18": 0.2278}
 FIGURES: dict[str, Callable[[float, float, float], float]] = {
-    "NPT pitch diameter at small end E0": lambda d, p, _: pitch_diameter_mm(d, p) / IN,
-    "NPT E0 from formula D - (0.05 D + 1.1) p": lambda d, p, _: pitch_diameter_mm(d, p) / IN,
-    "NPT pitch diameter at hand-tight plane E1": lambda d, p, h: hand_tight_pitch_diameter_mm(d, p, h) / IN,
-    "NPT E1 from formula E0 + 0.0625 L1": lambda d, p, h: hand_tight_pitch_diameter_mm(d, p, h) / IN,
     "NPT effective thread length L2": lambda d, p, _: effective_length_mm(d, p) / IN,
     "NPT L2 from formula (0.80 D + 6.8) p": lambda d, p, _: effective_length_mm(d, p) / IN,
     "NPT hand-tight engagement": lambda _, p, h: engaged_threads(h, p, 0),
-    "NPT taper on diameter": lambda *_: TAPER,
 }
 ROWS = rows("tapers.csv", Path(__file__).parent / "reference")
 
 
 def test_every_figure_has_its_rows() -> None:
-    """Both sizes stand behind every figure but the taper itself."""
+    """Both sizes stand behind every figure."""
     assert {row.quantity for row in ROWS} == set(FIGURES)
-    assert len(ROWS) == 15
+    assert len(ROWS) == 6
 
 
 @pytest.mark.published
@@ -57,9 +49,8 @@ def test_a_small_taper_thread_ends_with_three_to_six_threads_engaged() -> None:
 @pytest.mark.parametrize(
     "call",
     [
-        lambda: pitch_diameter_mm(1, 1),
+        lambda: effective_length_mm(1, 1),
         lambda: effective_length_mm(10, 0),
-        lambda: hand_tight_pitch_diameter_mm(10, 1, -1),
         lambda: engaged_threads(4, 0, 1),
         lambda: engaged_threads(4, 1, -1),
         lambda: engaged_threads(float("nan"), 1, 1),
