@@ -4,7 +4,8 @@ One thousand random requests on the catalog of `seed_data/` go to the engine, wi
 sample of those that have bills also goes to OR-Tools CP-SAT, clingo and python-constraint2, to the same answer: the
 number of valid bills (or groups of variants, as asked) and the best of them in order. Building their model counts; the
 engine's own code finds chains, rules and flow for it (`tests/support/rivals.py`). What the answer tells besides (what
-stops other parts, why there is no bill) is worked out when it is worded and counts there. Orders for any layout stand
+else would do in each place of a bill, what stops other parts, why there is no bill) is worked out when it is worded and
+counts there. Orders for any layout stand
 beside plain queries for the same cars. Times are of this machine and this run: compare the ratios.
 """
 

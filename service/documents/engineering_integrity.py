@@ -41,7 +41,7 @@ def engineering_faults(catalog: Part) -> Iterator[Fault]:
         yield from _of_one_kind(item, "kind", _KIND_OF)
         yield from _item(item)
     for chassis in catalog.parts("chassis"):
-        yield from _course(chassis, "pump", ("kpa",), ("l_h",))
+        yield from curve_faults(chassis)
         if chassis.has("pump_v") and not chassis.has("pump"):
             yield chassis.fault("the pump's curve as well, in the field pump", "pump_v")
         yield from _below(chassis.part("manifold"), "cold_c", "hot_c")
@@ -64,6 +64,11 @@ def _more_than_tolerance(part: Part | None, size_name: str, tolerance_name: str)
     size, tol = (part.number(size_name), part.number(tolerance_name)) if part else (None, None)
     if part and size is not None and tol is not None and 0 < size <= tol:
         yield part.fault(f"less than {size_name}, which is {rendered(size)} mm", tolerance_name)
+
+
+def curve_faults(part: Part) -> Iterator[Fault]:
+    """Yield the faults of a pump's curve, the field `pump`: pressure rises along it, flow never does."""
+    yield from _course(part, "pump", ("kpa",), ("l_h",))
 
 
 def _item(item: Part) -> Iterator[Fault]:

@@ -1,7 +1,7 @@
 """What the solver returns: bills and rejections as facts, not yet in words."""
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -68,14 +68,19 @@ class Answer:
     """The answer to a request: how many bills there are, the best of them, what stops other parts, and what to change
     where there are none.
 
-    The latter two are worked out when they are asked for, which not every caller does.
+    Which bills are the best, and in which order, is settled; what each holds, and the latter two, are worked out when
+    they are asked for, which not every caller does.
     """
 
     request: Request
     total_valid: int
-    bills: tuple[Bill, ...]
+    build: Callable[[], Iterable[Bill]]
     gather_rejections: Callable[[], tuple[Rejection, ...]]
     advise: Callable[[], WhyNot]
+
+    @cached_property
+    def bills(self) -> tuple[Bill, ...]:
+        return tuple(self.build())
 
     @cached_property
     def why_not(self) -> WhyNot:

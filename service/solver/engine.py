@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from operator import itemgetter
+from typing import NamedTuple
 
 from service.domain.answer import Answer, Bill
 from service.domain.explanation import Explanation
@@ -21,7 +22,7 @@ from service.solver.chains import ChainFinder
 from service.solver.counting import count
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import bsfc_g_kwh
-from service.solver.frontier import SORT_KEY
+from service.solver.frontier import SORT_KEY, Ranked
 from service.solver.largest import largest_demand_l_h
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
@@ -45,6 +46,14 @@ class BillName:
     placement: int
     gauge: str | None
     chains: Mapping[str, tuple[str, ...]]
+
+
+class _Placed(NamedTuple):
+    """A bill that was ranked, the world that it is of, and the bundle that this is in."""
+
+    ranked: Ranked
+    world: World
+    bundle: Bundle
 
 
 class Engine:
@@ -73,11 +82,11 @@ class Engine:
         """Count the valid bills, give the best ones in order, and tell what stops other parts."""
         bundles, worlds, rejections = self._bundles(request)
         total = sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in bundles)
-        bills = self._best(request, bundles)
+        best = self._best(request, bundles)
         return Answer(
             request,
             total,
-            tuple(bills),
+            partial(_built, best, grouped=request.group_variants),
             partial(self._rejections, request, bundles, worlds, rejections),
             partial(self.why_not, request) if not total else (lambda: NOTHING),
         )
@@ -131,7 +140,8 @@ class Engine:
     def lowest_price(self, request: Request) -> int | None:
         """The price of the cheapest bill, None where there is none."""
         asked = replace(request, order_by="price", limit=1, group_variants=False)
-        return next((bill.price for bill in self._best(asked, self._bundles(asked)[0])), None)
+        best = self._best(asked, self._bundles(asked)[0])
+        return next((bill.price for bill in _built(best, grouped=False)), None)
 
     def largest_power_kw(self, request: Request) -> float | None:
         """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
@@ -178,18 +188,15 @@ class Engine:
         bundles, worlds, _ = self._bundles(request)
         return Survey(bundles, worlds)
 
-    def _best(self, request: Request, bundles: Sequence[Bundle]) -> Iterator[Bill]:
+    def _best(self, request: Request, bundles: Sequence[Bundle]) -> list[_Placed]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
-        grouped, wanted = request.group_variants, request.limit
         found = [
-            (one, world, bundle)
+            _Placed(one, world, bundle)
             for bundle in bundles
-            for one, world in self._ranker.best(bundle, request.order_by, wanted, grouped=grouped)
+            for one, world in self._ranker.best(bundle, request.order_by, request.limit, grouped=request.group_variants)
         ]
-        found.sort(key=lambda ranked: (SORT_KEY(ranked[0]), ranked[1].placement))
-        for one, world, bundle in found[:wanted]:
-            rail = next(rail for rail in world.rails if rail.sku == one.rail)
-            yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
+        found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.world.placement))
+        return found[: request.limit]
 
     def _rejections(
         self, request: Request, bundles: Sequence[Bundle], worlds: Sequence[World], more: Sequence[Rejection]
@@ -224,6 +231,12 @@ class Engine:
         openings = {opening for shape in shapes for opening in shape.spots.values()}
         found = {item.sku: item for opening in openings for item, _ in self.revision.mating.get(opening, ())}
         return tuple(found.values())
+
+
+def _built(best: Iterable[_Placed], *, grouped: bool) -> Iterator[Bill]:
+    for one, world, bundle in best:
+        rail = next(rail for rail in world.rails if rail.sku == one.rail)
+        yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
 
 
 def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:

@@ -1,8 +1,7 @@
-"""The pump that a request tells of: its curve held to what a curve can be."""
+"""The pump that a request tells of, held to what a curve can be."""
 
-from collections.abc import Iterator, Sequence
-from itertools import pairwise
-
+from service.documents.arriving import Part
+from service.documents.engineering_integrity import curve_faults
 from service.documents.rendering import rendered
 from service.documents.request import Wishes
 from service.domain.engine_side import Pump
@@ -18,21 +17,10 @@ def own_pump(asked: Wishes, faults: list[RequestFault]) -> Pump | None:
             told = rendered(volts.model_dump())
             faults.append(RequestFault("/pump_v", told, "the pump's curve as well, in the field pump"))
         return None
-    points = [(point.kpa, point.l_h) for point in asked.pump]
-    wrong = list(_disorder(points))
+    curve = Part((), asked.model_dump(include={"pump"}))
+    wrong = [RequestFault(fault.pointer, fault.found, fault.expected) for fault in curve_faults(curve)]
     faults += wrong
     if wrong:
         return None
-    curve = PumpCurve(tuple(points))
-    return Pump(curve) if volts is None else Pump(curve, volts.rated, volts.fed)
-
-
-def _disorder(points: Sequence[tuple[float, float]]) -> Iterator[RequestFault]:
-    """Where along a pump's curve pressure does not rise, or flow does."""
-    for index, ((low_kpa, most), (kpa, l_h)) in enumerate(pairwise(points), 1):
-        if kpa <= low_kpa:
-            expected = f"more than the {low_kpa:g} kPa of the point before"
-            yield RequestFault(f"/pump/{index}/kpa", rendered(kpa), expected)
-        if l_h > most:
-            expected = f"at most the {most:g} L/h of the point before"
-            yield RequestFault(f"/pump/{index}/l_h", rendered(l_h), expected)
+    points = PumpCurve(tuple((point.kpa, point.l_h) for point in asked.pump))
+    return Pump(points) if volts is None else Pump(points, volts.rated, volts.fed)

@@ -76,7 +76,7 @@ FAULTS = {
     "an unknown SKU": ({"have": "PLUG-B9:1"}, "have", "PLUG-B8"),
     "a field that there is not": ({"powr_kw": "3"}, "powr_kw", "power_kw"),
     "a spot twice": ({"own_rail": "left:boss-8:female,left:boss-8:male"}, "own_rail", "each spot once"),
-    "a curve that turns": ({"pump": "300:10,200:5"}, "pump", "more than the 300 kPa of the point before"),
+    "a curve that turns": ({"pump": "300:10,200:5"}, "pump", "more than the 300.0 kPa of the point before"),
 }
 
 
