@@ -11,9 +11,10 @@ from service.domain.money import priced
 from service.domain.revision import Fuel, Revision
 from service.domain.wishes import Wishes
 from service.explain.left import left_told, left_words, measured
+from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken, in_order, kept, of_link, of_rail
 from service.explain.safety import SAFETY
-from service.explain.wishes import WishWords, listed, quoted
+from service.explain.wishes import WishWords
 from service.rules import CHAIN_RULES, closed, elsewhere, flow, supplied, wish
 
 

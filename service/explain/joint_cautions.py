@@ -14,7 +14,7 @@ from service.domain.revision import Revision, Standard
 from service.explain.reasons import broken, kept
 from service.rules import elsewhere, mates, supply
 
-_FLARES = "Never tighten or loosen a flared nut while the line holds pressure: it reads tight while it is not."
+FLARES = "Never tighten or loosen a flared nut while the line holds pressure: it reads tight while it is not."
 _SCREWED = (
     "Use a second wrench, so that neither hose nor rail is twisted. What the makers of the parts say comes before the "
     "figures told here."
@@ -78,7 +78,7 @@ def _of_joints(standards: list[Standard]) -> Iterator[Reason]:
         yield _mind(f"{names}: {text}", standards=[standard.id for standard in alike])
     flared = [standard.id for standard in standards if standard.seal == "cone"]
     if flared:
-        yield _mind(_FLARES, standards=flared)
+        yield _mind(FLARES, standards=flared)
     screwed = [standard.id for standard in standards if standard.joint.make_up.method != "push-to-click"]
     if screwed:
         yield _mind(_SCREWED, standards=screwed)

@@ -6,6 +6,7 @@ from service.domain.parts import Port
 from service.domain.revision import Revision
 from service.explain.joint_cautions import cautions
 from service.explain.make_up import SEALED_BY, made_up
+from service.explain.phrases import capital
 from service.explain.safety import SAFETY
 
 
@@ -44,7 +45,7 @@ def _meeting(one: JointEnd, other: JointEnd, revision: Revision) -> doc.Meeting:
         "one": _port_told(one),
         "other": _port_told(other),
         "joint": {"id": joint.id, "method": joint.make_up.method, "text": made_up(standard, revision)},
-        "text": f"{_capital(male)} goes into {female}; both are {standard.name}.",
+        "text": f"{capital(male)} goes into {female}; both are {standard.name}.",
     }
 
 
@@ -63,16 +64,16 @@ def _between(gap: Gap, revision: Revision) -> str:
     named, other = _named(gap.one, gap.other)
     end = gap.one.opening.end
     if "standard" not in gap.differs:
-        return f"{_capital(named)} and {other} are both {standard.name}, and both {end}: a male end meets a female one."
+        return f"{capital(named)} and {other} are both {standard.name}, and both {end}: a male end meets a female one."
     ends = f" Besides, both are {end}." if "end" in gap.differs else ""
     if "family" not in gap.differs:
         but = "in another size" if "size" in gap.differs else "to another standard"
-        return f"{_capital(named)} is {standard.name}; {other} is {facing.name}: the same kind of joint {but}.{ends}"
+        return f"{capital(named)} is {standard.name}; {other} is {facing.name}: the same kind of joint {but}.{ends}"
     if "seal" not in gap.differs:
         kind = f"another kind of joint, though both are sealed by {SEALED_BY[standard.seal]}"
-        return f"{_capital(named)} is {standard.name}; {other} is {facing.name}: {kind}.{ends}"
+        return f"{capital(named)} is {standard.name}; {other} is {facing.name}: {kind}.{ends}"
     return (
-        f"{_capital(named)} is {standard.name}, sealed by {SEALED_BY[standard.seal]}; {other} is {facing.name}, "
+        f"{capital(named)} is {standard.name}, sealed by {SEALED_BY[standard.seal]}; {other} is {facing.name}, "
         f"sealed by {SEALED_BY[facing.seal]}: another kind of joint altogether.{ends}"
     )
 
@@ -110,7 +111,7 @@ def _link_port(port: Port) -> doc.LinkPort:
 def _open_port(step: Step, port: Port, revision: Revision) -> doc.OpenPort:
     plug = f"{port.opening.mate.end} {revision.standards[port.opening.standard].name}"
     place = _place(JointEnd(port.opening, step.item, port))
-    return {**_link_port(port), "text": f"{_capital(place)} stays open and needs a plug: {plug}."}
+    return {**_link_port(port), "text": f"{capital(place)} stays open and needs a plug: {plug}."}
 
 
 def _port_told(end: JointEnd) -> doc.PortTold:
@@ -137,7 +138,3 @@ def _place(end: JointEnd, which: str = "") -> str:
         return f"the {end.opening.end} {end.port.spot} spot of {name}"
     port = "end" if len(end.item.ports) == 1 else f"{end.port.id} port"
     return f"the {end.opening.end} {port} of {name}"
-
-
-def _capital(words: str) -> str:
-    return words[0].upper() + words[1:]

@@ -7,13 +7,14 @@ from service.domain import units
 from service.domain.explanation import Left, Unit
 from service.domain.findings import Facts, Finding
 from service.domain.money import priced
+from service.explain.phrases import capital
 from service.rules import clearance, flow, pressure, reach
 
 
 def left_told(left: Left, currency: str, *, enough: bool) -> MarginTold:
     """What is left (`enough`) or missing."""
     text = left_words(left, currency, enough=enough)
-    return {"left": left.amount, "unit": left.unit, "text": f"{text[0].upper()}{text[1:]}."}
+    return {"left": left.amount, "unit": left.unit, "text": f"{capital(text)}."}
 
 
 def left_words(left: Left, currency: str, *, enough: bool) -> str:

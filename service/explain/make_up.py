@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from service.domain import units
 from service.domain.revision import MakeUp, Method, Revision, Standard
+from service.explain.phrases import listed
 
 SEALED_BY = {
     "o-ring": "an O-ring",
@@ -28,7 +29,7 @@ def made_up(standard: Standard, revision: Revision) -> str:
     joint = standard.joint
     told = [_SEALING[standard.seal], tightened(joint.make_up)]
     if joint.consumables:
-        told.append(f"It takes {_listed([revision.items[sku].name for sku in joint.consumables])}.")
+        told.append(f"It takes {listed([revision.items[sku].name for sku in joint.consumables])}.")
     if joint.spare_seal is not None:
         told.append(f"Have a spare at hand: {revision.items[joint.spare_seal].name}.")
     return " ".join(told)
@@ -88,7 +89,3 @@ def _counts(least: float | None, most: float | None, word: str, each: float = 1.
     """Word a range that is counted, as in `1 to 1.5 flats`; `each` is how much one of them is."""
     shown = list(dict.fromkeys(f"{round(value / each, 2):g}" for value in (least, most) if value is not None))
     return f"{' to '.join(shown)} {word}{'' if shown == ['1'] else 's'}"
-
-
-def _listed(names: list[str]) -> str:
-    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)

@@ -10,7 +10,7 @@ from service.domain.answer import Bill
 from service.domain.orders import COMPARED, Ordered, Reading
 from service.domain.parts import Item
 from service.domain.revision import Revision
-from service.explain.wishes import quoted
+from service.explain.phrases import quoted
 
 # --- extras -------------------------------------------------------------------------------------------------------
 

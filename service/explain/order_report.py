@@ -14,8 +14,8 @@ from service.domain.revision import Revision
 from service.explain.order_changes import Changes, Missing, changes_between
 from service.explain.order_extras import order_extras, order_notes
 from service.explain.order_words import OrderWords, RejectionsOf
+from service.explain.phrases import quoted
 from service.explain.reasons import broken
-from service.explain.wishes import quoted
 from service.rules import closed, layout, supply, wish
 
 

@@ -11,8 +11,8 @@ from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
 from service.explain.order_changes import Excess, Missing, Swapped, needed_units
+from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken, leads_to
-from service.explain.wishes import listed, quoted
 from service.rules import PART_RULES, closed, elsewhere, layout, simple, supplied, supply
 
 RejectionsOf = Callable[[], Sequence[Rejection]]

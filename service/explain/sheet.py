@@ -8,6 +8,7 @@ from service.domain import units
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import STAGES, Sheet, Stage, Step
+from service.explain.joint_cautions import FLARES
 from service.explain.safety import SAFETY
 from service.explain.sheet_joints import joint_words
 from service.explain.sheet_rails import rail_told
@@ -31,7 +32,6 @@ STAGE_TITLES: dict[Stage, str] = {
     "leak-check": "Leak check at pressure",
     "heat-check": "Check after the first heat",
 }
-_FLARES = "Never tighten or loosen a flared nut while the line holds pressure: it reads tight while it is not."
 _AT_WORK = (
     (
         "Take off rings, watches and chains before the battery is touched. No pits, no closed garage with a heater "
@@ -77,7 +77,7 @@ def _of_flares(sheet: Sheet, revision: Revision) -> Iterator[Reason]:
     used = dict.fromkeys(joint.opening.standard for joint in joints)
     flared = [standard for standard in used if revision.standards[standard].seal == "cone"]
     if flared:
-        yield {"rule": mates.RULE.id, "text": _FLARES, "facts": {"standards": flared}}
+        yield {"rule": mates.RULE.id, "text": FLARES, "facts": {"standards": flared}}
 
 
 def _step(step: Step, number: int, sheet: Sheet, request: Request, revision: Revision) -> doc.SheetStep:

@@ -7,7 +7,8 @@ of the catalog's joints; common practice for the rest.
 from service.domain.revision import Standard
 from service.domain.sheet import MadeJoint
 from service.explain.make_up import tightened
-from service.explain.sheet_words import Words, capital, hookup, spot_words
+from service.explain.phrases import capital
+from service.explain.sheet_words import Words, hookup, spot_words
 
 _PREPARED = {
     "o-ring": "with its new, wetted ring",

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from service.domain.sheet import Used
 from service.domain.vehicles import HOOKUP_WORDS, bank_of, place_of
+from service.explain.phrases import listed
 
 
 class Words(NamedTuple):
@@ -47,12 +48,3 @@ def counted(used: tuple[Used, ...]) -> str:
     """Parts, each behind how many of it."""
     told = [f"{x.qty} \u00d7 {x.item.name}{' (where the car has it)' if x.optional else ''}" for x in used]
     return listed(told)
-
-
-def listed(words: list[str]) -> str:
-    """Words in a row, as in `a, b and c`."""
-    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
-
-
-def capital(words: str) -> str:
-    return words[0].upper() + words[1:]

@@ -11,8 +11,9 @@ from service.domain.request import Request
 from service.domain.revision import Fuel, Revision
 from service.domain.why_not import DeadEnd, Repair, Stopped, Story, WhyNot
 from service.domain.wishes import Wishes
+from service.explain.phrases import capital, listed
 from service.explain.reasons import broken
-from service.explain.wishes import WishWords, listed
+from service.explain.wishes import WishWords
 from service.rules import pattern, wish
 
 _DEAD = {
@@ -56,7 +57,7 @@ class WhyNotWords:
         if not names:
             return f"{layout} has no complete set of parts on {car}, whatever else is asked for."
         asked = self._words.all_asked({name: self._wishes.values[name] for name in names})
-        return f"{_capital(asked)}, {layout} has no complete set of parts on {car}."
+        return f"{capital(asked)}, {layout} has no complete set of parts on {car}."
 
     def _dead_end(self, dead_end: DeadEnd) -> doc.Cause:
         text = self._of_whole_bill(dead_end)
@@ -105,7 +106,7 @@ class WhyNotWords:
     def _repair(self, repair: Repair) -> doc.Repair:
         things = [self._to_do(name, value) for name, value in repair.change.items()]
         bills = "one valid bill" if repair.total_valid == 1 else f"{repair.total_valid} valid bills"
-        text = f"{_capital(listed(things))}: that gives {bills}."
+        text = f"{capital(listed(things))}: that gives {bills}."
         return {"change": _plain(repair.change), "text": text, "total_valid": repair.total_valid}
 
     def _to_do(self, name: str, value: Any) -> str:
@@ -118,7 +119,3 @@ class WhyNotWords:
 def _plain(change: Mapping[str, Any]) -> dict[str, Any]:
     """The change as a request would say it."""
     return {name: value.id if isinstance(value, Fuel) else value for name, value in change.items()}
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

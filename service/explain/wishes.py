@@ -1,12 +1,13 @@
 """Wishes in words: what is asked for, and what to do so that it is asked for no longer, or differently."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from service.domain import units
 from service.domain.money import priced
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.explain.phrases import listed, quoted
 
 _Words = Callable[[Any], str]
 
@@ -67,16 +68,6 @@ class WishWords:
             return f"{'lengthen' if value > given else 'shorten'} {_HOSES[kind]} to {units.distance(value)}"
         what, worded = _NUMBERS[kind]
         return f"{verb} {what} to {worded(value)}"
-
-
-def listed(parts: Sequence[str], last: str = "and") -> str:
-    """Words in a row, as in `one, two and three`."""
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} {last} {parts[-1]}"
-
-
-def quoted(name: str) -> str:
-    """A name as it stands in a sentence: it may have commas of its own."""
-    return f"“{name}”"
 
 
 _WAYS = {"axial_mm": "along the axis", "across_mm": "across"}
