@@ -26,8 +26,13 @@ _DECIMALS = dict.fromkeys(["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"], 3) 
 _USUAL_DECIMALS = 2
 
 
+def decimals_of(currency: str) -> int:
+    """How many decimals an amount in a currency has; an invented currency has two."""
+    return _DECIMALS.get(currency, _USUAL_DECIMALS)
+
+
 def priced(minor_units: int, currency: str) -> str:
-    """Word an amount given in minor units, as in `EUR 1,234.50`; an invented currency has two decimals."""
-    decimals = _DECIMALS.get(currency, _USUAL_DECIMALS)
+    """Word an amount given in minor units, as in `EUR 1,234.50`."""
+    decimals = decimals_of(currency)
     whole, rest = divmod(minor_units, 10**decimals)
     return f"{currency} {whole:,}" + (f".{rest:0{decimals}d}" if decimals else "")

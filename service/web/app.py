@@ -18,6 +18,8 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
+from service.web.counter import ask as ask_page
+from service.web.counter import units as units_page
 from service.web.gate import Gate
 from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
 from service.web.openapi import describe
@@ -81,6 +83,7 @@ def create_app(
     )
     routers = [bills.router, sheets.router, explain.router, order_checks.router, chassis_layouts.router, joints.router]
     routers += [*map(section_router, SECTIONS), descriptions.router, health.router, static.router, _document]
+    routers += [ask_page.router, units_page.router]
     app.routers = tuple(routers)
     for router in routers:
         app.include_router(router)

@@ -8,6 +8,7 @@ EdgeError
  ├─ BodyTooLargeError          a body, or a line of one, over the limit
  ├─ BatchTooLongError          a batch with more orders than are taken
  ├─ BodyTimeoutError           a body that does not arrive in time
+ ├─ ForeignFormError           a form that no page of this site sent
  ├─ OverloadedError            too many questions at once
  └─ NotReadyError              whether questions can be answered was not known in time
 """
@@ -91,6 +92,10 @@ class BodyTimeoutError(EdgeError):
     def __init__(self, limit_s: float) -> None:
         super().__init__(f"no whole body within {limit_s} s")
         self.limit_s = limit_s
+
+
+class ForeignFormError(EdgeError):
+    """The form does not carry the token of the browser that sends it, or another site had it sent."""
 
 
 class OverloadedError(EdgeError):

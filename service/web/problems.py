@@ -37,6 +37,13 @@ _TYPES = (
         "Send one JSON object; the detail tells the line and column at which reading stopped.",
     ),
     ProblemType(
+        "foreign-form",
+        403,
+        "The form was not sent by a page of this service",
+        "A form goes with a token that the page gave to the same browser; this one came without it.",
+        "Open the page anew and send its form from there, with cookies of this site allowed.",
+    ),
+    ProblemType(
         "unknown-path",
         404,
         "There is nothing at this path",

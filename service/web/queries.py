@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 from typing import Annotated, Any, TypeVar, get_args
 
 from fastapi import Request
@@ -120,19 +120,23 @@ def query_of(model: type[Query]) -> Callable[[Request], Awaitable[Query]]:
     """
 
     async def read(request: Request) -> Query:
-        given = request.query_params.multi_items()
-        counts = Counter(name for name, _ in given)
-        faults = [_given_often(name, count) for name, count in counts.items() if count > 1]
-        try:
-            query = model.model_validate(dict(given))
-        except ValidationError as error:
-            faults += [_fault(detail, model) for detail in error.errors(include_url=False)]
-            raise InvalidQueryError(*faults) from None
-        if faults:
-            raise InvalidQueryError(*faults)
-        return query
+        return read_query(model, request.query_params.multi_items())
 
     return read
+
+
+def read_query(model: type[Query], given: Sequence[tuple[str, str]]) -> Query:
+    """Read names and values as `model`. Raises InvalidQueryError with every fault."""
+    counts = Counter(name for name, _ in given)
+    faults = [_given_often(name, count) for name, count in counts.items() if count > 1]
+    try:
+        query = model.model_validate(dict(given))
+    except ValidationError as error:
+        faults += [_fault(detail, model) for detail in error.errors(include_url=False)]
+        raise InvalidQueryError(*faults) from None
+    if faults:
+        raise InvalidQueryError(*faults)
+    return query
 
 
 def parameters_of(model: type[NoQuery]) -> list[dict[str, Any]]:

@@ -18,6 +18,7 @@ from service.web.errors import (
     BatchTooLongError,
     BodyTimeoutError,
     BodyTooLargeError,
+    ForeignFormError,
     InvalidBodyError,
     InvalidQueryError,
     NotAcceptableError,
@@ -107,6 +108,10 @@ def _body_timeout(error: BodyTimeoutError) -> Refusal:
     return Refusal("body-timeout", detail, headers=(("Connection", "close"),))
 
 
+def _foreign_form(_: ForeignFormError) -> Refusal:
+    return _plain("foreign-form")
+
+
 def _overloaded(_: OverloadedError) -> Refusal:
     return _plain("overloaded").with_header("Retry-After", _RETRY_AFTER_S)
 
@@ -136,6 +141,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         BodyTooLargeError: _body_too_large,
         BatchTooLongError: _batch_too_long,
         BodyTimeoutError: _body_timeout,
+        ForeignFormError: _foreign_form,
         OverloadedError: _overloaded,
         NotReadyError: _storage,
         StorageError: _storage,

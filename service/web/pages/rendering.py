@@ -1,10 +1,15 @@
-"""Templates and stylesheets, and the policy under which a browser shows them."""
+"""Templates and the files beside them, and the policies under which a browser shows a page."""
 
+import re
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
+from jinja2.runtime import Context
+
+from service.domain import units
+from service.domain.money import priced
 
 _WEB = Path(__file__).parents[1]
 STATIC = _WEB / "static"
@@ -12,18 +17,27 @@ STYLESHEET_PATH = "/static/sheet.css"
 POLICY = (
     "default-src 'none'; style-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
-"""Nothing inline, no script at all; `data:` is the empty icon that keeps browsers from asking for one."""
+"""Of a sheet: nothing inline, no script at all; `data:` is the empty icon that keeps browsers from asking for one."""
+PAGE_POLICY = (
+    "default-src 'none'; style-src 'self'; script-src 'self'; connect-src 'self'; img-src data:; base-uri 'none'; "
+    "form-action 'self'; frame-ancestors 'none'"
+)
+"""Of a page of the counter: its own script and forms, nothing inline, nothing of anybody else's."""
+
+_TWO_UNITS = re.compile(r"(?P<metric>-?[\d.]+ (?:mm|m|kPa|L/h|m/s|kW|N·m|kN|°C)) \((?P<inch>-?[\d.]+ [^()\d]+)\)")
 
 
 @cache
 def _templates() -> Environment:
-    return Environment(
+    made = Environment(
         loader=FileSystemLoader(_WEB / "templates"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.filters |= {"priced": priced, "measured": _measured, "power": units.power}
+    return made
 
 
 def rendered_page(template: str, **values: Any) -> str:
@@ -31,6 +45,23 @@ def rendered_page(template: str, **values: Any) -> str:
     return _templates().get_template(template).render(values)
 
 
+@pass_context
+def _measured(context: Context, words: str) -> str:
+    """Words with the reader's own unit first wherever both stand."""
+    return inch_first(words) if context.get("units") == "inch" else words
+
+
+def inch_first(words: str) -> str:
+    """`29 mm (1.14 in)` as `1.14 in (29 mm)`, wherever it stands in the words."""
+    return _TWO_UNITS.sub(r"\g<inch> (\g<metric>)", words)
+
+
 @cache
+def static_file(name: str) -> bytes:
+    """A file of the pages by its name."""
+    return (STATIC / name).read_bytes()
+
+
 def stylesheet() -> bytes:
-    return (STATIC / "sheet.css").read_bytes()
+    """The stylesheet of the assembly sheet."""
+    return static_file("sheet.css")

@@ -1,17 +1,26 @@
-"""The stylesheet of the pages."""
+"""The stylesheets and the script of the pages."""
 
+from collections.abc import Awaitable, Callable
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Request
 from starlette.responses import Response
 
-from service.web.pages.rendering import STYLESHEET_PATH, stylesheet
+from service.web.pages.rendering import STATIC, static_file
 from service.web.queries import NoQuery, query_of
-from service.web.representations import CSS, REVALIDATE, represent
+from service.web.representations import CSS, JAVASCRIPT, REVALIDATE, represent
 
 router = APIRouter(include_in_schema=False)
+_MEDIA_TYPES = {".css": CSS, ".js": JAVASCRIPT}
 
 
-@router.get(STYLESHEET_PATH)
-async def sheet_css(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-    return represent(request, stylesheet(), caching=REVALIDATE, media_type=CSS)
+def _giving(name: str, media_type: str) -> Callable[..., Awaitable[Response]]:
+    async def give(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+        return represent(request, static_file(name), caching=REVALIDATE, media_type=media_type)
+
+    return give
+
+
+for _file in sorted(STATIC.iterdir()):
+    if _file.suffix in _MEDIA_TYPES:
+        router.add_api_route(f"/static/{_file.name}", _giving(_file.name, _MEDIA_TYPES[_file.suffix]), methods=["GET"])

@@ -1,0 +1,28 @@
+"""What a form of a page sends: its fields as text, taken only from a page of this site."""
+
+from fastapi import Request
+from starlette.datastructures import FormData, UploadFile
+from starlette.formparsers import MultiPartException
+from starlette.requests import ClientDisconnect
+
+from service.web.counter.visits import SENT_AS, is_own_form
+from service.web.errors import ForeignFormError, InvalidQueryError, ParameterFault
+
+_MOST_FIELDS = 100
+
+
+async def own_form(request: Request) -> dict[str, str]:
+    """The fields of a form, the last of each name. Raises ForeignFormError unless a page of this site sent it."""
+    return {name: value for name, value in (await sent_form(request)).multi_items() if isinstance(value, str)}
+
+
+async def sent_form(request: Request) -> FormData:
+    """All that a form sends, files as well. Raises ForeignFormError unless a page of this site sent it."""
+    try:
+        form = await request.form(max_files=1, max_fields=_MOST_FIELDS)
+    except (MultiPartException, ClientDisconnect) as error:
+        raise InvalidQueryError(ParameterFault("form", "what is no form", "the fields of the page's form")) from error
+    token = form.get(SENT_AS, "")
+    if isinstance(token, UploadFile) or not is_own_form(request, token):
+        raise ForeignFormError
+    return form

@@ -1,0 +1,93 @@
+"""The fields of the page's form as the question of the API, and a question as a link to the page."""
+
+import re
+from collections.abc import Iterable, Mapping
+from typing import Any
+from urllib.parse import urlencode
+
+from service.documents.request import BillRequest
+from service.domain.money import decimals_of
+from service.domain.units import KW_PER_HP, MM_PER_IN
+from service.web.question_query import query_text
+
+_LISTED = ("addons", "exclude", "have", "clearances")
+_ROOM = re.compile(r"room\.(?P<spot>[a-z0-9.]{1,10})\.(?P<way>axial|across)_(?P<unit>mm|in)")
+_FACTORS = {"mm": 1.0, "in": MM_PER_IN}
+_DIGITS = 4
+_SEPARATORS = re.compile(r"[,;\s]+")
+
+
+def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, str]:
+    """The fields of a query for GET /v1/bills; what the form left empty is left out.
+
+    Besides that query's own names the form has `power_hp`, `price_cap` in the currency's own units, and
+    `room.SPOT.axial_mm` or `_in`. What is no number is passed on as it is, for its fault to be told.
+    """
+    fields: dict[str, str] = {}
+    for name, text in given:
+        value = text.strip()
+        if not value:
+            continue
+        room = _ROOM.fullmatch(name)
+        if room is not None:
+            told = _scaled(value, _FACTORS[room["unit"]])
+            _add(fields, "clearances", f"{room['spot']}:{room['way']}_mm:{told}")
+        elif name == "power_hp":
+            fields["power_kw"] = _scaled(value, KW_PER_HP)
+        elif name == "price_cap":
+            fields["max_price"] = _minor(value, currency)
+        elif name in _LISTED:
+            _add(fields, name, _SEPARATORS.sub(",", value).strip(","))
+        else:
+            fields[name] = value
+    return fields
+
+
+def _add(fields: dict[str, str], name: str, value: str) -> None:
+    fields[name] = f"{fields[name]},{value}" if name in fields else value
+
+
+def _number(text: str) -> float | None:
+    try:
+        value = float(text.replace(",", "."))
+    except ValueError:
+        return None
+    return value if abs(value) < 1e12 else None
+
+
+def _scaled(text: str, factor: float) -> str:
+    value = _number(text)
+    return text if value is None else f"{round(value * factor, _DIGITS):.{_DIGITS}f}".rstrip("0").rstrip(".")
+
+
+def _minor(text: str, currency: str) -> str:
+    value = _number(text)
+    return text if value is None else str(round(value * 10 ** decimals_of(currency)))
+
+
+def link_of(request: BillRequest, path: str = "/ask") -> str:
+    """The address of the page that asks this question."""
+    return f"{path}?{urlencode(query_text(request), safe=',:')}"
+
+
+def changed(request: BillRequest, change: Mapping[str, Any]) -> BillRequest:
+    """The question with some of its wishes changed as a repair tells: None drops a wish, `NAME/PART` is of a list."""
+    fields = request.model_dump(exclude_unset=True)
+    for name, value in change.items():
+        kind, _, part = name.partition("/")
+        if kind == "clearances":
+            spot, _, measure = part.rpartition("/")
+            fields[kind] = [_without(room, spot, measure) for room in fields[kind]]
+            fields[kind] = [room for room in fields[kind] if len(room) > 1]
+            fields[kind] += [] if value is None else [{"spot": spot, measure: value}]
+        elif part:
+            fields[kind] = [one for one in fields[kind] if one != part]
+        elif value is None:
+            fields.pop(name, None)
+        else:
+            fields[name] = value
+    return BillRequest.model_validate(fields)
+
+
+def _without(room: Mapping[str, Any], spot: str, measure: str) -> dict[str, Any]:
+    return {name: value for name, value in room.items() if room["spot"] != spot or name != measure}

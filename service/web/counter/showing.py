@@ -1,0 +1,58 @@
+"""Pages as answers: a template with what every page needs, its headers, and errors as pages for people."""
+
+from collections.abc import Callable, Coroutine
+from typing import Any
+
+from fastapi import Request
+from fastapi.routing import APIRoute
+from starlette.responses import RedirectResponse, Response
+
+from service.web.counter.visits import keep_token, visit_of
+from service.web.middleware import refused, request_id_of
+from service.web.pages.rendering import PAGE_POLICY, rendered_page
+from service.web.problems import PROBLEM_TYPES
+from service.web.refusals import refusal_of
+from service.web.representations import HTML
+
+_PAGE_HEADERS = {
+    "Content-Security-Policy": PAGE_POLICY,
+    "Cache-Control": "private, no-cache",
+    "Referrer-Policy": "same-origin",
+    "Permissions-Policy": "camera=(), geolocation=(), microphone=()",
+    "Cross-Origin-Opener-Policy": "same-origin",
+}
+
+
+def shown(request: Request, template: str, *, status: int = 200, **values: Any) -> Response:
+    """A page of a template, which finds the visit as `visit`."""
+    visit = visit_of(request)
+    body = rendered_page(template, units=visit.units, visit=visit, **values)
+    response = Response(body, status_code=status, headers=_PAGE_HEADERS, media_type=HTML)
+    keep_token(response, visit, request)
+    return response
+
+
+def gone_to(path: str) -> Response:
+    """Send the browser on to a page after a form: it asks for that page with GET."""
+    return RedirectResponse(path, status_code=303, headers={"Cache-Control": "no-store"})
+
+
+class PageRoute(APIRoute):
+    """A route whose errors are pages as well, in the words of their problems."""
+
+    def get_route_handler(self) -> Callable[[Request], Coroutine[Any, Any, Response]]:
+        answer = super().get_route_handler()
+
+        async def answer_or_tell(request: Request) -> Response:
+            try:
+                return await answer(request)
+            except Exception as error:
+                if refusal_of(error) is None:
+                    raise
+                refusal = refused(error, request_id_of(request.scope))
+                kind = PROBLEM_TYPES[refusal.code]
+                response = shown(request, "problem.html", status=kind.status, kind=kind, refusal=refusal)
+                response.headers.update(dict(refusal.headers))
+                return response
+
+        return answer_or_tell

@@ -1,0 +1,79 @@
+"""What a page knows of who looks at it: the units that were chosen, and the token that its forms send back."""
+
+import secrets
+from dataclasses import dataclass
+from typing import Literal, TypeGuard, get_args
+from urllib.parse import urlsplit
+
+from fastapi import Request
+from starlette.responses import Response
+
+Units = Literal["metric", "inch"]
+
+UNITS_COOKIE = "portwright-units"
+KEPT_IN = "portwright-form"
+SENT_AS = "form_token"
+_TOKEN_BYTES = 24
+_LEAST_TOKEN = 32
+_MOST_TOKEN = 64
+_YEAR_S = 365 * 24 * 3600
+
+
+@dataclass(frozen=True)
+class Visit:
+    """A look at a page: its own address to come back to, units, the token of its forms and whether it is new."""
+
+    here: str
+    units: Units
+    token: str
+    is_new: bool
+
+
+def visit_of(request: Request) -> Visit:
+    """Read the cookies of a request; what they lack, or hold in another form than was set, is made anew."""
+    units = request.cookies.get(UNITS_COOKIE, "")
+    token = request.cookies.get(KEPT_IN, "")
+    known = _LEAST_TOKEN <= len(token) <= _MOST_TOKEN and token.isascii()
+    here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
+    return Visit(
+        here if request.method in ("GET", "HEAD") else request.url.path,
+        units if is_units(units) else "metric",
+        token if known else secrets.token_urlsafe(_TOKEN_BYTES),
+        not known,
+    )
+
+
+def is_units(text: str) -> TypeGuard[Units]:
+    return text in get_args(Units)
+
+
+def keep_token(response: Response, visit: Visit, request: Request) -> None:
+    """Have the browser keep a new token, for its own site alone and out of the reach of scripts."""
+    if visit.is_new:
+        secure = request.url.scheme == "https"
+        response.set_cookie(KEPT_IN, visit.token, httponly=True, samesite="strict", secure=secure)
+
+
+def keep_units(response: Response, units: Units, request: Request) -> None:
+    secure = request.url.scheme == "https"
+    response.set_cookie(UNITS_COOKIE, units, max_age=_YEAR_S, httponly=True, samesite="lax", secure=secure)
+
+
+def is_own_form(request: Request, token: str) -> bool:
+    """Whether a form was sent by a page of this site: its token is the cookie's, and no other site had it sent.
+
+    Source: the double submission of a token and the headers `Sec-Fetch-Site` and `Origin`, common practice.
+    """
+    kept = request.cookies.get(KEPT_IN, "")
+    if len(kept) < _LEAST_TOKEN or not secrets.compare_digest(kept.encode(), token.encode()):
+        return False
+    if request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
+        return False
+    origin = request.headers.get("origin")
+    return origin is None or urlsplit(origin).netloc == request.headers.get("host", "")
+
+
+def local_path(text: str) -> str:
+    """A path of this site to go back to; the first page where the text is none."""
+    is_local = text.startswith("/") and not text.startswith("//") and text.isprintable() and "\\" not in text
+    return text if is_local else "/ask"

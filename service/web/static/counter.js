@@ -1,0 +1,143 @@
+// The pages work without this. With it, answers follow while a form is filled in, and texts can be copied in one tap.
+"use strict";
+
+(() => {
+  document.documentElement.classList.add("scripted");
+
+  const typingPauseMs = 150;
+  let latest = null;
+
+  /** The address that a form with the method GET would go to, without what was left empty. */
+  const addressOf = (form) => {
+    const given = new URLSearchParams();
+    for (const [name, value] of new FormData(form)) {
+      if (typeof value === "string" && value.trim() !== "") given.append(name, value);
+    }
+    return `${form.getAttribute("action")}?${given}`;
+  };
+
+  /** What stays as the reader has it when a part of the page is put in anew. */
+  const keepOpen = (before, after) => {
+    const was = [...before.querySelectorAll("details")];
+    [...after.querySelectorAll("details")].forEach((one, place) => {
+      const summary = one.querySelector("summary")?.textContent;
+      if (was[place]?.open && was[place].querySelector("summary")?.textContent === summary) one.open = true;
+    });
+  };
+
+  const focusAgain = (part, name, value) => {
+    const alike = [...part.querySelectorAll("input, select, button, a")].filter((one) => one.name === name);
+    (alike.find((one) => one.value === value) ?? alike[0])?.focus();
+  };
+
+  /** Put the parts of an answered page in the place of those that are shown. */
+  const replaceParts = (page, ids) => {
+    for (const id of ids) {
+      const before = document.getElementById(id);
+      const after = page.getElementById(id);
+      if (!before || !after) return false;
+      const held = before.contains(document.activeElement) ? document.activeElement : null;
+      keepOpen(before, after);
+      before.replaceWith(document.adoptNode(after));
+      if (held) focusAgain(after, held.name, held.value);
+    }
+    document.title = page.title;
+    return true;
+  };
+
+  /** Ask with what the form holds now; whoever asks last is answered. */
+  const follow = async (form, asStep) => {
+    latest?.abort();
+    const asking = new AbortController();
+    latest = asking;
+    document.body.classList.add("waiting");
+    try {
+      const address = addressOf(form);
+      const reply = await fetch(address, { headers: { Accept: "text/html" }, signal: asking.signal });
+      const page = new DOMParser().parseFromString(await reply.text(), "text/html");
+      if (asking.signal.aborted) return;
+      if (!replaceParts(page, form.dataset.live.split(" "))) {
+        window.location.assign(address);
+        return;
+      }
+      const place = new URL(reply.url);
+      const here = place.pathname + place.search;
+      document.querySelectorAll("input[name=back]").forEach((field) => { field.value = here; });
+      if (here === window.location.pathname + window.location.search) return;
+      window.history[asStep ? "pushState" : "replaceState"]({ followed: true }, "", here);
+    } catch (error) {
+      if (error.name !== "AbortError") form.submit();
+    } finally {
+      if (latest === asking) {
+        latest = null;
+        document.body.classList.remove("waiting");
+      }
+    }
+  };
+
+  const liveForms = () => document.querySelectorAll("form[data-live]");
+
+  for (const form of liveForms()) {
+    let pause = 0;
+    const later = (asStep, ms) => {
+      window.clearTimeout(pause);
+      pause = window.setTimeout(() => follow(form, asStep), ms);
+    };
+    const isTyped = (field) => field.matches("input:not([type=radio], [type=checkbox]), textarea");
+    form.addEventListener("input", (event) => {
+      if (isTyped(event.target)) later(false, typingPauseMs);
+    });
+    form.addEventListener("change", (event) => {
+      if (!isTyped(event.target)) later(true, 0);
+    });
+    form.addEventListener("submit", (event) => {
+      event.preventDefault();
+      later(true, 0);
+    });
+  }
+
+  // Back and forward show what was asked then: the form and the answer as the server gives them.
+  window.addEventListener("popstate", () => window.location.reload());
+
+  /** Say in words, for a moment, what a button has done. */
+  const say = (button, words) => {
+    const before = button.textContent;
+    button.textContent = words;
+    window.setTimeout(() => { button.textContent = before; }, 2000);
+  };
+
+  document.addEventListener("click", async (event) => {
+    const button = event.target.closest("button[data-copy], button[data-print]");
+    if (!button) return;
+    if (button.dataset.print !== undefined) {
+      window.print();
+      return;
+    }
+    const text = document.getElementById(button.dataset.copy)?.textContent ?? "";
+    try {
+      await navigator.clipboard.writeText(text);
+      say(button, "Copied");
+    } catch {
+      const range = document.createRange();
+      range.selectNodeContents(document.getElementById(button.dataset.copy));
+      window.getSelection().removeAllRanges();
+      window.getSelection().addRange(range);
+      say(button, "Selected: copy it");
+    }
+  });
+
+  /** A part of the page that is not finished is asked for again, until it is. */
+  const watch = async () => {
+    const part = document.querySelector("[data-watch]");
+    if (!part) return;
+    try {
+      const reply = await fetch(window.location.href, { headers: { Accept: "text/html" } });
+      const page = new DOMParser().parseFromString(await reply.text(), "text/html");
+      replaceParts(page, [part.id]);
+    } catch {
+      // The next time may do.
+    }
+    window.setTimeout(watch, 700);
+  };
+  if (document.querySelector("[data-watch]")) window.setTimeout(watch, 300);
+})();
