@@ -58,6 +58,7 @@ class _Operations:
     recall_order_check = _Method(operations.recall_order_check)
     chassis_layouts = _Method(operations.chassis_layouts)
     join = _Method(operations.join)
+    contract_cases = _Method(operations.contract_cases)
     health = _Method(operations.health)
 
 

@@ -13,6 +13,7 @@ from service.client.errors import BrokenAnswerError
 from service.client.query import Question, plain, query_of
 from service.client.sections import Detail, Page, Section
 from service.documents.answer import Answer, ChassisLayouts, RecalledBill
+from service.documents.contract import CaseFile
 from service.documents.explain import ExplainRequest, Explanation
 from service.documents.health import Ready
 from service.documents.joint import JointAnswer, JointQuestion
@@ -31,6 +32,7 @@ _ORDER_CHECK = TypeAdapter(OrderCheck)
 _RECALLED_ORDER_CHECK = TypeAdapter(RecalledOrderCheck)
 _CHASSIS_LAYOUTS = TypeAdapter(ChassisLayouts)
 _JOINT_ANSWER = TypeAdapter(JointAnswer)
+_CASE_FILE = TypeAdapter(CaseFile)
 _READY = TypeAdapter(Ready)
 
 
@@ -115,6 +117,11 @@ def page_after(section: Section[D], before: Page[D]) -> Call[Page[D]] | None:
 def detail(section: Section[D], wanted: str, *, revision: int | None = None) -> Call[Detail[D]]:
     """One document of a section by its id (of an item: its SKU)."""
     return Call("GET", f"{section.path}/{_segment(wanted)}", read_as(section.detail), _given(revision=revision))
+
+
+def contract_cases(revision: int | None = None, etag: str | None = None) -> Call[Fetched[CaseFile]]:
+    """The standing cases of a revision."""
+    return _conditional("/v1/contract/cases", _CASE_FILE, _given(revision=revision), etag)
 
 
 def health() -> Call[Ready]:

@@ -55,6 +55,9 @@ def test_every_operation_is_answered(app: FastAPI) -> None:
             assert (await client.explain(EXPLAIN))["in_bills"]
             assert (await client.chassis_layouts("brook", revision=1))["chassis"] == "brook"
             assert (await client.join(JOINT))["meets"] in (True, False)
+            cases = (await client.contract_cases()).content
+            assert cases is not None
+            assert (cases.revision, cases.cases) == (1, [])
             assert await client.health() == {"live": True, "ready": True, "revision": 1}
 
     asyncio.run(run())
