@@ -5,11 +5,14 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from service.documents.catalog_joints import Joint
+from service.documents.contract import CatalogCase
 from service.documents.engine_side import Injectors, Manifold, Tank
 from service.documents.fields import (
     Banks,
+    Clearance,
     Days,
     Document,
+    End,
     Id,
     Label,
     LengthMm,
@@ -31,7 +34,6 @@ from service.documents.pump import PumpCurve, PumpVolts
 
 FORMAT = "portwright-catalog/1"
 
-End = Literal["male", "female"]
 Kind = Literal[
     "rail",
     "fitting",
@@ -181,14 +183,6 @@ class Hookup(Document):
     spots: dict[Spot, Reach] | None = None
 
 
-class Clearance(Document):
-    """The room at a spot: along its axis and across it. Missing: not limited."""
-
-    spot: Spot
-    axial_mm: LengthMm | None = None
-    across_mm: LengthMm | None = None
-
-
 class Mounting(Document):
     role: Id
     sku: Id
@@ -289,3 +283,4 @@ class Catalog(Document):
     addons: list[Addon]
     layouts: list[Layout]
     policies: Policies
+    contract_cases: Annotated[list[CatalogCase], Field(min_length=1)] | None = None

@@ -5,6 +5,7 @@ from collections import defaultdict
 from service.documents import catalog as doc
 from service.documents.catalog_joints import Joint as JointDocument
 from service.documents.compile_engineering import alike, policies, pump, screw, thread
+from service.documents.fields import Clearance as ClearanceDocument
 from service.domain.engine_side import Injectors, Manifold, Tank
 from service.domain.hardware import Gland, PipeTaper, RailSeats, Ring, Spacer
 from service.domain.parts import Item, Opening, Port, RailShape, Supplied
@@ -112,7 +113,7 @@ def _fuel(fuel: doc.Fuel) -> Fuel:
     return Fuel(fuel.id, fuel.name, fluid, bsfc.na, bsfc.boosted, fuel.heat_capacity_j_kg_k, vapour)
 
 
-def _clearances(clearances: list[doc.Clearance]) -> tuple[Clearance, ...]:
+def _clearances(clearances: list[ClearanceDocument]) -> tuple[Clearance, ...]:
     return tuple(Clearance(x.spot, x.axial_mm, x.across_mm) for x in clearances)
 
 

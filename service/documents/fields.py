@@ -9,6 +9,7 @@ ID_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._/-]*$"
 TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]*$"
 
 Place = Literal["left", "centre", "right", "top"]
+End = Literal["male", "female"]
 PLACES: tuple[Place, ...] = ("left", "centre", "right", "top")
 SPOT_PATTERN = r"^([12]\.)?(left|centre|right|top)$"
 
@@ -53,3 +54,11 @@ Volts = Annotated[float, Field(ge=0.1, le=1_000)]
 TorqueNm = Annotated[float, Field(ge=0, le=2_000)]
 AngleDeg = Annotated[float, Field(ge=0, le=3_600)]
 TemperatureC = Annotated[float, Field(ge=-273.15, le=1_500)]
+
+
+class Clearance(Document):
+    """The room at a spot: along its axis and across it. Missing: not limited."""
+
+    spot: Spot
+    axial_mm: LengthMm | None = None
+    across_mm: LengthMm | None = None

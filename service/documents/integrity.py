@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from service.documents.arriving import Part
+from service.documents.contract_integrity import contract_faults
 from service.documents.engineering_integrity import engineering_faults
 from service.documents.faults import Fault, unit_of
 from service.documents.item_integrity import item_faults
@@ -23,6 +24,7 @@ def integrity_faults(data: object) -> Iterator[Fault]:
         yield from item_faults(catalog)
         yield from spot_faults(catalog)
         yield from engineering_faults(catalog)
+        yield from contract_faults(catalog)
         yield from _range_faults(catalog)
         yield from _roughness_faults(catalog)
 

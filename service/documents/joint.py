@@ -10,8 +10,7 @@ from pydantic_core import PydanticCustomError
 from typing_extensions import TypedDict
 
 from service.documents.answer import Reason
-from service.documents.catalog import End
-from service.documents.fields import Document, Id
+from service.documents.fields import Document, End, Id
 from service.documents.request import AskedRevision
 from service.domain.joints import Difference
 from service.domain.revision import Method

@@ -17,6 +17,7 @@ _SECTIONS = {
     "chassis": "id",
     "addons": "id",
     "layouts": "id",
+    "contract_cases": "id",
 }
 _SUGGESTIONS = 100
 
@@ -97,6 +98,21 @@ def _references(catalog: Part) -> Iterator[tuple[Path, object, str]]:
             for entry in placement.inner_parts().values():
                 if hookup := entry.part("hookup"):
                     yield _field(hookup, "standard", "port_standards")
+    for case in catalog.parts("contract_cases"):
+        yield from _of_case(case.part("request"), case.part("promises"))
+
+
+def _of_case(request: Part | None, promises: Part | None) -> Iterator[tuple[Path, object, str]]:
+    if request:
+        for name, section in (("chassis", "chassis"), ("layout", "layouts"), ("fuel", "fuels")):
+            yield _field(request, name, section)
+        yield from _list(request, "addons", "addons")
+        yield from _list(request, "exclude", "items")
+        yield from (_field(part, "sku", "items") for part in request.parts("have"))
+        yield from (_field(spot, "standard", "port_standards") for spot in request.members("own_rail").values())
+    if promises:
+        yield from _list(promises, "contains", "items")
+        yield from _list(promises, "never_contains", "items")
 
 
 def _field(part: Part, name: str, section: str) -> tuple[Path, object, str]:

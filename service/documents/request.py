@@ -4,8 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from service.documents.catalog import Clearance, End
-from service.documents.fields import Document, FlowLh, Id, Label, Money, Place, PowerKw, whole
+from service.documents.fields import Clearance, Document, End, FlowLh, Id, Label, Money, Place, PowerKw, whole
 from service.documents.pump import PumpCurve, PumpVolts
 
 OrderBy = Literal["price", "pieces", "drop", "lead", "margin"]

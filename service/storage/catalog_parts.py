@@ -153,6 +153,42 @@ SECTIONS = (
             ),
         ),
     ),
+    Part(
+        "contract_case",
+        "contract_cases",
+        identity={"contract_case": "id"},
+        optional=True,
+        children=(
+            Part(
+                "contract_case_question",
+                "request",
+                nested={
+                    "bill_limit": ("limit",),
+                    "pump_v_rated": ("pump_v", "rated"),
+                    "pump_v_fed": ("pump_v", "fed"),
+                },
+                single=True,
+                children=(
+                    Part("contract_case_addon", "addons", value="addon"),
+                    Part("contract_case_clearance", "clearances"),
+                    Part("contract_case_exclude", "exclude", value="sku"),
+                    Part("contract_case_have", "have"),
+                    Part("contract_case_own_spot", "own_rail", key="spot", optional=True),
+                    Part("contract_case_pump_point", "pump", optional=True),
+                ),
+            ),
+            Part(
+                "contract_case_promises",
+                "promises",
+                nested={"price_at_least": ("price", "at_least"), "price_at_most": ("price", "at_most")},
+                single=True,
+                children=(
+                    Part("contract_case_contains", "contains", value="sku", optional=True),
+                    Part("contract_case_never", "never_contains", value="sku", optional=True),
+                ),
+            ),
+        ),
+    ),
 )
 
 _KEPT = set(chain.from_iterable(tables(section) for section in SECTIONS))
@@ -164,7 +200,7 @@ def catalog_to_rows(document: Mapping[str, Any]) -> dict[str, list[dict[str, Any
     """Return the rows of every table of `CATALOG_TABLES` for a plain document, without their revision."""
     rows: dict[str, list[dict[str, Any]]] = {table.name: [] for table in CATALOG_TABLES}
     for section in SECTIONS:
-        for table, row in flatten(section, document[section.field]):
+        for table, row in flatten(section, document.get(section.field, [])):
             rows[table].append(row)
     return rows
 
@@ -172,7 +208,7 @@ def catalog_to_rows(document: Mapping[str, Any]) -> dict[str, list[dict[str, Any
 def catalog_once(document: Mapping[str, Any]) -> dict[str, Any]:
     """Return the columns of the revision: what the catalog has once, and how many elements each section has."""
     once = {column: dig(document, path) for column, path in ONCE.items()}
-    return once | {f"{section.table}_count": len(document[section.field]) for section in SECTIONS}
+    return once | {f"{section.table}_count": len(document.get(section.field, [])) for section in SECTIONS}
 
 
 def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Sequence[PlainRow]]) -> dict[str, Any]:
@@ -182,5 +218,7 @@ def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Sequence[PlainRow]]) 
         if revision[column] is not None:
             put(document, path, revision[column])
     for section in SECTIONS:
-        document[section.field] = gather(section, rows).get((), [])
+        found = gather(section, rows).get((), [])
+        if found or not section.optional:
+            document[section.field] = found
     return document

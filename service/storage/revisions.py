@@ -100,7 +100,7 @@ class RevisionStore:
                 created_at=row["created_at"],
                 maker=row["maker_name"],
                 digest=row["digest"],
-                counts={section.field: row[f"{section.table}_count"] for section in SECTIONS},
+                counts={section.field: row[f"{section.table}_count"] or 0 for section in SECTIONS},
             )
             for row in found
         ]

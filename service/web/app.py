@@ -29,6 +29,7 @@ from service.web.resources import Resources
 from service.web.routers import (
     bills,
     chassis_layouts,
+    contract,
     descriptions,
     explain,
     health,
@@ -82,7 +83,14 @@ def create_app(
         lifespan=lifespan,
     )
     routers = [bills.router, sheets.router, explain.router, order_checks.router, chassis_layouts.router, joints.router]
-    routers += [*map(section_router, SECTIONS), descriptions.router, health.router, static.router, _document]
+    routers += [
+        *map(section_router, SECTIONS),
+        contract.router,
+        descriptions.router,
+        health.router,
+        static.router,
+        _document,
+    ]
     routers += [ask_page.router, units_page.router]
     app.routers = tuple(routers)
     for router in routers:

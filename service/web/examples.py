@@ -16,6 +16,7 @@ from service.usecases.assembly_sheet import sheet_of
 from service.usecases.bill_keys import decode_key
 from service.usecases.browse import chassis_layouts
 from service.usecases.check_order import check_order
+from service.usecases.contract_cases import contract_cases as cases_of
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in
 from service.usecases.join import join_in
@@ -135,3 +136,9 @@ def layouts() -> dict[str, Any]:
         "chassis": chassis,
         "layouts": chassis_layouts(edition(), chassis),
     }
+
+
+@cache
+def contract_cases() -> dict[str, Any]:
+    """The standing cases of the example catalog."""
+    return cases_of(edition()).model_dump(mode="json", exclude_defaults=True)

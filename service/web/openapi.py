@@ -12,8 +12,8 @@ from service import __version__
 from service.documents.explain import ExplainRequest
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
+from service.documents.problem import Problem
 from service.documents.request import BillRequest
-from service.web.problems import Problem
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (

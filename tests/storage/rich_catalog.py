@@ -40,7 +40,46 @@ def rich_catalog() -> dict[str, Any]:
     )
     for section in ("fuels", "materials", "addons", "layouts"):
         catalog[section].reverse()
-    return catalog
+    return catalog | {"contract_cases": _cases()}
+
+
+def _cases() -> list[dict[str, Any]]:
+    """A case with all that may be told, and one with the least."""
+    asked = {"chassis": "brook", "layout": "hose-centre"}
+    full = {
+        "fuel": "petrol",
+        "power_kw": 80.5,
+        "pump_l_h": 120.0,
+        "pump": [{"kpa": 0.0, "l_h": 180.0}, {"kpa": 400.0, "l_h": 120.0}],
+        "pump_v": {"rated": 12.0, "fed": 13.5},
+        "feed_hose_m": 1.5,
+        "return_hose_m": 0.1,
+        "boost_kpa": 20.0,
+        "addons": ["blower"],
+        "clearances": [{"spot": "top", "axial_mm": 80.0, "across_mm": 40.0}, {"spot": "left"}],
+        "gauge": "any",
+        "finish": "satin",
+        "exclude": ["SCREW-6"],
+        "in_stock_only": True,
+        "allow_unsold": False,
+        "max_price": 10**12,
+        "have": [{"sku": "SEALANT", "qty": 2}],
+        "own_rail": {"top": {"standard": "boss-8", "end": "female"}, "left": {"standard": "boss-8", "end": "female"}},
+        "limit": 3,
+        "group_variants": False,
+        "order_by": "lead",
+    }
+    promises = {
+        "has_bill": True,
+        "contains": ["SEALANT", "RAIL-S"],
+        "never_contains": ["SEAL-B8"],
+        "price": {"at_least": 0, "at_most": 10**12},
+        "keyed": True,
+    }
+    return [
+        {"id": "z-full", "says": "Everything, „told“.", "request": asked | full, "promises": promises},
+        {"id": "a-bare", "says": "", "request": asked, "promises": {"has_bill": False}},
+    ]
 
 
 def fields_never_given(catalog: Catalog) -> set[tuple[str, str]]:

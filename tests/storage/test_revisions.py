@@ -50,6 +50,7 @@ def test_a_summary_tells_what_a_revision_is(store: RevisionStore, small: Catalog
         "chassis": 2,
         "addons": 1,
         "layouts": 4,
+        "contract_cases": 0,
     }
 
 

@@ -52,6 +52,16 @@ def _drop(*path: str | int) -> Callable[[Document], None]:
     return change
 
 
+def _without(section: str) -> Callable[[Document], None]:
+    """Return a change: the section is empty, and the cases that ask about it are gone."""
+
+    def change(document: Document) -> None:
+        document[section] = []
+        del document["contract_cases"]
+
+    return change
+
+
 LONG_TEXT = "ü" * 2000
 REACH = {"min_mm": 0.0, "max_mm": 1.0}
 
@@ -82,8 +92,9 @@ CHANGES: dict[str, Callable[[Document], None]] = {
     "no placements": _set("layouts", 0, "placements", to=[]),
     "empty placements": _set("layouts", 0, "placements", to=[{}, {}]),
     "no hookup in a duty": _drop("layouts", -1, "placements", 0, "left", "hookup"),
-    "no addons": _set("addons", to=[]),
-    "no layouts": _set("layouts", to=[]),
+    "no addons": _without("addons"),
+    "no layouts": _without("layouts"),
+    "no cases": _drop("contract_cases"),
     "null for missing": _set("items", 2, "family", to=None),
     "whole number for a length": _set("items", 2, "standout_mm", to=8),
     "least float": _set("items", 2, "mass_g", to=5e-324),

@@ -12,9 +12,9 @@ from fastapi import FastAPI
 from jsonschema import Draft202012Validator
 
 from service.documents.catalog import Catalog
+from service.documents.problem import MEDIA_TYPE
 from service.web import examples
 from service.web.app import create_app
-from service.web.problems import MEDIA_TYPE
 from tests.support.catalogs import small_catalog
 from tests.support.orders import ORDER, WHOLE
 from tests.web.calls import ask, call, check, check_batch, get, lines_of
@@ -114,6 +114,7 @@ def test_operation_ids_stay() -> None:
         "GET /v1/order-checks/{id}": "recallOrderCheck",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
         "POST /v1/joints": "joinPorts",
+        "GET /v1/contract/cases": "listContractCases",
         "GET /v1/schema/catalog": "getCatalogSchema",
         "GET /v1/problems/{code}": "getProblem",
         "GET /v1/health": "getHealth",
@@ -193,6 +194,7 @@ def test_the_example_question_is_answered_so(app: FastAPI) -> None:
 _GETS = {
     "/v1/bills": "/v1/bills?chassis=brook&layout=through-return",
     "/v1/chassis/{id}/layouts": "/v1/chassis/brook/layouts",
+    "/v1/contract/cases": "/v1/contract/cases",
     "/v1/items": "/v1/items?limit=5",
     "/v1/items/{sku}": "/v1/items/RAIL-S",
     "/v1/chassis": "/v1/chassis?limit=1",

@@ -2,6 +2,7 @@
 
 from service.storage.tables import (
     connections,
+    contract,
     engineering,
     items,
     layouts,
@@ -17,6 +18,7 @@ METADATA = Row.metadata
 __all__ = [
     "METADATA",
     "connections",
+    "contract",
     "engineering",
     "items",
     "layouts",

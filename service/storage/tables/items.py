@@ -5,8 +5,8 @@ from typing import get_args
 from sqlalchemy import BigInteger
 from sqlmodel import Field
 
-from service.documents.catalog import End, Item, Kind
-from service.documents.fields import PLACES
+from service.documents.catalog import Item, Kind
+from service.documents.fields import PLACES, End
 from service.storage.tables.base import (
     CatalogRow,
     at_least,

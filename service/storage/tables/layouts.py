@@ -2,7 +2,8 @@
 
 from typing import get_args
 
-from service.documents.catalog import DutyEntry, End, HookupKind, Kind
+from service.documents.catalog import DutyEntry, HookupKind, Kind
+from service.documents.fields import End
 from service.storage.tables.base import (
     SPOTS,
     CatalogRow,

@@ -9,7 +9,10 @@ from service.storage.tables.base import LAST_REVISION, Row, UtcDateTime
 
 
 class RevisionRow(Row, table=True):
-    """A published state of the whole catalog; `digest` proves that it is still the same."""
+    """A published state of the whole catalog; `digest` proves that it is still the same.
+
+    `contract_case_count` is null where the revision is older than cases.
+    """
 
     __tablename__ = "revision"
     __table_args__ = (CheckConstraint(f"number BETWEEN 1 AND {LAST_REVISION}", name="number"),)
@@ -41,3 +44,4 @@ class RevisionRow(Row, table=True):
     chassis_count: int
     addon_count: int
     layout_count: int
+    contract_case_count: int | None

@@ -2,7 +2,7 @@
 
 from typing import get_args
 
-from service.documents.catalog import End
+from service.documents.fields import End
 from service.storage.tables.base import (
     SPOTS,
     CatalogRow,
