@@ -9,11 +9,13 @@ from pydantic_core import to_json
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from service.settings import Settings
+from service.settings import read_settings
 from service.storage.engine import open_database
+from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
+from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.web.batches import BATCH_LIMIT_BYTES
@@ -30,6 +32,7 @@ from service.web.routers import (
     descriptions,
     explain,
     health,
+    inquiries,
     joints,
     order_checks,
     sheets,
@@ -63,13 +66,16 @@ def create_app(
     library: Library | None = None,
     checks: OrderChecks | None = None,
     *,
+    kept_inquiries: Inquiries | None = None,
     gate: Gate | None = None,
+    workshop_pages: bool = False,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library and what keeps order checks of it.
+    """The application over a library and what keeps order checks and inquiries of it.
 
-    What is not given is described all the same, and answered as if there were no catalog.
+    What is not given is described all the same, and answered as if there were no catalog. `workshop_pages`: whether
+    pages with contact lines are served.
     """
     app = Application(
         title="Portwright",
@@ -79,7 +85,8 @@ def create_app(
         redirect_slashes=False,
         lifespan=lifespan,
     )
-    routers = [bills.router, sheets.router, explain.router, order_checks.router, chassis_layouts.router, joints.router]
+    routers = [bills.router, sheets.router, explain.router, order_checks.router, inquiries.router]
+    routers += [chassis_layouts.router, joints.router]
     routers += [*map(section_router, SECTIONS), descriptions.router, health.router, static.router, _document]
     app.routers = tuple(routers)
     for router in routers:
@@ -92,13 +99,16 @@ def create_app(
     app.add_middleware(RequestId)
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
+    app.state.workshop_pages = workshop_pages
+    app.state.inquiries = kept_inquiries
     app.state.resources = None if library is None else Resources(library, gate or Gate())
     return app
 
 
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
-    database = open_database(Settings().database_url.get_secret_value())
+    settings = read_settings()
+    database = open_database(settings.database_url.get_secret_value())
     migrate(database)
 
     @asynccontextmanager
@@ -107,4 +117,10 @@ def app_from_environment() -> FastAPI:
         database.close()
 
     library = Library(RevisionStore(database))
-    return create_app(library, OrderChecks(library, OrderCheckStore(database)), lifespan=lifespan)
+    return create_app(
+        library,
+        OrderChecks(library, OrderCheckStore(database)),
+        kept_inquiries=Inquiries(library, InquiryStore(database)),
+        workshop_pages=settings.workshop_pages,
+        lifespan=lifespan,
+    )

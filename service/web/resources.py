@@ -7,6 +7,7 @@ from typing import Annotated, ParamSpec, TypeVar
 from fastapi import Depends, Request
 
 from service.usecases.errors import NoCatalogError
+from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.web.gate import Gate
@@ -41,5 +42,13 @@ async def _order_checks_of_app(request: Request) -> OrderChecks:
     return orders
 
 
+async def _inquiries_of_app(request: Request) -> Inquiries:
+    inquiries: Inquiries | None = request.app.state.inquiries
+    if inquiries is None:
+        raise NoCatalogError("the application was composed without inquiries")
+    return inquiries
+
+
 AppResources = Annotated[Resources, Depends(_of_app)]
 AppOrderChecks = Annotated[OrderChecks, Depends(_order_checks_of_app)]
+AppInquiries = Annotated[Inquiries, Depends(_inquiries_of_app)]

@@ -18,7 +18,7 @@ from service.web.problems import MEDIA_TYPE
 from tests.support.catalogs import small_catalog
 from tests.support.orders import ORDER, WHOLE
 from tests.web.calls import ask, call, check, check_batch, get, lines_of
-from tests.web.conftest import QUESTION, checks_of, library_in
+from tests.web.conftest import QUESTION, checks_of, inquiries_of, library_in
 
 
 @pytest.fixture(scope="module")
@@ -26,7 +26,7 @@ def example_app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
     """The application over the catalog that the examples are made from."""
     file = tmp_path_factory.mktemp("examples") / "catalog.sqlite3"
     with library_in(file, examples.edition().catalog.model_dump(exclude_none=True)) as library:
-        yield create_app(library, checks_of(library))
+        yield create_app(library, checks_of(library), kept_inquiries=inquiries_of(library))
 
 
 _OF_OURS = {
@@ -112,6 +112,8 @@ def test_operation_ids_stay() -> None:
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
         "GET /v1/order-checks/{id}": "recallOrderCheck",
+        "POST /v1/inquiries": "sendInquiry",
+        "GET /v1/inquiries/{id}": "recallInquiry",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
         "POST /v1/joints": "joinPorts",
         "GET /v1/schema/catalog": "getCatalogSchema",
@@ -148,9 +150,12 @@ def _examples(operation: dict[str, Any], place: str) -> dict[str, Any]:
 
 
 _KEPT = "GET /v1/order-checks/{id}"
+_SENT = "GET /v1/inquiries/{id}"
 
 
-@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name.startswith("GET ") and name != _KEPT])
+@pytest.mark.parametrize(
+    "name", [name for name in _OPERATIONS if name.startswith("GET ") and name not in (_KEPT, _SENT)]
+)
 def test_the_examples_of_parameters_are_answered(example_app: FastAPI, name: str) -> None:
     """Over the catalog that the examples are from: as the example of the answer has it, as far as that goes."""
     operation = _OPERATIONS[name]
@@ -179,7 +184,7 @@ def test_requests_are_closed_and_answers_open() -> None:
     assert {name for name in _DOCUMENT["components"]["schemas"] if _closed(name)} == {
         *("BillRequest", "OrderRequest", "OrderLineAsked", "ClearanceAsked", "HadPartAsked", "OwnSpotAsked"),
         *("PumpPointAsked", "PumpVoltsAsked"),
-        *("ExplainRequest", "JointQuestion", "PartSide", "PortSide"),
+        *("ExplainRequest", "InquiryRequest", "JointQuestion", "PartSide", "PortSide"),
     }
 
 
@@ -216,9 +221,10 @@ _GETS = {
 
 
 def test_every_get_is_tried() -> None:
-    """All but those of a bill and a check, which have to be made first, stand in the table."""
+    """All but those of a bill, a check and an inquiry, which have to be made first, stand in the table."""
     gets = {name for name in _OPERATIONS if name.startswith("GET ")}
-    assert {f"GET {path}" for path in _GETS} == gets - {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT}
+    made_first = {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT, _SENT}
+    assert {f"GET {path}" for path in _GETS} == gets - made_first
 
 
 @pytest.mark.parametrize("path", list(_GETS))
@@ -343,6 +349,41 @@ def test_order_checks_are_as_the_document_says(order_app: FastAPI) -> None:
         call(order_app, "DELETE", path),
     ):
         _conforms(_OPERATIONS[_KEPT], answer)
+
+
+def test_inquiries_are_as_the_document_says(example_app: FastAPI) -> None:
+    """The example, made and recalled; known again, not sent again, and refused."""
+    operation = _OPERATIONS["POST /v1/inquiries"]
+    asked = operation["requestBody"]["content"]["application/json"]
+    _validator(asked["schema"]).validate(asked["example"])
+    shown = operation["responses"]["201"]["content"]["application/json"]["example"]
+    made = call(example_app, "POST", "/v1/inquiries", json=asked["example"])
+    assert made.json() | {name: shown[name] for name in ("id", "received")} == shown
+    assert get(example_app, made.headers["location"]).json() == made.json()
+    keyed = {"headers": {"Idempotency-Key": "conforming"}}
+    statuses = []
+    for body, more in (
+        ({"json": asked["example"]}, keyed),
+        ({"json": asked["example"]}, keyed),
+        ({"json": asked["example"] | {"note": "another"}}, keyed),
+        ({"json": asked["example"] | {"contact": " "}}, {}),
+        ({"content": b"{}"}, {}),
+        ({"content": b" " * 300_000}, {}),
+    ):
+        answer = call(example_app, "POST", "/v1/inquiries", **body, **more)
+        _conforms(operation, answer)
+        statuses.append(answer.status_code)
+    assert statuses == [201, 200, 422, 422, 415, 413]
+    path = made.headers["location"]
+    tag = get(example_app, path).headers["etag"]
+    for answer in (
+        get(example_app, path),
+        get(example_app, path, headers={"If-None-Match": tag}),
+        get(example_app, "/v1/inquiries/nobody"),
+        get(example_app, path, params={"x": "1"}),
+        call(example_app, "DELETE", path),
+    ):
+        _conforms(_OPERATIONS[_SENT], answer)
 
 
 def test_batches_are_as_the_document_says(order_app: FastAPI) -> None:

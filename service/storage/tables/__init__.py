@@ -3,6 +3,7 @@
 from service.storage.tables import (
     connections,
     engineering,
+    inquiries,
     items,
     layouts,
     order_checks,
@@ -18,6 +19,7 @@ __all__ = [
     "METADATA",
     "connections",
     "engineering",
+    "inquiries",
     "items",
     "layouts",
     "order_checks",
