@@ -15,9 +15,11 @@ from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
+from service.storage.short_links import ShortLinkStore
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
+from service.usecases.short_link import ShortLinks
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
 from service.web.gate import Gate
@@ -36,6 +38,7 @@ from service.web.routers import (
     joints,
     order_checks,
     sheets,
+    short_links,
     static,
 )
 from service.web.routers.sections import SECTIONS, section_router
@@ -67,12 +70,13 @@ def create_app(
     checks: OrderChecks | None = None,
     *,
     kept_inquiries: Inquiries | None = None,
+    links: ShortLinks | None = None,
     gate: Gate | None = None,
     workshop_pages: bool = False,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library and what keeps order checks and inquiries of it.
+    """The application over a library and what keeps order checks, inquiries and links of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `workshop_pages`: whether
     pages with contact lines are served.
@@ -85,8 +89,8 @@ def create_app(
         redirect_slashes=False,
         lifespan=lifespan,
     )
-    routers = [bills.router, sheets.router, explain.router, order_checks.router, inquiries.router]
-    routers += [chassis_layouts.router, joints.router]
+    routers = [bills.router, sheets.router, short_links.router, explain.router, order_checks.router]
+    routers += [inquiries.router, chassis_layouts.router, joints.router]
     routers += [*map(section_router, SECTIONS), descriptions.router, health.router, static.router, _document]
     app.routers = tuple(routers)
     for router in routers:
@@ -99,6 +103,7 @@ def create_app(
     app.add_middleware(RequestId)
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
+    app.state.short_links = links
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
     app.state.resources = None if library is None else Resources(library, gate or Gate())
@@ -121,6 +126,7 @@ def app_from_environment() -> FastAPI:
         library,
         OrderChecks(library, OrderCheckStore(database)),
         kept_inquiries=Inquiries(library, InquiryStore(database)),
+        links=ShortLinks(library, ShortLinkStore(database)),
         workshop_pages=settings.workshop_pages,
         lifespan=lifespan,
     )

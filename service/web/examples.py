@@ -24,6 +24,7 @@ from service.usecases.join import join_in
 from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
 from service.usecases.recall_bill import recall_in
+from service.usecases.short_link import codes_of
 from service.web.problems import fault, faulty, problem_of
 
 
@@ -56,6 +57,12 @@ def sheet() -> dict[str, Any]:
     """The assembly sheet of that bill."""
     key = answer()["bills"][0]["key"]
     return dict(sheet_of(recall_in(edition(), decode_key(key), key)))
+
+
+def short_link() -> dict[str, Any]:
+    """The short link to that bill."""
+    code = next(codes_of(answer()["bills"][0]["key"]))
+    return {"code": code, "path": f"/b/{code}"}
 
 
 def order() -> dict[str, Any]:

@@ -18,7 +18,7 @@ from service.web.problems import MEDIA_TYPE
 from tests.support.catalogs import small_catalog
 from tests.support.orders import ORDER, WHOLE
 from tests.web.calls import ask, call, check, check_batch, get, lines_of
-from tests.web.conftest import QUESTION, checks_of, inquiries_of, library_in
+from tests.web.conftest import QUESTION, checks_of, inquiries_of, library_in, links_of
 
 
 @pytest.fixture(scope="module")
@@ -26,7 +26,7 @@ def example_app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
     """The application over the catalog that the examples are made from."""
     file = tmp_path_factory.mktemp("examples") / "catalog.sqlite3"
     with library_in(file, examples.edition().catalog.model_dump(exclude_none=True)) as library:
-        yield create_app(library, checks_of(library), kept_inquiries=inquiries_of(library))
+        yield create_app(library, checks_of(library), kept_inquiries=inquiries_of(library), links=links_of(library))
 
 
 _OF_OURS = {
@@ -48,7 +48,7 @@ def _validator(schema: dict[str, Any]) -> Draft202012Validator:
 def _conforms(operation: dict[str, Any], response: httpx.Response) -> None:
     """The status is declared, the content is of the declared type and shape, every header is there and declared."""
     declared = operation["responses"][str(response.status_code)]
-    if response.status_code != 304:
+    if response.status_code not in (302, 304):
         media_type = response.headers["content-type"].removesuffix("; charset=utf-8")
         content = response.json() if media_type.endswith("json") else response.text
         _validator(declared["content"][media_type]["schema"]).validate(content)
@@ -108,6 +108,8 @@ def test_operation_ids_stay() -> None:
         "GET /v1/bills": "findBillsByQuery",
         "GET /v1/bills/{key}": "recallBill",
         "GET /v1/bills/{key}/sheet": "getSheet",
+        "POST /v1/bills/{key}/link": "linkBill",
+        "GET /b/{code}": "followShortLink",
         "POST /v1/explain": "explainPart",
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
@@ -151,10 +153,11 @@ def _examples(operation: dict[str, Any], place: str) -> dict[str, Any]:
 
 _KEPT = "GET /v1/order-checks/{id}"
 _SENT = "GET /v1/inquiries/{id}"
+_SHORT = "GET /b/{code}"
 
 
 @pytest.mark.parametrize(
-    "name", [name for name in _OPERATIONS if name.startswith("GET ") and name not in (_KEPT, _SENT)]
+    "name", [name for name in _OPERATIONS if name.startswith("GET ") and name not in (_KEPT, _SENT, _SHORT)]
 )
 def test_the_examples_of_parameters_are_answered(example_app: FastAPI, name: str) -> None:
     """Over the catalog that the examples are from: as the example of the answer has it, as far as that goes."""
@@ -221,9 +224,9 @@ _GETS = {
 
 
 def test_every_get_is_tried() -> None:
-    """All but those of a bill, a check and an inquiry, which have to be made first, stand in the table."""
+    """All but those of a bill, a check, an inquiry and a link, which have to be made first, stand in the table."""
     gets = {name for name in _OPERATIONS if name.startswith("GET ")}
-    made_first = {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT, _SENT}
+    made_first = {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT, _SENT, _SHORT}
     assert {f"GET {path}" for path in _GETS} == gets - made_first
 
 
@@ -384,6 +387,31 @@ def test_inquiries_are_as_the_document_says(example_app: FastAPI) -> None:
         call(example_app, "DELETE", path),
     ):
         _conforms(_OPERATIONS[_SENT], answer)
+
+
+def test_short_links_are_as_the_document_says(example_app: FastAPI) -> None:
+    """The example, made, made again and followed; and refused."""
+    operation = _OPERATIONS["POST /v1/bills/{key}/link"]
+    path = f"/v1/bills/{_examples(operation, 'path')['key']}/link"
+    shown = operation["responses"]["201"]["content"]["application/json"]["example"]
+    made, again = (call(example_app, "POST", path) for _ in range(2))
+    assert (made.status_code, again.status_code) == (201, 200)
+    assert made.json() == again.json() == shown
+    for answer in (
+        made,
+        again,
+        call(example_app, "POST", "/v1/bills/none/link"),
+        call(example_app, "POST", path, params={"x": "1"}),
+        call(example_app, "PUT", path),
+    ):
+        _conforms(operation, answer)
+    for answer in (
+        get(example_app, shown["path"]),
+        get(example_app, "/b/none"),
+        get(example_app, shown["path"], params={"x": "1"}),
+        call(example_app, "PUT", shown["path"]),
+    ):
+        _conforms(_OPERATIONS[_SHORT], answer)
 
 
 def test_batches_are_as_the_document_says(order_app: FastAPI) -> None:

@@ -8,6 +8,7 @@ from service.storage.tables import (
     layouts,
     order_checks,
     revisions,
+    short_links,
     substances,
     vehicles,
 )
@@ -24,6 +25,7 @@ __all__ = [
     "layouts",
     "order_checks",
     "revisions",
+    "short_links",
     "substances",
     "vehicles",
 ]
