@@ -1,6 +1,6 @@
 """The application: routers, what goes round every request, and what it works with."""
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from typing import Annotated, Any
 
@@ -22,6 +22,7 @@ from service.usecases.library import Library
 from service.usecases.short_link import ShortLinks
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
+from service.web.cross_origin import CrossOrigin
 from service.web.gate import Gate
 from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
 from service.web.openapi import describe
@@ -72,14 +73,15 @@ def create_app(
     kept_inquiries: Inquiries | None = None,
     links: ShortLinks | None = None,
     gate: Gate | None = None,
+    allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
     """The application over a library and what keeps order checks, inquiries and links of it.
 
-    What is not given is described all the same, and answered as if there were no catalog. `workshop_pages`: whether
-    pages with contact lines are served.
+    What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
+    pages may call the API. `workshop_pages`: whether pages with contact lines are served.
     """
     app = Application(
         title="Portwright",
@@ -100,6 +102,8 @@ def create_app(
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits={order_checks.BATCH_PATH: BATCH_LIMIT_BYTES})
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)
+    if allowed_origins:
+        app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
     app.add_middleware(RequestId)
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
@@ -127,6 +131,7 @@ def app_from_environment() -> FastAPI:
         OrderChecks(library, OrderCheckStore(database)),
         kept_inquiries=Inquiries(library, InquiryStore(database)),
         links=ShortLinks(library, ShortLinkStore(database)),
+        allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         lifespan=lifespan,
     )
