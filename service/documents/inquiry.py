@@ -23,7 +23,7 @@ Contact = Annotated[
 ]
 
 
-class InquiryRequest(Document):
+class SentInquiry(Document):
     """A whole question, and how to reach who asks it."""
 
     request: BillRequest

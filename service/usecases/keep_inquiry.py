@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from pydantic_core import to_json
 
 from service.documents.answer import Answer
-from service.documents.inquiry import Inquiry, InquiryRequest
+from service.documents.inquiry import Inquiry, SentInquiry
 from service.explain.missing import missing
 from service.storage.inquiries import InquiryStore, StoredInquiry
 from service.usecases.errors import (
@@ -42,7 +42,7 @@ class Inquiries:
         self._library = library
         self._store = store
 
-    def keep(self, asked: InquiryRequest, idempotency_key: str | None = None) -> KeptInquiry:
+    def keep(self, asked: SentInquiry, idempotency_key: str | None = None) -> KeptInquiry:
         """Answer the question in the revision that it names, else in the newest, and store what comes of it.
 
         A question that has bills may be sent as well. The same key with the same inquiry gives the stored one again.
@@ -75,7 +75,7 @@ class Inquiries:
             raise NotFoundError(KIND, id_)
         return _given(kept, kept.body_digest, again=True)
 
-    def _answer(self, asked: InquiryRequest) -> Answer:
+    def _answer(self, asked: SentInquiry) -> Answer:
         question = asked.request.model_copy(update={"limit": 1})  # the bills themselves are not kept
         try:
             return find_bills(self._library, question)
@@ -86,7 +86,7 @@ class Inquiries:
             raise RequestFaultsError(tuple(fault.within("/request") for fault in error.faults)) from error
 
 
-def inquiry_of(asked: InquiryRequest, answer: Answer, received: datetime) -> Inquiry:
+def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> Inquiry:
     """A new inquiry: a question with its answer, received at a moment in UTC."""
     return {
         "id": secrets.token_urlsafe(_ID_BYTES),
@@ -101,7 +101,7 @@ def inquiry_of(asked: InquiryRequest, answer: Answer, received: datetime) -> Inq
     }
 
 
-def _digest(asked: InquiryRequest) -> str:
+def _digest(asked: SentInquiry) -> str:
     """The same for the same inquiry, whether it says what has its default or not."""
     said = json.dumps(asked.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True)
     return hashlib.sha256(said.encode()).hexdigest()

@@ -10,7 +10,7 @@ from pydantic_core import to_jsonable_python
 
 from service.documents.explain import ExplainRequest
 from service.documents.folder import load_catalog
-from service.documents.inquiry import InquiryRequest
+from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
@@ -119,7 +119,7 @@ def inquiry_request() -> dict[str, Any]:
 @cache
 def inquiry() -> dict[str, Any]:
     """That inquiry as it is kept."""
-    asked = InquiryRequest.model_validate(inquiry_request())
+    asked = SentInquiry.model_validate(inquiry_request())
     kept = inquiry_of(asked, answer_in(edition(), asked.request), datetime(2026, 3, 1, 12, tzinfo=UTC))
     return dict(kept) | {"id": "Xq3vYb0TzLr8mWk2hNc5Ug"}
 

@@ -10,7 +10,7 @@ from pydantic import BaseModel
 
 from service import __version__
 from service.documents.explain import ExplainRequest
-from service.documents.inquiry import InquiryRequest
+from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
@@ -41,7 +41,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     schemas |= _schemas_of(Problem)
     schemas |= _schemas_of(BillRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
     schemas |= _schemas_of(JointQuestion)
-    for model in (ExplainRequest, InquiryRequest):
+    for model in (ExplainRequest, SentInquiry):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))
     _give_examples(document["paths"], routers)
@@ -79,7 +79,8 @@ def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:
     """A model's schema and those within it; these get `suffix`, as answers have their namesakes."""
     schema = model.model_json_schema(ref_template="#/components/schemas/{model}" + suffix)
     inner = schema.pop("$defs", {})
-    return {model.__name__: schema} | {name + suffix: content for name, content in inner.items()}
+    named = {name + suffix: content | {"title": name + suffix} for name, content in inner.items()}
+    return {model.__name__: schema} | named
 
 
 _IF_NONE_MATCH = {

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from service.cli.database import opened_database
-from service.documents.inquiry import InquiryRequest
+from service.documents.inquiry import SentInquiry
 from service.storage.inquiries import InquiryStore
 from service.storage.revisions import RevisionStore
 from service.usecases.keep_inquiry import Inquiries
@@ -21,7 +21,7 @@ def send(*sent: dict[str, Any]) -> list[str]:
     """Keep inquiries as the API does; their ids."""
     with opened_database() as database:
         inquiries = Inquiries(Library(RevisionStore(database)), InquiryStore(database))
-        return [inquiries.keep(InquiryRequest.model_validate({"contact": "Ottilie"} | one)).id for one in sent]
+        return [inquiries.keep(SentInquiry.model_validate({"contact": "Ottilie"} | one)).id for one in sent]
 
 
 @pytest.fixture(name="ids")

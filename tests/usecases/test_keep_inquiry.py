@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from service.documents.catalog import Catalog
-from service.documents.inquiry import InquiryRequest
+from service.documents.inquiry import SentInquiry
 from service.storage.inquiries import InquiryStore, StoredInquiry
 from service.usecases.errors import (
     IdempotencyKeyReusedError,
@@ -29,8 +29,8 @@ QUESTION: dict[str, Any] = {"chassis": "brook", "layout": "hose-centre"}
 TOO_CHEAP = QUESTION | {"max_price": 1}
 
 
-def asked(request: dict[str, Any] = TOO_CHEAP, **more: Any) -> InquiryRequest:
-    return InquiryRequest.model_validate({"request": request, "contact": "Ottilie, +00 555 0119"} | more)
+def asked(request: dict[str, Any] = TOO_CHEAP, **more: Any) -> SentInquiry:
+    return SentInquiry.model_validate({"request": request, "contact": "Ottilie, +00 555 0119"} | more)
 
 
 @pytest.fixture(name="kept")
@@ -131,7 +131,7 @@ def test_the_same_again_with_its_key(inquiries: Inquiries, library: Library, kep
 
 
 @pytest.mark.parametrize("other", [asked(QUESTION), asked(note="more"), asked(contact="Somebody else")])
-def test_another_inquiry_with_a_key_is_refused(inquiries: Inquiries, other: InquiryRequest) -> None:
+def test_another_inquiry_with_a_key_is_refused(inquiries: Inquiries, other: SentInquiry) -> None:
     """The question, the note and the contact line all count."""
     inquiries.keep(asked(), "ask-7")
     with pytest.raises(IdempotencyKeyReusedError, match="'ask-7'"):

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from service.documents.inquiry import InquiryRequest, WorkshopInquiry
+from service.documents.inquiry import SentInquiry, WorkshopInquiry
 from service.storage.inquiries import InquiryStore
 from service.usecases.errors import NotFoundError
 from service.usecases.keep_inquiry import Inquiries
@@ -27,7 +27,7 @@ def _ids(library: Library, kept: InquiryStore) -> list[str]:
     inquiries = Inquiries(library, kept)
     made = [
         inquiries.keep(
-            InquiryRequest.model_validate({"request": QUESTION | wish, "contact": f"caller {n}", "note": "n"})
+            SentInquiry.model_validate({"request": QUESTION | wish, "contact": f"caller {n}", "note": "n"})
         ).id
         for n, wish in enumerate(WISHES)
     ]

@@ -187,7 +187,7 @@ def test_requests_are_closed_and_answers_open() -> None:
     assert {name for name in _DOCUMENT["components"]["schemas"] if _closed(name)} == {
         *("BillRequest", "OrderRequest", "OrderLineAsked", "ClearanceAsked", "HadPartAsked", "OwnSpotAsked"),
         *("PumpPointAsked", "PumpVoltsAsked"),
-        *("ExplainRequest", "InquiryRequest", "JointQuestion", "PartSide", "PortSide"),
+        *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide"),
     }
 
 
@@ -446,3 +446,9 @@ def test_the_catalog_s_schema_tells_a_catalog(app: FastAPI) -> None:
     assert not validator.is_valid(small_catalog() | {"format": "other/1"})
     assert not validator.is_valid(small_catalog() | {"more": []})
     assert schema["title"] == Catalog.__name__
+
+
+def test_no_two_schemas_have_one_title() -> None:
+    """Generators of clients name their classes by them."""
+    titles = [schema.get("title", name) for name, schema in _DOCUMENT["components"]["schemas"].items()]
+    assert sorted(set(titles)) == sorted(titles)

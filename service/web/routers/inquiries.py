@@ -5,7 +5,7 @@ from typing import Annotated
 from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
-from service.documents.inquiry import Inquiry, InquiryRequest
+from service.documents.inquiry import Inquiry, SentInquiry
 from service.usecases.keep_inquiry import Inquiries
 from service.web import examples
 from service.web.bodies import body_of
@@ -45,14 +45,14 @@ _PROBLEMS = (
         examples.inquiry(),
         *_PROBLEMS,
     ),
-    openapi_extra=json_body("InquiryRequest", examples.inquiry_request()) | query([PARAMETER]),
+    openapi_extra=json_body("SentInquiry", examples.inquiry_request()) | query([PARAMETER]),
 )
 async def send(
     resources: AppResources,
     inquiries: AppInquiries,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     key: Annotated[str | None, Depends(idempotency_key_of)],
-    inquiry: Annotated[InquiryRequest, Depends(body_of(InquiryRequest))],
+    inquiry: Annotated[SentInquiry, Depends(body_of(SentInquiry))],
 ) -> Response:
     kept = await resources.run(inquiries.keep, inquiry, key)
     headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
