@@ -243,3 +243,12 @@ class LayoutChoice(TypedDict):
     ]
     lowest_price: int | None
     ruled_out_by: Annotated[Reason | None, Field(description="what stops the part that came furthest")]
+
+
+class ChassisLayouts(TypedDict):
+    """Every layout of the catalog for one chassis, at its stock power on one fuel, without other wishes."""
+
+    revision: int
+    currency: str
+    chassis: str
+    layouts: list[LayoutChoice]

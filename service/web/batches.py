@@ -15,10 +15,11 @@ from starlette.responses import StreamingResponse
 from typing_extensions import TypedDict
 
 from service.documents.order_answer import OrderCheck
+from service.documents.problem import Problem
 from service.web.bodies import BODY_LIMIT_BYTES, must_be, whole_body
 from service.web.errors import BatchTooLongError, BodyTooLargeError
 from service.web.middleware import refused
-from service.web.problems import PROBLEM_TYPES, Problem, problem_of
+from service.web.problems import PROBLEM_TYPES, problem_of
 from service.web.representations import NDJSON
 
 MAX_ORDERS = 500

@@ -13,8 +13,8 @@ from service.documents.explain import ExplainRequest
 from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
+from service.documents.problem import Problem
 from service.documents.request import BillRequest
-from service.web.problems import Problem
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (

@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from service.web.problems import MEDIA_TYPE, PROBLEM_TYPES
+from service.documents.problem import MEDIA_TYPE
+from service.web.problems import PROBLEM_TYPES
 from service.web.representations import JSON, NDJSON, REVISION
 
 Responses = dict[int | str, dict[str, Any]]

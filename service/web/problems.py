@@ -1,15 +1,13 @@
-"""Problem documents (RFC 9457): the closed list of their types, and the answer that carries one."""
+"""Problems: the closed list of their types, and the answer that carries a problem document."""
 
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 from urllib.parse import quote
 
-from pydantic import BaseModel, Field
 from pydantic_core import to_json
 from starlette.responses import Response
 
-MEDIA_TYPE = "application/problem+json"
-PAGES = "/v1/problems"
+from service.documents.problem import MEDIA_TYPE, PAGES, Problem, ProblemError
 
 
 @dataclass(frozen=True)
@@ -130,28 +128,6 @@ _TYPES = (
     ),
 )
 PROBLEM_TYPES = MappingProxyType({kind.code: kind for kind in _TYPES})
-
-
-class ProblemError(BaseModel):
-    """One fault: the place is a `pointer` into the body, or the name of a `parameter` of path or query."""
-
-    pointer: str | None = Field(None, description="JSON Pointer as a URI fragment", examples=["#/power_kw"])
-    parameter: str | None = Field(None, description="a path or query parameter, or a header", examples=["limit"])
-    detail: str = Field(description="the fault in one sentence")
-    found: str = Field(description="what stood there, cut short; `nothing` where it is missing")
-    expected: str = Field(description="what would be right")
-    nearest: list[str] = Field([], description="known ids or names that are alike, the nearest first")
-
-
-class Problem(BaseModel):
-    """A problem document. Tell problems apart by `type`; `detail` is for people and may change."""
-
-    type: str = Field(description="a path that identifies the type and serves a page about it")
-    title: str = Field(description="always the same for one type")
-    status: int
-    detail: str = Field(description="what went wrong this time, and how to put it right")
-    instance: str = Field("", description="this very occurrence, by its request id")
-    errors: list[ProblemError] = Field([], description="every fault, where there can be several")
 
 
 @dataclass(frozen=True)

@@ -12,9 +12,9 @@ from fastapi import FastAPI
 from jsonschema import Draft202012Validator
 
 from service.documents.catalog import Catalog
+from service.documents.problem import MEDIA_TYPE
 from service.web import examples
 from service.web.app import create_app
-from service.web.problems import MEDIA_TYPE
 from tests.support.catalogs import small_catalog
 from tests.support.orders import ORDER, WHOLE
 from tests.web.calls import ask, call, check, check_batch, get, lines_of

@@ -4,9 +4,8 @@ from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
-from typing_extensions import TypedDict
 
-from service.documents.answer import LayoutChoice
+from service.documents.answer import ChassisLayouts, LayoutChoice
 from service.documents.rendering import rendered
 from service.usecases.browse import chassis_layouts
 from service.usecases.errors import NotFoundError
@@ -22,15 +21,6 @@ from service.web.routers.sections import CHASSIS, caching, represent_detail
 _ID = "the id of the chassis; slashes in it may stand as they are or as %2F, one before `layouts` only as %2F"
 
 router = APIRouter(prefix="/v1/chassis", tags=["bills"])
-
-
-class ChassisLayouts(TypedDict):
-    """Every layout of the catalog for one chassis, at its stock power on one fuel, without other wishes."""
-
-    revision: int
-    currency: str
-    chassis: str
-    layouts: list[LayoutChoice]
 
 
 @router.get(

@@ -11,8 +11,8 @@ import anyio.to_thread
 from fastapi import APIRouter, Depends
 from pydantic_core import to_json
 from starlette.responses import Response
-from typing_extensions import TypedDict
 
+from service.documents.health import Live, Ready
 from service.usecases.library import Library
 from service.web.errors import NotReadyError
 from service.web.operations import answers
@@ -24,20 +24,6 @@ router = APIRouter(prefix="/v1/health", tags=["health"])
 
 _PATIENCE_S = 2.0
 _THREADS = anyio.CapacityLimiter(2)
-
-
-class Live(TypedDict):
-    """The process answers."""
-
-    live: bool
-
-
-class Ready(TypedDict):
-    """The database answers and holds a catalog; `revision` is the newest."""
-
-    live: bool
-    ready: bool
-    revision: int
 
 
 def _fresh(content: object) -> Response:
