@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from service import __version__
-from service.cli import catalog, order
+from service.cli import catalog, inquiries, order
 from service.cli.ask import ask
 from service.cli.demo import demo
 from service.cli.serve import serve
@@ -21,6 +21,7 @@ app = typer.Typer(
 )
 app.add_typer(catalog.app, name="catalog")
 app.add_typer(order.app, name="order")
+app.add_typer(inquiries.app, name="inquiries")
 for command in (demo, serve, ask):
     app.command()(command)
 

@@ -5,22 +5,29 @@ from contextlib import contextmanager
 
 from pydantic import SecretStr
 
-from service.settings import Settings
-from service.storage.engine import open_database
+from service.settings import read_settings
+from service.storage.engine import Database, open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 
 
 @contextmanager
-def revision_store(url: SecretStr | None = None) -> Iterator[RevisionStore]:
-    """Give the store at an address, or else at the one that is set; its tables are made where they are missing.
+def opened_database(url: SecretStr | None = None) -> Iterator[Database]:
+    """Give the database at an address, or else the one that is set; its tables are made where they are missing.
 
     Raises StorageError.
     """
-    address = url or Settings().database_url
+    address = url or read_settings().database_url
     database = open_database(address.get_secret_value())
     try:
         migrate(database)
-        yield RevisionStore(database)
+        yield database
     finally:
         database.close()
+
+
+@contextmanager
+def revision_store(url: SecretStr | None = None) -> Iterator[RevisionStore]:
+    """Give the store of revisions in that database. Raises StorageError."""
+    with opened_database(url) as database:
+        yield RevisionStore(database)

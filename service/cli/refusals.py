@@ -11,7 +11,7 @@ import typer
 from service.cli.console import errors
 from service.documents.folder import CatalogFileError
 from service.documents.rendering import printable
-from service.settings import PREFIX
+from service.settings import PREFIX, SettingsError
 from service.storage.errors import DatabaseUrlError, StorageError, UnknownRevisionError
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
 
@@ -94,6 +94,7 @@ _REFUSALS: dict[type[Exception], tuple[ExitCode, Callable[[Any], str]]] = {
     NotFoundError: (ExitCode.BAD_INPUT, lambda error: _own_words(error) + _alike(error.nearest)),
     NoCatalogError: (ExitCode.UNAVAILABLE, lambda _: NO_CATALOG),
     UnknownRevisionError: (ExitCode.BAD_INPUT, _own_words),
+    SettingsError: (ExitCode.BAD_INPUT, str),
     DatabaseUrlError: (ExitCode.BAD_INPUT, lambda error: f"{PREFIX}DATABASE_URL: {_own_words(error)}"),
     StorageError: (ExitCode.UNAVAILABLE, _own_words),
     CatalogFileError: (ExitCode.BAD_INPUT, lambda error: f"PATH: {_own_words(error)}"),

@@ -11,7 +11,7 @@ import uvicorn
 from service.cli.console import errors
 from service.cli.database import revision_store
 from service.cli.refusals import NO_CATALOG, ExitCode, refusals_told, refuse
-from service.settings import PREFIX, Settings
+from service.settings import PREFIX, Settings, read_settings
 
 LOOPBACK = "127.0.0.1"
 Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
@@ -34,7 +34,7 @@ def serve(
     with revision_store() as store:
         if store.latest() is None:
             errors().print(f"portwright: {NO_CATALOG}; until then, questions are refused")
-    run(Settings(), host, free_port(host, port), workers)
+    run(read_settings(), host, free_port(host, port), workers)
 
 
 def free_port(host: str, port: int) -> int:

@@ -7,7 +7,7 @@ RefusedError
  └─ NoCatalogError             no catalog has been imported yet
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True)
@@ -18,6 +18,10 @@ class RequestFault:
     found: str
     expected: str
     nearest: tuple[str, ...] = ()
+
+    def within(self, pointer: str) -> "RequestFault":
+        """Return the fault at its place in a document that holds the request at `pointer`."""
+        return replace(self, pointer=f"{pointer}{self.pointer}")
 
 
 class RefusedError(Exception):

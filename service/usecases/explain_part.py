@@ -27,7 +27,7 @@ def explain_in(edition: Edition, question: ExplainRequest) -> Explanation:
     try:
         request = resolve_request(question.request, revision)
     except RequestFaultsError as error:
-        faults += [_within_request(fault) for fault in error.faults]
+        faults += [fault.within("/request") for fault in error.faults]
     item = _item(question, request, revision, faults)
     chassis = revision.chassis.get(question.request.chassis)
     spots = [] if chassis is None else known_spots(question.request, chassis, revision)
@@ -37,11 +37,6 @@ def explain_in(edition: Edition, question: ExplainRequest) -> Explanation:
     if faults or request is None or item is None:
         raise RequestFaultsError(tuple(faults))
     return report_explanation(edition.engine.explain(request, item, question.spot), revision)
-
-
-def _within_request(fault: RequestFault) -> RequestFault:
-    """A fault of a request at its place in the question."""
-    return RequestFault(f"/request{fault.pointer}", fault.found, fault.expected, fault.nearest)
 
 
 def _item(

@@ -1,6 +1,6 @@
 """The application: routers, what goes round every request, and what it works with."""
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from typing import Annotated, Any
 
@@ -9,17 +9,22 @@ from pydantic_core import to_json
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
 
-from service.settings import Settings
+from service.settings import read_settings
 from service.storage.engine import open_database
+from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
+from service.storage.short_links import ShortLinkStore
+from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
+from service.usecases.short_link import ShortLinks
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
 from service.web.counter import ask as ask_page
 from service.web.counter import units as units_page
+from service.web.cross_origin import CrossOrigin
 from service.web.gate import Gate
 from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
 from service.web.openapi import describe
@@ -33,9 +38,11 @@ from service.web.routers import (
     descriptions,
     explain,
     health,
+    inquiries,
     joints,
     order_checks,
     sheets,
+    short_links,
     static,
 )
 from service.web.routers.sections import SECTIONS, section_router
@@ -66,13 +73,18 @@ def create_app(
     library: Library | None = None,
     checks: OrderChecks | None = None,
     *,
+    kept_inquiries: Inquiries | None = None,
+    links: ShortLinks | None = None,
     gate: Gate | None = None,
+    allowed_origins: Collection[str] = (),
+    workshop_pages: bool = False,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library and what keeps order checks of it.
+    """The application over a library and what keeps order checks, inquiries and links of it.
 
-    What is not given is described all the same, and answered as if there were no catalog.
+    What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
+    pages may call the API. `workshop_pages`: whether pages with contact lines are served.
     """
     app = Application(
         title="Portwright",
@@ -82,15 +94,9 @@ def create_app(
         redirect_slashes=False,
         lifespan=lifespan,
     )
-    routers = [bills.router, sheets.router, explain.router, order_checks.router, chassis_layouts.router, joints.router]
-    routers += [
-        *map(section_router, SECTIONS),
-        contract.router,
-        descriptions.router,
-        health.router,
-        static.router,
-        _document,
-    ]
+    routers = [bills.router, sheets.router, short_links.router, explain.router, order_checks.router]
+    routers += [inquiries.router, chassis_layouts.router, joints.router]
+    routers += [*map(section_router, SECTIONS), contract.router, descriptions.router, health.router, static.router, _document]
     routers += [ask_page.router, units_page.router]
     app.routers = tuple(routers)
     for router in routers:
@@ -100,16 +106,22 @@ def create_app(
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits={order_checks.BATCH_PATH: BATCH_LIMIT_BYTES})
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)
+    if allowed_origins:
+        app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
     app.add_middleware(RequestId)
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
+    app.state.short_links = links
+    app.state.workshop_pages = workshop_pages
+    app.state.inquiries = kept_inquiries
     app.state.resources = None if library is None else Resources(library, gate or Gate())
     return app
 
 
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
-    database = open_database(Settings().database_url.get_secret_value())
+    settings = read_settings()
+    database = open_database(settings.database_url.get_secret_value())
     migrate(database)
 
     @asynccontextmanager
@@ -118,4 +130,12 @@ def app_from_environment() -> FastAPI:
         database.close()
 
     library = Library(RevisionStore(database))
-    return create_app(library, OrderChecks(library, OrderCheckStore(database)), lifespan=lifespan)
+    return create_app(
+        library,
+        OrderChecks(library, OrderCheckStore(database)),
+        kept_inquiries=Inquiries(library, InquiryStore(database)),
+        links=ShortLinks(library, ShortLinkStore(database)),
+        allowed_origins=settings.allowed_origins,
+        workshop_pages=settings.workshop_pages,
+        lifespan=lifespan,
+    )

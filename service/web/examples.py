@@ -1,6 +1,7 @@
 """Real examples for the OpenAPI document: the use cases run on a small catalog that ships beside this module."""
 
 import json
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,7 @@ from pydantic_core import to_jsonable_python
 
 from service.documents.explain import ExplainRequest
 from service.documents.folder import load_catalog
+from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
@@ -20,8 +22,10 @@ from service.usecases.contract_cases import contract_cases as cases_of
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in
 from service.usecases.join import join_in
+from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
 from service.usecases.recall_bill import recall_in
+from service.usecases.short_link import codes_of
 from service.web.problems import fault, faulty, problem_of
 
 
@@ -54,6 +58,12 @@ def sheet() -> dict[str, Any]:
     """The assembly sheet of that bill."""
     key = answer()["bills"][0]["key"]
     return dict(sheet_of(recall_in(edition(), decode_key(key), key)))
+
+
+def short_link() -> dict[str, Any]:
+    """The short link to that bill."""
+    code = next(codes_of(answer()["bills"][0]["key"]))
+    return {"code": code, "path": f"/b/{code}"}
 
 
 def order() -> dict[str, Any]:
@@ -99,6 +109,20 @@ def explain_question() -> dict[str, Any]:
 def explanation() -> dict[str, Any]:
     """The answer to that question."""
     return dict(explain_in(edition(), ExplainRequest.model_validate(explain_question())))
+
+
+def inquiry_request() -> dict[str, Any]:
+    """A question that the example catalog cannot answer, sent to the workshop."""
+    asked = {name: question()[name] for name in ("chassis", "layout")} | {"max_price": 1}
+    return {"request": asked, "contact": "Ottilie Brandt, +00 555 0119", "note": "For a customer on the phone."}
+
+
+@cache
+def inquiry() -> dict[str, Any]:
+    """That inquiry as it is kept."""
+    asked = SentInquiry.model_validate(inquiry_request())
+    kept = inquiry_of(asked, answer_in(edition(), asked.request), datetime(2026, 3, 1, 12, tzinfo=UTC))
+    return dict(kept) | {"id": "Xq3vYb0TzLr8mWk2hNc5Ug"}
 
 
 def joint_question() -> dict[str, Any]:

@@ -10,6 +10,7 @@ from pydantic import BaseModel
 
 from service import __version__
 from service.documents.explain import ExplainRequest
+from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.problem import Problem
@@ -40,11 +41,13 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     schemas |= _schemas_of(Problem)
     schemas |= _schemas_of(BillRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
     schemas |= _schemas_of(JointQuestion)
-    schemas["ExplainRequest"] = _schemas_of(ExplainRequest)["ExplainRequest"]  # what is within it is there already
+    for model in (ExplainRequest, SentInquiry):
+        schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))
     _give_examples(document["paths"], routers)
     document["paths"]["/v1/bills"]["post"]["responses"]["200"]["links"] = _LINKS
     document["paths"]["/v1/order-checks"]["post"]["responses"]["201"]["links"] = _ORDER_LINKS
+    document["paths"]["/v1/inquiries"]["post"]["responses"]["201"]["links"] = _INQUIRY_LINKS
     for operations in document["paths"].values():
         for operation in operations.values():
             _tell_lines(operation["responses"].get("200", {}).get("content", {}))
@@ -76,7 +79,8 @@ def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:
     """A model's schema and those within it; these get `suffix`, as answers have their namesakes."""
     schema = model.model_json_schema(ref_template="#/components/schemas/{model}" + suffix)
     inner = schema.pop("$defs", {})
-    return {model.__name__: schema} | {name + suffix: content for name, content in inner.items()}
+    named = {name + suffix: content | {"title": name + suffix} for name, content in inner.items()}
+    return {model.__name__: schema} | named
 
 
 _IF_NONE_MATCH = {
@@ -102,10 +106,18 @@ _ORDER_LINKS = {
 }
 
 
+_INQUIRY_LINKS = {
+    "recallInquiry": {
+        "operationId": "recallInquiry",
+        "parameters": {"id": "$response.body#/id"},
+        "description": "the inquiry again",
+    }
+}
 _TAGS = [
     {"name": "bills", "description": "Questions and their answers."},
     {"name": "joints", "description": "Whether ports meet, and what joins those that do not."},
     {"name": "order checks", "description": "Orders judged: whether they make a whole assembly, and what to change."},
+    {"name": "inquiries", "description": "Questions that the catalog cannot answer, sent to the workshop."},
     {"name": "catalog", "description": "The catalog, section by section."},
     {"name": "descriptions", "description": "What describes the service itself."},
     {"name": "health", "description": "Whether it runs, and whether it can answer."},

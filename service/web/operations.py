@@ -21,6 +21,7 @@ _HEADERS: dict[str, Any] = {
 _TAG_HEADER = {"ETag": _header("a strong entity tag of the content")}
 _REVISION_HEADER = {REVISION: _header("the revision that answered", "integer")}
 _LOCATION_HEADER = {"Location": _header("the path of what was made")}
+_PATH_HEADER = {"Location": _header("the path to go on to")}
 _LINK_HEADER = {"Link": _header("the next page, as rel=next; not on the last one", always=False)}
 _VARY_HEADER = {"Vary": _header("the headers of the request that the form of the answer goes by")}
 _STATUS_HEADERS: dict[int, dict[str, Any]] = {
@@ -76,11 +77,16 @@ def answers(
     return told | problems(*codes)
 
 
-def created(description: str, again: str, model: Any, example: Any, *codes: str) -> Responses:
+def created(description: str, again: str, model: Any, example: Any, *codes: str, revision: bool = True) -> Responses:
     """The responses of an operation that makes a thing: 201, and 200 (`again`) where it had been made before."""
-    told = answers(again, example, *codes, conditional=False)
+    told = answers(again, example, *codes, revision=revision, conditional=False)
     told[200] |= {"model": model, "headers": told[200]["headers"] | _LOCATION_HEADER}
     return {201: told[200] | {"description": description}, **told}
+
+
+def redirected(description: str, *codes: str) -> Responses:
+    """The responses of an operation that leads on to another path."""
+    return {302: {"description": description, "headers": _HEADERS | _PATH_HEADER}} | problems(*codes)
 
 
 def streamed(description: str, line: Any, example: Any, *codes: str) -> Responses:

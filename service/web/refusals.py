@@ -32,6 +32,7 @@ _PARAMETERS = {
     "item": ("sku", "sku"),
     "bill": ("key", "key"),
     "problem type": ("code", "code"),
+    "short link": ("code", "code"),
     "revision": ("revision", "number"),
 }
 """The parameter of path or query that names a thing of a kind, and what it gives of it; of others it is the `id`."""

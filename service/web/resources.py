@@ -7,8 +7,10 @@ from typing import Annotated, ParamSpec, TypeVar
 from fastapi import Depends, Request
 
 from service.usecases.errors import NoCatalogError
+from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
+from service.usecases.short_link import ShortLinks
 from service.web.gate import Gate
 
 P = ParamSpec("P")
@@ -41,5 +43,21 @@ async def _order_checks_of_app(request: Request) -> OrderChecks:
     return orders
 
 
+async def _inquiries_of_app(request: Request) -> Inquiries:
+    inquiries: Inquiries | None = request.app.state.inquiries
+    if inquiries is None:
+        raise NoCatalogError("the application was composed without inquiries")
+    return inquiries
+
+
+async def _short_links_of_app(request: Request) -> ShortLinks:
+    links: ShortLinks | None = request.app.state.short_links
+    if links is None:
+        raise NoCatalogError("the application was composed without short links")
+    return links
+
+
 AppResources = Annotated[Resources, Depends(_of_app)]
 AppOrderChecks = Annotated[OrderChecks, Depends(_order_checks_of_app)]
+AppInquiries = Annotated[Inquiries, Depends(_inquiries_of_app)]
+AppShortLinks = Annotated[ShortLinks, Depends(_short_links_of_app)]

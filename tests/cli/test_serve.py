@@ -73,3 +73,11 @@ def test_an_empty_setting_is_none(monkeypatch: pytest.MonkeyPatch, home: Path) -
     """A variable that is set to nothing leaves the default."""
     monkeypatch.setenv("PORTWRIGHT_DATABASE_URL", "")
     assert str(home) in Settings().database_url.get_secret_value()
+
+
+def test_a_setting_that_is_wrong_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
+    """By its name, before anything is served."""
+    monkeypatch.setenv("PORTWRIGHT_ALLOWED_ORIGINS", "https://shop.example/")
+    result = run("serve")
+    assert result.exit_code == 2
+    assert 'PORTWRIGHT_ALLOWED_ORIGINS: found "https://shop.example/", expected exact origins' in result.stderr

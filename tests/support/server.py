@@ -11,10 +11,11 @@ PATIENCE_S = 60
 
 
 @contextmanager
-def served(database_url: str, workers: int = 1) -> Iterator[str]:
-    """Serve and give the base URL; the process is gone at the end, and was quiet about errors."""
+def served(database_url: str, workers: int = 1, **settings: str) -> Iterator[str]:
+    """Serve with these settings and give the base URL; the process is gone at the end, and was quiet about errors."""
     command = [sys.executable, "-m", "service", "serve", "--port", "0", "--workers", str(workers)]
     environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url}
+    environment |= {f"PORTWRIGHT_{name.upper()}": value for name, value in settings.items()}
     with subprocess.Popen(
         command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=environment
     ) as process:

@@ -10,12 +10,16 @@ from fastapi import FastAPI
 
 from service.documents.catalog import Catalog
 from service.storage.engine import open_database
+from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
+from service.storage.short_links import ShortLinkStore
 from service.usecases.check_order import check_order
+from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import Check, OrderChecks
 from service.usecases.library import Library
+from service.usecases.short_link import ShortLinks
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.orders import three_plugs
@@ -45,6 +49,16 @@ def checks_of(library: Library, check: Check = check_order) -> OrderChecks:
     return OrderChecks(library, OrderCheckStore(library._store._database), check)
 
 
+def inquiries_of(library: Library) -> Inquiries:
+    """What keeps inquiries in the library's own database."""
+    return Inquiries(library, InquiryStore(library._store._database))
+
+
+def links_of(library: Library) -> ShortLinks:
+    """What keeps short links in the library's own database."""
+    return ShortLinks(library, ShortLinkStore(library._store._database))
+
+
 @pytest.fixture(scope="session")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     """Revision 1 is the small catalog, revision 2 a dearer one. Tests leave it as it is."""
@@ -56,7 +70,7 @@ def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
 @pytest.fixture(scope="session")
 def app(library: Library) -> FastAPI:
     """The application over that library."""
-    return create_app(library, checks_of(library))
+    return create_app(library, checks_of(library), kept_inquiries=inquiries_of(library), links=links_of(library))
 
 
 @pytest.fixture(scope="session")

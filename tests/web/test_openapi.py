@@ -18,7 +18,7 @@ from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.orders import ORDER, WHOLE
 from tests.web.calls import ask, call, check, check_batch, get, lines_of
-from tests.web.conftest import QUESTION, checks_of, library_in
+from tests.web.conftest import QUESTION, checks_of, inquiries_of, library_in, links_of
 
 
 @pytest.fixture(scope="module")
@@ -26,7 +26,7 @@ def example_app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
     """The application over the catalog that the examples are made from."""
     file = tmp_path_factory.mktemp("examples") / "catalog.sqlite3"
     with library_in(file, examples.edition().catalog.model_dump(exclude_none=True)) as library:
-        yield create_app(library, checks_of(library))
+        yield create_app(library, checks_of(library), kept_inquiries=inquiries_of(library), links=links_of(library))
 
 
 _OF_OURS = {
@@ -48,7 +48,7 @@ def _validator(schema: dict[str, Any]) -> Draft202012Validator:
 def _conforms(operation: dict[str, Any], response: httpx.Response) -> None:
     """The status is declared, the content is of the declared type and shape, every header is there and declared."""
     declared = operation["responses"][str(response.status_code)]
-    if response.status_code != 304:
+    if response.status_code not in (302, 304):
         media_type = response.headers["content-type"].removesuffix("; charset=utf-8")
         content = response.json() if media_type.endswith("json") else response.text
         _validator(declared["content"][media_type]["schema"]).validate(content)
@@ -108,10 +108,14 @@ def test_operation_ids_stay() -> None:
         "GET /v1/bills": "findBillsByQuery",
         "GET /v1/bills/{key}": "recallBill",
         "GET /v1/bills/{key}/sheet": "getSheet",
+        "POST /v1/bills/{key}/link": "linkBill",
+        "GET /b/{code}": "followShortLink",
         "POST /v1/explain": "explainPart",
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
         "GET /v1/order-checks/{id}": "recallOrderCheck",
+        "POST /v1/inquiries": "sendInquiry",
+        "GET /v1/inquiries/{id}": "recallInquiry",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
         "POST /v1/joints": "joinPorts",
         "GET /v1/contract/cases": "listContractCases",
@@ -149,9 +153,13 @@ def _examples(operation: dict[str, Any], place: str) -> dict[str, Any]:
 
 
 _KEPT = "GET /v1/order-checks/{id}"
+_SENT = "GET /v1/inquiries/{id}"
+_SHORT = "GET /b/{code}"
 
 
-@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name.startswith("GET ") and name != _KEPT])
+@pytest.mark.parametrize(
+    "name", [name for name in _OPERATIONS if name.startswith("GET ") and name not in (_KEPT, _SENT, _SHORT)]
+)
 def test_the_examples_of_parameters_are_answered(example_app: FastAPI, name: str) -> None:
     """Over the catalog that the examples are from: as the example of the answer has it, as far as that goes."""
     operation = _OPERATIONS[name]
@@ -180,7 +188,7 @@ def test_requests_are_closed_and_answers_open() -> None:
     assert {name for name in _DOCUMENT["components"]["schemas"] if _closed(name)} == {
         *("BillRequest", "OrderRequest", "OrderLineAsked", "ClearanceAsked", "HadPartAsked", "OwnSpotAsked"),
         *("PumpPointAsked", "PumpVoltsAsked"),
-        *("ExplainRequest", "JointQuestion", "PartSide", "PortSide"),
+        *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide"),
     }
 
 
@@ -218,9 +226,10 @@ _GETS = {
 
 
 def test_every_get_is_tried() -> None:
-    """All but those of a bill and a check, which have to be made first, stand in the table."""
+    """All but those of a bill, a check, an inquiry and a link, which have to be made first, stand in the table."""
     gets = {name for name in _OPERATIONS if name.startswith("GET ")}
-    assert {f"GET {path}" for path in _GETS} == gets - {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT}
+    made_first = {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT, _SENT, _SHORT}
+    assert {f"GET {path}" for path in _GETS} == gets - made_first
 
 
 @pytest.mark.parametrize("path", list(_GETS))
@@ -347,6 +356,66 @@ def test_order_checks_are_as_the_document_says(order_app: FastAPI) -> None:
         _conforms(_OPERATIONS[_KEPT], answer)
 
 
+def test_inquiries_are_as_the_document_says(example_app: FastAPI) -> None:
+    """The example, made and recalled; known again, not sent again, and refused."""
+    operation = _OPERATIONS["POST /v1/inquiries"]
+    asked = operation["requestBody"]["content"]["application/json"]
+    _validator(asked["schema"]).validate(asked["example"])
+    shown = operation["responses"]["201"]["content"]["application/json"]["example"]
+    made = call(example_app, "POST", "/v1/inquiries", json=asked["example"])
+    assert made.json() | {name: shown[name] for name in ("id", "received")} == shown
+    assert get(example_app, made.headers["location"]).json() == made.json()
+    keyed = {"headers": {"Idempotency-Key": "conforming"}}
+    statuses = []
+    for body, more in (
+        ({"json": asked["example"]}, keyed),
+        ({"json": asked["example"]}, keyed),
+        ({"json": asked["example"] | {"note": "another"}}, keyed),
+        ({"json": asked["example"] | {"contact": " "}}, {}),
+        ({"content": b"{}"}, {}),
+        ({"content": b" " * 300_000}, {}),
+    ):
+        answer = call(example_app, "POST", "/v1/inquiries", **body, **more)
+        _conforms(operation, answer)
+        statuses.append(answer.status_code)
+    assert statuses == [201, 200, 422, 422, 415, 413]
+    path = made.headers["location"]
+    tag = get(example_app, path).headers["etag"]
+    for answer in (
+        get(example_app, path),
+        get(example_app, path, headers={"If-None-Match": tag}),
+        get(example_app, "/v1/inquiries/nobody"),
+        get(example_app, path, params={"x": "1"}),
+        call(example_app, "DELETE", path),
+    ):
+        _conforms(_OPERATIONS[_SENT], answer)
+
+
+def test_short_links_are_as_the_document_says(example_app: FastAPI) -> None:
+    """The example, made, made again and followed; and refused."""
+    operation = _OPERATIONS["POST /v1/bills/{key}/link"]
+    path = f"/v1/bills/{_examples(operation, 'path')['key']}/link"
+    shown = operation["responses"]["201"]["content"]["application/json"]["example"]
+    made, again = (call(example_app, "POST", path) for _ in range(2))
+    assert (made.status_code, again.status_code) == (201, 200)
+    assert made.json() == again.json() == shown
+    for answer in (
+        made,
+        again,
+        call(example_app, "POST", "/v1/bills/none/link"),
+        call(example_app, "POST", path, params={"x": "1"}),
+        call(example_app, "PUT", path),
+    ):
+        _conforms(operation, answer)
+    for answer in (
+        get(example_app, shown["path"]),
+        get(example_app, "/b/none"),
+        get(example_app, shown["path"], params={"x": "1"}),
+        call(example_app, "PUT", shown["path"]),
+    ):
+        _conforms(_OPERATIONS[_SHORT], answer)
+
+
 def test_batches_are_as_the_document_says(order_app: FastAPI) -> None:
     """Each line of what is sent and of what is answered; and what is refused whole."""
     operation = _OPERATIONS["POST /v1/order-checks/batch"]
@@ -379,3 +448,9 @@ def test_the_catalog_s_schema_tells_a_catalog(app: FastAPI) -> None:
     assert not validator.is_valid(small_catalog() | {"format": "other/1"})
     assert not validator.is_valid(small_catalog() | {"more": []})
     assert schema["title"] == Catalog.__name__
+
+
+def test_no_two_schemas_have_one_title() -> None:
+    """Generators of clients name their classes by them."""
+    titles = [schema.get("title", name) for name, schema in _DOCUMENT["components"]["schemas"].items()]
+    assert sorted(set(titles)) == sorted(titles)

@@ -326,3 +326,12 @@ def test_others_get_their_turn_between_the_lines(library: Library) -> None:
 def test_lines_have_their_numbers(body: bytes, lines: list[tuple[int, bytes]]) -> None:
     """Blank ones are counted; what stands before the first character is left out."""
     assert list(full_lines(body)) == lines
+
+
+@pytest.mark.parametrize("method", ["GET", "HEAD"])
+def test_a_batch_is_no_check(order_app: FastAPI, method: str) -> None:
+    """Its path takes POST alone, and says so, although the path of a check by its id looks alike."""
+    response = call(order_app, method, "/v1/order-checks/batch")
+    assert (response.status_code, response.headers["allow"]) == (405, "OPTIONS, POST")
+    assert call(order_app, "OPTIONS", "/v1/order-checks/batch").headers["allow"] == "OPTIONS, POST"
+    assert call(order_app, method, "/v1/order-checks/batches").status_code == 404

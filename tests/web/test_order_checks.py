@@ -141,9 +141,7 @@ def test_checks_and_keys_outlive_a_restart(tmp_path: Path) -> None:
         problem(check(later, WHOLE, "order-7"), 422, "idempotency-key-reused")
 
 
-@pytest.mark.parametrize(
-    "id_", ["Xq3vYb0TzLr8mWk2hNc5Ug", "batch", "1%00", "%ED%A0%80", "1%E2%82%AC", "A" * 9_000, "%27"]
-)
+@pytest.mark.parametrize("id_", ["Xq3vYb0TzLr8mWk2hNc5Ug", "1%00", "%ED%A0%80", "1%E2%82%AC", "A" * 9_000, "%27"])
 def test_what_is_no_id_is_not_found(order_app: FastAPI, id_: str) -> None:
     """404, without a word about the ids that there are."""
     response = get(order_app, f"/v1/order-checks/{id_}")
@@ -256,7 +254,7 @@ def test_other_bodies_are_refused(order_app: FastAPI, options: dict[str, Any], s
         ("GET", "/v1/order-checks", "OPTIONS, POST"),
         ("PUT", "/v1/order-checks/Xq3vYb0TzLr8mWk2hNc5Ug", "GET, HEAD, OPTIONS"),
         ("POST", "/v1/order-checks/Xq3vYb0TzLr8mWk2hNc5Ug", "GET, HEAD, OPTIONS"),
-        ("DELETE", "/v1/order-checks/batch", "GET, HEAD, OPTIONS, POST"),
+        ("DELETE", "/v1/order-checks/batch", "OPTIONS, POST"),
     ],
 )
 def test_other_methods_are_405(order_app: FastAPI, method: str, path: str, allow: str) -> None:

@@ -3,6 +3,7 @@
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path, Request
+from starlette.convertors import StringConvertor, register_url_convertor
 from starlette.responses import Response
 
 from service.documents.order import OrderRequest
@@ -20,6 +21,15 @@ from service.web.resources import AppOrderChecks, AppResources
 
 PREFIX = "/v1/order-checks"
 BATCH_PATH = f"{PREFIX}/batch"
+
+
+class _CheckId(StringConvertor):
+    """What stands for the id of a check in a path: anything but the name of the batch, which takes no GET."""
+
+    regex = "(?!batch$)[^/]+"
+
+
+register_url_convertor("check_id", _CheckId())
 
 router = APIRouter(tags=["order checks"])
 
@@ -97,7 +107,7 @@ def _checked(checks: OrderChecks, order: bytes) -> bytes:
 
 
 @router.get(
-    f"{PREFIX}/{{id}}",
+    f"{PREFIX}/{{id:check_id}}",
     operation_id="recallOrderCheck",
     summary="A kept check again, and how the newest catalog judges the order",
     description="Word for word as it was answered, from any worker, after a restart; `current` is added.",

@@ -1,0 +1,91 @@
+"""`portwright inquiries`: what the catalog could not answer, with whom to tell when it can."""
+
+import json
+from collections.abc import Iterator, Sequence
+from typing import Annotated
+
+import typer
+
+from service.cli.console import output
+from service.cli.database import opened_database
+from service.cli.refusals import refusals_told
+from service.documents.inquiry import InquiryGroup, WorkshopInquiry
+from service.documents.rendering import printable
+from service.storage.inquiries import InquiryStore
+from service.usecases.list_inquiries import delete_inquiry, group_inquiries, list_inquiries
+
+app = typer.Typer(no_args_is_help=True, help="Read and delete the questions that were sent to the workshop.")
+
+_TEXT_LIMIT = 2_000
+
+
+@app.command("list")
+@refusals_told()
+def list_(
+    newest: Annotated[bool, typer.Option("--newest", help="One list, newest first, instead of groups.")] = False,
+    limit: Annotated[int, typer.Option(min=1, max=1_000, help="How many of a group, or of the list.")] = 20,
+    after: Annotated[str | None, typer.Option(help="With --newest: go on after the inquiry with this id.")] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="All that is known of each, as JSON.")] = False,
+) -> None:
+    """List the inquiries by what was missing, the most frequent first. They hold contact lines: treat them so."""
+    with opened_database() as database:
+        store = InquiryStore(database)
+        if newest or after is not None:
+            page = list_inquiries(store, limit, after)
+            told: dict[str, object] = {"inquiries": page.inquiries, "next": page.next}
+            lines = _listed(page.inquiries, page.next)
+        else:
+            groups = group_inquiries(store, limit)
+            told = {"groups": groups}
+            lines = _grouped(groups)
+    for line in [json.dumps(told, ensure_ascii=False, indent=2)] if as_json else lines:
+        output().print(line, soft_wrap=True)
+
+
+@app.command()
+@refusals_told()
+def delete(id_: Annotated[str, typer.Argument(metavar="ID", help="The id of an inquiry, as it is listed.")]) -> None:
+    """Delete an inquiry with its contact line, for good."""
+    with opened_database() as database:
+        delete_inquiry(InquiryStore(database), id_)
+    output().print(f"deleted inquiry {id_}", soft_wrap=True)
+
+
+def _grouped(groups: Sequence[InquiryGroup]) -> Iterator[str]:
+    for number, group in enumerate(groups):
+        if number:
+            yield ""
+        count = "1 inquiry" if group["count"] == 1 else f"{group['count']:,} inquiries"
+        yield f"{group['missing']} ({count})"
+        for inquiry in group["inquiries"]:
+            yield from (f"  {line}" for line in _lines(inquiry))
+        unshown = group["count"] - len(group["inquiries"])
+        if unshown:
+            yield f"  and {unshown:,} older: see --limit"
+    yield from _none(groups)
+
+
+def _listed(inquiries: Sequence[WorkshopInquiry], next_: str | None) -> Iterator[str]:
+    for inquiry in inquiries:
+        yield from _lines(inquiry)
+        yield f"  {inquiry['missing']['text']}"
+    if next_ is not None:
+        yield f"more: --newest --after {next_}"
+    yield from _none(inquiries)
+
+
+def _none(found: Sequence[object]) -> Iterator[str]:
+    if not found:
+        yield "no inquiries"
+
+
+def _lines(inquiry: WorkshopInquiry) -> Iterator[str]:
+    """What a person needs to answer it; text from outside cannot move the cursor or turn the writing round."""
+    yield f"{inquiry['id']}  {inquiry['received']}  {printable(inquiry['contact'], _TEXT_LIMIT)}"
+    request = {name: value for name, value in inquiry["request"].items() if name not in ("chassis", "layout")}
+    wishes = f" with {printable(json.dumps(request, ensure_ascii=False), _TEXT_LIMIT)}" if request else ""
+    bills = f", {inquiry['total_valid']:,} valid" if inquiry["total_valid"] else ""
+    question = f"{inquiry['request']['chassis']}, {inquiry['request']['layout']}{wishes}"
+    yield f"  {question} (catalog revision {inquiry['revision']}{bills})"
+    for line in inquiry["note"].splitlines():
+        yield f"  > {printable(line, _TEXT_LIMIT)}"

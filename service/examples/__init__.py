@@ -1,0 +1,1 @@
+"""How callers use the service; nothing of the program needs them."""

@@ -1,0 +1,113 @@
+"""Keep inquiries: a question that was not answered well, judged by this service itself, and how to reach who asked."""
+
+import hashlib
+import json
+import secrets
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from pydantic_core import to_json
+
+from service.documents.answer import Answer
+from service.documents.inquiry import Inquiry, SentInquiry
+from service.explain.missing import missing
+from service.storage.inquiries import InquiryStore, StoredInquiry
+from service.usecases.errors import (
+    IdempotencyKeyReusedError,
+    NotFoundError,
+    RequestFault,
+    RequestFaultsError,
+)
+from service.usecases.find_bills import find_bills
+from service.usecases.library import Library
+
+KIND = "inquiry"
+_ID_BYTES = 16  # 128 bits: nobody finds an inquiry by trying
+
+
+@dataclass(frozen=True)
+class KeptInquiry:
+    """An inquiry as it is stored: `document` is the JSON of an Inquiry; `again`: it was there before."""
+
+    id: str
+    revision: int
+    document: bytes
+    again: bool
+
+
+class Inquiries:
+    """Judges questions in the editions of a library and keeps them. Safe to share by threads."""
+
+    def __init__(self, library: Library, store: InquiryStore) -> None:
+        self._library = library
+        self._store = store
+
+    def keep(self, asked: SentInquiry, idempotency_key: str | None = None) -> KeptInquiry:
+        """Answer the question in the revision that it names, else in the newest, and store what comes of it.
+
+        A question that has bills may be sent as well. The same key with the same inquiry gives the stored one again.
+        Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError.
+        """
+        digest = _digest(asked)
+        before = None if idempotency_key is None else self._store.of_key(idempotency_key)
+        if before is not None:
+            return _given(before, digest, again=True)
+        received = datetime.now(UTC)
+        document = inquiry_of(asked, self._answer(asked), received)
+        made = StoredInquiry(
+            id=document["id"],
+            revision=document["revision"],
+            document=to_json(document).decode(),
+            missing=document["missing"]["text"],
+            contact=asked.contact,
+            note=asked.note,
+            created_at=received,
+            idempotency_key=idempotency_key,
+            body_digest=digest,
+        )
+        kept = self._store.save(made)
+        return _given(kept, digest, again=kept is not made)
+
+    def recall(self, id_: str) -> KeptInquiry:
+        """The stored inquiry of an id, without contact and note. Raises NotFoundError."""
+        kept = self._store.get(id_)
+        if kept is None:
+            raise NotFoundError(KIND, id_)
+        return _given(kept, kept.body_digest, again=True)
+
+    def _answer(self, asked: SentInquiry) -> Answer:
+        question = asked.request.model_copy(update={"limit": 1})  # the bills themselves are not kept
+        try:
+            return find_bills(self._library, question)
+        except NotFoundError as error:
+            fault = RequestFault("/request/revision", error.value, f"the number of a known {error.kind}", error.nearest)
+            raise RequestFaultsError((fault,)) from error
+        except RequestFaultsError as error:
+            raise RequestFaultsError(tuple(fault.within("/request") for fault in error.faults)) from error
+
+
+def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> Inquiry:
+    """A new inquiry: a question with its answer, received at a moment in UTC."""
+    return {
+        "id": secrets.token_urlsafe(_ID_BYTES),
+        "revision": answer["revision"],
+        "received": received.isoformat(timespec="seconds").replace("+00:00", "Z"),
+        "request": asked.request.model_dump(exclude_defaults=True),
+        "total_valid": answer["total_valid"],
+        "missing": missing(answer["stories"], answer["total_valid"]),
+        "conflicts": answer["conflicts"],
+        "stories": answer["stories"],
+        "repairs": answer["repairs"],
+    }
+
+
+def _digest(asked: SentInquiry) -> str:
+    """The same for the same inquiry, whether it says what has its default or not."""
+    said = json.dumps(asked.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True)
+    return hashlib.sha256(said.encode()).hexdigest()
+
+
+def _given(kept: StoredInquiry, digest: str, *, again: bool) -> KeptInquiry:
+    if kept.body_digest != digest:
+        raise IdempotencyKeyReusedError(kept.idempotency_key or "")
+    return KeptInquiry(kept.id, kept.revision, kept.document.encode(), again)

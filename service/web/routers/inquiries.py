@@ -1,0 +1,82 @@
+"""Inquiries: questions sent to the workshop. Whom they are from is taken here and never given out."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Path, Request
+from starlette.responses import Response
+
+from service.documents.inquiry import Inquiry, SentInquiry
+from service.usecases.keep_inquiry import Inquiries
+from service.web import examples
+from service.web.bodies import body_of
+from service.web.idempotency import PARAMETER, idempotency_key_of
+from service.web.operations import answers, created, json_body, query
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, NEVER, OWN, REVISION, represent
+from service.web.resources import AppInquiries, AppResources
+
+PREFIX = "/v1/inquiries"
+
+router = APIRouter(tags=["inquiries"])
+
+_PROBLEMS = (
+    "malformed-json",
+    "invalid-request",
+    "idempotency-key-reused",
+    "unsupported-media-type",
+    "body-timeout",
+    "no-catalog",
+)
+
+
+@router.post(
+    PREFIX,
+    status_code=201,
+    operation_id="sendInquiry",
+    summary="Send a question to the workshop",
+    description="For a question without a valid bill, or without the right one. The question is answered again here,"
+    " and kept with what conflicts and what was missing, a contact line and a note. Contact and note are for the"
+    " workshop alone: the API never gives them out.",
+    response_model=Inquiry,
+    responses=created(
+        "The inquiry, kept.",
+        "The inquiry that was kept when this came before.",
+        Inquiry,
+        examples.inquiry(),
+        *_PROBLEMS,
+    ),
+    openapi_extra=json_body("SentInquiry", examples.inquiry_request()) | query([PARAMETER]),
+)
+async def send(
+    resources: AppResources,
+    inquiries: AppInquiries,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    key: Annotated[str | None, Depends(idempotency_key_of)],
+    inquiry: Annotated[SentInquiry, Depends(body_of(SentInquiry))],
+) -> Response:
+    kept = await resources.run(inquiries.keep, inquiry, key)
+    headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
+    return Response(kept.document, 200 if kept.again else 201, headers, JSON)
+
+
+@router.get(
+    f"{PREFIX}/{{id}}",
+    operation_id="recallInquiry",
+    summary="A kept inquiry again",
+    description="As it was answered, until the workshop deletes it; without contact and note.",
+    response_model=Inquiry,
+    responses=answers("The inquiry.", examples.inquiry(), "unknown-id", "invalid-request", "no-catalog"),
+)
+async def recall(
+    request: Request,
+    resources: AppResources,
+    inquiries: AppInquiries,
+    wanted: Annotated[str, Path(alias="id", description="the id of an inquiry", examples=[examples.inquiry()["id"]])],
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+) -> Response:
+    return await resources.run(_recalled, request, inquiries, wanted)
+
+
+def _recalled(request: Request, inquiries: Inquiries, wanted: str) -> Response:
+    kept = inquiries.recall(wanted)
+    return represent(request, kept.document, caching=OWN, revision=kept.revision)
