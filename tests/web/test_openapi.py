@@ -108,11 +108,13 @@ def test_operation_ids_stay() -> None:
         "GET /v1/bills": "findBillsByQuery",
         "GET /v1/bills/{key}": "recallBill",
         "GET /v1/bills/{key}/sheet": "getSheet",
+        "GET /v1/bills/{key}/drawing": "getDrawing",
         "POST /v1/explain": "explainPart",
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
         "GET /v1/order-checks/{id}": "recallOrderCheck",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
+        "GET /v1/chassis/{id}/drop-curves": "getDropCurves",
         "POST /v1/joints": "joinPorts",
         "GET /v1/schema/catalog": "getCatalogSchema",
         "GET /v1/problems/{code}": "getProblem",
@@ -193,6 +195,7 @@ def test_the_example_question_is_answered_so(app: FastAPI) -> None:
 _GETS = {
     "/v1/bills": "/v1/bills?chassis=brook&layout=through-return",
     "/v1/chassis/{id}/layouts": "/v1/chassis/brook/layouts",
+    "/v1/chassis/{id}/drop-curves": "/v1/chassis/brook/drop-curves?fuel=petrol",
     "/v1/items": "/v1/items?limit=5",
     "/v1/items/{sku}": "/v1/items/RAIL-S",
     "/v1/chassis": "/v1/chassis?limit=1",
@@ -218,7 +221,8 @@ _GETS = {
 def test_every_get_is_tried() -> None:
     """All but those of a bill and a check, which have to be made first, stand in the table."""
     gets = {name for name in _OPERATIONS if name.startswith("GET ")}
-    assert {f"GET {path}" for path in _GETS} == gets - {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT}
+    of_bills = {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", "GET /v1/bills/{key}/drawing"}
+    assert {f"GET {path}" for path in _GETS} == gets - of_bills - {_KEPT}
 
 
 @pytest.mark.parametrize("path", list(_GETS))
@@ -253,6 +257,18 @@ def test_bills_are_as_the_document_says(app: FastAPI) -> None:
     _conforms(operation, call(app, "POST", "/v1/bills", json={}, headers={"Content-Encoding": "gzip"}))
     _conforms(operation, call(app, "PUT", "/v1/bills"))
     _conforms(operation, call(app, "POST", "/v1/bills", content=b" " * 300_000))
+
+
+def test_drawings_are_as_the_document_says(app: FastAPI) -> None:
+    """In each layout, not sent again, and of no bill."""
+    operation = _OPERATIONS["GET /v1/bills/{key}/drawing"]
+    for layout in ("factory", "hose-centre", "through-return", "linked-banks"):
+        for bill in ask(app, QUESTION | {"layout": layout}).json().get("bills", []):
+            path = f"/v1/bills/{bill['key']}/drawing"
+            good = get(app, path)
+            _conforms(operation, good)
+            _conforms(operation, get(app, path, headers={"If-None-Match": good.headers["etag"]}))
+    _conforms(operation, get(app, "/v1/bills/none/drawing"))
 
 
 def test_sheets_are_as_the_document_says(app: FastAPI) -> None:
