@@ -5,14 +5,13 @@ All figures are those of the sheet. Nothing is told by colour: parts have number
 
 from collections.abc import Sequence
 from itertools import count
-from xml.etree import ElementTree as ET
 
 from service.documents.sheet import SheetRail, SheetSpot
 from service.domain import units
 from service.domain.vehicles import place_of
 from service.drawing.frame import RAIL_HEIGHT, Frame, frame_of, length_mm, scale_of
 from service.drawing.spot import draw_spot, reach
-from service.drawing.svg import Anchor, Point, image, shape, text, written
+from service.drawing.svg import Anchor, Node, Point, group, image, shape, text, written
 
 _LEAST_WIDTH = 680.0
 _LINE = 13.0
@@ -43,10 +42,10 @@ def draw_rails(rails: Sequence[SheetRail], title: str) -> str:
     scale = scale_of(rails)
     heights = [_height(rail, scale) for rail in rails]
     width = max((_width(rail, scale) for rail in rails), default=_LEAST_WIDTH)
-    root = image(width, sum(heights), title, " ".join(_told(rail) for rail in rails))
+    root = image(width, sum(heights), "plan", title, " ".join(_told(rail) for rail in rails))
     down = 0.0
     for rail, height, numbers in zip(rails, heights, numbers_of(rails), strict=True):
-        _rail(ET.SubElement(root, "g"), rail, numbers, (width, down), scale)
+        _rail(group(root), rail, numbers, (width, down), scale)
         down += height
     return written(root)
 
@@ -78,7 +77,7 @@ def _reach(rail: SheetRail, place: str, scale: float) -> float:
     return max([_LEAST_REACH, *(reach(spot, scale) for spot in rail["spots"] if place_of(spot["spot"]) == place)])
 
 
-def _rail(parent: ET.Element, rail: SheetRail, numbers: list[list[int]], place: Point, scale: float) -> None:
+def _rail(parent: Node, rail: SheetRail, numbers: list[list[int]], place: Point, scale: float) -> None:
     """Draw a rail; `place` is how wide the picture is, and how far down the rail's own part of it begins."""
     width, down = place
     long = length_mm(rail) * scale
@@ -102,7 +101,7 @@ def _rail_label(rail: SheetRail, long: float) -> str:
     return next((words for words in (*told, sku) if len(words) * _LETTER < long), "")
 
 
-def _name(parent: ET.Element, spot: SheetSpot, frame: Frame, rail_top: float) -> None:
+def _name(parent: Node, spot: SheetSpot, frame: Frame, rail_top: float) -> None:
     """The name of the spot, within the rail at its port."""
     right, down, anchor = _NAMES[place_of(spot["spot"])]
     at = (frame.origin[0] + right, rail_top + down)

@@ -1,11 +1,10 @@
 """One spot: the parts one after the other, their numbers, an arrow for the flow, and the room up to its limit."""
 
 from typing import NamedTuple
-from xml.etree import ElementTree as ET
 
 from service.documents.sheet import SheetSpot, StandingPart
 from service.drawing.frame import Frame, drawn_mm, has_limit
-from service.drawing.svg import Point, arrow_head, circle, line, shape, text
+from service.drawing.svg import Node, Point, arrow_head, circle, line, shape, text
 
 _LEAST_HALF, _MOST_HALF = 5.0, 30.0
 _USUAL_HALF = 8.0
@@ -50,7 +49,7 @@ def reach(spot: SheetSpot, scale: float) -> float:
     return max(drawn_mm(spot) * scale, _end(placed) + arrow, numbers)
 
 
-def draw_spot(parent: ET.Element, spot: SheetSpot, numbers: list[int], frame: Frame) -> None:
+def draw_spot(parent: Node, spot: SheetSpot, numbers: list[int], frame: Frame) -> None:
     """Draw all of it."""
     placed = _placed(spot, frame.scale)
     halves = [_half(part, frame.scale) for part in spot["standing"]]
@@ -71,7 +70,7 @@ def _half(part: StandingPart, scale: float) -> float:
     return _USUAL_HALF if across is None else min(max(across / 2 * scale, _LEAST_HALF), _MOST_HALF)
 
 
-def _part(parent: ET.Element, frame: Frame, part: StandingPart, out: float, long: float, half: float) -> None:
+def _part(parent: Node, frame: Frame, part: StandingPart, out: float, long: float, half: float) -> None:
     if part["kind"] == "gauge":
         radius = min(half, long / 2)
         line(parent, frame.at(0, 0, out), frame.at(0, 0, out + long - 2 * radius), width=3)
@@ -86,12 +85,12 @@ def _part(parent: ET.Element, frame: Frame, part: StandingPart, out: float, long
         line(parent, frame.at(0, half, out), frame.at(0, -half, out + long))
 
 
-def _side_plug(parent: ET.Element, frame: Frame, middle: float, half: float) -> None:
+def _side_plug(parent: Node, frame: Frame, middle: float, half: float) -> None:
     corners = [(-_PLUG, 0.0), (_PLUG, 0.0), (_PLUG, _PLUG), (-_PLUG, _PLUG)]
     shape(parent, [frame.at(0, half + across, middle + along) for along, across in corners], shaded=True)
 
 
-def _balloon(parent: ET.Element, frame: Frame, part: Point, at: Point, number: int) -> None:
+def _balloon(parent: Node, frame: Frame, part: Point, at: Point, number: int) -> None:
     """The number beside a part, with a line to the part's edge; both told outwards and across, in units."""
     centre = frame.at(0, at[1], at[0])
     line(parent, frame.at(0, part[1], part[0]), frame.at(0, at[1] - _BALLOON, at[0]), width=0.8)
@@ -99,7 +98,7 @@ def _balloon(parent: ET.Element, frame: Frame, part: Point, at: Point, number: i
     text(parent, (centre[0], centre[1] + 3.2), str(number), size=9, anchor="middle")
 
 
-def _arrow(parent: ET.Element, spot: SheetSpot, frame: Frame, start: float) -> None:
+def _arrow(parent: Node, spot: SheetSpot, frame: Frame, start: float) -> None:
     """Towards the rail for fuel that comes in, away from it for fuel that leaves, both ways for both."""
     if spot["flows"] == "none":
         return
@@ -111,7 +110,7 @@ def _arrow(parent: ET.Element, spot: SheetSpot, frame: Frame, start: float) -> N
         arrow_head(parent, [frame.at(0, 0, tip), frame.at(0, 4.5, back), frame.at(0, -4.5, back)])
 
 
-def _room(parent: ET.Element, spot: SheetSpot, frame: Frame, half: float) -> None:
+def _room(parent: Node, spot: SheetSpot, frame: Frame, half: float) -> None:
     """The limit of the room as a dashed line, and what is left up to it."""
     limit, left = spot["axial_mm"], spot["axial_left_mm"]
     if limit is None or left is None or not has_limit(spot):

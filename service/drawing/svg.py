@@ -1,76 +1,98 @@
-"""SVG as a tree of elements: shapes with presentation attributes alone, so that a strict content policy takes them.
+"""SVG shapes with presentation attributes alone, so that a strict content policy takes them.
 
-Whatever text goes in is escaped as the tree is written. Colour is always the page's own.
+The library's writer escapes text but not attributes: those hold numbers and this program's own words, never a
+catalog's. Colour is always the page's own.
 """
 
 from collections.abc import Iterable
-from typing import Literal
-from xml.etree import ElementTree as ET
+from typing import Any, Literal
+
+import drawsvg
 
 Point = tuple[float, float]
 Anchor = Literal["start", "middle", "end"]
+Node = Any
+"""An image or a group of it, of a library without types."""
 
 _STROKE = {"stroke": "currentColor", "fill": "none"}
 
 
-def image(width: float, height: float, title: str, desc: str) -> ET.Element:
-    """An image with its alternative in words; lengths in its own units."""
-    root = ET.Element(
-        "svg",
-        {
-            "xmlns": "http://www.w3.org/2000/svg",
-            "viewBox": f"0 0 {_number(width)} {_number(height)}",
-            "width": _number(width),
-            "height": _number(height),
-            "role": "img",
-            "aria-labelledby": "plan-title plan-desc",
-            "font-family": "Liberation Sans, Arial, Helvetica, sans-serif",
-        },
+def image(width: float, height: float, name: str, title: str, desc: str) -> Node:
+    """An image with its alternative in words; lengths in its own units; `name` tells it from others on its page."""
+    root: Node = drawsvg.Drawing(
+        _number(width),
+        _number(height),
+        role="img",
+        aria_labelledby=f"{name}-title {name}-desc",
+        font_family="Liberation Sans, Arial, Helvetica, sans-serif",
     )
-    ET.SubElement(root, "title", {"id": "plan-title"}).text = title
-    ET.SubElement(root, "desc", {"id": "plan-desc"}).text = desc
+    root.append(drawsvg.Title(title, id=f"{name}-title"))
+    told: Node = drawsvg.Title(desc, id=f"{name}-desc")
+    told.TAG_NAME = "desc"
+    root.append(told)
     return root
 
 
-def written(root: ET.Element) -> str:
-    return ET.tostring(root, encoding="unicode")
+def written(root: Node) -> str:
+    """The image as it stands in a page."""
+    text: str = root.as_svg(header="")
+    return text
 
 
-def shape(parent: ET.Element, points: Iterable[Point], *, shaded: bool = False, width: float = 1.2) -> None:
+def group(parent: Node) -> Node:
+    """A group of shapes."""
+    made: Node = drawsvg.Group()
+    parent.append(made)
+    return made
+
+
+def shape(parent: Node, points: Iterable[Point], *, shaded: bool = False, width: float = 1.2) -> None:
     """A closed polygon."""
-    fill = {"fill": "currentColor", "fill-opacity": "0.13"} if shaded else {"fill": "none"}
-    told = " ".join(f"{_number(x)},{_number(y)}" for x, y in points)
-    ET.SubElement(parent, "polygon", {"points": told, "stroke": "currentColor", "stroke-width": _number(width), **fill})
+    fill = {"fill": "currentColor", "fill_opacity": 0.13} if shaded else {"fill": "none"}
+    attributes = {"stroke": "currentColor", "stroke_width": _number(width), **fill}
+    parent.append(drawsvg.Lines(*_flat(points), close=True, **attributes))
 
 
-def arrow_head(parent: ET.Element, points: Iterable[Point]) -> None:
-    told = " ".join(f"{_number(x)},{_number(y)}" for x, y in points)
-    ET.SubElement(parent, "polygon", {"points": told, "fill": "currentColor"})
+def arrow_head(parent: Node, points: Iterable[Point]) -> None:
+    """A closed polygon, filled."""
+    parent.append(drawsvg.Lines(*_flat(points), close=True, fill="currentColor"))
 
 
-def line(parent: ET.Element, start: Point, end: Point, *, dashes: str = "", width: float = 1.2) -> None:
-    places = {"x1": start[0], "y1": start[1], "x2": end[0], "y2": end[1]}
-    attributes = {name: _number(value) for name, value in places.items()} | {"stroke-width": _number(width)}
-    ET.SubElement(parent, "line", attributes | _STROKE | ({"stroke-dasharray": dashes} if dashes else {}))
+def line(parent: Node, *points: Point, dashes: str = "", width: float = 1.2) -> None:
+    """A line from point to point."""
+    dashed = {"stroke_dasharray": dashes} if dashes else {}
+    parent.append(drawsvg.Lines(*_flat(points), stroke_width=_number(width), **_STROKE, **dashed))
 
 
-def circle(parent: ET.Element, centre: Point, radius: float, *, width: float = 1.2) -> None:
-    places = {"cx": centre[0], "cy": centre[1], "r": radius, "stroke-width": width}
-    ET.SubElement(parent, "circle", {name: _number(value) for name, value in places.items()} | _STROKE)
+def circle(parent: Node, centre: Point, radius: float, *, width: float = 1.2, filled: bool = False) -> None:
+    fill = _STROKE | ({"fill": "currentColor"} if filled else {})
+    parent.append(
+        drawsvg.Circle(_number(centre[0]), _number(centre[1]), _number(radius), stroke_width=_number(width), **fill)
+    )
 
 
 def text(
-    parent: ET.Element, at: Point, words: str, *, size: float = 10.5, anchor: Anchor = "start", bold: bool = False
+    parent: Node, at: Point, words: str, *, size: float = 10.5, anchor: Anchor = "start", bold: bool = False
 ) -> None:
-    attributes = {
-        "x": _number(at[0]),
-        "y": _number(at[1]),
-        "font-size": _number(size),
-        "text-anchor": anchor,
-        "fill": "currentColor",
-    }
-    ET.SubElement(parent, "text", attributes | ({"font-weight": "bold"} if bold else {})).text = words
+    """Words in one line, whatever white space they hold."""
+    weight = {"font_weight": "bold"} if bold else {}
+    parent.append(
+        drawsvg.Text(
+            " ".join(words.split()),
+            _number(size),
+            _number(at[0]),
+            _number(at[1]),
+            text_anchor=anchor,
+            fill="currentColor",
+            **weight,
+        )
+    )
 
 
-def _number(value: float) -> str:
-    return f"{value:.2f}".rstrip("0").rstrip(".")
+def _flat(points: Iterable[Point]) -> list[float]:
+    return [_number(value) for point in points for value in point]
+
+
+def _number(value: float) -> float:
+    rounded = round(value, 2)
+    return int(rounded) if rounded == int(rounded) else rounded

@@ -9,7 +9,7 @@ from service.documents.catalog import Item
 from service.documents.nearest import nearest
 from service.domain.parts import Opening
 from service.domain.request import Request
-from service.domain.revision import Fuel, Revision
+from service.domain.revision import Fuel
 from service.domain.vehicles import Chassis
 from service.explain.reasons import broken
 from service.usecases.errors import NotFoundError
@@ -83,7 +83,7 @@ def chassis_layouts(edition: Edition, chassis_id: str, fuel_id: str | None = Non
     """
     chassis = find_chassis(edition, chassis_id)
     revision = edition.revision
-    fuel = next(iter(revision.fuels.values())) if fuel_id is None else _fuel(revision, fuel_id)
+    fuel = find_fuel(edition, fuel_id)
     found: list[LayoutChoice] = []
     for layout in revision.layouts.values():
         request = Request(chassis, layout, fuel, chassis.stock_kw, limit=1)
@@ -103,10 +103,12 @@ def chassis_layouts(edition: Edition, chassis_id: str, fuel_id: str | None = Non
     return found
 
 
-def _fuel(revision: Revision, wanted: str) -> Fuel:
-    fuel = revision.fuels.get(wanted)
+def find_fuel(edition: Edition, wanted: str | None) -> Fuel:
+    """The compiled fuel of that id, the catalog's first where None. Raises NotFoundError."""
+    fuels = edition.revision.fuels
+    fuel = next(iter(fuels.values())) if wanted is None else fuels.get(wanted)
     if fuel is None:
-        raise NotFoundError("fuel", wanted, tuple(nearest(wanted, revision.fuels)))
+        raise NotFoundError("fuel", str(wanted), tuple(nearest(str(wanted), fuels)))
     return fuel
 
 

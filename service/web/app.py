@@ -36,6 +36,7 @@ from service.web.routers import (
     chassis_layouts,
     contract,
     descriptions,
+    drawings,
     explain,
     health,
     inquiries,
@@ -96,7 +97,15 @@ def create_app(
     )
     routers = [bills.router, sheets.router, short_links.router, explain.router, order_checks.router]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
-    routers += [*map(section_router, SECTIONS), contract.router, descriptions.router, health.router, static.router, _document]
+    routers += [drawings.router]  # before the sections, whose ids may hold slashes
+    routers += [
+        *map(section_router, SECTIONS),
+        contract.router,
+        descriptions.router,
+        health.router,
+        static.router,
+        _document,
+    ]
     routers += [ask_page.router, units_page.router]
     app.routers = tuple(routers)
     for router in routers:

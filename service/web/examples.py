@@ -19,6 +19,8 @@ from service.usecases.bill_keys import decode_key
 from service.usecases.browse import chassis_layouts
 from service.usecases.check_order import check_order
 from service.usecases.contract_cases import contract_cases as cases_of
+from service.usecases.draw_bill import drawing_of
+from service.usecases.drop_curves import drop_curves
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in
 from service.usecases.join import join_in
@@ -64,6 +66,17 @@ def short_link() -> dict[str, Any]:
     """The short link to that bill."""
     code = next(codes_of(answer()["bills"][0]["key"]))
     return {"code": code, "path": f"/b/{code}"}
+
+
+def drawing() -> dict[str, Any]:
+    """The drawing of that bill."""
+    key = answer()["bills"][0]["key"]
+    return dict(drawing_of(recall_in(edition(), decode_key(key), key)))
+
+
+def curves() -> dict[str, Any]:
+    """The curves of the first chassis up to 150 kW."""
+    return dict(drop_curves(edition(), edition().catalog.chassis[0].id, power_kw=150))
 
 
 def order() -> dict[str, Any]:

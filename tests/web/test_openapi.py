@@ -110,6 +110,7 @@ def test_operation_ids_stay() -> None:
         "GET /v1/bills/{key}/sheet": "getSheet",
         "POST /v1/bills/{key}/link": "linkBill",
         "GET /b/{code}": "followShortLink",
+        "GET /v1/bills/{key}/drawing": "getDrawing",
         "POST /v1/explain": "explainPart",
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
@@ -117,6 +118,7 @@ def test_operation_ids_stay() -> None:
         "POST /v1/inquiries": "sendInquiry",
         "GET /v1/inquiries/{id}": "recallInquiry",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
+        "GET /v1/chassis/{id}/drop-curves": "getDropCurves",
         "POST /v1/joints": "joinPorts",
         "GET /v1/contract/cases": "listContractCases",
         "GET /v1/schema/catalog": "getCatalogSchema",
@@ -203,6 +205,7 @@ _GETS = {
     "/v1/bills": "/v1/bills?chassis=brook&layout=through-return",
     "/v1/chassis/{id}/layouts": "/v1/chassis/brook/layouts",
     "/v1/contract/cases": "/v1/contract/cases",
+    "/v1/chassis/{id}/drop-curves": "/v1/chassis/brook/drop-curves?fuel=petrol",
     "/v1/items": "/v1/items?limit=5",
     "/v1/items/{sku}": "/v1/items/RAIL-S",
     "/v1/chassis": "/v1/chassis?limit=1",
@@ -228,7 +231,14 @@ _GETS = {
 def test_every_get_is_tried() -> None:
     """All but those of a bill, a check, an inquiry and a link, which have to be made first, stand in the table."""
     gets = {name for name in _OPERATIONS if name.startswith("GET ")}
-    made_first = {"GET /v1/bills/{key}", "GET /v1/bills/{key}/sheet", _KEPT, _SENT, _SHORT}
+    made_first = {
+        "GET /v1/bills/{key}",
+        "GET /v1/bills/{key}/sheet",
+        "GET /v1/bills/{key}/drawing",
+        _KEPT,
+        _SENT,
+        _SHORT,
+    }
     assert {f"GET {path}" for path in _GETS} == gets - made_first
 
 
@@ -264,6 +274,18 @@ def test_bills_are_as_the_document_says(app: FastAPI) -> None:
     _conforms(operation, call(app, "POST", "/v1/bills", json={}, headers={"Content-Encoding": "gzip"}))
     _conforms(operation, call(app, "PUT", "/v1/bills"))
     _conforms(operation, call(app, "POST", "/v1/bills", content=b" " * 300_000))
+
+
+def test_drawings_are_as_the_document_says(app: FastAPI) -> None:
+    """In each layout, not sent again, and of no bill."""
+    operation = _OPERATIONS["GET /v1/bills/{key}/drawing"]
+    for layout in ("factory", "hose-centre", "through-return", "linked-banks"):
+        for bill in ask(app, QUESTION | {"layout": layout}).json().get("bills", []):
+            path = f"/v1/bills/{bill['key']}/drawing"
+            good = get(app, path)
+            _conforms(operation, good)
+            _conforms(operation, get(app, path, headers={"If-None-Match": good.headers["etag"]}))
+    _conforms(operation, get(app, "/v1/bills/none/drawing"))
 
 
 def test_sheets_are_as_the_document_says(app: FastAPI) -> None:

@@ -18,6 +18,7 @@ from service.web.pages.rendering import POLICY, STYLESHEET_PATH, stylesheet
 from service.web.pages.sheet import sheet_page
 from tests.explain.sheets import BY_LINE, SITUATIONS, TWO_BANKS, sheet_of_best, sheet_of_seed
 from tests.support.builders import RETURN, catalog
+from tests.support.svg import assert_within, drawings, shapes, texts
 from tests.web.calls import ask, call, get
 from tests.web.conftest import QUESTION, library_in
 
@@ -65,12 +66,12 @@ def _sheet(request: pytest.FixtureRequest) -> Sheet:
 
 def drawing(page: str) -> ET.Element:
     """The drawing of a page, read as XML."""
-    [found] = re.findall(r"<svg.*</svg>", page, flags=re.DOTALL)
-    return ET.fromstring(found)
+    [found] = drawings(page)
+    return found
 
 
 def drawn_texts(page: str) -> list[str]:
-    return [element.text or "" for element in drawing(page).iter() if element.tag.endswith("}text")]
+    return [words.text for words in texts(drawing(page))]
 
 
 def test_everything_of_the_sheet_is_on_the_page(sheet: Sheet) -> None:
@@ -148,22 +149,15 @@ def test_the_drawing_has_the_sheet_s_figures(sheet: Sheet) -> None:
     assert len(numbers) == sum(len(spot["standing"]) for rail in sheet["rails"] for spot in rail["spots"])
 
 
-def _box(element: ET.Element) -> list[tuple[float, float]]:
-    pairs = (pair.split(",") for pair in element.get("points", "").split())
-    return [(float(x), float(y)) for x, y in pairs]
-
-
 def test_parts_are_to_scale() -> None:
     """The rail and what stands at its ends are drawn in one scale."""
     sheet = sheet_of_seed(BY_LINE)
     [rail] = sheet["rails"]
-    polygons = [e for e in drawing(sheet_page(sheet)).iter() if e.tag.endswith("}polygon")]
-    widths = [max(x for x, _ in _box(p)) - min(x for x, _ in _box(p)) for p in polygons]
-    heights = [max(y for _, y in _box(p)) - min(y for _, y in _box(p)) for p in polygons]
-    scale = widths[0] / (rail["length_mm"] or 0)
+    polygons = [shape for shape in shapes(drawing(sheet_page(sheet))) if shape.closed]
+    scale = polygons[0].width / (rail["length_mm"] or 0)
     by_spot = {spot["spot"]: spot for spot in rail["spots"]}
-    assert widths[1] / by_spot["left"]["standing"][0]["standout_mm"] == pytest.approx(scale, rel=0.01)
-    assert heights[2] / by_spot["centre"]["standing"][0]["standout_mm"] == pytest.approx(scale, rel=0.01)
+    assert polygons[1].width / by_spot["left"]["standing"][0]["standout_mm"] == pytest.approx(scale, rel=0.01)
+    assert polygons[2].height / by_spot["centre"]["standing"][0]["standout_mm"] == pytest.approx(scale, rel=0.01)
 
 
 def test_all_is_within_the_picture(sheet: Sheet) -> None:
@@ -190,23 +184,14 @@ def test_odd_measures_stay_within_the_picture(factor: float, length_mm: float | 
 
 
 def _within(sheet: Sheet) -> None:
-    root = drawing(sheet_page(sheet))
-    _, _, width, height = map(float, root.get("viewBox", "").split())
-    for element in root.iter():
-        for across, along in (("x", "y"), ("x1", "y1"), ("x2", "y2"), ("cx", "cy")):
-            if across in element.attrib:
-                assert 0 <= float(element.attrib[across]) <= width
-                assert 0 <= float(element.attrib[along]) <= height
-        for x, y in _box(element):
-            assert 0 <= x <= width
-            assert 0 <= y <= height
+    assert_within(drawing(sheet_page(sheet)))
 
 
 def test_flow_is_told_by_arrows() -> None:
     """Of the fed end of a link away from the rail, of the other towards it: as many heads as ways of flow."""
     sheet = sheet_of_seed(TWO_BANKS)
     flows = [spot["flows"] for rail in sheet["rails"] for spot in rail["spots"]]
-    heads = [e for e in drawing(sheet_page(sheet)).iter() if e.tag.endswith("}polygon") and "stroke" not in e.attrib]
+    heads = [shape for shape in shapes(drawing(sheet_page(sheet))) if not shape.stroked]
     assert len(heads) == len([flow for flow in flows if flow in ("in", "out")]) + 2 * flows.count("both") > 0
 
 
