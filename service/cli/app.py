@@ -7,6 +7,7 @@ import typer
 from service import __version__
 from service.cli import catalog, inquiries, order
 from service.cli.ask import ask
+from service.cli.contract import contract
 from service.cli.demo import demo
 from service.cli.serve import serve
 
@@ -22,7 +23,7 @@ app = typer.Typer(
 app.add_typer(catalog.app, name="catalog")
 app.add_typer(order.app, name="order")
 app.add_typer(inquiries.app, name="inquiries")
-for command in (demo, serve, ask):
+for command in (demo, serve, ask, contract):
     app.command()(command)
 
 

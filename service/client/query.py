@@ -26,7 +26,7 @@ def _text(value: Any) -> str:
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, float):  # without an exponent, which the query does not take
-        return f"{Decimal(repr(value)):f}"
+        return f"{Decimal(repr(value)):f}".removesuffix(".0")
     return str(value)
 
 

@@ -7,16 +7,21 @@ from service.documents.engineering_integrity import curve_faults
 from service.documents.faults import Fault
 from service.documents.rendering import rendered
 
-_OF_A_BILL = ("contains", "never_contains", "price", "keyed")
+_OF_A_BILL = ("contains", "never_contains", "price", "keyed", "key")
 
 
 def contract_faults(catalog: Part) -> Iterator[Fault]:
     """Yield the faults of each case that no single field tells."""
     for case in catalog.parts("contract_cases"):
-        if request := case.part("request"):
-            yield from curve_faults(request)
-        if promises := case.part("promises"):
-            yield from promise_faults(promises)
+        yield from case_faults(case)
+
+
+def case_faults(case: Part) -> Iterator[Fault]:
+    """Yield those of one case."""
+    if request := case.part("request"):
+        yield from curve_faults(request)
+    if promises := case.part("promises"):
+        yield from promise_faults(promises)
 
 
 def promise_faults(promises: Part) -> Iterator[Fault]:

@@ -1,16 +1,15 @@
 """A whole question as a query string, so that its answer can be cached and a link can hold it."""
 
 from collections.abc import Callable
-from decimal import Decimal
 from typing import Annotated, Any
 
 from pydantic import Field, ValidationError
 
+from service.client.query import query_of
 from service.documents.faults import faults_of
 from service.documents.fields import ID_PATTERN
 from service.documents.rendering import rendered
 from service.documents.request import BillRequest
-from service.domain.wishes import MEASURES
 from service.usecases.errors import RequestFaultsError
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.queries import RevisionQuery
@@ -88,12 +87,7 @@ class QuestionQuery(RevisionQuery):
 
 def query_text(question: BillRequest) -> dict[str, str]:
     """The query that holds a question, what has its default left out: `QuestionQuery.question` reads it back."""
-    said = question.model_dump(exclude_defaults=True)
-    return {
-        name: _WRITTEN.get(name, _plain)(said[name])
-        for name in QuestionQuery.model_fields
-        if said.get(name) not in (None, [])
-    }
+    return query_of(question.model_dump(exclude_defaults=True))
 
 
 def of_query(error: RequestFaultsError) -> InvalidQueryError:
@@ -150,30 +144,3 @@ _READ: dict[str, Callable[[str], Any]] = {
     "own_rail": _own_rail,
 }
 """How the text of a field is read; the others are text already."""
-
-
-def _plain(value: Any) -> str:
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    return _figure(value) if isinstance(value, float) else str(value)
-
-
-def _figure(value: float) -> str:
-    """A number without an exponent, with as many digits as tell it from every other."""
-    return format(Decimal(repr(value)), "f").removesuffix(".0")
-
-
-_WRITTEN: dict[str, Callable[[Any], str]] = {
-    **dict.fromkeys(("addons", "exclude"), ",".join),
-    "clearances": lambda rooms: ",".join(
-        f"{room['spot']}:{measure}:{_figure(room[measure])}"
-        for room in rooms
-        for measure in MEASURES
-        if measure in room
-    ),
-    "pump": lambda points: ",".join(f"{_figure(point['kpa'])}:{_figure(point['l_h'])}" for point in points),
-    "pump_v": lambda volts: f"{_figure(volts['rated'])}:{_figure(volts['fed'])}",
-    "have": lambda parts: ",".join(f"{part['sku']}:{part['qty']}" for part in parts),
-    "own_rail": lambda spots: ",".join(f"{spot}:{own['standard']}:{own['end']}" for spot, own in spots.items()),
-}
-"""How a field that has parts is written as text."""

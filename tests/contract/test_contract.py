@@ -1,0 +1,153 @@
+"""`portwright contract` over real HTTP: green against the service, red with a clear line where a promise breaks."""
+
+import json
+import socket
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+from xml.etree import ElementTree as ET
+
+import httpx
+import pytest
+
+from service.documents.check import check_catalog
+from service.documents.folder import read_catalog
+from tests.cli.commands import run
+from tests.contract import broken_servers as breaks
+from tests.contract.broken_servers import Corrupt, broken
+from tests.support.server import served
+
+SEED = Path(__file__).parents[2] / "seed_data"
+
+
+@pytest.fixture(scope="module")
+def base_url(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The service over the seed catalog."""
+    url = f"sqlite:///{tmp_path_factory.mktemp('contract') / 'catalog.sqlite3'}"
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setenv("PORTWRIGHT_DATABASE_URL", url)
+        assert run("catalog", "import", SEED).exit_code == 0
+    with served(url) as address:
+        yield address
+
+
+@pytest.fixture(scope="module")
+def few(base_url: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A few of the service's cases as a file of a partner's own: with and without a bill, and by their exact key."""
+    told = httpx.get(f"{base_url}/v1/contract/cases").json()["cases"]
+    keyed = [case for case in told if "key" in case["promises"]][:2]
+    without = [case for case in told if not case["promises"]["has_bill"]][:1]
+    assert keyed
+    assert without
+    file = tmp_path_factory.mktemp("few") / "cases.json"
+    file.write_text(json.dumps({"cases": [*keyed, *without]}))
+    return file
+
+
+def test_the_service_keeps_every_promise(base_url: str, tmp_path: Path) -> None:
+    report = tmp_path / "contract.xml"
+    result = run("contract", base_url, "--junit", report)
+    assert result.exit_code == 0, result.output
+    assert "BROKEN" not in result.output
+    assert result.output.splitlines()[-1] == "56 promises tried: 56 kept, 0 broken"
+    root = ET.parse(report).getroot()
+    assert [suite.get("tests") for suite in root] == ["49", "7"]
+    assert not root.findall(".//failure")
+
+
+def test_through_a_proxy_that_corrupts_nothing_it_is_green(base_url: str, few: Path) -> None:
+    with broken(base_url, breaks.same) as address:
+        assert run("contract", address, "--cases", few).exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("corrupt", "said"),
+    [
+        (breaks.wrong_total, "total_valid is"),
+        (breaks.wrong_price, "but its lines add up to"),
+        (breaks.reordered_bills, "bills are not in the order of their price"),
+        (breaks.lost_line, "spot, but no line for it"),
+        (breaks.missing_etag, "has no strong ETag"),
+        (breaks.never_304, "not 304"),
+        (breaks.failing_on_bad_input, "gives 500: bad input must never be a fault of the service"),
+        (breaks.plain_errors, "is refused with application/json, not application/problem+json"),
+        (breaks.no_suggestions, "suggests nothing, but not"),
+        (breaks.lost_idempotency(), "with the same Idempotency-Key was kept twice"),
+        (breaks.repeated_page, "gives something twice"),
+        (breaks.another_bill_recalled, "the bill that its key recalls is another one"),
+        (breaks.keys_changed, "the first bill is not the very bill that is promised"),
+        (breaks.no_cautions, "has no cautions for who works on it"),
+        (breaks.rubbish, "BrokenAnswerError"),
+    ],
+    ids=lambda value: getattr(value, "__name__", None),
+)
+def test_a_broken_promise_is_told_in_a_line(
+    base_url: str, few: Path, tmp_path: Path, corrupt: Corrupt, said: str
+) -> None:
+    report = tmp_path / "contract.xml"
+    with broken(base_url, corrupt) as address:
+        result = run("contract", address, "--cases", few, "--junit", report)
+    assert result.exit_code == 1, result.output
+    told = [line for line in result.output.splitlines() if said in line]
+    assert told, result.output
+    assert any(said in (failure.text or "") for failure in ET.parse(report).getroot().iter("failure"))
+
+
+def case(**promises: Any) -> dict[str, Any]:
+    request = {"chassis": "fennic-16", "layout": "own-hose-6-centre"}
+    return {"cases": [{"id": "own", "says": "Ours.", "request": request, "promises": promises}]}
+
+
+@pytest.mark.parametrize(
+    ("promises", "said"),
+    [
+        ({"has_bill": False}, "bills, but none is promised"),
+        ({"has_bill": True, "contains": ["no-such-part"]}, "has no no-such-part"),
+        ({"has_bill": True, "never_contains": ["rail-tor-4-satin"]}, "contains rail-tor-4-satin"),
+        ({"has_bill": True, "price": {"at_least": 1, "at_most": 2}}, "not 1 to 2"),
+        ({"has_bill": True, "key": "1abc"}, "its key is another"),
+    ],
+)
+def test_a_partners_own_cases_are_held(base_url: str, tmp_path: Path, promises: dict[str, Any], said: str) -> None:
+    file = tmp_path / "cases.json"
+    file.write_text(json.dumps(case(**promises)))
+    result = run("contract", base_url, "--cases", file)
+    assert result.exit_code == 1
+    assert said in result.output
+    file.write_text(json.dumps(case(has_bill=True)))
+    assert run("contract", base_url, "--cases", file).exit_code == 0
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("{", "found"),
+        ("[]", "expected"),
+        ('{"cases":[{"id":"a"}]}', "/cases/0/promises"),
+        (json.dumps(case(has_bill=False, contains=["a"])), "/cases/0/promises/contains"),
+        (json.dumps({"cases": case(has_bill=True)["cases"] * 2}), "each id once"),
+    ],
+)
+def test_a_bad_file_of_cases_is_bad_input(tmp_path: Path, text: str, said: str) -> None:
+    file = tmp_path / "cases.json"
+    file.write_text(text)
+    result = run("contract", "http://127.0.0.1:9", "--cases", file)
+    assert result.exit_code == 2
+    assert said in result.output
+
+
+def test_what_cannot_be_reached_is_not_possible_now() -> None:
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        result = run("contract", f"http://127.0.0.1:{taken.getsockname()[1]}")
+    assert result.exit_code == 3
+    assert "Traceback" not in result.output
+
+
+def test_what_is_no_address_is_bad_input() -> None:
+    assert run("contract", "nowhere").exit_code == 2
+
+
+def test_the_seed_catalog_has_forty_cases_at_least() -> None:
+    catalog = check_catalog(read_catalog(SEED))
+    assert len(catalog.contract_cases or ()) >= 40
