@@ -37,10 +37,11 @@ def few(base_url: str, tmp_path_factory: pytest.TempPathFactory) -> Path:
     told = httpx.get(f"{base_url}/v1/contract/cases").json()["cases"]
     keyed = [case for case in told if "key" in case["promises"]][:2]
     without = [case for case in told if not case["promises"]["has_bill"]][:1]
+    others = [case for case in told if case["promises"]["has_bill"] and case not in keyed][:5]
     assert keyed
     assert without
     file = tmp_path_factory.mktemp("few") / "cases.json"
-    file.write_text(json.dumps({"cases": [*keyed, *without]}))
+    file.write_text(json.dumps({"cases": [*keyed, *others, *without]}))
     return file
 
 

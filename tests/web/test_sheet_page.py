@@ -7,6 +7,7 @@ from copy import deepcopy
 from html.parser import HTMLParser
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -20,7 +21,7 @@ from tests.explain.sheets import BY_LINE, SITUATIONS, TWO_BANKS, sheet_of_best, 
 from tests.support.builders import RETURN, catalog
 from tests.support.svg import assert_within, drawings, shapes, texts
 from tests.web.calls import ask, call, get
-from tests.web.conftest import QUESTION, library_in
+from tests.web.conftest import QUESTION, library_in, links_of
 
 ACCEPT = {"Accept": "text/html"}
 MOST_BYTES = 150_000
@@ -66,7 +67,7 @@ def _sheet(request: pytest.FixtureRequest) -> Sheet:
 
 def drawing(page: str) -> ET.Element:
     """The drawing of a page, read as XML."""
-    [found] = drawings(page)
+    [found] = [one for one in drawings(page) if one.get("class") != "qr"]
     return found
 
 
@@ -210,7 +211,7 @@ def _hostile_catalog() -> dict[str, Any]:
 @pytest.fixture(scope="module", name="hostile")
 def _hostile(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
     with library_in(tmp_path_factory.mktemp("hostile") / "file", _hostile_catalog()) as library:
-        yield create_app(library)
+        yield create_app(library, links=links_of(library))
 
 
 def test_hostile_texts_are_only_texts(hostile: FastAPI) -> None:
@@ -288,3 +289,13 @@ def test_what_pages_are_made_of_is_in_the_package() -> None:
     web = Path(__file__).parents[2] / "service" / "web"
     assert (web / "templates" / "sheet.html").is_file()
     assert (web / "static" / "sheet.css").is_file()
+
+
+def test_the_sheet_carries_the_short_link_to_its_bill_and_its_qr_code(app: FastAPI) -> None:
+    key = ask(app, QUESTION).json()["bills"][0]["key"]
+    page = get(app, f"/v1/bills/{key}/sheet", headers=ACCEPT).text
+    [address] = re.findall(r"<figcaption>([^<]+)</figcaption>", page)
+    path = urlsplit(address).path
+    assert f"<title>QR code: {address}</title>" in page
+    assert get(app, path).headers["Location"] == f"/v1/bills/{key}/sheet"
+    assert 'style="' not in page

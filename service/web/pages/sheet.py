@@ -7,19 +7,22 @@ from service.documents.sheet import Sheet, SheetSpot, SheetStep
 from service.domain import units
 from service.drawing import draw_rails
 from service.drawing.rails import numbers_of
+from service.web.pages.qr import qr_svg
 from service.web.pages.rendering import STYLESHEET_PATH, rendered_page
 
 _KEY_SHOWN = 24
 
 
-def sheet_page(sheet: Sheet, *, stylesheet: str | None = STYLESHEET_PATH) -> str:
-    """The page of a sheet; `stylesheet` None: it is given the styles otherwise."""
+def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESHEET_PATH) -> str:
+    """The page of a sheet; `link`: the short address of its bill, if any; `stylesheet` None: it is given otherwise."""
     titles = {stage["stage"]: stage["title"] for stage in sheet["stages"]}
     key = sheet["key"]
     return rendered_page(
         "sheet.html",
         sheet=sheet,
         stylesheet=stylesheet,
+        link=link,
+        code=qr_svg(link) if link else "",
         key=key if len(key) <= _KEY_SHOWN else f"{key[:_KEY_SHOWN]}…",
         drawing=draw_rails(sheet["rails"], f"Plan of the rail: {sheet['title']}"),
         cautions=_cautions(sheet),

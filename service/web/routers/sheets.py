@@ -10,6 +10,7 @@ from starlette.responses import Response
 from service.documents.sheet import Sheet
 from service.usecases.assembly_sheet import assembly_sheet
 from service.usecases.library import Library
+from service.usecases.short_link import ShortLinks
 from service.web import examples
 from service.web.negotiation import negotiated
 from service.web.operations import answers
@@ -18,19 +19,15 @@ from service.web.pages.rendering import POLICY
 from service.web.pages.sheet import sheet_page
 from service.web.queries import NoQuery, query_of
 from service.web.representations import HTML, JSON, LASTING, PDF, represent
-from service.web.resources import AppResources
+from service.web.resources import AppResources, AppShortLinks
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
 
-def _pdf(sheet: Sheet) -> bytes:
-    return pdf_of(sheet_page(sheet, stylesheet=None))
-
-
-_WRITERS: dict[str, Callable[[Sheet], bytes]] = {
-    JSON: to_json,
-    HTML: lambda sheet: sheet_page(sheet).encode(),
-    PDF: _pdf,
+_WRITERS: dict[str, Callable[[Sheet, str], bytes]] = {
+    JSON: lambda sheet, _: to_json(sheet),
+    HTML: lambda sheet, link: sheet_page(sheet, link=link).encode(),
+    PDF: lambda sheet, link: pdf_of(sheet_page(sheet, link=link, stylesheet=None)),
 }
 _ALSO = {HTML: {"type": "string"}, PDF: {"type": "string", "contentMediaType": PDF}}
 _OWN_HEADERS = {HTML: {"Content-Security-Policy": POLICY}}
@@ -55,18 +52,20 @@ _OWN_HEADERS = {HTML: {"Content-Security-Policy": POLICY}}
 async def sheet(
     request: Request,
     resources: AppResources,
+    links: AppShortLinks,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.sheet()["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_written, request, resources.library, key)
+    return await resources.run(_written, request, resources.library, links, key)
 
 
-def _written(request: Request, library: Library, key: str) -> Response:
+def _written(request: Request, library: Library, links: ShortLinks, key: str) -> Response:
     media_type = _media_type(request)
     told = assembly_sheet(library, key)
+    link = "" if media_type == JSON else f"{request.base_url}b/{links.link(key)[0]}"
     return represent(
         request,
-        _WRITERS[media_type](told),
+        _WRITERS[media_type](told, link),
         caching=LASTING,
         revision=told["revision"],
         media_type=media_type,
