@@ -28,6 +28,7 @@ from service.web.routers import (
     bills,
     chassis_layouts,
     descriptions,
+    drawing_pages,
     drawings,
     explain,
     health,
@@ -81,7 +82,7 @@ def create_app(
         lifespan=lifespan,
     )
     routers = [bills.router, sheets.router, explain.router, order_checks.router, chassis_layouts.router, joints.router]
-    routers += [drawings.router]  # before the sections, whose ids may hold slashes
+    routers += [drawings.router, drawing_pages.router]  # before the sections, whose ids may hold slashes
     routers += [*map(section_router, SECTIONS), descriptions.router, health.router, static.router, _document]
     app.routers = tuple(routers)
     for router in routers:

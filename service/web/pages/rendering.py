@@ -9,6 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 _WEB = Path(__file__).parents[1]
 STATIC = _WEB / "static"
 STYLESHEET_PATH = "/static/sheet.css"
+DRAWING_STYLES_PATH = "/static/drawing.css"
 POLICY = (
     "default-src 'none'; style-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
@@ -34,3 +35,8 @@ def rendered_page(template: str, **values: Any) -> str:
 @cache
 def stylesheet() -> bytes:
     return (STATIC / "sheet.css").read_bytes()
+
+
+@cache
+def drawing_styles() -> bytes:
+    return (STATIC / "drawing.css").read_bytes()

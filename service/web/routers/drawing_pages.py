@@ -1,0 +1,51 @@
+"""The drawings as pages."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Request
+from starlette.responses import Response
+
+from service.usecases.draw_bill import draw_bill
+from service.usecases.library import Library
+from service.web.drawing_queries import CurvesPageQuery
+from service.web.pages.drawing import BILL_TEMPLATE, CURVES_TEMPLATE, curves_values, drawing_values
+from service.web.pages.rendering import POLICY, rendered_page
+from service.web.queries import NoQuery, query_of
+from service.web.representations import HTML, LASTING, represent
+from service.web.resources import AppResources
+from service.web.routers.drawings import curves_of
+from service.web.routers.sections import caching
+
+router = APIRouter(include_in_schema=False)
+
+
+@router.get("/bills/{key}/drawing")
+async def bill_drawing(
+    request: Request, resources: AppResources, key: str, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    return await resources.run(_bill, request, resources.library, key)
+
+
+def _bill(request: Request, library: Library, key: str) -> Response:
+    drawing = draw_bill(library, key)
+    page = rendered_page(BILL_TEMPLATE, **drawing_values(drawing))
+    return _shown(request, page, LASTING, drawing["revision"])
+
+
+@router.get("/drop-curves")
+async def curves(
+    request: Request, resources: AppResources, given: Annotated[CurvesPageQuery, Depends(query_of(CurvesPageQuery))]
+) -> Response:
+    return await resources.run(_curves, request, resources.library, given)
+
+
+def _curves(request: Request, library: Library, given: CurvesPageQuery) -> Response:
+    curves = curves_of(library, given.chassis, given)
+    fuels = {fuel.id: fuel.name for fuel in library.edition(curves["revision"]).revision.fuels.values()}
+    page = rendered_page(CURVES_TEMPLATE, **curves_values(curves, fuels, given.power_kw))
+    return _shown(request, page, caching(given), curves["revision"])
+
+
+def _shown(request: Request, page: str, caching: str, revision: int) -> Response:
+    policy = {"Content-Security-Policy": POLICY}
+    return represent(request, page.encode(), caching=caching, revision=revision, media_type=HTML, more=policy)
