@@ -1,5 +1,7 @@
-"""Drawings as SVG: what an assembly sheet tells of its rails, to scale where the catalog has the lengths."""
+"""Drawings as SVG: rails to scale, the pressure along a path, drop against power; with the documents' figures."""
 
+from service.drawing.curves import draw_curves
+from service.drawing.pressure import draw_pressure
 from service.drawing.rails import draw_rails
 
-__all__ = ["draw_rails"]
+__all__ = ["draw_curves", "draw_pressure", "draw_rails"]

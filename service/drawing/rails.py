@@ -10,7 +10,7 @@ from service.documents.sheet import SheetRail, SheetSpot
 from service.domain import units
 from service.domain.vehicles import place_of
 from service.drawing.frame import RAIL_HEIGHT, Frame, frame_of, length_mm, scale_of
-from service.drawing.spot import draw_spot, reach
+from service.drawing.spot import beside, draw_spot, reach
 from service.drawing.svg import Anchor, Node, Point, group, image, shape, text, written
 
 _LEAST_WIDTH = 680.0
@@ -23,6 +23,7 @@ _MOST_LETTERS = 30
 _LETTER = 6.2
 """How wide a bold letter is at most, near enough."""
 _COLUMNS = ("left", "centre", "right", "top")
+_UPRIGHT = ("top", "centre")
 _NAMES: dict[str, tuple[float, float, Anchor]] = {
     "left": (4.0, 38.0, "start"),
     "right": (-4.0, 38.0, "end"),
@@ -73,8 +74,15 @@ def _height(rail: SheetRail, scale: float) -> float:
 
 
 def _reach(rail: SheetRail, place: str, scale: float) -> float:
-    """How far out the spot of that place comes; no less than what stands beside the ends of the rail."""
-    return max([_LEAST_REACH, *(reach(spot, scale) for spot in rail["spots"] if place_of(spot["spot"]) == place)])
+    """How far out the spot of that place comes; no less than what stands at the ends of the rail, or beside those."""
+    found = [_LEAST_REACH]
+    for spot in rail["spots"]:
+        where = place_of(spot["spot"])
+        if where == place:
+            found.append(reach(spot, scale))
+        elif place in _UPRIGHT and where not in _UPRIGHT:
+            found.append(beside(spot, scale) - RAIL_HEIGHT / 2)
+    return max(found)
 
 
 def _rail(parent: Node, rail: SheetRail, numbers: list[list[int]], place: Point, scale: float) -> None:
@@ -113,8 +121,25 @@ def _lines(spot: SheetSpot, numbers: list[int]) -> list[str]:
     parts = [f"{number}  {_cut(part['sku'])}" for number, part in zip(numbers, spot["standing"], strict=True)]
     beyond = [f"then {_cut(part['sku'], 5)}" for part in spot["beyond"]]
     leads = [] if spot["leads_to"] is None else [_cut(f"to {spot['leads_to']}")]
-    left = [] if spot["axial_left_mm"] is None else [f"room left: {_mm(spot['axial_left_mm'])}"]
-    return [f"{spot['spot']}: {spot['duty']}", *parts, *beyond, *leads, f"stands {_mm(spot['standout_mm'])}", *left]
+    flow = [] if spot["flow_l_h"] is None else [units.flow(spot["flow_l_h"])]
+    return [
+        f"{spot['spot']}: {spot['duty']}",
+        *flow,
+        *parts,
+        *beyond,
+        *leads,
+        f"stands {_mm(spot['standout_mm'])}",
+        *_left(spot),
+    ]
+
+
+def _left(spot: SheetSpot) -> list[str]:
+    """What is left of the room, in one line."""
+    along, across = spot["axial_left_mm"], spot["across_left_mm"]
+    if along is not None and across is not None:
+        return [f"left {along:g} mm, across {across:g} mm"]
+    told = [(along, "left"), (across, "left across")]
+    return [f"{way} {_mm(mm)}" for mm, way in told if mm is not None]
 
 
 def _mm(mm: float) -> str:

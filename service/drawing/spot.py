@@ -1,4 +1,4 @@
-"""One spot: the parts one after the other, their numbers, an arrow for the flow, and the room up to its limit."""
+"""One spot: the parts one after the other, their numbers, an arrow for the flow, and the room up to its limits."""
 
 from typing import NamedTuple
 
@@ -6,13 +6,15 @@ from service.documents.sheet import SheetSpot, StandingPart
 from service.drawing.frame import Frame, drawn_mm, has_limit
 from service.drawing.svg import Node, Point, arrow_head, circle, line, shape, text
 
-_LEAST_HALF, _MOST_HALF = 5.0, 30.0
+_LEAST_HALF, _MOST_HALF = 5.0, 60.0
 _USUAL_HALF = 8.0
 _LEAST_LONG = 3.0
 _BALLOON = 7.0
 _ARROW = 22.0
 _GAP = 5.0
 _PLUG = 5.0
+_WORDS = 9.5
+_ROW = 11.0
 
 
 class _Placed(NamedTuple):
@@ -49,20 +51,38 @@ def reach(spot: SheetSpot, scale: float) -> float:
     return max(drawn_mm(spot) * scale, _end(placed) + arrow, numbers)
 
 
+def beside(spot: SheetSpot, scale: float) -> float:
+    """How far to each side of its axis all that is drawn at a spot comes, in units."""
+    return _widest(spot, scale) + max(3 * _BALLOON, _GAP + 2 * _ROW + 8)
+
+
 def draw_spot(parent: Node, spot: SheetSpot, numbers: list[int], frame: Frame) -> None:
     """Draw all of it."""
     placed = _placed(spot, frame.scale)
     halves = [_half(part, frame.scale) for part in spot["standing"]]
     half = max(halves, default=_LEAST_HALF)
+    widest = _widest(spot, frame.scale)
     for part, at, own_half, number in zip(spot["standing"], placed, halves, numbers, strict=True):
         if part["side"]:
             _side_plug(parent, frame, at.middle, half)
         else:
             _part(parent, frame, part, at.start, at.long, own_half)
         edge = half + _PLUG if part["side"] else own_half
-        _balloon(parent, frame, (at.middle, edge), (at.number, half + 2 * _BALLOON), number)
+        _balloon(parent, frame, (at.middle, edge), (at.number, widest + 2 * _BALLOON), number)
     _arrow(parent, spot, frame, _end(placed) + _GAP)
-    _room(parent, spot, frame, half)
+    _room(parent, spot, frame, widest)
+
+
+def _widest(spot: SheetSpot, scale: float) -> float:
+    """Half of what is drawn across: the widest part, or the room where its limit is drawn."""
+    halves = [_half(part, scale) for part in spot["standing"]]
+    return max([_LEAST_HALF, *halves, _room_half(spot, scale) or 0.0])
+
+
+def _room_half(spot: SheetSpot, scale: float) -> float | None:
+    """Half the width of the room; None where it is not limited, or so wide that it is not drawn."""
+    across = spot["across_mm"]
+    return None if across is None or across / 2 * scale > _MOST_HALF else across / 2 * scale
 
 
 def _half(part: StandingPart, scale: float) -> float:
@@ -110,18 +130,29 @@ def _arrow(parent: Node, spot: SheetSpot, frame: Frame, start: float) -> None:
         arrow_head(parent, [frame.at(0, 0, tip), frame.at(0, 4.5, back), frame.at(0, -4.5, back)])
 
 
-def _room(parent: Node, spot: SheetSpot, frame: Frame, half: float) -> None:
-    """The limit of the room as a dashed line, and what is left up to it."""
-    limit, left = spot["axial_mm"], spot["axial_left_mm"]
-    if limit is None or left is None or not has_limit(spot):
-        return
-    line(parent, frame.at(limit, half + 4), frame.at(limit, -half - 14), dashes="4 3")
-    across = -half - 8
-    line(parent, frame.at(spot["standout_mm"], across), frame.at(limit, across), width=0.8)
-    line(parent, frame.at(spot["standout_mm"], across - 3), frame.at(spot["standout_mm"], across + 3), width=0.8)
-    x, y = frame.at((spot["standout_mm"] + limit) / 2, across - 4)
-    words = f"{left:g} mm left"
-    if frame.is_upright:
-        text(parent, (x + 9, y + 3), words, size=9.5)
-    else:
-        text(parent, (x, y + 9), words, size=9.5, anchor="middle")
+def _room(parent: Node, spot: SheetSpot, frame: Frame, widest: float) -> None:
+    """The limits of the room as dashed lines, and what is left up to them."""
+    limit, left, across_left = spot["axial_mm"], spot["axial_left_mm"], spot["across_left_mm"]
+    near = limit is not None and has_limit(spot)
+    half = _room_half(spot, frame.scale)
+    words = []
+    middle = spot["standout_mm"] / 2
+    if half is not None:
+        for side in (half, -half):
+            end = drawn_mm(spot) if near else spot["standout_mm"]
+            line(parent, frame.at(0, side), frame.at(end, side), dashes="4 3", width=1)
+    if limit is not None and left is not None and near:
+        line(parent, frame.at(limit, widest + 4), frame.at(limit, -widest - 14), dashes="4 3")
+        across = -widest - 8
+        line(parent, frame.at(spot["standout_mm"], across), frame.at(limit, across), width=0.8)
+        line(parent, frame.at(spot["standout_mm"], across - 3), frame.at(spot["standout_mm"], across + 3), width=0.8)
+        words.append(f"{left:g} mm left")
+        middle = (spot["standout_mm"] + limit) / 2
+    if across_left is not None:
+        words.append(f"{across_left:g} mm left across")
+    x, y = frame.at(middle, -widest - 12)
+    for row, told in enumerate(words):
+        if frame.is_upright:
+            text(parent, (x + 5, y + 3 + row * _ROW), told, size=_WORDS)
+        else:
+            text(parent, (x, y + 9 + row * _ROW), told, size=_WORDS, anchor="middle")

@@ -14,6 +14,7 @@ from service.domain.money import priced
 _WEB = Path(__file__).parents[1]
 STATIC = _WEB / "static"
 STYLESHEET_PATH = "/static/sheet.css"
+DRAWING_STYLES_PATH = "/static/drawing.css"
 POLICY = (
     "default-src 'none'; style-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 )
@@ -65,3 +66,8 @@ def static_file(name: str) -> bytes:
 def stylesheet() -> bytes:
     """The stylesheet of the assembly sheet."""
     return static_file("sheet.css")
+
+
+def drawing_styles() -> bytes:
+    """The further styles of the pages of drawings."""
+    return static_file("drawing.css")

@@ -3,10 +3,9 @@
 from itertools import groupby
 from typing import Any
 
-from service.documents.sheet import Sheet, SheetSpot, SheetStep
-from service.domain import units
+from service.documents.sheet import Sheet, SheetStep
 from service.drawing import draw_rails
-from service.drawing.rails import numbers_of
+from service.web.pages.plan import plan_of
 from service.web.pages.qr import qr_svg
 from service.web.pages.rendering import STYLESHEET_PATH, rendered_page
 
@@ -26,7 +25,7 @@ def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESH
         key=key if len(key) <= _KEY_SHOWN else f"{key[:_KEY_SHOWN]}…",
         drawing=draw_rails(sheet["rails"], f"Plan of the rail: {sheet['title']}"),
         cautions=_cautions(sheet),
-        plan=_plan(sheet),
+        plan=plan_of(sheet["rails"]),
         stages=[
             (titles[stage], [_step(step, sheet["steps"]) for step in steps])
             for stage, steps in groupby(sheet["steps"], key=lambda step: step["stage"])
@@ -53,26 +52,3 @@ def _step(step: SheetStep, steps: list[SheetStep]) -> dict[str, Any]:
 
 def _checks(step: SheetStep) -> tuple[str, str, str]:
     return step["look_for"], step["wrong"], step["then"]
-
-
-def _plan(sheet: Sheet) -> list[dict[str, Any]]:
-    """The rows of the table that says the same as the drawing."""
-    return [
-        {
-            "spot": spot["spot"],
-            "duty": spot["duty"],
-            "parts": list(zip(own, spot["standing"], strict=True)),
-            "beyond": spot["beyond"],
-            "leads_to": spot["leads_to"],
-            "standout": units.length(spot["standout_mm"]),
-            "along": _left(spot, "axial"),
-            "across": _left(spot, "across"),
-        }
-        for rail, numbers in zip(sheet["rails"], numbers_of(sheet["rails"]), strict=True)
-        for spot, own in zip(rail["spots"], numbers, strict=True)
-    ]
-
-
-def _left(spot: SheetSpot, way: str) -> str:
-    left = spot["axial_left_mm"] if way == "axial" else spot["across_left_mm"]
-    return "not limited" if left is None else units.length(left)

@@ -1,0 +1,89 @@
+"""The field of a plot: two scales with ticks at round numbers, and places in it by value."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import count, takewhile
+from math import floor, log10
+
+from service.drawing.svg import Anchor, Node, Point, line, text
+
+WIDTH = 360.0
+"""As wide as a phone, so that words can be read there as they are."""
+WORDS = 11.0
+LETTER = 6.0
+"""How wide a letter of that size is at most, near enough."""
+_MOST_TICKS = 6
+_STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
+_TICK = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """From values to units: `start` and `end` are where `low` and `high` are."""
+
+    low: float
+    high: float
+    start: float
+    end: float
+
+    def at(self, value: float) -> float:
+        return self.start + (value - self.low) / (self.high - self.low) * (self.end - self.start)
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A plot's field."""
+
+    across: Scale
+    down: Scale
+
+    def at(self, x: float, y: float) -> Point:
+        """Where a pair of values is."""
+        return self.across.at(x), self.down.at(y)
+
+
+def ticks(high: float) -> list[float]:
+    """Round numbers from 0 up to a value above 0, six steps at most."""
+    rough = high / _MOST_TICKS
+    tens = 10.0 ** floor(log10(rough))
+    step = next(step * tens for step in _STEPS if step * tens >= rough * (1 - 1e-9))
+    return [round(one, 9) for one in takewhile(lambda one: one <= high * (1 + 1e-9), (n * step for n in count()))]
+
+
+def draw_frame(parent: Node, field: Field) -> None:
+    """The left and the lower edge."""
+    across, down = field.across, field.down
+    low, high = max(down.start, down.end), min(down.start, down.end)
+    line(parent, (across.start, high), (across.start, low), (across.end, low), width=1)
+
+
+def draw_ticks_down(parent: Node, field: Field, values: Sequence[float]) -> None:
+    """The ticks at the left edge with their numbers."""
+    left = field.across.start
+    for value in values:
+        y = field.down.at(value)
+        line(parent, (left - _TICK, y), (left, y), width=1)
+        text(parent, (left - _TICK - 2, y + 4), f"{value:g}", size=WORDS, anchor="end")
+
+
+def draw_ticks_across(parent: Node, field: Field, values: Sequence[float]) -> None:
+    """The ticks at the lower edge with their numbers."""
+    low = max(field.down.start, field.down.end)
+    for value in values:
+        x = field.across.at(value)
+        line(parent, (x, low), (x, low + _TICK), width=1)
+        text(parent, (x, low + _TICK + 11), f"{value:g}", size=WORDS, anchor="middle")
+
+
+def cut(words: str, room: float) -> str:
+    """As much of the words as there is room for."""
+    most = max(int(room / LETTER), 2)
+    return words if len(words) <= most else words[: most - 1] + "…"
+
+
+def beside(x: float, words: str) -> tuple[float, Anchor]:
+    """Where words begin, or end, beside an upright line: on the side that has room, else at the right edge."""
+    wide = len(words) * LETTER
+    if x + 4 + wide <= WIDTH:
+        return x + 4, "start"
+    return (x - 4, "end") if x - 4 - wide >= 0 else (WIDTH - 2, "end")

@@ -1,0 +1,115 @@
+"""The rails as drawings: to scale in both directions, with the envelope and what is left of it, and with the flow."""
+
+from itertools import pairwise
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from service.documents.drawing import BillDrawing
+from service.documents.sheet import SheetRail
+from service.domain import units
+from service.domain.vehicles import place_of
+from service.drawing import draw_rails
+from tests.support.drawings import seed_drawings
+from tests.support.svg import Shape, assert_within, overlapping, shapes, texts
+
+UPRIGHT = ("top", "centre")
+
+
+@pytest.fixture(scope="module", params=sorted(seed_drawings()), name="drawing")
+def _drawing(request: pytest.FixtureRequest) -> BillDrawing:
+    return seed_drawings()[request.param].drawing
+
+
+def _drawn(drawing: BillDrawing) -> ET.Element:
+    return ET.fromstring(draw_rails(drawing["rails"], "Plan"))
+
+
+def _near(value: float, others: list[float]) -> bool:
+    return any(value == pytest.approx(other, abs=0.03) for other in others)
+
+
+def _boxes(root: ET.Element, drawing: BillDrawing) -> list[tuple[SheetRail, Shape, list[Shape], float]]:
+    """Each rail with its box, all that is drawn of it, and the scale, which is one for all."""
+    groups = [element for element in root if element.tag.endswith("}g")]
+    found = []
+    for rail, drawn in zip(drawing["rails"], groups, strict=True):
+        box, *others = shapes(drawn)
+        assert rail["length_mm"] is not None
+        found.append((rail, box, others, box.width / rail["length_mm"]))
+    for (_, _, _, one), (_, _, _, other) in pairwise(found):
+        assert one == pytest.approx(other, rel=1e-3)
+    return found
+
+
+def test_parts_are_as_long_and_wide_as_the_catalog_says(drawing: BillDrawing) -> None:
+    """Outwards and across, in the scale of the rail's own length."""
+    for rail, _, others, scale in _boxes(_drawn(drawing), drawing):
+        closed = [shape for shape in others if shape.closed and shape.stroked]
+        for spot in rail["spots"]:
+            upright = place_of(spot["spot"]) in UPRIGHT
+            for part in spot["standing"]:
+                if part["side"] or part["kind"] == "gauge" or part["across_mm"] is None:
+                    continue
+                long, wide = part["standout_mm"] * scale, part["across_mm"] * scale
+                if long < 3.1 or wide < 10.1:  # drawn larger than it is, to be seen
+                    continue
+                sizes = [(x.height, x.width) if upright else (x.width, x.height) for x in closed]
+                assert any(_near(long, [a]) and _near(wide, [b]) for a, b in sizes), part["sku"]
+
+
+def test_the_envelope_is_to_scale(drawing: BillDrawing) -> None:
+    """Its limit is as far out as there is room, its sides as far apart; what is left is written."""
+    for rail, box, others, scale in _boxes(_drawn(drawing), drawing):
+        dashed = [shape for shape in others if shape.dashes == "4 3"]
+        (x0, y0), (x1, y1) = box.points[0], box.points[2]
+        edges = {"left": -x0, "right": x1, "top": -y0, "centre": y1}
+        for spot in rail["spots"]:
+            place = place_of(spot["spot"])
+            axis, sign = (1 if place in UPRIGHT else 0), (1 if place in ("right", "centre") else -1)
+            if spot["axial_mm"] is not None:
+                limit = edges[place] + spot["axial_mm"] * scale
+                assert any(
+                    all(sign * point[axis] == pytest.approx(limit, abs=0.03) for point in shape.points)
+                    for shape in dashed
+                ), spot["spot"]
+            if spot["across_mm"] is not None:
+                mine = [x for x in dashed if sign * x.points[0][axis] == pytest.approx(edges[place], abs=0.03)]
+                apart = [abs(a.points[0][1 - axis] - b.points[0][1 - axis]) for a in mine for b in mine]
+                assert _near(spot["across_mm"] * scale, apart), spot["spot"]
+
+
+def test_each_number_is_told(drawing: BillDrawing) -> None:
+    """What is left along and across beside the envelope; what stands, and the flow, below."""
+    words = [one.text for one in texts(_drawn(drawing))]
+    for rail in drawing["rails"]:
+        for spot in rail["spots"]:
+            if spot["axial_left_mm"] is not None:
+                assert f"{spot['axial_left_mm']:g} mm left" in words
+            if spot["across_left_mm"] is not None:
+                assert f"{spot['across_left_mm']:g} mm left across" in words
+            if spot["flow_l_h"] is not None:
+                assert units.flow(spot["flow_l_h"]) in words
+            assert f"stands {units.length(spot['standout_mm'])}" in words
+
+
+def test_flow_has_its_direction(drawing: BillDrawing) -> None:
+    """An arrow head for each way of flow, towards the rail where it comes in and away where it leaves."""
+    for rail, box, others, _ in _boxes(_drawn(drawing), drawing):
+        heads = [shape for shape in others if not shape.stroked]
+        flows = [spot["flows"] for spot in rail["spots"]]
+        assert len(heads) == len([x for x in flows if x in ("in", "out")]) + 2 * flows.count("both")
+        middle = (box.points[0][0] + box.points[2][0]) / 2, (box.points[0][1] + box.points[2][1]) / 2
+        inwards = [_distance(x.points[0], middle) < _distance(x.points[1], middle) for x in heads]
+        assert inwards.count(True) == flows.count("in") + flows.count("both")
+
+
+def _distance(one: tuple[float, float], other: tuple[float, float]) -> float:
+    return abs(one[0] - other[0]) + abs(one[1] - other[1])
+
+
+def test_nothing_is_cut_off_or_covered(drawing: BillDrawing) -> None:
+    """All is within the picture, and no words stand on others."""
+    root = _drawn(drawing)
+    assert_within(root)
+    assert overlapping(root) == []
