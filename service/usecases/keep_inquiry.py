@@ -42,6 +42,11 @@ class Inquiries:
         self._library = library
         self._store = store
 
+    @property
+    def store(self) -> InquiryStore:
+        """Where they are kept, with what is personal: for the workshop alone."""
+        return self._store
+
     def keep(self, asked: SentInquiry, idempotency_key: str | None = None) -> KeptInquiry:
         """Answer the question in the revision that it names, else in the newest, and store what comes of it.
 

@@ -1,0 +1,152 @@
+"""Check an order: lines as they were pasted, what is recognised, the verdict, and the order as it should be."""
+
+import csv
+import io
+from collections import Counter
+from typing import Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Request
+from pydantic import ValidationError
+from starlette.responses import Response
+
+from service.documents.faults import faults_of
+from service.documents.order import MAX_LINES, OrderRequest
+from service.documents.order_answer import OrderResult
+from service.documents.pasted_order import PastedLine, SkuReader
+from service.domain.vehicles import Chassis
+from service.explain.safety import SAFETY
+from service.usecases.check_order import check_order
+from service.usecases.errors import RequestFaultsError
+from service.usecases.library import Edition, Library
+from service.web.counter.showing import PageRoute, shown
+from service.web.errors import ParameterFault
+from service.web.pages.ask import cars_like
+from service.web.resources import AppResources
+
+router = APIRouter(include_in_schema=False, route_class=PageRoute)
+
+_ASKED = ("layout", "fuel", "gauge", "finish", "sets")
+_NUMBERS = ("sets",)
+_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+@router.get("/order")
+async def order(request: Request, resources: AppResources) -> Response:
+    return await resources.run(_page, request, resources.library)
+
+
+@router.get("/order.csv")
+async def corrected_csv(request: Request, resources: AppResources) -> Response:
+    return await resources.run(_csv, request, resources.library)
+
+
+def _page(request: Request, library: Library) -> Response:
+    edition = library.edition()
+    fields = _fields(request)
+    cars, chassis = _cars(edition, fields.get("chassis", ""))
+    lines = _read(edition, fields)
+    result, faults = _judged(edition, fields, chassis, lines)
+    return shown(
+        request,
+        "order.html",
+        status=422 if faults else 200,
+        fields=fields,
+        cars=cars,
+        chassis=chassis,
+        layouts=[(layout.id, layout.name) for layout in edition.revision.layouts.values()],
+        fuels=[(fuel.id, fuel.name) for fuel in edition.revision.fuels.values()],
+        lines=[(line, _suggested(fields, line)) for line in lines],
+        result=result,
+        faults=faults,
+        currency=edition.revision.currency,
+        corrected=corrected(result) if result else [],
+        query=urlencode(fields),
+        safety=SAFETY,
+    )
+
+
+def _fields(request: Request) -> dict[str, str]:
+    """What the form holds; the lines as they were pasted, but for ends that browsers write in two signs."""
+    given = {name: value for name, value in request.query_params.multi_items() if value.strip()}
+    known = {name: value.strip() for name, value in given.items() if name in ("chassis", *_ASKED)}
+    return known | ({"lines": given["lines"].replace("\r\n", "\n")} if "lines" in given else {})
+
+
+def _cars(edition: Edition, words: str) -> tuple[list[Chassis], Chassis | None]:
+    """The cars that may be meant, and the one that is: by its id, by its name, or the only one like it."""
+    if not words:
+        return [], None
+    exact = edition.revision.chassis.get(words)
+    if exact is not None:
+        return [exact], exact
+    cars, _ = cars_like(edition.revision, words)
+    named = [car for car in cars if car.name.casefold() == words.casefold()]
+    if len(named) == 1:
+        return named, named[0]
+    holds = [car for car in cars if words.casefold() in f"{car.name} {car.id}".casefold()]
+    return cars, holds[0] if len(holds) == 1 else None
+
+
+def _read(edition: Edition, fields: dict[str, str]) -> list[PastedLine]:
+    return SkuReader(edition.items).lines(fields.get("lines", ""))
+
+
+def _suggested(fields: dict[str, str], line: PastedLine) -> list[tuple[str, str]]:
+    """For each SKU that may be meant, the address of the page with it in the place of the line."""
+    lines = fields.get("lines", "").splitlines()
+    found = []
+    for sku in line.alike:
+        mended = [*lines[: line.number - 1], f"{line.qty} x {sku}", *lines[line.number :]]
+        found.append((sku, f"/order?{urlencode(fields | {'lines': chr(10).join(mended)})}"))
+    return found
+
+
+def _judged(
+    edition: Edition, fields: dict[str, str], chassis: Chassis | None, lines: list[PastedLine]
+) -> tuple[OrderResult | None, list[ParameterFault]]:
+    """The verdict, once a car is known and a line recognised; else what is wrong."""
+    ordered = [{"sku": line.sku, "qty": line.qty} for line in lines if line.sku is not None]
+    if chassis is None or not ordered:
+        return None, []
+    if len(ordered) > MAX_LINES:
+        return None, [ParameterFault("lines", f"{len(ordered)} lines", f"at most {MAX_LINES}")]
+    asked: dict[str, Any] = {name: fields[name] for name in _ASKED if name in fields}
+    asked |= {name: int(asked[name]) for name in _NUMBERS if asked.get(name, "").isdecimal()}
+    try:
+        return check_order(edition, OrderRequest.model_validate({"chassis": chassis.id, "lines": ordered} | asked)), []
+    except ValidationError as error:
+        return None, [ParameterFault(x.pointer.lstrip("/"), x.found, x.expected) for x in faults_of(error)]
+    except RequestFaultsError as error:
+        return None, [ParameterFault(x.pointer.lstrip("/"), x.found, x.expected, x.nearest) for x in error.faults]
+
+
+def corrected(result: OrderResult) -> list[tuple[int, str, str]]:
+    """The order as it should be: how many of what, for all sets; what is bought from the maker alone."""
+    bill = result["bill"]
+    if bill is None:
+        return []
+    wanted: Counter[str] = Counter()
+    names: dict[str, str] = {}
+    for line in bill["lines"]:
+        if line["source"] == "buy":
+            wanted[line["sku"]] += line["qty"] * result["sets"]
+            names[line["sku"]] = line["name"]
+    return [(qty, sku, names[sku]) for sku, qty in wanted.items()]
+
+
+def _csv(request: Request, library: Library) -> Response:
+    edition = library.edition()
+    fields = _fields(request)
+    result, _ = _judged(edition, fields, _cars(edition, fields.get("chassis", ""))[1], _read(edition, fields))
+    written = io.StringIO()
+    rows = csv.writer(written, lineterminator="\r\n")
+    rows.writerow(["qty", "sku", "name"])
+    rows.writerows([qty, _cell(sku), _cell(name)] for qty, sku, name in (corrected(result) if result else []))
+    headers = {"Content-Disposition": 'attachment; filename="order.csv"', "Cache-Control": "private, no-cache"}
+    return Response(written.getvalue(), headers=headers, media_type="text/csv")
+
+
+def _cell(text: str) -> str:
+    """A text that a spreadsheet does not take for a formula."""
+    return f"'{text}" if text.startswith(_FORMULA) else text
