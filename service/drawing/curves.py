@@ -26,6 +26,8 @@ _LINE = 14.0
 _MOST_PERCENT = 112.0
 _BEYOND = 1.05
 _SAMPLE = 34.0
+_UNDER_WORDS = 45.0
+"""Upright lines begin there, so that none runs through words."""
 
 
 def draw_curves(curves: DropCurves, name: str) -> str:
@@ -119,6 +121,6 @@ def _upright_line(parent: Node, field: Field, powers_kw: list[float], words: str
     shown = [power for power in powers_kw if power <= field.across.high]
     for power in shown:
         x = field.across.at(power)
-        line(parent, (x, down - 8), (x, field.down.start), dashes="1 3", width=1)
+        line(parent, (x, _UNDER_WORDS), (x, field.down.start), dashes="1 3", width=1)
     x, anchor = beside(field.across.at(shown[-1]), words) if shown else (field.across.end, "end")
     text(parent, (x, down), words, size=WORDS, anchor=anchor)

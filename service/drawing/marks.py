@@ -67,8 +67,9 @@ def placed_labels(ends: Sequence[tuple[str, Point]], size: float, right: float) 
     for listed, end in together:
         words = ", ".join(listed)
         wide = _wide(words, size)
-        sides = (end[0] + 9, end[0] - 9 - wide, max(right - wide, 0.0))
-        places = [(x, end[1] + lift) for lift in _LIFTS for x in sides if 0 <= x <= max(right - wide, 0.0)]
+        last = max(right - wide, 0.0)
+        near_by = [(x, lift) for lift in _LIFTS for x in (end[0] + 9, end[0] - 9 - wide) if 0 <= x <= last]
+        places = [(x, end[1] + lift) for x, lift in [*near_by, *((min(end[0] + 9, last), lift) for lift in _LIFTS)]]
         at = next((one for one in places if not any(_meet(_box(words, one, size), x) for x in taken)), places[0])
         taken.append(_box(words, at, size))
         found.append(Label(words, end, at))

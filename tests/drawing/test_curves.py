@@ -82,6 +82,21 @@ def test_each_curve_has_its_dashes_mark_number_and_words(curves: DropCurves) -> 
         assert units.power(curve["largest_power_kw"]) in runs_out(curve)
 
 
+def test_each_number_stands_beside_the_end_of_its_curve(curves: DropCurves) -> None:
+    """Nearer to it than to any end that has another number, but for ends so near that they have one together."""
+    root = _drawn(curves)
+    ends = {str(number): drawn.points[-1] for number, drawn in enumerate(_lines(root, curves), 1)}
+    below = max(y for _, y in ends.values()) + 12
+    labels = [words for words in texts(root) if words.y < below and set(words.text.split(", ")) <= set(ends)]
+    labels = [words for words in labels if words.anchor == "start"]
+    assert sorted(number for words in labels for number in words.text.split(", ")) == sorted(ends)
+    for words in labels:
+        left, right, upper, lower = words.box
+        for number in words.text.split(", "):
+            x, y = ends[number]
+            assert max(left - x, x - right, 0) + max(upper - y, y - lower, 0) < 50, words
+
+
 def test_many_styles_differ() -> None:
     """More than a catalog of today has layouts."""
     assert len({style_of(index) for index in range(35)}) == 35
@@ -96,6 +111,8 @@ def test_stock_power_and_pump_are_marked(curves: DropCurves) -> None:
     assert f"stock {units.power(curves['stock_kw'])}" in words
     assert pump_words(pumps) in words
     upright = {shape.points[0][0] for shape in shapes(root) if shape.dashes == "1 3"}
+    highest = min(y for shape in shapes(root) if shape.dashes == "1 3" for _, y in shape.points)
+    assert all(one.box[3] < highest for one in texts(root) if one.text.startswith(("stock", "pump")))
     for power in (curves["stock_kw"], min(pumps), max(pumps)):
         assert min(abs(x - left - power * kw) for x in upright) < 0.1
 
