@@ -11,7 +11,7 @@ _MOST_WORDS = 12
 """A SKU may be torn into so many words at most; it is looked for among them by index, never by scanning the catalog."""
 _WORD = re.compile(r"\d+[.,]\d\d(?!\d)|[^\s,;|]+")
 _SIGN = re.compile(r"[^0-9a-z]+")
-_MARKED = re.compile(r"(?:[x×*]\s*(\d{1,6})|(\d{1,6})\s*(?:[x×*]|pcs?\.?|pieces?|off|units?))", re.IGNORECASE)
+_MARKED = re.compile(r"(?:[x\u00d7*]\s*(\d{1,6})|(\d{1,6})\s*(?:[x\u00d7*]|pcs?\.?|pieces?|off|units?))", re.IGNORECASE)
 _PLAIN = re.compile(r"\d{1,6}")
 
 

@@ -1,0 +1,241 @@
+"""The pages of the counter over HTTP, with scripting off: whole questions in addresses, forms, hostile input."""
+
+import re
+from pathlib import Path
+from typing import Any
+from urllib.parse import parse_qsl, urlencode, urlsplit
+
+import pytest
+from fastapi import FastAPI
+from hypothesis import given
+
+from service.client.query import query_of
+from service.documents.request import BillRequest
+from service.web.app import create_app
+from service.web.counter.visits import KEPT_IN, SENT_AS
+from service.web.pages.rendering import PAGE_POLICY, inch_first, static_file
+from service.web.queries import read_query
+from service.web.question_query import QuestionQuery, query_text
+from tests.support.builders import catalog
+from tests.support.strategies import questions
+from tests.web.calls import ask, call, get
+from tests.web.conftest import QUESTION, inquiries_of, library_in, links_of
+from tests.web.test_sheet_page import HOSTILE, Page
+
+MOST_BYTES = 150_000
+PATHS = [
+    "/ask",
+    "/ask?car=bro",
+    "/ask?chassis=brook",
+    "/ask?chassis=brook&layout=hose-centre",
+    "/order",
+    "/order?chassis=brook&lines=2x+RAIL-S",
+]
+
+
+def seen(app: FastAPI, path: str) -> str:
+    """The text of a page, after it was sent on to its own address where need be."""
+    response = get(app, path)
+    if response.status_code == 303:
+        response = get(app, response.headers["Location"])
+    assert response.status_code == 200, response.text
+    return " ".join(Page(response.text).text.split())
+
+
+@pytest.mark.parametrize("path", PATHS)
+def test_pages_are_small_safe_and_nobody_else_s(app: FastAPI, path: str) -> None:
+    response = get(app, path)
+    assert response.status_code == 200
+    assert response.headers["content-security-policy"] == PAGE_POLICY
+    assert response.headers["cache-control"] == "private, no-cache"
+    assert response.headers["x-content-type-options"] == "nosniff"
+    assert "SameSite=strict" in response.headers["set-cookie"]
+    assert "HttpOnly" in response.headers["set-cookie"]
+    assets = len(static_file("counter.css")) + len(static_file("counter.js"))
+    assert len(response.content) + assets < MOST_BYTES
+    page = Page(response.text)
+    names = {name for _, attributes in page.tags for name in attributes}
+    assert not [name for name in names if name.startswith("on") or name == "style"]
+    assert [x for tag, x in page.tags if tag == "script"] == [{"src": "/static/counter.js", "defer": None}]
+
+
+def test_the_script_is_one_short_file() -> None:
+    assert len(static_file("counter.js").splitlines()) < 300
+
+
+def test_a_car_is_found_by_a_part_of_its_name_and_leads_to_its_layouts(app: FastAPI) -> None:
+    page = get(app, "/ask?car=broo").text
+    assert "/ask?chassis=brook" in page
+    choices = seen(app, "/ask?chassis=brook")
+    assert "How fuel runs" in choices
+    assert get(app, "/ask?chassis=brok").status_code == 404
+    assert "/ask?chassis=brook" in get(app, "/ask?chassis=brok").text
+
+
+def test_the_bills_of_the_page_are_those_of_the_api(app: FastAPI) -> None:
+    answer = ask(app, QUESTION).json()
+    page = get(app, f"/ask?{urlencode(QUESTION)}").text
+    words = " ".join(Page(page).text.split())
+    total = answer["total_valid"]
+    assert f"{total} valid bill" in words
+    for place, bill in enumerate(answer["bills"][:3], 1):
+        assert f"/v1/bills/{bill['key']}/sheet" in page
+        for line in bill["lines"]:
+            assert line["sku"] in words
+            for reason in line["reasons"]:
+                assert " ".join(reason["text"].split()) in words
+        assert f"Bill {place}" in words
+
+
+def test_a_form_is_sent_on_to_the_address_that_holds_the_question(app: FastAPI) -> None:
+    filled = "/ask?chassis=brook&layout=hose-centre&fuel=&power_hp=100&room.top.axial_in=2&gauge=&price_cap=900"
+    response = get(app, filled)
+    assert response.status_code == 303
+    told = dict(parse_qsl(urlsplit(response.headers["Location"]).query))
+    assert told["clearances"] == "top:axial_mm:50.8"
+    assert float(told["power_kw"]) == pytest.approx(74.57, abs=0.01)
+    assert told["max_price"] == "90000"
+    assert get(app, response.headers["Location"]).status_code in (200, 422)
+
+
+@pytest.mark.parametrize(
+    ("query", "said"),
+    [
+        ("power_kw=much", "power_kw : found"),
+        ("fuel=petrl", "nearest: petrol"),
+        ("no_such_wish=1", "no_such_wish"),
+        ("room.top.axial_mm=wide", "clearances : found"),
+        ("gauge=sideways", "gauge : found"),
+        ("limit=1000", "limit : found"),
+    ],
+)
+def test_what_cannot_be_asked_is_told_and_the_form_keeps_it(app: FastAPI, query: str, said: str) -> None:
+    response = get(app, f"/ask?chassis=brook&layout=hose-centre&{query}")
+    assert response.status_code == 422
+    assert said in " ".join(Page(response.text).text.split())
+
+
+def test_repairs_are_links_that_lead_to_bills(app: FastAPI) -> None:
+    page = get(app, "/ask?chassis=brook&layout=hose-centre&clearances=top:axial_mm:1&gauge=top").text
+    assert "Nothing fits" in page
+    links = re.findall(r'<li><a class="button" href="(/ask[^"]+)">', page)
+    assert links
+    for link in links:
+        assert "valid bill" in seen(app, link.replace("&amp;", "&"))
+
+
+@given(questions(wish_percent=40))
+def test_every_question_has_an_address_that_reads_back(asked: tuple[dict[str, Any], dict[str, Any]]) -> None:
+    question = BillRequest.model_validate(asked[1])
+    text = query_text(question)
+    again = read_query(QuestionQuery, list(text.items())).question()
+    but = {"clearances"}  # both ways of a spot come back one by one
+    left, right = (x.model_dump(exclude_defaults=True, exclude=but) for x in (again, question))
+    assert left == right
+    assert query_text(again) == text
+    assert query_of(again.model_dump(exclude_defaults=True)) == text
+
+
+def test_inches_come_first_where_they_are_wished(app: FastAPI) -> None:
+    assert (
+        inch_first("Stands 29 mm (1.14 in) of 300 kPa (43.5 psi).") == "Stands 1.14 in (29 mm) of 43.5 psi (300 kPa)."
+    )
+    page = call(app, "GET", "/ask?chassis=brook", headers={"Cookie": "portwright-units=inch"}).text
+    assert "Power, hp" in page
+    assert "Power, kW" in get(app, "/ask?chassis=brook").text
+
+
+TOKEN = "t" * 32
+
+
+def sent(app: FastAPI, path: str, fields: dict[str, str], *, cookie: str = TOKEN, **headers: str) -> Any:
+    form = urlencode({SENT_AS: TOKEN} | fields).encode()
+    given = {"Content-Type": "application/x-www-form-urlencoded", "Cookie": f"{KEPT_IN}={cookie}"} | headers
+    return call(app, "POST", path, content=form, headers=given)
+
+
+def test_units_are_remembered_and_the_reader_comes_back(app: FastAPI) -> None:
+    response = sent(app, "/units", {"units": "inch", "back": "/ask?chassis=brook"})
+    assert (response.status_code, response.headers["Location"]) == (303, "/ask?chassis=brook")
+    assert "portwright-units=inch" in response.headers["set-cookie"]
+    for elsewhere in ("https://evil.example/", "//evil.example", "/\\evil.example", ""):
+        assert sent(app, "/units", {"units": "metric", "back": elsewhere}).headers["Location"] == "/ask"
+    assert sent(app, "/units", {"units": "cubits"}).status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("cookie", "headers"),
+    [
+        ("", {}),
+        ("u" * 32, {}),
+        (TOKEN, {"Origin": "https://evil.example"}),
+        (TOKEN, {"Sec-Fetch-Site": "cross-site"}),
+    ],
+)
+def test_forms_of_other_sites_are_refused(app: FastAPI, cookie: str, headers: dict[str, str]) -> None:
+    for path in ("/units", "/inquiries"):
+        assert sent(app, path, {"units": "inch"}, cookie=cookie, **headers).status_code == 403
+
+
+def test_a_question_is_sent_to_the_workshop_and_listed_where_that_is_allowed(tmp_path: Path) -> None:
+    fields = {f"question.{name}": value for name, value in QUESTION.items()}
+    with library_in(tmp_path / "file", catalog()) as library:
+        asked = {"question.chassis": "brook", "question.layout": "hose-centre"}
+        kept = inquiries_of(library)
+        shut = create_app(library, kept_inquiries=kept)
+        response = sent(shut, "/inquiries", fields | asked | {"contact": "desk <b>3</b>", "note": "soon"})
+        assert response.status_code == 201
+        assert get(shut, "/inquiries").status_code == 404
+        assert sent(shut, "/inquiries", asked | {"contact": ""}).status_code == 422
+        assert sent(shut, "/inquiries", {"question.chassis": "brook", "contact": "a"}).status_code == 422
+        page = get(create_app(library, kept_inquiries=kept, workshop_pages=True), "/inquiries")
+        assert page.status_code == 200
+        assert "desk <b>3</b>" in Page(page.text).text
+        assert "<b>3</b>" not in page.text
+
+
+def test_an_order_is_read_judged_and_corrected(app: FastAPI) -> None:
+    query = urlencode({"chassis": "brook", "layout": "hose-centre", "lines": "2x rail\u2013s\nRAIL-Q"})
+    words = seen(app, f"/order?{query}")
+    assert "Not recognised" in words
+    assert "Some lines were not recognised" in words
+    assert "The order as it should be" in words
+    table = call(app, "GET", f"/order.csv?{query}")
+    assert table.headers["content-type"] == "text/csv; charset=utf-8"
+    rows = table.text.splitlines()
+    assert rows[0] == "qty,sku,name"
+    mended = "\n".join(f"{row.split(',')[1]}, {row.split(',')[0]}" for row in rows[1:])
+    again = urlencode({"chassis": "brook", "layout": "hose-centre", "lines": mended})
+    assert "Complete: nothing to change" in seen(app, f"/order?{again}")
+
+
+@pytest.mark.parametrize(
+    "query",
+    [
+        "lines=%00%ff&chassis=%00",
+        "lines=1&chassis=nobody",
+        "chassis=brook&lines=RAIL-S&sets=0",
+        "sets=x&fuel=y&layout=z",
+        "chassis=brook&lines=RAIL-S&fuel=none",
+        "lines=" + "a%0A" * 3000,
+    ],
+)
+def test_rubbish_is_never_a_fault_of_the_service(app: FastAPI, query: str) -> None:
+    assert get(app, f"/order?{query}").status_code in (200, 422)
+    assert get(app, f"/ask?{query}").status_code in (200, 404, 422)
+
+
+def test_hostile_texts_are_only_texts(tmp_path: Path) -> None:
+    document = catalog()
+    for section in ("port_standards", "items", "chassis", "layouts", "fuels"):
+        for element in document[section]:
+            element["name"] = HOSTILE
+    with library_in(tmp_path / "file", document) as library:
+        app = create_app(library, links=links_of(library))
+        lines = urlencode({"lines": f"{HOSTILE} 2", "chassis": "brook"})
+        for path in ("/ask?car=b", "/ask?chassis=brook", f"/ask?{urlencode(QUESTION)}", f"/order?{lines}"):
+            page = get(app, path)
+            assert page.status_code == 200
+            read = Page(page.text)
+            assert "img" not in {tag for tag, _ in read.tags}
+            assert " ".join(HOSTILE.split()) in " ".join(read.text.split())
