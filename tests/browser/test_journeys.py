@@ -1,0 +1,132 @@
+"""Whole journeys at the counter, as somebody takes them who has not read anything first."""
+
+from pathlib import Path
+from typing import Literal
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Browser, Page, expect
+
+from tests.web.test_counter_pages import MOST_BYTES
+
+pytestmark = pytest.mark.browser
+
+PASTED = "Hello,\n2x RAIL\u2013tor_4 satin\nadapter 8 flare-6 nitrile; 1\nplug-8-nitrle\t3\n"
+QUESTION = "/ask?chassis=fennic-16&layout=own-hose-6-centre"
+NOTHING = f"{QUESTION}&clearances=top:axial_mm:5&gauge=top"
+ORDER = "/order?chassis=fennic-16&lines=2+x+rail-tor-4-satin"
+
+
+def ask(page: Page) -> None:
+    """From the first page to the bills of a layout."""
+    page.goto("/")
+    page.get_by_label("The car\u2019s name").press_sequentially("pellam 33")
+    page.get_by_role("link", name="Pellam 3.3").first.click()
+    page.get_by_label("Own hose size 8 to the centre").check()
+    expect(page.locator(".compare thead th")).to_have_count(3)
+
+
+def test_from_a_car_s_name_to_a_printed_sheet(page: Page, tmp_path: Path) -> None:
+    ask(page)
+    page.locator(".lines summary").first.click()
+    expect(page.locator(".reasons").first).to_contain_text("Made for rail pattern")
+    page.get_by_role("link", name="Assembly sheet").first.click()
+    expect(page.locator("h1")).to_contain_text("Pellam 3.3")
+    page.pdf(path=tmp_path / "sheet.pdf", format="A4")
+    assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_bills_follow_the_wishes_and_the_address_holds_them(page: Page) -> None:
+    ask(page)
+    page.get_by_label("Gauge").select_option("any")
+    page.wait_for_url("**gauge=any**")
+    page.get_by_label("Power, kW").fill("150")
+    page.wait_for_url("**power_kw=150**")
+    expect(page.get_by_label("Power, kW")).to_be_focused()
+    page.reload()
+    expect(page.get_by_label("Power, kW")).to_have_value("150")
+
+
+def test_a_repair_applies_itself_and_back_leads_back(page: Page) -> None:
+    page.goto(NOTHING)
+    expect(page.get_by_role("heading", name="Nothing fits")).to_be_visible()
+    page.locator(".repairs a").first.click()
+    expect(page.locator(".compare")).to_be_visible()
+    page.go_back()
+    expect(page.get_by_role("heading", name="Nothing fits")).to_be_visible()
+
+
+def test_back_after_a_wish_shows_what_was_asked_before(page: Page) -> None:
+    page.goto(QUESTION)
+    page.get_by_label("Gauge").select_option("top")
+    page.wait_for_url("**gauge=top**")
+    page.go_back()
+    page.wait_for_url(f"**{QUESTION}")
+    expect(page.get_by_label("Gauge")).to_have_value("")
+
+
+def test_inches_stay_chosen(page: Page) -> None:
+    page.goto(QUESTION)
+    page.get_by_role("button", name="Inches first").click()
+    expect(page.get_by_label("Power, hp")).to_be_visible()
+    page.goto("/ask?chassis=fennic-20")
+    expect(page.get_by_label("Power, hp")).to_be_visible()
+
+
+def test_from_a_messy_pasted_order_to_a_right_one(page: Page) -> None:
+    page.goto("/order")
+    page.get_by_label("Lines as they came").fill(PASTED)
+    page.get_by_label("Car: its name or id").fill("Fennic 1.6")
+    expect(page.get_by_text("Not recognised.")).to_be_visible()
+    expect(page.locator("#corrected")).to_contain_text("1 x rail-tor-4-satin")
+    page.get_by_role("button", name="Copy").click()
+    with page.expect_download() as download:
+        page.get_by_role("link", name="As CSV").click()
+    assert Path(download.value.path()).read_text().startswith("qty,sku,name")
+
+
+def test_asking_works_with_scripting_off(plain_page: Page) -> None:
+    plain_page.goto("/ask?car=fennic")
+    plain_page.get_by_role("link", name="Fennic 1.6").click()
+    plain_page.get_by_label("Own hose size 6 to the centre").check()
+    plain_page.get_by_role("button", name="Show what it needs").click()
+    expect(plain_page.locator(".compare thead th")).to_have_count(3)
+    plain_page.locator("details.workshop summary").click()
+    plain_page.get_by_label("Whom to answer").fill("desk 3")
+    plain_page.get_by_role("button", name="Send").click()
+    expect(plain_page.locator("h1")).to_have_text("Sent to the workshop")
+    plain_page.goto("/inquiries")
+    expect(plain_page.get_by_text("desk 3")).to_be_visible()
+
+
+def test_checking_an_order_works_with_scripting_off(plain_page: Page) -> None:
+    plain_page.goto("/order")
+    plain_page.get_by_label("Lines as they came").fill(PASTED)
+    plain_page.get_by_label("Car: its name or id").fill("Fennic 1.6")
+    plain_page.get_by_role("button", name="Check").click()
+    expect(plain_page.locator("#corrected")).to_contain_text("1 x rail-tor-4-satin")
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+@pytest.mark.parametrize("path", ["/ask", QUESTION, NOTHING, ORDER, "drawing", "/drop-curves?chassis=fennic-16"])
+def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colours: Literal["light", "dark"]) -> None:
+    """axe-core finds nothing serious; on a phone nothing is wider than the screen; no page is heavy."""
+    context = browser.new_context(
+        base_url=base_url, color_scheme=colours, viewport={"width": 390, "height": 800}, bypass_csp=True
+    )
+    page = context.new_page()
+    sizes: list[int] = []
+    page.on("response", lambda response: sizes.append(len(response.body())))
+    page.goto(QUESTION if path == "drawing" else path)
+    if path == "drawing":
+        page.get_by_role("link", name="Drawing").first.click()
+        page.locator("svg").first.wait_for()
+    else:
+        assert sum(sizes) < MOST_BYTES
+    found = Axe().run(page, options={"resultTypes": ["violations"]}).response["violations"]
+    serious = [
+        f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found if one["impact"] in ("serious", "critical")
+    ]
+    assert serious == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    context.close()
