@@ -23,6 +23,7 @@ from service.usecases.short_link import ShortLinks
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
 from service.web.counter import ask as ask_page
+from service.web.counter import catalog as catalog_page
 from service.web.counter import drawings as drawings_page
 from service.web.counter import inquiries as inquiries_page
 from service.web.counter import order as order_page
@@ -109,7 +110,14 @@ def create_app(
         static.router,
         _document,
     ]
-    routers += [ask_page.router, order_page.router, drawings_page.router, inquiries_page.router, units_page.router]
+    routers += [
+        ask_page.router,
+        order_page.router,
+        drawings_page.router,
+        inquiries_page.router,
+        catalog_page.router,
+        units_page.router,
+    ]
     app.routers = tuple(routers)
     for router in routers:
         app.include_router(router)

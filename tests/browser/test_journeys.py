@@ -14,6 +14,8 @@ pytestmark = pytest.mark.browser
 PASTED = "Hello,\n2x RAIL\u2013tor_4 satin\nadapter 8 flare-6 nitrile; 1\nplug-8-nitrle\t3\n"
 QUESTION = "/ask?chassis=fennic-16&layout=own-hose-6-centre"
 NOTHING = f"{QUESTION}&clearances=top:axial_mm:5&gauge=top"
+CATALOG = "/catalog/rail-tor-4-satin"
+CURVES = "/drop-curves?chassis=fennic-16"
 ORDER = "/order?chassis=fennic-16&lines=2+x+rail-tor-4-satin"
 
 
@@ -108,7 +110,7 @@ def test_checking_an_order_works_with_scripting_off(plain_page: Page) -> None:
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])
-@pytest.mark.parametrize("path", ["/ask", QUESTION, NOTHING, ORDER, "drawing", "/drop-curves?chassis=fennic-16"])
+@pytest.mark.parametrize("path", ["/ask", QUESTION, NOTHING, ORDER, CATALOG, "drawing", CURVES])
 def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colours: Literal["light", "dark"]) -> None:
     """axe-core finds nothing serious; on a phone nothing is wider than the screen; no page is heavy."""
     context = browser.new_context(

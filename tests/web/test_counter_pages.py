@@ -28,6 +28,8 @@ PATHS = [
     "/ask?car=bro",
     "/ask?chassis=brook",
     "/ask?chassis=brook&layout=hose-centre",
+    "/catalog",
+    "/catalog/RAIL-S",
     "/order",
     "/order?chassis=brook&lines=2x+RAIL-S",
 ]
@@ -233,9 +235,37 @@ def test_hostile_texts_are_only_texts(tmp_path: Path) -> None:
     with library_in(tmp_path / "file", document) as library:
         app = create_app(library, links=links_of(library))
         lines = urlencode({"lines": f"{HOSTILE} 2", "chassis": "brook"})
-        for path in ("/ask?car=b", "/ask?chassis=brook", f"/ask?{urlencode(QUESTION)}", f"/order?{lines}"):
+        for path in (
+            "/ask?car=b",
+            "/ask?chassis=brook",
+            "/catalog",
+            "/catalog/RAIL-S",
+            f"/ask?{urlencode(QUESTION)}",
+            f"/order?{lines}",
+        ):
             page = get(app, path)
             assert page.status_code == 200
             read = Page(page.text)
             assert "img" not in {tag for tag, _ in read.tags}
             assert " ".join(HOSTILE.split()) in " ".join(read.text.split())
+
+
+def test_the_catalog_is_browsed_and_searched(app: FastAPI) -> None:
+    assert "RAIL-S" in seen(app, "/catalog?q=rail")
+    assert "RAIL-S" not in seen(app, "/catalog?kind=gauge")
+    assert "RAIL-S" in seen(app, "/catalog?q=RAIL-Z")
+    assert get(app, "/catalog/RAIL-Z").status_code == 404
+    assert get(app, "/catalog/%00").status_code == 404
+
+
+def test_a_part_shows_what_meets_it_and_its_cars(app: FastAPI) -> None:
+    for port in get(app, "/v1/items/RAIL-S").json()["result"]["ports"]:
+        mates = get(app, f"/v1/items?mates={port['standard']}:{port['end']}").json()["results"]
+        page = get(app, "/catalog/RAIL-S").text
+        assert mates
+        for mate in mates:
+            assert f'href="/catalog/{mate["sku"]}"' in page
+    fitting = get(app, "/v1/items?fits=brook&limit=200").json()["results"]
+    fits = {item["sku"] for item in fitting}
+    for sku in ("RAIL-S", "GAUGE-T"):
+        assert ("/ask?chassis=brook" in get(app, f"/catalog/{sku}?cars=yes").text) == (sku in fits)

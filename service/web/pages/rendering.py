@@ -38,6 +38,7 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"priced": priced, "measured": _measured, "power": units.power}
+    made.filters |= {"pressure": units.pressure, "mm": units.length}
     return made
 
 
