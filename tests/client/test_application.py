@@ -17,7 +17,7 @@ from service.documents.request import BillRequest
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.server import served
-from tests.web.conftest import QUESTION, checks_of, library_in
+from tests.web.conftest import QUESTION, checks_of, library_in, links_of
 
 ORDER: dict[str, Any] = QUESTION | {"lines": [{"sku": "RAIL-S", "qty": 1}]}
 EXPLAIN = {"request": QUESTION, "sku": "RAIL-S"}
@@ -28,7 +28,7 @@ JOINT = {"one": {"sku": "RAIL-S"}, "other": {"standard": "flare-6", "end": "fema
 def app(tmp_path_factory: pytest.TempPathFactory) -> Any:
     """The application over the small catalog."""
     with library_in(tmp_path_factory.mktemp("client") / "catalog.sqlite3", small_catalog()) as library:
-        yield create_app(library, checks_of(library))
+        yield create_app(library, checks_of(library), links=links_of(library))
 
 
 @asynccontextmanager

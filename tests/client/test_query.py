@@ -53,7 +53,7 @@ def test_every_field_is_tried() -> None:
 def test_both_rooms_of_a_spot() -> None:
     """Are two entries of the query: the smallest of each counts, as before."""
     rooms = [{"spot": "top", "axial_mm": 30.0, "across_mm": 20.0}]
-    assert query_of(PLAIN | {"clearances": rooms})["clearances"] == "top:axial_mm:30.0,top:across_mm:20.0"
+    assert query_of(PLAIN | {"clearances": rooms})["clearances"] == "top:axial_mm:30,top:across_mm:20"
 
 
 def test_what_is_not_told_is_not_written() -> None:
