@@ -15,8 +15,9 @@ SEED = Path(__file__).parents[2] / "seed_data"
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
+    """Of one module: while it is open an event loop runs here, beside which other tests cannot run theirs."""
     chromium = shutil.which("chromium")
     if chromium is None:
         require_or_skip("browser", "there is no chromium on the path")
@@ -26,7 +27,7 @@ def browser() -> Iterator[Browser]:
         opened.close()
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")
 def base_url(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The service over the seed catalog; not started where there is no browser to look at it."""
     url = f"sqlite:///{tmp_path_factory.mktemp('browser') / 'catalog.sqlite3'}"
