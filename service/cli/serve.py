@@ -17,6 +17,8 @@ LOOPBACK = "127.0.0.1"
 Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
 _APP = "service.web.app:app_from_environment"
 _STOP_WITHIN_S = 30
+_MOST_HEAD_BYTES = 1 << 20
+"""Of a request's line and headers: a whole question stands in an address, and an overlong one gets its problem."""
 
 
 @refusals_told()
@@ -56,6 +58,7 @@ def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
     uvicorn.run(
         _APP,
         factory=True,
+        h11_max_incomplete_event_size=_MOST_HEAD_BYTES,
         host=host,
         port=port,
         workers=workers,

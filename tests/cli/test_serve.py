@@ -1,5 +1,6 @@
 """`portwright serve`: on loopback unless opened on purpose, with or without a catalog, with several workers."""
 
+import http.client
 import re
 import signal
 from pathlib import Path
@@ -9,6 +10,7 @@ import pytest
 
 from service.settings import Settings
 from tests.cli.commands import PATIENCE_S, run, started
+from tests.support.server import served
 
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.0.2.7", "somewhere.example"])
@@ -81,3 +83,13 @@ def test_a_setting_that_is_wrong_is_told(monkeypatch: pytest.MonkeyPatch) -> Non
     result = run("serve")
     assert result.exit_code == 2
     assert 'PORTWRIGHT_ALLOWED_ORIGINS: found "https://shop.example/", expected exact origins' in result.stderr
+
+
+def test_an_overlong_address_is_refused_with_a_problem(tmp_path: Path) -> None:
+    """Not by the HTTP server, which would not say what is wrong."""
+    with served(f"sqlite:///{tmp_path / 'empty.sqlite3'}") as address:
+        connection = http.client.HTTPConnection(address.removeprefix("http://"), timeout=PATIENCE_S)
+        connection.request("GET", "/v1/bills?have=" + "%C3%A9" * 50_000)
+        response = connection.getresponse()
+        assert (response.status, response.getheader("content-type")) == (422, "application/problem+json")
+        connection.close()
