@@ -1,8 +1,7 @@
 """`portwright order`: a file of orders checked, the results in a file beside it."""
 
-import csv
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Annotated
 
@@ -11,17 +10,12 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 
 from service.cli.console import errors, output
 from service.cli.database import revision_store
-from service.cli.order_sheet import SheetError, SheetOrder, read_orders
 from service.cli.refusals import ExitCode, refusals_told, refuse
-from service.documents.order_answer import Change, OrderResult, Swap
-from service.usecases.check_order import check_order
-from service.usecases.errors import RequestFaultsError
+from service.usecases.check_sheet import Outcome, outcome_of, write_results
 from service.usecases.library import Edition, Library
+from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
 
 app = typer.Typer(no_args_is_help=True, help="Check orders before they are sent off.")
-
-_COLUMNS = ("order", "verdict", "layout", "add", "remove", "swap", "price_change", "fault")
-_REFUSED = "refused"
 
 
 @app.command()
@@ -35,15 +29,18 @@ def check(
     """Check every order of a file: rows with the same `order` are one, and the results have a row for each."""
     target = out or file.with_name(f"{file.stem if file.suffix.lower() == '.csv' else file.name}.checked.csv")
     try:
-        orders = read_orders(file)
-    except SheetError as error:
-        refuse(f"FILE: {file}: {error}", ExitCode.BAD_INPUT)
+        with file.open("rb") as content:
+            orders = read_orders(content)
+    except (SheetError, OSError) as error:
+        told = error.strerror or type(error).__name__ if isinstance(error, OSError) else error
+        refuse(f"FILE: {file}: {told}", ExitCode.BAD_INPUT)
     if target.exists() and target.samefile(file):
         refuse("--out: found FILE itself, expected another file", ExitCode.BAD_INPUT)
     with revision_store() as store:
         edition = Library(store).edition()
         with target.open("w", encoding="utf-8", newline="") as results:
-            verdicts = _write(csv.writer(results, lineterminator="\n").writerow, edition, orders)
+            verdicts: Counter[str] = Counter()
+            write_results(results, _judged(edition, orders, verdicts))
     counted = ", ".join(f"{count:,} {verdict}" for verdict, count in verdicts.most_common())
     noun = "1 order" if len(orders) == 1 else f"{len(orders):,} orders"
     output().print(f"{noun} checked{': ' if counted else ''}{counted}; see {target}", soft_wrap=True)
@@ -51,14 +48,12 @@ def check(
         raise typer.Exit(ExitCode.NO)
 
 
-def _write(row: Callable[[Iterable[str]], object], edition: Edition, orders: Sequence[SheetOrder]) -> Counter[str]:
-    row(_COLUMNS)
-    verdicts: Counter[str] = Counter()
+def _judged(edition: Edition, orders: Sequence[SheetOrder], verdicts: Counter[str]) -> Iterator[tuple[str, Outcome]]:
+    """Judge the orders one by one and count the verdicts."""
     for order in _shown(orders):
-        result = _checked(edition, order)
-        verdicts[_REFUSED if result is None else result["verdict"]] += 1
-        row([order.name, *(_told(result) if result else [""] * 6), "; ".join(order.faults)])
-    return verdicts
+        outcome = outcome_of(edition, order)
+        verdicts[outcome[0]] += 1
+        yield order.name, outcome
 
 
 def _shown(orders: Sequence[SheetOrder]) -> Iterator[SheetOrder]:
@@ -67,30 +62,3 @@ def _shown(orders: Sequence[SheetOrder]) -> Iterator[SheetOrder]:
     columns = TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn()
     with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
         yield from progress.track(orders, description="Checking")
-
-
-def _checked(edition: Edition, order: SheetOrder) -> OrderResult | None:
-    """Judge an order; where it is refused the faults are added to its own."""
-    request = order.request()
-    if request is None:
-        return None
-    try:
-        return check_order(edition, request)
-    except RequestFaultsError as error:
-        order.faults += map(order.told, error.faults)
-        return None
-
-
-def _told(result: OrderResult) -> list[str]:
-    price = "" if result["price_change"] is None else str(result["price_change"])
-    changes = (map(_changed, result["add"]), map(_changed, result["remove"]), map(_swapped, result["swap"]))
-    return [result["verdict"], result["layout"] or "", *map("; ".join, changes), price]
-
-
-def _changed(change: Change) -> str:
-    return f"{change['qty']} x {change['sku']}"
-
-
-def _swapped(swap: Swap) -> str:
-    place = f" at {swap['spot']}" if swap["spot"] else ""
-    return f"{swap['qty']} x {swap['out']} -> {swap['in']}{place}"

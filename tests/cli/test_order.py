@@ -32,7 +32,7 @@ def _asked(monkeypatch: pytest.MonkeyPatch) -> list[OrderRequest]:
         asked.append(order)
         return three_plugs(edition, order)
 
-    monkeypatch.setattr("service.cli.order.check_order", judge)
+    monkeypatch.setattr("service.usecases.check_sheet.check_order", judge)
     return asked
 
 
@@ -95,7 +95,7 @@ def test_swaps_are_told(sheet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         ]
         return {**three_plugs(edition, order), "verdict": "wrong", "swap": swaps, "price_change": None}
 
-    monkeypatch.setattr("service.cli.order.check_order", judge)
+    monkeypatch.setattr("service.usecases.check_sheet.check_order", judge)
     assert run("order", "check", written(sheet, "A,brook,,PLUG-B8,3")).exit_code == 1
     [row] = results(sheet.with_name("orders.checked.csv"))
     assert row == only(order="A", verdict="wrong", swap="2 x RAIL-X -> RAIL-S; 1 x PLUG-X -> PLUG-B8 at top")
@@ -118,9 +118,11 @@ def test_wishes_are_taken(sheet: Path, asked: list[OrderRequest]) -> None:
 
 @pytest.mark.parametrize("start", ["\ufeff", ""], ids=["mark", "none"])
 @pytest.mark.parametrize("end", ["\n", "\r\n", "\r"], ids=["LF", "CRLF", "CR"])
-def test_files_of_spreadsheets_are_taken(sheet: Path, start: str, end: str) -> None:
+@pytest.mark.parametrize("apart", [",", ";", "\t"], ids=["comma", "semicolon", "tab"])
+def test_files_of_spreadsheets_are_taken(sheet: Path, start: str, end: str, apart: str) -> None:
     """With a byte order mark, any line ends, quotes, blank lines and empty cells at the ends."""
-    lines = ['"order","chassis","sku","qty",,', '"A, ""1""",brook,PLUG-B8,3,,', ",,,,,", ""]
+    lines = ['"order"|"chassis"|"sku"|"qty"||', '"A, ""1"""|brook|PLUG-B8|3||', "|||||", ""]
+    lines = [line.replace("|", apart) for line in lines]
     sheet.write_bytes((start + end.join(lines)).encode())
     assert run("order", "check", sheet).exit_code == 0
     assert [row["order"] for row in results(sheet.with_name("orders.checked.csv"))] == ['A, "1"']
@@ -160,6 +162,14 @@ def test_a_bad_row_spoils_no_other_order(sheet: Path, name: str) -> None:
     assert fault in bad["fault"]
     assert bad == only(order="X", fault=bad["fault"])
     assert len(bad["fault"]) < 300
+
+
+def test_no_spreadsheet_takes_a_result_for_a_formula(sheet: Path) -> None:
+    """A name that begins like one is written with a mark before it; a change of price is a number."""
+    written(sheet, "=1+1,brook,,PLUG-B8,5", "@x,brok,,PLUG-B8,3")
+    run("order", "check", sheet)
+    first, second = results(sheet.with_name("orders.checked.csv"))
+    assert (first["order"], first["price_change"], second["order"]) == ("'=1+1", "-1800", "'@x")
 
 
 def test_one_bad_row_refuses_its_whole_order(sheet: Path, asked: list[OrderRequest]) -> None:
@@ -211,7 +221,7 @@ _BAD_HEADERS: dict[str, tuple[bytes, str]] = {
     ),
     "a column twice": (b"order,chassis,sku,qty,sku\n", "the first line has sku more than once"),
     "no header": (b"A,brook,PLUG-B8,3\n", 'columns that are not known: "a"'),
-    "semicolons": (b"order;chassis;sku;qty\n", 'columns that are not known: "order;chassis;sku;qty"'),
+    "spaces": (b"order chassis sku qty\n", 'columns that are not known: "order chassis sku qty"'),
     "control character": (b"order,chassis,sku,qty,\x1b[31m\n", '"\\u001b[31m"'),
     "not UTF-8": (b"order,chassis,sku,qty\nA,br\xffok,X,1\n", "found bytes that are not UTF-8"),
     "UTF-16": ("order,chassis,sku,qty\n".encode("utf-16"), "found bytes that are not UTF-8"),

@@ -17,6 +17,7 @@ from service.documents.pasted_order import PastedLine, SkuReader
 from service.domain.vehicles import Chassis
 from service.explain.safety import SAFETY
 from service.usecases.check_order import check_order
+from service.usecases.check_sheet import plain
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition, Library
 from service.web.counter.showing import PageRoute, shown
@@ -28,7 +29,6 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 _ASKED = ("layout", "fuel", "gauge", "finish", "sets")
 _NUMBERS = ("sets",)
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 @router.get("/order")
@@ -142,11 +142,6 @@ def _csv(request: Request, library: Library) -> Response:
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
     rows.writerow(["qty", "sku", "name"])
-    rows.writerows([qty, _cell(sku), _cell(name)] for qty, sku, name in (corrected(result) if result else []))
+    rows.writerows([qty, plain(sku), plain(name)] for qty, sku, name in (corrected(result) if result else []))
     headers = {"Content-Disposition": 'attachment; filename="order.csv"', "Cache-Control": "private, no-cache"}
     return Response(written.getvalue(), headers=headers, media_type="text/csv")
-
-
-def _cell(text: str) -> str:
-    """A text that a spreadsheet does not take for a formula."""
-    return f"'{text}" if text.startswith(_FORMULA) else text

@@ -4,8 +4,9 @@ import csv
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
-from pathlib import Path
-from typing import Any
+from io import TextIOWrapper
+from itertools import chain
+from typing import Any, BinaryIO
 
 from pydantic import ValidationError
 
@@ -15,6 +16,8 @@ from service.documents.order import OrderRequest
 from service.documents.rendering import printable, rendered
 from service.usecases.errors import RequestFault
 
+_APART = ",;\t"
+"""Spreadsheets of many countries write semicolons."""
 _REQUIRED = ("order", "chassis", "sku", "qty")
 _ONCE_AN_ORDER = ("chassis", "layout", "fuel", "gauge", "finish", "sets")
 _KNOWN = ("order", "chassis", "layout", "sku", "qty", "fuel", "gauge", "finish", "sets")
@@ -56,21 +59,23 @@ class SheetOrder:
         return f"{place}: found {printable(fault.found)}, expected {fault.expected}{alike}"
 
 
-def read_orders(file: Path) -> list[SheetOrder]:
-    """Read the orders of a file in the order of their first rows.
+def read_orders(file: BinaryIO) -> list[SheetOrder]:
+    """Read the orders of a file in the order of their first rows; cells stand apart by what the first line uses.
 
     A row that cannot be read at all, or names no order, stands as an order without a name. Raises SheetError for what
-    is no CSV in UTF-8, and for a header with other columns than are known.
+    is no CSV in UTF-8, and for a header with other columns than are known; OSError.
     """
+    lines = TextIOWrapper(file, encoding="utf-8-sig", newline="")
     try:
-        with file.open(encoding="utf-8-sig", newline="") as lines:
-            rows = _rows(csv.reader(lines, strict=True))
-            _, header, _ = next(rows, (1, [], ""))
-            return _gathered(_checked(header), rows)
+        first = lines.readline()
+        apart = max(_APART, key=first.count)
+        rows = _rows(csv.reader(chain([first], lines), strict=True, delimiter=apart))
+        _, header, _ = next(rows, (1, [], ""))
+        return _gathered(_checked(header), rows)
     except UnicodeDecodeError:
         raise SheetError("found bytes that are not UTF-8, expected a CSV file in UTF-8") from None
-    except OSError as error:
-        raise SheetError(error.strerror or type(error).__name__) from error
+    finally:
+        lines.detach()
 
 
 def _rows(reader: Any) -> Iterator[tuple[int, list[str], str]]:
