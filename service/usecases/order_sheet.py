@@ -18,9 +18,9 @@ from service.usecases.errors import RequestFault
 
 _APART = ",;\t"
 """Spreadsheets of many countries write semicolons."""
-_REQUIRED = ("order", "chassis", "sku", "qty")
+REQUIRED = ("order", "chassis", "sku", "qty")
 _ONCE_AN_ORDER = ("chassis", "layout", "fuel", "gauge", "finish", "sets")
-_KNOWN = ("order", "chassis", "layout", "sku", "qty", "fuel", "gauge", "finish", "sets")
+KNOWN = ("order", "chassis", "layout", "sku", "qty", "fuel", "gauge", "finish", "sets")
 _NUMBERS = {"qty", "sets"}
 _NUMBER = re.compile(r"([+-]?[0-9]{1,9})(\.0+)?")
 _OF_A_LINE = re.compile(r"/lines/([0-9]+)(/.*)?")
@@ -94,14 +94,14 @@ def _checked(cells: Sequence[str]) -> list[str]:
     header = [cell.strip().lower() for cell in cells]
     while header and not header[-1]:
         header.pop()
-    missing = [name for name in _REQUIRED if name not in header]
-    unknown = [name for name in header if name not in _KNOWN]
+    missing = [name for name in REQUIRED if name not in header]
+    unknown = [name for name in header if name not in KNOWN]
     if missing and not unknown:
-        raise SheetError(f"the first line lacks {', '.join(missing)}; expected a header of {', '.join(_KNOWN)}")
+        raise SheetError(f"the first line lacks {', '.join(missing)}; expected a header of {', '.join(KNOWN)}")
     if unknown:
-        told = "; ".join(rendered(name) + nearest_words(name, _KNOWN) for name in unknown)
-        raise SheetError(f"the first line has columns that are not known: {told}. Known are {', '.join(_KNOWN)}")
-    doubled = [name for name in _KNOWN if header.count(name) > 1]
+        told = "; ".join(rendered(name) + nearest_words(name, KNOWN) for name in unknown)
+        raise SheetError(f"the first line has columns that are not known: {told}. Known are {', '.join(KNOWN)}")
+    doubled = [name for name in KNOWN if header.count(name) > 1]
     if doubled:
         raise SheetError(f"the first line has {', '.join(doubled)} more than once")
     return header

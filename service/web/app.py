@@ -13,12 +13,14 @@ from service.settings import read_settings
 from service.storage.engine import open_database
 from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
+from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
+from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
@@ -27,6 +29,7 @@ from service.web.counter import catalog as catalog_page
 from service.web.counter import drawings as drawings_page
 from service.web.counter import inquiries as inquiries_page
 from service.web.counter import order as order_page
+from service.web.counter import order_batches as order_batches_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
 from service.web.gate import Gate
@@ -80,13 +83,14 @@ def create_app(
     *,
     kept_inquiries: Inquiries | None = None,
     links: ShortLinks | None = None,
+    batches: OrderBatches | None = None,
     gate: Gate | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library and what keeps order checks, inquiries and links of it.
+    """The application over a library and what keeps order checks, inquiries, links and batches of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
     pages may call the API. `workshop_pages`: whether pages with contact lines are served.
@@ -113,6 +117,7 @@ def create_app(
     routers += [
         ask_page.router,
         order_page.router,
+        order_batches_page.router,
         drawings_page.router,
         inquiries_page.router,
         catalog_page.router,
@@ -123,7 +128,11 @@ def create_app(
         app.include_router(router)
     app.add_exception_handler(HTTPException, unrouted(routers))
     # The last one added is the outermost.
-    app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits={order_checks.BATCH_PATH: BATCH_LIMIT_BYTES})
+    own_limits = {
+        order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
+        order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
+    }
+    app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)
     if allowed_origins:
@@ -132,6 +141,7 @@ def create_app(
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
     app.state.short_links = links
+    app.state.order_batches = batches
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
     app.state.resources = None if library is None else Resources(library, gate or Gate())
@@ -155,6 +165,7 @@ def app_from_environment() -> FastAPI:
         OrderChecks(library, OrderCheckStore(database)),
         kept_inquiries=Inquiries(library, InquiryStore(database)),
         links=ShortLinks(library, ShortLinkStore(database)),
+        batches=OrderBatches(library, OrderBatchStore(database)),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         lifespan=lifespan,

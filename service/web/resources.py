@@ -10,6 +10,7 @@ from service.usecases.errors import NoCatalogError
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
+from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
 from service.web.gate import Gate
 
@@ -57,7 +58,15 @@ async def _short_links_of_app(request: Request) -> ShortLinks:
     return links
 
 
+async def _order_batches_of_app(request: Request) -> OrderBatches:
+    batches: OrderBatches | None = request.app.state.order_batches
+    if batches is None:
+        raise NoCatalogError("the application was composed without batches of orders")
+    return batches
+
+
 AppResources = Annotated[Resources, Depends(_of_app)]
 AppOrderChecks = Annotated[OrderChecks, Depends(_order_checks_of_app)]
 AppInquiries = Annotated[Inquiries, Depends(_inquiries_of_app)]
 AppShortLinks = Annotated[ShortLinks, Depends(_short_links_of_app)]
+AppOrderBatches = Annotated[OrderBatches, Depends(_order_batches_of_app)]

@@ -1,12 +1,14 @@
 """What a form of a page sends: its fields as text, taken only from a page of this site."""
 
+import asyncio
+
 from fastapi import Request
 from starlette.datastructures import FormData, UploadFile
 from starlette.formparsers import MultiPartException
 from starlette.requests import ClientDisconnect
 
 from service.web.counter.visits import SENT_AS, is_own_form
-from service.web.errors import ForeignFormError, InvalidQueryError, ParameterFault
+from service.web.errors import BodyTimeoutError, ForeignFormError, InvalidQueryError, ParameterFault
 
 _MOST_FIELDS = 100
 
@@ -17,9 +19,14 @@ async def own_form(request: Request) -> dict[str, str]:
 
 
 async def sent_form(request: Request) -> FormData:
-    """All that a form sends, files as well. Raises ForeignFormError unless a page of this site sent it."""
+    """All that a form sends, files as well. Raises ForeignFormError unless a page of this site sent it, and
+    BodyTimeoutError where it takes too long."""
+    limit_s = request.app.state.body_timeout_s
     try:
-        form = await request.form(max_files=1, max_fields=_MOST_FIELDS)
+        async with asyncio.timeout(limit_s):
+            form = await request.form(max_files=1, max_fields=_MOST_FIELDS)
+    except TimeoutError:
+        raise BodyTimeoutError(limit_s) from None
     except (MultiPartException, ClientDisconnect) as error:
         raise InvalidQueryError(ParameterFault("form", "what is no form", "the fields of the page's form")) from error
     token = form.get(SENT_AS, "")

@@ -1,0 +1,110 @@
+"""The store of order batches: orders kept as they came, judged by one worker at a time, outcomes beside them."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from sqlalchemy import delete, func, insert, or_, select, update
+
+from service.storage.engine import Database
+from service.storage.tables import METADATA
+
+_BATCHES = METADATA.tables["order_batch"]
+_ORDERS = METADATA.tables["batch_order"]
+_ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
+
+
+@dataclass(frozen=True)
+class StoredBatch:
+    """A batch: whose work it is until `lease_ends`, and the revision that its orders are judged by."""
+
+    id: str
+    revision: int
+    created_at: datetime
+    worker: str
+    lease_ends: datetime
+
+
+@dataclass(frozen=True)
+class BatchOrder:
+    """An order of a batch; `sheet_order` and `outcome` are JSON; no outcome, no verdict: not judged yet."""
+
+    position: int
+    sheet_order: str
+    verdict: str | None = None
+    outcome: str | None = None
+
+
+class OrderBatchStore:
+    """Keeps batches and gives out their work. Every method may raise any StorageError of `failures`."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def save(self, batch: StoredBatch, orders: Sequence[BatchOrder]) -> None:
+        """Keep a new batch with its orders. Raises RowsRefusedError for a revision that is not there."""
+        with self._database.writing() as connection:
+            connection.execute(insert(_BATCHES), vars(batch))
+            if orders:
+                connection.execute(insert(_ORDERS), [{"batch": batch.id, **vars(order)} for order in orders])
+
+    def get(self, id_: str) -> StoredBatch | None:
+        """Return the batch of an id, None for any other text."""
+        if not _ID.fullmatch(id_):
+            return None
+        with self._database.reading() as connection:
+            row = connection.execute(select(_BATCHES).where(_BATCHES.c.id == id_)).mappings().one_or_none()
+        return None if row is None else StoredBatch(**_columns(row))
+
+    def claim(self, id_: str, worker: str, now: datetime, until: datetime) -> bool:
+        """Have a worker judge a batch until a moment, if it is that worker's already or nobody's at `now`."""
+        free = or_(_BATCHES.c.worker == worker, _BATCHES.c.lease_ends < now)
+        taken = update(_BATCHES).where(_BATCHES.c.id == id_, free).values(worker=worker, lease_ends=until)
+        with self._database.writing() as connection:
+            return connection.execute(taken).rowcount == 1
+
+    def unjudged(self, id_: str, limit: int) -> list[BatchOrder]:
+        """Return the first orders of a batch that have no outcome."""
+        wanted = _of(id_).where(_ORDERS.c.verdict.is_(None)).limit(limit)
+        return self._orders(wanted)
+
+    def record(self, id_: str, judged: Iterable[BatchOrder]) -> None:
+        """Keep outcomes; a batch that was deleted meanwhile takes none."""
+        with self._database.writing() as connection:
+            for order in judged:
+                place = (_ORDERS.c.batch == id_) & (_ORDERS.c.position == order.position)
+                given = {"verdict": order.verdict, "outcome": order.outcome}
+                connection.execute(update(_ORDERS).where(place).values(given))
+
+    def counts(self, id_: str) -> dict[str | None, int]:
+        """Return how many orders of a batch have which verdict; None: how many are not judged yet."""
+        wanted = select(_ORDERS.c.verdict, func.count()).where(_ORDERS.c.batch == id_).group_by(_ORDERS.c.verdict)
+        with self._database.reading() as connection:
+            return dict(row._tuple() for row in connection.execute(wanted))
+
+    def judged(self, id_: str, *, without: str | None = None, limit: int | None = None) -> list[BatchOrder]:
+        """Return the orders that have an outcome, in the order of the file; not those of the verdict `without`."""
+        wanted = _of(id_).where(_ORDERS.c.verdict.is_not(None)).limit(limit)
+        return self._orders(wanted if without is None else wanted.where(_ORDERS.c.verdict != without))
+
+    def delete_before(self, moment: datetime) -> int:
+        """Delete the batches that came before a moment, with their orders; how many there were."""
+        old = select(_BATCHES.c.id).where(_BATCHES.c.created_at < moment)
+        with self._database.writing() as connection:
+            connection.execute(delete(_ORDERS).where(_ORDERS.c.batch.in_(old)))
+            return connection.execute(delete(_BATCHES).where(_BATCHES.c.created_at < moment)).rowcount
+
+    def _orders(self, wanted: Any) -> list[BatchOrder]:
+        with self._database.reading() as connection:
+            return [BatchOrder(**_columns(row)) for row in connection.execute(wanted).mappings()]
+
+
+def _of(id_: str) -> Any:
+    columns = (_ORDERS.c.position, _ORDERS.c.sheet_order, _ORDERS.c.verdict, _ORDERS.c.outcome)
+    return select(*columns).where(_ORDERS.c.batch == id_).order_by(_ORDERS.c.position)
+
+
+def _columns(row: Any) -> dict[str, Any]:
+    return dict(row)

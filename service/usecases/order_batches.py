@@ -1,0 +1,151 @@
+"""Batches of orders: a file is kept as it came, its orders are judged bit by bit, and the results stand when all are.
+
+Whoever looks at a batch that nobody works at may take the work over, so that none is lost with the process it was in.
+"""
+
+import json
+import logging
+import secrets
+from collections.abc import Iterator
+from dataclasses import asdict, dataclass, replace
+from datetime import UTC, datetime, timedelta
+from time import perf_counter
+from typing import BinaryIO
+
+from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBatch
+from service.usecases.check_sheet import Outcome, outcome_of, refused
+from service.usecases.errors import NotFoundError
+from service.usecases.library import Edition, Library
+from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
+
+MOST_ORDERS = 5_000
+KEPT_DAYS = 30
+LEASE_S = 30
+"""So long a batch is its worker's after each sign of life."""
+COMPLETE = "complete"
+
+_ID_BYTES = 16  # 128 bits: nobody finds a batch by trying
+_STEP_S = 0.05
+"""So long orders are judged in one go, at least one: whoever asks a question meanwhile waits for no longer."""
+_STEP_ORDERS = 100
+
+_log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far a batch is: orders in all, and how many have which verdict. `needs_worker`: nobody works at the rest."""
+
+    id: str
+    revision: int
+    total: int
+    verdicts: dict[str, int]
+    needs_worker: bool
+
+    @property
+    def judged(self) -> int:
+        return sum(self.verdicts.values())
+
+    @property
+    def is_done(self) -> bool:
+        return self.judged == self.total
+
+
+@dataclass(frozen=True)
+class JudgedOrder:
+    """An order as it was written, with its outcome."""
+
+    order: SheetOrder
+    outcome: Outcome
+
+
+class OrderBatches:
+    """Keeps batches and judges them in the editions of a library. Safe to share by threads."""
+
+    def __init__(self, library: Library, store: OrderBatchStore) -> None:
+        self._library = library
+        self._store = store
+        self._worker = secrets.token_urlsafe(_ID_BYTES)
+
+    def keep(self, file: BinaryIO) -> str:
+        """Keep the orders of a CSV file, to be judged by the newest revision; the id of the batch.
+
+        Those that are older than KEPT_DAYS are deleted. Raises SheetError, NoCatalogError.
+        """
+        orders = read_orders(file)
+        if not orders:
+            raise SheetError("found no order, expected a row for each part of an order below the header")
+        if len(orders) > MOST_ORDERS:
+            raise SheetError(f"found {len(orders):,} orders, expected at most {MOST_ORDERS:,}")
+        now = datetime.now(UTC)
+        self._store.delete_before(now - timedelta(days=KEPT_DAYS))
+        id_ = secrets.token_urlsafe(_ID_BYTES)
+        batch = StoredBatch(id_, self._library.edition().number, now, self._worker, _lease(now))
+        rows = [BatchOrder(place, json.dumps(asdict(order))) for place, order in enumerate(orders)]
+        self._store.save(batch, rows)
+        return id_
+
+    def work(self, id_: str) -> bool:
+        """Judge the next orders of a batch for a moment; whether there may be more for this worker to judge.
+
+        False as well where the work is another worker's. Raises NotFoundError.
+        """
+        now = datetime.now(UTC)
+        batch = self._batch(id_)
+        if not self._store.claim(id_, self._worker, now, _lease(now)):
+            return False
+        waiting = self._store.unjudged(id_, _STEP_ORDERS)
+        edition = self._library.edition(batch.revision)
+        until = perf_counter() + _STEP_S
+        judged: list[BatchOrder] = []
+        for order in waiting:
+            judged.append(_judged(edition, order))
+            if perf_counter() > until:
+                break
+        self._store.record(id_, judged)
+        return len(judged) < len(waiting) or len(waiting) == _STEP_ORDERS
+
+    def progress(self, id_: str) -> Progress:
+        """How far a batch is. Raises NotFoundError."""
+        batch = self._batch(id_)
+        counts = self._store.counts(id_)
+        waiting = counts.get(None, 0)
+        verdicts = {verdict: count for verdict, count in counts.items() if verdict is not None}
+        is_left = batch.lease_ends < datetime.now(UTC)
+        return Progress(id_, batch.revision, sum(counts.values()), verdicts, waiting > 0 and is_left)
+
+    def to_mend(self, id_: str, limit: int) -> list[JudgedOrder]:
+        """The first orders that are judged but not complete, in the order of the file."""
+        return [_read(order) for order in self._store.judged(id_, without=COMPLETE, limit=limit)]
+
+    def results(self, id_: str) -> Iterator[tuple[str, Outcome]]:
+        """The name and outcome of every order that is judged, in the order of the file."""
+        return ((judged.order.name, judged.outcome) for judged in map(_read, self._store.judged(id_)))
+
+    def _batch(self, id_: str) -> StoredBatch:
+        batch = self._store.get(id_)
+        if batch is None:
+            raise NotFoundError("batch of orders", id_)
+        return batch
+
+
+def _lease(now: datetime) -> datetime:
+    return now + timedelta(seconds=LEASE_S)
+
+
+def _judged(edition: Edition, order: BatchOrder) -> BatchOrder:
+    """Judge one order; whatever befalls it, the others are judged."""
+    try:
+        outcome = outcome_of(edition, _order(order))
+    except Exception:  # noqa: BLE001 as this says
+        _log.exception("an order of a batch could not be judged")
+        outcome = refused("this order could not be judged: the fault is the service's own and is in its log")
+    return replace(order, verdict=outcome[0], outcome=json.dumps(outcome))
+
+
+def _read(order: BatchOrder) -> JudgedOrder:
+    return JudgedOrder(_order(order), tuple(json.loads(order.outcome or "[]")))
+
+
+def _order(order: BatchOrder) -> SheetOrder:
+    return SheetOrder(**json.loads(order.sheet_order))

@@ -1,0 +1,124 @@
+"""Many orders at once: a CSV file is uploaded, a page shows how far it is, and the results are downloaded."""
+
+import asyncio
+import io
+import logging
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Path, Request
+from starlette.datastructures import UploadFile
+from starlette.responses import Response
+
+from service.documents.rendering import printable
+from service.explain.safety import SAFETY
+from service.storage.errors import StorageError
+from service.usecases.check_sheet import write_results
+from service.usecases.order_batches import KEPT_DAYS, MOST_ORDERS, JudgedOrder, OrderBatches
+from service.usecases.order_sheet import KNOWN, REQUIRED, SheetError
+from service.web.counter.forms import sent_form
+from service.web.counter.showing import PageRoute, gone_to, shown
+from service.web.errors import InvalidQueryError, OverloadedError, ParameterFault
+from service.web.resources import AppOrderBatches, AppResources, Resources
+
+router = APIRouter(include_in_schema=False, route_class=PageRoute)
+
+PATH = "/order/batches"
+UPLOAD_LIMIT_BYTES = 4 * 1024 * 1024
+
+_MOST_SHOWN = 100
+_MOST_LINK = 4_000
+_BUSY_S = 1.0
+_FILE = "orders"
+
+_log = logging.getLogger(__name__)
+_working: set[asyncio.Task[None]] = set()
+"""The event loop alone would forget a task in the midst of its work."""
+
+
+@router.get(PATH)
+async def start(request: Request) -> Response:
+    return shown(request, "order_batches.html", required=REQUIRED, known=KNOWN, most=MOST_ORDERS, days=KEPT_DAYS)
+
+
+@router.post(PATH)
+async def upload(request: Request, resources: AppResources, batches: AppOrderBatches) -> Response:
+    form = await sent_form(request)
+    file = form.get(_FILE)
+    if not isinstance(file, UploadFile) or not file.filename:
+        raise InvalidQueryError(ParameterFault(_FILE, "no file", "a CSV file of orders"))
+    try:
+        id_ = await resources.run(batches.keep, file.file)
+    except SheetError as error:
+        found = f"{printable(file.filename)}, in which {error}"
+        raise InvalidQueryError(
+            ParameterFault(_FILE, found, "a CSV file of orders as this page describes it")
+        ) from None
+    _begin(resources, batches, id_)
+    return gone_to(f"{PATH}/{id_}")
+
+
+@router.get(f"{PATH}/{{id}}.csv")
+async def results(
+    request: Request, resources: AppResources, batches: AppOrderBatches, wanted: Annotated[str, Path(alias="id")]
+) -> Response:
+    progress = await resources.run(batches.progress, wanted)
+    if not progress.is_done:
+        return gone_to(f"{PATH}/{progress.id}")
+    content = await resources.run(_csv, batches, progress.id)
+    headers = {"Content-Disposition": 'attachment; filename="orders.checked.csv"', "Cache-Control": "private, no-cache"}
+    return Response(content, headers=headers, media_type="text/csv")
+
+
+@router.get(f"{PATH}/{{id}}")
+async def watch(
+    request: Request, resources: AppResources, batches: AppOrderBatches, wanted: Annotated[str, Path(alias="id")]
+) -> Response:
+    progress = await resources.run(batches.progress, wanted)
+    if progress.needs_worker:
+        _begin(resources, batches, progress.id)
+    to_mend = await resources.run(batches.to_mend, progress.id, _MOST_SHOWN)
+    return shown(
+        request,
+        "order_batch.html",
+        progress=progress,
+        verdicts=sorted(progress.verdicts.items(), key=lambda counted: -counted[1]),
+        to_mend=[(judged, _link(judged)) for judged in to_mend],
+        most=_MOST_SHOWN,
+        safety=SAFETY,
+        days=KEPT_DAYS,
+    )
+
+
+def _begin(resources: Resources, batches: OrderBatches, id_: str) -> None:
+    task = asyncio.create_task(_work(resources, batches, id_))
+    _working.add(task)
+    task.add_done_callback(_working.discard)
+
+
+async def _work(resources: Resources, batches: OrderBatches, id_: str) -> None:
+    """Judge a batch to its end, at the gate between all others; a storage that fails leaves it to who looks next."""
+    more = True
+    while more:
+        try:
+            more = await resources.run(batches.work, id_)
+        except OverloadedError:
+            await asyncio.sleep(_BUSY_S)
+        except StorageError as error:
+            _log.error("batch %s stands still: %s: %s", id_, error.code, error)
+            return
+
+
+def _csv(batches: OrderBatches, id_: str) -> str:
+    written = io.StringIO()
+    write_results(written, batches.results(id_))
+    return written.getvalue()
+
+
+def _link(judged: JudgedOrder) -> str | None:
+    """The page that judges the order alone, with its reasons; none where it cannot be asked or is too long."""
+    told: dict[str, Any] = {name: value for name, value in judged.order.fields.items() if name != "lines"}
+    ordered = judged.order.fields.get("lines", [])
+    lines = "\n".join(f"{line.get('qty', '')} x {line.get('sku', '')}" for line in ordered)
+    link = f"/order?{urlencode({'lines': lines} | told)}"
+    return link if len(link) <= _MOST_LINK else None
