@@ -80,9 +80,13 @@ class OrderBatchStore:
 
     def counts(self, id_: str) -> dict[str | None, int]:
         """Return how many orders of a batch have which verdict; None: how many are not judged yet."""
-        wanted = select(_ORDERS.c.verdict, func.count()).where(_ORDERS.c.batch == id_).group_by(_ORDERS.c.verdict)
+        wanted = (
+            select(_ORDERS.c.verdict, func.count().label("orders"))
+            .where(_ORDERS.c.batch == id_)
+            .group_by(_ORDERS.c.verdict)
+        )
         with self._database.reading() as connection:
-            return dict(row._tuple() for row in connection.execute(wanted))
+            return {row.verdict: row.orders for row in connection.execute(wanted)}
 
     def judged(self, id_: str, *, without: str | None = None, limit: int | None = None) -> list[BatchOrder]:
         """Return the orders that have an outcome, in the order of the file; not those of the verdict `without`."""

@@ -43,24 +43,22 @@ async def start(request: Request) -> Response:
 
 @router.post(PATH)
 async def upload(request: Request, resources: AppResources, batches: AppOrderBatches) -> Response:
-    form = await sent_form(request)
-    file = form.get(_FILE)
-    if not isinstance(file, UploadFile) or not file.filename:
-        raise InvalidQueryError(ParameterFault(_FILE, "no file", "a CSV file of orders"))
-    try:
-        id_ = await resources.run(batches.keep, file.file)
-    except SheetError as error:
-        found = f"{printable(file.filename)}, in which {error}"
-        raise InvalidQueryError(
-            ParameterFault(_FILE, found, "a CSV file of orders as this page describes it")
-        ) from None
+    async with sent_form(request) as form:
+        file = form.get(_FILE)
+        if not isinstance(file, UploadFile) or not file.filename:
+            raise InvalidQueryError(ParameterFault(_FILE, "no file", "a CSV file of orders"))
+        try:
+            id_ = await resources.run(batches.keep, file.file)
+        except SheetError as error:
+            found = f"{printable(file.filename)}, in which {error}"
+            raise InvalidQueryError(ParameterFault(_FILE, found, "a CSV file as this page describes it")) from None
     _begin(resources, batches, id_)
     return gone_to(f"{PATH}/{id_}")
 
 
 @router.get(f"{PATH}/{{id}}.csv")
 async def results(
-    request: Request, resources: AppResources, batches: AppOrderBatches, wanted: Annotated[str, Path(alias="id")]
+    resources: AppResources, batches: AppOrderBatches, wanted: Annotated[str, Path(alias="id")]
 ) -> Response:
     progress = await resources.run(batches.progress, wanted)
     if not progress.is_done:
