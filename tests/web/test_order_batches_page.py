@@ -40,8 +40,8 @@ def batches_of(library: Library) -> OrderBatches:
     return OrderBatches(library, OrderBatchStore(library._store._database))
 
 
-@pytest.fixture(name="library")
-def _library(tmp_path: Path) -> Iterator[Library]:
+@pytest.fixture(name="own")
+def _own(tmp_path: Path) -> Iterator[Library]:
     """A library of its own: batches are written."""
     with library_in(tmp_path / "own.sqlite3", small_catalog()) as opened:
         yield opened
@@ -63,8 +63,8 @@ def served_here(app: FastAPI) -> Iterator[Client]:
 
 
 @pytest.fixture(name="client")
-def _client(library: Library) -> Iterator[Client]:
-    with served_here(create_app(library, batches=batches_of(library))) as client:
+def _client(own: Library) -> Iterator[Client]:
+    with served_here(create_app(own, batches=batches_of(own))) as client:
         yield client
 
 
@@ -176,18 +176,18 @@ def test_an_order_that_breaks_the_judge_spoils_no_other(client: Client, monkeypa
 
 
 @pytest.fixture(name="left")
-def _left(library: Library, monkeypatch: pytest.MonkeyPatch) -> str:
+def _left(own: Library, monkeypatch: pytest.MonkeyPatch) -> str:
     """A batch whose process ended after some of its orders."""
     monkeypatch.setattr(order_batches, "_STEP_S", 0)
-    gone = batches_of(library)
+    gone = batches_of(own)
     orders = "".join(f"O-{number},brook,factory,RAIL-S,1\n" for number in range(5))
     id_ = gone.keep(io.BytesIO((HEADER + orders).encode()))
     assert gone.work(id_)
     return id_
 
 
-def test_who_works_at_a_batch_is_not_disturbed(client: Client, library: Library, left: str) -> None:
-    assert not batches_of(library).work(left)
+def test_who_works_at_a_batch_is_not_disturbed(client: Client, own: Library, left: str) -> None:
+    assert not batches_of(own).work(left)
     assert "1 of 5 orders checked" in " ".join(Page(client.get(f"{PATH}/{left}").text).text.split())
     response = client.get(f"{PATH}/{left}.csv")
     assert (response.status_code, response.headers["Location"]) == (303, f"{PATH}/{left}")
