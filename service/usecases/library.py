@@ -72,20 +72,28 @@ class Edition:
         return meeting
 
     @cached_property
-    def _fitting(self) -> dict[str, set[str]]:
+    def _fitting(self) -> dict[str, dict[str, set[str]]]:
         return {}
 
-    def skus_fitting(self, chassis: Chassis) -> set[str]:
-        """The SKUs that stand in a valid bill of some layout for the chassis at its stock power on the first fuel,
-        with or without a gauge, and its mounting parts; worked out once a chassis."""
+    def skus_by_layout(self, chassis: Chassis) -> dict[str, set[str]]:
+        """For each layout the SKUs that stand in a valid bill of it for the chassis at its stock power on the first
+        fuel, with or without a gauge, and its mounting parts; worked out once a chassis."""
         if chassis.id not in self._fitting:
             fuel = next(iter(self.revision.fuels.values()))
-            found: set[str] = set()
-            for layout in self.revision.layouts.values():
-                for gauge in ("none", "any"):
-                    found |= self.engine.usable(Request(chassis, layout, fuel, chassis.stock_kw, gauge=gauge))
-            self._fitting[chassis.id] = found
+            self._fitting[chassis.id] = {
+                layout.id: set().union(
+                    *(
+                        self.engine.usable(Request(chassis, layout, fuel, chassis.stock_kw, gauge=gauge))
+                        for gauge in ("none", "any")
+                    )
+                )
+                for layout in self.revision.layouts.values()
+            }
         return self._fitting[chassis.id]
+
+    def skus_fitting(self, chassis: Chassis) -> set[str]:
+        """The SKUs of `skus_by_layout` for any layout."""
+        return set().union(*self.skus_by_layout(chassis).values())
 
 
 def open_edition(number: int, catalog: Catalog) -> Edition:

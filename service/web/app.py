@@ -30,6 +30,7 @@ from service.web.counter import drawings as drawings_page
 from service.web.counter import inquiries as inquiries_page
 from service.web.counter import order as order_page
 from service.web.counter import order_batches as order_batches_page
+from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
 from service.web.gate import Gate
@@ -119,6 +120,7 @@ def create_app(
         order_page.router,
         order_batches_page.router,
         drawings_page.router,
+        sheet_page.router,
         inquiries_page.router,
         catalog_page.router,
         units_page.router,

@@ -17,6 +17,7 @@ from service.web.pages.rendering import PAGE_POLICY, inch_first, static_file
 from service.web.queries import read_query
 from service.web.question_query import QuestionQuery, query_text
 from tests.support.builders import catalog
+from tests.support.catalogs import small_catalog
 from tests.support.strategies import questions
 from tests.web.calls import ask, call, get
 from tests.web.conftest import QUESTION, inquiries_of, library_in, links_of
@@ -269,3 +270,66 @@ def test_a_part_shows_what_meets_it_and_its_cars(app: FastAPI) -> None:
     fits = {item["sku"] for item in fitting}
     for sku in ("RAIL-S", "GAUGE-T"):
         assert ("/ask?chassis=brook" in get(app, f"/catalog/{sku}?cars=yes").text) == (sku in fits)
+
+
+def test_a_part_names_the_layouts_whose_bills_have_it(app: FastAPI) -> None:
+    """Those in whose bills the API finds it, for each car, and no others."""
+    document = small_catalog()
+    for sku in ("RAIL-S", "PLUG-B8", "HOSE-A", "GAUGE-T"):
+        if sku not in {item["sku"] for item in document["items"]}:
+            continue
+        page = get(app, f"/catalog/{sku}?cars=yes").text
+        for chassis in document["chassis"]:
+            for layout in document["layouts"]:
+                found = {
+                    call(app, "POST", "/v1/explain", json={"request": asked | {"gauge": gauge}, "sku": sku}).json()[
+                        "in_bills"
+                    ]
+                    for gauge in ("none", "any")
+                    for asked in [{"chassis": chassis["id"], "layout": layout["id"]}]
+                }
+                assert (f"?car={chassis['id']}&amp;layout={layout['id']}#why" in page) == (True in found)
+
+
+def test_a_part_s_reasons_are_those_of_the_api(app: FastAPI) -> None:
+    """Where it stands and where it does not; a car may be told by its name."""
+    for sku, asked in (("RAIL-S", QUESTION), ("GAUGE-T", QUESTION | {"gauge": "any"}), ("RAIL-L", QUESTION)):
+        response = call(app, "POST", "/v1/explain", json={"request": asked, "sku": sku})
+        if response.status_code != 200:
+            continue
+        answer = response.json()
+        words = seen(app, f"/catalog/{sku}?{urlencode({'car': asked['chassis'], 'layout': asked['layout']})}")
+        assert " ".join(answer["text"].split()) in words
+        for verdict in answer["verdicts"]:
+            assert " ".join(verdict["text"].split()) in words
+            for rule in verdict["rules"]:
+                assert " ".join(rule["text"].split()) in words
+        assert answer["safety"][0] in words
+    assert "Which car is meant?" in seen(app, "/catalog/RAIL-S?car=broook&layout=factory")
+    assert get(app, "/catalog/RAIL-S?car=%00&layout=nowhere").status_code == 200
+
+
+def test_a_suggestion_mends_its_line_alone(app: FastAPI) -> None:
+    """The rest stays as it was pasted; what no suggestion says changes nothing."""
+    fields = {"chassis": "brook", "lines": "Hello,\n\n4x PLUG-B9\n1 RAIL-S"}
+    page = Page(get(app, f"/order?{urlencode(fields)}").text)
+    offered = [attributes["value"] for tag, attributes in page.tags if attributes.get("name") == "mend"]
+    assert "3:PLUG-B8" in offered
+    response = get(app, f"/order?{urlencode(fields | {'mend': '3:PLUG-B8'})}")
+    mended = dict(parse_qsl(urlsplit(response.headers["Location"]).query))
+    assert mended == fields | {"lines": "Hello,\n\n4 x PLUG-B8\n1 RAIL-S"}
+    for other in ("4:PLUG-B8", "3:RAIL-S", "3", "\0"):
+        assert get(app, f"/order?{urlencode(fields | {'mend': other})}").status_code == 200
+
+
+def test_the_heaviest_order_is_a_light_page(app: FastAPI) -> None:
+    """200 lines of which none is recognised alike: each with its suggestions, or each in the verdict."""
+    parts = [item["sku"] for item in small_catalog()["items"]]
+    assets = len(static_file("counter.css")) + len(static_file("counter.js"))
+    for lines in (
+        [f"2x {parts[n % len(parts)]}" for n in range(200)],
+        [f"2x {parts[n % len(parts)]}Q{n}" for n in range(200)],
+    ):
+        response = get(app, f"/order?{urlencode({'chassis': 'brook', 'lines': chr(10).join(lines)})}")
+        assert response.status_code == 200
+        assert len(response.content) + assets < MOST_BYTES

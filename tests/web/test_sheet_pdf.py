@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Iterator
 from io import BytesIO
+from urllib.parse import urlencode
 
 import pytest
 from fastapi import FastAPI
@@ -147,3 +148,21 @@ def test_the_stylesheet_prints_on_a4() -> None:
     """What the PDF goes by is in the one stylesheet."""
     assert b"@page { size: A4;" in stylesheet()
     assert b"@media print" in stylesheet()
+
+
+@pytest.mark.usefixtures("installed")
+def test_a_link_leads_to_the_same_pdf(app: FastAPI) -> None:
+    key = ask(app, QUESTION).json()["bills"][0]["key"]
+    assert f'href="/bills/{key}/sheet.pdf"' in get(app, f"/ask?{urlencode(QUESTION)}").text
+    linked = get(app, f"/bills/{key}/sheet.pdf", headers={"Accept": "text/html"})
+    assert (linked.status_code, linked.headers["content-type"]) == (200, PDF)
+    assert linked.content == get(app, f"/v1/bills/{key}/sheet", headers=ACCEPT).content
+    assert get(app, "/bills/nothing/sheet.pdf").status_code == 404
+
+
+@pytest.mark.usefixtures("without")
+def test_a_link_without_the_extra_tells_what_is_missing(app: FastAPI) -> None:
+    key = ask(app, QUESTION).json()["bills"][0]["key"]
+    response = get(app, f"/bills/{key}/sheet.pdf")
+    assert response.status_code == 406
+    assert "portwright[pdf]" in response.text

@@ -1,4 +1,4 @@
-"""Catalog: the parts by name or SKU, and one part with what meets it and the cars that it stands in."""
+"""Catalog: the parts by name or SKU, and one part with what meets it, where it stands and why."""
 
 from typing import Annotated
 
@@ -6,11 +6,15 @@ from fastapi import APIRouter, Path, Request
 from starlette.responses import Response
 
 from service.documents.catalog import Item
+from service.documents.explain import ExplainRequest, Explanation
 from service.documents.nearest import nearest
 from service.domain.parts import Opening
+from service.domain.vehicles import Chassis, Layout
 from service.usecases.browse import find_item, list_items
+from service.usecases.explain_part import explain_in
 from service.usecases.library import Edition, Library
 from service.web.counter.showing import PageRoute, shown
+from service.web.pages.ask import car_meant
 from service.web.resources import AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -62,14 +66,40 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         mates = sorted(meeting, key=edition.positions.__getitem__)
         ports.append((port, edition.revision.standards[port.standard], mates[:_MOST_MATES], len(mates)))
     with_cars = request.query_params.get("cars") == "yes"
-    cars = [car for car in edition.revision.chassis.values() if with_cars and sku in edition.skus_fitting(car)]
+    asked = {name: request.query_params.get(name, "").strip() for name in ("car", "layout")}
+    alike, car = car_meant(edition.revision, asked["car"])
+    layouts = edition.revision.layouts
+    explained = _explained(edition, sku, car, asked["layout"]) if car and asked["layout"] in layouts else None
     return shown(
         request,
         "item.html",
         item=found,
         ports=ports,
         with_cars=with_cars,
-        cars=cars,
+        cars=_used(edition, sku) if with_cars else [],
+        asked=asked,
+        alike=alike,
+        car=car,
+        layouts=[(layout.id, layout.name) for layout in layouts.values()],
+        explained=explained,
         materials=[edition.revision.materials[id_] for id_ in found.wetted],
         currency=edition.revision.currency,
     )
+
+
+def _used(edition: Edition, sku: str) -> list[tuple[Chassis, list[Layout]]]:
+    """The cars in whose valid bills a part stands, with the layouts of those bills."""
+    found = []
+    for car in edition.revision.chassis.values():
+        skus = edition.skus_by_layout(car)
+        layouts = [layout for layout in edition.revision.layouts.values() if sku in skus[layout.id]]
+        if layouts:
+            found.append((car, layouts))
+    return found
+
+
+def _explained(edition: Edition, sku: str, car: Chassis, layout: str) -> Explanation:
+    """Why a part is, or is not, in the bills of a car and a layout; a gauge is asked for where it is one."""
+    gauge = "any" if edition.items[sku].kind == "gauge" else "none"
+    asked = {"chassis": car.id, "layout": layout, "gauge": gauge}
+    return explain_in(edition, ExplainRequest.model_validate({"request": asked, "sku": sku}))

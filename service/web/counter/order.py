@@ -20,9 +20,9 @@ from service.usecases.check_order import check_order
 from service.usecases.check_sheet import plain
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition, Library
-from service.web.counter.showing import PageRoute, shown
+from service.web.counter.showing import PageRoute, gone_to, shown
 from service.web.errors import ParameterFault
-from service.web.pages.ask import cars_like
+from service.web.pages.ask import car_meant
 from service.web.resources import AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -44,8 +44,11 @@ async def corrected_csv(request: Request, resources: AppResources) -> Response:
 def _page(request: Request, library: Library) -> Response:
     edition = library.edition()
     fields = _fields(request)
-    cars, chassis = _cars(edition, fields.get("chassis", ""))
+    cars, chassis = car_meant(edition.revision, fields.get("chassis", ""))
     lines = _read(edition, fields)
+    mended = _mended(fields, lines, request.query_params.get("mend", ""))
+    if mended is not None:
+        return gone_to(mended)
     result, faults = _judged(edition, fields, chassis, lines)
     return shown(
         request,
@@ -56,7 +59,7 @@ def _page(request: Request, library: Library) -> Response:
         chassis=chassis,
         layouts=[(layout.id, layout.name) for layout in edition.revision.layouts.values()],
         fuels=[(fuel.id, fuel.name) for fuel in edition.revision.fuels.values()],
-        lines=[(line, _suggested(fields, line)) for line in lines],
+        lines=lines,
         result=result,
         faults=faults,
         currency=edition.revision.currency,
@@ -73,33 +76,19 @@ def _fields(request: Request) -> dict[str, str]:
     return known | ({"lines": given["lines"].replace("\r\n", "\n")} if "lines" in given else {})
 
 
-def _cars(edition: Edition, words: str) -> tuple[list[Chassis], Chassis | None]:
-    """The cars that may be meant, and the one that is: by its id, by its name, or the only one like it."""
-    if not words:
-        return [], None
-    exact = edition.revision.chassis.get(words)
-    if exact is not None:
-        return [exact], exact
-    cars, _ = cars_like(edition.revision, words)
-    named = [car for car in cars if car.name.casefold() == words.casefold()]
-    if len(named) == 1:
-        return named, named[0]
-    holds = [car for car in cars if words.casefold() in f"{car.name} {car.id}".casefold()]
-    return cars, holds[0] if len(holds) == 1 else None
-
-
 def _read(edition: Edition, fields: dict[str, str]) -> list[PastedLine]:
     return SkuReader(edition.items).lines(fields.get("lines", ""))
 
 
-def _suggested(fields: dict[str, str], line: PastedLine) -> list[tuple[str, str]]:
-    """For each SKU that may be meant, the address of the page with it in the place of the line."""
-    lines = fields.get("lines", "").splitlines()
-    found = []
-    for sku in line.alike:
-        mended = [*lines[: line.number - 1], f"{line.qty} x {sku}", *lines[line.number :]]
-        found.append((sku, f"/order?{urlencode(fields | {'lines': chr(10).join(mended)})}"))
-    return found
+def _mended(fields: dict[str, str], lines: list[PastedLine], mend: str) -> str | None:
+    """The address of the page with one line mended as a suggestion says (`NUMBER:SKU`); None for any other text."""
+    for line in lines:
+        for sku in line.alike:
+            if mend == f"{line.number}:{sku}":
+                texts = fields["lines"].splitlines()
+                texts[line.number - 1] = f"{line.qty} x {sku}"
+                return f"/order?{urlencode(fields | {'lines': chr(10).join(texts)})}"
+    return None
 
 
 def _judged(
@@ -138,7 +127,8 @@ def corrected(result: OrderResult) -> list[tuple[int, str, str]]:
 def _csv(request: Request, library: Library) -> Response:
     edition = library.edition()
     fields = _fields(request)
-    result, _ = _judged(edition, fields, _cars(edition, fields.get("chassis", ""))[1], _read(edition, fields))
+    _, chassis = car_meant(edition.revision, fields.get("chassis", ""))
+    result, _ = _judged(edition, fields, chassis, _read(edition, fields))
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
     rows.writerow(["qty", "sku", "name"])

@@ -9,6 +9,7 @@ from starlette.responses import RedirectResponse, Response
 
 from service.web.counter.visits import keep_token, visit_of
 from service.web.middleware import refused, request_id_of
+from service.web.pages.pdf import offered
 from service.web.pages.rendering import PAGE_POLICY, rendered_page
 from service.web.problems import PROBLEM_TYPES
 from service.web.refusals import refusal_of
@@ -26,7 +27,7 @@ _PAGE_HEADERS = {
 def shown(request: Request, template: str, *, status: int = 200, **values: Any) -> Response:
     """A page of a template, which finds the visit as `visit`."""
     visit = visit_of(request)
-    body = rendered_page(template, units=visit.units, visit=visit, **values)
+    body = rendered_page(template, pdf_offered=offered, units=visit.units, visit=visit, **values)
     response = Response(body, status_code=status, headers=_PAGE_HEADERS, media_type=HTML)
     keep_token(response, visit, request)
     return response

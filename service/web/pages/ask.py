@@ -30,6 +30,21 @@ def cars_like(revision: Revision, words: str) -> tuple[list[Chassis], int]:
     return found[:MOST_CARS], len(found)
 
 
+def car_meant(revision: Revision, words: str) -> tuple[list[Chassis], Chassis | None]:
+    """The cars that may be meant, and the one that is: by its id, by its name, or the only one like it."""
+    if not words:
+        return [], None
+    exact = revision.chassis.get(words)
+    if exact is not None:
+        return [exact], exact
+    cars, _ = cars_like(revision, words)
+    named = [car for car in cars if car.name.casefold() == words.casefold()]
+    if len(named) == 1:
+        return named, named[0]
+    holds = [car for car in cars if words.casefold() in f"{car.name} {car.id}".casefold()]
+    return cars, holds[0] if len(holds) == 1 else None
+
+
 def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, units: str) -> dict[str, Any]:
     """What the form offers for a car, filled in with the fields of a query."""
     inch = units == "inch"

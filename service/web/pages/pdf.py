@@ -1,6 +1,6 @@
 """Pages as PDF, by an optional library: the same HTML and the same stylesheet as in a browser."""
 
-import importlib
+import importlib.util
 import logging
 import warnings
 from functools import cache, lru_cache
@@ -23,6 +23,13 @@ def _library() -> Any | None:
             return importlib.import_module("weasyprint")
     except (ImportError, OSError):
         return None
+
+
+@cache
+def offered() -> bool:
+    """Whether a link to a PDF makes sense: the library is there, though perhaps not what it stands on. Not imported
+    for that, as it is large."""
+    return importlib.util.find_spec("weasyprint") is not None
 
 
 def missing() -> str | None:

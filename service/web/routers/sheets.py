@@ -56,11 +56,11 @@ async def sheet(
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.sheet()["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_written, request, resources.library, links, key)
+    return await resources.run(written_sheet, request, resources.library, links, key, _media_type(request))
 
 
-def _written(request: Request, library: Library, links: ShortLinks, key: str) -> Response:
-    media_type = _media_type(request)
+def written_sheet(request: Request, library: Library, links: ShortLinks, key: str, media_type: str) -> Response:
+    """The sheet of a bill in a media type of `_WRITERS`. Raises NotFoundError."""
     told = assembly_sheet(library, key)
     link = "" if media_type == JSON else f"{request.base_url}b/{links.link(key)[0]}"
     return represent(

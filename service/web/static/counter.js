@@ -91,6 +91,7 @@
       if (!isTyped(event.target)) later(true, 0);
     });
     form.addEventListener("submit", (event) => {
+      if (event.submitter?.name === "mend") return; // changes the form itself: the whole page comes anew
       event.preventDefault();
       later(true, 0);
     });
