@@ -1,5 +1,6 @@
 """Whole journeys at the counter, as somebody takes them who has not read anything first."""
 
+import re
 from pathlib import Path
 from typing import Literal
 
@@ -15,6 +16,8 @@ PASTED = "Hello,\n2x RAIL\u2013tor_4 satin\nadapter 8 flare-6 nitrile; 1\nplug-8
 QUESTION = "/ask?chassis=fennic-16&layout=own-hose-6-centre"
 NOTHING = f"{QUESTION}&clearances=top:axial_mm:5&gauge=top"
 CATALOG = "/catalog/rail-tor-4-satin"
+BATCHES = "/order/batches"
+WHY = f"{CATALOG}?car=fennic-16&layout=own-hose-6-centre&cars=yes"
 CURVES = "/drop-curves?chassis=fennic-16"
 ORDER = "/order?chassis=fennic-16&lines=2+x+rail-tor-4-satin"
 
@@ -80,6 +83,9 @@ def test_from_a_messy_pasted_order_to_a_right_one(page: Page) -> None:
     page.get_by_label("Lines as they came").fill(PASTED)
     page.get_by_label("Car: its name or id").fill("Fennic 1.6")
     expect(page.get_by_text("Not recognised.")).to_be_visible()
+    page.get_by_role("button", name="plug-8-low").click()
+    expect(page.get_by_label("Lines as they came")).to_have_value(re.compile("\n3 x plug-8-low"))
+    expect(page.get_by_text("Not recognised.")).not_to_be_visible()
     expect(page.locator("#corrected")).to_contain_text("1 x rail-tor-4-satin")
     page.get_by_role("button", name="Copy").click()
     with page.expect_download() as download:
@@ -110,7 +116,7 @@ def test_checking_an_order_works_with_scripting_off(plain_page: Page) -> None:
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])
-@pytest.mark.parametrize("path", ["/ask", QUESTION, NOTHING, ORDER, CATALOG, "drawing", CURVES])
+@pytest.mark.parametrize("path", ["/ask", QUESTION, NOTHING, ORDER, BATCHES, CATALOG, WHY, "drawing", CURVES])
 def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colours: Literal["light", "dark"]) -> None:
     """axe-core finds nothing serious; on a phone nothing is wider than the screen; no page is heavy."""
     context = browser.new_context(
