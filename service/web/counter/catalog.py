@@ -60,11 +60,14 @@ def _like(edition: Edition, words: str, items: list[Item]) -> list[Item]:
 def _item(request: Request, library: Library, sku: str) -> Response:
     edition = library.edition()
     found = find_item(edition, sku)
-    ports = []
+    openings: dict[Opening, list[str]] = {}
     for port in found.ports:
-        meeting = edition.skus_by_opening.get(Opening(port.standard, port.end), set())
-        mates = sorted(meeting, key=edition.positions.__getitem__)
-        ports.append((port, edition.revision.standards[port.standard], mates[:_MOST_MATES], len(mates)))
+        openings.setdefault(Opening(port.standard, port.end), []).extend([port.spot] if port.spot else [])
+    ports = []
+    for opening, spots in openings.items():
+        mates = sorted(edition.skus_by_opening.get(opening, set()), key=edition.positions.__getitem__)
+        standard = edition.revision.standards[opening.standard]
+        ports.append((opening, spots, standard, mates[:_MOST_MATES], len(mates)))
     with_cars = request.query_params.get("cars") == "yes"
     asked = {name: request.query_params.get(name, "").strip() for name in ("car", "layout")}
     alike, car = car_meant(edition.revision, asked["car"])
