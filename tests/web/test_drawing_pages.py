@@ -11,12 +11,13 @@ from service.cli.demo import seed_folder
 from service.documents.folder import load_catalog
 from service.domain import units
 from service.web.app import create_app
-from service.web.pages.rendering import DRAWING_STYLES_PATH, PAGE_POLICY, drawing_styles
+from service.web.counter.visits import UNITS_COOKIE
+from service.web.pages.rendering import DRAWING_STYLES_PATH, PAGE_POLICY, drawing_styles, inch_first
 from tests.support.builders import HOSE, RETURN, catalog
 from tests.support.drawings import CARS, FUELS
 from tests.support.svg import drawings, texts
 from tests.web.calls import ask, call, get
-from tests.web.conftest import library_in
+from tests.web.conftest import QUESTION, library_in
 from tests.web.test_sheet_page import HOSTILE, MOST_BYTES, Page
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)? (?:mm|kPa|L/h|kW) \(-?\d+(?:\.\d+)? (?:in|psi|US gal/h|hp)\)|-?\d+(?:\.\d+)? %")
@@ -207,3 +208,22 @@ def test_pages_are_no_operations_and_have_their_stylesheet(app: FastAPI) -> None
     assert styles.content == drawing_styles()
     assert b"url(" not in styles.content
     assert b"@import" not in styles.content
+
+
+@pytest.mark.parametrize("page", ["drawing", "curves"])
+def test_inches_come_first_in_drawings_and_tables(app: FastAPI, page: str) -> None:
+    """Every figure that stands in both units changes its order, and nothing else does."""
+    key = ask(app, QUESTION).json()["bills"][0]["key"]
+    path = {"drawing": f"/bills/{key}/drawing", "curves": "/drop-curves?chassis=brook"}[page]
+    metric = Page(get(app, path).text)
+    inch = Page(get(app, path, headers={"Cookie": f"{UNITS_COOKIE}=inch"}).text)
+    assert both_units(metric.text)
+    assert both_units(inch.text) == []
+    changed = inch_first(metric.text).replace("Inches first", "Millimetres first")
+    assert " ".join(inch.text.split()) == " ".join(changed.split())
+    assert [tag for tag, _ in inch.tags] == [tag for tag, _ in metric.tags]
+
+
+def both_units(text: str) -> list[str]:
+    """The figures that have the metric unit before the customary one."""
+    return re.findall(r"[\d.]+ (?:mm|kPa|L/h|kW) \([\d.]+ \D+?\)", text)

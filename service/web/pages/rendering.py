@@ -7,6 +7,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
+from markupsafe import Markup
 
 from service.domain import units
 from service.domain.money import priced
@@ -49,8 +50,10 @@ def rendered_page(template: str, **values: Any) -> str:
 
 @pass_context
 def _measured(context: Context, words: str) -> str:
-    """Words with the reader's own unit first wherever both stand."""
-    return inch_first(words) if context.get("units") == "inch" else words
+    """Words, or a part of a page, with the reader's own unit first wherever both stand."""
+    if context.get("units") != "inch":
+        return words
+    return Markup(inch_first(words)) if isinstance(words, Markup) else inch_first(words)  # noqa: S704 was markup before
 
 
 def inch_first(words: str) -> str:
