@@ -1,6 +1,6 @@
 """What every operation has at hand: the library, and the gate before work that blocks or computes."""
 
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from typing import Annotated, ParamSpec, TypeVar
 
@@ -30,43 +30,20 @@ class Resources:
         return await self.gate.run(call, *args, **kwargs)
 
 
-async def _of_app(request: Request) -> Resources:
-    resources: Resources | None = request.app.state.resources
-    if resources is None:
-        raise NoCatalogError("the application was composed without a library")
-    return resources
+def _kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
+    """Make a dependency that gives what the application was composed with under a name."""
+
+    async def of_app(request: Request) -> T:
+        kept = getattr(request.app.state, name)
+        if not isinstance(kept, kind):
+            raise NoCatalogError(f"the application was composed without {name.replace('_', ' ')}")
+        return kept
+
+    return of_app
 
 
-async def _order_checks_of_app(request: Request) -> OrderChecks:
-    orders: OrderChecks | None = request.app.state.order_checks
-    if orders is None:
-        raise NoCatalogError("the application was composed without order checks")
-    return orders
-
-
-async def _inquiries_of_app(request: Request) -> Inquiries:
-    inquiries: Inquiries | None = request.app.state.inquiries
-    if inquiries is None:
-        raise NoCatalogError("the application was composed without inquiries")
-    return inquiries
-
-
-async def _short_links_of_app(request: Request) -> ShortLinks:
-    links: ShortLinks | None = request.app.state.short_links
-    if links is None:
-        raise NoCatalogError("the application was composed without short links")
-    return links
-
-
-async def _order_batches_of_app(request: Request) -> OrderBatches:
-    batches: OrderBatches | None = request.app.state.order_batches
-    if batches is None:
-        raise NoCatalogError("the application was composed without batches of orders")
-    return batches
-
-
-AppResources = Annotated[Resources, Depends(_of_app)]
-AppOrderChecks = Annotated[OrderChecks, Depends(_order_checks_of_app)]
-AppInquiries = Annotated[Inquiries, Depends(_inquiries_of_app)]
-AppShortLinks = Annotated[ShortLinks, Depends(_short_links_of_app)]
-AppOrderBatches = Annotated[OrderBatches, Depends(_order_batches_of_app)]
+AppResources = Annotated[Resources, Depends(_kept_as("resources", Resources))]
+AppOrderChecks = Annotated[OrderChecks, Depends(_kept_as("order_checks", OrderChecks))]
+AppInquiries = Annotated[Inquiries, Depends(_kept_as("inquiries", Inquiries))]
+AppShortLinks = Annotated[ShortLinks, Depends(_kept_as("short_links", ShortLinks))]
+AppOrderBatches = Annotated[OrderBatches, Depends(_kept_as("order_batches", OrderBatches))]
