@@ -26,10 +26,11 @@ from service.usecases.order_batches import OrderBatches
 from service.web.app import create_app
 from service.web.counter.order_batches import PATH, UPLOAD_LIMIT_BYTES
 from service.web.counter.visits import SENT_AS
+from service.web.pages.rendering import static_file
 from tests.support.catalogs import small_catalog
 from tests.web.calls import get
 from tests.web.conftest import library_in
-from tests.web.test_sheet_page import HOSTILE, Page
+from tests.web.test_sheet_page import HOSTILE, MOST_BYTES, Page
 
 PATIENCE_S = 30
 HEADER = "order,chassis,layout,sku,qty\n"
@@ -157,6 +158,20 @@ def test_texts_of_the_file_stay_texts(client: Client) -> None:
     page = Page(done(client, path))
     assert HOSTILE.split()[0] in page.text
     assert not [tag for tag, _ in page.tags if tag in ("img", "b")]
+
+
+def test_the_heaviest_batch_is_a_light_page(client: Client) -> None:
+    """Orders of 200 lines with long names, and one with a fault in each of its many lines; the CSV has all of it."""
+    parts = [item["sku"] for item in small_catalog()["items"]]
+    rows_ = [f"{'N' * 200}-{number},brook,,{sku},9" for number in range(60) for sku in parts]
+    rows_ += [f"bad,brook,,{parts[0]},many" for _ in range(200)]
+    path = sent(client, "order,chassis,layout,sku,qty\n" + "\n".join(reversed(rows_))).headers["Location"]
+    page = done(client, path)
+    assets = len(static_file("counter.css")) + len(static_file("counter.js"))
+    assert "The first 50 to be looked at" in page
+    assert len(page.encode()) + assets < MOST_BYTES
+    assert len(rows(client, path)) == 61
+    assert rows(client, path)[0]["fault"].count("expected a whole number") == 200
 
 
 def test_an_order_that_breaks_the_judge_spoils_no_other(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -26,14 +26,16 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 PATH = "/order/batches"
 UPLOAD_LIMIT_BYTES = 4 * 1024 * 1024
 
-_MOST_SHOWN = 100
-_MOST_LINK = 4_000
+_MOST_SHOWN = 50
+_MOST_LINK = 1_200
+_MOST_WORDS = 200
+"""So many orders, and so much of each, that the page stays light; the results as CSV have all of it."""
 _BUSY_S = 1.0
 _FILE = "orders"
 
 _log = logging.getLogger(__name__)
-_working: set[asyncio.Task[None]] = set()
-"""The event loop alone would forget a task in the midst of its work."""
+_working: dict[str, asyncio.Task[None]] = {}
+"""The work of this process by the batch; the event loop alone would forget a task in the midst of it."""
 
 
 @router.get(PATH)
@@ -83,15 +85,16 @@ async def watch(
         verdicts=sorted(progress.verdicts.items(), key=lambda counted: -counted[1]),
         to_mend=[(judged, _link(judged)) for judged in to_mend],
         most=_MOST_SHOWN,
+        most_words=_MOST_WORDS,
         safety=SAFETY,
         days=KEPT_DAYS,
     )
 
 
 def _begin(resources: Resources, batches: OrderBatches, id_: str) -> None:
-    task = asyncio.create_task(_work(resources, batches, id_))
-    _working.add(task)
-    task.add_done_callback(_working.discard)
+    if id_ not in _working:
+        _working[id_] = asyncio.create_task(_work(resources, batches, id_))
+        _working[id_].add_done_callback(lambda _: _working.pop(id_))
 
 
 async def _work(resources: Resources, batches: OrderBatches, id_: str) -> None:
