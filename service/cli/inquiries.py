@@ -42,7 +42,7 @@ def list_(
         output().print(line, soft_wrap=True)
 
 
-@app.command()
+@app.command(context_settings={"ignore_unknown_options": True})  # ids that were given out earlier may begin with -
 @refusals_told()
 def delete(id_: Annotated[str, typer.Argument(metavar="ID", help="The id of an inquiry, as it is listed.")]) -> None:
     """Delete an inquiry with its contact line, for good."""

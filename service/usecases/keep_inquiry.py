@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-import secrets
 from dataclasses import dataclass
 from datetime import UTC, datetime
 
@@ -19,10 +18,10 @@ from service.usecases.errors import (
     RequestFaultsError,
 )
 from service.usecases.find_bills import find_bills
+from service.usecases.ids import new_id
 from service.usecases.library import Library
 
 KIND = "inquiry"
-_ID_BYTES = 16  # 128 bits: nobody finds an inquiry by trying
 
 
 @dataclass(frozen=True)
@@ -94,7 +93,7 @@ class Inquiries:
 def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> Inquiry:
     """A new inquiry: a question with its answer, received at a moment in UTC."""
     return {
-        "id": secrets.token_urlsafe(_ID_BYTES),
+        "id": new_id(),
         "revision": answer["revision"],
         "received": received.isoformat(timespec="seconds").replace("+00:00", "Z"),
         "request": asked.request.model_dump(exclude_defaults=True),

@@ -2,7 +2,6 @@
 
 import hashlib
 import json
-import secrets
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -21,11 +20,11 @@ from service.usecases.errors import (
     RequestFault,
     RequestFaultsError,
 )
+from service.usecases.ids import new_id
 from service.usecases.library import Edition, Library
 
 Check = Callable[[Edition, OrderRequest], OrderResult]
 
-_ID_BYTES = 16  # 128 bits: nobody finds a check by trying
 _CHANGES = {"add": ("sku", "qty"), "remove": ("sku", "qty"), "swap": ("out", "in", "qty", "spot")}
 
 
@@ -67,7 +66,7 @@ class OrderChecks:
         if before is not None:
             return _given(before, digest, again=True)
         edition = self._edition(asked.revision)
-        check: OrderCheck = {"id": secrets.token_urlsafe(_ID_BYTES), **self._check(edition, asked)}
+        check: OrderCheck = {"id": new_id(), **self._check(edition, asked)}
         made = StoredOrderCheck(
             id=check["id"],
             revision=edition.number,

@@ -5,7 +5,6 @@ Whoever looks at a batch that nobody works at may take the work over, so that no
 
 import json
 import logging
-import secrets
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime, timedelta
@@ -15,6 +14,7 @@ from typing import BinaryIO
 from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBatch
 from service.usecases.check_sheet import Outcome, outcome_of, refused
 from service.usecases.errors import NotFoundError
+from service.usecases.ids import new_id
 from service.usecases.library import Edition, Library
 from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
 
@@ -24,7 +24,6 @@ LEASE_S = 30
 """So long a batch is its worker's after each sign of life."""
 COMPLETE = "complete"
 
-_ID_BYTES = 16  # 128 bits: nobody finds a batch by trying
 _STEP_S = 0.05
 """So long orders are judged in one go, at least one: whoever asks a question meanwhile waits for no longer."""
 _STEP_ORDERS = 100
@@ -65,7 +64,7 @@ class OrderBatches:
     def __init__(self, library: Library, store: OrderBatchStore) -> None:
         self._library = library
         self._store = store
-        self._worker = secrets.token_urlsafe(_ID_BYTES)
+        self._worker = new_id()
 
     def keep(self, file: BinaryIO) -> str:
         """Keep the orders of a CSV file, to be judged by the newest revision; the id of the batch.
@@ -79,7 +78,7 @@ class OrderBatches:
             raise SheetError(f"found {len(orders):,} orders, expected at most {MOST_ORDERS:,}")
         now = datetime.now(UTC)
         self._store.delete_before(now - timedelta(days=KEPT_DAYS))
-        id_ = secrets.token_urlsafe(_ID_BYTES)
+        id_ = new_id()
         batch = StoredBatch(id_, self._library.edition().number, now, self._worker, _lease(now))
         rows = [BatchOrder(place, json.dumps(asdict(order))) for place, order in enumerate(orders)]
         self._store.save(batch, rows)

@@ -93,4 +93,5 @@ def test_deleting(ids: list[str]) -> None:
     again = run("inquiries", "delete", ids[0])
     assert again.exit_code == 2
     assert f"no inquiry '{ids[0]}'" in again.stderr
+    assert "no inquiry '-hJeWXoSZbucyqId2NkNbw'" in run("inquiries", "delete", "-hJeWXoSZbucyqId2NkNbw").stderr
     assert run("inquiries", "list", "--newest", "--after", ids[0]).exit_code == 2

@@ -56,7 +56,7 @@ def test_the_question_is_judged_here(inquiries: Inquiries, library: Library, kep
     }
     assert document["request"] == TOO_CHEAP
     assert document["missing"]["rule"] == "wish"
-    assert re.fullmatch(r"[A-Za-z0-9_-]{22}", document["id"])
+    assert re.fullmatch(r"[0-9a-f]{32}", document["id"])
     assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", document["received"])
     stored = kept.get(made.id)
     assert stored is not None

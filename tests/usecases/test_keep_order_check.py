@@ -51,7 +51,7 @@ def test_the_result_is_kept_with_an_id(checks: OrderChecks, edition: Edition) ->
     result = three_plugs(edition, asked())
     for kept in (first, second):
         assert json.loads(kept.document) == {"id": kept.id, **result}
-        assert re.fullmatch(r"[A-Za-z0-9_-]{22}", kept.id)
+        assert re.fullmatch(r"[0-9a-f]{32}", kept.id)
         assert (kept.revision, kept.again) == (1, False)
     assert first.id != second.id
 
