@@ -8,7 +8,6 @@ import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
-from pathlib import Path
 from threading import Thread
 from typing import Any
 
@@ -41,10 +40,10 @@ def batches_of(library: Library) -> OrderBatches:
     return OrderBatches(library, OrderBatchStore(library._store._database))
 
 
-@pytest.fixture(name="own")
-def _own(tmp_path: Path) -> Iterator[Library]:
+@pytest.fixture(scope="module", name="own")
+def _own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     """A library of its own: batches are written."""
-    with library_in(tmp_path / "own.sqlite3", small_catalog()) as opened:
+    with library_in(tmp_path_factory.mktemp("own") / "file", small_catalog()) as opened:
         yield opened
 
 
@@ -63,7 +62,7 @@ def served_here(app: FastAPI) -> Iterator[Client]:
             thread.join()
 
 
-@pytest.fixture(name="client")
+@pytest.fixture(scope="module", name="client")
 def _client(own: Library) -> Iterator[Client]:
     with served_here(create_app(own, batches=batches_of(own))) as client:
         yield client
