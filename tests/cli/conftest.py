@@ -5,8 +5,11 @@ import os
 from pathlib import Path
 
 import pytest
+from sqlalchemy import make_url
 
+from service.settings import read_settings
 from tests.support.catalogs import small_catalog
+from tests.support.sqlite_files import with_small_catalog
 
 
 @pytest.fixture(autouse=True)
@@ -20,6 +23,12 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("HOME", str(folder))
     monkeypatch.setenv("COLUMNS", "80")
     return folder
+
+
+@pytest.fixture
+def imported(home: Path) -> None:
+    """The small catalog is revision 1."""
+    with_small_catalog(Path(make_url(read_settings().database_url.get_secret_value()).database or ""))
 
 
 @pytest.fixture

@@ -1,17 +1,12 @@
 """`portwright ask`: a table to read, JSON to use, and bad wishes told by their options."""
 
 import json
-from pathlib import Path
 
 import pytest
 
 from tests.cli.commands import installed, run
 
-
-@pytest.fixture(autouse=True)
-def imported(catalog_file: Path) -> None:
-    """The small catalog is revision 1."""
-    assert run("catalog", "import", catalog_file).exit_code == 0
+pytestmark = pytest.mark.usefixtures("imported")
 
 
 def test_the_table_shows_the_bill_with_its_reasons() -> None:

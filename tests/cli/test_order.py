@@ -14,13 +14,9 @@ from service.usecases.library import Edition
 from tests.cli.commands import PATIENCE_S, PORTWRIGHT, installed, run
 from tests.support.orders import three_plugs
 
+pytestmark = pytest.mark.usefixtures("imported")
+
 HEADER = "order,chassis,layout,sku,qty"
-
-
-@pytest.fixture(autouse=True)
-def imported(catalog_file: Path) -> None:
-    """The small catalog is revision 1."""
-    assert run("catalog", "import", catalog_file).exit_code == 0
 
 
 @pytest.fixture(name="asked", autouse=True)

@@ -13,6 +13,7 @@ from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from tests.storage.databases import empty_database
 from tests.support.catalogs import small_catalog
+from tests.support.sqlite_files import with_tables
 
 
 @pytest.fixture(scope="session", params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)], name="kind")
@@ -28,8 +29,10 @@ def empty_url(kind: str, tmp_path: Path) -> Iterator[str]:
 
 
 @pytest.fixture
-def database(empty_url: str) -> Iterator[Database]:
+def database(kind: str, empty_url: str) -> Iterator[Database]:
     """A database with its tables, opened."""
+    if kind == "sqlite":
+        with_tables(Path(empty_url.removeprefix("sqlite:///")))
     with closing(open_database(empty_url)) as opened:
         migrate(opened)
         yield opened

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from service.documents.catalog import Catalog
 from service.storage.engine import Database, open_database
-from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
+from tests.support.sqlite_files import with_tables
 
 
 class CountingStore(RevisionStore):
@@ -26,6 +26,6 @@ class CountingStore(RevisionStore):
 @contextmanager
 def sqlite_store(folder: Path) -> Iterator[CountingStore]:
     """A store without a revision, in a new SQLite file of the folder."""
+    with_tables(folder / "catalog.db")
     with closing(open_database(f"sqlite:///{folder / 'catalog.db'}")) as database:
-        migrate(database)
         yield CountingStore(database)

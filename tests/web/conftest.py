@@ -11,7 +11,6 @@ from fastapi import FastAPI
 from service.documents.catalog import Catalog
 from service.storage.engine import open_database
 from service.storage.inquiries import InquiryStore
-from service.storage.migrate import migrate
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
@@ -23,6 +22,7 @@ from service.usecases.short_link import ShortLinks
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.orders import three_plugs
+from tests.support.sqlite_files import with_tables
 
 QUESTION = {"chassis": "brook", "layout": "hose-centre"}
 
@@ -35,8 +35,8 @@ def dearer(catalog: dict[str, Any]) -> dict[str, Any]:
 @contextmanager
 def library_in(file: Path, *catalogs: dict[str, Any]) -> Iterator[Library]:
     """A library over a new database file, with a revision a catalog."""
+    with_tables(file)
     database = open_database(f"sqlite:///{file}")
-    migrate(database)
     library = Library(RevisionStore(database))
     for catalog in catalogs:
         library.publish(Catalog.model_validate(catalog))
