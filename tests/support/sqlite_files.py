@@ -15,18 +15,19 @@ from tests.support.catalogs import small_catalog
 
 
 def with_tables(file: Path) -> None:
-    """Make a database file without a revision."""
+    """Make a database file without a revision; one that is there stays as it is."""
     _copied(_made(with_catalog=False), file)
 
 
 def with_small_catalog(file: Path) -> None:
-    """Make a database file with the small catalog as revision 1."""
+    """Make a database file with the small catalog as revision 1; one that is there stays as it is."""
     _copied(_made(with_catalog=True), file)
 
 
 def _copied(content: bytes, file: Path) -> None:
     file.parent.mkdir(parents=True, exist_ok=True)
-    file.write_bytes(content)
+    if not file.exists():
+        file.write_bytes(content)
 
 
 @cache
