@@ -56,7 +56,7 @@ class OrderBatchStore:
             return None
         with self._database.reading() as connection:
             row = connection.execute(select(_BATCHES).where(_BATCHES.c.id == id_)).mappings().one_or_none()
-        return None if row is None else StoredBatch(**_columns(row))
+        return None if row is None else StoredBatch(**dict(row))
 
     def claim(self, id_: str, worker: str, now: datetime, until: datetime) -> bool:
         """Have a worker judge a batch until a moment, if it is that worker's already or nobody's at `now`."""
@@ -95,20 +95,14 @@ class OrderBatchStore:
 
     def delete_before(self, moment: datetime) -> int:
         """Delete the batches that came before a moment, with their orders; how many there were."""
-        old = select(_BATCHES.c.id).where(_BATCHES.c.created_at < moment)
         with self._database.writing() as connection:
-            connection.execute(delete(_ORDERS).where(_ORDERS.c.batch.in_(old)))
             return connection.execute(delete(_BATCHES).where(_BATCHES.c.created_at < moment)).rowcount
 
     def _orders(self, wanted: Any) -> list[BatchOrder]:
         with self._database.reading() as connection:
-            return [BatchOrder(**_columns(row)) for row in connection.execute(wanted).mappings()]
+            return [BatchOrder(**dict(row)) for row in connection.execute(wanted).mappings()]
 
 
 def _of(id_: str) -> Any:
     columns = (_ORDERS.c.position, _ORDERS.c.sheet_order, _ORDERS.c.verdict, _ORDERS.c.outcome)
     return select(*columns).where(_ORDERS.c.batch == id_).order_by(_ORDERS.c.position)
-
-
-def _columns(row: Any) -> dict[str, Any]:
-    return dict(row)

@@ -10,6 +10,7 @@ from time import perf_counter
 from service.assessment import Assessor
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
+from service.documents.pasted_order import SkuReader
 from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Revision
@@ -49,6 +50,10 @@ class Edition:
     def items(self) -> dict[str, Item]:
         """The item documents by SKU, in catalog order."""
         return {item.sku: item for item in self.catalog.items}
+
+    @cached_property
+    def sku_reader(self) -> SkuReader:
+        return SkuReader(self.items)
 
     @cached_property
     def positions(self) -> dict[str, int]:

@@ -136,7 +136,7 @@ def _judged(edition: Edition, order: BatchOrder) -> BatchOrder:
     """Judge one order; whatever befalls it, the others are judged."""
     try:
         outcome = outcome_of(edition, _order(order))
-    except Exception:  # noqa: BLE001 as this says
+    except Exception:  # noqa: BLE001 whatever befalls one order, the others are judged
         _log.exception("an order of a batch could not be judged")
         outcome = refused("this order could not be judged: the fault is the service's own and is in its log")
     return replace(order, verdict=outcome[0], outcome=json.dumps(outcome))

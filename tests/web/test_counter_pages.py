@@ -291,6 +291,14 @@ def test_a_part_names_the_layouts_whose_bills_have_it(app: FastAPI) -> None:
                 assert (f"?car={chassis['id']}&amp;layout={layout['id']}#why" in page) == (True in found)
 
 
+def test_a_layout_that_uses_a_part_leads_to_reasons_that_say_so(app: FastAPI) -> None:
+    """With a gauge where only those bills have it: every link of every part, and what it leads to."""
+    for sku in [item["sku"] for item in small_catalog()["items"]]:
+        for query in re.findall(r'href="(\?car=[^"#]+)#why"', get(app, f"/catalog/{sku}?cars=yes").text):
+            words = seen(app, f"/catalog/{sku}{query.replace('&amp;', '&')}")
+            assert "Yes, " in words, (sku, query)
+
+
 def test_a_part_s_reasons_are_those_of_the_api(app: FastAPI) -> None:
     """Where it stands and where it does not; a car may be told by its name."""
     for sku, asked in (("RAIL-S", QUESTION), ("GAUGE-T", QUESTION | {"gauge": "any"}), ("RAIL-L", QUESTION)):

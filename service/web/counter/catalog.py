@@ -72,7 +72,9 @@ def _item(request: Request, library: Library, sku: str) -> Response:
     asked = {name: request.query_params.get(name, "").strip() for name in ("car", "layout")}
     alike, car = car_meant(edition.revision, asked["car"])
     layouts = edition.revision.layouts
-    explained = _explained(edition, sku, car, asked["layout"]) if car and asked["layout"] in layouts else None
+    explained, with_gauge = None, False
+    if car and asked["layout"] in layouts:
+        explained, with_gauge = _explained(edition, sku, car, asked["layout"])
     return shown(
         request,
         "item.html",
@@ -85,6 +87,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         car=car,
         layouts=[(layout.id, layout.name) for layout in layouts.values()],
         explained=explained,
+        with_gauge=with_gauge,
         materials=[edition.revision.materials[id_] for id_ in found.wetted],
         currency=edition.revision.currency,
     )
@@ -101,8 +104,16 @@ def _used(edition: Edition, sku: str) -> list[tuple[Chassis, list[Layout]]]:
     return found
 
 
-def _explained(edition: Edition, sku: str, car: Chassis, layout: str) -> Explanation:
-    """Why a part is, or is not, in the bills of a car and a layout; a gauge is asked for where it is one."""
-    gauge = "any" if edition.items[sku].kind == "gauge" else "none"
-    asked = {"chassis": car.id, "layout": layout, "gauge": gauge}
-    return explain_in(edition, ExplainRequest.model_validate({"request": asked, "sku": sku}))
+def _explained(edition: Edition, sku: str, car: Chassis, layout: str) -> tuple[Explanation, bool]:
+    """Why a part is, or is not, in the bills of a car and a layout; and whether a gauge was asked for.
+
+    As the cars are listed, bills with a gauge and without count; where none has the part, those tell that are nearer.
+    """
+    told = []
+    for gauge in ("any", "none") if edition.items[sku].kind == "gauge" else ("none", "any"):
+        asked = {"chassis": car.id, "layout": layout, "gauge": gauge}
+        question = ExplainRequest.model_validate({"request": asked, "sku": sku})
+        told.append((explain_in(edition, question), gauge == "any"))
+        if told[-1][0]["in_bills"]:
+            return told[-1]
+    return told[0]

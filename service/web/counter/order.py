@@ -13,7 +13,7 @@ from starlette.responses import Response
 from service.documents.faults import faults_of
 from service.documents.order import MAX_LINES, OrderRequest
 from service.documents.order_answer import OrderResult
-from service.documents.pasted_order import PastedLine, SkuReader
+from service.documents.pasted_order import PastedLine
 from service.domain.vehicles import Chassis
 from service.explain.safety import SAFETY
 from service.usecases.check_order import check_order
@@ -77,7 +77,7 @@ def _fields(request: Request) -> dict[str, str]:
 
 
 def _read(edition: Edition, fields: dict[str, str]) -> list[PastedLine]:
-    return SkuReader(edition.items).lines(fields.get("lines", ""))
+    return edition.sku_reader.lines(fields.get("lines", ""))
 
 
 def _mended(fields: dict[str, str], lines: list[PastedLine], mend: str) -> str | None:
