@@ -63,6 +63,7 @@ class Settings(BaseSettings):
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
+    work_limit: Annotated[int, Field(ge=1)] = 20_000_000
 
 
 def read_settings() -> Settings:

@@ -1,6 +1,5 @@
 """Judges one spot: which chains serve it under all rules that look at one spot alone, and what stops the others."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
@@ -156,7 +155,7 @@ class SpotJudge:
         return tuple(Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(way_of(spot)))
 
     def _structural_rejections(self, way: Way) -> tuple[tuple[str, Finding], ...]:
-        heads = _heads(self._finder.chains(way))
+        heads = self._finder.heads(way)
         missing = [
             (item, entry)
             for item, entry in self._revision.mating.get(way.opening, ())
@@ -165,7 +164,7 @@ class SpotJudge:
         if not missing:
             return ()
         max_chain = self._revision.policies.max_chain
-        heads_without_via = _heads(self._finder.enumerate(way, max_chain, heed_via=False)) if way.via else set()
+        heads_without_via = self._finder.heads(way, heed_via=False) if way.via else set()
         steps = self._finder.steps(way.duty, way.target)
         found: dict[str, Finding] = {}
         for item, entry in missing:
@@ -197,7 +196,3 @@ def preferred(table: ChainTable, fit: Mask, own: Mask, parts: PartSituation) -> 
 
 def way_of(spot: SpotSituation) -> Way:
     return Way(spot.opening, spot.duty, spot.target, spot.via)
-
-
-def _heads(chains: Iterable[Chain]) -> set[str]:
-    return {chain.skus[0] for chain in chains if chain.links}
