@@ -35,6 +35,7 @@ from service.usecases.library import Edition, open_edition
 from tests.support.twins import with_twins
 
 SEED_CATALOG = Path(__file__).parents[1] / "seed_data"
+HEADINGS = ("", "asked", "too costly", "first, median", "worst", "again, median", "worst", "most steps", "x seed")
 Json = dict[str, Any]
 
 
@@ -62,7 +63,17 @@ def main() -> None:
     for times in given.twins:
         catalog = Catalog.model_validate(with_twins(seed, times))
         table = Table(title=f"every part {times} times: {len(catalog.items)} parts; ms")
-        for heading in ("", "asked", "too costly", "first, median", "worst", "again, median", "worst", "most steps", "x seed"):
+        for heading in (
+            "",
+            "asked",
+            "too costly",
+            "first, median",
+            "worst",
+            "again, median",
+            "worst",
+            "most steps",
+            "x seed",
+        ):
             table.add_column(heading, justify="right" if heading else "left")
         for kind in given.kinds:
             edition = open_edition(1, catalog)

@@ -76,7 +76,7 @@ def _alternatives(
     found: dict[tuple[str, int], frozenset[str]] = {}
     for world in alike:
         columns = [
-            component.choices.by_group.get(choice.group, ())
+            component.choices.of_group(choice.group)
             for component, choice in zip(world.components, choices, strict=True)
         ]
         kin = [other for other in world.rails if other.group == rail.group]

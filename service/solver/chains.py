@@ -186,16 +186,20 @@ class _Walk:
             onward = bunch.onward
             if onward is None:
                 yield (*route, bunch)
-            elif self._may_add(kinds, bunch.kind) and simple.may_leave(onward, seen, bunch.kind, way.via):
-                if len(kinds) + 1 + self.steps.get(onward, self.max_chain + 1) <= self.max_chain:
-                    yield from self.extend((*route, bunch), onward, seen | {onward}, (*kinds, bunch.kind))
+            elif self._may_add(kinds, bunch, seen):
+                yield from self.extend((*route, bunch), onward, seen | {onward}, (*kinds, bunch.kind))
 
     def _complete(self, kinds: tuple[str, ...]) -> bool:
         if self.way.duty in closed.ONE_LINE_DUTIES and kinds.count("line") != 1:
             return False
         return not self.heed_via or via.has_each_once(kinds, self.way.via)
 
-    def _may_add(self, kinds: tuple[str, ...], kind: str) -> bool:
+    def _may_add(self, kinds: tuple[str, ...], bunch: Bunch, seen: frozenset[Opening]) -> bool:
+        kind, onward = bunch.kind, bunch.onward
+        if onward is None or not simple.may_leave(onward, seen, kind, self.way.via):
+            return False
+        if len(kinds) + 1 + self.steps.get(onward, self.max_chain + 1) > self.max_chain:
+            return False
         if self.heed_via and ((kind in self.way.via and kind in kinds) or not via.may_stand((kind,), self.way.via)):
             return False
         return not (kind == "line" and self.way.duty in closed.ONE_LINE_DUTIES and "line" in kinds)

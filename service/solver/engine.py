@@ -122,8 +122,7 @@ class Engine:
         skus: set[str] = set()
         for bundle in self._bundles(request)[0]:
             for world in bundle.worlds:
-                chains = [option.chain for part in world.components for x in part.choices.all for option in x.options]
-                items = {item.sku: item for chain in chains for item in chain.items}
+                items = {item.sku: item for part in world.components for item in part.choices.items}
                 items |= {rail.sku: rail for rail in world.rails}
                 skus |= items.keys() | {box.sku for item in items.values() for box in item.supplied}
                 skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
@@ -160,7 +159,7 @@ class Engine:
     def approaches(self, requests: Iterable[Request], order: Order) -> list[Approach]:
         """How near the bills of requests (one for each layout) come to an order."""
         ledger = self._approacher.ledger(order)
-        return [Approach(self._grounds(request, order.sets), ledger) for request in requests]
+        return [Approach(self._grounds(request, order.sets), ledger, self.revision.items) for request in requests]
 
     def _ground(self, request: Request, sets: int) -> Ground:
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
@@ -241,14 +240,8 @@ def _built(best: Iterable[_Placed], *, grouped: bool) -> Iterator[Bill]:
 
 def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
     rail = next((rail for rail in world.rails if rail.sku == name.rail), None)
-    choices = []
-    for component in world.components:
-        choice = next(
-            (x for x in component.choices.all if all(name.chains.get(o.spot) == o.chain.skus for o in x.options)),
-            None,
-        )
-        if choice is not None:
-            choices.append(choice)
+    found = [component.choices.find(name.chains) for component in world.components]
+    choices = [choice for choice in found if choice is not None]
     spots = {option.spot for choice in choices for option in choice.options}
     if rail is None or len(choices) < len(world.components) or spots != name.chains.keys():
         return None
@@ -262,7 +255,7 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
 
 def _dead_end(world: World, more: Sequence[Rejection]) -> tuple[int, Rejection | None]:
     """How many spots of the world nothing serves, and what came furthest at the first of them."""
-    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.choices.all]
+    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.choices.size]
     if not dead:
         return 0, _furthest(more)
     spot, component = dead[0]

@@ -4,7 +4,7 @@ from math import inf
 
 from service.domain.request import Request
 from service.domain.revision import Policies
-from service.solver.flow_capacity import capacity_l_h, demand_limit_l_h
+from service.solver.flow_capacity import demand_limit_l_h, most_l_h
 from service.solver.flows import parts_of_demand
 from service.solver.worlds import World
 
@@ -14,7 +14,7 @@ def largest_demand_l_h(world: World, request: Request, policies: Policies) -> fl
     parts = parts_of_demand(request, request.layout.placements[world.placement], policies)
     return min(
         (
-            demand_limit_l_h(max(capacity_l_h(part.states, runs) for runs in part.choices.by_runs), share)
+            demand_limit_l_h(most_l_h(part.states, [list(one.by_runs) for one in part.choices.columns]), share)
             for part in world.components
             if part.flowing
             for share in (parts[part.states[0].duty],)

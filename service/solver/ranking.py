@@ -4,7 +4,7 @@ The components are joined one by one, and of the beginnings so far only those ar
 the best.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import lru_cache
 from itertools import chain
 from operator import attrgetter
@@ -12,13 +12,14 @@ from typing import NamedTuple
 
 from service.domain.margins import NOTHING_USED
 from service.domain.parts import Item
+from service.domain.work import spend
 from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
 from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import Limits, Spent, added, spent_on_rails
 from service.solver.margins import Tightness
-from service.solver.options import Choice, Choices
+from service.solver.options import Choice, Choices, joined
 from service.solver.worlds import World
 
 Rails = tuple[tuple[Item, Spent], ...]
@@ -76,6 +77,10 @@ def by_margin(world: World) -> Order:
     )
 
 
+_NOTHING = Ranked(float("-inf"), (0, 0), 0.0, (), "", (), (), ())
+"""The beginning of all choices."""
+
+
 class Ranker:
     """Ranks bills; while no limit holds, what does not hang on the flow is worked out once."""
 
@@ -111,8 +116,12 @@ class Ranker:
         whole = [kept.ranked for kept in begun]
         for component in world.components:
             if component.flowing:
-                by_runs = singles(component.choices, limits, order, wanted, grouped)
-                flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
+                if len(component.choices.columns) > 1 and order.by_cost and not limits.watching:
+                    together = _together(component, limits, order, wanted, grouped)
+                    flowing = _promising(together, limits, order, wanted, grouped)
+                else:
+                    by_runs = singles(component.choices, limits, order, wanted, grouped)
+                    flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
                 begun = begun or _promising(whole, limits, order, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.watching else in_order(whole)
@@ -183,18 +192,38 @@ def _with_flow(
     grouped: bool,
 ) -> list[Kept]:
     """The promising choices of a component, once it is known what each run of passages loses."""
-    drops_kpa = component.drops_kpa
     worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
     if len(by_runs) > 1 and order.by_cost and not limits.watching:
         left = cheapest(chain.from_iterable(by_runs.values()), wanted, grouped=grouped)
-        return [Kept(beaten_by, _dropping(one, drops_kpa[one.choices[0].runs], None)) for beaten_by, one in left]
+        return [
+            Kept(beaten_by, _dropping(one, component.drop_kpa(one.choices[0].runs), None)) for beaten_by, one in left
+        ]
     found = []
     for runs, kept in by_runs.items():
-        drop_kpa, worst_flow = drops_kpa[runs], worst.get(runs)
+        drop_kpa, worst_flow = component.drop_kpa(runs), worst.get(runs)
         found += [Kept(beaten_by, _dropping(one, drop_kpa, worst_flow)) for beaten_by, one in kept]
     if len(by_runs) == 1:
         return found
     return _promising((kept.ranked for kept in found), limits, order, wanted, grouped)
+
+
+def _together(component: Component, limits: Limits, order: Order, wanted: int, grouped: bool) -> Iterator[Ranked]:
+    """Of choices that are made apart and share a flow, those that fewer than `wanted` others cost less than, together
+    with what they lose."""
+    begun = [Kept(0, _NOTHING)]
+    for choices in component.choices.columns:
+        spend(choices.size)
+        left = cheapest([Kept(0, _single(choice, limits, order)) for choice in choices.all], wanted, grouped=grouped)
+        spend(len(begun) * len(left))
+        begun = [
+            Kept((one.beaten_by + 1) * (other.beaten_by + 1) - 1, _join(one.ranked, other.ranked))
+            for one in begun
+            for other in left
+            if could_be_wanted(one, other, wanted)
+        ]
+    for _, ranked in begun:
+        choice = joined(ranked.choices)
+        yield ranked._replace(drop_kpa=component.drop_kpa(choice.runs), choices=(choice,))
 
 
 def _dropping(one: Ranked, drop_kpa: float, worst_flow: float | None) -> Ranked:
@@ -232,6 +261,7 @@ def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
 
 
 def _joined(beginnings: list[Kept], singles: list[Kept], wanted: int) -> list[Ranked]:
+    spend(len(beginnings) * len(singles))
     return [
         _join(beginning.ranked, single.ranked)
         for beginning in beginnings

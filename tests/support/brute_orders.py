@@ -1,10 +1,10 @@
 """An order check the slow way: every bill of every layout beside the order, and the nearest of each layout.
 
-How the page is read. Compared are units of rails, fittings, plugs, gauges, lines and regulators: those that the bill
-takes from `buy` and `elsewhere`, with those ordered. A superseded SKU counts as its last successor, even where the old
+How the page is read. Compared are units of rails, fittings, plugs, gauges, lines and regulators that are sold: those
+that the bill takes from `buy`, with those ordered. A superseded SKU counts as its last successor, even where the old
 item is still active, and at the successor's list price. An unknown SKU is left aside. Nearest is what takes the fewest
-changes, then the least change of price, then what comes first by price, pieces, drop, chains and rail; where all that
-is equal, too, the layout that comes first in the catalog.
+changes, then what comes first by price, pieces, drop, chains and rail; where all that is equal, too, the layout that
+comes first in the catalog.
 """
 
 from collections import Counter
@@ -76,7 +76,9 @@ def ordered_units(catalog: Json, order: Json) -> Counter[str]:
     for line in order["lines"]:
         if line["sku"] in record:
             ordered[today(catalog, line["sku"])] += line["qty"]
-    return Counter({sku: qty for sku, qty in ordered.items() if record[sku]["kind"] in COMPARED})
+    return Counter(
+        {sku: qty for sku, qty in ordered.items() if record[sku]["kind"] in COMPARED and record[sku]["sold"]}
+    )
 
 
 def today(catalog: Json, sku: str) -> str:
@@ -90,16 +92,16 @@ def today(catalog: Json, sku: str) -> str:
 def _nearest_of(catalog: Json, request: Json, ordered: Counter[str], sets: int) -> Nearest | None:
     """Nearest of one layout. Of layouts whose ranks are equal, `min` keeps the first."""
     record = {item["sku"]: item for item in catalog["items"]}
-    list_price = sum(qty * record[sku]["price"] for sku, qty in ordered.items() if record[sku]["sold"])
+    list_price = sum(qty * record[sku]["price"] for sku, qty in ordered.items())
     found = []
     for bill in all_bills(catalog, request):
         got = Counter[str]()
         for sku, qty, source in bill.lines:
-            if source in ("buy", "elsewhere"):
+            if source == "buy":
                 got[sku] += qty * sets
         add, remove = got - ordered, ordered - got
         price_change = sets * bill.price - list_price
         changes = add.total() + remove.total()
-        rank = (changes, abs(price_change), *bill.tie_break)
+        rank = (changes, *bill.tie_break)
         found.append(Nearest(request["layout"], bill, add, remove, price_change, rank))
     return min(found, key=lambda one: one.rank, default=None)

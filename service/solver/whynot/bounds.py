@@ -71,7 +71,7 @@ class Bounds:
             {
                 option: (part, truth & asked)
                 for option, truth in options.items()
-                if truth & asked and (part := self._component(plan, option)).choices.all
+                if truth & asked and (part := self._component(plan, option)).choices.size
             }
             for plan, options in zip(ground.plans, ground.options, strict=True)
         ]
