@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import ceil
 from typing import Literal, NamedTuple
 
 from service.domain.parts import Item
@@ -30,7 +31,11 @@ NOTHING = Cost(0, 0, 0)
 
 
 def plus(one: Cost, other: Cost) -> Cost:
-    return Cost._make((one[0] + other[0], one[1] + other[1], one[2] + other[2]))
+    return Cost(one[0] + other[0], one[1] + other[1], one[2] + other[2])
+
+
+def less(one: Cost, other: Cost) -> Cost:
+    return Cost(one[0] - other[0], one[1] - other[1], one[2] - other[2])
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,6 +54,11 @@ class Order:
     def to_get(self, sku: str, needed: int) -> int:
         """How many units have to be got for all sets, where one bill needs so many."""
         return max(0, self.sets * needed - self.had.get(sku, 0))
+
+    def most_that_count(self, sku: str) -> int:
+        """From how many units of a SKU in a bill on further ones cost what plain ones do."""
+        had, ordered = self.had.get(sku, 0), self.units.get(sku, 0)
+        return max(had, ceil((ordered + had) / self.sets))
 
     def plain(self, sold_units: int, price: int, pieces: int) -> Cost:
         """The cost of pieces of which none are ordered or had: so many of them are sold by us, at `price` together."""

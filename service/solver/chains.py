@@ -25,7 +25,7 @@ from service.hydraulics import Passage, merged
 from service.rules import closed, mates, simple, via
 
 MEMO_SIZE = 4096
-MOST_CHAINS = 100_000
+MOST_CHAINS = 30_000
 """Of one way. A chain with all that is kept of it takes some two kilobytes."""
 
 
@@ -75,7 +75,7 @@ class ChainFinder:
         """
         routes = list(self.routes(way))
         if sum(prod(len(bunch.hops) for bunch in route) for route in routes) > MOST_CHAINS:
-            raise TooCostlyError(MOST_CHAINS)
+            raise TooCostlyError(MOST_CHAINS, "chains")
         found = [hops for route in routes for hops in product(*(bunch.hops for bunch in route))]
         if len(routes) > 1:
             found.sort()

@@ -31,7 +31,7 @@ def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
     states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
     for step in _steps(worlds, limits, grouped=grouped):
         following: Counter[_State] = Counter()
-        spend(len(states) * len(step))
+        spend(len(states) * len(step), "bills")
         for state, prefixes in states.items():
             for needs, keys in step.items():
                 reached = tuple(_joined(so_far, more, limits) for so_far, more in zip(state, needs, strict=True))
@@ -46,7 +46,7 @@ def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Co
     steps = [_alike([_rail_needs(world, limits, grouped=grouped) for world in worlds])]
     for components in zip(*(world.components for world in worlds), strict=True):
         for by_world in _columns([component.choices for component in components]):
-            spend(sum(choices.size for choices in by_world))
+            spend(sum(choices.size for choices in by_world), "bills")
             needs = []
             for choices in by_world:
                 by_key = choices.by_group if grouped else choices.by_text
@@ -74,5 +74,6 @@ def _alike(by_world: Sequence[Mapping[K, frozenset[Needs]]]) -> Counter[_State]:
 
 
 def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits) -> frozenset[Needs]:
+    spend(len(so_far) * len(more), "bills")
     joined = (added(one, other) for one in so_far for other in more)
     return least(needs for needs in joined if limits.allow(needs))

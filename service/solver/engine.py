@@ -14,6 +14,7 @@ from service.domain.parts import Item, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.why_not import NOTHING, WhyNot
+from service.domain.work import kept, spend
 from service.engineering import power_kw
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
@@ -65,7 +66,7 @@ class Engine:
         self._flows = FlowJudge()
         self._ranker = Ranker()
         self._approacher = Approacher(revision.items)
-        self._grounds = lru_cache(256)(self._ground)
+        self._grounds = kept(256, self._ground)
         self._advisor = Advisor(revision, self._spots, self._flows, self.count, self.lowest_price)
         self._explainer = Explainer(revision, self._spots, self._flows, self._surveyed, self.count)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
@@ -163,7 +164,9 @@ class Engine:
 
     def _ground(self, request: Request, sets: int) -> Ground:
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
-        return Ground(surveyor.outlines, request.chassis.banks, lambda: self._bundles(request, sets, surveyor)[0])
+        return Ground(
+            surveyor.outlines, request.chassis.banks, kept(1, lambda: self._bundles(request, sets, surveyor)[0])
+        )
 
     def _bundles(
         self, request: Request, sets: int = 1, surveyor: Surveyor | None = None
@@ -201,6 +204,7 @@ class Engine:
         self, request: Request, bundles: Sequence[Bundle], worlds: Sequence[World], more: Sequence[Rejection]
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
+        spend(sum(component.choices.size for world in worlds for component in world.components), "bills")
         found = [x for world in worlds for component in world.components for x in component.rejections]
         used: set[tuple[str, str | None]] = set()
         for bundle in bundles:

@@ -36,6 +36,7 @@ def capacity(states: Sequence[FlowState], runs: Sequence[Run]) -> Capacity:
     Paths that share a flow lose the same. So together they carry what each does at the least drop at which one of them
     is at a limit. The flow in the states does not count.
     """
+    spend(_STEPS * len(states), "feeds")
     unmoved = [state._replace(flow_l_h=0.0) for state in states]
     ways = [_way(run.passages, state.behind()) for state, run in zip(states, runs, strict=True)]
     limits = [_most(state, way) for state, way in zip(unmoved, ways, strict=True)]
@@ -55,7 +56,6 @@ def most_l_h(states: Sequence[FlowState], columns: Sequence[Sequence[Runs]]) -> 
     much. So the pairs nearest to each other are tried first, then those that could carry more than the best of these.
     """
     if len(columns) == 1:
-        spend(_STEPS * len(columns[0]))
         return max(capacity_l_h(states, runs) for runs in columns[0])
     first, second = ([_alone(state, runs) for runs in column] for state, column in zip(states, columns, strict=True))
     by_drop = sorted(second, key=_drop_of)
@@ -63,7 +63,6 @@ def most_l_h(states: Sequence[FlowState], columns: Sequence[Sequence[Runs]]) -> 
     for one in first:
         at = bisect_left(by_drop, one.drop_kpa, key=_drop_of)
         for other in by_drop[max(0, at - 1) : at + 1]:
-            spend(_STEPS)
             best = max(best, capacity_l_h(states, (*one.runs, *other.runs)))
     first.sort(key=_l_h_of, reverse=True)
     second.sort(key=_l_h_of, reverse=True)
@@ -71,7 +70,6 @@ def most_l_h(states: Sequence[FlowState], columns: Sequence[Sequence[Runs]]) -> 
         for other in second:
             if one.l_h + other.l_h <= best * _SURELY:
                 break
-            spend(_STEPS)
             best = max(best, capacity_l_h(states, (*one.runs, *other.runs)))
     return best
 
@@ -88,7 +86,7 @@ _l_h_of, _drop_of = attrgetter("l_h"), attrgetter("drop_kpa")
 
 
 def _alone(state: FlowState, runs: Runs) -> _Alone:
-    spend(_STEPS)
+    spend(_STEPS, "feeds")
     unmoved = state._replace(flow_l_h=0.0)
     way = _way(runs[0].passages, state.behind())
     at_most, drop_kpa = _most(unmoved, way)

@@ -7,7 +7,7 @@ from math import prod
 from typing import NamedTuple
 
 from service.domain.chains import Run
-from service.domain.work import spend
+from service.domain.work import kept, spend
 from service.hydraulics import Passage, drop_pa, merged, share_flow
 from service.hydraulics.sharing import Drop
 from service.rules import flow
@@ -27,14 +27,14 @@ class FlowJudge:
     def __init__(self) -> None:
         self._losing = lru_cache(2048)(_Losses)
         self._sharing = lru_cache(64)(_SharedLosses)
-        self._paired = lru_cache(256)(_combined)
-        self._none_over = lru_cache(256)(_none_over)
-        self._losing_all = lru_cache(4096)(self._losses_of_all)
+        self._paired = kept(256, _combined)
+        self._none_over = kept(256, _none_over)
+        self._losing_all = kept(4096, self._losses_of_all)
 
     def single(self, served: ServedSpot, state: FlowState) -> Component:
         """What is left to choose for one path of its own."""
         choices = served.choices
-        spend(choices.size)
+        spend(choices.size, "feeds")
         losses, over = self._losing_all(choices, state)
         if over:
             running = served.table.chains.running
@@ -52,17 +52,18 @@ class FlowJudge:
         served, states = tuple(spot for spot, _ in feeds), tuple(state for _, state in feeds)
         sharing = self._sharing(states)
         columns = tuple(tuple([key[0] for key in spot.choices.by_runs]) for spot in served)
-        spend(sum(spot.choices.size for spot in served))
+        spend(sum(spot.choices.size for spot in served), "feeds")
         if self._none_over(states, columns):
             choices = self._paired(tuple(spot.choices for spot in served), frozenset())
             return Component(choices, served, states, SharedLosses(sharing, columns), is_judged=False)
-        spend(_STEPS_OF_A_SHARE * prod(map(len, columns)))
+        spend(_STEPS_OF_A_SHARE * prod(map(len, columns)), "feeds")
         losses = {together: sharing.of(together) for together in product(*columns)}
         over = frozenset(together for together, lost in losses.items() if not all(map(FlowState.holds, states, lost)))
         return Component(self._paired(tuple(spot.choices for spot in served), over), served, states, losses)
 
     def losses(self, states: tuple[FlowState, ...], runs: tuple[Run, ...]) -> tuple[Loss, ...]:
         """What these runs lose, those of feeds into one rail together."""
+        spend(1 if len(states) == 1 else _STEPS_OF_A_SHARE, "feeds")
         if len(states) == 1:
             return (self._losing(states[0]).of(runs[0]),)
         return self._sharing(states).of(runs)

@@ -179,7 +179,7 @@ class Paired(Choices):
     @cached_property
     def all(self) -> tuple[Choice, ...]:
         if self.size > MOST_TOGETHER:
-            raise TooCostlyError(MOST_TOGETHER)
+            raise TooCostlyError(MOST_TOGETHER, "feeds")
         return tuple(map(joined, product(*(choices.all for choices in self._columns))))
 
     @property

@@ -9,6 +9,7 @@ from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
+from service.domain.work import kept, spend
 from service.rules import (
     CHAIN_RULES,
     PART_RULES,
@@ -108,7 +109,7 @@ class SpotJudge:
         self._revision = revision
         self._finder = finder
         self.parts = lru_cache(1024)(self._part_judge)
-        self.served = lru_cache(8192)(self._served)
+        self.served = kept(8192, self._served)
         self.plans: Shelf[list[Any]] = Shelf(4096)
         self._tables = lru_cache(MEMO_SIZE)(self._chain_table)
         self._spot_tables = lru_cache(MEMO_SIZE)(self._spot_table)
@@ -125,7 +126,9 @@ class SpotJudge:
 
     def table(self, spot: SpotSituation) -> SpotTable:
         """The chains of a spot, before anything is judged."""
-        return self._spot_tables(way_of(spot), spot.spot)
+        table = self._spot_tables(way_of(spot), spot.spot)
+        spend(len(table.chains.chains), "chains")
+        return table
 
     def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
         """What serves a spot whose rail comes with these plugs for it."""

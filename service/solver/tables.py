@@ -18,7 +18,8 @@ Mask = int
 """A set of the chains of a table: bit n stands for the chain at n."""
 
 _KEPT_MASKS = 1024
-_KEPT_CHOICES = 256
+_KEPT_CHOICES = 100_000
+"""In all the sets of one table."""
 
 
 def bits(mask: Mask) -> Iterator[int]:
@@ -161,7 +162,7 @@ class SpotTable:
     def __init__(self, chains: ChainTable, spot: str) -> None:
         self.chains = chains
         self._spot = spot
-        self.picked = lru_cache(_KEPT_CHOICES)(self._pick)
+        self.picked = lru_cache(max(4, min(256, _KEPT_CHOICES // (len(chains.chains) + 1))))(self._pick)
 
     @cached_property
     def _bought(self) -> tuple[Choice, ...]:

@@ -57,8 +57,7 @@ def check(catalog: Json, order: Json) -> OracleCheck:
     """The bill nearest to an order. `possible` has every layout with a bill, in the catalog's order."""
     asked = {name: value for name, value in order.items() if name not in NOT_ASKED}
     ordered = ordered_units(catalog, order)
-    kinds = {item["sku"]: item["kind"] for item in catalog["items"]}
-    if order.get("gauge") is None and any(kinds[sku] == "gauge" for sku in ordered):
+    if order.get("gauge") is None and orders_a_gauge(catalog, order):
         asked["gauge"] = "any"
     nearest = [
         _nearest_of(catalog, asked | {"layout": layout["id"]}, ordered, order.get("sets") or 1)
@@ -76,9 +75,17 @@ def ordered_units(catalog: Json, order: Json) -> Counter[str]:
     for line in order["lines"]:
         if line["sku"] in record:
             ordered[today(catalog, line["sku"])] += line["qty"]
-    return Counter(
-        {sku: qty for sku, qty in ordered.items() if record[sku]["kind"] in COMPARED and record[sku]["sold"]}
-    )
+    return Counter({sku: qty for sku, qty in ordered.items() if _is_compared(record[sku])})
+
+
+def _is_compared(item: Json) -> bool:
+    return item["kind"] in COMPARED and item["sold"]
+
+
+def orders_a_gauge(catalog: Json, order: Json) -> bool:
+    """Whether a gauge is ordered, sold or not: it tells that one is wanted."""
+    kinds = {item["sku"]: item["kind"] for item in catalog["items"]}
+    return any(kinds[today(catalog, line["sku"])] == "gauge" for line in order["lines"] if line["sku"] in kinds)
 
 
 def today(catalog: Json, sku: str) -> str:

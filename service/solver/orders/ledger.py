@@ -75,6 +75,7 @@ class Ledger:
         self._items = items
         self._ties = [Tie(sku) for sku in dict.fromkeys((*order.units, *order.had))]
         self._places = {tie: place for place, tie in enumerate(self._ties)}
+        self._caps = [order.most_that_count(tie.sku) for tie in self._ties]
         self.scarce_fields: Units = 0
         self._allows: dict[Units, bool] = {}
         self._own: dict[Choices, Ties] = {}
@@ -105,6 +106,7 @@ class Ledger:
                 self._places[tie] = len(self._ties)
                 self.scarce_fields |= _FULL << _WIDTH * len(self._ties)
                 self._ties.append(tie)
+                self._caps.append((tie.most or 0) + 1)
             found |= 1 << self._places[tie]
         return found
 
@@ -128,6 +130,18 @@ class Ledger:
             place = ((units & -units).bit_length() - 1) // _WIDTH
             yield self._ties[place], (units >> _WIDTH * place) & _FULL
             units &= ~(_FULL << _WIDTH * place)
+
+    def added(self, units: Units, more: Units) -> Units:
+        """Both together; what is needed beyond all that is ordered and had makes no difference, and is not counted."""
+        together = units + more
+        while more:
+            place = ((more & -more).bit_length() - 1) // _WIDTH
+            shift = _WIDTH * place
+            over = ((together >> shift) & _FULL) - self._caps[place]
+            if over > 0:
+                together -= over << shift
+            more &= ~(_FULL << shift)
+        return together
 
     def extra_of(self, units: Units) -> Cost:
         """What the units of what is ordered or had cost more than plain ones."""
@@ -153,7 +167,7 @@ class Ledger:
         key = (rails, banks, priced)
         found = self._rail_offers.get(key)
         if found is None:
-            spend(len(rails))
+            spend(len(rails), "order")
             ways: dict[Cost, Mask] = {}
             for place, rail in enumerate(rails):
                 cost = self._of_rail(rail, banks)
@@ -193,7 +207,7 @@ class Ledger:
         for part, _ in together:
             extra = plus(extra, part.extra)
         for plain in product(*columns):
-            spend(1)
+            spend(1, "order")
             cost = extra
             for one in plain:
                 cost = plus(cost, self.order.plain(*one))
@@ -215,7 +229,7 @@ class Ledger:
                 counts = table.at_spots(tie.sku, tie.spots)
                 split = [(x, n, hit) for x in found for n, hit in _by(counts, x.mask)]
                 found = [Part(x.units | n << _WIDTH * place, x.extra, hit) for x, n, hit in split]
-            spend(len(found))
+            spend(len(found), "order")
             self._parts[key] = found
         return found
 

@@ -4,19 +4,22 @@ Nearest is what takes the fewest changes, then what comes first by price, pieces
 """
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
-from functools import cached_property, lru_cache
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
 from itertools import chain
+from operator import itemgetter
 
 from service.domain.answer import Bill
 from service.domain.orders import Cost, Order
 from service.domain.parts import OWN_RAIL, Item
+from service.domain.work import kept
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle
 from service.solver.options import joined
 from service.solver.orders.ledger import Ledger
-from service.solver.orders.search import Found, Search
-from service.solver.orders.steps import steps_of_outline, steps_of_world
+from service.solver.orders.search import Search, Tail
+from service.solver.orders.steps import Columns, Steps
 from service.solver.orders.unit_tables import UnitTable
 from service.solver.worlds import Outline, World
 
@@ -28,20 +31,34 @@ class Approacher:
 
     def __init__(self, items: Mapping[str, Item]) -> None:
         self._items = items
-        self._table_of = lru_cache(_KEPT_TABLES)(UnitTable)
+        self._table_of = kept(_KEPT_TABLES, UnitTable)
 
     def ledger(self, order: Order) -> Ledger:
         """What an order is compared by, in any layout."""
         return Ledger(order, self._items, self._table_of)
 
 
+@dataclass(frozen=True, eq=False)
+class Found:
+    """A nearest bill: its cost, what tells it from others, and where it is from; `rank` sorts the nearest first."""
+
+    cost: Cost
+    tail: Tail
+    world: World
+    bundle: Bundle
+
+    @property
+    def rank(self) -> tuple[object, ...]:
+        return (*self.cost, *self.tail.order)
+
+
 class Nearest:
     """The valid bill of a layout that is nearest to an order; `rank` sorts the nearest first."""
 
-    def __init__(self, found: Found, world: World, bundle: Bundle, order: Order, items: Mapping[str, Item]) -> None:
+    def __init__(self, found: Found, order: Order, items: Mapping[str, Item]) -> None:
         self.rank = found.rank
-        self._found, self._world, self._bundle, self._order, self._items = found, world, bundle, order, items
-        self._rail = next(rail for rail in world.rails if rail.sku == found.tail.rail)
+        self._found, self._order, self._items = found, order, items
+        self._rail = next(rail for rail in found.world.rails if rail.sku == found.tail.rail)
 
     @cached_property
     def _needed(self) -> Counter[str]:
@@ -49,7 +66,7 @@ class Nearest:
         chosen = chain.from_iterable(choices for _, choices in self._found.tail.choices)
         needed = Counter([item.sku for choice in chosen for x in choice.options for item in x.bought])
         if self._rail.sku != OWN_RAIL and self._rail.sold:
-            needed[self._rail.sku] += self._world.banks
+            needed[self._rail.sku] += self._found.world.banks
         return needed
 
     @cached_property
@@ -83,10 +100,9 @@ class Nearest:
     @cached_property
     def bill(self) -> Bill:
         """The bill, as it is for one set."""
-        chosen = {step.component: joined(choices) for step, choices in self._found.tail.choices}
-        choices = [chosen[component] for component in self._world.components]
-        bundle = self._bundle
-        return build_bill(self._world, self._rail, choices, bundle.worlds, bundle.limits, grouped=False)
+        choices = [joined(choices) for _, choices in sorted(self._found.tail.choices, key=itemgetter(0))]
+        bundle = self._found.bundle
+        return build_bill(self._found.world, self._rail, choices, bundle.worlds, bundle.limits, grouped=False)
 
 
 class Ground:
@@ -98,11 +114,7 @@ class Ground:
     def __init__(self, outlines: Sequence[Outline], banks: int, bundles: Callable[[], Sequence[Bundle]]) -> None:
         self.outlines = outlines
         self.banks = banks
-        self._bundles = bundles
-
-    @cached_property
-    def bundles(self) -> Sequence[Bundle]:
-        return self._bundles()
+        self.bundles = bundles
 
 
 class Approach:
@@ -112,25 +124,52 @@ class Approach:
         self._ground = ground
         self._ledger = ledger
         self._items = items
-        outlined = [steps_of_outline(outline, ground.banks, ledger) for outline in ground.outlines]
-        costs = [Search(steps, None).least_cost for steps in outlined if steps is not None]
+        costs = [Search(steps, None).least_cost for steps in self._outlined()]
         self.at_least = min([cost for cost in costs if cost is not None], default=None)
         """No bill costs less, against an order without a unit; None where there is no bill."""
 
     @cached_property
     def nearest(self) -> Nearest | None:
         """The nearest bill; of two alike in everything, the one of the earlier placement."""
-        best: tuple[tuple[object, ...], Found, World, Bundle] | None = None
-        for bundle, world in self._worlds() if self.at_least is not None else ():
-            found = Search(steps_of_world(world, bundle.limits, self._ledger), bundle.limits.max_price).nearest()
-            if found is not None:
-                rank = (*found.rank, world.placement)
-                if best is None or rank < best[0]:
-                    best = (rank, found, world, bundle)
-        return None if best is None else Nearest(*best[1:], self._ledger.order, self._items)
+        searches = [(search, alike) for search, alike in self._searches() if search.least_cost is not None]
+        cost = min((search.least_cost for search, _ in searches if search.least_cost is not None), default=None)
+        best: Found | None = None
+        for search, alike in searches:
+            if cost is None or search.least_cost != cost:
+                continue
+            rails = frozenset(search.cheapest_rails)
+            for bundle, world in alike:
+                tail = search.first(rails.intersection(world.rails), world.components)
+                if tail is not None:
+                    found = Found(cost, tail, world, bundle)
+                    if best is None or (found.rank, world.placement) < (best.rank, best.world.placement):
+                        best = found
+        return None if best is None else Nearest(best, self._ledger.order, self._items)
 
-    def _worlds(self) -> list[tuple[Bundle, World]]:
-        return [(bundle, world) for bundle in self._ground.bundles for world in bundle.worlds]
+    def _outlined(self) -> Iterator[Steps]:
+        """The steps to a bill as if any flow would do, once for all outlines that leave the same to choose."""
+        alike: dict[object, list[Outline]] = {}
+        for outline in self._ground.outlines:
+            alike.setdefault(outline.served, []).append(outline)
+        for outlines in alike.values():
+            columns: list[Columns] = [(one.choices,) for together in outlines[0].served for one in together]
+            rails = tuple(dict.fromkeys(rail for outline in outlines for rail in outline.rails))
+            if rails and all(choices.size for (choices,) in columns):
+                yield Steps(rails, self._ground.banks, columns, (), self._ledger)
+
+    def _searches(self) -> Iterator[tuple[Search, list[tuple[Bundle, World]]]]:
+        """A search for all worlds that leave the same to choose within the same limits, with these worlds."""
+        alike: dict[object, list[tuple[Bundle, World]]] = {}
+        for bundle in self._ground.bundles() if self.at_least is not None else ():
+            for world in bundle.worlds:
+                key = (bundle.limits.scarce, bundle.limits.max_price, *(x.choices.columns for x in world.components))
+                alike.setdefault(key, []).append((bundle, world))
+        for found in alike.values():
+            bundle, first = found[0]
+            rails = tuple(dict.fromkeys(rail for _, world in found for rail in world.rails))
+            columns = [component.choices.columns for component in first.components]
+            steps = Steps(rails, first.banks, columns, bundle.limits.scarce, self._ledger)
+            yield Search(steps, bundle.limits.max_price), found
 
 
 def nearest_first(approaches: Sequence[Approach], wanted: int) -> list[tuple[int, Nearest]]:

@@ -10,23 +10,22 @@ from operator import or_
 
 from service.domain.orders import NOTHING, Cost
 from service.domain.parts import Item
-from service.solver.components import Component
-from service.solver.limits import Limits, Scarce
+from service.solver.limits import Scarce
 from service.solver.options import Choices
 from service.solver.orders.ledger import Ledger, Offer, RailOffer, Ties, Units
-from service.solver.worlds import Outline, World
 
-Part = tuple[tuple[Choices, ...], Component | None]
-"""Choices that one is taken of each, and the component that they make."""
+Columns = tuple[Choices, ...]
+"""Choices that one is taken of each, together."""
 
 
 @dataclass(eq=False)
 class Step:
-    """The choice of one of each of some choices. `columns`: with these the SKUs that each alone may need, and what ties
-    it; `tied`: all that ties the step to others; `ends`: the fields of the ties that no later step needs."""
+    """The choice of one of each of some choices. `place`: of the component that they make; `columns`: with these the
+    SKUs that each alone may need, and what ties it; `tied`: all that ties the step to others; `ends`: the fields of
+    the ties that no later step needs."""
 
+    place: int
     columns: tuple[tuple[Choices, Ties, Ties], ...]
-    component: Component | None
     tied: Ties
     ends: Units = 0
 
@@ -35,27 +34,32 @@ class Steps:
     """A rail, and choices that are made apart from each other: those that are tied first, the largest before others."""
 
     def __init__(
-        self, rails: tuple[Item, ...], banks: int, parts: Sequence[Part], scarce: Sequence[Scarce], ledger: Ledger
+        self,
+        rails: tuple[Item, ...],
+        banks: int,
+        components: Sequence[Columns],
+        scarce: Sequence[Scarce],
+        ledger: Ledger,
     ) -> None:
         self.ledger = ledger
         self.rails = rails
         self._banks = banks
-        owning = [[ledger.own(choices) for choices in columns] for columns, _ in parts]
+        owning = [[ledger.own(choices) for choices in columns] for columns in components]
         once: Ties = 0
         shared: Ties = 0
         for own in (own for each in owning for own in each):
             shared |= once & own
             once |= own
         steps = []
-        for (columns, component), owned in zip(parts, owning, strict=True):
+        for place, (columns, owned) in enumerate(zip(components, owning, strict=True)):
             kept = []
             for choices, own in zip(columns, owned, strict=True):
                 tied = own & shared
                 if scarce:
                     tied |= ledger.scarce(choices, scarce)
                 kept.append((choices, own & ~shared, tied))
-            steps.append(Step(tuple(kept), component, _union(tied for *_, tied in kept)))
-        self.steps = sorted(steps, key=lambda step: (not step.tied, -sum(len(x.all) for x, *_ in step.columns)))
+            steps.append(Step(place, tuple(kept), _union(tied for *_, tied in kept)))
+        self.steps = sorted(steps, key=lambda step: (not step.tied, -sum(x.size for x, *_ in step.columns)))
         later: Units = 0
         for step in reversed(self.steps):
             needed = ledger.fields(step.tied)
@@ -76,20 +80,6 @@ class Steps:
             return None
         ending = units & step.ends
         return (units ^ ending, self.ledger.extra_of(ending)) if ending else (units, NOTHING)
-
-
-def steps_of_world(world: World, limits: Limits, ledger: Ledger) -> Steps:
-    """The steps to a bill of a world."""
-    parts = [(part.choices.columns, part) for part in world.components]
-    return Steps(world.rails, world.banks, parts, limits.scarce, ledger)
-
-
-def steps_of_outline(outline: Outline, banks: int, ledger: Ledger) -> Steps | None:
-    """The steps to a bill of a world as if any flow would do; None where a spot has no choice."""
-    parts = [((one.choices,), None) for together in outline.served for one in together]
-    if not (outline.rails and all(choices.all for (choices,), _ in parts)):
-        return None
-    return Steps(outline.rails, banks, parts, (), ledger)
 
 
 def _union(ties: Iterable[Ties]) -> Ties:

@@ -27,7 +27,7 @@ class UnitTable:
     """
 
     def __init__(self, choices: Choices) -> None:
-        spend(len(choices.all))
+        spend(len(choices.all), "order")
         priced = sorted([(*_plain(choice), choice.texts, place) for place, choice in enumerate(choices.all)])
         self.choices = [choices.all[one[-1]] for one in priced]
         self.costs = [Plain(*one[:3]) for one in priced]
