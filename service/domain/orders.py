@@ -55,6 +55,16 @@ class Order:
         """How many units have to be got for all sets, where one bill needs so many."""
         return max(0, self.sets * needed - self.had.get(sku, 0))
 
+    def least_beyond_plain(self, item: Item, needed: int) -> Cost:
+        """As `beyond_plain`, or less: what units taken apart come to is never more than what they cost together.
+
+        Further units save ever less, unless some are had and some ordered: a had one saves a unit, an ordered one two.
+        """
+        cost = self.beyond_plain(item, needed)
+        if item.sold and self.had.get(item.sku) and self.units.get(item.sku):
+            return cost._replace(changes=-2 * self.sets * needed)
+        return cost
+
     def most_that_count(self, sku: str) -> int:
         """From how many units of a SKU in a bill on further ones cost what plain ones do."""
         had, ordered = self.had.get(sku, 0), self.units.get(sku, 0)

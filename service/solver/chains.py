@@ -25,7 +25,7 @@ from service.hydraulics import Passage, merged
 from service.rules import closed, mates, simple, via
 
 MEMO_SIZE = 4096
-MOST_CHAINS = 30_000
+MOST_CHAINS = 10_000
 """Of one way. A chain with all that is kept of it takes some two kilobytes."""
 
 

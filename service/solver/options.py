@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
 from itertools import product
 from math import prod
+from operator import itemgetter, le
 
 from service.domain.answer import PlacedChain
 from service.domain.chains import Chain, Run
@@ -118,6 +119,23 @@ class Choices:
         for choice in self.all:
             runs.setdefault(choice.runs, []).append(choice)
         return {key: tuple(choices) for key, choices in runs.items()}
+
+    @cached_property
+    def leanest_runs(self) -> tuple[tuple[Run, ...], ...]:
+        """Of choices for one spot, the runs that no other one of the same bores undercuts in all that it loses."""
+        alike: dict[tuple[tuple[float, float], ...], list[tuple[tuple[float, ...], tuple[Run, ...]]]] = {}
+        for runs in self.by_runs:
+            way = sorted([(x.bore_m, x.roughness_m, x.length_m, x.loss_k) for x in runs[0].passages])
+            losses = tuple([figure for passage in way for figure in passage[2:]])
+            alike.setdefault(tuple([passage[:2] for passage in way]), []).append((losses, runs))
+        found: list[tuple[Run, ...]] = []
+        for ways in alike.values():
+            kept: list[tuple[float, ...]] = []
+            for losses, runs in sorted(ways, key=itemgetter(0)):
+                if not any(all(map(le, other, losses)) for other in kept):
+                    kept.append(losses)
+                    found.append(runs)
+        return tuple(found)
 
     @cached_property
     def most_units(self) -> Mapping[str, int]:

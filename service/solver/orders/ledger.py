@@ -82,6 +82,7 @@ class Ledger:
         self._fields: dict[Ties, Units] = {}
         self._extra: dict[tuple[str, int], Cost] = {}
         self._extra_of: dict[Units, Cost] = {}
+        self._least_extra_of: dict[Units, Cost] = {}
         self._parts: dict[tuple[Choices, Ties, Ties], list[Part]] = {}
         self._offers: dict[tuple[tuple[tuple[Choices, Ties, Ties], ...], bool], list[Offer]] = {}
         self._rail_offers: dict[tuple[tuple[Item, ...], int, bool], list[RailOffer]] = {}
@@ -152,6 +153,17 @@ class Ledger:
                 if tie.most is None:
                     found = plus(found, self._extra_for(tie.sku, count))
             self._extra_of[units] = found
+        return found
+
+    def least_extra_of(self, units: Units) -> Cost:
+        """As `extra_of`, or less: apart, units come to no more than together."""
+        found = self._least_extra_of.get(units)
+        if found is None:
+            found = NOTHING
+            for tie, count in self.counts(units):
+                if tie.most is None:
+                    found = plus(found, self.order.least_beyond_plain(self._items[tie.sku], count))
+            self._least_extra_of[units] = found
         return found
 
     def _extra_for(self, sku: str, units: int) -> Cost:

@@ -111,12 +111,8 @@ class Search:
         return min(tails.of((len(self._levels) - 1, 0, cost)), key=lambda tail: tail.order, default=None)
 
     def _alone(self, offer: Offer) -> Cost:
-        """What an offer costs as if all that is ordered or had were left for it.
-
-        What further units of a SKU save never grows with how many there are. So the costs of offers taken alone come
-        to no more than what they cost together.
-        """
-        return plus(offer.cost, self._steps.ledger.extra_of(offer.units))
+        """What an offer costs at least, as if all that is ordered or had were left for it."""
+        return plus(offer.cost, self._steps.ledger.least_extra_of(offer.units))
 
     def _worth_trying(self, offers: Sequence[Offer], least: Cost, most: Cost) -> Sequence[Offer]:
         """The offers of a step that stand in some bill of at most that cost, as far as this can be told; `least`: the
@@ -140,13 +136,13 @@ class Search:
         return levels
 
     def _least(self, units: Units, costs: Iterable[Cost]) -> Cost:
-        return plus(min(costs), self._steps.ledger.extra_of(units))
+        return plus(min(costs), self._steps.ledger.least_extra_of(units))
 
     def _within(self, labels: _Labels, rest: Cost, most: Cost) -> _Labels:
         """The labels that may become as cheap as that."""
         found: _Labels = {}
         for units, costs in labels.items():
-            beyond = plus(self._steps.ledger.extra_of(units), rest)
+            beyond = plus(self._steps.ledger.least_extra_of(units), rest)
             kept = {cost: backs for cost, backs in costs.items() if plus(cost, beyond) <= most}
             if kept:
                 found[units] = kept

@@ -112,9 +112,9 @@ class StopFinder:
         if not component.states:
             return None
         columns: list[Iterable[Run]] = [
-            dict.fromkeys(choice.runs[0] for choice in served.choices.all) for served in component.served
+            (run,) if place == position else [runs[0] for runs in served.choices.by_runs]
+            for place, served in enumerate(component.served)
         ]
-        columns[position] = (run,)
         together = (_Flowing(runs, self._paths(component, runs)) for runs in product(*columns))
         return min(together, key=lambda flowing: flowing.over, default=None)
 
