@@ -204,7 +204,8 @@ class Engine:
         self, request: Request, bundles: Sequence[Bundle], worlds: Sequence[World], more: Sequence[Rejection]
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
-        spend(sum(component.choices.size for world in worlds for component in world.components), "bills")
+        columns = [column for world in worlds for component in world.components for column in component.choices.columns]
+        spend(sum(choices.size for choices in columns), "bills")
         found = [x for world in worlds for component in world.components for x in component.rejections]
         used: set[tuple[str, str | None]] = set()
         for bundle in bundles:

@@ -1,0 +1,78 @@
+"""The meter: it ends work at a bound, is ended from outside, and counts what is kept as if it were worked out anew."""
+
+import pytest
+
+from service.domain.work import AbandonedError, Meter, TooCostlyError, kept, metered, spend
+
+
+def test_a_bound_ends_the_work() -> None:
+    """The step past the bound is refused, with the bound and what the step was for."""
+    with metered(Meter(10)) as meter:
+        spend(10, "chains")
+        with pytest.raises(TooCostlyError, match="more than 10 steps") as refused:
+            spend(1, "order")
+    assert (refused.value.limit, refused.value.doing, meter.spent) == (10, "order", 11)
+
+
+def test_without_a_bound_or_a_meter_nothing_ends() -> None:
+    spend(1_000_000_000, "bills")
+    with metered(Meter()) as meter:
+        spend(1_000_000_000, "bills")
+    assert meter.spent == 1_000_000_000
+
+
+def test_an_abandoned_meter_ends_at_the_next_step() -> None:
+    with metered(Meter()) as meter:
+        spend(5, "bills")
+        meter.abandon()
+        with pytest.raises(AbandonedError):
+            spend(1, "bills")
+
+
+def test_what_is_kept_counts_as_if_it_were_worked_out() -> None:
+    """The first time and again the same steps, nested values too, and the same end."""
+    worked: list[int] = []
+
+    def inner(number: int) -> int:
+        worked.append(number)
+        spend(number, "chains")
+        return number
+
+    known = kept(10, inner)
+
+    def outer(number: int) -> int:
+        spend(1, "bills")
+        return known(number) + known(number)
+
+    known_outer = kept(10, outer)
+    for _ in range(3):
+        with metered(Meter(100)) as meter:
+            assert known_outer(7) == 14
+        assert meter.spent == 15
+        with metered(Meter(14)), pytest.raises(TooCostlyError):
+            known_outer(7)
+    assert worked == [7]
+
+
+def test_what_ended_too_soon_is_not_kept() -> None:
+    known = kept(10, lambda number: spend(number, "bills"))
+    for _ in range(2):
+        with metered(Meter(4)), pytest.raises(TooCostlyError):
+            known(5)
+    with metered(Meter(5)) as meter:
+        known(5)
+    assert meter.spent == 5
+
+
+def test_a_cache_that_took_much_is_emptied() -> None:
+    worked: list[int] = []
+
+    def call(number: int) -> int:
+        worked.append(number)
+        spend(60, "bills")
+        return number
+
+    known = kept(10, call, most_steps=100)
+    for number in (1, 1, 2, 2, 1):
+        known(number)
+    assert worked == [1, 2, 2, 1]
