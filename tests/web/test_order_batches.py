@@ -278,7 +278,7 @@ def _beside(app: FastAPI, judge: Held, then: Callable[[httpx.AsyncClient, asynci
     async def run() -> None:
         orders = [ORDER, ORDER | {"sets": 13}, *[ORDER] * 50]
         raw = "".join(json.dumps(order) + "\n" for order in orders)
-        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://portwright") as client:
+        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://127.0.0.1") as client:
             batch = asyncio.create_task(client.post(BATCH, content=raw, headers=NDJSON))
             await _until(judge.reached.is_set)
             other = asyncio.create_task(then(client, batch))

@@ -3,10 +3,11 @@
 import secrets
 from dataclasses import dataclass
 from typing import Literal, TypeGuard, get_args
-from urllib.parse import urlsplit
 
 from fastapi import Request
 from starlette.responses import Response
+
+from service.web.site import Site
 
 Units = Literal["metric", "inch"]
 
@@ -16,6 +17,8 @@ SENT_AS = "form_token"
 _TOKEN_BYTES = 24
 _LEAST_TOKEN = 32
 _MOST_TOKEN = 64
+_MOST_HERE = 8_000
+"""The address of a page stands in the page; of a longer one, which no form here makes, only the path does."""
 _YEAR_S = 365 * 24 * 3600
 
 
@@ -31,16 +34,26 @@ class Visit:
 
 def visit_of(request: Request) -> Visit:
     """Read the cookies of a request; what they lack, or hold in another form than was set, is made anew."""
-    units = request.cookies.get(UNITS_COOKIE, "")
-    token = request.cookies.get(KEPT_IN, "")
+    units = _cookie(request, UNITS_COOKIE)
+    token = _cookie(request, KEPT_IN)
     known = _LEAST_TOKEN <= len(token) <= _MOST_TOKEN and token.isascii()
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     return Visit(
-        here if request.method in ("GET", "HEAD") else request.url.path,
+        here if request.method in ("GET", "HEAD") and len(here) <= _MOST_HERE else request.url.path[:_MOST_HERE],
         units if is_units(units) else "metric",
         token if known else secrets.token_urlsafe(_TOKEN_BYTES),
         not known,
     )
+
+
+def _cookie(request: Request, name: str) -> str:
+    """The value of a cookie as it was set here, without quotation marks; the last one of the name, or an empty text.
+
+    The standard library's reader takes a time that grows with the square of what is quoted.
+    """
+    pairs = (pair.partition("=") for header in request.headers.getlist("cookie") for pair in header.split(";"))
+    values = [value.strip(" \t") for key, _, value in pairs if key.strip(" \t") == name]
+    return values[-1] if values else ""
 
 
 def is_units(text: str) -> TypeGuard[Units]:
@@ -50,13 +63,16 @@ def is_units(text: str) -> TypeGuard[Units]:
 def keep_token(response: Response, visit: Visit, request: Request) -> None:
     """Have the browser keep a new token, for its own site alone and out of the reach of scripts."""
     if visit.is_new:
-        secure = request.url.scheme == "https"
-        response.set_cookie(KEPT_IN, visit.token, httponly=True, samesite="strict", secure=secure)
+        response.set_cookie(KEPT_IN, visit.token, httponly=True, samesite="strict", secure=_is_secure(request))
 
 
 def keep_units(response: Response, units: Units, request: Request) -> None:
-    secure = request.url.scheme == "https"
+    secure = _is_secure(request)
     response.set_cookie(UNITS_COOKIE, units, max_age=_YEAR_S, httponly=True, samesite="lax", secure=secure)
+
+
+def _is_secure(request: Request) -> bool:
+    return request.url.scheme == "https"
 
 
 def is_own_form(request: Request, token: str) -> bool:
@@ -64,13 +80,14 @@ def is_own_form(request: Request, token: str) -> bool:
 
     Source: the double submission of a token and the headers `Sec-Fetch-Site` and `Origin`, common practice.
     """
-    kept = request.cookies.get(KEPT_IN, "")
+    kept = _cookie(request, KEPT_IN)
     if len(kept) < _LEAST_TOKEN or not secrets.compare_digest(kept.encode(), token.encode()):
         return False
     if request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
         return False
     origin = request.headers.get("origin")
-    return origin is None or urlsplit(origin).netloc == request.headers.get("host", "")
+    site: Site = request.app.state.site
+    return origin is None or site.is_origin(origin, request.headers.get("host", ""))
 
 
 def local_path(text: str) -> str:
