@@ -254,7 +254,7 @@ def test_a_line_is_sent_before_the_next_is_judged(library: Library) -> None:
             "path": BATCH,
             "raw_path": BATCH.encode(),
             "query_string": b"",
-            "headers": [(b"content-type", b"application/x-ndjson")],
+            "headers": [(b"host", b"127.0.0.1"), (b"content-type", b"application/x-ndjson")],
         }
         answering = asyncio.create_task(app(scope, receive, send))
         await _until(judge.reached.is_set)
