@@ -34,7 +34,7 @@ from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
 from service.web.gate import Gate
-from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, Refusals, RequestId
+from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
@@ -139,6 +139,8 @@ def create_app(
         order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
     }
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
+    app.add_middleware(ParameterLimit)
+    app.add_middleware(OwnCookies)
     app.add_middleware(KnownHosts, site=site)
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)

@@ -34,6 +34,7 @@ from service.web.problems import problem_response
 MOST_HEAD_BYTES = 64 * 1024
 """Of a request's line and headers together. A whole question in an address takes some 20 KB."""
 
+_MOST_HEADERS = 200
 _READ_BYTES = 16 * 1024
 """So much is read at a time, with the others' turns between: chunks of one byte each take the longest."""
 _MOST_FRAME_BYTES = 8
@@ -159,12 +160,17 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
 
     # What the parser tells.
 
+    def on_header(self, name: bytes, value: bytes) -> None:
+        super().on_header(name, value)
+        if len(self.headers) > _MOST_HEADERS:
+            raise HeadTooLargeError(MOST_HEAD_BYTES, _MOST_HEADERS)
+
     def on_headers_complete(self) -> None:
         size_bytes = len(self.url) + sum(len(name) + len(value) + len(": \r\n") for name, value in self.headers)
         if len(self.url) > MOST_HEAD_BYTES:
             raise AddressTooLongError(MOST_HEAD_BYTES)
         if size_bytes > MOST_HEAD_BYTES:
-            raise HeadTooLargeError(MOST_HEAD_BYTES)
+            raise HeadTooLargeError(MOST_HEAD_BYTES, _MOST_HEADERS)
         super().on_headers_complete()
         self._has_head = True
         if self._is_refused:
@@ -196,7 +202,7 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
         elif len(self.url) > MOST_HEAD_BYTES - _READ_BYTES:
             self._refuse(AddressTooLongError(MOST_HEAD_BYTES))
         else:
-            self._refuse(HeadTooLargeError(MOST_HEAD_BYTES))
+            self._refuse(HeadTooLargeError(MOST_HEAD_BYTES, _MOST_HEADERS))
 
     def _look(self) -> None:
         """Look whether the client takes too long; time limits are kept to a second."""

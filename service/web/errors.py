@@ -134,11 +134,12 @@ class AddressTooLongError(EdgeError):
 
 
 class HeadTooLargeError(EdgeError):
-    """Address and headers have more than `limit_bytes`."""
+    """Address and headers have more than `limit_bytes`, or there are more headers than `most_headers`."""
 
-    def __init__(self, limit_bytes: int) -> None:
-        super().__init__(f"more than {limit_bytes} bytes")
+    def __init__(self, limit_bytes: int, most_headers: int) -> None:
+        super().__init__(f"more than {limit_bytes} bytes or {most_headers} headers")
         self.limit_bytes = limit_bytes
+        self.most_headers = most_headers
 
 
 class HeadTimeoutError(EdgeError):

@@ -138,7 +138,7 @@ _TYPES = (
         "head-too-large",
         431,
         "The head of the request is too large",
-        "The address and the headers together have more bytes than are taken.",
+        "The address and the headers together have more bytes than are taken, or the headers are too many.",
         "Send fewer or shorter headers: cookies of this host alone, for one.",
     ),
     ProblemType(

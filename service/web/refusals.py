@@ -135,7 +135,8 @@ def _address_too_long(error: AddressTooLongError) -> Refusal:
 
 
 def _head_too_large(error: HeadTooLargeError) -> Refusal:
-    detail = f"Address and headers have more than the {error.limit_bytes} bytes that are taken."
+    detail = f"Address and headers have more than {error.limit_bytes} bytes, or there are more than"
+    detail += f" {error.most_headers} headers."
     return Refusal("head-too-large", detail, headers=_LAST)
 
 

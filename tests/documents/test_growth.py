@@ -35,7 +35,7 @@ _BODIES: dict[str, Callable[[int], bytes]] = {
 @pytest.mark.parametrize("name", _BODIES)
 def test_json(name: str) -> None:
     """Taken or refused."""
-    assert_linear(loads, _BODIES[name], 20_000)
+    assert_linear(loads, _BODIES[name], 50_000)
 
 
 def test_the_place_of_a_long_integer_is_told_behind_numbers_that_are_long_too() -> None:
@@ -91,7 +91,7 @@ _PASTED: dict[str, Callable[[int], str]] = {
 @pytest.mark.parametrize("name", _PASTED)
 def test_pasted_orders(name: str) -> None:
     """By the line; of one line only what a line may have is read."""
-    assert_linear(SkuReader(["PLUG-8", "LINE-F6"]).lines, _PASTED[name], 2_000)
+    assert_linear(SkuReader(["PLUG-8", "LINE-F6"]).lines, _PASTED[name], 3_000)
 
 
 def test_a_long_line_is_read_at_its_beginning() -> None:

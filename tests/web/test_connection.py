@@ -107,7 +107,7 @@ def test_requests_in_a_row_are_answered_in_their_order(server: str) -> None:
         (b"GET /" + b"a" * MOST_HEAD_BYTES + b" HTTP/1.1\r\n" + HEAD + b"\r\n", 414, "address-too-long"),
         (b"GET /" + b"a" * 3 * MOST_HEAD_BYTES, 414, "address-too-long"),
         (b"GET / HTTP/1.1\r\n" + HEAD + b"A: " + b"a" * MOST_HEAD_BYTES + b"\r\n\r\n", 431, "head-too-large"),
-        (b"GET / HTTP/1.1\r\n" + HEAD + b"a:b\r\n" * 20_000, 431, "head-too-large"),
+        (b"GET / HTTP/1.1\r\n" + HEAD + b"a:b\r\n" * 300, 431, "head-too-large"),
         (b"GET / HTTP/1.1\r\n" + HEAD + b"A:" + b" " * 60_000 + b"\x00\r\n\r\n", 400, "malformed-request"),
         (b"GET / HTTP/1.1\r\nA: b\r\n\r\n", 400, "malformed-request"),
         (b"GET / HTTP/1.1\r\n" + HEAD + HEAD + b"\r\n", 400, "malformed-request"),

@@ -7,12 +7,13 @@ from typing import Literal, TypeGuard, get_args
 from fastapi import Request
 from starlette.responses import Response
 
+from service.web.middleware import COOKIES
 from service.web.site import Site
 
 Units = Literal["metric", "inch"]
 
-UNITS_COOKIE = "portwright-units"
-KEPT_IN = "portwright-form"
+UNITS_COOKIE = f"{COOKIES}units"
+KEPT_IN = f"{COOKIES}form"
 SENT_AS = "form_token"
 _TOKEN_BYTES = 24
 _LEAST_TOKEN = 32
@@ -34,8 +35,8 @@ class Visit:
 
 def visit_of(request: Request) -> Visit:
     """Read the cookies of a request; what they lack, or hold in another form than was set, is made anew."""
-    units = _cookie(request, UNITS_COOKIE)
-    token = _cookie(request, KEPT_IN)
+    units = request.cookies.get(UNITS_COOKIE, "")
+    token = request.cookies.get(KEPT_IN, "")
     known = _LEAST_TOKEN <= len(token) <= _MOST_TOKEN and token.isascii()
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     return Visit(
@@ -44,16 +45,6 @@ def visit_of(request: Request) -> Visit:
         token if known else secrets.token_urlsafe(_TOKEN_BYTES),
         not known,
     )
-
-
-def _cookie(request: Request, name: str) -> str:
-    """The value of a cookie as it was set here, without quotation marks; the last one of the name, or an empty text.
-
-    The standard library's reader takes a time that grows with the square of what is quoted.
-    """
-    pairs = (pair.partition("=") for header in request.headers.getlist("cookie") for pair in header.split(";"))
-    values = [value.strip(" \t") for key, _, value in pairs if key.strip(" \t") == name]
-    return values[-1] if values else ""
 
 
 def is_units(text: str) -> TypeGuard[Units]:
@@ -80,7 +71,7 @@ def is_own_form(request: Request, token: str) -> bool:
 
     Source: the double submission of a token and the headers `Sec-Fetch-Site` and `Origin`, common practice.
     """
-    kept = _cookie(request, KEPT_IN)
+    kept = request.cookies.get(KEPT_IN, "")
     if len(kept) < _LEAST_TOKEN or not secrets.compare_digest(kept.encode(), token.encode()):
         return False
     if request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
