@@ -1,5 +1,6 @@
 """The application: routers, what goes round every request, and what it works with."""
 
+import gc
 from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from typing import Annotated, Any
@@ -166,6 +167,8 @@ def app_from_environment() -> FastAPI:
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        gc.collect()
+        gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
         yield
         database.close()
 
