@@ -13,6 +13,8 @@ from sqlalchemy import URL
 from service.documents.rendering import rendered
 
 PREFIX = "PORTWRIGHT_"
+WORK_LIMIT = 1_500_000
+"""Steps that a question may take: some two seconds on one core of a small machine."""
 
 
 def data_folder() -> Path:
@@ -42,10 +44,30 @@ def _origins(text: object) -> object:
     return origins
 
 
+def _public_url(text: object) -> object:
+    """Take an origin; a slash behind it does no harm."""
+    origins = _origins(text.removesuffix("/")) if isinstance(text, str) else text
+    if isinstance(origins, tuple) and len(origins) > 1:
+        raise PydanticCustomError("origin", "more than one", {"found": text})
+    return origins[0] if isinstance(origins, tuple) else origins
+
+
+def _hosts(text: object) -> object:
+    """Split a list of hosts at its commas."""
+    if not isinstance(text, str):
+        return text
+    hosts = tuple(part.strip() for part in text.split(","))
+    for host in hosts:
+        if not _HOST.fullmatch(host):
+            raise PydanticCustomError("host", "not a host", {"found": host})
+    return hosts
+
+
 _LABEL = "[a-z0-9]([a-z0-9-]*[a-z0-9])?"
 _ORIGIN = re.compile(
     rf"(?P<scheme>https?)://({_LABEL}(\.{_LABEL})*|\[[0-9a-f:.]+\])(:(?P<port>[1-9][0-9]{{0,4}}))?", re.ASCII
 )
+_HOST = re.compile(rf"{_LABEL}(\.{_LABEL})*|\[?[0-9a-f:.]+\]?", re.ASCII)
 _DEFAULT_PORTS = {"http": "80", "https": "443"}
 _LAST_PORT = 65_535
 
@@ -56,6 +78,10 @@ class Settings(BaseSettings):
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
+    `public_url`: scheme, host and port by which others reach the service; links are told with it.
+    `allowed_hosts`: the hosts that requests may name beside that of `public_url`; none: those of loopback.
+    `most_connections`: of one process at once; `most_connections_a_client`: of them, from one address.
+    `head_timeout_s`: so long may a request's address and headers take to arrive.
     """
 
     model_config = SettingsConfigDict(env_prefix=PREFIX, env_ignore_empty=True, frozen=True, extra="forbid")
@@ -63,7 +89,12 @@ class Settings(BaseSettings):
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
-    work_limit: Annotated[int, Field(ge=1)] = 20_000_000
+    work_limit: Annotated[int, Field(ge=1)] = WORK_LIMIT
+    public_url: Annotated[str | None, BeforeValidator(_public_url)] = None
+    allowed_hosts: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_hosts)] = ()
+    most_connections: Annotated[int, Field(ge=8, le=50_000)] = 512
+    most_connections_a_client: Annotated[int, Field(ge=1, le=50_000)] = 256
+    head_timeout_s: Annotated[float, Field(ge=0.1, le=600)] = 10.0
 
 
 def read_settings() -> Settings:
@@ -85,4 +116,11 @@ _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
     "workshop_pages": "true or false",
+    "public_url": "the address by which others reach the service, such as https://parts.example: scheme and host in"
+    " small letters, the port unless it is the scheme's own, and nothing behind it",
+    "allowed_hosts": "hosts with commas between them, in small letters and without a port, such as"
+    " parts.example,10.0.0.7",
+    "most_connections": "a whole number from 8 to 50000",
+    "most_connections_a_client": "a whole number from 1 to 50000",
+    "head_timeout_s": "a number of seconds from 0.1 to 600",
 }

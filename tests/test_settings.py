@@ -77,3 +77,48 @@ def test_a_wrong_value_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(SettingsError) as refused:
         read_settings()
     assert str(refused.value) == r'PORTWRIGHT_WORKSHOP_PAGES: found "may\u0009be", expected true or false'
+
+
+@pytest.mark.parametrize(
+    ("given", "taken"),
+    [("", None), ("https://parts.example", "https://parts.example"), ("http://[::1]:81/", "http://[::1]:81")],
+)
+def test_public_url(monkeypatch: pytest.MonkeyPatch, given: str, taken: str | None) -> None:
+    """A slash behind it does no harm."""
+    monkeypatch.setenv("PORTWRIGHT_PUBLIC_URL", given)
+    assert read_settings().public_url == taken
+
+
+@pytest.mark.parametrize(
+    "wrong", ["parts.example", "https://a.example/b", "https://a.example,https://b.example", "ftp://a"]
+)
+def test_a_wrong_public_url_is_told(monkeypatch: pytest.MonkeyPatch, wrong: str) -> None:
+    monkeypatch.setenv("PORTWRIGHT_PUBLIC_URL", wrong)
+    with pytest.raises(SettingsError, match=r"^PORTWRIGHT_PUBLIC_URL: found .*, expected the address by which"):
+        read_settings()
+
+
+@pytest.mark.parametrize(
+    ("given", "taken"), [("", ()), ("parts.example, 10.0.0.7", ("parts.example", "10.0.0.7")), ("::1", ("::1",))]
+)
+def test_allowed_hosts(monkeypatch: pytest.MonkeyPatch, given: str, taken: tuple[str, ...]) -> None:
+    monkeypatch.setenv("PORTWRIGHT_ALLOWED_HOSTS", given)
+    assert read_settings().allowed_hosts == taken
+
+
+@pytest.mark.parametrize("wrong", ["*", "a.example:80", "https://a.example", "a b", "A.example", "a.example,"])
+def test_wrong_hosts_are_told(monkeypatch: pytest.MonkeyPatch, wrong: str) -> None:
+    monkeypatch.setenv("PORTWRIGHT_ALLOWED_HOSTS", wrong)
+    with pytest.raises(SettingsError, match=r"^PORTWRIGHT_ALLOWED_HOSTS: found .*, expected hosts with commas"):
+        read_settings()
+
+
+@pytest.mark.parametrize("name", ["MOST_CONNECTIONS", "MOST_CONNECTIONS_A_CLIENT", "HEAD_TIMEOUT_S"])
+def test_limits_of_connections(monkeypatch: pytest.MonkeyPatch, name: str) -> None:
+    """Numbers above nothing."""
+    monkeypatch.setenv(f"PORTWRIGHT_{name}", "20")
+    assert getattr(read_settings(), name.lower()) == 20
+    for wrong in ("0", "-1", "x"):
+        monkeypatch.setenv(f"PORTWRIGHT_{name}", wrong)
+        with pytest.raises(SettingsError, match=rf"^PORTWRIGHT_{name}: found .*, expected a .*number"):
+            read_settings()

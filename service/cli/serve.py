@@ -1,24 +1,31 @@
 """`portwright serve`: the API over HTTP, on loopback unless it is opened to the network on purpose."""
 
 import ipaddress
+import logging
 import os
 import socket
-from typing import Annotated
+import sys
+from copy import deepcopy
+from typing import Annotated, Any
 
 import typer
 import uvicorn
+from uvicorn.config import LOGGING_CONFIG
 
 from service.cli.console import errors
 from service.cli.database import revision_store
 from service.cli.refusals import NO_CATALOG, ExitCode, refusals_told, refuse
+from service.documents.rendering import printable
 from service.settings import PREFIX, Settings, read_settings
 
 LOOPBACK = "127.0.0.1"
 Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
 _APP = "service.web.app:app_from_environment"
+_CONNECTION = "service.web.connection:Connection"
 _STOP_WITHIN_S = 30
-_MOST_HEAD_BYTES = 1 << 20
-"""Of a request's line and headers: a whole question stands in an address, and an overlong one gets its problem."""
+_MOST_LOGGED = 300
+_OTHER_FILES = 512
+"""So many files and connections of other kinds a process may have open: database, catalogs, threads."""
 
 
 @refusals_told()
@@ -55,10 +62,14 @@ def free_port(host: str, port: int) -> int:
 def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
     """Serve until interrupted. The settings reach every worker through the environment."""
     os.environ[f"{PREFIX}DATABASE_URL"] = settings.database_url.get_secret_value()
+    os.environ[f"{PREFIX}PUBLIC_URL"] = settings.public_url or f"http://{at(_reached_at(host), port)}"
+    _have_room_for(settings.most_connections)
     uvicorn.run(
         _APP,
         factory=True,
-        h11_max_incomplete_event_size=_MOST_HEAD_BYTES,
+        http=_CONNECTION,
+        ws="none",
+        log_config=_logging(),
         host=host,
         port=port,
         workers=workers,
@@ -66,6 +77,51 @@ def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
         proxy_headers=False,
         timeout_graceful_shutdown=_STOP_WITHIN_S,
     )
+
+
+def _reached_at(host: str) -> str:
+    """The host by which this machine reaches itself where a server listens on `host`."""
+    try:
+        address = ipaddress.ip_address(host)
+    except ValueError:
+        return host
+    return LOOPBACK if address.is_unspecified else str(address)
+
+
+def _have_room_for(most_connections: int) -> None:
+    """Raise the limit of open files as far as it takes and may be; leave with a message where that is too little."""
+    if sys.platform == "win32":
+        return
+    import resource  # there is none on Windows
+
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    wanted = most_connections + _OTHER_FILES
+    if soft == resource.RLIM_INFINITY or soft >= wanted:
+        return
+    if hard != resource.RLIM_INFINITY and hard < wanted:
+        refuse(
+            f"{most_connections} connections need {wanted} open files, and this process may have {hard}: "
+            f"allow it more, or set {PREFIX}MOST_CONNECTIONS to less",
+            ExitCode.BAD_INPUT,
+        )
+    resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, hard))
+
+
+def _logging() -> dict[str, Any]:
+    """uvicorn's own logging, with long addresses cut: what is sent to us must not fill a disk."""
+    config: dict[str, Any] = deepcopy(LOGGING_CONFIG)
+    config["filters"] = {"short": {"()": ShortAddresses}}
+    config["handlers"]["access"]["filters"] = ["short"]
+    return config
+
+
+class ShortAddresses(logging.Filter):
+    """Cuts the address in a record of a request."""
+
+    def filter(self, record: logging.LogRecord) -> bool:
+        if isinstance(record.args, tuple):
+            record.args = tuple(printable(x, _MOST_LOGGED) if isinstance(x, str) else x for x in record.args)
+        return True
 
 
 def at(host: str, port: int) -> str:

@@ -5,6 +5,7 @@ The first reading of a document is pydantic's; its errors are told here in our o
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import islice
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
@@ -15,6 +16,8 @@ from service.documents.pointers import pointer_to, segments_of
 from service.documents.rendering import printable, rendered
 
 NOTHING = "nothing"
+MOST_TOLD = 20
+"""So many faults are told to who asks: a question with more of them is not mended one by one."""
 _PLACE_OF_METHOD = 2  # pydantic tells /joints/3/min_nm as joints, 3, torque, min_nm
 
 
@@ -27,12 +30,15 @@ class Fault:
     expected: str
 
 
-def faults_of(error: ValidationError, prefix: str = "", model: type[BaseModel] | None = None) -> list[Fault]:
-    """Tell every fault of a failed validation; `prefix` is the pointer of the validated value.
+def faults_of(
+    error: ValidationError, prefix: str = "", model: type[BaseModel] | None = None, most: int | None = None
+) -> list[Fault]:
+    """Tell the faults of a failed validation; `prefix` is the pointer of the validated value.
 
-    `model` is what the whole document should be: with it, an unknown field is told the nearest known ones.
+    `model` is what the whole document should be: with it, an unknown field is told the nearest known ones. `most`: so
+    many of the faults, the first; None is all.
     """
-    return faults_of_details(error.errors(include_url=False), prefix, model)
+    return faults_of_details(islice(error.errors(include_url=False), most), prefix, model)
 
 
 def faults_of_details(

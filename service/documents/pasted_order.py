@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from service.documents.nearest import nearest
 
 MOST_QTY = 10_000
+LONGEST_LINE = 500
+"""Characters: a line that people write has a tenth of it, and reading one takes its words many times over."""
 _MOST_WORDS = 12
 """A SKU may be torn into so many words at most; it is looked for among them by index, never by scanning the catalog."""
 _WORD = re.compile(r"\d+[.,]\d\d(?!\d)|[^\s,;|]+")
@@ -37,11 +39,14 @@ class SkuReader:
             self._folded.setdefault(_fold(sku), []).append(sku)
 
     def lines(self, text: str) -> list[PastedLine]:
-        """Every line with something in it. Words without a number and without anything like a SKU have quantity 0."""
+        """Every line with something in it. Words without a number and without anything like a SKU have quantity 0.
+
+        Of a line that is longer than any, only the beginning is read.
+        """
         return [self._line(number, line.strip()) for number, line in enumerate(text.splitlines(), 1) if line.strip()]
 
     def _line(self, number: int, text: str) -> PastedLine:
-        words = _WORD.findall(text)
+        words = _WORD.findall(text[:LONGEST_LINE])
         place = self._place(words)
         if place is None:
             wanted = " ".join(word for word in words if not _qty_of(word)) or text

@@ -3,11 +3,20 @@
 from collections.abc import Iterable
 
 _SEGMENT_LIMIT = 120
+_POINTER_LIMIT = 600
 
 
 def pointer_to(segments: Iterable[str | int]) -> str:
-    """Join keys and indices to a pointer; overlong keys are cut, and what UTF-8 cannot carry becomes `?`."""
-    return "".join("/" + _escaped(str(segment)) for segment in segments)
+    """Join keys and indices to a pointer; what UTF-8 cannot carry becomes `?`.
+
+    Overlong keys are cut, and so is a pointer of many long keys: behind the last one that is told stands an ellipsis.
+    """
+    pointer = ""
+    for segment in segments:
+        if len(pointer) > _POINTER_LIMIT:
+            return pointer + "/…"
+        pointer += "/" + _escaped(str(segment))
+    return pointer
 
 
 def segments_of(pointer: str) -> list[str]:

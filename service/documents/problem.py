@@ -25,4 +25,5 @@ class Problem(BaseModel):
     status: int
     detail: str = Field(description="what went wrong this time, and how to put it right")
     instance: str = Field("", description="this very occurrence, by its request id")
-    errors: list[ProblemError] = Field([], description="every fault, where there can be several")
+    errors: list[ProblemError] = Field([], description="every fault, where there can be several; the first 20 of many")
+    more: int | None = Field(None, description="how many faults there are besides those of `errors`; absent: none")

@@ -15,7 +15,10 @@ from service.documents.rendering import printable, rendered
 MAX_DEPTH = 64
 MAX_DIGITS = 40
 
-_TOKEN = re.compile(r'"(?:[^"\\]|\\.)*"|[\[\]{}]|-?[0-9][0-9.eE+-]*', re.DOTALL)
+_TOKEN = re.compile(
+    r'"(?:[^"\\]|\\.)*+"?|[\[\]{}]|-?(?P<digits>[0-9]+)(?P<rest>(?:\.[0-9]+)?(?:[eE][+-]?[0-9]+)?)', re.DOTALL
+)
+"""A text is taken whole or to the end, and never given back: so every sign is looked at once."""
 _SYNTAX = {
     "Expecting value": "a value is missing or is no JSON value",
     "Expecting property name enclosed in double quotes": "a key in double quotes is missing",
@@ -58,20 +61,20 @@ class InvalidJsonError(JsonError):
         super().__init__(message, pointer=pointer, found=found, expected=expected)
 
 
-def loads(raw: bytes | str) -> object:
-    """Parse one JSON value.
+def loads(raw: bytes | str, most_members: int | None = None) -> object:
+    """Parse one JSON value, in time that grows with its length. `most_members`: of each object; None is no limit.
 
     Raises:
         MalformedJsonError: syntax, bad UTF-8, nesting past 64 levels, an integer of more than 40 digits.
         InvalidJsonError: NaN or infinities, a number too large for a double, a key twice in one object,
-            a lone surrogate in a key or text.
+            a lone surrogate in a key or text, an object with too many members.
     """
     text = _decoded(raw)
     flaws: list[_Flaw] = []
-    value = _parsed(text, flaws)
+    value = _parsed(text, flaws, most_members)
     if text.count("[") + text.count("{") > MAX_DEPTH and _nests_deeper(value):
         raise _too_deep(text)
-    if flaws or "\\u" in text or not _carried_by_utf8(text):
+    if flaws or not _carried_by_utf8(json.dumps(value, ensure_ascii=False) if "\\u" in text else text):
         for pointer, flaw in _flaws_within(value):
             raise InvalidJsonError(pointer, flaw.found, flaw.expected)
     return value
@@ -100,7 +103,7 @@ def _decoded(raw: bytes | str) -> str:
         raise MalformedJsonError("bytes that are not UTF-8", *_line_and_column(before, len(before))) from None
 
 
-def _parsed(text: str, flaws: list[_Flaw]) -> object:
+def _parsed(text: str, flaws: list[_Flaw], most_members: int | None) -> object:
     def flawed(flaw: _Flaw) -> _Flaw:
         flaws.append(flaw)
         return flaw
@@ -115,6 +118,8 @@ def _parsed(text: str, flaws: list[_Flaw]) -> object:
         return number
 
     def members(pairs: list[tuple[str, object]]) -> object:
+        if most_members is not None and len(pairs) > most_members:
+            return flawed(_Flaw(f"an object of {len(pairs)} members", f"an object of at most {most_members} members"))
         taken = dict(pairs)
         return taken if len(taken) == len(pairs) else flawed(_doubled_key(pairs))
 
@@ -176,14 +181,13 @@ def _too_deep(text: str) -> MalformedJsonError:
 
 
 def _too_long_an_integer(text: str) -> MalformedJsonError:
-    long = (token.start() for token in _TOKEN.finditer(text) if _is_long_integer(token[0]))
+    long = (token.start() for token in _TOKEN.finditer(text) if _is_long_integer(token))
     place = _line_and_column(text, next(long, 0))
     return MalformedJsonError(f"an integer of more than {MAX_DIGITS} digits", *place)
 
 
-def _is_long_integer(token: str) -> bool:
-    digits = token.lstrip("-")
-    return len(digits) > MAX_DIGITS and digits.isdigit()
+def _is_long_integer(token: re.Match[str]) -> bool:
+    return token["rest"] == "" and len(token["digits"]) > MAX_DIGITS
 
 
 def _line_and_column(text: str, offset: int) -> tuple[int, int]:

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import TypeVar
 
+from service.documents.faults import MOST_TOLD
 from service.documents.fields import Place
 from service.documents.nearest import nearest
 from service.documents.request import BillRequest, HadPart, OwnSpot
@@ -79,7 +80,8 @@ def _own_rail(spots: Mapping[Place, OwnSpot] | None) -> RailShape | None:
 def _look_up(pointer: str, value: str, what: str, known: Mapping[str, T], faults: list[RequestFault]) -> T | None:
     found = known.get(value)
     if found is None:
-        faults.append(RequestFault(pointer, value, f"the id of {what} of this revision", tuple(nearest(value, known))))
+        alike = tuple(nearest(value, known)) if len(faults) < MOST_TOLD else ()
+        faults.append(RequestFault(pointer, value, f"the id of {what} of this revision", alike))
     return found
 
 

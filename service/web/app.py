@@ -1,5 +1,6 @@
 """The application: routers, what goes round every request, and what it works with."""
 
+import gc
 from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from typing import Annotated, Any
@@ -34,7 +35,7 @@ from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
 from service.web.gate import Gate
-from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
+from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
@@ -56,6 +57,7 @@ from service.web.routers import (
 )
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
+from service.web.site import Site, site_of
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
 
@@ -88,14 +90,17 @@ def create_app(
     gate: Gate | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
+    site: Site | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
     """The application over a library and what keeps order checks, inquiries, links and batches of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
-    pages may call the API. `workshop_pages`: whether pages with contact lines are served.
+    pages may call the API. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its
+    links and the hosts that it answers for; None: those of loopback.
     """
+    site = site or Site()
     app = Application(
         title="Portwright",
         openapi_url=None,
@@ -135,11 +140,15 @@ def create_app(
         order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
     }
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
+    app.add_middleware(ParameterLimit)
+    app.add_middleware(OwnCookies)
+    app.add_middleware(KnownHosts, site=site)
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
     app.add_middleware(RequestId)
+    app.state.site = site
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
     app.state.short_links = links
@@ -158,6 +167,8 @@ def app_from_environment() -> FastAPI:
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        gc.collect()
+        gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
         yield
         database.close()
 
@@ -170,5 +181,6 @@ def app_from_environment() -> FastAPI:
         batches=OrderBatches(library, OrderBatchStore(database)),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
+        site=site_of(settings.public_url, settings.allowed_hosts),
         lifespan=lifespan,
     )

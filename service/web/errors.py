@@ -10,6 +10,11 @@ EdgeError
  ├─ BodyTimeoutError           a body that does not arrive in time
  ├─ ForeignFormError           a form that no page of this site sent
  ├─ OverloadedError            too many questions at once
+ ├─ MalformedRequestError      bytes that are no request of HTTP/1.1, or one without its one host
+ ├─ WrongHostError             a request for a host that this service is not
+ ├─ AddressTooLongError        an address over the limit
+ ├─ HeadTooLargeError          headers over the limit
+ ├─ HeadTimeoutError           an address and headers that do not arrive in time
  └─ NotReadyError              whether questions can be answered was not known in time
 """
 
@@ -33,19 +38,21 @@ class EdgeError(Exception):
 
 
 class InvalidQueryError(EdgeError):
-    """Every fault of the query string."""
+    """The first faults of the query string, and how many there are besides."""
 
-    def __init__(self, *faults: ParameterFault) -> None:
+    def __init__(self, *faults: ParameterFault, more: int = 0) -> None:
         super().__init__("; ".join(f"{fault.parameter}: {fault.expected}" for fault in faults))
         self.faults = faults
+        self.more = more
 
 
 class InvalidBodyError(EdgeError):
-    """Every fault of the body."""
+    """The first faults of the body, and how many there are besides."""
 
-    def __init__(self, faults: list[Fault]) -> None:
+    def __init__(self, faults: list[Fault], more: int = 0) -> None:
         super().__init__("; ".join(f"{fault.pointer}: {fault.expected}" for fault in faults))
         self.faults = faults
+        self.more = more
 
 
 class NotAcceptableError(EdgeError):
@@ -100,6 +107,47 @@ class ForeignFormError(EdgeError):
 
 class OverloadedError(EdgeError):
     """All places are taken and the queue is full, or moves too slowly."""
+
+
+class MalformedRequestError(EdgeError):
+    """`reason` says what is wrong with it, in a sentence without its end."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+class WrongHostError(EdgeError):
+    """`host` is what the request says."""
+
+    def __init__(self, host: str) -> None:
+        super().__init__(f"Host: {host}")
+        self.host = host
+
+
+class AddressTooLongError(EdgeError):
+    """The address alone has more than `limit_bytes`."""
+
+    def __init__(self, limit_bytes: int) -> None:
+        super().__init__(f"more than {limit_bytes} bytes")
+        self.limit_bytes = limit_bytes
+
+
+class HeadTooLargeError(EdgeError):
+    """Address and headers have more than `limit_bytes`, or there are more headers than `most_headers`."""
+
+    def __init__(self, limit_bytes: int, most_headers: int) -> None:
+        super().__init__(f"more than {limit_bytes} bytes or {most_headers} headers")
+        self.limit_bytes = limit_bytes
+        self.most_headers = most_headers
+
+
+class HeadTimeoutError(EdgeError):
+    """Address and headers were not there after `limit_s` seconds."""
+
+    def __init__(self, limit_s: float) -> None:
+        super().__init__(f"no whole head within {limit_s} s")
+        self.limit_s = limit_s
 
 
 class NotReadyError(EdgeError):

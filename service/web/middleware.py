@@ -10,15 +10,30 @@ from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.storage.errors import StorageError
-from service.web.errors import BodyTooLargeError
+from service.web.errors import (
+    BodyTooLargeError,
+    InvalidQueryError,
+    MalformedRequestError,
+    OverloadedError,
+    ParameterFault,
+    WrongHostError,
+)
 from service.web.problems import Refusal, problem_response
 from service.web.refusals import internal_error, refusal_of
+from service.web.site import Site
+
+COOKIES = "portwright-"
+"""How the name of every cookie of this site begins."""
 
 REQUEST_ID = "X-Request-ID"
 
 _log = logging.getLogger(__name__)
 _UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
 _MOST_DIGITS = 15
+_MOST_COOKIE_BYTES = 200
+_MOST_PARAMETERS = 200
+_MOST_HELD_BYTES = 128 * 1024 * 1024
+_HEALTH = "/v1/health"
 _SAFE_HEADERS = {
     "X-Content-Type-Options": "nosniff",
     "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
@@ -48,6 +63,11 @@ class RequestId:
 
     def __init__(self, app: ASGIApp) -> None:
         self._app = app
+
+    @staticmethod
+    def headers(request_id: str) -> list[tuple[bytes, bytes]]:
+        """The id and the safe headers for an answer that is given before there is a request."""
+        return [(name.encode(), value.encode()) for name, value in ({REQUEST_ID: request_id} | _SAFE_HEADERS).items()]
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -115,16 +135,83 @@ class HeadAsGet:
         await self._app({**scope, "method": "GET"}, receive, send_without_content)
 
 
+class KnownHosts:
+    """Refuse what is asked of a host that this site is not; whoever looks after its health may use any name."""
+
+    def __init__(self, app: ASGIApp, site: Site) -> None:
+        self._app = app
+        self._site = site
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "http" and not self._is_of_health(scope["path"]):
+            hosts = Headers(scope=scope).getlist("host")
+            if len(hosts) != 1:
+                raise MalformedRequestError(f"it has the header Host {len(hosts)} times, not once")
+            if not self._site.answers_to(hosts[0]):
+                raise WrongHostError(hosts[0])
+        await self._app(scope, receive, send)
+
+    @staticmethod
+    def _is_of_health(path: str) -> bool:
+        return path == _HEALTH or path.startswith(f"{_HEALTH}/")
+
+
+class OwnCookies:
+    """Leave of the cookies only those that are set here, and of these none that is quoted.
+
+    The standard library's reader, which FastAPI asks at every request, takes a time that grows with the square of what
+    is quoted.
+    """
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "http" and any(name == b"cookie" for name, _ in scope["headers"]):
+            given = [value for name, value in scope["headers"] if name == b"cookie"]
+            pairs = (pair.strip() for value in given for pair in value.split(b";"))
+            own = b"; ".join(pair for pair in pairs if self._is_own(pair))
+            headers = [(name, value) for name, value in scope["headers"] if name != b"cookie"]
+            scope = {**scope, "headers": [*headers, (b"cookie", own)]}
+        await self._app(scope, receive, send)
+
+    @staticmethod
+    def _is_own(pair: bytes) -> bool:
+        return pair.startswith(COOKIES.encode()) and len(pair) <= _MOST_COOKIE_BYTES and b'"' not in pair
+
+
+class ParameterLimit:
+    """Refuse a query of more parameters than any question has, before they are taken apart."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] == "http" and scope["query_string"].count(b"&") >= _MOST_PARAMETERS:
+            found = f"{scope['query_string'].count(b'&') + 1} parameters"
+            raise InvalidQueryError(ParameterFault("the query of the address", found, f"at most {_MOST_PARAMETERS}"))
+        await self._app(scope, receive, send)
+
+
 class BodyLimit:
     """Refuse a body over the limit by its Content-Length, or else as soon as too much has come.
 
-    `own_limits` has the limits of paths that have one of their own.
+    `own_limits` has the limits of paths that have one of their own. What all requests of this process hold of their
+    bodies has a limit too: beyond `most_held_bytes` they are asked to come again.
     """
 
-    def __init__(self, app: ASGIApp, limit_bytes: int, own_limits: Mapping[str, int]) -> None:
+    def __init__(
+        self,
+        app: ASGIApp,
+        limit_bytes: int,
+        own_limits: Mapping[str, int],
+        most_held_bytes: int = _MOST_HELD_BYTES,
+    ) -> None:
         self._app = app
         self._limit_bytes = limit_bytes
         self._own_limits = own_limits
+        self._most_held_bytes = most_held_bytes
+        self._held_bytes = 0
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -140,9 +227,16 @@ class BodyLimit:
             nonlocal taken
             message = await receive()
             if message["type"] == "http.request":
-                taken += len(message.get("body", b""))
+                came = len(message.get("body", b""))
+                taken += came
+                self._held_bytes += came
                 if taken > limit_bytes:
                     raise BodyTooLargeError(limit_bytes)
+                if self._held_bytes > self._most_held_bytes:
+                    raise OverloadedError
             return message
 
-        await self._app(scope, counted_receive, send)
+        try:
+            await self._app(scope, counted_receive, send)
+        finally:
+            self._held_bytes -= taken

@@ -9,6 +9,8 @@ from service.documents.rendering import printable
 from service.web.errors import NotAcceptableError
 
 _RANGE = re.compile(r"([!#$%&'*+.^_`|~0-9A-Za-z-]+)/([!#$%&'*+.^_`|~0-9A-Za-z-]+)")
+_MOST_RANGES = 64
+"""Of a header with more, the first are read; a browser sends ten."""
 _WEIGHT = re.compile(r"0(\.[0-9]{0,3})?|1(\.0{0,3})?")
 
 
@@ -40,7 +42,8 @@ def negotiated(request: Request, offered: tuple[str, ...], missing: dict[str, st
         NotAcceptableError: where the caller takes none of them.
     """
     given = ",".join(request.headers.getlist("accept"))
-    ranges = [found for part in given.split(",") if (found := _range(part)) is not None]
+    parts = given.split(",", _MOST_RANGES)[:_MOST_RANGES]
+    ranges = [found for part in parts if (found := _range(part)) is not None]
     if not ranges:
         return offered[0]
     liked = [(*_liking(ranges, media_type), -place) for place, media_type in enumerate(offered)]

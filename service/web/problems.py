@@ -35,6 +35,13 @@ _TYPES = (
         "Send one JSON object; the detail tells the line and column at which reading stopped.",
     ),
     ProblemType(
+        "malformed-request",
+        400,
+        "This is no request of HTTP/1.1",
+        "The bytes could not be read as a request, or it does not say once for which host it is.",
+        "Send it with a library for HTTP; the connection is closed.",
+    ),
+    ProblemType(
         "foreign-form",
         403,
         "The form was not sent by a page of this service",
@@ -77,6 +84,13 @@ _TYPES = (
         "Send the request again, without pauses.",
     ),
     ProblemType(
+        "head-timeout",
+        408,
+        "The head of the request did not arrive in time",
+        "A connection was opened, but the address and the headers were not complete within the time that is allowed.",
+        "Send the request again, without pauses.",
+    ),
+    ProblemType(
         "body-too-large",
         413,
         "The body is too large",
@@ -84,11 +98,26 @@ _TYPES = (
         "Send at most as much at once as the detail tells.",
     ),
     ProblemType(
+        "address-too-long",
+        414,
+        "The address is too long",
+        "The path and the query have more bytes than any question needs.",
+        "Send the question as the body of a POST, such as POST /v1/bills.",
+    ),
+    ProblemType(
         "unsupported-media-type",
         415,
         "The body is not declared as JSON",
         "Bodies are JSON in UTF-8, uncompressed, and must say so; a batch has one JSON object a line.",
         "Send the header Content-Type: application/json (application/x-ndjson with a batch) and no Content-Encoding.",
+    ),
+    ProblemType(
+        "wrong-host",
+        421,
+        "This service is not that host",
+        "The header Host names a host that this service does not answer for.",
+        "Ask by the address that the service was given; who runs it allows others with PORTWRIGHT_ALLOWED_HOSTS or"
+        " PORTWRIGHT_PUBLIC_URL.",
     ),
     ProblemType(
         "invalid-request",
@@ -104,6 +133,13 @@ _TYPES = (
         "The idempotency key came with another request",
         "The key stands for a request that was answered before, and this request is another one.",
         "Make a new key for each new request; to have the old answer again, send the old request with its key.",
+    ),
+    ProblemType(
+        "head-too-large",
+        431,
+        "The head of the request is too large",
+        "The address and the headers together have more bytes than are taken, or the headers are too many.",
+        "Send fewer or shorter headers: cookies of this host alone, for one.",
     ),
     ProblemType(
         "internal-error",
@@ -134,17 +170,22 @@ _TYPES = (
         "Try again after the seconds of the Retry-After header.",
     ),
 )
+_IN_DETAIL = 3
 PROBLEM_TYPES = MappingProxyType({kind.code: kind for kind in _TYPES})
 
 
 @dataclass(frozen=True)
 class Refusal:
-    """A problem before it is told: its type's code, its detail, its faults and further headers."""
+    """A problem before it is told: its type's code, its detail, its faults and further headers.
+
+    `more`: how many faults there are besides.
+    """
 
     code: str
     detail: str
     errors: tuple[ProblemError, ...] = ()
     headers: tuple[tuple[str, str], ...] = ()
+    more: int = 0
 
     def with_header(self, name: str, value: str) -> "Refusal":
         return replace(self, headers=(*self.headers, (name, value)))
@@ -164,11 +205,12 @@ def fault(place: dict[str, str], found: str, expected: str, nearest: tuple[str, 
     )
 
 
-def faulty(errors: tuple[ProblemError, ...]) -> Refusal:
-    """Refuse a request for its faults; the detail says all of them up to three."""
-    told = [error.detail for error in errors[:3]]
-    more = [f"{len(errors) - 3} more: see errors."] if len(errors) > 3 else []
-    return Refusal("invalid-request", " ".join([*told, *more]), errors)
+def faulty(errors: tuple[ProblemError, ...], more: int = 0) -> Refusal:
+    """Refuse a request for its faults, `more` of which are not told; the detail says all of them up to three."""
+    told = [error.detail for error in errors[:_IN_DETAIL]]
+    rest = len(errors) + more - len(told)
+    counted = [f"{rest} more: see errors."] if rest else []
+    return Refusal("invalid-request", " ".join([*told, *counted]), errors, more=more)
 
 
 def problem_of(refusal: Refusal, occurrence: str) -> Problem:
@@ -181,6 +223,7 @@ def problem_of(refusal: Refusal, occurrence: str) -> Problem:
         detail=refusal.detail,
         instance=f"urn:uuid:{occurrence}",
         errors=list(refusal.errors),
+        more=refusal.more or None,
     )
 
 

@@ -9,6 +9,7 @@ from fastapi import Request
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from service.documents.catalog import Kind
+from service.documents.faults import MOST_TOLD
 from service.documents.fields import ID_PATTERN, Id
 from service.documents.nearest import nearest
 from service.documents.rendering import printable, rendered
@@ -126,16 +127,20 @@ def query_of(model: type[Query]) -> Callable[[Request], Awaitable[Query]]:
 
 
 def read_query(model: type[Query], given: Sequence[tuple[str, str]]) -> Query:
-    """Read names and values as `model`. Raises InvalidQueryError with every fault."""
+    """Read names and values as `model`. Raises InvalidQueryError with the first faults and a count of the others."""
     counts = Counter(name for name, _ in given)
-    faults = [_given_often(name, count) for name, count in counts.items() if count > 1]
+    often = [(name, count) for name, count in counts.items() if count > 1]
+    unknown = [name for name in counts if name not in model.model_fields]
+    faults = [_given_often(name, count) for name, count in often[:MOST_TOLD]]
+    query = None
     try:
-        query = model.model_validate(dict(given))
+        query = model.model_validate({name: value for name, value in given if name in model.model_fields})
     except ValidationError as error:
-        faults += [_fault(detail, model) for detail in error.errors(include_url=False)]
-        raise InvalidQueryError(*faults) from None
-    if faults:
-        raise InvalidQueryError(*faults)
+        faults += [_wrong(detail, model) for detail in error.errors(include_url=False)]
+    faults += [_not_known(name, model) for name in unknown[:MOST_TOLD]]
+    if query is None or faults:
+        untold = len(often[MOST_TOLD:]) + len(unknown[MOST_TOLD:])
+        raise InvalidQueryError(*faults[:MOST_TOLD], more=len(faults[MOST_TOLD:]) + untold)
     return query
 
 
@@ -164,10 +169,12 @@ def _given_often(name: str, count: int) -> ParameterFault:
     return ParameterFault(printable(name), f"it {count} times", "it once")
 
 
-def _fault(detail: Any, model: type[NoQuery]) -> ParameterFault:
+def _wrong(detail: Any, model: type[NoQuery]) -> ParameterFault:
     name = str(detail["loc"][0])
+    return ParameterFault(name, rendered(detail["input"]), model.model_fields[name].description or "another value")
+
+
+def _not_known(name: str, model: type[NoQuery]) -> ParameterFault:
     known = model.model_fields
-    if name in known:
-        return ParameterFault(name, rendered(detail["input"]), known[name].description or "another value")
     names = f"one of {', '.join(known)}" if known else "no query parameter at all"
     return ParameterFault(printable(name), "this name", names, tuple(nearest(name, known)))

@@ -6,8 +6,8 @@ from typing import Annotated, Any
 from pydantic import Field, ValidationError
 
 from service.client.query import query_of
-from service.documents.faults import faults_of
-from service.documents.fields import ID_PATTERN
+from service.documents.faults import MOST_TOLD, faults_of
+from service.documents.fields import ID_PATTERN, PLACES
 from service.documents.rendering import rendered
 from service.documents.request import BillRequest
 from service.usecases.errors import RequestFaultsError
@@ -76,13 +76,14 @@ class QuestionQuery(RevisionQuery):
         """The question that the query holds. Raises InvalidQueryError with every fault of its values."""
         given = self.model_dump(exclude_none=True)
         plain = {name: _READ[name](value) if name in _READ else value for name, value in given.items()}
-        if self.own_rail is not None and len(plain["own_rail"]) < len(_commas(self.own_rail)):
+        spots = [] if self.own_rail is None else _commas(self.own_rail)
+        if len(spots) > len(PLACES) or len(spots) > len(plain.get("own_rail", ())):
             raise InvalidQueryError(ParameterFault("own_rail", rendered(self.own_rail), "each spot once"))
         try:
             return BillRequest.model_validate(plain)
         except ValidationError as error:
-            faults = faults_of(error)
-            raise InvalidQueryError(*(_fault(x.pointer, x.found, x.expected) for x in faults)) from None
+            faults = [_fault(x.pointer, x.found, x.expected) for x in faults_of(error, most=MOST_TOLD)]
+            raise InvalidQueryError(*faults, more=error.error_count() - len(faults)) from None
 
 
 def query_text(question: BillRequest) -> dict[str, str]:

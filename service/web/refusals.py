@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from types import MappingProxyType
 from typing import Any
 
+from service.documents.faults import MOST_TOLD
 from service.documents.nearest import nearest_words
 from service.documents.rendering import printable, rendered
 from service.documents.strict_json import InvalidJsonError, MalformedJsonError
@@ -15,16 +16,21 @@ from service.usecases.errors import (
     RequestFaultsError,
 )
 from service.web.errors import (
+    AddressTooLongError,
     BatchTooLongError,
     BodyTimeoutError,
     BodyTooLargeError,
     ForeignFormError,
+    HeadTimeoutError,
+    HeadTooLargeError,
     InvalidBodyError,
     InvalidQueryError,
+    MalformedRequestError,
     NotAcceptableError,
     NotReadyError,
     OverloadedError,
     UnsupportedMediaTypeError,
+    WrongHostError,
 )
 from service.web.problems import PROBLEM_TYPES, Refusal, fault, faulty
 
@@ -39,6 +45,8 @@ _PARAMETERS = {
 
 IDEMPOTENCY_KEY = "Idempotency-Key"
 _RETRY_AFTER_S = "1"
+_LAST = (("Connection", "close"),)
+"""Where a request ends cannot be told after this: the connection is closed."""
 _STORAGE_RETRY_AFTER_S = "5"
 
 
@@ -61,15 +69,19 @@ def _key_reused(error: IdempotencyKeyReusedError) -> Refusal:
 
 
 def _request_faults(error: RequestFaultsError) -> Refusal:
-    return faulty(tuple(fault({"pointer": x.pointer}, x.found, x.expected, x.nearest) for x in error.faults))
+    told = error.faults[:MOST_TOLD]
+    worded = tuple(fault({"pointer": x.pointer}, x.found, x.expected, x.nearest) for x in told)
+    return faulty(worded, len(error.faults) - len(told))
 
 
 def _invalid_query(error: InvalidQueryError) -> Refusal:
-    return faulty(tuple(fault({"parameter": x.parameter}, x.found, x.expected, x.nearest) for x in error.faults))
+    told = error.faults[:MOST_TOLD]
+    worded = tuple(fault({"parameter": x.parameter}, x.found, x.expected, x.nearest) for x in told)
+    return faulty(worded, len(error.faults) - len(told) + error.more)
 
 
 def _invalid_body(error: InvalidBodyError) -> Refusal:
-    return faulty(tuple(fault({"pointer": x.pointer}, x.found, x.expected) for x in error.faults))
+    return faulty(tuple(fault({"pointer": x.pointer}, x.found, x.expected) for x in error.faults), error.more)
 
 
 def _malformed_json(error: MalformedJsonError) -> Refusal:
@@ -106,7 +118,31 @@ def _batch_too_long(error: BatchTooLongError) -> Refusal:
 
 def _body_timeout(error: BodyTimeoutError) -> Refusal:
     detail = f"The body was not complete after {error.limit_s:g} seconds."
-    return Refusal("body-timeout", detail, headers=(("Connection", "close"),))
+    return Refusal("body-timeout", detail, headers=_LAST)
+
+
+def _malformed_request(error: MalformedRequestError) -> Refusal:
+    return Refusal("malformed-request", f"This is no request of HTTP/1.1: {error.reason}.", headers=_LAST)
+
+
+def _wrong_host(error: WrongHostError) -> Refusal:
+    told = fault({"parameter": "Host"}, rendered(error.host), "a host that this service answers for")
+    return Refusal("wrong-host", told.detail, (told,))
+
+
+def _address_too_long(error: AddressTooLongError) -> Refusal:
+    return Refusal("address-too-long", f"The address has more than {error.limit_bytes} bytes.", headers=_LAST)
+
+
+def _head_too_large(error: HeadTooLargeError) -> Refusal:
+    detail = f"Address and headers have more than {error.limit_bytes} bytes, or there are more than"
+    detail += f" {error.most_headers} headers."
+    return Refusal("head-too-large", detail, headers=_LAST)
+
+
+def _head_timeout(error: HeadTimeoutError) -> Refusal:
+    detail = f"Address and headers were not complete after {error.limit_s:g} seconds."
+    return Refusal("head-timeout", detail, headers=_LAST)
 
 
 def _foreign_form(_: ForeignFormError) -> Refusal:
@@ -142,6 +178,11 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         BodyTooLargeError: _body_too_large,
         BatchTooLongError: _batch_too_long,
         BodyTimeoutError: _body_timeout,
+        MalformedRequestError: _malformed_request,
+        WrongHostError: _wrong_host,
+        AddressTooLongError: _address_too_long,
+        HeadTooLargeError: _head_too_large,
+        HeadTimeoutError: _head_timeout,
         ForeignFormError: _foreign_form,
         OverloadedError: _overloaded,
         NotReadyError: _storage,

@@ -91,5 +91,5 @@ def test_an_overlong_address_is_refused_with_a_problem(tmp_path: Path) -> None:
         connection = http.client.HTTPConnection(address.removeprefix("http://"), timeout=PATIENCE_S)
         connection.request("GET", "/v1/bills?have=" + "%C3%A9" * 50_000)
         response = connection.getresponse()
-        assert (response.status, response.getheader("content-type")) == (422, "application/problem+json")
+        assert (response.status, response.getheader("content-type")) == (414, "application/problem+json")
         connection.close()

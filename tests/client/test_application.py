@@ -34,7 +34,7 @@ def app(tmp_path_factory: pytest.TempPathFactory) -> Any:
 @asynccontextmanager
 async def asking(app: FastAPI) -> AsyncIterator[AsyncClient]:
     """The async client of the application."""
-    async with AsyncClient("http://portwright", transport=httpx.ASGITransport(app)) as client:
+    async with AsyncClient("http://127.0.0.1", transport=httpx.ASGITransport(app)) as client:
         yield client
 
 

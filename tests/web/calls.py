@@ -14,7 +14,7 @@ def call(app: ASGIApp, method: str, path: str, **options: Any) -> httpx.Response
     """Send one request; an error that the application lets through fails the test."""
 
     async def send() -> httpx.Response:
-        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://portwright") as client:
+        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://127.0.0.1") as client:
             return await client.request(method, path, **options)
 
     return asyncio.run(send())

@@ -110,7 +110,7 @@ def test_health_answers_while_the_gate_is_shut(library: Library) -> None:
 
     async def look(gate: Gate) -> None:
         transport = httpx.ASGITransport(create_app(library, gate=gate))
-        async with httpx.AsyncClient(transport=transport, base_url="http://portwright") as client:
+        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1") as client:
             refused = await client.get("/v1/items")
             problem(refused, 503, "overloaded")
             assert int(refused.headers["retry-after"]) > 0
@@ -138,7 +138,7 @@ def test_what_is_not_ready_in_time_is_not_ready(monkeypatch: pytest.MonkeyPatch)
 
     async def look() -> None:
         transport = httpx.ASGITransport(create_app(_Slow(wait)))
-        async with httpx.AsyncClient(transport=transport, base_url="http://portwright") as client:
+        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1") as client:
             problem(await client.get("/v1/health/ready"), 503, "storage-unavailable")
             assert (await client.get("/v1/health/live")).status_code == 200
         wait.set()

@@ -193,7 +193,8 @@ def test_too_much_is_refused_before_it_is_sent(server: str) -> None:
     """A length over the limit is answered although nothing of the body has come."""
     with _connection(server) as connection:
         connection.sendall(
-            b"POST /v1/bills HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 10000000\r\n\r\n"
+            b"POST /v1/bills HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\n"
+            b"Content-Length: 10000000\r\n\r\n"
         )
         assert connection.recv(1_000).startswith(b"HTTP/1.1 413 ")
 
@@ -202,7 +203,7 @@ def test_chunks_are_refused_as_soon_as_they_are_too_many(server: str) -> None:
     """A body that never ends is answered at its first byte over the limit."""
     with _connection(server) as connection:
         connection.sendall(
-            b"POST /v1/bills HTTP/1.1\r\nHost: x\r\n"
+            b"POST /v1/bills HTTP/1.1\r\nHost: 127.0.0.1\r\n"
             b"Content-Type: application/json\r\nTransfer-Encoding: chunked\r\n\r\n"
         )
         for _ in range(5):
@@ -214,7 +215,8 @@ def test_a_caller_that_leaves_does_no_harm(server: str, client: httpx.Client) ->
     """Half a body, then nothing: the server goes on, without a word of it in its log (see `served`)."""
     with _connection(server) as connection:
         connection.sendall(
-            b"POST /v1/bills HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\nContent-Length: 100\r\n\r\n{"
+            b"POST /v1/bills HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/json\r\n"
+            b"Content-Length: 100\r\n\r\n{"
         )
     time.sleep(0.1)
     assert client.post("/v1/bills", json=_QUESTION).status_code == 200

@@ -254,7 +254,7 @@ def test_a_line_is_sent_before_the_next_is_judged(library: Library) -> None:
             "path": BATCH,
             "raw_path": BATCH.encode(),
             "query_string": b"",
-            "headers": [(b"content-type", b"application/x-ndjson")],
+            "headers": [(b"host", b"127.0.0.1"), (b"content-type", b"application/x-ndjson")],
         }
         answering = asyncio.create_task(app(scope, receive, send))
         await _until(judge.reached.is_set)
@@ -278,7 +278,7 @@ def _beside(app: FastAPI, judge: Held, then: Callable[[httpx.AsyncClient, asynci
     async def run() -> None:
         orders = [ORDER, ORDER | {"sets": 13}, *[ORDER] * 50]
         raw = "".join(json.dumps(order) + "\n" for order in orders)
-        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://portwright") as client:
+        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://127.0.0.1") as client:
             batch = asyncio.create_task(client.post(BATCH, content=raw, headers=NDJSON))
             await _until(judge.reached.is_set)
             other = asyncio.create_task(then(client, batch))

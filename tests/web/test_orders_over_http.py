@@ -137,7 +137,8 @@ def test_who_sends_all_before_reading_is_answered_too(server: str) -> None:
 
 def test_a_caller_that_leaves_a_batch_does_no_harm(server: str, client: httpx.Client) -> None:
     """In the midst of the body, or of the answer: the server goes on, without a word of it in its log."""
-    head = b"POST /v1/order-checks/batch HTTP/1.1\r\nHost: x\r\nContent-Type: application/x-ndjson\r\nContent-Length: "
+    head = b"POST /v1/order-checks/batch HTTP/1.1\r\nHost: 127.0.0.1\r\nContent-Type: application/x-ndjson\r\n"
+    head += b"Content-Length: "
     address = urlsplit(server)
     for body in (b"{", _unread_lines()):
         with socket.create_connection((address.hostname or "", address.port or 0), timeout=PATIENCE_S) as connection:

@@ -27,6 +27,9 @@ SHOWN_AT_FIRST = 3
 MOST_SHOWN = 6
 """So many bills are shown side by side at most: beyond that a page is neither light nor readable."""
 _CAR = "car"
+_KEPT = ("layout", "fuel", "power_kw", "gauge")
+_LONGEST_NAME = 120
+"""No id and no word of a car's name is longer; what is, is looked for, and shown, so far."""
 
 
 @router.get("/")
@@ -43,14 +46,14 @@ def _asked(request: Request, library: Library) -> Response:
     given = [(name, value) for name, value in request.query_params.multi_items() if value.strip()]
     revisions = [(name, value.strip()) for name, value in given if name == "revision"]
     edition = library.edition(read_query(RevisionQuery, revisions).revision)
-    car = " ".join(value for name, value in given if name == _CAR)
+    car = " ".join(value for name, value in given if name == _CAR)[:_LONGEST_NAME]
     fields = query_fields((pair for pair in given if pair[0] != _CAR), edition.revision.currency)
     if "chassis" not in fields:
         return _cars(request, edition, car, fields)
     try:
         chassis = find_chassis(edition, fields["chassis"])
     except NotFoundError:
-        return _cars(request, edition, fields.pop("chassis"), fields, status=404)
+        return _cars(request, edition, fields.pop("chassis")[:_LONGEST_NAME], fields, status=404)
     if "layout" not in fields:
         return _page(request, edition, fields, None, [])
     try:
@@ -71,7 +74,7 @@ def _asked(request: Request, library: Library) -> Response:
 def _cars(request: Request, edition: Edition, words: str, fields: Mapping[str, str], status: int = 200) -> Response:
     """The cars to pick from; what else was asked stays in their links."""
     cars, total = cars_like(edition.revision, words)
-    kept = {name: value for name, value in fields.items() if name in ("layout", "fuel", "power_kw", "gauge")}
+    kept = {name: value for name, value in fields.items() if name in _KEPT and len(value) <= _LONGEST_NAME}
     return shown(request, "cars.html", status=status, cars=cars, total=total, words=words, kept=kept)
 
 

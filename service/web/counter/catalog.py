@@ -21,6 +21,7 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 MOST_ITEMS = 100
 _MOST_MATES = 40
+_LONGEST_WORDS = 120
 
 
 @router.get("/catalog")
@@ -35,8 +36,8 @@ async def item(request: Request, resources: AppResources, sku: Annotated[str, Pa
 
 def _items(request: Request, library: Library) -> Response:
     edition = library.edition()
-    words = request.query_params.get("q", "").strip()
-    kind = request.query_params.get("kind", "").strip()
+    words = request.query_params.get("q", "").strip()[:_LONGEST_WORDS]
+    kind = request.query_params.get("kind", "").strip()[:_LONGEST_WORDS]
     found = _like(edition, words, list_items(edition, kind=kind or None))
     return shown(
         request,
@@ -69,7 +70,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         standard = edition.revision.standards[opening.standard]
         ports.append((opening, spots, standard, mates[:_MOST_MATES], len(mates)))
     with_cars = request.query_params.get("cars") == "yes"
-    asked = {name: request.query_params.get(name, "").strip() for name in ("car", "layout")}
+    asked = {name: request.query_params.get(name, "").strip()[:_LONGEST_WORDS] for name in ("car", "layout")}
     alike, car = car_meant(edition.revision, asked["car"])
     layouts = edition.revision.layouts
     explained, with_gauge = None, False

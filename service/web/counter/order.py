@@ -13,7 +13,7 @@ from starlette.responses import Response
 from service.documents.faults import faults_of
 from service.documents.order import MAX_LINES, OrderRequest
 from service.documents.order_answer import OrderResult
-from service.documents.pasted_order import PastedLine
+from service.documents.pasted_order import LONGEST_LINE, PastedLine
 from service.domain.vehicles import Chassis
 from service.explain.safety import SAFETY
 from service.usecases.check_order import check_order
@@ -21,7 +21,7 @@ from service.usecases.check_sheet import plain
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition, Library
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.errors import ParameterFault
+from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.pages.ask import car_meant
 from service.web.resources import AppResources
 
@@ -29,6 +29,7 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 _ASKED = ("layout", "fuel", "gauge", "finish", "sets")
 _NUMBERS = ("sets",)
+_LONGEST_NAME = 120
 
 
 @router.get("/order")
@@ -45,11 +46,13 @@ def _page(request: Request, library: Library) -> Response:
     edition = library.edition()
     fields = _fields(request)
     cars, chassis = car_meant(edition.revision, fields.get("chassis", ""))
-    lines = _read(edition, fields)
+    text = fields.get("lines", "")
+    excess = _excess(text)
+    lines = [] if excess else edition.sku_reader.lines(text)
     mended = _mended(fields, lines, request.query_params.get("mend", ""))
     if mended is not None:
         return gone_to(mended)
-    result, faults = _judged(edition, fields, chassis, lines)
+    result, faults = (None, excess) if excess else _judged(edition, fields, chassis, lines)
     return shown(
         request,
         "order.html",
@@ -72,12 +75,19 @@ def _page(request: Request, library: Library) -> Response:
 def _fields(request: Request) -> dict[str, str]:
     """What the form holds; the lines as they were pasted, but for ends that browsers write in two signs."""
     given = {name: value for name, value in request.query_params.multi_items() if value.strip()}
-    known = {name: value.strip() for name, value in given.items() if name in ("chassis", *_ASKED)}
+    known = {name: value.strip()[:_LONGEST_NAME] for name, value in given.items() if name in ("chassis", *_ASKED)}
     return known | ({"lines": given["lines"].replace("\r\n", "\n")} if "lines" in given else {})
 
 
-def _read(edition: Edition, fields: dict[str, str]) -> list[PastedLine]:
-    return edition.sku_reader.lines(fields.get("lines", ""))
+def _excess(text: str) -> list[ParameterFault]:
+    """What is too much to be read: it is not, and its lines are not shown."""
+    count = sum(1 for line in text.splitlines() if line.strip())
+    longest = max(map(len, text.splitlines()), default=0)
+    faults = [ParameterFault("lines", f"{count} lines", f"at most {MAX_LINES}")] if count > MAX_LINES else []
+    if longest > LONGEST_LINE:
+        expected = f"at most {LONGEST_LINE} characters"
+        faults.append(ParameterFault("lines", f"a line of {longest} characters", expected))
+    return faults
 
 
 def _mended(fields: dict[str, str], lines: list[PastedLine], mend: str) -> str | None:
@@ -98,8 +108,6 @@ def _judged(
     ordered = [{"sku": line.sku, "qty": line.qty} for line in lines if line.sku is not None]
     if chassis is None or not ordered:
         return None, []
-    if len(ordered) > MAX_LINES:
-        return None, [ParameterFault("lines", f"{len(ordered)} lines", f"at most {MAX_LINES}")]
     asked: dict[str, Any] = {name: fields[name] for name in _ASKED if name in fields}
     asked |= {name: int(asked[name]) for name in _NUMBERS if asked.get(name, "").isdecimal()}
     try:
@@ -128,7 +136,11 @@ def _csv(request: Request, library: Library) -> Response:
     edition = library.edition()
     fields = _fields(request)
     _, chassis = car_meant(edition.revision, fields.get("chassis", ""))
-    result, _ = _judged(edition, fields, chassis, _read(edition, fields))
+    text = fields.get("lines", "")
+    excess = _excess(text)
+    if excess:
+        raise InvalidQueryError(*excess)
+    result, _ = _judged(edition, fields, chassis, edition.sku_reader.lines(text))
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
     rows.writerow(["qty", "sku", "name"])

@@ -24,6 +24,7 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
     `room.SPOT.axial_mm` or `_in`. What is no number is passed on as it is, for its fault to be told.
     """
     fields: dict[str, str] = {}
+    listed: dict[str, list[str]] = {}
     for name, text in given:
         value = text.strip()
         if not value:
@@ -31,20 +32,16 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
         room = _ROOM.fullmatch(name)
         if room is not None:
             told = _scaled(value, _FACTORS[room["unit"]])
-            _add(fields, "clearances", f"{room['spot']}:{room['way']}_mm:{told}")
+            listed.setdefault("clearances", []).append(f"{room['spot']}:{room['way']}_mm:{told}")
         elif name == "power_hp":
             fields["power_kw"] = _scaled(value, KW_PER_HP)
         elif name == "price_cap":
             fields["max_price"] = _minor(value, currency)
         elif name in _LISTED:
-            _add(fields, name, _SEPARATORS.sub(",", value).strip(","))
+            listed.setdefault(name, []).append(_SEPARATORS.sub(",", value).strip(","))
         else:
             fields[name] = value
-    return fields
-
-
-def _add(fields: dict[str, str], name: str, value: str) -> None:
-    fields[name] = f"{fields[name]},{value}" if name in fields else value
+    return fields | {name: ",".join(values) for name, values in listed.items()}
 
 
 def _number(text: str) -> float | None:

@@ -6,13 +6,12 @@ from fastapi import APIRouter, Depends, Request
 from starlette.responses import Response
 
 from service.usecases.library import Library
-from service.usecases.short_link import ShortLinks
 from service.web.counter.showing import PageRoute
 from service.web.errors import NotAcceptableError
 from service.web.pages.pdf import missing
 from service.web.queries import NoQuery, query_of
 from service.web.representations import HTML, JSON, PDF
-from service.web.resources import AppResources, AppShortLinks
+from service.web.resources import AppResources
 from service.web.routers.sheets import written_sheet
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -22,17 +21,16 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 async def sheet_pdf(
     request: Request,
     resources: AppResources,
-    links: AppShortLinks,
     key: str,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_pdf, request, resources.library, links, key)
+    return await resources.run(_pdf, request, resources.library, key)
 
 
-def _pdf(request: Request, library: Library, links: ShortLinks, key: str) -> Response:
+def _pdf(request: Request, library: Library, key: str) -> Response:
     lacking = missing()
     if lacking is not None:
         raise NotAcceptableError("a PDF", (HTML, JSON), lacking)
-    response = written_sheet(request, library, links, key, PDF)
+    response = written_sheet(request, library, key, PDF)
     response.headers["Content-Disposition"] = 'inline; filename="assembly-sheet.pdf"'
     return response

@@ -8,6 +8,7 @@ from fastapi.routing import APIRoute
 from starlette.responses import RedirectResponse, Response
 
 from service.web.counter.visits import keep_token, visit_of
+from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.middleware import refused, request_id_of
 from service.web.pages.pdf import offered
 from service.web.pages.rendering import PAGE_POLICY, rendered_page
@@ -15,6 +16,10 @@ from service.web.problems import PROBLEM_TYPES
 from service.web.refusals import refusal_of
 from service.web.representations import HTML
 
+_FIRST_ERROR = 400
+_MOST_ERROR_BYTES = 60_000
+_MOST_QUERY_BYTES = 32_000
+"""Of what follows the path: a pasted order of 200 lines takes some 15,000."""
 _PAGE_HEADERS = {
     "Content-Security-Policy": PAGE_POLICY,
     "Cache-Control": "private, no-cache",
@@ -25,9 +30,14 @@ _PAGE_HEADERS = {
 
 
 def shown(request: Request, template: str, *, status: int = 200, **values: Any) -> Response:
-    """A page of a template, which finds the visit as `visit`."""
+    """A page of a template, which finds the visit as `visit`.
+
+    A page that tells faults and shows too much of what was sent beside them is answered as the faults alone.
+    """
     visit = visit_of(request)
     body = rendered_page(template, pdf_offered=offered, units=visit.units, visit=visit, **values)
+    if status >= _FIRST_ERROR and len(body) > _MOST_ERROR_BYTES and "faults" in values:
+        raise InvalidQueryError(*values["faults"])
     response = Response(body, status_code=status, headers=_PAGE_HEADERS, media_type=HTML)
     keep_token(response, visit, request)
     return response
@@ -46,6 +56,7 @@ class PageRoute(APIRoute):
 
         async def answer_or_tell(request: Request) -> Response:
             try:
+                _hold_to_size(request)
                 return await answer(request)
             except Exception as error:
                 if refusal_of(error) is None:
@@ -57,3 +68,10 @@ class PageRoute(APIRoute):
                 return response
 
         return answer_or_tell
+
+
+def _hold_to_size(request: Request) -> None:
+    query: bytes = request.scope["query_string"]
+    if len(query) > _MOST_QUERY_BYTES:
+        found, expected = f"{len(query)} bytes", f"at most {_MOST_QUERY_BYTES} bytes"
+        raise InvalidQueryError(ParameterFault("the query of the address", found, expected))

@@ -3,19 +3,23 @@
 import secrets
 from dataclasses import dataclass
 from typing import Literal, TypeGuard, get_args
-from urllib.parse import urlsplit
 
 from fastapi import Request
 from starlette.responses import Response
 
+from service.web.middleware import COOKIES
+from service.web.site import Site
+
 Units = Literal["metric", "inch"]
 
-UNITS_COOKIE = "portwright-units"
-KEPT_IN = "portwright-form"
+UNITS_COOKIE = f"{COOKIES}units"
+KEPT_IN = f"{COOKIES}form"
 SENT_AS = "form_token"
 _TOKEN_BYTES = 24
 _LEAST_TOKEN = 32
 _MOST_TOKEN = 64
+_MOST_HERE = 8_000
+"""The address of a page stands in the page; of a longer one, which no form here makes, only the path does."""
 _YEAR_S = 365 * 24 * 3600
 
 
@@ -36,7 +40,7 @@ def visit_of(request: Request) -> Visit:
     known = _LEAST_TOKEN <= len(token) <= _MOST_TOKEN and token.isascii()
     here = request.url.path + (f"?{request.url.query}" if request.url.query else "")
     return Visit(
-        here if request.method in ("GET", "HEAD") else request.url.path,
+        here if request.method in ("GET", "HEAD") and len(here) <= _MOST_HERE else request.url.path[:_MOST_HERE],
         units if is_units(units) else "metric",
         token if known else secrets.token_urlsafe(_TOKEN_BYTES),
         not known,
@@ -50,13 +54,16 @@ def is_units(text: str) -> TypeGuard[Units]:
 def keep_token(response: Response, visit: Visit, request: Request) -> None:
     """Have the browser keep a new token, for its own site alone and out of the reach of scripts."""
     if visit.is_new:
-        secure = request.url.scheme == "https"
-        response.set_cookie(KEPT_IN, visit.token, httponly=True, samesite="strict", secure=secure)
+        response.set_cookie(KEPT_IN, visit.token, httponly=True, samesite="strict", secure=_is_secure(request))
 
 
 def keep_units(response: Response, units: Units, request: Request) -> None:
-    secure = request.url.scheme == "https"
+    secure = _is_secure(request)
     response.set_cookie(UNITS_COOKIE, units, max_age=_YEAR_S, httponly=True, samesite="lax", secure=secure)
+
+
+def _is_secure(request: Request) -> bool:
+    return request.url.scheme == "https"
 
 
 def is_own_form(request: Request, token: str) -> bool:
@@ -70,7 +77,8 @@ def is_own_form(request: Request, token: str) -> bool:
     if request.headers.get("sec-fetch-site", "same-origin") not in ("same-origin", "none"):
         return False
     origin = request.headers.get("origin")
-    return origin is None or urlsplit(origin).netloc == request.headers.get("host", "")
+    site: Site = request.app.state.site
+    return origin is None or site.is_origin(origin, request.headers.get("host", ""))
 
 
 def local_path(text: str) -> str:

@@ -8,22 +8,24 @@ import segno
 QUIET_ZONE_MODULES = 4
 """ISO/IEC 18004 asks for so many light modules all round; they are drawn, whatever the page's own colour is."""
 
-_ERROR_LEVEL = "m"  # 15 % of it may be smudged
+LONGEST = 640
+"""Characters of an address: of a longer one the modules would be too small for a telephone, on paper 30 mm wide."""
+
+_ERROR_LEVEL = "l"  # 7 % of it may be smudged, or as much more as the same number of modules has room for
 
 
 def qr_svg(url: str) -> str:
     """Draw an absolute http(s) address as an SVG element, black on white, so that it scans on dark pages too.
 
     It has no size and no style of its own: the class `qr` gives both. Raises ValueError for another address, or one
-    that does not fit a QR code (some 2,300 characters).
+    of more than 640 characters.
     """
     address = urlsplit(url)
     if address.scheme not in ("http", "https") or not address.hostname:
         raise ValueError(f"expected an absolute http or https address, found {url[:80]!r}")
-    try:
-        code = segno.make(url, error=_ERROR_LEVEL, micro=False)
-    except segno.DataOverflowError as error:
-        raise ValueError(f"an address of {len(url)} characters does not fit a QR code") from error
+    if len(url) > LONGEST:
+        raise ValueError(f"an address of {len(url)} characters does not fit a QR code that can be read")
+    code = segno.make(url, error=_ERROR_LEVEL, micro=False)
     drawn = io.BytesIO()
     code.save(
         drawn,

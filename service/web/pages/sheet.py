@@ -6,14 +6,18 @@ from typing import Any
 from service.documents.sheet import Sheet, SheetStep
 from service.drawing import draw_rails
 from service.web.pages.plan import plan_of
-from service.web.pages.qr import qr_svg
+from service.web.pages.qr import LONGEST, qr_svg
 from service.web.pages.rendering import STYLESHEET_PATH, rendered_page
 
 _KEY_SHOWN = 24
 
 
 def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESHEET_PATH) -> str:
-    """The page of a sheet; `link`: the short address of its bill, if any; `stylesheet` None: it is given otherwise."""
+    """The page of a sheet; `link`: its whole address, if any; `stylesheet` None: it is given otherwise.
+
+    An address that is too long for a code to be read from paper does not stand on the paper at all.
+    """
+    link = link if len(link) <= LONGEST else ""
     titles = {stage["stage"]: stage["title"] for stage in sheet["stages"]}
     key = sheet["key"]
     return rendered_page(

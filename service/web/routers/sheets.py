@@ -10,7 +10,6 @@ from starlette.responses import Response
 from service.documents.sheet import Sheet
 from service.usecases.assembly_sheet import assembly_sheet
 from service.usecases.library import Library
-from service.usecases.short_link import ShortLinks
 from service.web import examples
 from service.web.negotiation import negotiated
 from service.web.operations import answers
@@ -19,7 +18,8 @@ from service.web.pages.rendering import POLICY
 from service.web.pages.sheet import sheet_page
 from service.web.queries import NoQuery, query_of
 from service.web.representations import HTML, JSON, LASTING, PDF, represent
-from service.web.resources import AppResources, AppShortLinks
+from service.web.resources import AppResources
+from service.web.site import Site
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
@@ -52,17 +52,20 @@ _OWN_HEADERS = {HTML: {"Content-Security-Policy": POLICY}}
 async def sheet(
     request: Request,
     resources: AppResources,
-    links: AppShortLinks,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.sheet()["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(written_sheet, request, resources.library, links, key, _media_type(request))
+    return await resources.run(written_sheet, request, resources.library, key, _media_type(request))
 
 
-def written_sheet(request: Request, library: Library, links: ShortLinks, key: str, media_type: str) -> Response:
-    """The sheet of a bill in a media type of `_WRITERS`. Raises NotFoundError."""
+def written_sheet(request: Request, library: Library, key: str, media_type: str) -> Response:
+    """The sheet of a bill in a media type of `_WRITERS`. Raises NotFoundError.
+
+    Its link is the whole address of the sheet, which takes no writing and is the same for ever.
+    """
     told = assembly_sheet(library, key)
-    link = "" if media_type == JSON else f"{request.base_url}b/{links.link(key)[0]}"
+    site: Site = request.app.state.site
+    link = f"{site.url}{router.prefix}/{key}/sheet"
     return represent(
         request,
         _WRITERS[media_type](told, link),
