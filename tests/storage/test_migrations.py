@@ -94,7 +94,7 @@ def test_references_are_kept_after_a_migration(database: Database) -> None:
     """The connection that changed tables without references is not used again."""
     with database.reading() as connection:
         assert connection.exec_driver_sql("PRAGMA foreign_keys").scalar_one() == 1
-        assert connection.exec_driver_sql("PRAGMA busy_timeout").scalar_one() == 5000
+        assert connection.exec_driver_sql("PRAGMA busy_timeout").scalar_one() == 3000
 
 
 @pytest.mark.parametrize("kind", ["sqlite"], indirect=True)
