@@ -106,25 +106,28 @@ class Database:
             finally:
                 connection.invalidate()
 
-    def erase_remains(self, wait_s: float = WAIT_MS / 1000) -> bool:
-        """Take what was deleted out of SQLite's log as well; whether nothing of it is left there.
-
-        Readers may hold it up: then it is tried again after each write and at `close`, and the log says so. On
-        PostgreSQL this is the server's own work (VACUUM, its log, its backups).
-        """
+    def empty_log(self, wait_s: float) -> bool:
+        """Move what stands in SQLite's log into the file; whether the log is empty now. Raises StorageError."""
         if not self.is_sqlite:
             return True
-        try:
-            with self._use(WRITE_S), self._writers.connect() as connection:
-                self._wait_for_others(connection, wait_s)
-                is_busy = bool(_pragma(connection, "wal_checkpoint(TRUNCATE)")[0])
-        except StorageError as error:
-            _log.warning("what was deleted may still stand in the log of the database: %s", error)
-            is_busy = True
-        if is_busy and not self._has_remains:
-            _log.warning("what was deleted stays in %s-wal until readers let go of it", self.name)
-        self._has_remains = is_busy
+        with self._use(WRITE_S), self._writers.connect() as connection:
+            self._wait_for_others(connection, wait_s)
+            is_busy = _pragma(connection, "wal_checkpoint(TRUNCATE)")[0]
         return not is_busy
+
+    def erase_remains(self, wait_s: float = WAIT_MS / 1000) -> None:
+        """Take what was deleted out of SQLite's log as well.
+
+        Readers may hold it up: then it is tried again after each write and at `close`, and the log of the service
+        says so. On PostgreSQL this is the server's own work (VACUUM, its log, its backups).
+        """
+        try:
+            is_done, reason = self.empty_log(wait_s), "others read it"
+        except StorageError as error:
+            is_done, reason = False, str(error)
+        if not (is_done or self._has_remains):
+            _log.warning("what was deleted is in %s-wal until that can be emptied: %s", self.name, reason)
+        self._has_remains = not is_done
 
     def close(self) -> None:
         """Close all connections."""

@@ -16,8 +16,6 @@ from sqlalchemy import URL, Engine, create_engine, event
 from service.storage.errors import StorageUnavailableError
 from service.storage.patience import left_s
 
-SILENCE_S = 10.0
-"""So long at most a connection says nothing to one statement, in a use that has more time."""
 _LEAST_WAIT_S = 0.5
 _CONNECT_S = 3
 _TIMEOUTS_MS = {"statement_timeout": 8_000, "idle_in_transaction_session_timeout": 10_000}
@@ -36,7 +34,10 @@ class FellSilentError(psycopg.OperationalError):
 class WatchedConnection(psycopg.Connection[Any]):
     """A connection on which no wait is longer than its user has time."""
 
-    silence_s = SILENCE_S
+    silence_s = 10.0
+    """So long at most it says nothing to one statement, in a use that has more time."""
+    ping_s = 1.5
+    """So long at most it says nothing to the pool, which asks before each use whether it is alive."""
 
     def wait(self, gen: PQGen[T], interval: float = 0.1, timeout: float | None = None) -> T:
         """Wait for what the generator does, or close the connection and raise FellSilentError."""
@@ -44,7 +45,8 @@ class WatchedConnection(psycopg.Connection[Any]):
 
     def _watched(self, gen: PQGen[T]) -> PQGen[T]:
         started = monotonic()
-        limit_s = max(_LEAST_WAIT_S, min(self.silence_s, left_s()))
+        silence_s = self.ping_s if self.autocommit else self.silence_s
+        limit_s = max(_LEAST_WAIT_S, min(silence_s, left_s()))
         try:
             state = next(gen)
             while True:
