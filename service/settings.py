@@ -11,6 +11,7 @@ from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 from sqlalchemy import URL
 
 from service.documents.rendering import rendered
+from service.storage.keeping import LAST_DAY, USUAL, Keeping
 
 PREFIX = "PORTWRIGHT_"
 
@@ -50,12 +51,16 @@ _DEFAULT_PORTS = {"http": "80", "https": "443"}
 _LAST_PORT = 65_535
 
 
+Days = Annotated[int, Field(ge=1, le=LAST_DAY)]
+
+
 class Settings(BaseSettings):
     """All settings. An empty variable counts as one that is not set.
 
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
+    `keep_..._days`: how long what was sent is kept.
     """
 
     model_config = SettingsConfigDict(env_prefix=PREFIX, env_ignore_empty=True, frozen=True, extra="forbid")
@@ -63,6 +68,14 @@ class Settings(BaseSettings):
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
+    keep_order_checks_days: Days = USUAL.order_checks_days
+    keep_inquiries_days: Days = USUAL.inquiries_days
+    keep_short_links_days: Days = USUAL.short_links_days
+
+    @property
+    def keeping(self) -> Keeping:
+        """For how long things are kept."""
+        return Keeping(self.keep_order_checks_days, self.keep_inquiries_days, self.keep_short_links_days)
 
 
 def read_settings() -> Settings:
@@ -84,4 +97,8 @@ _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
     "workshop_pages": "true or false",
+    **dict.fromkeys(
+        ("keep_order_checks_days", "keep_inquiries_days", "keep_short_links_days"),
+        f"a whole number of days from 1 to {LAST_DAY}",
+    ),
 }

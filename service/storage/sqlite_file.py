@@ -14,7 +14,7 @@ from pathlib import Path
 from threading import Lock
 from time import sleep
 
-from service.storage.errors import StorageUnavailableError
+from service.storage.errors import DamagedDatabaseError, StorageUnavailableError
 
 _PRIVATE = 0o600
 _PRIVATE_FOLDER = 0o700
@@ -85,7 +85,8 @@ class SqliteFile:
     def prepare(self) -> None:
         """Make the file where it is missing, and keep it from the eyes of other users.
 
-        Raises StorageUnavailableError where there is no ordinary file and none can be made.
+        Raises StorageUnavailableError where there is no ordinary file and none can be made, DamagedDatabaseError
+        where it cannot be a database.
         """
         try:
             _make_folder(self.path.parent)
@@ -96,6 +97,8 @@ class SqliteFile:
             raise StorageUnavailableError(self._name, f"it cannot be made: {error.strerror}") from error
         if not stat.S_ISREG(found.st_mode):
             raise StorageUnavailableError(self._name, "unable to open it: it is no ordinary file")
+        if 0 < found.st_size < _HEADER_BYTES:  # SQLite takes some of these for new
+            raise DamagedDatabaseError(self._name, f"file is not a database: it has {found.st_size} bytes")
         for path in (self.path, *self._beside):
             _tighten(path)
 
