@@ -11,6 +11,7 @@ from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 from sqlalchemy import URL
 
 from service.documents.rendering import rendered
+from service.storage.keeping import LAST_DAY, USUAL, Keeping
 
 PREFIX = "PORTWRIGHT_"
 WORK_LIMIT = 1_500_000
@@ -72,6 +73,9 @@ _DEFAULT_PORTS = {"http": "80", "https": "443"}
 _LAST_PORT = 65_535
 
 
+Days = Annotated[int, Field(ge=1, le=LAST_DAY)]
+
+
 class Settings(BaseSettings):
     """All settings. An empty variable counts as one that is not set.
 
@@ -82,6 +86,7 @@ class Settings(BaseSettings):
     `allowed_hosts`: the hosts that requests may name beside that of `public_url`; none: those of loopback.
     `most_connections`: of one process at once; `most_connections_a_client`: of them, from one address.
     `head_timeout_s`: so long may a request's address and headers take to arrive.
+    `keep_..._days`: how long what was sent is kept.
     """
 
     model_config = SettingsConfigDict(env_prefix=PREFIX, env_ignore_empty=True, frozen=True, extra="forbid")
@@ -95,6 +100,14 @@ class Settings(BaseSettings):
     most_connections: Annotated[int, Field(ge=8, le=50_000)] = 512
     most_connections_a_client: Annotated[int, Field(ge=1, le=50_000)] = 256
     head_timeout_s: Annotated[float, Field(ge=0.1, le=600)] = 10.0
+    keep_order_checks_days: Days = USUAL.order_checks_days
+    keep_inquiries_days: Days = USUAL.inquiries_days
+    keep_short_links_days: Days = USUAL.short_links_days
+
+    @property
+    def keeping(self) -> Keeping:
+        """For how long things are kept."""
+        return Keeping(self.keep_order_checks_days, self.keep_inquiries_days, self.keep_short_links_days)
 
 
 def read_settings() -> Settings:
@@ -123,4 +136,8 @@ _EXPECTED = {
     "most_connections": "a whole number from 8 to 50000",
     "most_connections_a_client": "a whole number from 1 to 50000",
     "head_timeout_s": "a number of seconds from 0.1 to 600",
+    **dict.fromkeys(
+        ("keep_order_checks_days", "keep_inquiries_days", "keep_short_links_days"),
+        f"a whole number of days from 1 to {LAST_DAY}",
+    ),
 }

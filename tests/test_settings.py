@@ -3,6 +3,7 @@
 import pytest
 
 from service.settings import SettingsError, read_settings
+from service.storage.keeping import Keeping
 
 
 @pytest.mark.parametrize(("given", "taken"), [("true", True), ("1", True), ("false", False), ("", False)])
@@ -122,3 +123,23 @@ def test_limits_of_connections(monkeypatch: pytest.MonkeyPatch, name: str) -> No
         monkeypatch.setenv(f"PORTWRIGHT_{name}", wrong)
         with pytest.raises(SettingsError, match=rf"^PORTWRIGHT_{name}: found .*, expected a .*number"):
             read_settings()
+
+
+KEPT = {"ORDER_CHECKS": 90, "INQUIRIES": 365, "SHORT_LINKS": 3_650}
+
+
+def test_days_of_keeping(monkeypatch: pytest.MonkeyPatch) -> None:
+    """As is usual, unless it is said."""
+    assert read_settings().keeping == Keeping(*KEPT.values())
+    for number, kind in enumerate(KEPT, 1):
+        monkeypatch.setenv(f"PORTWRIGHT_KEEP_{kind}_DAYS", str(number))
+    assert read_settings().keeping == Keeping(1, 2, 3)
+
+
+@pytest.mark.parametrize("kind", KEPT)
+@pytest.mark.parametrize("wrong", ["0", "-1", "36501", "1.5", "ever"])
+def test_days_that_are_none_are_told(monkeypatch: pytest.MonkeyPatch, kind: str, wrong: str) -> None:
+    """By the variable, with what would be right."""
+    monkeypatch.setenv(f"PORTWRIGHT_KEEP_{kind}_DAYS", wrong)
+    with pytest.raises(SettingsError, match=f'{kind}_DAYS: found "{wrong}", expected a whole number of days from 1 to'):
+        read_settings()

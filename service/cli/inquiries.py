@@ -11,6 +11,7 @@ from service.cli.database import opened_database
 from service.cli.refusals import refusals_told
 from service.documents.inquiry import InquiryGroup, WorkshopInquiry
 from service.documents.rendering import printable
+from service.settings import read_settings
 from service.storage.inquiries import InquiryStore
 from service.usecases.list_inquiries import delete_inquiry, group_inquiries, list_inquiries
 
@@ -29,7 +30,7 @@ def list_(
 ) -> None:
     """List the inquiries by what was missing, the most frequent first. They hold contact lines: treat them so."""
     with opened_database() as database:
-        store = InquiryStore(database)
+        store = InquiryStore(database, read_settings().keeping)
         if newest or after is not None:
             page = list_inquiries(store, limit, after)
             told: dict[str, object] = {"inquiries": page.inquiries, "next": page.next}

@@ -10,6 +10,7 @@ from service.storage.errors import (
     StorageBusyError,
     StorageError,
     StorageFullError,
+    StorageSilentError,
     StorageUnavailableError,
     UnknownRevisionError,
 )
@@ -28,6 +29,7 @@ __all__ = [
     "StorageBusyError",
     "StorageError",
     "StorageFullError",
+    "StorageSilentError",
     "StorageUnavailableError",
     "UnknownRevisionError",
     "migrate",

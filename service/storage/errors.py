@@ -4,6 +4,7 @@ StorageError
  ├─ DatabaseUrlError          the address names no database that this service can use
  ├─ StorageUnavailableError   the database does not answer, or not now: try again later
  │   ├─ StorageBusyError      somebody else holds it for longer than we wait
+ │   ├─ StorageSilentError    it was reached, but says nothing any more
  │   └─ StorageFullError      no room is left to write
  ├─ DamagedDatabaseError      the file is not a database, or a broken one
  ├─ DatabaseVersionError      the tables are not those of this version of the service
@@ -48,6 +49,13 @@ class StorageBusyError(StorageUnavailableError):
 
     code = "storage-busy"
     sentence = "the database {database} is busy: {reason}"
+
+
+class StorageSilentError(StorageUnavailableError):
+    """The connection says nothing any more, or none comes about; what it was in the midst of is not known."""
+
+    code = "storage-silent"
+    sentence = "the database {database} does not answer: {reason}"
 
 
 class StorageFullError(StorageUnavailableError):

@@ -21,6 +21,7 @@ from service.storage.errors import (
     StorageBusyError,
     StorageError,
     StorageFullError,
+    StorageSilentError,
     StorageUnavailableError,
 )
 
@@ -39,6 +40,7 @@ _OTHER_TABLES = re.compile(r"no such (table|column)|has no column|already exists
 """SQLite has one code for every fault of a statement; its text tells those apart that come of other tables."""
 
 _POSTGRESQL: dict[str, _Meaning | None] = {
+    "08006": StorageSilentError,  # our own watch over the connection
     "25006": StorageUnavailableError,  # read-only
     "40001": StorageBusyError,  # serialization failure
     "40P01": StorageBusyError,  # deadlock
@@ -83,6 +85,8 @@ def _meaning(error: SQLAlchemyError) -> _Meaning | None:
 
 
 def _sqlite_meaning(name: str, reason: str) -> _Meaning | None:
+    if name == "SQLITE_IOERR_SHMSIZE":  # the index of the log did not fit on the disk
+        return StorageFullError
     if name == "SQLITE_ERROR":
         return DatabaseVersionError if _OTHER_TABLES.search(reason) else None
     return _SQLITE.get("_".join(name.split("_")[:2]), StorageUnavailableError)

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import delete, func, insert, or_, select, update
+from sqlalchemy import func, insert, or_, select, update
 
 from service.storage.engine import Database
+from service.storage.keeping import USUAL, Keeping, since
+from service.storage.sweeping import sweep
 from service.storage.tables import METADATA
 
 _BATCHES = METADATA.tables["order_batch"]
@@ -40,8 +42,9 @@ class BatchOrder:
 class OrderBatchStore:
     """Keeps batches and gives out their work. Every method may raise any StorageError of `failures`."""
 
-    def __init__(self, database: Database) -> None:
+    def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
         self._database = database
+        self._keeping = keeping
 
     def save(self, batch: StoredBatch, orders: Sequence[BatchOrder]) -> None:
         """Keep a new batch with its orders. Raises RowsRefusedError for a revision that is not there."""
@@ -49,13 +52,18 @@ class OrderBatchStore:
             connection.execute(insert(_BATCHES), vars(batch))
             if orders:
                 connection.execute(insert(_ORDERS), [{"batch": batch.id, **vars(order)} for order in orders])
+            was_personal = sweep(connection, self._keeping)
+        if was_personal:
+            self._database.erase_remains()
 
     def get(self, id_: str) -> StoredBatch | None:
         """Return the batch of an id, None for any other text."""
         if not _ID.fullmatch(id_):
             return None
+        is_kept = _BATCHES.c.created_at >= since(self._keeping.order_batches_days)
         with self._database.reading() as connection:
-            row = connection.execute(select(_BATCHES).where(_BATCHES.c.id == id_)).mappings().one_or_none()
+            found = select(_BATCHES).where(_BATCHES.c.id == id_, is_kept)
+            row = connection.execute(found).mappings().one_or_none()
         return None if row is None else StoredBatch(**dict(row))
 
     def claim(self, id_: str, worker: str, now: datetime, until: datetime) -> bool:
@@ -92,11 +100,6 @@ class OrderBatchStore:
         """Return the orders that have an outcome, in the order of the file; not those of the verdict `without`."""
         wanted = _of(id_).where(_ORDERS.c.verdict.is_not(None)).limit(limit)
         return self._orders(wanted if without is None else wanted.where(_ORDERS.c.verdict != without))
-
-    def delete_before(self, moment: datetime) -> int:
-        """Delete the batches that came before a moment, with their orders; how many there were."""
-        with self._database.writing() as connection:
-            return connection.execute(delete(_BATCHES).where(_BATCHES.c.created_at < moment)).rowcount
 
     def _orders(self, wanted: Any) -> list[BatchOrder]:
         with self._database.reading() as connection:

@@ -20,6 +20,7 @@ from service.storage.catalog_parts import (
 from service.storage.digest import catalog_digest
 from service.storage.engine import Database
 from service.storage.errors import DamagedRevisionError, UnknownRevisionError
+from service.storage.patience import CATALOG_S
 from service.storage.tables import METADATA
 from service.storage.tables.base import LAST_REVISION
 
@@ -58,7 +59,7 @@ class RevisionStore:
         document = catalog.model_dump(exclude_none=True)
         rows = catalog_to_rows(document)
         about = catalog_once(document) | {"created_at": created_at, "digest": catalog_digest(catalog)}
-        with self._database.writing() as connection:
+        with self._database.writing(CATALOG_S) as connection:
             number = _next_number(connection)
             connection.execute(insert(_REVISION), about | {"number": number})
             _insert(connection, number, rows, progress or _quiet)
@@ -74,7 +75,7 @@ class RevisionStore:
 
         Raises UnknownRevisionError, and DamagedRevisionError where the content was changed since.
         """
-        with self._database.reading() as connection:
+        with self._database.reading(CATALOG_S) as connection:
             known = 1 <= number <= LAST_REVISION
             found = select(_REVISION).where(_REVISION.c.number == number)
             revision = connection.execute(found).mappings().one_or_none() if known else None

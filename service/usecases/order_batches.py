@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 from time import perf_counter
 from typing import BinaryIO
 
+from service.storage.keeping import BATCH_DAYS
 from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBatch
 from service.usecases.check_sheet import Outcome, outcome_of, refused
 from service.usecases.errors import NotFoundError
@@ -19,7 +20,7 @@ from service.usecases.library import Edition, Library
 from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
 
 MOST_ORDERS = 5_000
-KEPT_DAYS = 30
+KEPT_DAYS = BATCH_DAYS
 LEASE_S = 30
 """So long a batch is its worker's after each sign of life."""
 COMPLETE = "complete"
@@ -69,7 +70,7 @@ class OrderBatches:
     def keep(self, file: BinaryIO) -> str:
         """Keep the orders of a CSV file, to be judged by the newest revision; the id of the batch.
 
-        Those that are older than KEPT_DAYS are deleted. Raises SheetError, NoCatalogError.
+        It is kept for KEPT_DAYS. Raises SheetError, NoCatalogError.
         """
         orders = read_orders(file)
         if not orders:
@@ -77,7 +78,6 @@ class OrderBatches:
         if len(orders) > MOST_ORDERS:
             raise SheetError(f"found {len(orders):,} orders, expected at most {MOST_ORDERS:,}")
         now = datetime.now(UTC)
-        self._store.delete_before(now - timedelta(days=KEPT_DAYS))
         id_ = new_id()
         batch = StoredBatch(id_, self._library.edition().number, now, self._worker, _lease(now))
         rows = [BatchOrder(place, json.dumps(asdict(order))) for place, order in enumerate(orders)]

@@ -18,6 +18,7 @@ from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
+from service.storage.sweeping import sweep_at_the_start
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
@@ -164,6 +165,8 @@ def app_from_environment() -> FastAPI:
     settings = read_settings()
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
+    keeping = settings.keeping
+    sweep_at_the_start(database, keeping)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
@@ -175,10 +178,10 @@ def app_from_environment() -> FastAPI:
     library = Library(RevisionStore(database))
     return create_app(
         library,
-        OrderChecks(library, OrderCheckStore(database)),
-        kept_inquiries=Inquiries(library, InquiryStore(database)),
-        links=ShortLinks(library, ShortLinkStore(database)),
-        batches=OrderBatches(library, OrderBatchStore(database)),
+        OrderChecks(library, OrderCheckStore(database, keeping)),
+        kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
+        links=ShortLinks(library, ShortLinkStore(database, keeping)),
+        batches=OrderBatches(library, OrderBatchStore(database, keeping)),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         site=site_of(settings.public_url, settings.allowed_hosts),

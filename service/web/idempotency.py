@@ -6,6 +6,7 @@ from typing import Any
 from fastapi import Request
 
 from service.documents.rendering import rendered
+from service.storage.keeping import KEY_DAYS
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.refusals import IDEMPOTENCY_KEY
 
@@ -31,7 +32,9 @@ PARAMETER: dict[str, Any] = {
     "name": IDEMPOTENCY_KEY,
     "in": "header",
     "required": False,
-    "description": f"the caller's own name for this very request, for ever: {_EXPECTED}. The same key with the same "
-    "request gives the stored answer again, the same key with another request is refused",
+    "description": f"the caller's own name for this very request: {_EXPECTED}, hard to guess. For {KEY_DAYS} days the "
+    "same key with the same request to this operation gives the stored answer again, and the same key with another "
+    "request is refused; then the key is free. Keys are not yet a caller's own: whoever sends the same key with the "
+    "same request gets the same answer",
     "schema": {"type": "string", "minLength": 1, "maxLength": 255, "pattern": f"^{_KEY.pattern}$"},
 }

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import closing
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
@@ -52,5 +52,5 @@ def small() -> Catalog:
 
 @pytest.fixture(scope="session")
 def noon() -> datetime:
-    """Some moment."""
-    return datetime(2026, 3, 1, 12, 0, 0, 250, tzinfo=UTC)
+    """Some moment of yesterday: what is kept has an end."""
+    return (datetime.now(UTC) - timedelta(days=1)).replace(hour=12, minute=0, second=0, microsecond=250)

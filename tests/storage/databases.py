@@ -5,9 +5,10 @@ import uuid
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from typing import Any
 
 import psycopg
-from sqlalchemy import make_url
+from sqlalchemy import Connection, inspect, make_url
 
 from tests.support.required import require_or_skip
 
@@ -32,3 +33,24 @@ def empty_database(kind: str, folder: Path) -> Iterator[str]:
         finally:
             connection.execute("SET client_min_messages = warning")
             connection.execute(f"DROP SCHEMA {name} CASCADE")
+
+
+def described(connection: Connection) -> dict[str, Any]:
+    """Return all that the database tells of its tables, in an order that does not matter."""
+    inspector = inspect(connection)
+    told: dict[str, Any] = {}
+    for table in set(inspector.get_table_names()) - {"alembic_version"}:
+        columns = [column | {"type": str(column["type"])} for column in inspector.get_columns(table)]
+        parts = {
+            "column": columns,
+            "primary key": [inspector.get_pk_constraint(table)],
+            "foreign key": [
+                {name: value for name, value in key.items() if name != "referred_schema"}
+                for key in inspector.get_foreign_keys(table)
+            ],
+            "unique": inspector.get_unique_constraints(table),
+            "check": inspector.get_check_constraints(table),
+            "index": inspector.get_indexes(table),
+        }
+        told[table] = {what: sorted(map(repr, found)) for what, found in parts.items()}
+    return told

@@ -74,8 +74,11 @@ def test_the_folder_of_a_file_is_made(tmp_path: Path) -> None:
 def test_a_folder_that_cannot_be_made_is_told(tmp_path: Path) -> None:
     """A file stands where the folder should be."""
     (tmp_path / "file").write_text("here")
-    with pytest.raises(StorageUnavailableError, match="folder cannot be made: "):
-        open_database(f"sqlite:///{tmp_path}/file/catalogs.db")
+    with (
+        closing(open_database(f"sqlite:///{tmp_path}/file/catalogs.db")) as database,
+        pytest.raises(StorageUnavailableError, match="cannot be made: Not a directory"),
+    ):
+        migrate(database)
 
 
 def test_a_folder_for_a_file_is_told(tmp_path: Path) -> None:
@@ -124,14 +127,14 @@ def test_a_full_disk_is_told(tmp_path: Path, small: Catalog, noon: datetime) -> 
         migrate(database)
         store = RevisionStore(database)
         store.add(small, created_at=noon)
-        with database.reading() as connection:  # the pool has this one connection, and gives it again below
+        with database.writing() as connection:  # writers have this one connection, and have it again below
             pages = connection.exec_driver_sql("PRAGMA page_count").scalar_one()
             connection.exec_driver_sql(f"PRAGMA max_page_count={pages + 5}")
         with pytest.raises(StorageFullError, match="no room left"):
             store.add(great, created_at=noon)
         assert store.latest() == 1
         assert store.load(1) == small
-        with database.reading() as connection:
+        with database.writing() as connection:
             assert connection.exec_driver_sql("PRAGMA integrity_check").all() == [("ok",)]
             connection.exec_driver_sql("PRAGMA max_page_count=1000000")
         assert store.load(store.add(great, created_at=noon)) == great
@@ -142,12 +145,14 @@ SETTINGS = {
         "PRAGMA journal_mode": "wal",
         "PRAGMA foreign_keys": 1,
         "PRAGMA synchronous": 2,
-        "PRAGMA busy_timeout": 5000,
+        "PRAGMA busy_timeout": 3000,
+        "PRAGMA secure_delete": 1,
+        "PRAGMA temp_store": 2,
     },
     "postgresql": {
-        "SHOW statement_timeout": "30s",
-        "SHOW lock_timeout": "5s",
-        "SHOW idle_in_transaction_session_timeout": "1min",
+        "SHOW statement_timeout": "8s",
+        "SHOW lock_timeout": "3s",
+        "SHOW idle_in_transaction_session_timeout": "10s",
         "SHOW transaction_isolation": "repeatable read",
     },
 }

@@ -1,6 +1,7 @@
 """Batches of orders: kept with their orders, one worker at a time, outcomes once and for all, deleted when old."""
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from threading import Barrier
 
@@ -9,6 +10,7 @@ import pytest
 from service.documents.catalog import Catalog
 from service.storage.engine import Database
 from service.storage.errors import RowsRefusedError
+from service.storage.keeping import BATCH_DAYS
 from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBatch
 from service.storage.revisions import RevisionStore
 
@@ -87,11 +89,13 @@ def test_of_several_who_take_over_one_succeeds(batches: OrderBatchStore, batch: 
 
 
 def test_old_batches_go_with_their_orders(batches: OrderBatchStore, batch: StoredBatch, noon: datetime) -> None:
+    """Nothing finds them any more, and whatever is kept next deletes them."""
+    old = replace(batch, created_at=noon - timedelta(days=BATCH_DAYS))
     newer = StoredBatch("newer", 1, noon + LONGER, "ann", noon + LONGER)
-    batches.save(batch, orders(None, "short"))
-    batches.save(newer, orders(None))
-    assert batches.delete_before(noon + LONGER) == 1
+    batches.save(old, orders(None, "short"))
     assert batches.get(batch.id) is None
+    batches.save(newer, orders(None))
+    assert batches.get(newer.id) == newer
     assert batches.counts(batch.id) == {}
     assert batches.counts(newer.id) == {None: 1}
     batches.record(batch.id, orders("short"))

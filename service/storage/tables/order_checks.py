@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from sqlalchemy import ForeignKeyConstraint, UniqueConstraint
+from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
 from sqlmodel import Field
 
 from service.storage.tables.base import Row, UtcDateTime
@@ -15,6 +15,7 @@ class OrderCheckRow(Row, table=True):
     __table_args__ = (
         ForeignKeyConstraint(["revision"], ["revision.number"]),
         UniqueConstraint("idempotency_key"),
+        Index(None, "created_at"),
     )
 
     id: str = Field(primary_key=True)

@@ -56,7 +56,8 @@ _READY = answers(
     "/ready",
     operation_id="getReadiness",
     summary="Can it answer questions?",
-    description="503 while the database does not answer or holds no catalog.",
+    description="What a question would find: 503 while the database does not answer in time, is not the one of the "
+    "start any more, or holds no catalog.",
     response_model=Ready,
     responses=_READY,
 )

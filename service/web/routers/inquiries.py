@@ -6,6 +6,7 @@ from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
 from service.documents.inquiry import Inquiry, SentInquiry
+from service.storage.keeping import USUAL
 from service.usecases.keep_inquiry import Inquiries
 from service.web import examples
 from service.web.bodies import body_of
@@ -63,7 +64,8 @@ async def send(
     f"{PREFIX}/{{id}}",
     operation_id="recallInquiry",
     summary="A kept inquiry again",
-    description="As it was answered, until the workshop deletes it; without contact and note.",
+    description="As it was answered, until the workshop deletes it, for "
+    f"{USUAL.inquiries_days} days at most unless the service is set otherwise; without contact and note.",
     response_model=Inquiry,
     responses=answers("The inquiry.", examples.inquiry(), "unknown-id", "invalid-request", "no-catalog"),
 )

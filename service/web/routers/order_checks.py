@@ -8,6 +8,7 @@ from starlette.responses import Response
 
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
+from service.storage.keeping import USUAL
 from service.usecases.keep_order_check import OrderChecks
 from service.web import examples
 from service.web.batches import MAX_ORDERS, BatchLine, NdjsonResponse, answered, batch_of
@@ -110,7 +111,8 @@ def _checked(checks: OrderChecks, order: bytes) -> bytes:
     f"{PREFIX}/{{id:check_id}}",
     operation_id="recallOrderCheck",
     summary="A kept check again, and how the newest catalog judges the order",
-    description="Word for word as it was answered, from any worker, after a restart; `current` is added.",
+    description="Word for word as it was answered, from any worker, after a restart; `current` is added. It is kept "
+    f"for {USUAL.order_checks_days} days unless the service is set otherwise.",
     response_model=RecalledOrderCheck,
     responses=answers("The check.", examples.recalled_order_check(), "unknown-id", "invalid-request", "no-catalog"),
 )

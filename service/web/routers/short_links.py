@@ -7,6 +7,7 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.short_link import ShortLink
+from service.storage.keeping import USUAL
 from service.usecases.short_link import ShortLinks
 from service.web import examples
 from service.web.operations import created, redirected
@@ -24,7 +25,8 @@ router = APIRouter(tags=["bills"])
     status_code=201,
     operation_id="linkBill",
     summary="A short link to a bill",
-    description="The same bill has the same code for ever; it may be read aloud, as no two of its signs look alike.",
+    description=f"The same bill has the same code, for {USUAL.short_links_days:,} days unless the service is set "
+    "otherwise; it may be read aloud, as no two of its signs look alike.",
     response_model=ShortLink,
     responses=created(
         "The link, new.",

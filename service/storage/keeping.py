@@ -1,0 +1,28 @@
+"""How long things are kept: each kind has an end, past which nothing finds it and later writes delete it."""
+
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+KEY_DAYS = 7
+"""So long the same idempotency key gives the same answer again, if that is kept for so long."""
+BATCH_DAYS = 30
+LAST_DAY = 36_500
+"""The most that anything can be kept for: a hundred years."""
+
+
+@dataclass(frozen=True)
+class Keeping:
+    """For how many days each kind is kept."""
+
+    order_checks_days: int = 90
+    inquiries_days: int = 365
+    short_links_days: int = 3_650
+    order_batches_days: int = BATCH_DAYS
+
+
+USUAL = Keeping()
+
+
+def since(days: int) -> datetime:
+    """Return the moment from which on things that are kept for so many days are still there."""
+    return datetime.now(UTC) - timedelta(days=days)
