@@ -11,6 +11,8 @@ import typer
 from service.cli.console import errors
 from service.documents.folder import CatalogFileError
 from service.documents.rendering import printable
+from service.domain.work import TooCostlyError
+from service.explain.too_costly import too_costly
 from service.settings import PREFIX, SettingsError
 from service.storage.errors import DatabaseUrlError, StorageError, UnknownRevisionError
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
@@ -92,6 +94,7 @@ def _os_reason(error: OSError) -> str:
 
 _REFUSALS: dict[type[Exception], tuple[ExitCode, Callable[[Any], str]]] = {
     NotFoundError: (ExitCode.BAD_INPUT, lambda error: _own_words(error) + _alike(error.nearest)),
+    TooCostlyError: (ExitCode.BAD_INPUT, too_costly),
     NoCatalogError: (ExitCode.UNAVAILABLE, lambda _: NO_CATALOG),
     UnknownRevisionError: (ExitCode.BAD_INPUT, _own_words),
     SettingsError: (ExitCode.BAD_INPUT, str),

@@ -10,6 +10,7 @@ from service.client.errors import (
     NotFoundError,
     ProblemError,
     ServiceFailedError,
+    TooCostlyError,
     UnavailableError,
     UnreachableError,
 )
@@ -29,6 +30,7 @@ __all__ = [
     "ProblemError",
     "Retries",
     "ServiceFailedError",
+    "TooCostlyError",
     "UnavailableError",
     "UnreachableError",
 ]

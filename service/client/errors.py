@@ -8,6 +8,7 @@ ClientError
      ├─ InvalidRequestError   the question is not right: see `errors`
      ├─ NotFoundError         no such id, or no such path
      ├─ KeyReusedError        the idempotency key came with another request before
+     ├─ TooCostlyError        the question takes more work than one may take
      ├─ UnavailableError      not now; perhaps after `retry_after_s`
      └─ ServiceFailedError    a fault of the service
 """
@@ -92,6 +93,10 @@ class KeyReusedError(ProblemError):
     """The idempotency key stands for another request; nothing was done."""
 
 
+class TooCostlyError(ProblemError):
+    """The question takes more work than one may take; the same question ends the same way again."""
+
+
 class UnavailableError(ProblemError):
     """The service cannot answer now: busy, without its database, or without a catalog."""
 
@@ -103,6 +108,7 @@ class ServiceFailedError(ProblemError):
 _KINDS: dict[str, type[ProblemError]] = {
     "malformed-json": InvalidRequestError,
     "invalid-request": InvalidRequestError,
+    "too-costly": TooCostlyError,
     "unknown-id": NotFoundError,
     "unknown-path": NotFoundError,
     "idempotency-key-reused": KeyReusedError,

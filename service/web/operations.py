@@ -37,6 +37,7 @@ _ALWAYS = (
     "unknown-path",
     "method-not-allowed",
     "body-too-large",
+    "too-costly",
     "internal-error",
     "storage-unavailable",
     "overloaded",

@@ -135,6 +135,14 @@ _TYPES = (
         "Make a new key for each new request; to have the old answer again, send the old request with its key.",
     ),
     ProblemType(
+        "too-costly",
+        422,
+        "The question takes too much work",
+        "Its answer takes more steps than one question may take. Nothing was answered in part, and the same question"
+        " ends the same way again.",
+        "Narrow it as the detail tells: a layout, a finish, fewer variants, fewer parts at once.",
+    ),
+    ProblemType(
         "head-too-large",
         431,
         "The head of the request is too large",

@@ -8,6 +8,8 @@ from service.documents.faults import MOST_TOLD
 from service.documents.nearest import nearest_words
 from service.documents.rendering import printable, rendered
 from service.documents.strict_json import InvalidJsonError, MalformedJsonError
+from service.domain.work import TooCostlyError
+from service.explain.too_costly import too_costly
 from service.storage.errors import StorageError
 from service.usecases.errors import (
     IdempotencyKeyReusedError,
@@ -145,6 +147,10 @@ def _head_timeout(error: HeadTimeoutError) -> Refusal:
     return Refusal("head-timeout", detail, headers=_LAST)
 
 
+def _too_costly(error: TooCostlyError) -> Refusal:
+    return Refusal("too-costly", too_costly(error))
+
+
 def _foreign_form(_: ForeignFormError) -> Refusal:
     return _plain("foreign-form")
 
@@ -183,6 +189,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         AddressTooLongError: _address_too_long,
         HeadTooLargeError: _head_too_large,
         HeadTimeoutError: _head_timeout,
+        TooCostlyError: _too_costly,
         ForeignFormError: _foreign_form,
         OverloadedError: _overloaded,
         NotReadyError: _storage,

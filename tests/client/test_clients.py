@@ -20,6 +20,7 @@ from service.client import (
     ProblemError,
     Retries,
     ServiceFailedError,
+    TooCostlyError,
     UnavailableError,
     UnreachableError,
 )
@@ -84,6 +85,7 @@ def _problem(code: str, **headers: str) -> httpx.Response:
 _CLASSES = {
     "malformed-json": InvalidRequestError,
     "invalid-request": InvalidRequestError,
+    "too-costly": TooCostlyError,
     "unknown-id": NotFoundError,
     "unknown-path": NotFoundError,
     "idempotency-key-reused": KeyReusedError,
