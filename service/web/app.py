@@ -33,7 +33,7 @@ from service.web.counter import order_batches as order_batches_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
-from service.web.gate import Gate
+from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
 from service.web.openapi import describe
 from service.web.queries import NoQuery, query_of
@@ -56,6 +56,7 @@ from service.web.routers import (
 )
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
+from service.web.visitors import Visitors
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
 
@@ -85,7 +86,7 @@ def create_app(
     kept_inquiries: Inquiries | None = None,
     links: ShortLinks | None = None,
     batches: OrderBatches | None = None,
-    gate: Gate | None = None,
+    lanes: Lanes | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
     body_timeout_s: float = BODY_TIMEOUT_S,
@@ -134,6 +135,7 @@ def create_app(
         order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
         order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
     }
+    app.add_middleware(Visitors)
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(Refusals)
     app.add_middleware(HeadAsGet)
@@ -146,7 +148,7 @@ def create_app(
     app.state.order_batches = batches
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
-    app.state.resources = None if library is None else Resources(library, gate or Gate())
+    app.state.resources = None if library is None else Resources(library, lanes or Lanes())
     return app
 
 
@@ -158,10 +160,11 @@ def app_from_environment() -> FastAPI:
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        library.open_newest()
         yield
         database.close()
 
-    library = Library(RevisionStore(database))
+    library = Library(RevisionStore(database), opens_beside=True)
     return create_app(
         library,
         OrderChecks(library, OrderCheckStore(database)),

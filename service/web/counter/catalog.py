@@ -25,7 +25,7 @@ _MOST_MATES = 40
 
 @router.get("/catalog")
 async def items(request: Request, resources: AppResources) -> Response:
-    return await resources.run(_items, request, resources.library)
+    return await resources.look(_items, request, resources.library)
 
 
 @router.get("/catalog/{sku:path}")

@@ -1,0 +1,103 @@
+"""The lanes of a process: each kind of work has turns of its own, so that none starves another.
+
+Nobody can see from a question what it costs. So each begins with a small bound of steps, and where that does not do it
+is begun anew, with a larger one, behind those of its own kind: whoever asks little waits for nobody who asks much. What
+a question cost is remembered, so that asking it again takes no one's turn. The bounds count steps, not time: they say
+where a question is worked out, and the last of them whether; never what the answer is.
+"""
+
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from typing import TypeVar
+
+from service.domain.work import Meter, TooCostlyError
+from service.usecases.long_work import LongWorkError, briefly
+from service.web.gate import Lane, Rank
+from service.web.visitors import visitor
+
+T = TypeVar("T")
+
+LIGHT_STEPS = 300_000
+"""About 50 ms of work: nearly every question of a plain catalog."""
+LONGER_STEPS = 3_000_000
+"""About half a second of work."""
+WORK_LIMIT = 20_000_000
+"""Where nothing else is set: more than any sensible question of a catalog takes."""
+_KEPT_HINTS = 4096
+_TOO_COSTLY = 3
+"""The hint for a question that went past every stage."""
+
+
+@dataclass(frozen=True)
+class _Stage:
+    """A lane with the steps that a question may take in it before it goes on to the next."""
+
+    lane: Lane
+    steps: int
+
+
+def _lane(name: str, *, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0) -> Lane:
+    return field(default_factory=lambda: Lane(name, at_once, waiting, patience_s))
+
+
+@dataclass(frozen=True)
+class Lanes:
+    """Gives each kind of work its turn. `work_limit`: the most steps that a question may take at all."""
+
+    work_limit: int = WORK_LIMIT
+    questions: Lane = _lane("questions", patience_s=5.0)
+    browsing: Lane = _lane("browsing", at_once=2, patience_s=5.0)
+    longer: Lane = _lane("longer", waiting=100)
+    heavy: Lane = _lane("heavy", waiting=100)
+    writes: Lane = _lane("writes", at_once=2)
+    uploads: Lane = _lane("uploads", waiting=50)
+    _hints: OrderedDict[bytes, int] = field(default_factory=OrderedDict)
+
+    async def ask(self, call: Callable[[], T], *, in_batch: bool = False) -> T:
+        """Work out a question, which must leave nothing behind before its end: it may be begun several times.
+
+        `in_batch`: one of many, for which no person waits. Raises TooCostlyError past the limit; OverloadedError,
+        AbandonedError.
+        """
+        stages = (_Stage(self.questions, LIGHT_STEPS), _Stage(self.longer, LONGER_STEPS))
+        return await self._staged(call, stages, in_batch=in_batch)
+
+    async def look(self, call: Callable[[], T]) -> T:
+        """Look something up that takes no search. Raises as `ask`."""
+        return await self._staged(call, (_Stage(self.browsing, LIGHT_STEPS),))
+
+    async def _staged(self, call: Callable[[], T], stages: tuple[_Stage, ...], *, in_batch: bool = False) -> T:
+        question = None if in_batch else visitor().question
+        begin = self._hints.get(question, 0) if question else 0
+        rank = Rank.BATCH if in_batch else Rank.PERSON
+        for place, stage in enumerate(stages):
+            if place < begin or stage.steps >= self.work_limit:
+                continue
+            try:
+                return await stage.lane.run(partial(_briefly, call), Meter(stage.steps), rank)
+            except TooCostlyError:
+                self._remember(question, place + 1)
+            except LongWorkError:
+                break
+        if begin == _TOO_COSTLY:
+            rank = Rank.KNOWN_COSTLY
+        try:
+            return await self.heavy.run(call, Meter(self.work_limit), rank)
+        except TooCostlyError:
+            self._remember(question, _TOO_COSTLY)
+            raise
+
+    def _remember(self, question: bytes | None, place: int) -> None:
+        if question is None:
+            return
+        self._hints[question] = place
+        self._hints.move_to_end(question)
+        if len(self._hints) > _KEPT_HINTS:
+            self._hints.popitem(last=False)
+
+
+def _briefly(call: Callable[[], T]) -> T:
+    with briefly():
+        return call()
