@@ -13,6 +13,9 @@ from sqlalchemy import URL
 from service.documents.rendering import rendered
 
 PREFIX = "PORTWRIGHT_"
+WORK_LIMIT = 20_000_000
+"""More steps than any sensible question of a catalog takes, and a few seconds of work."""
+LEAST_WORK, MOST_WORK = 1_000, 10**12
 
 
 def data_folder() -> Path:
@@ -56,6 +59,7 @@ class Settings(BaseSettings):
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
+    `work_limit`: the most steps that one question may take.
     """
 
     model_config = SettingsConfigDict(env_prefix=PREFIX, env_ignore_empty=True, frozen=True, extra="forbid")
@@ -63,6 +67,7 @@ class Settings(BaseSettings):
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
+    work_limit: Annotated[int, Field(ge=LEAST_WORK, le=MOST_WORK)] = WORK_LIMIT
 
 
 def read_settings() -> Settings:
@@ -84,4 +89,5 @@ _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
     "workshop_pages": "true or false",
+    "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
 }

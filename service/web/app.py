@@ -22,6 +22,7 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
+from service.web.batch_work import BatchWork
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
 from service.web.counter import ask as ask_page
@@ -36,6 +37,7 @@ from service.web.cross_origin import CrossOrigin
 from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, Refusals, RequestId
 from service.web.openapi import describe
+from service.web.process import end_with_parent, share_processor
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
@@ -148,18 +150,22 @@ def create_app(
     app.state.order_batches = batches
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
-    app.state.resources = None if library is None else Resources(library, lanes or Lanes())
+    resources = None if library is None else Resources(library, lanes or Lanes())
+    app.state.resources = resources
+    app.state.batch_work = None if resources is None or batches is None else BatchWork(resources, batches)
     return app
 
 
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
     settings = read_settings()
+    share_processor()
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        end_with_parent()
         library.open_newest()
         yield
         database.close()
@@ -171,6 +177,7 @@ def app_from_environment() -> FastAPI:
         kept_inquiries=Inquiries(library, InquiryStore(database)),
         links=ShortLinks(library, ShortLinkStore(database)),
         batches=OrderBatches(library, OrderBatchStore(database)),
+        lanes=Lanes(settings.work_limit),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         lifespan=lifespan,

@@ -10,6 +10,7 @@ EdgeError
  ├─ BodyTimeoutError           a body that does not arrive in time
  ├─ ForeignFormError           a form that no page of this site sent
  ├─ OverloadedError            too many questions at once
+ ├─ NoRoomError                nothing more of this kind can be put aside or kept for now
  └─ NotReadyError              whether questions can be answered was not known in time
 """
 
@@ -100,6 +101,14 @@ class ForeignFormError(EdgeError):
 
 class OverloadedError(EdgeError):
     """All places are taken and the queue is full, or moves too slowly."""
+
+
+class NoRoomError(EdgeError):
+    """`reason` says what there is no room for, in a clause without its end."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
 
 
 class NotReadyError(EdgeError):

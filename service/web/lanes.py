@@ -13,6 +13,7 @@ from functools import partial
 from typing import TypeVar
 
 from service.domain.work import Meter, TooCostlyError
+from service.settings import WORK_LIMIT
 from service.usecases.long_work import LongWorkError, briefly
 from service.web.gate import Lane, Rank
 from service.web.visitors import visitor
@@ -23,8 +24,6 @@ LIGHT_STEPS = 300_000
 """About 50 ms of work: nearly every question of a plain catalog."""
 LONGER_STEPS = 3_000_000
 """About half a second of work."""
-WORK_LIMIT = 20_000_000
-"""Where nothing else is set: more than any sensible question of a catalog takes."""
 _KEPT_HINTS = 4096
 _TOO_COSTLY = 3
 """The hint for a question that went past every stage."""
@@ -38,21 +37,17 @@ class _Stage:
     steps: int
 
 
-def _lane(name: str, *, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0) -> Lane:
-    return field(default_factory=lambda: Lane(name, at_once, waiting, patience_s))
-
-
 @dataclass(frozen=True)
 class Lanes:
     """Gives each kind of work its turn. `work_limit`: the most steps that a question may take at all."""
 
     work_limit: int = WORK_LIMIT
-    questions: Lane = _lane("questions", patience_s=5.0)
-    browsing: Lane = _lane("browsing", at_once=2, patience_s=5.0)
-    longer: Lane = _lane("longer", waiting=100)
-    heavy: Lane = _lane("heavy", waiting=100)
-    writes: Lane = _lane("writes", at_once=2)
-    uploads: Lane = _lane("uploads", waiting=50)
+    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0))
+    browsing: Lane = field(default_factory=partial(Lane, "browsing", at_once=2, patience_s=5.0))
+    longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100))
+    heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
+    writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))
+    uploads: Lane = field(default_factory=partial(Lane, "uploads", waiting=50))
     _hints: OrderedDict[bytes, int] = field(default_factory=OrderedDict)
 
     async def ask(self, call: Callable[[], T], *, in_batch: bool = False) -> T:

@@ -21,6 +21,7 @@ from service.web.errors import (
     ForeignFormError,
     InvalidBodyError,
     InvalidQueryError,
+    NoRoomError,
     NotAcceptableError,
     NotReadyError,
     OverloadedError,
@@ -40,6 +41,7 @@ _PARAMETERS = {
 IDEMPOTENCY_KEY = "Idempotency-Key"
 _RETRY_AFTER_S = "1"
 _STORAGE_RETRY_AFTER_S = "5"
+_ROOM_RETRY_AFTER_S = "60"
 
 
 def _no_catalog(_: NoCatalogError) -> Refusal:
@@ -117,6 +119,11 @@ def _overloaded(_: OverloadedError) -> Refusal:
     return _plain("overloaded").with_header("Retry-After", _RETRY_AFTER_S)
 
 
+def _no_room(error: NoRoomError) -> Refusal:
+    refusal = Refusal("no-room", f"There is no room for this now: {error.reason}. Send it again later.")
+    return refusal.with_header("Retry-After", _ROOM_RETRY_AFTER_S)
+
+
 def _storage(_: StorageError | NotReadyError) -> Refusal:
     # The error's own text names the database: it goes to the log, not out.
     return _plain("storage-unavailable").with_header("Retry-After", _STORAGE_RETRY_AFTER_S)
@@ -144,6 +151,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         BodyTimeoutError: _body_timeout,
         ForeignFormError: _foreign_form,
         OverloadedError: _overloaded,
+        NoRoomError: _no_room,
         NotReadyError: _storage,
         StorageError: _storage,
     }

@@ -50,7 +50,7 @@ class Resources:
         return await self.lanes.uploads.run(partial(call, *args, **kwargs))
 
 
-def _kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
+def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
     """Make a dependency that gives what the application was composed with under a name."""
 
     async def of_app(request: Request) -> T:
@@ -62,8 +62,8 @@ def _kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
     return of_app
 
 
-AppResources = Annotated[Resources, Depends(_kept_as("resources", Resources))]
-AppOrderChecks = Annotated[OrderChecks, Depends(_kept_as("order_checks", OrderChecks))]
-AppInquiries = Annotated[Inquiries, Depends(_kept_as("inquiries", Inquiries))]
-AppShortLinks = Annotated[ShortLinks, Depends(_kept_as("short_links", ShortLinks))]
-AppOrderBatches = Annotated[OrderBatches, Depends(_kept_as("order_batches", OrderBatches))]
+AppResources = Annotated[Resources, Depends(kept_as("resources", Resources))]
+AppOrderChecks = Annotated[OrderChecks, Depends(kept_as("order_checks", OrderChecks))]
+AppInquiries = Annotated[Inquiries, Depends(kept_as("inquiries", Inquiries))]
+AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
+AppOrderBatches = Annotated[OrderBatches, Depends(kept_as("order_batches", OrderBatches))]

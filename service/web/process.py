@@ -1,0 +1,40 @@
+"""What a worker process does for itself: it ends with its parent, and lets its threads take short turns."""
+
+import logging
+import multiprocessing
+import os
+import signal
+import sys
+from multiprocessing.connection import wait
+from threading import Thread
+from time import sleep
+
+_SWITCH_S = 0.000_5
+_END_WITHIN_S = 35
+"""A little longer than a server that is told to stop waits for the answers that it has begun."""
+
+_log = logging.getLogger(__name__)
+
+
+def share_processor() -> None:
+    """Have threads that compute give way every half millisecond, not every five, to the event loop and to each other.
+
+    Whoever waits for a lock or a socket has to get back the interpreter's one lock first, and each thread that computes
+    holds it for one such interval.
+    """
+    sys.setswitchinterval(_SWITCH_S)
+
+
+def end_with_parent() -> None:
+    """Where this is a worker, stop as on SIGTERM once its parent is gone: nobody is left who would tell it to."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        Thread(target=_outlive, args=(parent.sentinel,), name="watches-parent", daemon=True).start()
+
+
+def _outlive(sentinel: int) -> None:
+    wait([sentinel])
+    _log.error("the parent process is gone: this worker stops")
+    os.kill(os.getpid(), signal.SIGTERM)
+    sleep(_END_WITHIN_S)
+    os._exit(1)
