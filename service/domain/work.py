@@ -4,17 +4,30 @@ A bound on steps ends the same question at the same place on every machine, howe
 Whoever works in a loop that a catalog or a question can make long calls `spend` before each stretch of it.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Hashable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from functools import lru_cache, wraps
+from typing import Literal, TypeVar
+
+T = TypeVar("T")
+
+MOST_KEPT_STEPS = 400_000
+"""Of one cache. Some hundred bytes are kept a step at most."""
+
+
+Doing = Literal["chains", "feeds", "bills", "order", "wishes", "part"]
+"""What steps are for: the chains at a spot, how feeds share their flow, the best bills, the bill nearest to an order,
+which wishes conflict, why a part stands or not."""
 
 
 class TooCostlyError(Exception):
-    """The question needs more steps than it may take; `limit` is how many it may."""
+    """The question needs more steps than it may take; `limit` is how many it may, `doing` what took the last ones."""
 
-    def __init__(self, limit: int) -> None:
+    def __init__(self, limit: int, doing: Doing) -> None:
         super().__init__(f"more than {limit} steps")
         self.limit = limit
+        self.doing = doing
 
 
 class AbandonedError(Exception):
@@ -27,11 +40,12 @@ class Meter:
     Another thread may call `abandon`; the next step then raises AbandonedError.
     """
 
-    __slots__ = ("_most", "_was_abandoned", "limit", "spent")
+    __slots__ = ("_most", "_was_abandoned", "doing", "limit", "spent")
 
     def __init__(self, limit: int | None = None) -> None:
         self.limit = limit
         self.spent = 0
+        self.doing: Doing = "bills"
         self._most: float = float("inf") if limit is None else limit
         self._was_abandoned = False
 
@@ -40,23 +54,60 @@ class Meter:
         self._was_abandoned = True
         self._most = -1
 
-    def spend(self, steps: int) -> None:
+    def spend(self, steps: int, doing: Doing) -> None:
         """Count these steps. Raises TooCostlyError past the limit, AbandonedError once abandoned."""
         self.spent += steps
+        self.doing = doing
         if self.spent > self._most:
             if self._was_abandoned:
                 raise AbandonedError
-            raise TooCostlyError(self.limit or 0)
+            raise TooCostlyError(self.limit or 0, doing)
 
 
 _METER: ContextVar[Meter] = ContextVar("meter")
 
 
-def spend(steps: int) -> None:
+def spend(steps: int, doing: Doing) -> None:
     """Count these steps of the question that is worked on here; without a meter nothing is counted."""
     meter = _METER.get(None)
     if meter is not None:
-        meter.spend(steps)
+        meter.spend(steps, doing)
+
+
+def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -> Callable[..., T]:
+    """Keep the newest values of a function of hashable arguments, each with the steps that it took.
+
+    A value that is kept counts what it took to work out. So a question ends at the same place whether or not another
+    one asked for the same before it. All are let go of once `most_steps` went into them: what takes steps takes memory.
+    """
+
+    def measured(*args: Hashable) -> tuple[T, int, Doing]:
+        nonlocal in_all
+        meter = _METER.get(None)
+        if meter is None:
+            with metered(Meter()):
+                return measured(*args)
+        before = meter.spent
+        value = call(*args)
+        steps, meter.spent = meter.spent - before, before
+        in_all += steps
+        return value, steps, meter.doing
+
+    in_all = 0
+    known = lru_cache(size)(measured)
+
+    @wraps(call)
+    def recalled(*args: Hashable) -> T:
+        nonlocal in_all
+        if in_all > most_steps:
+            known.cache_clear()
+            in_all = 0
+        value, steps, doing = known(*args)
+        if steps:
+            spend(steps, doing)
+        return value
+
+    return recalled
 
 
 @contextmanager
