@@ -1,9 +1,10 @@
 """The service under the worst requests known: `python -m tests.attack`.
 
 A server over the catalog of `seed_data/` (with `--twins`, every part so many times, figures a little apart) answers
-light questions of a few clients, first alone, then beside many clients that send the worst there is. Told are the times
-of the light questions in both cases, what was answered how often, and the memory of the server. With `--memory`, so many
-varied requests are sent instead, and the memory is told along the way. All on loopback, bounded in time and number.
+light questions of a few clients, first alone, then beside many clients that send the worst there is. Told are the
+times of the light questions in both cases, what was answered how often, and the memory of the server. With `--memory`,
+so many varied requests are sent instead, and the memory is told along the way. All on loopback, bounded in time and
+number.
 """
 
 import argparse
@@ -14,11 +15,13 @@ import re
 import tempfile
 from collections import Counter
 from collections.abc import AsyncIterator, Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
+from multiprocessing import get_context
 from pathlib import Path
 from random import Random
-from time import perf_counter
+from time import perf_counter, sleep
 from typing import Any
 from urllib.parse import quote, urlsplit
 
@@ -54,15 +57,15 @@ class Sent:
 
 @dataclass
 class Told:
-    """What came back: seconds of each answer, statuses by the name of the request, refusals without Retry-After."""
+    """What came back: name and seconds of each answer, statuses by name, refusals without Retry-After."""
 
-    seconds: list[float] = field(default_factory=list)
+    times: list[tuple[str, float]] = field(default_factory=list)
     statuses: Counter[tuple[str, int]] = field(default_factory=Counter)
     dishonest: int = 0
     largest_refusal: int = 0
 
-    def at(self, share: float) -> float:
-        found = sorted(self.seconds)
+    def at(self, share: float, name: str = "") -> float:
+        found = sorted(seconds for sent, seconds in self.times if name in ("", sent))
         return found[min(int(len(found) * share), len(found) - 1)] if found else float("nan")
 
 
@@ -178,7 +181,7 @@ async def _connection(host: str) -> AsyncIterator[tuple[asyncio.StreamReader, as
 async def _answer(reader: asyncio.StreamReader) -> tuple[int, dict[str, str], int]:
     """Read an answer: its status, headers, and the length of its body."""
     head = (await reader.readuntil(b"\r\n\r\n")).decode("latin-1").split("\r\n")
-    headers = dict((name.lower(), value.strip()) for name, _, value in (line.partition(":") for line in head[1:]))
+    headers = {name.lower(): value.strip() for name, _, value in (line.partition(":") for line in head[1:])}
     size = int(headers.get("content-length", 0))
     if headers.get("transfer-encoding") == "chunked":
         size = 0
@@ -201,7 +204,7 @@ async def client(host: str, make: Callable[[Random], Sent], rng: Random, until: 
                     started = perf_counter()
                     writer.write(sent.bytes_for(host))
                     status, headers, size = await _answer(reader)
-                    told.seconds.append(perf_counter() - started)
+                    told.times.append((sent.name, perf_counter() - started))
                     told.statuses[sent.name, status] += 1
                     if status >= 400:
                         told.largest_refusal = max(told.largest_refusal, size)
@@ -225,7 +228,7 @@ async def crowd(host: str, makers: list[Callable[[Random], Sent]], seconds: floa
 def merged(told: list[Told]) -> Told:
     whole = Told()
     for one in told:
-        whole.seconds += one.seconds
+        whole.times += one.times
         whole.statuses += one.statuses
         whole.dishonest += one.dishonest
         whole.largest_refusal = max(whole.largest_refusal, one.largest_refusal)
@@ -272,27 +275,50 @@ def _varied(catalogs: Catalogs) -> Callable[[Random], Sent]:
 
 def _tell(name: str, told: Told) -> None:
     statuses = ", ".join(f"{name} {status}: {count}" for (name, status), count in sorted(told.statuses.items()))
-    line = f"p50 {told.at(0.5) * 1000:.0f} ms, p99 {told.at(0.99) * 1000:.0f} ms, most {told.at(1) * 1000:.0f} ms"
-    print(f"{name}: {len(told.seconds)} answers, {line}\n    {statuses}")
+    print(f"{name}: {len(told.times)} answers\n    {statuses}")
+    for sent in ("", *sorted({sent for sent, _ in told.times})):
+        p50, p99, most = (told.at(share, sent) * 1000 for share in (0.5, 0.99, 1))
+        print(f"    {sent or 'all':16} p50 {p50:6.0f} ms, p99 {p99:6.0f} ms, most {most:6.0f} ms")
 
 
 def _attack(host: str, catalogs: Catalogs, given: argparse.Namespace) -> None:
     light = [catalogs.light] * given.light
     worst = catalogs.worst
     names = given.only.split(",") if given.only else list(worst)
-    attackers = [worst[names[index % len(names)]] for index in range(given.clients - given.light)]
+    attackers = [_pool(worst[names[index % len(names)]], index) for index in range(given.clients - given.light)]
     asyncio.run(crowd(host, light, 3, 0))  # so that what is kept for the next question is there in both cases
     alone = merged(asyncio.run(crowd(host, light, given.seconds / 2, 1)))
     _tell("light questions alone", alone)
     print(f"memory: {memory_mb(_servers())} MB")
-    told = asyncio.run(crowd(host, light + attackers, given.seconds, 2))
-    beside = merged(told[: given.light])
+    with ProcessPoolExecutor(1, get_context("fork")) as elsewhere:  # who attacks does not hold up who measures
+        attacking = elsewhere.submit(_attacked, host, attackers, given.seconds + 2)
+        sleep(2)
+        beside = merged(asyncio.run(crowd(host, light, given.seconds - 1, 2)))
+        attack = attacking.result()
     _tell("light questions beside the attack", beside)
-    attack = merged(told[given.light :])
     _tell("the attack", attack)
     print(f"memory: {memory_mb(_servers())} MB")
     print(f"p99 beside the attack is {beside.at(0.99) / alone.at(0.5):.1f} times p50 alone")
     print(f"5xx without Retry-After: {attack.dishonest + beside.dishonest}; largest refusal {attack.largest_refusal}")
+
+
+def _attacked(host: str, attackers: list[Callable[[Random], Sent]], seconds: float) -> Told:
+    return merged(asyncio.run(crowd(host, attackers, seconds, 3)))
+
+
+class _Pool:
+    """Requests made beforehand, so that sending them takes little."""
+
+    def __init__(self, made: list[Sent]) -> None:
+        self._made = made
+
+    def __call__(self, rng: Random) -> Sent:
+        return rng.choice(self._made)
+
+
+def _pool(make: Callable[[Random], Sent], index: int) -> Callable[[Random], Sent]:
+    rng = Random(index)
+    return _Pool([make(rng) for _ in range(5)])
 
 
 def _remember(host: str, catalogs: Catalogs, given: argparse.Namespace) -> None:

@@ -81,6 +81,8 @@ def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -
     one asked for the same before it. All are let go of once `most_steps` went into them: what takes steps takes memory.
     """
 
+    in_all = 0
+
     def measured(*args: Hashable) -> tuple[T, int, Doing]:
         nonlocal in_all
         meter = _METER.get(None)
@@ -93,7 +95,6 @@ def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -
         in_all += steps
         return value, steps, meter.doing
 
-    in_all = 0
     known = lru_cache(size)(measured)
 
     @wraps(call)

@@ -47,6 +47,10 @@ class Lane:
         """How long the call has been running that has run longest; 0 where none does."""
         return monotonic() - min(self._begun.values(), default=monotonic())
 
+    def is_busy(self) -> bool:
+        """Whether a person waits for what is worked at here."""
+        return bool(self._begun) or bool(self._queues[Rank.PERSON])
+
     async def run(self, call: Callable[[], T], meter: Meter | None = None, rank: Rank = Rank.PERSON) -> T:
         """Run a call that blocks or computes, its steps counted by `meter`, when it is its turn.
 

@@ -16,13 +16,14 @@ from service.domain.work import Meter, TooCostlyError
 from service.settings import WORK_LIMIT
 from service.usecases.long_work import LongWorkError, briefly
 from service.web.gate import Lane, Rank
+from service.web.pacing import PacedMeter
 from service.web.visitors import visitor
 
 T = TypeVar("T")
 
-LIGHT_STEPS = 300_000
+LIGHT_STEPS = 4_000
 """About 50 ms of work: nearly every question of a plain catalog."""
-LONGER_STEPS = 3_000_000
+LONGER_STEPS = 50_000
 """About half a second of work."""
 _KEPT_HINTS = 4096
 _TOO_COSTLY = 3
@@ -71,7 +72,7 @@ class Lanes:
             if place < begin or stage.steps >= self.work_limit:
                 continue
             try:
-                return await stage.lane.run(partial(_briefly, call), Meter(stage.steps), rank)
+                return await stage.lane.run(partial(_briefly, call), self._meter(stage), rank)
             except TooCostlyError:
                 self._remember(question, place + 1)
             except LongWorkError:
@@ -79,10 +80,16 @@ class Lanes:
         if begin == _TOO_COSTLY:
             rank = Rank.KNOWN_COSTLY
         try:
-            return await self.heavy.run(call, Meter(self.work_limit), rank)
+            return await self.heavy.run(call, PacedMeter(self.work_limit, self._someone_waits), rank)
         except TooCostlyError:
             self._remember(question, _TOO_COSTLY)
             raise
+
+    def _meter(self, stage: _Stage) -> Meter:
+        return PacedMeter(stage.steps, self._someone_waits) if stage.lane is self.longer else Meter(stage.steps)
+
+    def _someone_waits(self) -> bool:
+        return self.questions.is_busy() or self.browsing.is_busy()
 
     def _remember(self, question: bytes | None, place: int) -> None:
         if question is None:
