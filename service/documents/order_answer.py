@@ -59,6 +59,14 @@ class OrderExtra(TypedDict):
     text: str
 
 
+class FromElsewhere(TypedDict):
+    """So many units that the bill takes and that we do not sell: no change of the order, but to be got as well."""
+
+    sku: str
+    qty: int
+    text: str
+
+
 class Note(TypedDict):
     """What to know of a SKU that was ordered."""
 
@@ -77,6 +85,7 @@ class OrderResult(TypedDict):
     add: list[Change]
     remove: list[Change]
     swap: list[Swap]
+    elsewhere: list[FromElsewhere]
     price_change: _PriceChange
     also_possible: list[OtherLayout]
     extras: list[OrderExtra]

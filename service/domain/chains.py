@@ -1,6 +1,6 @@
 """A chain: the parts screwed one into the next from a spot outwards, with the sums that the rules ask about."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -30,20 +30,27 @@ class Run:
     unrated: tuple[str, ...]
 
 
-@dataclass(frozen=True, eq=False)
 class Chain:
-    """Items as they are listed: outwards, each one's side plugs right after it; equal runs are one and the same."""
+    """Items as they are listed: outwards, each one's side plugs right after it.
 
-    links: tuple[Link, ...]
-    run: Run
+    `run_of` makes the run of links, equal runs being one and the same.
+    """
+
+    def __init__(self, links: tuple[Link, ...], run_of: Callable[[tuple[Link, ...]], Run]) -> None:
+        self.links = links
+        self._run_of = run_of
+
+    @cached_property
+    def run(self) -> Run:
+        return self._run_of(self.links)
 
     @cached_property
     def items(self) -> tuple[Item, ...]:
-        return tuple(link.item for link in self.links)
+        return tuple([link.item for link in self.links])
 
     @cached_property
     def skus(self) -> tuple[str, ...]:
-        return tuple(item.sku for item in self.items)
+        return tuple([item.sku for item in self.items])
 
     @cached_property
     def text(self) -> str:
@@ -51,7 +58,7 @@ class Chain:
 
     @cached_property
     def group(self) -> str:
-        return ",".join(item.group for item in self.items)
+        return ",".join([item.group for item in self.items])
 
     @cached_property
     def near(self) -> tuple[Link, ...]:

@@ -2,34 +2,46 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import ceil
 from typing import Literal, NamedTuple
 
+from service.domain.parts import Item
+
 COMPARED = frozenset({"rail", "fitting", "plug", "gauge", "line", "regulator"})
-"""The kinds of which every unit counts; other things ordered are only looked at."""
+"""The kinds of which every unit that we sell counts; other things ordered are only looked at."""
+
+
+def is_compared(item: Item) -> bool:
+    """Whether units of an item in an order are held against those of a bill."""
+    return item.sold and item.kind in COMPARED
 
 
 class Cost(NamedTuple):
-    """What units of a bill come to: changes of the order, the price of all sets, price and pieces of one bill.
+    """What units of a bill come to, the least first: changes of the order, then price and pieces of one bill.
 
     Prices in minor units, of what we sell. Changes are told against an order from which all is removed.
     """
 
     changes: int
-    total: int
     price: int
     pieces: int
 
 
-NOTHING = Cost(0, 0, 0, 0)
+NOTHING = Cost(0, 0, 0)
 
 
 def plus(one: Cost, other: Cost) -> Cost:
-    return Cost._make((one[0] + other[0], one[1] + other[1], one[2] + other[2], one[3] + other[3]))
+    return Cost(one[0] + other[0], one[1] + other[1], one[2] + other[2])
+
+
+def less(one: Cost, other: Cost) -> Cost:
+    return Cost(one[0] - other[0], one[1] - other[1], one[2] - other[2])
 
 
 @dataclass(frozen=True, eq=False)
 class Order:
-    """What is ordered for so many sets of a bill: units by SKU, of the compared kinds, and what they cost as listed.
+    """What is ordered for so many sets of a bill: units by SKU, of the compared kinds that we sell, and what they cost
+    as listed.
 
     `had` are the units that the customer has, in all: they go before ordered ones and are not compared.
     """
@@ -43,15 +55,34 @@ class Order:
         """How many units have to be got for all sets, where one bill needs so many."""
         return max(0, self.sets * needed - self.had.get(sku, 0))
 
-    def plain(self, units: int, price: int) -> Cost:
-        """The cost of units of which none are ordered or had; `price` of them together, unsold ones left out."""
-        return Cost(self.sets * units, self.sets * price, price, units)
+    def least_beyond_plain(self, item: Item, needed: int) -> Cost:
+        """As `beyond_plain`, or less: what units taken apart come to is never more than what they cost together.
 
-    def beyond_plain(self, sku: str, price: int, needed: int) -> Cost:
-        """What so many units of a SKU cost more than plain ones; `price` of one, 0 where it is not sold."""
+        Further units save ever less, unless some are had and some ordered: a had one saves a unit, an ordered one two.
+        """
+        cost = self.beyond_plain(item, needed)
+        if item.sold and self.had.get(item.sku) and self.units.get(item.sku):
+            return cost._replace(changes=-2 * self.sets * needed)
+        return cost
+
+    def most_that_count(self, sku: str) -> int:
+        """From how many units of a SKU in a bill on further ones cost what plain ones do."""
         had, ordered = self.had.get(sku, 0), self.units.get(sku, 0)
-        got, plain, spared = self.to_get(sku, needed), self.sets * needed, min(needed, had)
-        return Cost(abs(got - ordered) - ordered - plain, price * (got - plain), -price * spared, -spared)
+        return max(had, ceil((ordered + had) / self.sets))
+
+    def plain(self, sold_units: int, price: int, pieces: int) -> Cost:
+        """The cost of pieces of which none are ordered or had: so many of them are sold by us, at `price` together."""
+        return Cost(self.sets * sold_units, price, pieces)
+
+    def beyond_plain(self, item: Item, needed: int) -> Cost:
+        """What so many units of an item in a bill cost more than plain ones: had ones cost nothing, and of what we do
+        not sell none is compared."""
+        had, ordered = self.had.get(item.sku, 0), self.units.get(item.sku, 0)
+        spared = min(needed, had)
+        if not item.sold:
+            return Cost(0, 0, -spared)
+        got, plain = self.to_get(item.sku, needed), self.sets * needed
+        return Cost(abs(got - ordered) - ordered - plain, -item.price * spared, -spared)
 
 
 class Ordered(NamedTuple):

@@ -89,6 +89,8 @@ def _missing(reading: Reading, bill: Bill) -> Iterator[Missing]:
     order = reading.order
     at_hand = Counter(order.units) + Counter(order.had)
     for use in _uses(bill):
+        if not use.item.sold:  # told apart: it is no change of an order
+            continue
         needed = use.qty * order.sets
         given = min(needed, at_hand[use.item.sku])
         at_hand[use.item.sku] -= given

@@ -5,11 +5,12 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from service.documents import answer as doc
 from service.documents.nearest import nearest_words
-from service.documents.order_answer import Note, OrderExtra
+from service.documents.order_answer import FromElsewhere, Note, OrderExtra
 from service.domain.answer import Bill
-from service.domain.orders import COMPARED, Ordered, Reading
+from service.domain.orders import Ordered, Reading, is_compared
 from service.domain.parts import Item
 from service.domain.revision import Revision
+from service.explain.order_changes import needed_units
 from service.explain.phrases import quoted
 
 # --- extras -------------------------------------------------------------------------------------------------------
@@ -18,6 +19,8 @@ _GIVEN = {
     "supplied": "Comes with parts of this bill already ({qty} in their boxes): none has to be ordered.",
     "add-on": "Comes with the add-on already ({qty} of it): none has to be ordered.",
     "on-car": "On the car already ({qty} of it): order it only to replace what is worn.",
+    "have": "Goes with this bill ({qty} of it), and you have it.",
+    "elsewhere": "Goes with this bill ({qty} of it), but we do not sell it: buy it elsewhere.",
 }
 
 
@@ -27,7 +30,7 @@ def order_extras(reading: Reading, bill: doc.Bill | None, revision: Revision) ->
     return [
         {"sku": line.sku, "qty": line.qty, "goes": goes, "text": text}
         for line in reading.lines
-        if revision.items[line.counts_as].kind not in COMPARED
+        if not is_compared(revision.items[line.counts_as])
         for goes, text in [_goes(line, bill, sets)]
     ]
 
@@ -55,6 +58,22 @@ def _beside(suggested: int, ordered: int) -> str:
         return f"Goes with this bill: its joints take {suggested}, only {ordered} ordered."
     twice = "twice as many" if ordered == 2 * suggested else f"{ordered - suggested} more than that"
     return f"Goes with this bill: its joints take {suggested}; {ordered} are ordered, {twice}."
+
+
+def from_elsewhere(reading: Reading, bill: Bill) -> list[FromElsewhere]:
+    """What the bill takes that we do not sell, for all sets and beyond what is had."""
+    got = {sku: (item, reading.order.to_get(sku, units)) for sku, (item, units) in _unsold(bill).items()}
+    return [
+        {"sku": sku, "qty": qty, "text": f"{quoted(item.name)} is not sold by us: buy {qty} of it elsewhere."}
+        for sku, (item, qty) in got.items()
+        if qty
+    ]
+
+
+def _unsold(bill: Bill) -> dict[str, tuple[Item, int]]:
+    needed = needed_units(bill)
+    items = {item.sku: item for placed in bill.chains for item in placed.chain.items} | {bill.rail.sku: bill.rail}
+    return {sku: (items[sku], units) for sku, units in needed.items() if not items[sku].sold}
 
 
 # --- notes --------------------------------------------------------------------------------------------------------

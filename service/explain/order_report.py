@@ -12,7 +12,7 @@ from service.domain.orders import Nearness, Reading
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.explain.order_changes import Changes, Missing, changes_between
-from service.explain.order_extras import order_extras, order_notes
+from service.explain.order_extras import from_elsewhere, order_extras, order_notes
 from service.explain.order_words import OrderWords, RejectionsOf
 from service.explain.phrases import quoted
 from service.explain.reasons import broken
@@ -57,6 +57,7 @@ def report_order(
         "add": _add(changes, words, reasons),
         "remove": _remove(changes, words, reasons),
         "swap": _swap(changes, words, reasons),
+        "elsewhere": from_elsewhere(reading, bill),
         "price_change": found.nearness.price_change,
         "also_possible": _also_possible(others),
         "extras": order_extras(reading, found.document, revision),
@@ -83,6 +84,7 @@ def report_impossible(
         "add": [],
         "remove": [],
         "swap": [],
+        "elsewhere": [],
         "price_change": None,
         "also_possible": _also_possible(others),
         "extras": order_extras(order.reading, None, revision),

@@ -16,7 +16,6 @@ from service.explain.reasons import broken, leads_to
 from service.rules import PART_RULES, closed, elsewhere, layout, simple, supplied, supply
 
 RejectionsOf = Callable[[], Sequence[Rejection]]
-_ELSEWHERE = "We do not sell it: buy one of this specification elsewhere."
 
 
 class OrderWords:
@@ -36,7 +35,6 @@ class OrderWords:
         """Why units of one item are to be added."""
         item, spots = missing[0].item, list(dict.fromkeys(x.spot for x in missing if x.spot is not None))
         told = [*_open_spots(missing), *dict.fromkeys(self._use(x) for x in missing if not _closes_spot(x))]
-        told += [] if item.sold else [_ELSEWHERE]
         rule = layout.RULE.id if missing[0].placed is None else closed.RULE.id
         return _reason(rule, " ".join(told), {"sku": item.sku, "qty": sum(x.qty for x in missing), "spots": spots})
 
@@ -48,7 +46,6 @@ class OrderWords:
         """Why one part is to take another one's place."""
         against, new = self._against(swap.out, swap.new.spot), swap.new
         told = [against["text"], f"{quoted(new.item.name)} {self._does(new)}"]
-        told += [] if new.item.sold else [_ELSEWHERE]
         facts = against["facts"] | {"in": new.item.sku, "qty": swap.qty, "spot": new.spot}
         return _reason(against["rule"], " ".join(told), facts)
 

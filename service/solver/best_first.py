@@ -9,6 +9,7 @@ from heapq import heapify, heappop, heappush
 from itertools import count
 from typing import NamedTuple
 
+from service.domain.work import spend
 from service.solver.frontier import Cost, Ranked, in_order
 from service.solver.limits import Limits
 
@@ -49,6 +50,7 @@ def best_first(
                 groups.add(one.group)
                 found.append(settle(one))
             continue
+        spend(len(options[depth + 1]), "bills")
         for option in options[depth + 1]:
             longer = join(one, option)
             if limits.allow(longer.needs):
@@ -97,6 +99,7 @@ def _worth_trying(step: Sequence[Ranked], *, grouped: bool) -> list[Ranked]:
     kept: dict[tuple[object, ...], list[Ranked]] = {}
     for one in in_order(step):
         alike = kept.setdefault(one.group, [])
+        spend(1 + len(alike), "bills")
         if not any(map(one.is_always_after, alike)):
             alike.append(one)
     return [one for alike in kept.values() for one in alike]

@@ -9,6 +9,7 @@ from operator import attrgetter
 from service.domain.answer import Bill
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
+from service.domain.work import spend
 from service.solver.limits import Limits, added, least, spent_in_all
 from service.solver.margins import margins_of_bill
 from service.solver.options import Choice, placed, skus_by_place
@@ -76,7 +77,7 @@ def _alternatives(
     found: dict[tuple[str, int], frozenset[str]] = {}
     for world in alike:
         columns = [
-            component.choices.by_group.get(choice.group, ())
+            component.choices.of_group(choice.group)
             for component, choice in zip(world.components, choices, strict=True)
         ]
         kin = [other for other in world.rails if other.group == rail.group]
@@ -106,6 +107,7 @@ def feasible(
         rest = frozenset({limits.nothing})
         for other, column_needs in enumerate(needs):
             if other != index:
+                spend(len(rest) * len(column_needs), "bills")
                 rest = least(added(one, more) for one in rest for more in column_needs)
         fits.append([any(limits.allow(added(need, more)) for more in rest) for need in own])
     return list(compress(rails, fits[0])), [

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from service.domain.work import spend
 from service.solver.components import Component
 from service.solver.limits import Limits, merged_limits
 from service.solver.options import Choice, Choices
@@ -60,6 +61,7 @@ def _beyond(world: World, earlier: World) -> list[World]:
     pieces = [replace(world, rails=new)] if new else []
     components = list(world.components)
     for index, (own, known) in enumerate(zip(world.components, earlier.components, strict=True)):
+        spend(own.choices.size + known.choices.size, "bills")
         outside = [choice for choice in own.choices.all if choice.texts not in known.choices.by_text]
         if outside:
             elsewhere = (*components[:index], _only(own, outside), *components[index + 1 :])

@@ -1,23 +1,32 @@
 """Every chain that the ports allow from an opening outwards, before any wish is asked.
 
 Only structure counts here (`mates`, `closed`, `simple`, `via`), so that the chains of an opening serve all requests.
+Parts of one kind that lead from one opening to another are alike here: the routes are walked over such bunches of
+parts, and the chains of a route are one part from each of its bunches. So how many there are is known before any is
+made, and a catalog of parts that resemble one another has no more routes than a small one.
 """
 
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import chain as chained
 from itertools import product
+from math import prod
+from operator import attrgetter
 from typing import NamedTuple
 
 from service.domain.chains import Chain, Link, Run
 from service.domain.parts import Item, Opening, Port
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty
+from service.domain.work import TooCostlyError
 from service.hydraulics import Passage, merged
 from service.rules import closed, mates, simple, via
 
 MEMO_SIZE = 4096
+MOST_CHAINS = 10_000
+"""Of one way. A chain with all that is kept of it takes some two kilobytes."""
 
 
 class Way(NamedTuple):
@@ -29,6 +38,25 @@ class Way(NamedTuple):
     via: tuple[str, ...]
 
 
+class Hop(NamedTuple):
+    """A part with the plugs of its side ports; `place` is its place among all that meet its opening."""
+
+    place: int
+    links: tuple[Link, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Bunch:
+    """The parts of one kind that meet one opening and leave the same one open (None: they end the chain)."""
+
+    kind: str
+    onward: Opening | None
+    hops: tuple[Hop, ...]
+
+
+Route = tuple[Bunch, ...]
+
+
 class ChainFinder:
     """Finds the chains of a revision, each way once."""
 
@@ -37,26 +65,70 @@ class ChainFinder:
         self._max_chain = revision.policies.max_chain
         self.steps = lru_cache(MEMO_SIZE)(self._steps_to_target)
         self.chains = lru_cache(MEMO_SIZE)(self._find)
+        self._bunches = lru_cache(MEMO_SIZE)(self._bunches_at)
         self._runs: dict[tuple[tuple[Passage, ...], tuple[str, ...]], Run] = {}
 
     def _find(self, way: Way) -> tuple[Chain, ...]:
-        """All chains of a way, each list of SKUs once."""
-        return tuple(self.enumerate(way, self._max_chain))
+        """All chains of a way, each list of SKUs once; in the order of a walk that takes parts as the catalog has them.
 
-    def enumerate(self, way: Way, max_chain: int, *, heed_via: bool = True) -> Iterator[Chain]:
-        """Walk all chains of a way with at most `max_chain` items, side plugs not counted."""
-        walk = _Walk(self._revision, way, max_chain, self.steps(way.duty, way.target), heed_via)
-        seen: set[tuple[str, ...]] = set()
-        for links in walk.extend((), way.opening, frozenset((way.opening,)), ()):
-            chain = Chain(links, self._run(links))
-            if chain.skus not in seen:
-                seen.add(chain.skus)
-                yield chain
+        Raises TooCostlyError where there are more than MOST_CHAINS.
+        """
+        routes = list(self.routes(way))
+        if sum(prod(len(bunch.hops) for bunch in route) for route in routes) > MOST_CHAINS:
+            raise TooCostlyError(MOST_CHAINS, "chains")
+        found = [hops for route in routes for hops in product(*(bunch.hops for bunch in route))]
+        if len(routes) > 1:
+            found.sort()
+        return tuple([Chain(tuple(chained.from_iterable(map(_LINKS, hops))), self._run) for hops in found])
+
+    def heads(self, way: Way, *, heed_via: bool = True) -> set[str]:
+        """The SKUs that meet the opening and begin a chain of the way."""
+        firsts = {route[0] for route in self.routes(way, heed_via=heed_via) if route}
+        return {hop.links[0].item.sku for bunch in firsts for hop in bunch.hops}
+
+    def routes(self, way: Way, *, heed_via: bool = True) -> Iterator[Route]:
+        """Walk all routes of a way with at most `max_chain` parts, side plugs not counted."""
+        walk = _Walk(self, way, self._max_chain, self.steps(way.duty, way.target), heed_via)
+        return walk.extend((), way.opening, frozenset((way.opening,)), ())
+
+    def bunches(self, duty: Duty, opening: Opening) -> Sequence[Bunch]:
+        """What may stand next at an opening of a chain with this duty."""
+        return self._bunches(duty, opening)
+
+    def _bunches_at(self, duty: Duty, opening: Opening) -> tuple[Bunch, ...]:
+        closer = closed.CLOSERS.get(duty)
+        found: dict[tuple[str, Opening | None], list[Hop]] = {}
+        known: set[tuple[Opening | None, tuple[str, ...]]] = set()
+        place = 0
+        for item, entry in self._revision.mating.get(opening, ()):
+            onwards: list[Port | None] = [None] if item.kind == closer else []
+            if item.kind in closed.CARRIERS[duty]:
+                onwards += _one_of_each_opening(port for port in item.ports if port is not entry)
+            for leaves in onwards:
+                onward = None if leaves is None else leaves.opening
+                for plugs in self._side_plugs(item, (entry, leaves)):
+                    links = (Link(item, opening), *plugs)
+                    same = (onward, tuple(link.item.sku for link in links))
+                    if same not in known:
+                        known.add(same)
+                        found.setdefault((item.kind, onward), []).append(Hop(place, links))
+                        place += 1
+        return tuple(Bunch(kind, onward, tuple(hops)) for (kind, onward), hops in found.items())
+
+    def _side_plugs(self, item: Item, used: tuple[Port | None, ...]) -> Iterator[tuple[Link, ...]]:
+        """Each way to close the item's other ports, sorted by SKU; one with nothing to close is empty."""
+        open_ports = [port for port in item.ports if not any(port is taken for taken in used)]
+        choices = [
+            [Link(plug, port.opening, side=True) for plug in one_port_plugs(self._revision, port.opening)]
+            for port in open_ports
+        ]
+        for plugs in product(*choices):
+            yield tuple(sorted(plugs, key=lambda link: link.item.sku))
 
     def _run(self, links: tuple[Link, ...]) -> Run:
         """The run of these links, the same one for all that are alike to the fuel."""
-        passages = merged(link.item.passage for link in links if link.item.passage is not None)
-        unrated = tuple(dict.fromkeys(link.item.sku for link in links if link.item.passage is None))
+        passages = merged([link.item.passage for link in links if link.item.passage is not None])
+        unrated = tuple(dict.fromkeys([link.item.sku for link in links if link.item.passage is None]))
         return self._runs.setdefault((passages, unrated), Run(passages, unrated))
 
     def _steps_to_target(self, duty: str, target: Opening | None) -> dict[Opening, int]:
@@ -88,79 +160,56 @@ class ChainFinder:
         return steps
 
 
+_LINKS = attrgetter("links")
+
+
 @dataclass(frozen=True, slots=True)
 class _Walk:
-    """One depth-first walk along the ports."""
+    """One depth-first walk along the openings."""
 
-    revision: Revision
+    finder: ChainFinder
     way: Way
     max_chain: int
     steps: dict[Opening, int]
     heed_via: bool
 
     def extend(
-        self, links: tuple[Link, ...], opening: Opening, seen: frozenset[Opening], kinds: tuple[str, ...]
-    ) -> Iterator[tuple[Link, ...]]:
-        """Yield what is complete here, then what goes on from here; `kinds` are those of the main items so far."""
+        self, route: Route, opening: Opening, seen: frozenset[Opening], kinds: tuple[str, ...]
+    ) -> Iterator[Route]:
+        """Yield what is complete here, then what goes on from here; `kinds` are those of the parts so far."""
         way = self.way
         if way.target is not None and mates.meets(opening, way.target) and self._complete(kinds):
-            yield links
+            yield route
         if len(kinds) + max(1, self.steps.get(opening, self.max_chain)) > self.max_chain:
             return
-        for item, entry in self.revision.mating.get(opening, ()):
-            if item.kind == closed.CLOSERS.get(way.duty):
-                yield from self._closed_by(links, opening, item, entry)
-            if item.kind in closed.CARRIERS[way.duty] and self._may_add(kinds, item.kind):
-                yield from self._carried_on_by(links, opening, seen, kinds, item, entry)
+        for bunch in self.finder.bunches(way.duty, opening):
+            onward = bunch.onward
+            if onward is None:
+                yield (*route, bunch)
+            elif self._may_add(kinds, bunch, seen):
+                yield from self.extend((*route, bunch), onward, seen | {onward}, (*kinds, bunch.kind))
 
     def _complete(self, kinds: tuple[str, ...]) -> bool:
         if self.way.duty in closed.ONE_LINE_DUTIES and kinds.count("line") != 1:
             return False
         return not self.heed_via or via.has_each_once(kinds, self.way.via)
 
-    def _may_add(self, kinds: tuple[str, ...], kind: str) -> bool:
+    def _may_add(self, kinds: tuple[str, ...], bunch: Bunch, seen: frozenset[Opening]) -> bool:
+        kind, onward = bunch.kind, bunch.onward
+        if onward is None or not simple.may_leave(onward, seen, kind, self.way.via):
+            return False
+        if len(kinds) + 1 + self.steps.get(onward, self.max_chain + 1) > self.max_chain:
+            return False
         if self.heed_via and ((kind in self.way.via and kind in kinds) or not via.may_stand((kind,), self.way.via)):
             return False
         return not (kind == "line" and self.way.duty in closed.ONE_LINE_DUTIES and "line" in kinds)
 
-    def _closed_by(
-        self, links: tuple[Link, ...], opening: Opening, item: Item, entry: Port
-    ) -> Iterator[tuple[Link, ...]]:
-        head = (*links, Link(item, opening))
-        for plugs in self._side_plugs(item, (entry,)):
-            yield head + plugs
 
-    def _carried_on_by(
-        self,
-        links: tuple[Link, ...],
-        opening: Opening,
-        seen: frozenset[Opening],
-        kinds: tuple[str, ...],
-        item: Item,
-        entry: Port,
-    ) -> Iterator[tuple[Link, ...]]:
-        head = (*links, Link(item, opening))
-        added = (*kinds, item.kind)
-        tried = set()
-        for leaves in item.ports:
-            onward = leaves.opening
-            if leaves is entry or onward in tried or not simple.may_leave(onward, seen, item.kind, self.way.via):
-                continue
-            tried.add(onward)
-            if len(added) + self.steps.get(onward, self.max_chain + 1) > self.max_chain:
-                continue
-            for plugs in self._side_plugs(item, (entry, leaves)):
-                yield from self.extend(head + plugs, onward, seen | {onward}, added)
-
-    def _side_plugs(self, item: Item, used: tuple[Port, ...]) -> Iterator[tuple[Link, ...]]:
-        """Each way to close the item's other ports, sorted by SKU; one with nothing to close is empty."""
-        open_ports = [port for port in item.ports if not any(port is taken for taken in used)]
-        choices = [
-            [Link(plug, port.opening, side=True) for plug in one_port_plugs(self.revision, port.opening)]
-            for port in open_ports
-        ]
-        for plugs in product(*choices):
-            yield tuple(sorted(plugs, key=lambda link: link.item.sku))
+def _one_of_each_opening(ports: Iterable[Port]) -> Iterable[Port]:
+    first: dict[Opening, Port] = {}
+    for port in ports:
+        first.setdefault(port.opening, port)
+    return first.values()
 
 
 def one_port_plugs(revision: Revision, opening: Opening) -> Iterator[Item]:

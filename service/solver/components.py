@@ -28,19 +28,25 @@ class Component:
     served: tuple[ServedSpot, ...]
     states: tuple[FlowState, ...] = ()
     losses: Mapping[Runs, tuple[Loss, ...]] = field(default_factory=dict)
+    is_judged: bool = True
+    """Whether the losses stand there; else each is worked out when it is asked for, as none can be over a limit."""
     _known_paths: dict[Runs, tuple[PathFlow, ...]] = field(default_factory=dict)
 
     @property
     def flowing(self) -> bool:
         return bool(self.states)
 
+    def drop_kpa(self, runs: Runs) -> float:
+        """The drop of the worst path, to 0.001 kPa as bills are ordered; 0 where nothing flows."""
+        if not self.states:
+            return 0.0
+        losses = self.losses[runs]
+        return round(losses[0].drop_kpa if len(losses) == 1 else max(map(_drop_kpa, losses)), 3)
+
     @cached_property
     def drops_kpa(self) -> dict[Runs, float]:
-        """The drop of the worst path, to 0.001 kPa as bills are ordered; where nothing flows no run has one."""
-        return {
-            runs: round(losses[0].drop_kpa if len(losses) == 1 else max(map(_drop_kpa, losses)), 3)
-            for runs, losses in self.losses.items()
-        }
+        """The drops of all runs that are left to choose."""
+        return {runs: self.drop_kpa(runs) for runs in self.choices.by_runs}
 
     @cached_property
     def relatively_left(self) -> dict[Runs, float]:
@@ -69,6 +75,8 @@ class Component:
 
     def _over_policy(self) -> list[Rejection]:
         """Rule `flow`: of a part with no choice left, the path that comes nearest."""
+        if not self.is_judged:
+            return []
         heads = self.choices.heads
         nearest: dict[tuple[str, str], PathFlow] = {}
         for runs in self.losses:

@@ -14,6 +14,7 @@ from service.domain.parts import Item, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.why_not import NOTHING, WhyNot
+from service.domain.work import kept, spend
 from service.engineering import power_kw
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
@@ -65,7 +66,7 @@ class Engine:
         self._flows = FlowJudge()
         self._ranker = Ranker()
         self._approacher = Approacher(revision.items)
-        self._grounds = lru_cache(256)(self._ground)
+        self._grounds = kept(256, self._ground)
         self._advisor = Advisor(revision, self._spots, self._flows, self.count, self.lowest_price)
         self._explainer = Explainer(revision, self._spots, self._flows, self._surveyed, self.count)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
@@ -122,8 +123,7 @@ class Engine:
         skus: set[str] = set()
         for bundle in self._bundles(request)[0]:
             for world in bundle.worlds:
-                chains = [option.chain for part in world.components for x in part.choices.all for option in x.options]
-                items = {item.sku: item for chain in chains for item in chain.items}
+                items = {item.sku: item for part in world.components for item in part.choices.items}
                 items |= {rail.sku: rail for rail in world.rails}
                 skus |= items.keys() | {box.sku for item in items.values() for box in item.supplied}
                 skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
@@ -160,11 +160,13 @@ class Engine:
     def approaches(self, requests: Iterable[Request], order: Order) -> list[Approach]:
         """How near the bills of requests (one for each layout) come to an order."""
         ledger = self._approacher.ledger(order)
-        return [Approach(self._grounds(request, order.sets), ledger) for request in requests]
+        return [Approach(self._grounds(request, order.sets), ledger, self.revision.items) for request in requests]
 
     def _ground(self, request: Request, sets: int) -> Ground:
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
-        return Ground(surveyor.outlines, request.chassis.banks, lambda: self._bundles(request, sets, surveyor)[0])
+        return Ground(
+            surveyor.outlines, request.chassis.banks, kept(1, lambda: self._bundles(request, sets, surveyor)[0])
+        )
 
     def _bundles(
         self, request: Request, sets: int = 1, surveyor: Surveyor | None = None
@@ -202,6 +204,7 @@ class Engine:
         self, request: Request, bundles: Sequence[Bundle], worlds: Sequence[World], more: Sequence[Rejection]
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
+        spend(sum(component.choices.size for world in worlds for component in world.components), "bills")
         found = [x for world in worlds for component in world.components for x in component.rejections]
         used: set[tuple[str, str | None]] = set()
         for bundle in bundles:
@@ -241,14 +244,8 @@ def _built(best: Iterable[_Placed], *, grouped: bool) -> Iterator[Bill]:
 
 def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
     rail = next((rail for rail in world.rails if rail.sku == name.rail), None)
-    choices = []
-    for component in world.components:
-        choice = next(
-            (x for x in component.choices.all if all(name.chains.get(o.spot) == o.chain.skus for o in x.options)),
-            None,
-        )
-        if choice is not None:
-            choices.append(choice)
+    found = [component.choices.find(name.chains) for component in world.components]
+    choices = [choice for choice in found if choice is not None]
     spots = {option.spot for choice in choices for option in choice.options}
     if rail is None or len(choices) < len(world.components) or spots != name.chains.keys():
         return None
@@ -262,7 +259,7 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
 
 def _dead_end(world: World, more: Sequence[Rejection]) -> tuple[int, Rejection | None]:
     """How many spots of the world nothing serves, and what came furthest at the first of them."""
-    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.choices.all]
+    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.choices.size]
     if not dead:
         return 0, _furthest(more)
     spot, component = dead[0]

@@ -1,17 +1,25 @@
 """How much paths can carry within policy: the other way round from what a flow loses."""
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from functools import lru_cache
 from math import inf, pi
+from operator import attrgetter
 from typing import NamedTuple
 
 from service.domain.assessment import Bound
 from service.domain.chains import Run
+from service.domain.work import spend
 from service.hydraulics import Passage, drop_pa, merged
 from service.hydraulics.sharing import root
 from service.solver.flows import KPA, M3_S, FlowState
 
 _ACCURACY = 1e-12
+_SURELY = 1 + 1e-9
+_STEPS = 5
+"""Of the search for one flow."""
+
+Runs = tuple[Run, ...]
 
 
 class Capacity(NamedTuple):
@@ -28,6 +36,7 @@ def capacity(states: Sequence[FlowState], runs: Sequence[Run]) -> Capacity:
     Paths that share a flow lose the same. So together they carry what each does at the least drop at which one of them
     is at a limit. The flow in the states does not count.
     """
+    spend(_STEPS * len(states), "feeds")
     unmoved = [state._replace(flow_l_h=0.0) for state in states]
     ways = [_way(run.passages, state.behind()) for state, run in zip(states, runs, strict=True)]
     limits = [_most(state, way) for state, way in zip(unmoved, ways, strict=True)]
@@ -38,6 +47,50 @@ def capacity(states: Sequence[FlowState], runs: Sequence[Run]) -> Capacity:
     if l_h == inf:
         return Capacity(inf, None, None)
     return Capacity(l_h, path, "velocity" if drop_kpa < states[path].limit_kpa else "drop")
+
+
+def most_l_h(states: Sequence[FlowState], columns: Sequence[Sequence[Runs]]) -> float:
+    """The most that any runs carry together [L/h], one taken from each column.
+
+    Of two columns no pair carries more than both do alone, and a pair whose limits are at the same drop carries as
+    much. So the pairs nearest to each other are tried first, then those that could carry more than the best of these.
+    """
+    if len(columns) == 1:
+        return max(capacity_l_h(states, runs) for runs in columns[0])
+    first, second = ([_alone(state, runs) for runs in column] for state, column in zip(states, columns, strict=True))
+    by_drop = sorted(second, key=_drop_of)
+    best = 0.0
+    for one in first:
+        at = bisect_left(by_drop, one.drop_kpa, key=_drop_of)
+        for other in by_drop[max(0, at - 1) : at + 1]:
+            best = max(best, capacity_l_h(states, (*one.runs, *other.runs)))
+    first.sort(key=_l_h_of, reverse=True)
+    second.sort(key=_l_h_of, reverse=True)
+    for one in first:
+        for other in second:
+            if one.l_h + other.l_h <= best * _SURELY:
+                break
+            best = max(best, capacity_l_h(states, (*one.runs, *other.runs)))
+    return best
+
+
+class _Alone(NamedTuple):
+    """What runs carry at most by themselves, L/h, and what they lose then."""
+
+    l_h: float
+    drop_kpa: float
+    runs: Runs
+
+
+_l_h_of, _drop_of = attrgetter("l_h"), attrgetter("drop_kpa")
+
+
+def _alone(state: FlowState, runs: Runs) -> _Alone:
+    spend(_STEPS, "feeds")
+    unmoved = state._replace(flow_l_h=0.0)
+    way = _way(runs[0].passages, state.behind())
+    at_most, drop_kpa = _most(unmoved, way)
+    return _Alone(_flow_at(unmoved, way, drop_kpa, at_most), drop_kpa, runs)
 
 
 def capacity_l_h(states: Sequence[FlowState], runs: Sequence[Run]) -> float:

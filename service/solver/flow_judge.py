@@ -1,16 +1,24 @@
 """Adds flow to what the spots allow, and keeps what stays within policy; feeds into one rail share its flow."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from itertools import product
+from math import prod
+from typing import NamedTuple
 
 from service.domain.chains import Run
+from service.domain.work import kept, spend
 from service.hydraulics import Passage, drop_pa, merged, share_flow
 from service.hydraulics.sharing import Drop
+from service.rules import flow
 from service.solver.components import Component, Runs
-from service.solver.flows import M3_S, FlowState, Loss
-from service.solver.options import Choice, Choices
+from service.solver.flows import KPA, M3_S, FlowState, Loss
+from service.solver.options import Choice, Choices, Paired
 from service.solver.spots import ServedSpot
+
+_STEPS_OF_A_SHARE = 20
+_SURELY = 1 + 1e-6
+"""What a bound is held to is a little more than it, for the accuracy of shares."""
 
 
 class FlowJudge:
@@ -19,12 +27,14 @@ class FlowJudge:
     def __init__(self) -> None:
         self._losing = lru_cache(2048)(_Losses)
         self._sharing = lru_cache(64)(_SharedLosses)
-        self._paired = lru_cache(256)(_combined)
-        self._losing_all = lru_cache(4096)(self._losses_of_all)
+        self._paired = kept(256, _combined)
+        self._none_over = kept(256, _none_over)
+        self._losing_all = kept(4096, self._losses_of_all)
 
     def single(self, served: ServedSpot, state: FlowState) -> Component:
         """What is left to choose for one path of its own."""
         choices = served.choices
+        spend(choices.size, "feeds")
         losses, over = self._losing_all(choices, state)
         if over:
             running = served.table.chains.running
@@ -41,16 +51,39 @@ class FlowJudge:
         """What is left for several feeds into one rail, taken together: they share the flow so that drops agree."""
         served, states = tuple(spot for spot, _ in feeds), tuple(state for _, state in feeds)
         sharing = self._sharing(states)
-        runs = product(*([key[0] for key in spot.choices.by_runs] for spot in served))
-        losses = {together: sharing.of(together) for together in runs}
+        columns = tuple(tuple([key[0] for key in spot.choices.by_runs]) for spot in served)
+        spend(sum(spot.choices.size for spot in served), "feeds")
+        if self._none_over(states, columns):
+            choices = self._paired(tuple(spot.choices for spot in served), frozenset())
+            return Component(choices, served, states, SharedLosses(sharing, columns), is_judged=False)
+        spend(_STEPS_OF_A_SHARE * prod(map(len, columns)), "feeds")
+        losses = {together: sharing.of(together) for together in product(*columns)}
         over = frozenset(together for together, lost in losses.items() if not all(map(FlowState.holds, states, lost)))
         return Component(self._paired(tuple(spot.choices for spot in served), over), served, states, losses)
 
     def losses(self, states: tuple[FlowState, ...], runs: tuple[Run, ...]) -> tuple[Loss, ...]:
         """What these runs lose, those of feeds into one rail together."""
+        spend(1 if len(states) == 1 else _STEPS_OF_A_SHARE, "feeds")
         if len(states) == 1:
             return (self._losing(states[0]).of(runs[0]),)
         return self._sharing(states).of(runs)
+
+
+class SharedLosses(Mapping[Runs, tuple[Loss, ...]]):
+    """What the runs of feeds into one rail lose, one from each column together, worked out when it is asked for."""
+
+    def __init__(self, sharing: "_SharedLosses", columns: tuple[tuple[Run, ...], ...]) -> None:
+        self._sharing = sharing
+        self._columns = columns
+
+    def __getitem__(self, runs: Runs) -> tuple[Loss, ...]:
+        return self._sharing.of(runs)
+
+    def __iter__(self) -> Iterator[Runs]:
+        return product(*self._columns)
+
+    def __len__(self) -> int:
+        return prod(map(len, self._columns))
 
 
 class _Losses:
@@ -96,8 +129,72 @@ def _share(states: Sequence[FlowState], runs: Sequence[Run]) -> tuple[Loss, ...]
     return tuple(state.loss(way, flow_l_h) for state, way, flow_l_h in zip(states, ways, shares, strict=True))
 
 
+def _none_over(states: tuple[FlowState, ...], columns: tuple[tuple[Run, ...], ...]) -> bool:
+    """Whether no feeds of these runs into one rail can be over a limit; False where that is not sure.
+
+    A path that loses more gets less of the flow, and the others more. So the most that a path can get is its share
+    when it loses the least that any of its runs does and the others the most.
+    """
+    bounds = [_bounds(state, runs) for state, runs in zip(states, columns, strict=True)]
+    if not all(bound.least for bound in bounds):
+        return not all(columns)
+    for place, (state, own) in enumerate(zip(states, bounds, strict=True)):
+        drops = [
+            _drop(one, bound.least, min) if bound is own else _drop(one, bound.most, max)
+            for one, bound in zip(states, bounds, strict=True)
+        ]
+        flow_l_h = share_flow(drops, state.flow_l_h)[place]
+        drop_kpa = _drop(state, own.most, max)(flow_l_h) * KPA
+        peak_m_s = max(state.loss(way, flow_l_h).peak_m_s for way in own.least)
+        if not flow.within(drop_kpa * _SURELY, peak_m_s * _SURELY, state.limit_kpa, state.limit_m_s):
+            return False
+    return True
+
+
+_Ways = tuple[tuple[Passage, ...], ...]
+
+
+class _Bounds(NamedTuple):
+    """Ways of which one loses no more at any flow than a run does, and one no less: one each for all runs of the same
+    bores. None where a run is not rated, or there is no run."""
+
+    least: _Ways
+    most: _Ways
+
+
+def _bounds(state: FlowState, runs: Iterable[Run]) -> _Bounds:
+    alike: dict[tuple[tuple[float, float], ...], list[tuple[Passage, ...]]] = {}
+    for run in runs:
+        way = tuple(sorted(merged((*run.passages, *state.behind())), key=_bore))
+        alike.setdefault(tuple(map(_bore, way)), []).append(way)
+    if () in alike:
+        return _Bounds((), ())
+    least, most = (
+        tuple(tuple(_extreme(passages, choose) for passages in zip(*ways, strict=True)) for ways in alike.values())
+        for choose in (min, max)
+    )
+    return _Bounds(least, most)
+
+
+def _bore(passage: Passage) -> tuple[float, float]:
+    return passage.bore_m, passage.roughness_m
+
+
+def _extreme(passages: Sequence[Passage], choose: Callable[[Iterable[float]], float]) -> Passage:
+    """The passage of these, all of one bore, that loses least or most."""
+    length_m = choose(passage.length_m for passage in passages)
+    return Passage(passages[0].bore_m, length_m, choose(x.loss_k for x in passages), passages[0].roughness_m)
+
+
+def _drop(state: FlowState, ways: _Ways, choose: Callable[[Iterable[float]], float]) -> Drop:
+    """What is lost on the way that loses least or most, Pa."""
+    return lambda flow_l_h: choose(
+        [sum([drop_pa(passage, state.fluid, flow_l_h * M3_S) for passage in way]) for way in ways]
+    )
+
+
 def _combined(apart: tuple[Choices, ...], over: frozenset[tuple[Run, ...]]) -> Choices:
     """Every combination of choices, without those whose runs together are over a limit."""
     options = product(*([choice.options[0] for choice in choices.all] for choices in apart))
     together = (Choice(chosen) for chosen in options)
-    return Choices(choice for choice in together if choice.runs not in over)
+    return Choices(choice for choice in together if choice.runs not in over) if over else Paired(apart)

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from operator import itemgetter
 from typing import NamedTuple
 
+from service.domain.work import spend
 from service.solver.limits import Limits, Needs
 from service.solver.options import Choice
 
@@ -106,6 +107,7 @@ def _by_cost(ranked: Iterable[Ranked], wanted: int, *, grouped: bool) -> list[Ke
         if beaten_by >= wanted:
             continue
         ties = of_cost.get(cost)
+        spend(1 + len(ties or ()), "bills")
         if ties is None:
             of_cost[cost] = [one]
         else:
@@ -132,6 +134,7 @@ def _within_limits(ranked: Iterable[Ranked], wanted: int, *, grouped: bool) -> l
     """Only what also needs no more of anything limited beats another."""
     kept: list[Kept] = []
     for one in ranked:
+        spend(1 + len(kept), "bills")
         better = [other for _, other in kept if one.is_always_after(other)]
         if grouped and any(other.group == one.group for other in better):
             continue

@@ -8,6 +8,7 @@ from functools import partial
 from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import Request
+from service.domain.work import spend
 from service.rules import supply, wish
 from service.solver.components import Component
 from service.solver.limits import Had, Limits, Scarce
@@ -93,6 +94,7 @@ def scarce(
 
 def _sifted(component: Component, broken: Callable[[Choice], Finding | None], rejections: list[Rejection]) -> Component:
     """The component without the choices that break a limit; heads that are in no other choice are rejected for it."""
+    spend(component.choices.size, "bills")
     found = [(choice, broken(choice)) for choice in component.choices.all]
     kept = Choices(choice for choice, finding in found if finding is None)
     if len(kept.all) == len(found):

@@ -1,12 +1,21 @@
 """What can be chosen: an option is a chain at a spot; a choice settles one spot, or spots that share a flow."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import cached_property
+from itertools import product
+from math import prod
+from operator import itemgetter, le
 
 from service.domain.answer import PlacedChain
 from service.domain.chains import Chain, Run
 from service.domain.parts import Item
+from service.domain.work import TooCostlyError
+
+MOST_TOGETHER = 100_000
+"""So many choices for spots that share a flow are listed at most. One takes about half a kilobyte."""
+NO_PART = "\0"
+"""Stands for the chain of a spot that is not told; no SKU is like it."""
 
 
 class Option:
@@ -67,9 +76,28 @@ class Choices:
     """Choices for one spot or one group of spots, and what follows from them whatever else is asked."""
 
     def __init__(self, choices: Iterable[Choice]) -> None:
-        self.all = tuple(choices)
+        self._listed = tuple(choices)
         self._skus_by_group: dict[tuple[str, ...], Mapping[tuple[str, int], frozenset[str]]] = {}
         self._placed: dict[Choice, tuple[PlacedChain, ...]] = {}
+
+    @property
+    def all(self) -> tuple[Choice, ...]:
+        return self._listed
+
+    @property
+    def columns(self) -> tuple["Choices", ...]:
+        """Choices of which one each is taken together."""
+        return (self,)
+
+    @property
+    def size(self) -> int:
+        """How many there are."""
+        return len(self._listed)
+
+    @property
+    def number_of_groups(self) -> int:
+        """How many there are once variants are taken for equal."""
+        return len(self.by_group)
 
     @cached_property
     def by_group(self) -> dict[tuple[str, ...], tuple[Choice, ...]]:
@@ -93,7 +121,24 @@ class Choices:
         return {key: tuple(choices) for key, choices in runs.items()}
 
     @cached_property
-    def most_units(self) -> dict[str, int]:
+    def leanest_runs(self) -> tuple[tuple[Run, ...], ...]:
+        """Of choices for one spot, the runs that no other one of the same bores undercuts in all that it loses."""
+        alike: dict[tuple[tuple[float, float], ...], list[tuple[tuple[float, ...], tuple[Run, ...]]]] = {}
+        for runs in self.by_runs:
+            way = sorted([(x.bore_m, x.roughness_m, x.length_m, x.loss_k) for x in runs[0].passages])
+            losses = tuple([figure for passage in way for figure in passage[2:]])
+            alike.setdefault(tuple([passage[:2] for passage in way]), []).append((losses, runs))
+        found: list[tuple[Run, ...]] = []
+        for ways in alike.values():
+            kept: list[tuple[float, ...]] = []
+            for losses, runs in sorted(ways, key=itemgetter(0)):
+                if not any(all(map(le, other, losses)) for other in kept):
+                    kept.append(losses)
+                    found.append(runs)
+        return tuple(found)
+
+    @cached_property
+    def most_units(self) -> Mapping[str, int]:
         """The most units of each SKU that have to be got for one of them."""
         most: dict[str, int] = {}
         for choice in self.all:
@@ -110,14 +155,29 @@ class Choices:
         return frozenset(option.head for choice in self.all for option in choice.options)
 
     @cached_property
+    def items(self) -> frozenset[Item]:
+        """Every item that stands in a choice."""
+        return frozenset(item for choice in self.all for option in choice.options for item in option.chain.items)
+
+    @cached_property
     def skus(self) -> frozenset[str]:
         """Every SKU that stands in a choice."""
-        return frozenset(sku for choice in self.all for option in choice.options for sku in option.chain.skus)
+        return frozenset(item.sku for item in self.items)
+
+    def find(self, chains: Mapping[str, tuple[str, ...]]) -> Choice | None:
+        """The choice of these chains, told by the SKUs at each spot."""
+        spots = [option.spot for choice in self.all[:1] for option in choice.options]
+        texts = tuple(sorted([f"{spot}:{','.join(chains.get(spot, (NO_PART,)))}" for spot in spots]))
+        return next(iter(self.by_text.get(texts, ())), None)
+
+    def of_group(self, group: tuple[str, ...]) -> tuple[Choice, ...]:
+        """The choices of a group."""
+        return self.by_group.get(group, ())
 
     def skus_of(self, group: tuple[str, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
         """By spot and index in the chain, the SKUs that stand there in choices of a group; worked out once."""
         if group not in self._skus_by_group:
-            self._skus_by_group[group] = skus_by_place(self.by_group.get(group, ()))
+            self._skus_by_group[group] = skus_by_place(self.of_group(group))
         return self._skus_by_group[group]
 
     def placed(self, choice: Choice) -> tuple[PlacedChain, ...]:
@@ -125,6 +185,62 @@ class Choices:
         if choice not in self._placed:
             self._placed[choice] = tuple(placed(option, self.skus_of(choice.group)) for option in choice.options)
         return self._placed[choice]
+
+
+class Paired(Choices):
+    """Choices of which any one of each is taken together, as one; all of them are listed only for who asks for it."""
+
+    def __init__(self, columns: tuple[Choices, ...]) -> None:
+        super().__init__(())
+        self._columns = columns
+
+    @cached_property
+    def all(self) -> tuple[Choice, ...]:
+        if self.size > MOST_TOGETHER:
+            raise TooCostlyError(MOST_TOGETHER, "feeds")
+        return tuple(map(joined, product(*(choices.all for choices in self._columns))))
+
+    @property
+    def columns(self) -> tuple[Choices, ...]:
+        return self._columns
+
+    @property
+    def size(self) -> int:
+        return prod(choices.size for choices in self._columns)
+
+    @property
+    def number_of_groups(self) -> int:
+        return prod(choices.number_of_groups for choices in self._columns)
+
+    @cached_property
+    def most_units(self) -> Mapping[str, int]:
+        return sum((Counter(choices.most_units) for choices in self._columns), Counter())
+
+    @cached_property
+    def lowest_price(self) -> int:
+        return sum(choices.lowest_price for choices in self._columns)
+
+    @cached_property
+    def heads(self) -> frozenset[tuple[str, str]]:
+        return frozenset().union(*(choices.heads for choices in self._columns))
+
+    @cached_property
+    def items(self) -> frozenset[Item]:
+        return frozenset().union(*(choices.items for choices in self._columns))
+
+    def find(self, chains: Mapping[str, tuple[str, ...]]) -> Choice | None:
+        found = [choices.find(chains) for choices in self._columns]
+        known = [choice for choice in found if choice is not None]
+        return joined(known) if len(known) == len(found) else None
+
+    def of_group(self, group: tuple[str, ...]) -> tuple[Choice, ...]:
+        columns = [choices.of_group((own,)) for choices, own in zip(self._columns, group, strict=True)]
+        return tuple(map(joined, product(*columns)))
+
+
+def joined(choices: Sequence[Choice]) -> Choice:
+    """Choices that are taken together as one."""
+    return choices[0] if len(choices) == 1 else Choice(tuple([x for choice in choices for x in choice.options]))
 
 
 def placed(option: Option, others: Mapping[tuple[str, int], frozenset[str]]) -> PlacedChain:

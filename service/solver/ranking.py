@@ -4,21 +4,21 @@ The components are joined one by one, and of the beginnings so far only those ar
 the best.
 """
 
-from collections.abc import Callable, Iterable, Mapping
-from functools import lru_cache
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from itertools import chain
 from operator import attrgetter
 from typing import NamedTuple
 
 from service.domain.margins import NOTHING_USED
 from service.domain.parts import Item
+from service.domain.work import kept, spend
 from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
 from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import Limits, Spent, added, spent_on_rails
 from service.solver.margins import Tightness
-from service.solver.options import Choice, Choices
+from service.solver.options import Choice, Choices, joined
 from service.solver.worlds import World
 
 Rails = tuple[tuple[Item, Spent], ...]
@@ -76,13 +76,17 @@ def by_margin(world: World) -> Order:
     )
 
 
+_NOTHING = Ranked(float("-inf"), (0, 0), 0.0, (), "", (), (), ())
+"""The beginning of all choices."""
+
+
 class Ranker:
     """Ranks bills; while no limit holds, what does not hang on the flow is worked out once."""
 
     def __init__(self) -> None:
-        self._all_bought = lru_cache(1024)(_bought)
-        self._free_beginnings = lru_cache(1024)(_beginnings)
-        self._free_singles = lru_cache(2048)(_singles_by_runs)
+        self._all_bought = kept(1024, _bought)
+        self._free_beginnings = kept(1024, _beginnings)
+        self._free_singles = kept(2048, _singles_by_runs)
 
     def best(self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool) -> list[tuple[Ranked, World]]:
         """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds."""
@@ -108,11 +112,15 @@ class Ranker:
         at_rest = tuple(component.choices for component in world.components if not component.flowing)
         rails = _rails(world) if world.have else self._all_bought(world.rails, world.banks)
         begun = beginnings(rails, at_rest, limits, order, wanted, grouped)
-        whole = [kept.ranked for kept in begun]
+        whole = [one.ranked for one in begun]
         for component in world.components:
             if component.flowing:
-                by_runs = singles(component.choices, limits, order, wanted, grouped)
-                flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
+                if len(component.choices.columns) > 1 and order.by_cost and not limits.watching:
+                    together = _together(component, limits, order, wanted, grouped)
+                    flowing = _promising(together, limits, order, wanted, grouped)
+                else:
+                    by_runs = singles(component.choices, limits, order, wanted, grouped)
+                    flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
                 begun = begun or _promising(whole, limits, order, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.watching else in_order(whole)
@@ -130,6 +138,7 @@ def _by_search(world: World, limits: Limits, order: Order, wanted: int, grouped:
     """Where some of what is needed is had but perhaps not all, only the whole bill tells what it costs."""
     steps = [[_rail(rail, world.spent_on(rail), limits, order) for rail in world.rails]]
     for component in world.components:
+        spend(component.choices.size, "bills")
         singles = [_single(choice, limits, order) for choice in component.choices.all]
         if component.flowing:
             worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
@@ -158,6 +167,7 @@ def _beginnings(
     starts = (_rail(rail, spent, limits, order) for rail, spent in rails)
     beginnings = _promising(starts, limits, order, wanted, grouped)
     for choices in components:
+        spend(choices.size, "bills")
         singles = (_single(choice, limits, order) for choice in choices.all)
         joined = _joined(beginnings, _promising(singles, limits, order, wanted, grouped), wanted)
         beginnings = _promising(joined, limits, order, wanted, grouped)
@@ -168,6 +178,7 @@ def _singles_by_runs(
     choices: Choices, limits: Limits, order: Order, wanted: int, grouped: bool
 ) -> dict[Runs, list[Kept]]:
     """Of the choices that are alike to the fuel, the promising ones: whatever flows, they all lose the same."""
+    spend(choices.size, "bills")
     return {
         runs: _promising((_single(choice, limits, order) for choice in alike), limits, order, wanted, grouped)
         for runs, alike in choices.by_runs.items()
@@ -183,18 +194,38 @@ def _with_flow(
     grouped: bool,
 ) -> list[Kept]:
     """The promising choices of a component, once it is known what each run of passages loses."""
-    drops_kpa = component.drops_kpa
     worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
     if len(by_runs) > 1 and order.by_cost and not limits.watching:
         left = cheapest(chain.from_iterable(by_runs.values()), wanted, grouped=grouped)
-        return [Kept(beaten_by, _dropping(one, drops_kpa[one.choices[0].runs], None)) for beaten_by, one in left]
+        return [
+            Kept(beaten_by, _dropping(one, component.drop_kpa(one.choices[0].runs), None)) for beaten_by, one in left
+        ]
     found = []
-    for runs, kept in by_runs.items():
-        drop_kpa, worst_flow = drops_kpa[runs], worst.get(runs)
-        found += [Kept(beaten_by, _dropping(one, drop_kpa, worst_flow)) for beaten_by, one in kept]
+    for runs, alike in by_runs.items():
+        drop_kpa, worst_flow = component.drop_kpa(runs), worst.get(runs)
+        found += [Kept(beaten_by, _dropping(one, drop_kpa, worst_flow)) for beaten_by, one in alike]
     if len(by_runs) == 1:
         return found
-    return _promising((kept.ranked for kept in found), limits, order, wanted, grouped)
+    return _promising((one.ranked for one in found), limits, order, wanted, grouped)
+
+
+def _together(component: Component, limits: Limits, order: Order, wanted: int, grouped: bool) -> Iterator[Ranked]:
+    """Of choices that are made apart and share a flow, those that fewer than `wanted` others cost less than, together
+    with what they lose."""
+    begun = [Kept(0, _NOTHING)]
+    for choices in component.choices.columns:
+        spend(choices.size, "bills")
+        left = cheapest([Kept(0, _single(choice, limits, order)) for choice in choices.all], wanted, grouped=grouped)
+        spend(len(begun) * len(left), "bills")
+        begun = [
+            Kept((one.beaten_by + 1) * (other.beaten_by + 1) - 1, _join(one.ranked, other.ranked))
+            for one in begun
+            for other in left
+            if could_be_wanted(one, other, wanted)
+        ]
+    for _, ranked in begun:
+        choice = joined(ranked.choices)
+        yield ranked._replace(drop_kpa=component.drop_kpa(choice.runs), choices=(choice,))
 
 
 def _dropping(one: Ranked, drop_kpa: float, worst_flow: float | None) -> Ranked:
@@ -232,6 +263,7 @@ def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
 
 
 def _joined(beginnings: list[Kept], singles: list[Kept], wanted: int) -> list[Ranked]:
+    spend(len(beginnings) * len(singles), "bills")
     return [
         _join(beginning.ranked, single.ranked)
         for beginning in beginnings

@@ -1,6 +1,5 @@
 """Judges one spot: which chains serve it under all rules that look at one spot alone, and what stops the others."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import Any
@@ -10,6 +9,7 @@ from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
+from service.domain.work import kept, spend
 from service.rules import (
     CHAIN_RULES,
     PART_RULES,
@@ -109,7 +109,7 @@ class SpotJudge:
         self._revision = revision
         self._finder = finder
         self.parts = lru_cache(1024)(self._part_judge)
-        self.served = lru_cache(8192)(self._served)
+        self.served = kept(8192, self._served)
         self.plans: Shelf[list[Any]] = Shelf(4096)
         self._tables = lru_cache(MEMO_SIZE)(self._chain_table)
         self._spot_tables = lru_cache(MEMO_SIZE)(self._spot_table)
@@ -126,7 +126,9 @@ class SpotJudge:
 
     def table(self, spot: SpotSituation) -> SpotTable:
         """The chains of a spot, before anything is judged."""
-        return self._spot_tables(way_of(spot), spot.spot)
+        table = self._spot_tables(way_of(spot), spot.spot)
+        spend(len(table.chains.chains), "chains")
+        return table
 
     def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
         """What serves a spot whose rail comes with these plugs for it."""
@@ -156,7 +158,7 @@ class SpotJudge:
         return tuple(Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(way_of(spot)))
 
     def _structural_rejections(self, way: Way) -> tuple[tuple[str, Finding], ...]:
-        heads = _heads(self._finder.chains(way))
+        heads = self._finder.heads(way)
         missing = [
             (item, entry)
             for item, entry in self._revision.mating.get(way.opening, ())
@@ -165,7 +167,7 @@ class SpotJudge:
         if not missing:
             return ()
         max_chain = self._revision.policies.max_chain
-        heads_without_via = _heads(self._finder.enumerate(way, max_chain, heed_via=False)) if way.via else set()
+        heads_without_via = self._finder.heads(way, heed_via=False) if way.via else set()
         steps = self._finder.steps(way.duty, way.target)
         found: dict[str, Finding] = {}
         for item, entry in missing:
@@ -197,7 +199,3 @@ def preferred(table: ChainTable, fit: Mask, own: Mask, parts: PartSituation) -> 
 
 def way_of(spot: SpotSituation) -> Way:
     return Way(spot.opening, spot.duty, spot.target, spot.via)
-
-
-def _heads(chains: Iterable[Chain]) -> set[str]:
-    return {chain.skus[0] for chain in chains if chain.links}

@@ -1,8 +1,9 @@
 """The chains of a way as a table, a bit for each: which of them keep a rule is worked out once for what it reads."""
 
 from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Iterator
+from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
 from functools import cached_property, lru_cache
+from typing import TypeVar
 
 from service.domain.chains import Chain, Run
 from service.domain.parts import Item
@@ -11,23 +12,35 @@ from service.domain.revision import Revision
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.solver.options import Choice, Choices, Option
 
+K = TypeVar("K", bound=Hashable)
+
 Mask = int
 """A set of the chains of a table: bit n stands for the chain at n."""
 
 _KEPT_MASKS = 1024
-_KEPT_CHOICES = 256
+_KEPT_CHOICES = 100_000
+"""In all the sets of one table."""
 
 
 def bits(mask: Mask) -> Iterator[int]:
-    """The places of the chains in a mask, from the first."""
-    while mask:
-        lowest = mask & -mask
-        yield lowest.bit_length() - 1
-        mask ^= lowest
+    """The places of the chains in a mask, from the first; in time that grows with the mask's length alone."""
+    digits = f"{mask:b}"[::-1]
+    place = digits.find("1")
+    while place >= 0:
+        yield place
+        place = digits.find("1", place + 1)
 
 
-def mask_of(chains: Iterable[Chain], holds: Callable[[Chain], bool]) -> Mask:
-    return sum(1 << place for place, chain in enumerate(chains) if holds(chain))
+def mask_at(places: Iterable[int], size: int) -> Mask:
+    """The mask of these places among so many."""
+    held = bytearray(size // 8 + 1)
+    for place in places:
+        held[place >> 3] |= 1 << (place & 7)
+    return int.from_bytes(held, "little")
+
+
+def mask_of(chains: Sequence[Chain], holds: Callable[[Chain], bool]) -> Mask:
+    return mask_at([place for place, chain in enumerate(chains) if holds(chain)], len(chains))
 
 
 class ChainTable:
@@ -41,21 +54,26 @@ class ChainTable:
         self.sold_beyond_first = mask_of(chains, lambda chain: all(item.sold for item in chain.items[1:]))
         self.active = mask_of(chains, lambda chain: all(item.active for item in chain.items))
         self.active_beyond_first = mask_of(chains, lambda chain: all(item.active for item in chain.items[1:]))
-        self.holding: dict[Item, Mask] = {}
-        self.headed: dict[str, Mask] = {}
-        self.running: dict[Run, Mask] = {}
-        for place, chain in enumerate(chains):
-            bit = 1 << place
-            for item in set(chain.items):
-                self.holding[item] = self.holding.get(item, 0) | bit
-            if chain.links:
-                self.headed[chain.skus[0]] = self.headed.get(chain.skus[0], 0) | bit
-            self.running[chain.run] = self.running.get(chain.run, 0) | bit
+        self.holding = self._by_each(lambda chain: set(chain.items))
+        self.headed = self._by_each(lambda chain: chain.skus[:1])
         self._skus = frozenset(item.sku for item in self.holding)
         self._keeping = lru_cache(_KEPT_MASKS)(self._work_out)
         self.unsold_had = lru_cache(_KEPT_MASKS)(self._unsold_had)
         self.keeping_parts = lru_cache(_KEPT_MASKS)(self._keeping_all_part_rules)
         self.supplied_by = lru_cache(_KEPT_MASKS)(self._supplied_by)
+
+    def _by_each(self, keys_of: Callable[[Chain], Iterable[K]]) -> dict[K, Mask]:
+        """The chains by each of the keys that they have."""
+        places: dict[K, list[int]] = {}
+        for place, chain in enumerate(self.chains):
+            for key in keys_of(chain):
+                places.setdefault(key, []).append(place)
+        return {key: mask_at(found, len(self.chains)) for key, found in places.items()}
+
+    @cached_property
+    def running(self) -> dict[Run, Mask]:
+        """The chains by what they are to the fuel."""
+        return self._by_each(lambda chain: (chain.run,))
 
     def keeping(self, rule: PartRule | ChainRule, spot: SpotSituation, parts: PartSituation) -> Mask:
         """The chains that keep a rule, taken for itself."""
@@ -144,7 +162,7 @@ class SpotTable:
     def __init__(self, chains: ChainTable, spot: str) -> None:
         self.chains = chains
         self._spot = spot
-        self.picked = lru_cache(_KEPT_CHOICES)(self._pick)
+        self.picked = lru_cache(max(4, min(256, _KEPT_CHOICES // (len(chains.chains) + 1))))(self._pick)
 
     @cached_property
     def _bought(self) -> tuple[Choice, ...]:

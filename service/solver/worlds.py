@@ -52,7 +52,7 @@ class World:
 
     @property
     def alive(self) -> bool:
-        return bool(self.rails) and all(component.choices.all for component in self.components)
+        return bool(self.rails) and all(component.choices.size for component in self.components)
 
 
 def shapes_of(request: Request, revision: Revision) -> tuple[RailShape, ...]:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
-from service.domain.orders import COMPARED, Order, Ordered, Reading
+from service.domain.orders import Order, Ordered, Reading, is_compared
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
@@ -81,7 +81,7 @@ def _read(
     lines = tuple(Ordered(sku, qty, counts_as[sku]) for sku, qty in known.items())
     units = Counter[str]()
     for line in lines:
-        if items[line.counts_as].kind in COMPARED:
+        if is_compared(items[line.counts_as]):
             units[line.counts_as] += line.qty
-    list_price = sum(qty * items[sku].price for sku, qty in units.items() if items[sku].sold)
+    list_price = sum(qty * items[sku].price for sku, qty in units.items())
     return Reading(lines, Order(units, dict(request.have), sets, list_price))

@@ -12,7 +12,7 @@ from service.usecases.check_order import check_order
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.brute_force import all_bills
-from tests.support.brute_orders import check, ordered_units
+from tests.support.brute_orders import check, ordered_units, orders_a_gauge
 from tests.support.comparison import order_differences
 from tests.support.engine import edition
 from tests.support.random_orders import random_order, with_history
@@ -143,25 +143,28 @@ def units_of(bill: OracleBill) -> Counter[str]:
 
 
 def nearest_for_all_sets(catalog: Json, order: Json) -> tuple[int, int] | None:
-    """The fewest changes and the change of price where stock and what is had are there once for all sets."""
+    """The fewest changes where stock and what is had are there once for all sets, and what the cheapest bill that takes
+    no more does to the price."""
     record = {item["sku"]: item for item in catalog["items"]}
     have = Counter[str]()
     for part in order.get("have", ()):
         have[part["sku"]] += part["qty"]
     ordered = ordered_units(catalog, order)
-    listed = sum(qty * record[sku]["price"] for sku, qty in ordered.items() if record[sku]["sold"])
+    listed = sum(qty * record[sku]["price"] for sku, qty in ordered.items())
     asked = {name: value for name, value in order.items() if name not in ("lines", "sets")}
-    if "gauge" not in order and any(record[sku]["kind"] == "gauge" for sku in ordered):
+    if "gauge" not in order and orders_a_gauge(catalog, order):
         asked["gauge"] = "any"
     found = []
     for bill in all_bills(catalog, asked):
         needed = units_of(bill)
         got = Counter({sku: qty * order["sets"] for sku, qty in needed.items()}) - have
         if all(_may_be_got(order, record[sku], qty) for sku, qty in got.items()):
-            price = sum(qty * record[sku]["price"] for sku, qty in got.items() if record[sku]["sold"])
+            got = Counter({sku: qty for sku, qty in got.items() if record[sku]["sold"]})
+            price = sum(qty * record[sku]["price"] for sku, qty in got.items())
             changes = (got - ordered).total() + (ordered - got).total()
-            found.append((changes, abs(price - listed)))
-    return min(found, default=None)
+            found.append((changes, *bill.tie_break, price - listed))
+    nearest = min(found, default=None)
+    return None if nearest is None else (nearest[0], nearest[-1])
 
 
 def _may_be_got(order: Json, item: Json, qty: int) -> bool:
@@ -188,5 +191,5 @@ def test_sets_share_stock_and_what_is_had() -> None:
             possible += 1
             changes = sum(x["qty"] for name in ("add", "remove") for x in document[name])
             changes += 2 * sum(swap["qty"] for swap in document["swap"])
-            assert (changes, abs(document["price_change"])) == expected, asked
+            assert (changes, document["price_change"]) == expected, asked
     assert possible > 30

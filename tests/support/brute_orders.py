@@ -1,10 +1,10 @@
 """An order check the slow way: every bill of every layout beside the order, and the nearest of each layout.
 
-How the page is read. Compared are units of rails, fittings, plugs, gauges, lines and regulators: those that the bill
-takes from `buy` and `elsewhere`, with those ordered. A superseded SKU counts as its last successor, even where the old
+How the page is read. Compared are units of rails, fittings, plugs, gauges, lines and regulators that are sold: those
+that the bill takes from `buy`, with those ordered. A superseded SKU counts as its last successor, even where the old
 item is still active, and at the successor's list price. An unknown SKU is left aside. Nearest is what takes the fewest
-changes, then the least change of price, then what comes first by price, pieces, drop, chains and rail; where all that
-is equal, too, the layout that comes first in the catalog.
+changes, then what comes first by price, pieces, drop, chains and rail; where all that is equal, too, the layout that
+comes first in the catalog.
 """
 
 from collections import Counter
@@ -57,8 +57,7 @@ def check(catalog: Json, order: Json) -> OracleCheck:
     """The bill nearest to an order. `possible` has every layout with a bill, in the catalog's order."""
     asked = {name: value for name, value in order.items() if name not in NOT_ASKED}
     ordered = ordered_units(catalog, order)
-    kinds = {item["sku"]: item["kind"] for item in catalog["items"]}
-    if order.get("gauge") is None and any(kinds[sku] == "gauge" for sku in ordered):
+    if order.get("gauge") is None and orders_a_gauge(catalog, order):
         asked["gauge"] = "any"
     nearest = [
         _nearest_of(catalog, asked | {"layout": layout["id"]}, ordered, order.get("sets") or 1)
@@ -76,7 +75,17 @@ def ordered_units(catalog: Json, order: Json) -> Counter[str]:
     for line in order["lines"]:
         if line["sku"] in record:
             ordered[today(catalog, line["sku"])] += line["qty"]
-    return Counter({sku: qty for sku, qty in ordered.items() if record[sku]["kind"] in COMPARED})
+    return Counter({sku: qty for sku, qty in ordered.items() if _is_compared(record[sku])})
+
+
+def _is_compared(item: Json) -> bool:
+    return item["kind"] in COMPARED and item["sold"]
+
+
+def orders_a_gauge(catalog: Json, order: Json) -> bool:
+    """Whether a gauge is ordered, sold or not: it tells that one is wanted."""
+    kinds = {item["sku"]: item["kind"] for item in catalog["items"]}
+    return any(kinds[today(catalog, line["sku"])] == "gauge" for line in order["lines"] if line["sku"] in kinds)
 
 
 def today(catalog: Json, sku: str) -> str:
@@ -90,16 +99,16 @@ def today(catalog: Json, sku: str) -> str:
 def _nearest_of(catalog: Json, request: Json, ordered: Counter[str], sets: int) -> Nearest | None:
     """Nearest of one layout. Of layouts whose ranks are equal, `min` keeps the first."""
     record = {item["sku"]: item for item in catalog["items"]}
-    list_price = sum(qty * record[sku]["price"] for sku, qty in ordered.items() if record[sku]["sold"])
+    list_price = sum(qty * record[sku]["price"] for sku, qty in ordered.items())
     found = []
     for bill in all_bills(catalog, request):
         got = Counter[str]()
         for sku, qty, source in bill.lines:
-            if source in ("buy", "elsewhere"):
+            if source == "buy":
                 got[sku] += qty * sets
         add, remove = got - ordered, ordered - got
         price_change = sets * bill.price - list_price
         changes = add.total() + remove.total()
-        rank = (changes, abs(price_change), *bill.tie_break)
+        rank = (changes, *bill.tie_break)
         found.append(Nearest(request["layout"], bill, add, remove, price_change, rank))
     return min(found, key=lambda one: one.rank, default=None)

@@ -153,16 +153,19 @@ def test_an_own_rail_takes_the_place_of_an_ordered_one() -> None:
     assert document["remove"][0]["why"] == "Your own rail takes its place: none has to be bought."
 
 
-def test_parts_from_elsewhere_are_compared_without_their_price() -> None:
-    """An unsold line counts as a unit; its estimate is in neither price."""
+def test_what_comes_from_elsewhere_is_no_change() -> None:
+    """A line that we do not sell is said aloud, ordered or not; its estimate is in neither price."""
     unsold: Json = {"items/LINE-F6/sold": False}
     whole = {"RAIL-S": 2, "SPIGOT-B8-Q": 1, "ADAPT-B8-F6": 2, "PLUG-B8": 3, "LINE-F6": 1}
     document = checked(whole, LINKED, unsold)
     assert (document["verdict"], document["price_change"]) == ("complete", 0)
     assert notes(document) == {"LINE-F6": "We do not sell it: it is a specification to buy by elsewhere."}
-    short = checked({sku: qty for sku, qty in whole.items() if sku != "LINE-F6"}, LINKED, unsold)
-    assert (units(short["add"]), short["price_change"]) == ({"LINE-F6": 1}, 0)
-    assert short["add"][0]["why"].endswith("We do not sell it: buy one of this specification elsewhere.")
+    assert [(x["sku"], x["goes"]) for x in document["extras"]] == [("LINE-F6", True)]
+    without = checked({sku: qty for sku, qty in whole.items() if sku != "LINE-F6"}, LINKED, unsold)
+    assert (without["verdict"], without["add"], without["price_change"]) == ("complete", [], 0)
+    for told in (document, without):
+        assert [(x["sku"], x["qty"]) for x in told["elsewhere"]] == [("LINE-F6", 1)]
+        assert told["elsewhere"][0]["text"].endswith("is not sold by us: buy 1 of it elsewhere.")
 
 
 # --- things that are not compared --------------------------------------------------------------------------------
@@ -241,7 +244,7 @@ def test_why_it_is_too_many(ordered: Json, sku: str, why: str) -> None:
     """What speaks against each part, and the same in the reasons behind its name."""
     changes: list[Json] = [
         {"items/-": twin("RAIL-S", "RAIL-X", patterns=["other"])},
-        {"items/-": twin("RAIL-S", "RAIL-2", price=10_000)},
+        {"items/-": twin("RAIL-S", "RAIL-2", price=99_000)},
     ]
     document = checked(ordered, HOSE, *changes)
     assert [(x["sku"], x["why"]) for x in document["remove"]] == [(sku, why)]

@@ -57,8 +57,10 @@ def thread_after(steps: int) -> str:
 
 @pytest.mark.parametrize(
     ("steps", "lane"),
-    [(0, "questions"), (LIGHT_STEPS, "questions"), (2 * LIGHT_STEPS, "longer"), (LONGER_STEPS, "longer")]
-    + [(2 * LONGER_STEPS, "heavy"), (MOST, "heavy")],
+    [
+        *((0, "questions"), (LIGHT_STEPS, "questions"), (2 * LIGHT_STEPS, "longer"), (LONGER_STEPS, "longer")),
+        *((2 * LONGER_STEPS, "heavy"), (MOST, "heavy")),
+    ],
 )
 def test_a_question_is_worked_out_where_its_steps_lead(steps: int, lane: str) -> None:
     async def ask() -> None:

@@ -1,19 +1,21 @@
 """What rails and choices cost against an order, each case worked out once for all layouts.
 
-The units of a SKU that is ordered or had count for what a whole bill needs of it. Where one component alone can need
-it, its choices are charged at once; where several can, the SKU ties them: they are kept apart by how many units they
+The units of a SKU that is ordered or had count for what a whole bill needs of it. Where one step alone can need it,
+its choices are charged at once; where several can, the SKU ties them: they are kept apart by how many units they
 need. What is needed of all ties is one number with a field for each, so that it is added and looked up at once.
+So what is told apart is bounded by the order; the catalog only has more choices that are alike to it.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from functools import cached_property
+from itertools import product
 from typing import NamedTuple
 
 from service.domain.orders import NOTHING, Cost, Order, plus
 from service.domain.parts import OWN_RAIL, Item
+from service.domain.work import spend
 from service.solver.limits import Scarce
 from service.solver.options import Choices
-from service.solver.orders.unit_tables import Counts, UnitTable
+from service.solver.orders.unit_tables import Counts, Plain, UnitTable
 from service.solver.tables import Mask, bits
 
 Ties = int
@@ -36,77 +38,32 @@ class Tie(NamedTuple):
     spots: frozenset[str] | None = None
 
 
+class Part(NamedTuple):
+    """Choices of a table that are alike to the order: the units that they need of what ties them, and what they cost
+    more than plain ones."""
+
+    units: Units
+    extra: Cost
+    mask: Mask
+
+
+Way = tuple[tuple[Mask, Plain], ...]
+"""For each table of a step, the choices to take one of: those of a mask at a plain cost."""
+
+
 class Offer(NamedTuple):
-    """Alike rails or choices, as a mask: the units that they need of what ties them, and what they cost besides."""
+    """The units that are needed of what ties steps, what is cheapest with them, and the ways to have it."""
 
     units: Units
     cost: Cost
-    ways: Mask
+    ways: tuple[Way, ...]
 
 
-class Toll:
-    """The offers of the rails of a world, or of the choices of a component."""
+class RailOffer(NamedTuple):
+    """As an offer, of rails: a bit for each."""
 
-    def __init__(self, offers: Sequence[Offer]) -> None:
-        self._offers = offers
-
-    @cached_property
-    def fewest(self) -> dict[Units, int]:
-        """By the units that are needed of the ties, the fewest changes."""
-        return {0: min(offer.cost.changes for offer in self._offers)}
-
-    @cached_property
-    def fewest_of_all(self) -> int:
-        return min(self.fewest.values())
-
-    @cached_property
-    def nearest(self) -> Sequence[Offer]:
-        """The offers of the fewest changes for the units that they need of the ties."""
-        return [offer for offer in self._offers if offer.cost.changes == self.fewest_of_all]
-
-    @property
-    def offers(self) -> Sequence[Offer]:
-        """All of them."""
-        return self._offers
-
-
-class ChoiceToll(Toll):
-    """The offers of the choices of a component; `parts` of them need the same of all that is ordered, had or scarce,
-    and cost so much more than plain ones."""
-
-    def __init__(self, table: UnitTable, parts: Sequence[Offer], order: Order) -> None:
-        self._table = table
-        self._order = order
-        self._changes = [order.sets * table.fewest_pieces(part.ways) + part.cost.changes for part in parts]
-        self._parts = parts
-
-    @cached_property
-    def fewest(self) -> dict[Units, int]:
-        found: dict[Units, int] = {}
-        for part, changes in zip(self._parts, self._changes, strict=True):
-            if changes < found.get(part.units, changes + 1):
-                found[part.units] = changes
-        return found
-
-    @cached_property
-    def nearest(self) -> Sequence[Offer]:
-        parts = zip(self._parts, self._changes, strict=True)
-        foremost = [part for part, changes in parts if changes == self.fewest[part.units]]
-        return self._priced((part, self._table.fewest_pieces(part.ways)) for part in foremost)
-
-    @cached_property
-    def offers(self) -> Sequence[Offer]:
-        return self._priced((part, pieces) for part in self._parts for pieces in self._table.prices)
-
-    def _priced(self, parts: Iterable[tuple[Offer, int]]) -> list[Offer]:
-        """What so many pieces of each part come to."""
-        found: dict[tuple[Units, Cost], Mask] = {}
-        for (units, extra, mask), pieces in parts:
-            for price, having in self._table.prices[pieces].items():
-                if mask & having:
-                    key = (units, plus(extra, self._order.plain(pieces, price)))
-                    found[key] = found.get(key, 0) | mask & having
-        return [Offer(units, cost, ways) for (units, cost), ways in found.items()]
+    cost: Cost
+    rails: Mask
 
 
 class Ledger:
@@ -118,19 +75,17 @@ class Ledger:
         self._items = items
         self._ties = [Tie(sku) for sku in dict.fromkeys((*order.units, *order.had))]
         self._places = {tie: place for place, tie in enumerate(self._ties)}
+        self._caps = [order.most_that_count(tie.sku) for tie in self._ties]
         self.scarce_fields: Units = 0
         self._allows: dict[Units, bool] = {}
         self._own: dict[Choices, Ties] = {}
         self._fields: dict[Ties, Units] = {}
         self._extra: dict[tuple[str, int], Cost] = {}
         self._extra_of: dict[Units, Cost] = {}
-        self._tolls: dict[tuple[Choices, Ties, Ties], Toll] = {}
-        self._rail_tolls: dict[tuple[tuple[Item, ...], int], Toll] = {}
-
-    def price(self, sku: str) -> int:
-        """The price of a unit, 0 where it is not sold."""
-        item = self._items[sku]
-        return item.price if item.sold else 0
+        self._least_extra_of: dict[Units, Cost] = {}
+        self._parts: dict[tuple[Choices, Ties, Ties], list[Part]] = {}
+        self._offers: dict[tuple[tuple[tuple[Choices, Ties, Ties], ...], bool], list[Offer]] = {}
+        self._rail_offers: dict[tuple[tuple[Item, ...], int, bool], list[RailOffer]] = {}
 
     # --- ties --------------------------------------------------------------------------------------------------
 
@@ -152,6 +107,7 @@ class Ledger:
                 self._places[tie] = len(self._ties)
                 self.scarce_fields |= _FULL << _WIDTH * len(self._ties)
                 self._ties.append(tie)
+                self._caps.append((tie.most or 0) + 1)
             found |= 1 << self._places[tie]
         return found
 
@@ -176,6 +132,18 @@ class Ledger:
             yield self._ties[place], (units >> _WIDTH * place) & _FULL
             units &= ~(_FULL << _WIDTH * place)
 
+    def added(self, units: Units, more: Units) -> Units:
+        """Both together; what is needed beyond all that is ordered and had makes no difference, and is not counted."""
+        together = units + more
+        while more:
+            place = ((more & -more).bit_length() - 1) // _WIDTH
+            shift = _WIDTH * place
+            over = ((together >> shift) & _FULL) - self._caps[place]
+            if over > 0:
+                together -= over << shift
+            more &= ~(_FULL << shift)
+        return together
+
     def extra_of(self, units: Units) -> Cost:
         """What the units of what is ordered or had cost more than plain ones."""
         found = self._extra_of.get(units)
@@ -187,52 +155,110 @@ class Ledger:
             self._extra_of[units] = found
         return found
 
+    def least_extra_of(self, units: Units) -> Cost:
+        """As `extra_of`, or less: apart, units come to no more than together."""
+        found = self._least_extra_of.get(units)
+        if found is None:
+            found = NOTHING
+            for tie, count in self.counts(units):
+                if tie.most is None:
+                    found = plus(found, self.order.least_beyond_plain(self._items[tie.sku], count))
+            self._least_extra_of[units] = found
+        return found
+
     def _extra_for(self, sku: str, units: int) -> Cost:
         found = self._extra.get((sku, units))
         if found is None:
-            self._extra[sku, units] = found = self.order.beyond_plain(sku, self.price(sku), units)
+            self._extra[sku, units] = found = self.order.beyond_plain(self._items[sku], units)
         return found
 
-    # --- tolls -------------------------------------------------------------------------------------------------
+    # --- offers ------------------------------------------------------------------------------------------------
 
-    def of_rails(self, rails: tuple[Item, ...], banks: int) -> Toll:
-        """The rails of a world, a bit for each; they tie nothing, since no chain has a rail."""
-        found = self._rail_tolls.get((rails, banks))
+    def of_rails(self, rails: tuple[Item, ...], banks: int, *, priced: bool) -> list[RailOffer]:
+        """The offers of rails; they tie nothing, since no chain has a rail. `priced`: as of `of_choices`."""
+        key = (rails, banks, priced)
+        found = self._rail_offers.get(key)
         if found is None:
+            spend(len(rails), "order")
             ways: dict[Cost, Mask] = {}
             for place, rail in enumerate(rails):
                 cost = self._of_rail(rail, banks)
                 ways[cost] = ways.get(cost, 0) | 1 << place
-            self._rail_tolls[rails, banks] = found = Toll([Offer(0, cost, mask) for cost, mask in ways.items()])
+            kept = list(ways) if priced else [min(ways)]
+            self._rail_offers[key] = found = [RailOffer(cost, ways[cost]) for cost in kept]
         return found
 
     def _of_rail(self, rail: Item, banks: int) -> Cost:
         if rail.sku == OWN_RAIL:
             return NOTHING
-        return plus(self.order.plain(banks, banks * self.price(rail.sku)), self._extra_for(rail.sku, banks))
+        plain = Plain(banks * rail.sold, banks * rail.price * rail.sold, banks)
+        return plus(self.order.plain(*plain), self._extra_for(rail.sku, banks))
 
-    def of_choices(self, choices: Choices, alone: Ties, tied: Ties) -> Toll:
-        """The choices of a component, a bit for each in its table; `alone`: what no other component needs."""
-        key = (choices, alone, tied)
-        found = self._tolls.get(key)
+    def of_choices(self, columns: tuple[tuple[Choices, Ties, Ties], ...], *, priced: bool) -> list[Offer]:
+        """The offers of a step that takes one of each of some choices; with each of these the SKUs that it alone may
+        need, and what ties it. `priced`: what takes more changes stands too, where it is cheaper.
+        """
+        found = self._offers.get((columns, priced))
         if found is None:
-            table = self.table_of(choices)
-            self._tolls[key] = found = ChoiceToll(table, self._parts(table, alone, tied), self.order)
+            parts = [[(one, self.table_of(column[0])) for one in self._parts_of(*column)] for column in columns]
+            best: dict[Units, dict[Cost, list[Way]]] = {}
+            for together in product(*parts):
+                units = sum([part.units for part, _ in together])
+                for cost, way in self._priced(together, priced=priced):
+                    _add(best.setdefault(units, {}), cost, way, priced=priced)
+            self._offers[columns, priced] = found = [
+                Offer(units, cost, tuple(ways)) for units, costs in best.items() for cost, ways in costs.items()
+            ]
         return found
 
-    def _parts(self, table: UnitTable, alone: Ties, tied: Ties) -> list[Offer]:
+    def _priced(self, together: Sequence[tuple[Part, UnitTable]], *, priced: bool) -> Iterator[tuple[Cost, Way]]:
+        columns = [
+            list(table.each_cheapest(part.mask)) if priced else [table.cheapest(part.mask)] for part, table in together
+        ]
+        extra = NOTHING
+        for part, _ in together:
+            extra = plus(extra, part.extra)
+        for plain in product(*columns):
+            spend(1, "order")
+            cost = extra
+            for one in plain:
+                cost = plus(cost, self.order.plain(*one))
+            yield cost, tuple((part.mask, one) for (part, _), one in zip(together, plain, strict=True))
+
+    def _parts_of(self, choices: Choices, alone: Ties, tied: Ties) -> list[Part]:
         """The choices taken apart by what they need of all that is ordered, had or scarce."""
-        parts = [Offer(0, NOTHING, table.whole)]
-        for place in bits(alone):
-            sku = self._ties[place].sku
-            split = [(x, n, hit) for x in parts for n, hit in _by(table.holding[sku], x.ways)]
-            parts = [Offer(0, plus(x.cost, self._extra_for(sku, n)), hit) for x, n, hit in split]
-        for place in bits(tied):
-            tie = self._ties[place]
-            counts = table.at_spots(tie.sku, tie.spots)
-            split = [(x, n, hit) for x in parts for n, hit in _by(counts, x.ways)]
-            parts = [Offer(x.units | n << _WIDTH * place, x.cost, hit) for x, n, hit in split]
-        return parts
+        key = (choices, alone, tied)
+        found = self._parts.get(key)
+        if found is None:
+            table = self.table_of(choices)
+            found = [Part(0, NOTHING, table.whole)]
+            for place in bits(alone):
+                sku = self._ties[place].sku
+                split = [(x, n, hit) for x in found for n, hit in _by(table.holding[sku], x.mask)]
+                found = [Part(0, plus(x.extra, self._extra_for(sku, n)), hit) for x, n, hit in split]
+            for place in bits(tied):
+                tie = self._ties[place]
+                counts = table.at_spots(tie.sku, tie.spots)
+                split = [(x, n, hit) for x in found for n, hit in _by(counts, x.mask)]
+                found = [Part(x.units | n << _WIDTH * place, x.extra, hit) for x, n, hit in split]
+            spend(len(found), "order")
+            self._parts[key] = found
+        return found
+
+
+def _add(costs: dict[Cost, list[Way]], cost: Cost, way: Way, *, priced: bool) -> None:
+    """Add a way to the cheapest ones; `priced`: to all that are not beaten in both changes and price."""
+    if cost in costs:
+        costs[cost].append(way)
+    elif not any(_beats(other, cost, priced=priced) for other in costs):
+        for beaten in [other for other in costs if _beats(cost, other, priced=priced)]:
+            del costs[beaten]
+        costs[cost] = [way]
+
+
+def _beats(one: Cost, other: Cost, *, priced: bool) -> bool:
+    """Whether what costs the one always comes before what costs the other, and is within any price that this is."""
+    return one < other and (not priced or one.price <= other.price)
 
 
 def _by(counts: Counts, mask: Mask) -> Iterator[tuple[int, Mask]]:

@@ -1,23 +1,27 @@
 """The valid bill nearest to an order: exact, and without building every bill.
 
-Nearest is what takes the fewest changes, then the least change of price, then what comes first by price, pieces, drop,
-chains and rail.
+Nearest is what takes the fewest changes, then what comes first by price, pieces, drop, chains and rail.
 """
 
 from collections import Counter
-from collections.abc import Callable, Mapping, Sequence
-from functools import cached_property, lru_cache
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import chain
+from operator import itemgetter
 
 from service.domain.answer import Bill
-from service.domain.orders import Order
+from service.domain.orders import Cost, Order
 from service.domain.parts import OWN_RAIL, Item
+from service.domain.work import kept
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle
-from service.solver.orders.distance import Plan, fewest_changes
+from service.solver.options import joined
 from service.solver.orders.ledger import Ledger
-from service.solver.orders.search import Found, Search
+from service.solver.orders.search import Search, Tail
+from service.solver.orders.steps import Columns, Steps
 from service.solver.orders.unit_tables import UnitTable
-from service.solver.worlds import Outline
+from service.solver.worlds import Outline, World
 
 _KEPT_TABLES = 2048
 
@@ -27,28 +31,42 @@ class Approacher:
 
     def __init__(self, items: Mapping[str, Item]) -> None:
         self._items = items
-        self._table_of = lru_cache(_KEPT_TABLES)(UnitTable)
+        self._table_of = kept(_KEPT_TABLES, UnitTable)
 
     def ledger(self, order: Order) -> Ledger:
         """What an order is compared by, in any layout."""
         return Ledger(order, self._items, self._table_of)
 
 
+@dataclass(frozen=True, eq=False)
+class Found:
+    """A nearest bill: its cost, what tells it from others, and where it is from; `rank` sorts the nearest first."""
+
+    cost: Cost
+    tail: Tail
+    world: World
+    bundle: Bundle
+
+    @property
+    def rank(self) -> tuple[object, ...]:
+        return (*self.cost, *self.tail.order)
+
+
 class Nearest:
     """The valid bill of a layout that is nearest to an order; `rank` sorts the nearest first."""
 
-    def __init__(self, found: Found, bundle: Bundle, plan: Plan, order: Order) -> None:
+    def __init__(self, found: Found, order: Order, items: Mapping[str, Item]) -> None:
         self.rank = found.rank
-        self._found, self._bundle, self._plan, self._order = found, bundle, plan, order
-        self._rail = next(rail for rail in plan.world.rails if rail.sku == found.tail.rail)
+        self._found, self._order, self._items = found, order, items
+        self._rail = next(rail for rail in found.world.rails if rail.sku == found.tail.rail)
 
     @cached_property
-    def needed(self) -> Counter[str]:
-        """The units by SKU that one bill needs beyond what is supplied."""
-        chosen = [item.sku for _, choice in self._found.tail.choices for x in choice.options for item in x.needed]
-        needed = Counter(chosen)
-        if self._rail.sku != OWN_RAIL:
-            needed[self._rail.sku] += self._plan.world.banks
+    def _needed(self) -> Counter[str]:
+        """The units by SKU that one bill needs beyond what is supplied, of what we sell."""
+        chosen = chain.from_iterable(choices for _, choices in self._found.tail.choices)
+        needed = Counter([item.sku for choice in chosen for x in choice.options for item in x.bought])
+        if self._rail.sku != OWN_RAIL and self._rail.sold:
+            needed[self._rail.sku] += self._found.world.banks
         return needed
 
     @cached_property
@@ -63,29 +81,28 @@ class Nearest:
 
     @cached_property
     def _got(self) -> Counter[str]:
-        return Counter({sku: self._order.to_get(sku, units) for sku, units in self.needed.items()})
+        return Counter({sku: self._order.to_get(sku, units) for sku, units in self._needed.items()})
 
     @property
     def changes(self) -> int:
         return self.added.total() + self.removed.total()
 
     @property
-    def net_changes(self) -> int:
-        """The changes against an order without a unit."""
-        return self._found.cost.changes
+    def cost(self) -> Cost:
+        """Its changes are told against an order without a unit."""
+        return self._found.cost
 
     @property
     def price_change(self) -> int:
         """The price of all sets less that of what is ordered, minor units."""
-        return self._found.cost.total - self._order.list_price
+        return sum(self._items[sku].price * units for sku, units in self._got.items()) - self._order.list_price
 
     @cached_property
     def bill(self) -> Bill:
         """The bill, as it is for one set."""
-        world, bundle = self._plan.world, self._bundle
-        chosen = {step.component: choice for step, choice in self._found.tail.choices}
-        choices = [chosen[component] for component in world.components]
-        return build_bill(world, self._rail, choices, bundle.worlds, bundle.limits, grouped=False)
+        choices = [joined(choices) for _, choices in sorted(self._found.tail.choices, key=itemgetter(0))]
+        bundle = self._found.bundle
+        return build_bill(self._found.world, self._rail, choices, bundle.worlds, bundle.limits, grouped=False)
 
 
 class Ground:
@@ -97,68 +114,73 @@ class Ground:
     def __init__(self, outlines: Sequence[Outline], banks: int, bundles: Callable[[], Sequence[Bundle]]) -> None:
         self.outlines = outlines
         self.banks = banks
-        self._bundles = bundles
-
-    @cached_property
-    def bundles(self) -> Sequence[Bundle]:
-        return self._bundles()
+        self.bundles = bundles
 
 
 class Approach:
     """How near the bills of one layout come to an order: a bound at once, the nearest bill when it is asked for."""
 
-    def __init__(self, ground: Ground, ledger: Ledger) -> None:
+    def __init__(self, ground: Ground, ledger: Ledger, items: Mapping[str, Item]) -> None:
         self._ground = ground
         self._ledger = ledger
-        bounds = [fewest_changes(outline, ground.banks, ledger) for outline in ground.outlines]
-        self.at_least = min([changes for changes in bounds if changes is not None], default=None)
-        """No bill takes fewer changes, against an order without a unit; None where there is no bill."""
+        self._items = items
+        costs = [Search(steps, None).least_cost for steps in self._outlined()]
+        self.at_least = min([cost for cost in costs if cost is not None], default=None)
+        """No bill costs less, against an order without a unit; None where there is no bill."""
 
     @cached_property
     def nearest(self) -> Nearest | None:
         """The nearest bill; of two alike in everything, the one of the earlier placement."""
-        order = self._ledger.order
-        best: tuple[tuple[object, ...], Found, Bundle, Plan] | None = None
-        for fewest, bundle, plan in self._plans() if self.at_least is not None else ():
-            most = None if best is None else best[1].cost.changes
-            if most is not None and fewest > most:
-                break
-            found = _nearest_of(plan, order, bundle.limits.max_price, most)
-            if found is not None:
-                rank = (*found.rank, plan.world.placement)
-                if best is None or rank < best[0]:
-                    best = (rank, found, bundle, plan)
-        return None if best is None else Nearest(*best[1:], order)
+        searches = [(search, alike) for search, alike in self._searches() if search.least_cost is not None]
+        cost = min((search.least_cost for search, _ in searches if search.least_cost is not None), default=None)
+        best: Found | None = None
+        for search, alike in searches:
+            if cost is None or search.least_cost != cost:
+                continue
+            rails = frozenset(search.cheapest_rails)
+            for bundle, world in alike:
+                tail = search.first(rails.intersection(world.rails), world.components)
+                if tail is not None:
+                    found = Found(cost, tail, world, bundle)
+                    if best is None or (found.rank, world.placement) < (best.rank, best.world.placement):
+                        best = found
+        return None if best is None else Nearest(best, self._ledger.order, self._items)
 
-    def _plans(self) -> list[tuple[int, Bundle, Plan]]:
-        """All worlds that have a bill, those with the fewest changes first."""
-        plans = [
-            (bundle, Plan(world, bundle.limits, self._ledger))
-            for bundle in self._ground.bundles
-            for world in bundle.worlds
-        ]
-        bounded = [(plan.fewest_changes, bundle, plan) for bundle, plan in plans]
-        found = [(changes, bundle, plan) for changes, bundle, plan in bounded if changes is not None]
-        return sorted(found, key=lambda one: one[0])
+    def _outlined(self) -> Iterator[Steps]:
+        """The steps to a bill as if any flow would do, once for all outlines that leave the same to choose."""
+        alike: dict[object, list[Outline]] = {}
+        for outline in self._ground.outlines:
+            alike.setdefault(outline.served, []).append(outline)
+        for outlines in alike.values():
+            columns: list[Columns] = [(one.choices,) for together in outlines[0].served for one in together]
+            rails = tuple(dict.fromkeys(rail for outline in outlines for rail in outline.rails))
+            if rails and all(choices.size for (choices,) in columns):
+                yield Steps(rails, self._ground.banks, columns, (), self._ledger)
 
-
-def _nearest_of(plan: Plan, order: Order, max_price: int | None, most: int | None) -> Found | None:
-    """The nearest bill of a world. Mostly the nearest of all is not too dear; only else the price makes work."""
-    found = Search(plan, order.list_price, None).nearest(most)
-    if found is None or max_price is None or found.cost.price <= max_price:
-        return found
-    return Search(plan, order.list_price, max_price).nearest(most)
+    def _searches(self) -> Iterator[tuple[Search, list[tuple[Bundle, World]]]]:
+        """A search for all worlds that leave the same to choose within the same limits, with these worlds."""
+        alike: dict[object, list[tuple[Bundle, World]]] = {}
+        for bundle in self._ground.bundles() if self.at_least is not None else ():
+            for world in bundle.worlds:
+                key = (bundle.limits.scarce, bundle.limits.max_price, *(x.choices.columns for x in world.components))
+                alike.setdefault(key, []).append((bundle, world))
+        for found in alike.values():
+            bundle, first = found[0]
+            rails = tuple(dict.fromkeys(rail for _, world in found for rail in world.rails))
+            columns = [component.choices.columns for component in first.components]
+            steps = Steps(rails, first.banks, columns, bundle.limits.scarce, self._ledger)
+            yield Search(steps, bundle.limits.max_price), found
 
 
 def nearest_first(approaches: Sequence[Approach], wanted: int) -> list[tuple[int, Nearest]]:
     """The nearest bills of the `wanted` layouts that come nearest (or more), with the place of their layout; by
-    changes, then by the change of price, then as the layouts stand."""
+    changes, then by price, then as the layouts stand."""
     bounded = [(x.at_least, place) for place, x in enumerate(approaches)]
     found: list[tuple[int, Nearest]] = []
     for at_least, place in sorted((at_least, place) for at_least, place in bounded if at_least is not None):
-        if len(found) >= wanted and at_least > sorted(nearest.net_changes for _, nearest in found)[wanted - 1]:
+        if len(found) >= wanted and at_least > sorted(nearest.cost for _, nearest in found)[wanted - 1]:
             break
         nearest = approaches[place].nearest
         if nearest is not None:
             found.append((place, nearest))
-    return sorted(found, key=lambda one: (one[1].changes, abs(one[1].price_change), one[0]))
+    return sorted(found, key=lambda one: (one[1].cost, one[0]))

@@ -1,33 +1,40 @@
-"""Looks for the bill of one world that is nearest to an order.
+"""Looks for the bill nearest to an order, in worlds that leave the same to choose: label setting over the steps.
 
-The steps are settled one by one, those that tie something first. Beginnings that need the same of the ties and cost
-the same are one. Without a price to keep, only beginnings of bills with the fewest changes go on; of totals that are
-above (or below) what is ordered whatever follows, only the lowest (the highest). Drop and chains are looked at last,
-along the ways that lead to the nearest bills.
+A label is a beginning of a bill: what it needs of the ties that later steps may need as well, and what it costs.
+Whatever follows depends on those needs alone. So of labels that need the same only the cheapest goes on (with a price
+to keep: those that are not beaten in both changes and price), and there are no more labels than the order has parts
+for several spots. Drop, chains and rail are looked at last, along the ways that lead to the cheapest bill.
+
+Literature: Irnich and Desaulniers, Shortest Path Problems with Resource Constraints, in Column Generation (2005).
 """
 
-from collections.abc import Iterable, Iterator, Sequence
-from itertools import groupby
-from operator import attrgetter, itemgetter
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import accumulate, product
+from operator import itemgetter
 from typing import NamedTuple
 
-from service.domain.orders import NOTHING, Cost, plus
+from service.domain.orders import NOTHING, Cost, less, plus
+from service.domain.parts import Item
+from service.domain.work import spend
+from service.solver.components import Component
 from service.solver.options import Choice
-from service.solver.orders.distance import Plan, Step
-from service.solver.orders.ledger import Offer, Units
+from service.solver.orders.ledger import Offer, Units, Way
+from service.solver.orders.steps import Step, Steps
 from service.solver.tables import Mask, bits
 
 
-class _Way(NamedTuple):
-    """How a beginning came about: the one before it, and the rails or choices that were taken."""
+class _Back(NamedTuple):
+    """How a label came about: the one before it, and the ways that were taken."""
 
     units: Units
     cost: Cost
-    ways: Mask
+    ways: tuple[Way, ...]
 
 
-_Labels = dict[Cost, list[_Way]]
-"""Beginnings that need the same of the ties, by what they cost."""
+_FEW = 30
+"""So many labels a step are kept in the first pass."""
+
+_Labels = dict[Units, dict[Cost, list[_Back]]]
 _Key = tuple[int, Units, Cost]
 
 
@@ -37,211 +44,197 @@ class Tail(NamedTuple):
     drop_kpa: float
     texts: tuple[str, ...]
     rail: str
-    choices: tuple[tuple[Step, Choice], ...]
+    choices: tuple[tuple[int, tuple[Choice, ...]], ...]
+    """By the places of the components."""
 
     @property
     def order(self) -> tuple[float, list[str], str]:
         return self.drop_kpa, sorted(self.texts), self.rail
 
 
-class Found(NamedTuple):
-    """The nearest bill of a world; `rank` sorts the nearest first."""
-
-    cost: Cost
-    tail: Tail
-    rank: tuple[object, ...]
-
-
-class _Rest(NamedTuple):
-    """What the steps that follow cost: each number of `low` is the least for itself, `high` is the highest total; had
-    units of ties may lower totals and prices by `spared` more."""
-
-    low: Cost
-    high: int
-    spared: int
-
-
 class Search:
-    """The search in one world. `max_price`: the most that the bill is to cost, None where any will do."""
+    """The search over steps. `max_price`: the most that the bill is to cost, None where any will do.
 
-    def __init__(self, plan: Plan, list_price: int, max_price: int | None) -> None:
-        self._plan = plan
-        self._list_price = list_price
+    A first pass keeps few labels a step and finds some bill. What cannot become as cheap as that goes in the second.
+    """
+
+    def __init__(self, steps: Steps, max_price: int | None) -> None:
+        self._steps = steps
         self._max_price = max_price
-        self._steps = [(step, self._offers(step)) for step in (*plan.tied, *plan.free)]
-        self._settled = NOTHING
-        self._begun = [Tail(0.0, (), "", ())]
-        for step, offers in [one for one in self._steps if _settles(*one)]:
-            self._steps.remove((step, offers))
-            self._settled = plus(self._settled, offers[0].cost)
-            self._begun = _joined(self._begun, step, offers[0].ways)
-        self._rests = self._what_may_follow()
-        self._levels: list[dict[Units, _Labels]] = []
-        self._beyond: int | None = None  # the fewest changes of what was left for later
+        self._priced = max_price is not None
+        self._rails: dict[Cost, Mask] = {offer.cost: offer.rails for offer in steps.rail_offers(priced=self._priced)}
+        self._offers: list[Sequence[Offer]] = [steps.offers(step, priced=self._priced) for step in steps.steps]
+        least = [min(map(self._alone, offers), default=NOTHING) for offers in self._offers]
+        self._rests = list(accumulate(reversed(least), plus, initial=NOTHING))[::-1]
+        self._levels: list[_Labels] = []
+        for few in (1, _FEW, None):
+            most = self.least_cost if self._levels else None
+            if most is not None:
+                self._offers = [
+                    self._worth_trying(offers, own, most) for offers, own in zip(self._offers, least, strict=True)
+                ]
+            self._levels = self._settled(most, few)
+            if few is not None and all(len(labels) < few for labels in self._levels):
+                break
 
-    def nearest(self, most: int | None) -> Found | None:
-        """The nearest bill that takes at most so many changes (None: any number), against an order without a unit.
+    @property
+    def least_cost(self) -> Cost | None:
+        """What the nearest bill costs; None without a bill."""
+        costs = self._levels[-1].get(0, {})
+        return min((x for x in costs if self._max_price is None or x.price <= self._max_price), default=None)
 
-        With a price to keep, the fewest changes may be too dear: then so many more are tried as are needed.
-        """
-        changes = self._plan.fewest_changes
-        while changes is not None and (most is None or changes <= most):
-            self._beyond = None
-            self._settle(changes)
-            labels = self._levels[-1].get(0)
-            if labels:
-                return self._best_of(labels)
-            changes = self._beyond
-        return None
+    @property
+    def cheapest_rails(self) -> list[Item]:
+        """The rails of the nearest bills."""
+        known: dict[_Key, set[Cost]] = {}
+        cost = self.least_cost
+        begun = set() if cost is None else self._begun((len(self._levels) - 1, 0, cost), known)
+        return [self._steps.rails[place] for one in sorted(begun) for place in bits(self._rails[one])]
 
-    def _offers(self, step: Step) -> Sequence[Offer]:
-        return step.toll.nearest if self._max_price is None else step.toll.offers
+    def _begun(self, key: _Key, known: dict[_Key, set[Cost]]) -> set[Cost]:
+        """What rails cost that labels of that cost begin with."""
+        level, units, cost = key
+        if level == 0:
+            return {cost}
+        if key not in known:
+            backs = self._levels[level][units][cost]
+            known[key] = set().union(*(self._begun((level - 1, x.units, x.cost), known) for x in backs))
+        return known[key]
 
-    def _what_may_follow(self) -> list[_Rest]:
-        """The rest after each step."""
-        low, high = NOTHING, 0
-        found = [_Rest(low, high, 0)]
-        for step, offers in reversed(self._steps[1:]):
-            changes = 0  # of no use where only the fewest changes count
-            if self._max_price is not None:
-                changes = min([cost.changes - self._plan.may_save(units) for units, cost, _ in offers])
-            totals = [offer.cost.total for offer in offers]
-            low = plus(low, Cost(changes, min(totals), min([offer.cost.price for offer in offers]), 0))
-            high += max(totals)
-            found.append(_Rest(low, high, self._plan.may_spare(step)))
-        return found[::-1]
+    def first(self, rails: Collection[Item], components: Sequence[Component]) -> Tail | None:
+        """Of the nearest bills the first with one of these rails by drop, chains and rail, where these components lose
+        what they do; None where no such rail stands in one."""
+        cost = self.least_cost
+        if cost is None:
+            return None
+        tails = _Tails(self._steps, self._levels, self._rails, rails, components)
+        return min(tails.of((len(self._levels) - 1, 0, cost)), key=lambda tail: tail.order, default=None)
 
-    def _settle(self, changes: int) -> None:
-        """Take the steps, and keep what may end in a nearest bill of at most so many changes."""
-        level: dict[Units, _Labels] = {0: {self._settled: []}}
-        self._levels = [level]
-        for index, (step, offers) in enumerate(self._steps):
-            on_the_way = self._plan.on_the_way[index + 1] if step.tied and self._max_price is None else None
-            following: dict[Units, _Labels] = {}
-            for units, labels in level.items():
-                for more, cost, ways in offers:
-                    joined = self._plan.joined(step, units + more)
-                    if joined is None:
-                        continue
-                    left, extra = joined
-                    further = plus(cost, extra) if step.tied else cost
-                    if on_the_way is not None and not self._leads_on(labels, further, on_the_way.get(left)):
-                        continue
-                    reached = following.setdefault(left, {})
-                    for before in labels:
-                        reached.setdefault(plus(before, further), []).append(_Way(units, before, ways))
-            level = {units: self._kept(index, units, labels, changes) for units, labels in following.items()}
-            self._levels.append(level)
+    def _alone(self, offer: Offer) -> Cost:
+        """What an offer costs at least, as if all that is ordered or had were left for it."""
+        return plus(offer.cost, self._steps.ledger.least_extra_of(offer.units))
 
-    def _leads_on(self, labels: _Labels, further: Cost, fewest: int | None) -> bool:
-        """Whether beginnings of the fewest changes, which take as many, lead to such ones again at this cost."""
-        before = next(iter(labels)).changes - self._settled.changes
-        return fewest == before + further.changes
+    def _worth_trying(self, offers: Sequence[Offer], least: Cost, most: Cost) -> Sequence[Offer]:
+        """The offers of a step that stand in some bill of at most that cost, as far as this can be told; `least`: the
+        cheapest of them alone."""
+        rail = min(self._rails)
+        spent = plus(rail, self._rests[0])
+        return [offer for offer in offers if less(plus(spent, self._alone(offer)), least) <= most]
 
-    def _kept(self, index: int, units: Units, labels: _Labels, changes: int) -> _Labels:
-        """Of beginnings that need the same of the ties, those that may become nearest."""
-        rest = self._rests[index]
-        if self._max_price is not None:
-            costs = list(self._affordable(rest, units, labels, self._max_price, changes))
-        elif len(labels) > 1:
-            lowest = self._list_price - rest.high
-            costs = list(_straddling(labels, lowest, self._list_price - rest.low.total + rest.spared))
-        else:
-            return labels
-        cheapest: dict[tuple[int, int], Cost] = {}
-        for cost in costs:
-            key = (cost.changes, cost.total)
-            cheapest[key] = min(cost, cheapest.get(key, cost))
-        return {cost: labels[cost] for cost in cheapest.values()}
+    def _settled(self, most: Cost | None, few: int | None) -> list[_Labels]:
+        """The labels before the first step and after each; `most`: only what may cost no more; `few`: only so many."""
+        labels: _Labels = {0: {cost: [] for cost in self._rails}}
+        levels = [labels]
+        for step, offers, rest in zip(self._steps.steps, self._offers, self._rests[1:], strict=True):
+            labels = self._after(step, offers, labels)
+            if most is not None:
+                labels = self._within(labels, rest, most)
+            if few is not None and len(labels) > few:
+                foremost = sorted(labels, key=lambda units: self._least(units, labels[units]))
+                labels = {units: labels[units] for units in foremost[:few]}
+            levels.append(labels)
+        return levels
 
-    def _affordable(
-        self, rest: _Rest, units: Units, labels: Iterable[Cost], max_price: int, changes: int
-    ) -> Iterator[Cost]:
-        """What does not cost more already, in so far as it may do with so many changes; and of what takes more changes
-        than other beginnings only what is cheaper than these."""
-        at_least = self._plan.changes_so_far(units) + rest.low.changes
-        spent = max_price - rest.low.price + rest.spared
-        cheapest: int | None = None  # of what takes fewer changes
-        for needed, costs in groupby(sorted(labels), key=attrgetter("changes")):
-            if needed + at_least > changes:
-                beyond = needed + at_least
-                self._beyond = beyond if self._beyond is None else min(beyond, self._beyond)
-                return
-            left = [cost for cost in costs if cost.price <= spent and (cheapest is None or cost.price < cheapest)]
-            yield from left
-            cheapest = min((cost.price for cost in left), default=cheapest)
+    def _least(self, units: Units, costs: Iterable[Cost]) -> Cost:
+        return plus(min(costs), self._steps.ledger.least_extra_of(units))
 
-    def _best_of(self, labels: _Labels) -> Found:
-        def rank(cost: Cost) -> tuple[int, int, int, int]:
-            return cost.changes, abs(cost.total - self._list_price), cost.price, cost.pieces
+    def _within(self, labels: _Labels, rest: Cost, most: Cost) -> _Labels:
+        """The labels that may become as cheap as that."""
+        found: _Labels = {}
+        for units, costs in labels.items():
+            beyond = plus(self._steps.ledger.least_extra_of(units), rest)
+            kept = {cost: backs for cost, backs in costs.items() if plus(cost, beyond) <= most}
+            if kept:
+                found[units] = kept
+        return found
 
-        first = min(map(rank, labels))
-        known: dict[_Key, list[Tail]] = {}
-        last = len(self._levels) - 1
-        ends = [
-            (tail.order, cost.total, cost, tail)
-            for cost in labels
-            if rank(cost) == first
-            for tail in self._tails((last, 0, cost), known)
-        ]
-        order, _, cost, tail = min(ends, key=lambda end: end[:2])
-        return Found(cost, tail, (*first, *order))
+    def _after(self, step: Step, offers: Sequence[Offer], labels: _Labels) -> _Labels:
+        following: _Labels = {}
+        added = self._steps.ledger.added
+        for units, costs in labels.items():
+            spend(len(offers) * len(costs), "order")
+            for more, cost, ways in offers:
+                joined = self._steps.joined(step, added(units, more) if units and more else units + more)
+                if joined is None:
+                    continue
+                left, extra = joined
+                further = plus(cost, extra)
+                kept = following.setdefault(left, {})
+                for before in costs:
+                    self._keep(kept, plus(before, further), _Back(units, before, ways))
+        return following
 
-    def _tails(self, key: _Key, known: dict[_Key, list[Tail]]) -> list[Tail]:
+    def _keep(self, kept: dict[Cost, list[_Back]], cost: Cost, back: _Back) -> None:
+        """Keep a label unless another one that needs the same is cheaper."""
+        same = kept.get(cost)
+        if same is not None:
+            same.append(back)
+            return
+        if any(self._beats(other, cost) for other in kept):
+            return
+        for beaten in [other for other in kept if self._beats(cost, other)]:
+            del kept[beaten]
+        kept[cost] = [back]
+
+    def _beats(self, one: Cost, other: Cost) -> bool:
+        return one < other and (not self._priced or one.price <= other.price)
+
+
+class _Tails:
+    """The bills of the labels that lead to the nearest ones, with some rails and components."""
+
+    def __init__(
+        self,
+        steps: Steps,
+        levels: Sequence[_Labels],
+        rail_costs: Mapping[Cost, Mask],
+        rails: Collection[Item],
+        components: Sequence[Component],
+    ) -> None:
+        self._steps = steps
+        self._levels = levels
+        self._rail_costs = rail_costs
+        self._rails = rails
+        self._components = components
+        self._known: dict[_Key, list[Tail]] = {}
+
+    def of(self, key: _Key) -> list[Tail]:
         """The beginnings of that cost that may come first by drop, chains and rail."""
         level, units, cost = key
         if level == 0:
-            return self._begun
-        if key not in known:
-            step, _ = self._steps[level - 1]
+            rails = [self._steps.rails[place] for place in bits(self._rail_costs[cost])]
+            skus = [rail.sku for rail in rails if rail in self._rails]
+            return [Tail(0.0, (), min(skus), ())] if skus else []
+        if key not in self._known:
+            step = self._steps.steps[level - 1]
             found: list[Tail] = []
-            for way in self._levels[level][units][cost]:
-                found += _joined(self._tails((level - 1, way.units, way.cost), known), step, way.ways)
-            known[key] = _foremost(found)
-        return known[key]
+            for back in self._levels[level][units][cost]:
+                begun = self.of((level - 1, back.units, back.cost))
+                own = [tail for way in back.ways for tail in self._own(step, way)]
+                spend(len(begun) * len(own), "order")
+                found += [_join(one, other) for one in begun for other in own]
+            self._known[key] = _foremost(found)
+        return self._known[key]
+
+    def _own(self, step: Step, way: Way) -> list[Tail]:
+        """The choices of a way, as far as they may come first."""
+        tables = [self._steps.ledger.table_of(choices) for choices, *_ in step.columns]
+        columns = [table.at(*one) for table, one in zip(tables, way, strict=True)]
+        tails = _ever_less_drop(step.place, self._components[step.place], product(*columns))
+        return list(tails) if len(columns) == 1 else _foremost(list(tails))
 
 
-def _settles(step: Step, offers: Sequence[Offer]) -> bool:
-    """Whether a step ties nothing and leaves no choice but among what costs the same."""
-    return not step.tied and len(offers) == 1
-
-
-def _straddling(costs: Iterable[Cost], lowest: int, highest: int) -> Iterator[Cost]:
-    """Of totals from `highest` on only the lowest, of those up to `lowest` only the highest; and all between."""
-    above: list[Cost] = []
-    below: list[Cost] = []
-    for cost in costs:
-        if cost.total >= highest:
-            above.append(cost)
-        elif cost.total <= lowest:
-            below.append(cost)
-        else:
-            yield cost
-    if above:
-        least = min(cost.total for cost in above)
-        yield from (cost for cost in above if cost.total == least)
-    if below:
-        most = max(cost.total for cost in below)
-        yield from (cost for cost in below if cost.total == most)
-
-
-def _joined(begun: list[Tail], step: Step, ways: Mask) -> list[Tail]:
-    """The beginnings with the rails or choices of a step."""
-    return _foremost([_join(one, own) for own in _own_tails(step, ways) for one in begun])
-
-
-def _own_tails(step: Step, ways: Mask) -> Iterator[Tail]:
-    """The rails or choices of a mask, as far as they may come first."""
-    if step.table is None or step.component is None:
-        yield Tail(0.0, (), min(step.rails[place].sku for place in bits(ways)), ())
-        return
-    drops_kpa = step.component.drops_kpa if step.component.flowing else {}
+def _ever_less_drop(place: int, component: Component, together: Iterable[tuple[Choice, ...]]) -> Iterator[Tail]:
+    """Of choices in the order of their texts those that lose less than all before."""
     least: float | None = None
-    for choice in step.table.of(ways):
-        drop_kpa = drops_kpa.get(choice.runs, 0.0)
+    for chosen in together:
+        spend(1, "order")
+        drop_kpa = component.drop_kpa(tuple([run for choice in chosen for run in choice.runs]))
         if least is None or drop_kpa < least:
             least = drop_kpa
-            yield Tail(drop_kpa, choice.texts, "", ((step, choice),))
+            yield Tail(drop_kpa, tuple([text for x in chosen for text in x.texts]), "", ((place, chosen),))
+        if not component.flowing:
+            return
 
 
 def _join(one: Tail, other: Tail) -> Tail:

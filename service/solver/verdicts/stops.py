@@ -11,6 +11,7 @@ from service.domain.explanation import Left, Stop
 from service.domain.findings import Facts, Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
+from service.domain.work import spend
 from service.rules import PART_RULES, RULE_ORDER, PartRule, clearance, elsewhere, flow, pressure, reach, supplied, wish
 from service.rules.rule import Got
 from service.solver.components import Component, Runs
@@ -65,6 +66,7 @@ class StopFinder:
         if not holding:
             return None
         broken = list(self._broken(seat))
+        spend(len(seat.served.table.chains.chains), "part")
         far = {place: _how_far([rule for rule, mask in broken if mask >> place & 1]) for place in bits(holding)}
         best = min(far.values())
         stopped = [self.stopped(seat, place) for place, how_far in far.items() if how_far == best]
@@ -110,9 +112,9 @@ class StopFinder:
         if not component.states:
             return None
         columns: list[Iterable[Run]] = [
-            dict.fromkeys(choice.runs[0] for choice in served.choices.all) for served in component.served
+            (run,) if place == position else [runs[0] for runs in served.choices.by_runs]
+            for place, served in enumerate(component.served)
         ]
-        columns[position] = (run,)
         together = (_Flowing(runs, self._paths(component, runs)) for runs in product(*columns))
         return min(together, key=lambda flowing: flowing.over, default=None)
 

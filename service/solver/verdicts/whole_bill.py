@@ -21,7 +21,7 @@ from service.solver.worlds import World
 
 def dead_spots(world: World) -> list[int]:
     """The places of the components that leave nothing to choose."""
-    return [place for place, component in enumerate(world.components) if not component.choices.all]
+    return [place for place, component in enumerate(world.components) if not component.choices.size]
 
 
 def stops_of_bill(world: World, request: Request, revision: Revision) -> tuple[Stop, ...]:

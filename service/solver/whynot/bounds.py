@@ -8,6 +8,7 @@ from typing import NamedTuple
 from service.domain.parts import OWN_RAIL, Item, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.domain.work import spend
 from service.solver.components import Component
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
@@ -71,7 +72,7 @@ class Bounds:
             {
                 option: (part, truth & asked)
                 for option, truth in options.items()
-                if truth & asked and (part := self._component(plan, option)).choices.all
+                if truth & asked and (part := self._component(plan, option)).choices.size
             }
             for plan, options in zip(ground.plans, ground.options, strict=True)
         ]
@@ -168,9 +169,11 @@ def _needs(part: Component, limits: Limits) -> frozenset[Needs]:
         return frozenset({(part.choices.lowest_price,)})
     served = frozenset(x.situation.spot for x in part.served if x.could_be_bought)
     own = replace(limits, scarce=tuple(x if x.spots is None else x._replace(spots=served) for x in limits.scarce))
+    spend(part.choices.size, "wishes")
     return least(map(own.of, part.choices.all))
 
 
 def _sums(one: frozenset[Needs], other: frozenset[Needs], limits: Limits) -> frozenset[Needs]:
+    spend(len(one) * len(other), "wishes")
     sums = (added(a, b) for a in one for b in other)
     return least(needs for needs in sums if limits.allow(needs)) if limits.watching else one

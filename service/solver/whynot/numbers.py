@@ -15,6 +15,7 @@ from service.domain.chains import Chain, Run
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
+from service.domain.work import spend
 from service.hydraulics import fuel_demand_l_h
 from service.hydraulics.sharing import root
 from service.solver.flow_capacity import capacity_l_h
@@ -116,6 +117,7 @@ class NumberChanger:
             return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
         def spare(runs: tuple[Run, ...], fixed: float | None, value: float) -> float:
+            spend(1, "wishes")
             now = states(value)
             most = capacity_l_h(now, runs) if fixed is None else fixed
             return min(most, 1e12) - now[0].flow_l_h

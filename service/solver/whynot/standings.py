@@ -8,6 +8,7 @@ from service.domain.parts import OWN_RAIL, Item, RailShape
 from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
+from service.domain.work import spend
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.rules.rule import Got
 from service.solver.parts import PartJudge
@@ -117,6 +118,7 @@ def mask_under(
     chosen: tuple[str, ...],
 ) -> Mask:
     """The chains that keep a rule with these wishes alone."""
+    spend(len(table.chains.chains), "wishes")
     parts = variants.parts(chosen)
     if isinstance(rule, ChainRule):
         return table.chains.keeping(rule, variants.at(spot, chosen), parts)

@@ -31,7 +31,7 @@ def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple
 def _of_world(world: World, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
     dead = []
     for spot, component in zip(world.spots, world.components, strict=True):
-        if not component.choices.all:
+        if not component.choices.size:
             unmet = Stopped("", Finding(mates.RULE.id, mates.unmet_facts(spot)), 0)
             stopped = _stopped(component.rejections) or (unmet,)
             dead.append(DeadEnd(spot, world.duties[spot], stopped))

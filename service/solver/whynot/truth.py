@@ -7,6 +7,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import chain, combinations
 from typing import TypeVar
 
+from service.domain.work import spend
+from service.solver.tables import bits
+
 Truth = int
 K = TypeVar("K")
 L = TypeVar("L")
@@ -53,7 +56,7 @@ class Universe:
             reached |= (reached & self.none_of(self._with[name])) << (1 << place)
         for place, name in enumerate(self.names):
             above |= (reached & self.none_of(self._with[name])) << (1 << place)
-        found = [self._named(subset) for subset in _ones(truth & ~above)]
+        found = [self._named(subset) for subset in bits(truth & ~above)]
         yield from sorted(found, key=lambda names: (len(names), names))
 
     def dropped(self, truth: Truth) -> Truth:
@@ -63,13 +66,6 @@ class Universe:
 
     def _named(self, subset: int) -> tuple[str, ...]:
         return tuple(sorted(name for place, name in enumerate(self.names) if subset >> place & 1))
-
-
-def _ones(truth: Truth) -> Iterator[int]:
-    while truth:
-        lowest = truth & -truth
-        yield lowest.bit_length() - 1
-        truth ^= lowest
 
 
 Cases = dict[K, Truth]
@@ -87,4 +83,5 @@ def merged(cases: Iterable[tuple[K, Truth]]) -> Cases[K]:
 
 def crossed(one: Mapping[K, Truth], other: Mapping[L, Truth], join: Callable[[K, L], M]) -> Cases[M]:
     """What is the case of both together."""
+    spend(len(one) * len(other), "wishes")
     return merged((join(a, b), x & y) for a, x in one.items() for b, y in other.items() if x & y)

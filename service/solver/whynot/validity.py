@@ -1,14 +1,13 @@
 """Under which subsets of its wishes a request has a valid bill, all subsets at once."""
 
 from collections.abc import Iterator
-from itertools import product
 
 from service.domain.parts import RailShape
 from service.domain.revision import Revision
 from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
 from service.hydraulics import Passage
-from service.solver.flow_capacity import capacity_l_h
+from service.solver.flow_capacity import most_l_h
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state
 from service.solver.situations import Site
@@ -111,9 +110,9 @@ class Validity:
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
     def _flows_enough(self, option: Option) -> bool:
-        runs = [standing.table.chains.runs_in(standing.kept) for standing in option.standings]
+        columns = [[(run,) for run in x.table.chains.runs_in(x.kept)] for x in option.standings]
         states = option.states or ()
-        return any(capacity_l_h(states, together) >= _flow_l_h(states) for together in product(*runs))
+        return all(columns) and most_l_h(states, columns) >= _flow_l_h(states)
 
 
 def _flow_l_h(states: States) -> float:
