@@ -16,6 +16,7 @@ from service.storage.keeping import LAST_DAY, USUAL, Keeping
 PREFIX = "PORTWRIGHT_"
 WORK_LIMIT = 1_500_000
 """Steps that a question may take: some two seconds on one core of a small machine."""
+LEAST_WORK, MOST_WORK = 1_000, 10**12
 
 
 def data_folder() -> Path:
@@ -82,6 +83,7 @@ class Settings(BaseSettings):
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
+    `work_limit`: the most steps that one question may take.
     `public_url`: scheme, host and port by which others reach the service; links are told with it.
     `allowed_hosts`: the hosts that requests may name beside that of `public_url`; none: those of loopback.
     `most_connections`: of one process at once; `most_connections_a_client`: of them, from one address.
@@ -94,7 +96,7 @@ class Settings(BaseSettings):
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
-    work_limit: Annotated[int, Field(ge=1)] = WORK_LIMIT
+    work_limit: Annotated[int, Field(ge=LEAST_WORK, le=MOST_WORK)] = WORK_LIMIT
     public_url: Annotated[str | None, BeforeValidator(_public_url)] = None
     allowed_hosts: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_hosts)] = ()
     most_connections: Annotated[int, Field(ge=8, le=50_000)] = 512
@@ -129,6 +131,7 @@ _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
     "workshop_pages": "true or false",
+    "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
     "public_url": "the address by which others reach the service, such as https://parts.example: scheme and host in"
     " small letters, the port unless it is the scheme's own, and nothing behind it",
     "allowed_hosts": "hosts with commas between them, in small letters and without a port, such as"

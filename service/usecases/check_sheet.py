@@ -1,6 +1,7 @@
 """Orders of a file judged one by one: for each the row of the results, which says all that is to be changed."""
 
 import csv
+import re
 from collections.abc import Iterable, Sequence
 from typing import TextIO
 
@@ -18,7 +19,9 @@ REFUSED = "refused"
 Outcome = tuple[str, str, str, str, str, str, str]
 """A row of the results without the name: verdict, layout, add, remove, swap, price change, fault."""
 
-_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA = re.compile(r"\s*[=+\-@\uff1d\uff0b\uff0d\uff20]")
+"""A beginning that spreadsheets take for a formula, the wide signs too; they pass over spaces."""
+_NUMBER = re.compile(r"-?[0-9]+")
 
 
 def outcome_of(edition: Edition, order: SheetOrder) -> Outcome:
@@ -28,8 +31,8 @@ def outcome_of(edition: Edition, order: SheetOrder) -> Outcome:
         try:
             return _told(check_order(edition, request))
         except RequestFaultsError as error:
-            order.faults += map(order.told, error.faults)
-    return refused("; ".join(order.faults))
+            order.tell(*map(order.told, error.faults))
+    return refused(order.told_faults)
 
 
 def refused(fault: str) -> Outcome:
@@ -43,12 +46,17 @@ def write_results(file: TextIO, rows: Iterable[tuple[str, Outcome]]) -> None:
     written.writerow(COLUMNS)
     for name, (verdict, layout, add, remove, swap, price_change, fault) in rows:
         given = "" if verdict == REFUSED else verdict
-        written.writerow([plain(name), given, layout, add, remove, swap, price_change, plain(fault)])
+        price = price_change if _NUMBER.fullmatch(price_change) else plain(price_change)
+        written.writerow([*map(plain, (name, given, layout, add, remove, swap)), price, plain(fault)])
 
 
 def plain(text: str) -> str:
-    """A text that a spreadsheet does not take for a formula."""
-    return f"'{text}" if text.startswith(_FORMULA) else text
+    """A text as one line that a spreadsheet does not take for a formula: what cannot be seen of it becomes a space.
+
+    A line end in a cell begins a row for readers that do not know of quotes, and what follows it may be a formula.
+    """
+    line = "".join(sign if sign.isprintable() else " " for sign in text)
+    return f"'{line}" if _FORMULA.match(line) else line
 
 
 def _told(result: OrderResult) -> Outcome:

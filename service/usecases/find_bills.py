@@ -1,16 +1,20 @@
 """Find bills: a request in, the answer out."""
 
 from collections.abc import Callable
-from functools import partial
 
 from service.documents.answer import Answer
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
+from service.domain.assessment import Assessment
+from service.domain.work import spend
 from service.explain.report import report_answer
 from service.solver.engine import BillName
 from service.usecases.bill_keys import encode_key
 from service.usecases.library import Edition, Library
 from service.usecases.resolve_request import resolve_request
+
+STEPS_OF_A_BILL = 300
+"""What it takes to assess and word one."""
 
 
 def find_bills(library: Library, request: BillRequest) -> Answer:
@@ -25,7 +29,11 @@ def answer_in(edition: Edition, request: BillRequest) -> Answer:
     """The answer to a request in an edition. Raises RequestFaultsError."""
     resolved = resolve_request(request, edition.revision)
     answer = edition.engine.answer(resolved)
-    assessed = partial(edition.assessor.assess, request=resolved)
+
+    def assessed(bill: Bill) -> Assessment:
+        spend(STEPS_OF_A_BILL, "bills")
+        return edition.assessor.assess(bill, request=resolved)
+
     return report_answer(answer, edition.revision, key_maker(edition.number, request), assessed)
 
 

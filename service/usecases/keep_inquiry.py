@@ -52,13 +52,21 @@ class Inquiries:
         A question that has bills may be sent as well. The same key with the same inquiry gives the stored one again.
         Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError.
         """
+        judged = self.judge(asked, idempotency_key)
+        return judged if isinstance(judged, KeptInquiry) else self.store_judged(judged)
+
+    def judge(self, asked: SentInquiry, idempotency_key: str | None = None) -> StoredInquiry | KeptInquiry:
+        """Answer the question as `keep` does, but store nothing; what is kept under the key where it came before.
+
+        Raises as `keep`.
+        """
         digest = _digest(asked)
         before = None if idempotency_key is None else self._store.of_key(idempotency_key)
         if before is not None:
             return _given(before, digest, again=True)
         received = datetime.now(UTC)
         document = inquiry_of(asked, self._answer(asked), received)
-        made = StoredInquiry(
+        return StoredInquiry(
             id=document["id"],
             revision=document["revision"],
             document=to_json(document).decode(),
@@ -69,8 +77,11 @@ class Inquiries:
             idempotency_key=idempotency_key,
             body_digest=digest,
         )
-        kept = self._store.save(made)
-        return _given(kept, digest, again=kept is not made)
+
+    def store_judged(self, judged: StoredInquiry) -> KeptInquiry:
+        """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError."""
+        kept = self._store.save(judged)
+        return _given(kept, judged.body_digest, again=kept is not judged)
 
     def recall(self, id_: str) -> KeptInquiry:
         """The stored inquiry of an id, without contact and note. Raises NotFoundError."""

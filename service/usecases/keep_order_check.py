@@ -60,6 +60,14 @@ class OrderChecks:
         The same key with the same request gives the stored result again, whatever was published meanwhile.
         Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError.
         """
+        judged = self.judge(asked, idempotency_key)
+        return judged if isinstance(judged, KeptOrderCheck) else self.store(judged)
+
+    def judge(self, asked: OrderRequest, idempotency_key: str | None = None) -> StoredOrderCheck | KeptOrderCheck:
+        """Check an order as `keep` does, but store nothing; what is kept under the key where it came before.
+
+        Raises as `keep`.
+        """
         request = _canonical(asked)
         digest = hashlib.sha256(request.encode()).hexdigest()
         before = None if idempotency_key is None else self._store.of_key(idempotency_key)
@@ -67,7 +75,7 @@ class OrderChecks:
             return _given(before, digest, again=True)
         edition = self._edition(asked.revision)
         check: OrderCheck = {"id": new_id(), **self._check(edition, asked)}
-        made = StoredOrderCheck(
+        return StoredOrderCheck(
             id=check["id"],
             revision=edition.number,
             request=request,
@@ -76,8 +84,11 @@ class OrderChecks:
             idempotency_key=idempotency_key,
             body_digest=digest,
         )
-        kept = self._store.save(made)
-        return _given(kept, digest, again=kept is not made)
+
+    def store(self, judged: StoredOrderCheck) -> KeptOrderCheck:
+        """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError."""
+        kept = self._store.save(judged)
+        return _given(kept, judged.body_digest, again=kept is not judged)
 
     def recall(self, id_: str) -> RecalledOrderCheck:
         """The stored check of an id, with how the newest revision judges the order. Raises NotFoundError."""

@@ -1,30 +1,44 @@
 """The revisions at hand: each loaded and compiled once, kept while it is asked for."""
 
-import gc
+import logging
+from collections import OrderedDict
+from concurrent.futures import Future
 from dataclasses import dataclass
 from datetime import UTC, datetime
-from functools import cached_property, lru_cache
-from threading import Lock
-from time import perf_counter
+from threading import Lock, Thread
+from time import monotonic
 
 from service.assessment import Assessor
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
 from service.documents.pasted_order import SkuReader
+from service.domain.lazy import lazy
 from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis
+from service.domain.work import Meter, TooCostlyError, metered
 from service.solver.engine import Engine
+from service.solver.shelf import Shelf
 from service.storage.digest import catalog_digest
-from service.storage.errors import UnknownRevisionError
+from service.storage.errors import StorageError, UnknownRevisionError
 from service.storage.revisions import Progress, RevisionStore
+from service.usecases import long_lived
 from service.usecases.errors import NoCatalogError, NotFoundError
+from service.usecases.long_work import begin_long_work
 
 KEPT_EDITIONS = 4
+"""The newest and old ones that were asked for last."""
+MOST_OLD_ITEMS = 12_000
+"""So many items at most stand in the old editions that are kept, but for the one that was asked for last."""
 PREPARING_S = 1.0
 """So long at most chains are looked for when an edition is opened; what is left is found in the first answers."""
-_COLLECTOR_THRESHOLDS = (1_000, 10, 1_000)
+_PREPARING_STEPS = 5_000_000
+_KEPT_CHASSIS = 64
+_AGAIN_S = 5.0
+"""A newest revision that could not be opened is tried again after this."""
+
+_log = logging.getLogger(__name__)
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,40 +48,40 @@ class Edition:
     number: int
     catalog: Catalog
 
-    @cached_property
+    @lazy
     def revision(self) -> Revision:
         return compile_revision(self.catalog, self.number)
 
-    @cached_property
+    @lazy
     def engine(self) -> Engine:
         return Engine(self.revision)
 
-    @cached_property
+    @lazy
     def assessor(self) -> Assessor:
         return Assessor(self.revision)
 
-    @cached_property
+    @lazy
     def items(self) -> dict[str, Item]:
         """The item documents by SKU, in catalog order."""
         return {item.sku: item for item in self.catalog.items}
 
-    @cached_property
+    @lazy
     def sku_reader(self) -> SkuReader:
         return SkuReader(self.items)
 
-    @cached_property
+    @lazy
     def positions(self) -> dict[str, int]:
         """The place of each SKU in the catalog."""
         return {sku: position for position, sku in enumerate(self.items)}
 
-    @cached_property
+    @lazy
     def skus_by_kind(self) -> dict[str, set[str]]:
         kinds: dict[str, set[str]] = {}
         for item in self.catalog.items:
             kinds.setdefault(item.kind, set()).add(item.sku)
         return kinds
 
-    @cached_property
+    @lazy
     def skus_by_opening(self) -> dict[Opening, set[str]]:
         """The SKUs by what their ports meet."""
         meeting: dict[Opening, set[str]] = {}
@@ -76,16 +90,17 @@ class Edition:
                 meeting.setdefault(Opening(port.standard, port.end).mate, set()).add(item.sku)
         return meeting
 
-    @cached_property
-    def _fitting(self) -> dict[str, dict[str, set[str]]]:
-        return {}
+    @lazy
+    def _fitting(self) -> Shelf[dict[str, set[str]]]:
+        return Shelf(_KEPT_CHASSIS)
 
     def skus_by_layout(self, chassis: Chassis) -> dict[str, set[str]]:
         """For each layout the SKUs that stand in a valid bill of it for the chassis at its stock power on the first
-        fuel, with or without a gauge, and its mounting parts; worked out once a chassis."""
-        if chassis.id not in self._fitting:
+        fuel, with or without a gauge, and its mounting parts; kept for the chassis that were asked for last."""
+        fitting = self._fitting.get(chassis.id)
+        if fitting is None:
             fuel = next(iter(self.revision.fuels.values()))
-            self._fitting[chassis.id] = {
+            fitting = {
                 layout.id: set().union(
                     *(
                         self.engine.usable(Request(chassis, layout, fuel, chassis.stock_kw, gauge=gauge))
@@ -94,7 +109,8 @@ class Edition:
                 )
                 for layout in self.revision.layouts.values()
             }
-        return self._fitting[chassis.id]
+            self._fitting.put(chassis.id, fitting)
+        return fitting
 
     def skus_fitting(self, chassis: Chassis) -> set[str]:
         """The SKUs of `skus_by_layout` for any layout."""
@@ -102,48 +118,57 @@ class Edition:
 
 
 def open_edition(number: int, catalog: Catalog) -> Edition:
-    """An edition, compiled now and not in its first request.
-
-    It is large and lives long: the garbage collector would look through it in the midst of answers, for nothing. So
-    all that is there now is taken from its sight, and it comes less often; it does come for older editions.
-    """
+    """An edition, compiled now and not in its first request."""
     edition = Edition(number, catalog)
-    until = perf_counter() + PREPARING_S
-    for _ in edition.engine.prepare():
-        if perf_counter() > until:
-            break
-    gc.unfreeze()
-    gc.collect()
-    gc.freeze()
-    gc.set_threshold(*_COLLECTOR_THRESHOLDS)
+    until = monotonic() + PREPARING_S
+    with metered(Meter(_PREPARING_STEPS)):  # not on the meter of whoever asks first
+        try:
+            for _ in edition.engine.prepare():
+                if monotonic() > until:
+                    break
+        except TooCostlyError:
+            _log.info("revision %d is large: what was not prepared is found in the first answers", number)
     return edition
 
 
 class Library:
-    """Opens editions from the store. Safe to share by threads."""
+    """Opens editions from the store. Safe to share by threads.
 
-    def __init__(self, store: RevisionStore) -> None:
+    Nobody who asks the newest edition waits for another one to be opened. `opens_beside`: a newly published revision
+    is opened by a thread of the library's own, while the one before it goes on answering; else whoever asks first opens
+    it.
+    """
+
+    def __init__(self, store: RevisionStore, *, opens_beside: bool = False) -> None:
         self._store = store
-        self._opening = Lock()
-        self._editions = lru_cache(KEPT_EDITIONS)(self._open)
+        self._opens_beside = opens_beside
+        self._lock = Lock()  # for the fields below; never held while something is read or compiled
+        self._newest: Edition | None = None
+        self._old: OrderedDict[int, Edition] = OrderedDict()
+        self._opening: dict[int, Future[Edition]] = {}
+        self._not_before = 0.0
 
     def edition(self, number: int | None = None) -> Edition:
         """The edition of that number, of the newest where None.
 
-        Raises NoCatalogError while there is none, NotFoundError for a number that is not known.
+        Raises NoCatalogError while there is none, NotFoundError for a number that is not known, LongWorkError where an
+        old one is to be opened and only short work may be done.
         """
         if number is None:
-            number = self._store.latest()
-            if number is None:
-                raise NoCatalogError("no catalog has been imported yet")
-        with self._opening:  # one thread opens an edition, the others wait for it
-            return self._editions(number)
+            return self._newest_edition()
+        edition = self._at_hand(number)
+        if edition is not None:
+            return edition
+        if not 1 <= number <= (self._store.latest() or 0):
+            raise NotFoundError("revision", str(number))
+        begin_long_work()
+        edition = self._opened(number)
+        self._keep(edition)
+        return edition
 
-    def _open(self, number: int) -> Edition:
-        try:
-            return open_edition(number, self._store.load(number))
-        except UnknownRevisionError as error:
-            raise NotFoundError("revision", str(number)) from error
+    def open_newest(self) -> None:
+        """Open the newest edition by a thread of the library's own, so that nobody need who asks."""
+        Thread(target=self._try_newest, name="opens-editions", daemon=True).start()
 
     def publish(self, catalog: Catalog, progress: Progress | None = None) -> tuple[int, bool]:
         """Keep a checked catalog as the newest revision; (its number, whether it is new).
@@ -154,3 +179,92 @@ class Library:
         if newest is not None and newest.digest == catalog_digest(catalog):
             return newest.number, False
         return self._store.add(catalog, created_at=datetime.now(UTC), progress=progress), True
+
+    def _newest_edition(self) -> Edition:
+        number = self._store.latest()
+        if number is None:
+            raise NoCatalogError("no catalog has been imported yet")
+        newest = self._newest
+        if newest is not None and newest.number == number:
+            return newest
+        if newest is None or not self._opens_beside:
+            return self._replace_newest(self._at_hand(number) or self._opened(number))
+        self._open_beside(number)
+        return newest
+
+    def _open_beside(self, number: int) -> None:
+        with self._lock:
+            if number in self._opening or monotonic() < self._not_before:
+                return
+            self._not_before = monotonic() + _AGAIN_S
+        self.open_newest()
+
+    def _try_newest(self) -> None:
+        try:
+            number = self._store.latest()
+            if number is not None:
+                self._replace_newest(self._at_hand(number) or self._opened(number))
+        except StorageError as error:  # the edition before goes on answering; a first asker meets the same
+            _log.error("the newest revision could not be opened: %s: %s", error.code, error)
+
+    def _replace_newest(self, edition: Edition) -> Edition:
+        with self._lock:
+            before, self._newest = self._newest, edition
+            self._old.pop(edition.number, None)
+            self._not_before = 0.0
+        if before is not None and before is not edition:
+            self._keep(before)
+        if self._opens_beside:
+            long_lived.settle([edition.number, *self._old])
+        return edition
+
+    def _at_hand(self, number: int) -> Edition | None:
+        with self._lock:
+            if self._newest is not None and self._newest.number == number:
+                return self._newest
+            if number in self._old:
+                self._old.move_to_end(number)
+            return self._old.get(number)
+
+    def _opened(self, number: int) -> Edition:
+        """Open an edition, or wait for the thread that does already. It is an old one until it is made the newest."""
+        with self._lock:
+            opening = self._opening.get(number)
+            is_mine = opening is None
+            if opening is None:
+                opening = self._opening[number] = Future()
+        if is_mine:
+            self._open(number, opening)
+        return opening.result()
+
+    def _open(self, number: int, opening: "Future[Edition]") -> None:
+        edition = self._at_hand(number)
+        try:
+            edition = edition or open_edition(number, self._store.load(number))
+        except UnknownRevisionError:
+            opening.set_exception(NotFoundError("revision", str(number)))
+        except BaseException as error:  # noqa: BLE001 whoever waits for the edition meets it, this thread first
+            opening.set_exception(error)
+        else:
+            opening.set_result(edition)
+        with self._lock:
+            del self._opening[number]
+            if edition is not None and edition is not self._newest:
+                self._old[number] = edition
+
+    def _keep(self, edition: Edition) -> None:
+        """Keep an old edition; those that were not asked for longest make room."""
+        gone: list[int] = []
+        with self._lock:
+            if self._newest is not None and edition.number == self._newest.number:
+                return
+            self._old[edition.number] = edition
+            self._old.move_to_end(edition.number)
+            while len(self._old) > 1 and self._is_too_much():
+                gone.append(self._old.popitem(last=False)[0])
+        if gone and self._opens_beside:
+            long_lived.forget(gone)
+
+    def _is_too_much(self) -> bool:
+        items = sum(len(edition.catalog.items) for edition in self._old.values())
+        return len(self._old) > KEPT_EDITIONS - 1 or items > MOST_OLD_ITEMS

@@ -5,18 +5,19 @@ Whoever looks at a batch that nobody works at may take the work over, so that no
 
 import json
 import logging
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime, timedelta
-from time import perf_counter
 from typing import BinaryIO
 
+from service.domain.work import AbandonedError, TooCostlyError
 from service.storage.keeping import BATCH_DAYS
 from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBatch
 from service.usecases.check_sheet import Outcome, outcome_of, refused
 from service.usecases.errors import NotFoundError
 from service.usecases.ids import new_id
-from service.usecases.library import Edition, Library
+from service.usecases.library import Library
+from service.usecases.long_work import LongWorkError
 from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
 
 MOST_ORDERS = 5_000
@@ -25,9 +26,11 @@ LEASE_S = 30
 """So long a batch is its worker's after each sign of life."""
 COMPLETE = "complete"
 
-_STEP_S = 0.05
-"""So long orders are judged in one go, at least one: whoever asks a question meanwhile waits for no longer."""
-_STEP_ORDERS = 100
+STEP_ORDERS = 20
+"""So many orders are taken at a time: what was judged of them is lost with the process."""
+
+_NOT_JUDGED = "this order could not be judged: the fault is the service's own and is in its log"
+_TOO_COSTLY = "this order takes more work than is done for one; a layout, a finish or fewer lines make it less"
 
 _log = logging.getLogger(__name__)
 
@@ -59,6 +62,15 @@ class JudgedOrder:
     outcome: Outcome
 
 
+@dataclass(frozen=True)
+class Claim:
+    """Orders of a batch that are this worker's to judge for a while."""
+
+    batch: str
+    revision: int
+    orders: tuple[BatchOrder, ...]
+
+
 class OrderBatches:
     """Keeps batches and judges them in the editions of a library. Safe to share by threads."""
 
@@ -72,11 +84,9 @@ class OrderBatches:
 
         It is kept for KEPT_DAYS. Raises SheetError, NoCatalogError.
         """
-        orders = read_orders(file)
+        orders = read_orders(file, MOST_ORDERS)
         if not orders:
             raise SheetError("found no order, expected a row for each part of an order below the header")
-        if len(orders) > MOST_ORDERS:
-            raise SheetError(f"found {len(orders):,} orders, expected at most {MOST_ORDERS:,}")
         now = datetime.now(UTC)
         id_ = new_id()
         batch = StoredBatch(id_, self._library.edition().number, now, self._worker, _lease(now))
@@ -84,25 +94,34 @@ class OrderBatches:
         self._store.save(batch, rows)
         return id_
 
-    def work(self, id_: str) -> bool:
-        """Judge the next orders of a batch for a moment; whether there may be more for this worker to judge.
+    def claim(self, id_: str) -> Claim:
+        """Take the next orders of a batch to judge them; none where the work is another worker's, or done.
 
-        False as well where the work is another worker's. Raises NotFoundError.
+        Raises NotFoundError.
         """
         now = datetime.now(UTC)
         batch = self._batch(id_)
         if not self._store.claim(id_, self._worker, now, _lease(now)):
-            return False
-        waiting = self._store.unjudged(id_, _STEP_ORDERS)
-        edition = self._library.edition(batch.revision)
-        until = perf_counter() + _STEP_S
-        judged: list[BatchOrder] = []
-        for order in waiting:
-            judged.append(_judged(edition, order))
-            if perf_counter() > until:
-                break
-        self._store.record(id_, judged)
-        return len(judged) < len(waiting) or len(waiting) == _STEP_ORDERS
+            return Claim(batch.id, batch.revision, ())
+        return Claim(batch.id, batch.revision, tuple(self._store.unjudged(id_, STEP_ORDERS)))
+
+    def judge(self, claim: Claim, order: BatchOrder) -> BatchOrder:
+        """Judge one order; whatever befalls it, the others are judged.
+
+        Raises what ends a question before its answer: TooCostlyError, LongWorkError.
+        """
+        edition = self._library.edition(claim.revision)
+        try:
+            return judged_as(order, outcome_of(edition, _order(order)))
+        except (TooCostlyError, AbandonedError, LongWorkError):
+            raise
+        except Exception:  # noqa: BLE001 whatever befalls one order, the others are judged
+            _log.exception("an order of a batch could not be judged")
+            return judged_as(order, refused(_NOT_JUDGED))
+
+    def record(self, claim: Claim, judged: Iterable[BatchOrder]) -> None:
+        """Keep what was judged of a claim."""
+        self._store.record(claim.batch, judged)
 
     def progress(self, id_: str) -> Progress:
         """How far a batch is. Raises NotFoundError."""
@@ -132,14 +151,14 @@ def _lease(now: datetime) -> datetime:
     return now + timedelta(seconds=LEASE_S)
 
 
-def _judged(edition: Edition, order: BatchOrder) -> BatchOrder:
-    """Judge one order; whatever befalls it, the others are judged."""
-    try:
-        outcome = outcome_of(edition, _order(order))
-    except Exception:  # noqa: BLE001 whatever befalls one order, the others are judged
-        _log.exception("an order of a batch could not be judged")
-        outcome = refused("this order could not be judged: the fault is the service's own and is in its log")
+def judged_as(order: BatchOrder, outcome: Outcome) -> BatchOrder:
+    """An order with its outcome."""
     return replace(order, verdict=outcome[0], outcome=json.dumps(outcome))
+
+
+def too_costly(order: BatchOrder) -> BatchOrder:
+    """An order that takes more steps than are allowed."""
+    return judged_as(order, refused(_TOO_COSTLY))
 
 
 def _read(order: BatchOrder) -> JudgedOrder:

@@ -1,18 +1,22 @@
-"""Orders in a CSV file: rows with the same name are one order; what is wrong with a row is told with its order."""
+"""Orders in a CSV file: rows with the same name are one order; what is wrong with a row is told with its order.
+
+What is kept of a file is bounded by its orders, not by its bytes: a file may be nothing but faults. So of each order as
+many lines and faults are kept as help, the rest is counted.
+"""
 
 import csv
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from io import TextIOWrapper
-from itertools import chain
+from itertools import chain, islice
 from typing import Any, BinaryIO
 
 from pydantic import ValidationError
 
 from service.documents.faults import Fault, faults_of
 from service.documents.nearest import nearest_words
-from service.documents.order import OrderRequest
+from service.documents.order import MAX_LINES, OrderRequest
 from service.documents.rendering import printable, rendered
 from service.usecases.errors import RequestFault
 
@@ -23,6 +27,13 @@ _ONCE_AN_ORDER = ("chassis", "layout", "fuel", "gauge", "finish", "sets")
 KNOWN = ("order", "chassis", "layout", "sku", "qty", "fuel", "gauge", "finish", "sets")
 _NUMBERS = {"qty", "sets"}
 _NUMBER = re.compile(r"([+-]?[0-9]{1,9})(\.0+)?")
+MOST_TOLD = 20
+"""So many faults of an order, and so many rows that belong to no order, are told each for itself."""
+_MOST_COLUMNS = 50
+_MOST_LINE = 20_000
+"""So many characters a line of the file may have."""
+_MOST_NAME = 1_000
+_NO_NAME = "found nothing, expected the name of the order"
 _OF_A_LINE = re.compile(r"/lines/([0-9]+)(/.*)?")
 
 
@@ -32,22 +43,41 @@ class SheetError(Exception):
 
 @dataclass
 class SheetOrder:
-    """One order of a sheet: its fields, for each of its lines the line of the file, and why it cannot be asked."""
+    """One order of a sheet: its fields, for each of its lines the line of the file, and why it cannot be asked.
+
+    `more_rows`, `more_faults`: how many there are beyond those that are kept.
+    """
 
     name: str
     fields: dict[str, Any] = field(default_factory=dict)
     rows: list[int] = field(default_factory=list)
     faults: list[str] = field(default_factory=list)
+    more_rows: int = 0
+    more_faults: int = 0
 
     def request(self) -> OrderRequest | None:
         """Return the order as it is asked, None where its faults (perhaps first found here) do not let it."""
+        if self.more_rows:
+            total = len(self.rows) + self.more_rows
+            self.tell(f"lines: found {total:,} lines, expected at most {MAX_LINES}")
         if self.faults:
             return None
         try:
             return OrderRequest.model_validate(self.fields)
         except ValidationError as error:
-            self.faults += [self.told(fault) for fault in faults_of(error)]
+            self.tell(*(self.told(fault) for fault in faults_of(error)))
             return None
+
+    def tell(self, *faults: str) -> None:
+        """Add faults, as far as they are told; the rest is counted."""
+        room = max(MOST_TOLD - len(self.faults), 0)
+        self.faults += faults[:room]
+        self.more_faults += len(faults[room:])
+
+    @property
+    def told_faults(self) -> str:
+        """All faults in one text."""
+        return "; ".join([*self.faults, f"{self.more_faults:,} more faults"] if self.more_faults else self.faults)
 
     def told(self, fault: Fault | RequestFault) -> str:
         """Word a fault of the request by the place in the file that it comes from."""
@@ -59,23 +89,35 @@ class SheetOrder:
         return f"{place}: found {printable(fault.found)}, expected {fault.expected}{alike}"
 
 
-def read_orders(file: BinaryIO) -> list[SheetOrder]:
+def read_orders(file: BinaryIO, most: int | None = None) -> list[SheetOrder]:
     """Read the orders of a file in the order of their first rows; cells stand apart by what the first line uses.
 
-    A row that cannot be read at all, or names no order, stands as an order without a name. Raises SheetError for what
-    is no CSV in UTF-8, and for a header with other columns than are known; OSError.
+    A row that cannot be read at all, or names no order, stands as an order without a name; where there are many such
+    rows, the last of these counts the rest. Raises SheetError for what is no CSV in UTF-8, for a header with other
+    columns than are known, and for more orders than `most`; OSError.
     """
     lines = TextIOWrapper(file, encoding="utf-8-sig", newline="")
     try:
-        first = lines.readline()
+        first = next(_bounded(lines), "")
         apart = max(_APART, key=first.count)
-        rows = _rows(csv.reader(chain([first], lines), strict=True, delimiter=apart))
+        if first.count(apart) >= _MOST_COLUMNS:
+            raise SheetError(f"the first line has more than {_MOST_COLUMNS} columns; known are {', '.join(KNOWN)}")
+        rows = _rows(csv.reader(chain([first], _bounded(lines, 2)), strict=True, delimiter=apart))
         _, header, _ = next(rows, (1, [], ""))
-        return _gathered(_checked(header), rows)
+        return _gathered(_checked(header), rows, most)
     except UnicodeDecodeError:
         raise SheetError("found bytes that are not UTF-8, expected a CSV file in UTF-8") from None
     finally:
         lines.detach()
+
+
+def _bounded(lines: TextIOWrapper, number: int = 1) -> Iterator[str]:
+    """Yield the lines of a file, the first of which has this number. Raises SheetError for one that is too long."""
+    while line := lines.readline(_MOST_LINE + 1):
+        if len(line) > _MOST_LINE:
+            raise SheetError(f"line {number} has more than {_MOST_LINE:,} characters")
+        yield line
+        number += 1
 
 
 def _rows(reader: Any) -> Iterator[tuple[int, list[str], str]]:
@@ -107,26 +149,59 @@ def _checked(cells: Sequence[str]) -> list[str]:
     return header
 
 
-def _gathered(header: list[str], rows: Iterator[tuple[int, list[str], str]]) -> list[SheetOrder]:
-    orders: list[SheetOrder] = []
-    by_name: dict[str, SheetOrder] = {}
+class _Gathering:
+    """Orders by their names, and the rows that belong to none."""
+
+    def __init__(self, most: int | None) -> None:
+        self.orders: list[SheetOrder] = []
+        self._by_name: dict[str, SheetOrder] = {}
+        self._strays = 0
+        self._rest = SheetOrder("", faults=["these rows belong to no order"])
+        self._most = most
+
+    def of(self, name: str) -> SheetOrder:
+        """Give the order of a name. Raises SheetError where there are too many."""
+        order = self._by_name.get(name)
+        if order is None:
+            order = self._by_name[name] = SheetOrder(name)
+            self._add(order)
+        return order
+
+    def stray(self, fault: str) -> None:
+        """Add a row that belongs to no order, for this reason."""
+        self._strays += 1
+        if self._strays <= MOST_TOLD:
+            self._add(SheetOrder("", faults=[fault]))
+            return
+        if self._strays == MOST_TOLD + 1:
+            self._add(self._rest)
+        self._rest.more_faults += 1
+
+    def _add(self, order: SheetOrder) -> None:
+        self.orders.append(order)
+        if self._most is not None and len(self.orders) > self._most:
+            raise SheetError(f"found more than {self._most:,} orders, expected at most {self._most:,}")
+
+
+def _gathered(header: list[str], rows: Iterator[tuple[int, list[str], str]], most: int | None) -> list[SheetOrder]:
+    gathering = _Gathering(most)
     for line, texts, fault in rows:
-        cells = [text.strip() for text in texts]
-        if fault or not any(cells):
-            orders += [SheetOrder("", faults=[fault])] if fault else []
+        cells = [text.strip() for text in islice(texts, len(header))]
+        if fault or not any(map(str.strip, texts)):
+            if fault:
+                gathering.stray(fault)
             continue
         told = {name: cell for name, cell in zip(header, cells, strict=False) if cell}
         name = told.pop("order", "")
-        order = by_name.get(name) if name else None
-        if order is None:
-            order = by_name[name] = SheetOrder(name)
-            orders.append(order)
-        if not name:
-            order.faults.append(f"line {line}: order: found nothing, expected the name of the order")
-        if any(cells[len(header) :]):
-            order.faults.append(f"line {line}: found {len(cells)} cells, expected {len(header)} as in the first line")
+        if not name or len(name) > _MOST_NAME:
+            found = f"found {len(name):,} characters, expected at most {_MOST_NAME:,}" if name else _NO_NAME
+            gathering.stray(f"line {line}: order: {found}")
+            continue
+        order = gathering.of(name)
+        if any(map(str.strip, islice(texts, len(header), None))):
+            order.tell(f"line {line}: found {len(texts)} cells, expected {len(header)} as in the first line")
         _take(order, line, told)
-    return orders
+    return gathering.orders
 
 
 def _take(order: SheetOrder, line: int, told: dict[str, str]) -> None:
@@ -136,9 +211,10 @@ def _take(order: SheetOrder, line: int, told: dict[str, str]) -> None:
             value = _value(name, told[name])
             if order.fields.setdefault(name, value) != value:
                 first = rendered(order.fields[name])
-                order.faults.append(
-                    f"line {line}, {name}: found {rendered(value)}, expected {first} as before in this order"
-                )
+                order.tell(f"line {line}, {name}: found {rendered(value)}, expected {first} as before in this order")
+    if len(order.rows) == MAX_LINES:
+        order.more_rows += 1
+        return
     order.rows.append(line)
     order.fields.setdefault("lines", []).append(
         {name: _value(name, told[name]) for name in ("sku", "qty") if name in told}

@@ -29,7 +29,15 @@ class ShortLinks:
 
         Raises NotFoundError for a key that names no valid bill.
         """
+        self.prove(key)
+        return self.keep(key)
+
+    def prove(self, key: str) -> None:
+        """Raise NotFoundError for a key that names no valid bill."""
         recall(self._library, key)
+
+    def keep(self, key: str) -> tuple[str, bool]:
+        """The code of a key that is proved, and whether it is new."""
         return self._store.save(key, codes_of(key))
 
     def key_of(self, code: str) -> str:

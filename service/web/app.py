@@ -24,6 +24,7 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
+from service.web.batch_work import BatchWork
 from service.web.batches import BATCH_LIMIT_BYTES
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
 from service.web.counter import ask as ask_page
@@ -35,9 +36,10 @@ from service.web.counter import order_batches as order_batches_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
-from service.web.gate import Gate
+from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
+from service.web.process import end_with_parent, share_processor
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
@@ -59,6 +61,7 @@ from service.web.routers import (
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
 from service.web.site import Site, site_of
+from service.web.visitors import Visitors
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
 
@@ -88,7 +91,7 @@ def create_app(
     kept_inquiries: Inquiries | None = None,
     links: ShortLinks | None = None,
     batches: OrderBatches | None = None,
-    gate: Gate | None = None,
+    lanes: Lanes | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
     site: Site | None = None,
@@ -140,6 +143,7 @@ def create_app(
         order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
         order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
     }
+    app.add_middleware(Visitors)
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(ParameterLimit)
     app.add_middleware(OwnCookies)
@@ -156,13 +160,16 @@ def create_app(
     app.state.order_batches = batches
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
-    app.state.resources = None if library is None else Resources(library, gate or Gate())
+    resources = None if library is None else Resources(library, lanes or Lanes())
+    app.state.resources = resources
+    app.state.batch_work = None if resources is None or batches is None else BatchWork(resources, batches)
     return app
 
 
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
     settings = read_settings()
+    share_processor()
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
     keeping = settings.keeping
@@ -170,18 +177,21 @@ def app_from_environment() -> FastAPI:
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        end_with_parent()
+        library.open_newest()
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
         yield
         database.close()
 
-    library = Library(RevisionStore(database))
+    library = Library(RevisionStore(database), opens_beside=True)
     return create_app(
         library,
         OrderChecks(library, OrderCheckStore(database, keeping)),
         kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
+        lanes=Lanes(settings.work_limit),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         site=site_of(settings.public_url, settings.allowed_hosts),

@@ -16,6 +16,7 @@ from typing_extensions import TypedDict
 
 from service.documents.order_answer import OrderCheck
 from service.documents.problem import Problem
+from service.domain.work import AbandonedError
 from service.web.bodies import BODY_LIMIT_BYTES, must_be, whole_body
 from service.web.errors import BatchTooLongError, BodyTooLargeError
 from service.web.middleware import refused
@@ -79,6 +80,8 @@ async def _answered(number: int, raw: bytes, answer: Answer, request_id: str, *,
         if len(raw) > BODY_LIMIT_BYTES:
             raise BodyTooLargeError(BODY_LIMIT_BYTES, "line")
         return _line(number, _CREATED, b"result", await answer(raw))
+    except AbandonedError:
+        raise
     except Exception as error:  # noqa: BLE001 whatever befalls one line, the others are answered
         refusal = refused(error, request_id)
         problem = to_json(problem_of(refusal, f"{request_id}#{number}"), exclude_none=True)

@@ -15,6 +15,7 @@ EdgeError
  ├─ AddressTooLongError        an address over the limit
  ├─ HeadTooLargeError          headers over the limit
  ├─ HeadTimeoutError           an address and headers that do not arrive in time
+ ├─ NoRoomError                nothing more of this kind can be put aside or kept for now
  └─ NotReadyError              whether questions can be answered was not known in time
 """
 
@@ -111,6 +112,14 @@ class OverloadedError(EdgeError):
 
 class MalformedRequestError(EdgeError):
     """`reason` says what is wrong with it, in a sentence without its end."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+class NoRoomError(EdgeError):
+    """`reason` says what there is no room for, in a clause without its end."""
 
     def __init__(self, reason: str) -> None:
         super().__init__(reason)

@@ -1,50 +1,125 @@
-"""A gate before the work: so many questions at once, so many waiting, none for longer than is sensible.
+"""A lane: so many calls at once in threads of their own, so many waiting, none for longer than is sensible.
 
 An answer takes processor time, and threads of one process share it: two at once take turns, so that each is slower,
-their sum is slower too, and the event loop with them. So it is one at a time; more processors are used by more
-workers. Whoever finds the queue full learns so at once and can ask elsewhere.
+their sum is slower too, and the event loop with them. So few lanes have more than one place; more processors are used
+by more workers. Whoever finds the queue full learns so at once and can ask elsewhere.
 """
 
 import asyncio
+import contextlib
+from collections import deque
 from collections.abc import Callable
-from typing import ParamSpec, TypeVar
+from concurrent.futures import ThreadPoolExecutor
+from enum import IntEnum
+from functools import partial
+from time import monotonic
+from typing import TypeVar
 
-from starlette.concurrency import run_in_threadpool
-
+from service.domain.work import AbandonedError, Meter, metered
 from service.web.errors import OverloadedError
+from service.web.visitors import visitor
 
-P = ParamSpec("P")
 T = TypeVar("T")
 
 
-class Gate:
-    """Lets `at_once` calls run in threads, keeps `waiting` more for at most `patience_s` seconds."""
+class Rank(IntEnum):
+    """Who goes first of those that wait in a lane."""
 
-    def __init__(self, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0) -> None:
-        self._free = asyncio.Semaphore(at_once)
-        self._room = waiting
+    PERSON = 0
+    KNOWN_COSTLY = 1
+    """Asks what was too costly before."""
+    BATCH = 2
+    """Nobody waits for it; it waits without end."""
+
+
+class Lane:
+    """Lets `at_once` calls run, keeps `waiting` more of each rank for at most `patience_s` seconds."""
+
+    def __init__(self, name: str, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0) -> None:
+        self._free = at_once
+        self._waiting = waiting
         self._patience_s = patience_s
+        self._queues: tuple[deque[asyncio.Future[None]], ...] = tuple(deque() for _ in Rank)
+        self._begun: dict[object, float] = {}
+        self._threads = ThreadPoolExecutor(at_once, thread_name_prefix=f"lane-{name}")
 
-    async def run(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
-        """Run a call that blocks or computes in a thread.
+    def stands_s(self) -> float:
+        """How long the call has been running that has run longest; 0 where none does."""
+        return monotonic() - min(self._begun.values(), default=monotonic())
+
+    def is_busy(self) -> bool:
+        """Whether a person waits for what is worked at here."""
+        return bool(self._begun) or bool(self._queues[Rank.PERSON])
+
+    async def run(self, call: Callable[[], T], meter: Meter | None = None, rank: Rank = Rank.PERSON) -> T:
+        """Run a call that blocks or computes, its steps counted by `meter`, when it is its turn.
+
+        Its place is free again when the call has ended, not when nobody waits for it any more.
 
         Raises:
             OverloadedError: where the queue is full or stands for too long.
+            AbandonedError: where the client left, before the call or at one of its steps.
         """
-        await self._enter()
+        counted = meter or Meter()
+        client = visitor()
+        if client.is_gone:
+            raise AbandonedError
+        await self._enter(rank)
+        me = object()
+        self._begun[me] = monotonic()
+        working = asyncio.get_running_loop().run_in_executor(self._threads, _counted, call, counted)
+        working.add_done_callback(partial(self._leave, me))
         try:
-            return await run_in_threadpool(call, *args, **kwargs)
-        finally:
-            self._free.release()
+            with client.on_leaving(counted.abandon):
+                return await asyncio.shield(working)
+        except (asyncio.CancelledError, AbandonedError):
+            counted.abandon()
+            raise
 
-    async def _enter(self) -> None:
-        if self._room <= 0:
+    async def _enter(self, rank: Rank) -> None:
+        if self._free > 0:
+            self._free -= 1
+            return
+        queue = self._queues[rank]
+        if rank is not Rank.BATCH and len(queue) >= self._waiting:
             raise OverloadedError
-        self._room -= 1
+        turn: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        queue.append(turn)
         try:
-            async with asyncio.timeout(self._patience_s):
-                await self._free.acquire()
-        except TimeoutError:
-            raise OverloadedError from None
-        finally:
-            self._room += 1
+            with visitor().on_leaving(partial(_give_up, turn)):
+                async with asyncio.timeout(None if rank is Rank.BATCH else self._patience_s):
+                    await turn
+        except BaseException as error:
+            if turn.done() and not turn.cancelled() and turn.exception() is None:
+                self._pass_on()  # the turn came in the very moment in which it was given up
+            else:
+                with contextlib.suppress(ValueError):
+                    queue.remove(turn)
+            if isinstance(error, TimeoutError):
+                raise OverloadedError from None
+            raise
+
+    def _leave(self, me: object, working: asyncio.Future[T]) -> None:
+        if not working.cancelled():
+            working.exception()  # seen, though perhaps nobody waits for it any more
+        del self._begun[me]
+        self._pass_on()
+
+    def _pass_on(self) -> None:
+        for queue in self._queues:
+            while queue:
+                turn = queue.popleft()
+                if not turn.done():
+                    turn.set_result(None)
+                    return
+        self._free += 1
+
+
+def _counted(call: Callable[[], T], meter: Meter) -> T:
+    with metered(meter):
+        return call()
+
+
+def _give_up(turn: asyncio.Future[None]) -> None:
+    if not turn.done():
+        turn.set_exception(AbandonedError())

@@ -171,6 +171,13 @@ _TYPES = (
         "Try again after the seconds of the Retry-After header.",
     ),
     ProblemType(
+        "no-room",
+        507,
+        "There is no room for this now",
+        "What was sent is right, but cannot be put aside or kept: the disk is full, or too much waits already.",
+        "Send it again later; who runs the service sees the reason in its log.",
+    ),
+    ProblemType(
         "overloaded",
         503,
         "Too many questions at once",

@@ -28,6 +28,7 @@ from service.web.errors import (
     InvalidBodyError,
     InvalidQueryError,
     MalformedRequestError,
+    NoRoomError,
     NotAcceptableError,
     NotReadyError,
     OverloadedError,
@@ -50,6 +51,7 @@ _RETRY_AFTER_S = "1"
 _LAST = (("Connection", "close"),)
 """Where a request ends cannot be told after this: the connection is closed."""
 _STORAGE_RETRY_AFTER_S = "5"
+_ROOM_RETRY_AFTER_S = "60"
 
 
 def _no_catalog(_: NoCatalogError) -> Refusal:
@@ -159,6 +161,11 @@ def _overloaded(_: OverloadedError) -> Refusal:
     return _plain("overloaded").with_header("Retry-After", _RETRY_AFTER_S)
 
 
+def _no_room(error: NoRoomError) -> Refusal:
+    refusal = Refusal("no-room", f"There is no room for this now: {error.reason}. Send it again later.")
+    return refusal.with_header("Retry-After", _ROOM_RETRY_AFTER_S)
+
+
 def _storage(_: StorageError | NotReadyError) -> Refusal:
     # The error's own text names the database: it goes to the log, not out.
     return _plain("storage-unavailable").with_header("Retry-After", _STORAGE_RETRY_AFTER_S)
@@ -192,6 +199,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         TooCostlyError: _too_costly,
         ForeignFormError: _foreign_form,
         OverloadedError: _overloaded,
+        NoRoomError: _no_room,
         NotReadyError: _storage,
         StorageError: _storage,
     }

@@ -1,7 +1,8 @@
-"""What every operation has at hand: the library, and the gate before work that blocks or computes."""
+"""What every operation has at hand: the library, and the lanes of work that blocks or computes."""
 
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Annotated, ParamSpec, TypeVar
 
 from fastapi import Depends, Request
@@ -12,7 +13,7 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
-from service.web.gate import Gate
+from service.web.lanes import Lanes
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -20,17 +21,36 @@ T = TypeVar("T")
 
 @dataclass(frozen=True)
 class Resources:
-    """The library with its gate; made once an application."""
+    """The library with the lanes; made once an application. What is run goes to a thread when it is its turn.
+
+    Each may raise OverloadedError, and AbandonedError where the client left.
+    """
 
     library: Library
-    gate: Gate
+    lanes: Lanes
 
     async def run(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
-        """Run a call that blocks or computes, in a thread, when it is its turn. Raises OverloadedError."""
-        return await self.gate.run(call, *args, **kwargs)
+        """Work out a question, which leaves nothing behind and may be begun anew. Raises TooCostlyError."""
+        return await self.lanes.ask(partial(call, *args, **kwargs))
+
+    async def run_in_batch(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Work out one question of many, when no person waits. Raises TooCostlyError."""
+        return await self.lanes.ask(partial(call, *args, **kwargs), in_batch=True)
+
+    async def look(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Look something up that takes no search."""
+        return await self.lanes.look(partial(call, *args, **kwargs))
+
+    async def write(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Write something that is worked out already."""
+        return await self.lanes.writes.run(partial(call, *args, **kwargs))
+
+    async def take_in(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
+        """Read or write a whole file of orders."""
+        return await self.lanes.uploads.run(partial(call, *args, **kwargs))
 
 
-def _kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
+def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
     """Make a dependency that gives what the application was composed with under a name."""
 
     async def of_app(request: Request) -> T:
@@ -42,8 +62,8 @@ def _kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
     return of_app
 
 
-AppResources = Annotated[Resources, Depends(_kept_as("resources", Resources))]
-AppOrderChecks = Annotated[OrderChecks, Depends(_kept_as("order_checks", OrderChecks))]
-AppInquiries = Annotated[Inquiries, Depends(_kept_as("inquiries", Inquiries))]
-AppShortLinks = Annotated[ShortLinks, Depends(_kept_as("short_links", ShortLinks))]
-AppOrderBatches = Annotated[OrderBatches, Depends(_kept_as("order_batches", OrderBatches))]
+AppResources = Annotated[Resources, Depends(kept_as("resources", Resources))]
+AppOrderChecks = Annotated[OrderChecks, Depends(kept_as("order_checks", OrderChecks))]
+AppInquiries = Annotated[Inquiries, Depends(kept_as("inquiries", Inquiries))]
+AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
+AppOrderBatches = Annotated[OrderBatches, Depends(kept_as("order_batches", OrderBatches))]

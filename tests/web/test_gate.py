@@ -4,6 +4,7 @@ import asyncio
 import threading
 import time
 from collections.abc import Awaitable, Callable
+from functools import partial
 
 import httpx
 import pytest
@@ -11,7 +12,8 @@ import pytest
 from service.usecases.library import Edition, Library
 from service.web.app import create_app
 from service.web.errors import OverloadedError
-from service.web.gate import Gate
+from service.web.gate import Lane
+from service.web.lanes import Lanes
 from service.web.routers import health
 from tests.web.calls import problem
 
@@ -39,14 +41,14 @@ def test_no_more_run_at_once_than_are_let() -> None:
         return number
 
     async def all_of_them() -> list[int]:
-        gate = Gate(at_once=2, waiting=8)
-        return await asyncio.gather(*(gate.run(work, number) for number in range(8)))
+        gate = Lane("test", at_once=2, waiting=8)
+        return await asyncio.gather(*(gate.run(partial(work, number)) for number in range(8)))
 
     assert asyncio.run(all_of_them()) == list(range(8))
     assert most == 2
 
 
-def _held(gate: Gate, then: Callable[[Gate], Awaitable[None]]) -> None:
+def _held(gate: Lane, then: Callable[[Lane], Awaitable[None]]) -> None:
     """Do something while the one place of a gate is taken; afterwards the gate must let calls through again."""
 
     async def run() -> None:
@@ -64,7 +66,7 @@ def _held(gate: Gate, then: Callable[[Gate], Awaitable[None]]) -> None:
         finally:
             release.set()
             await holder
-        assert await gate.run(int, "7") == 7
+        assert await gate.run(lambda: int("7")) == 7
 
     asyncio.run(run())
 
@@ -72,35 +74,35 @@ def _held(gate: Gate, then: Callable[[Gate], Awaitable[None]]) -> None:
 def test_a_full_queue_refuses_at_once() -> None:
     """One runs, one waits, the third is refused; the one that waited gets its turn."""
 
-    async def third(gate: Gate) -> None:
-        second = asyncio.create_task(gate.run(int, "2"))
+    async def third(gate: Lane) -> None:
+        second = asyncio.create_task(gate.run(lambda: int("2")))
         await asyncio.sleep(0)
         with pytest.raises(OverloadedError):
-            await gate.run(int, "3")
+            await gate.run(lambda: int("3"))
         second.cancel()
 
-    _held(Gate(at_once=1, waiting=1), third)
+    _held(Lane("test", waiting=1), third)
 
 
 def test_a_slow_queue_refuses_after_a_while() -> None:
     """Nobody waits without end."""
 
-    async def second(gate: Gate) -> None:
+    async def second(gate: Lane) -> None:
         with pytest.raises(OverloadedError):
-            await gate.run(int, "2")
+            await gate.run(lambda: int("2"))
 
-    _held(Gate(at_once=1, waiting=5, patience_s=0.05), second)
+    _held(Lane("test", waiting=5, patience_s=0.05), second)
 
 
 def test_a_failure_gives_its_place_back() -> None:
     """As many failures as there are places do not close the gate."""
 
     async def run() -> int:
-        gate = Gate(at_once=2)
+        gate = Lane("test", at_once=2)
         for _ in range(5):
             with pytest.raises(ValueError, match="invalid literal"):
-                await gate.run(int, "x")
-        return await gate.run(int, "7")
+                await gate.run(lambda: int("x"))
+        return await gate.run(lambda: int("7"))
 
     assert asyncio.run(run()) == 7
 
@@ -108,8 +110,8 @@ def test_a_failure_gives_its_place_back() -> None:
 def test_health_answers_while_the_gate_is_shut(library: Library) -> None:
     """Questions are refused as too many, and say when to come again; the process is live and ready all the same."""
 
-    async def look(gate: Gate) -> None:
-        transport = httpx.ASGITransport(create_app(library, gate=gate))
+    async def look(gate: Lane) -> None:
+        transport = httpx.ASGITransport(create_app(library, lanes=Lanes(browsing=gate)))
         async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1") as client:
             refused = await client.get("/v1/items")
             problem(refused, 503, "overloaded")
@@ -117,7 +119,7 @@ def test_health_answers_while_the_gate_is_shut(library: Library) -> None:
             for path in ("/v1/health/live", "/v1/health/ready", "/v1/health"):
                 assert (await client.get(path)).status_code == 200
 
-    _held(Gate(at_once=1, waiting=1, patience_s=0.05), look)
+    _held(Lane("test", waiting=1, patience_s=0.05), look)
 
 
 class _Slow(Library):

@@ -26,7 +26,7 @@ _LONGEST_WORDS = 120
 
 @router.get("/catalog")
 async def items(request: Request, resources: AppResources) -> Response:
-    return await resources.run(_items, request, resources.library)
+    return await resources.look(_items, request, resources.library)
 
 
 @router.get("/catalog/{sku:path}")

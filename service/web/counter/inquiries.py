@@ -7,8 +7,9 @@ from starlette.responses import Response
 from service.documents.faults import faults_of
 from service.documents.inquiry import SentInquiry
 from service.documents.request import BillRequest
+from service.storage.inquiries import StoredInquiry
 from service.usecases.errors import NotFoundError, RequestFaultsError
-from service.usecases.keep_inquiry import Inquiries
+from service.usecases.keep_inquiry import Inquiries, KeptInquiry
 from service.usecases.list_inquiries import group_inquiries
 from service.web.counter.forms import own_form
 from service.web.counter.question_form import link_of
@@ -29,27 +30,28 @@ async def send(request: Request, resources: AppResources, inquiries: AppInquirie
     form = await own_form(request)
     told = [(name.removeprefix(_QUESTION), value) for name, value in form.items() if name.startswith(_QUESTION)]
     question = read_query(QuestionQuery, told).question()
-    return await resources.run(_sent, request, inquiries, question, form)
+    judged = await resources.run(_judged, inquiries, question, form)
+    kept = judged if isinstance(judged, KeptInquiry) else await resources.write(inquiries.store_judged, judged)
+    return shown(request, "sent.html", status=201, id=kept.id, link=link_of(question))
 
 
-def _sent(request: Request, inquiries: Inquiries, question: BillRequest, form: dict[str, str]) -> Response:
+def _judged(inquiries: Inquiries, question: BillRequest, form: dict[str, str]) -> StoredInquiry | KeptInquiry:
     note = form.get("note", "").replace("\r\n", "\n").strip()
     try:
         asked = SentInquiry.model_validate({"request": question, "contact": form.get("contact", ""), "note": note})
-        kept = inquiries.keep(asked)
+        return inquiries.judge(asked)
     except ValidationError as error:
         told = [ParameterFault(x.pointer.lstrip("/"), x.found, x.expected) for x in faults_of(error)]
         raise InvalidQueryError(*told) from None
     except RequestFaultsError as error:
         raise of_query(error) from error
-    return shown(request, "sent.html", status=201, id=kept.id, link=link_of(question))
 
 
 @router.get("/inquiries")
 async def listed(request: Request, resources: AppResources, inquiries: AppInquiries) -> Response:
     if not request.app.state.workshop_pages:
         raise NotFoundError("page", "/inquiries")
-    return await resources.run(_listed, request, inquiries)
+    return await resources.look(_listed, request, inquiries)
 
 
 def _listed(request: Request, inquiries: Inquiries) -> Response:

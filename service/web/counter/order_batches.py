@@ -1,6 +1,5 @@
 """Many orders at once: a CSV file is uploaded, a page shows how far it is, and the results are downloaded."""
 
-import asyncio
 import io
 import logging
 from typing import Annotated, Any
@@ -12,13 +11,13 @@ from starlette.responses import Response
 
 from service.documents.rendering import printable
 from service.explain.safety import SAFETY
-from service.storage.errors import StorageError
 from service.usecases.check_sheet import write_results
 from service.usecases.order_batches import KEPT_DAYS, MOST_ORDERS, JudgedOrder, OrderBatches
 from service.usecases.order_sheet import KNOWN, REQUIRED, SheetError
+from service.web.batch_work import MOST_WAITING, AppBatchWork
 from service.web.counter.forms import sent_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.errors import InvalidQueryError, OverloadedError, ParameterFault
+from service.web.errors import InvalidQueryError, NoRoomError, ParameterFault
 from service.web.resources import AppOrderBatches, AppResources, Resources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -30,12 +29,9 @@ _MOST_SHOWN = 50
 _MOST_LINK = 1_200
 _MOST_WORDS = 200
 """So many orders, and so much of each, that the page stays light; the results as CSV have all of it."""
-_BUSY_S = 1.0
 _FILE = "orders"
 
 _log = logging.getLogger(__name__)
-_working: dict[str, asyncio.Task[None]] = {}
-"""The work of this process by the batch; the event loop alone would forget a task in the midst of it."""
 
 
 @router.get(PATH)
@@ -44,44 +40,58 @@ async def start(request: Request) -> Response:
 
 
 @router.post(PATH)
-async def upload(request: Request, resources: AppResources, batches: AppOrderBatches) -> Response:
-    async with sent_form(request) as form:
-        file = form.get(_FILE)
-        if not isinstance(file, UploadFile) or not file.filename:
-            raise InvalidQueryError(ParameterFault(_FILE, "no file", "a CSV file of orders"))
-        try:
-            id_ = await resources.run(batches.keep, file.file)
-        except SheetError as error:
-            found = f"{printable(file.filename)}, in which {error}"
-            raise InvalidQueryError(ParameterFault(_FILE, found, "a CSV file as this page describes it")) from None
-    _begin(resources, batches, id_)
+async def upload(request: Request, resources: AppResources, batches: AppOrderBatches, work: AppBatchWork) -> Response:
+    if work.is_full:
+        raise NoRoomError(f"{MOST_WAITING} files of orders are waiting to be checked")
+    try:
+        async with sent_form(request) as form:
+            id_ = await _kept(resources, batches, form.get(_FILE))
+    except OSError as error:  # a file is put aside while it comes
+        _log.error("a file of orders could not be put aside: %s", error)
+        raise NoRoomError(f"the file could not be put aside: {error.strerror or 'no place for it'}") from error
+    work.begin(id_)
     return gone_to(f"{PATH}/{id_}")
+
+
+async def _kept(resources: Resources, batches: OrderBatches, file: object) -> str:
+    if not isinstance(file, UploadFile) or not file.filename:
+        raise InvalidQueryError(ParameterFault(_FILE, "no file", "a CSV file of orders"))
+    try:
+        return await resources.take_in(batches.keep, file.file)
+    except SheetError as error:
+        found = f"{printable(file.filename)}, in which {error}"
+        raise InvalidQueryError(ParameterFault(_FILE, found, "a CSV file as this page describes it")) from None
 
 
 @router.get(f"{PATH}/{{id}}.csv")
 async def results(
     resources: AppResources, batches: AppOrderBatches, wanted: Annotated[str, Path(alias="id")]
 ) -> Response:
-    progress = await resources.run(batches.progress, wanted)
+    progress = await resources.look(batches.progress, wanted)
     if not progress.is_done:
         return gone_to(f"{PATH}/{progress.id}")
-    content = await resources.run(_csv, batches, progress.id)
+    content = await resources.take_in(_csv, batches, progress.id)
     headers = {"Content-Disposition": 'attachment; filename="orders.checked.csv"', "Cache-Control": "private, no-cache"}
     return Response(content, headers=headers, media_type="text/csv")
 
 
 @router.get(f"{PATH}/{{id}}")
 async def watch(
-    request: Request, resources: AppResources, batches: AppOrderBatches, wanted: Annotated[str, Path(alias="id")]
+    request: Request,
+    resources: AppResources,
+    batches: AppOrderBatches,
+    work: AppBatchWork,
+    wanted: Annotated[str, Path(alias="id")],
 ) -> Response:
-    progress = await resources.run(batches.progress, wanted)
+    progress = await resources.look(batches.progress, wanted)
     if progress.needs_worker:
-        _begin(resources, batches, progress.id)
-    to_mend = await resources.run(batches.to_mend, progress.id, _MOST_SHOWN)
+        work.begin(progress.id)
+    to_mend = await resources.look(batches.to_mend, progress.id, _MOST_SHOWN)
     return shown(
         request,
         "order_batch.html",
         progress=progress,
+        is_waiting=work.is_waiting(progress.id),
         verdicts=sorted(progress.verdicts.items(), key=lambda counted: -counted[1]),
         to_mend=[(judged, _link(judged)) for judged in to_mend],
         most=_MOST_SHOWN,
@@ -89,25 +99,6 @@ async def watch(
         safety=SAFETY,
         days=KEPT_DAYS,
     )
-
-
-def _begin(resources: Resources, batches: OrderBatches, id_: str) -> None:
-    if id_ not in _working:
-        _working[id_] = asyncio.create_task(_work(resources, batches, id_))
-        _working[id_].add_done_callback(lambda _: _working.pop(id_))
-
-
-async def _work(resources: Resources, batches: OrderBatches, id_: str) -> None:
-    """Judge a batch to its end, at the gate between all others; a storage that fails leaves it to who looks next."""
-    more = True
-    while more:
-        try:
-            more = await resources.run(batches.work, id_)
-        except OverloadedError:
-            await asyncio.sleep(_BUSY_S)
-        except StorageError as error:
-            _log.error("batch %s stands still: %s: %s", id_, error.code, error)
-            return
 
 
 def _csv(batches: OrderBatches, id_: str) -> str:

@@ -6,6 +6,7 @@ import warnings
 from functools import cache, lru_cache
 from typing import Any
 
+from service.usecases.long_work import begin_long_work
 from service.web.pages.rendering import stylesheet
 
 _KEPT = 32
@@ -39,7 +40,8 @@ def missing() -> str | None:
 
 @lru_cache(_KEPT)
 def pdf_of(page: str) -> bytes:
-    """A page as PDF, always the same bytes for the same page. Nothing is fetched for it."""
+    """A page as PDF, always the same bytes for the same page. Nothing is fetched for it. Raises LongWorkError."""
+    begin_long_work()
     library: Any = _library()
     fetcher = library.urls.URLFetcher(allowed_protocols=("data",), allow_redirects=False)
     styles = library.CSS(string=stylesheet().decode(), url_fetcher=fetcher)

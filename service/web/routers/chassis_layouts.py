@@ -38,7 +38,7 @@ async def list_chassis_layouts(
     given: Annotated[LayoutsQuery, Depends(query_of(LayoutsQuery))],
 ) -> Response:
     if request.scope["raw_path"].lower().endswith(b"%2flayouts"):  # the slash is one of the id's own
-        return await resources.run(represent_detail, request, resources, CHASSIS, f"{chassis}/layouts", given)
+        return await resources.look(represent_detail, request, resources, CHASSIS, f"{chassis}/layouts", given)
     return await resources.run(_represented, request, resources, chassis, given)
 
 

@@ -73,7 +73,7 @@ async def curves(
     given: Annotated[CurvesQuery, Depends(query_of(CurvesQuery))],
 ) -> Response:
     if request.scope["raw_path"].lower().endswith(b"%2fdrop-curves"):  # the slash is one of the id's own
-        return await resources.run(represent_detail, request, resources, CHASSIS, f"{chassis}/drop-curves", given)
+        return await resources.look(represent_detail, request, resources, CHASSIS, f"{chassis}/drop-curves", given)
     return await resources.run(_represented, request, resources, chassis, given)
 
 

@@ -13,16 +13,16 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.health import Live, Ready
-from service.usecases.library import Library
 from service.web.errors import NotReadyError
 from service.web.operations import answers
 from service.web.queries import NoQuery, query_of
 from service.web.representations import JSON, NEVER
-from service.web.resources import AppResources
+from service.web.resources import AppResources, Resources
 
 router = APIRouter(prefix="/v1/health", tags=["health"])
 
 _PATIENCE_S = 2.0
+_STANDS_S = 10.0
 _THREADS = anyio.CapacityLimiter(2)
 
 
@@ -62,11 +62,18 @@ _READY = answers(
     responses=_READY,
 )
 async def ready(resources: AppResources, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-    return _fresh({"live": True, "ready": True, "revision": await _newest(resources.library)})
+    return _fresh({"live": True, "ready": True, "revision": await _newest(resources)})
 
 
-async def _newest(library: Library) -> int:
-    """Open the newest edition, so that the first question need not. Raises NotReadyError where that takes long."""
+async def _newest(resources: Resources) -> int:
+    """The revision that a question would be answered from, opened if it is the first.
+
+    Raises NotReadyError where that takes long, or where a question stands for longer than its steps can take: it waits
+    for something that does not come, and all others wait behind it.
+    """
+    if max(resources.lanes.questions.stands_s(), resources.lanes.browsing.stands_s()) > _STANDS_S:
+        raise NotReadyError
+    library = resources.library
     try:
         async with asyncio.timeout(_PATIENCE_S):
             edition = await anyio.to_thread.run_sync(library.edition, abandon_on_cancel=True, limiter=_THREADS)

@@ -7,7 +7,7 @@ from starlette.responses import Response
 
 from service.documents.inquiry import Inquiry, SentInquiry
 from service.storage.keeping import USUAL
-from service.usecases.keep_inquiry import Inquiries
+from service.usecases.keep_inquiry import Inquiries, KeptInquiry
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.idempotency import PARAMETER, idempotency_key_of
@@ -55,7 +55,8 @@ async def send(
     key: Annotated[str | None, Depends(idempotency_key_of)],
     inquiry: Annotated[SentInquiry, Depends(body_of(SentInquiry))],
 ) -> Response:
-    kept = await resources.run(inquiries.keep, inquiry, key)
+    judged = await resources.run(inquiries.judge, inquiry, key)
+    kept = judged if isinstance(judged, KeptInquiry) else await resources.write(inquiries.store_judged, judged)
     headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
     return Response(kept.document, 200 if kept.again else 201, headers, JSON)
 
@@ -76,7 +77,7 @@ async def recall(
     wanted: Annotated[str, Path(alias="id", description="the id of an inquiry", examples=[examples.inquiry()["id"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_recalled, request, inquiries, wanted)
+    return await resources.look(_recalled, request, inquiries, wanted)
 
 
 def _recalled(request: Request, inquiries: Inquiries, wanted: str) -> Response:

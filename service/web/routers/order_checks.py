@@ -9,7 +9,8 @@ from starlette.responses import Response
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.storage.keeping import USUAL
-from service.usecases.keep_order_check import OrderChecks
+from service.storage.order_checks import StoredOrderCheck
+from service.usecases.keep_order_check import KeptOrderCheck, OrderChecks
 from service.web import examples
 from service.web.batches import MAX_ORDERS, BatchLine, NdjsonResponse, answered, batch_of
 from service.web.bodies import body_of, parsed
@@ -18,7 +19,7 @@ from service.web.middleware import request_id_of
 from service.web.operations import answers, created, json_body, lines_body, query, streamed
 from service.web.queries import NoQuery, query_of
 from service.web.representations import JSON, NEVER, OWN, REVISION, represent
-from service.web.resources import AppOrderChecks, AppResources
+from service.web.resources import AppOrderChecks, AppResources, Resources
 
 PREFIX = "/v1/order-checks"
 BATCH_PATH = f"{PREFIX}/batch"
@@ -68,7 +69,7 @@ async def check(
     key: Annotated[str | None, Depends(idempotency_key_of)],
     order: Annotated[OrderRequest, Depends(body_of(OrderRequest))],
 ) -> Response:
-    kept = await resources.run(checks.keep, order, key)
+    kept = await _kept(resources, checks, await resources.run(checks.judge, order, key))
     headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
     return Response(kept.document, 200 if kept.again else 201, headers, JSON)
 
@@ -98,13 +99,19 @@ async def check_batch(
     batch: Annotated[bytes, Depends(batch_of)],
 ) -> Response:
     async def answer(order: bytes) -> bytes:
-        return await resources.run(_checked, checks, order)
+        kept = await _kept(resources, checks, await resources.run_in_batch(_judged, checks, order))
+        return kept.document
 
     return NdjsonResponse(answered(batch, answer, request_id_of(request.scope)), headers={"Cache-Control": NEVER})
 
 
-def _checked(checks: OrderChecks, order: bytes) -> bytes:
-    return checks.keep(parsed(OrderRequest, order)).document
+def _judged(checks: OrderChecks, order: bytes) -> StoredOrderCheck | KeptOrderCheck:
+    return checks.judge(parsed(OrderRequest, order))
+
+
+async def _kept(resources: Resources, checks: OrderChecks, judged: StoredOrderCheck | KeptOrderCheck) -> KeptOrderCheck:
+    """Write what was judged, in a turn of its own: a database that is slow to write holds up no question."""
+    return judged if isinstance(judged, KeptOrderCheck) else await resources.write(checks.store, judged)
 
 
 @router.get(

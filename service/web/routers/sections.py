@@ -69,7 +69,9 @@ def section_router(section: Section) -> APIRouter:
     async def list_section(
         request: Request, resources: AppResources, given: Annotated[PageQuery, Depends(query_of(asked))]
     ) -> Response:
-        return await resources.run(_page, request, resources, section, given)
+        searched = isinstance(given, ItemsQuery) and given.fits is not None
+        run = resources.run if searched else resources.look
+        return await run(_page, request, resources, section, given)
 
     @router.get(
         f"/{{{section.id}:path}}",
@@ -87,7 +89,7 @@ def section_router(section: Section) -> APIRouter:
         wanted: Annotated[str, Path(alias=section.id, description=described, examples=[example])],
         given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
     ) -> Response:
-        return await resources.run(represent_detail, request, resources, section, wanted, given)
+        return await resources.look(represent_detail, request, resources, section, wanted, given)
 
     return router
 

@@ -43,11 +43,12 @@ async def link(
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.recalled()["bill"]["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_linked, links, key)
+    await resources.run(links.prove, key)
+    return await resources.write(_linked, links, key)
 
 
 def _linked(links: ShortLinks, key: str) -> Response:
-    code, is_new = links.link(key)
+    code, is_new = links.keep(key)
     told: ShortLink = {"code": code, "path": f"{PREFIX}/{code}"}
     headers = {"Location": told["path"], "Cache-Control": NEVER}
     return Response(to_json(told), 201 if is_new else 200, headers, JSON)
@@ -68,6 +69,6 @@ async def follow(
     code: Annotated[str, Path(description="the code of a short link", examples=[examples.short_link()["code"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    key = await resources.run(links.key_of, code)
+    key = await resources.look(links.key_of, code)
     headers = {"Location": f"/v1/bills/{key}/sheet", "Cache-Control": LASTING}
     return Response(status_code=302, headers=headers)

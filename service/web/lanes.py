@@ -1,0 +1,105 @@
+"""The lanes of a process: each kind of work has turns of its own, so that none starves another.
+
+Nobody can see from a question what it costs. So each begins with a small bound of steps, and where that does not do it
+is begun anew, with a larger one, behind those of its own kind: whoever asks little waits for nobody who asks much. What
+a question cost is remembered, so that asking it again takes no one's turn. The bounds count steps, not time: they say
+where a question is worked out, and the last of them whether; never what the answer is.
+"""
+
+from collections import OrderedDict
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from typing import TypeVar
+
+from service.domain.work import Meter, TooCostlyError
+from service.settings import WORK_LIMIT
+from service.usecases.long_work import LongWorkError, briefly
+from service.web.gate import Lane, Rank
+from service.web.pacing import PacedMeter
+from service.web.visitors import visitor
+
+T = TypeVar("T")
+
+LIGHT_STEPS = 4_000
+"""About 50 ms of work: nearly every question of a plain catalog."""
+LONGER_STEPS = 50_000
+"""About half a second of work."""
+_KEPT_HINTS = 4096
+_TOO_COSTLY = 3
+"""The hint for a question that went past every stage."""
+
+
+@dataclass(frozen=True)
+class _Stage:
+    """A lane with the steps that a question may take in it before it goes on to the next."""
+
+    lane: Lane
+    steps: int
+
+
+@dataclass(frozen=True)
+class Lanes:
+    """Gives each kind of work its turn. `work_limit`: the most steps that a question may take at all."""
+
+    work_limit: int = WORK_LIMIT
+    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0))
+    browsing: Lane = field(default_factory=partial(Lane, "browsing", at_once=2, patience_s=5.0))
+    longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100))
+    heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
+    writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))
+    uploads: Lane = field(default_factory=partial(Lane, "uploads", waiting=50))
+    _hints: OrderedDict[bytes, int] = field(default_factory=OrderedDict)
+
+    async def ask(self, call: Callable[[], T], *, in_batch: bool = False) -> T:
+        """Work out a question, which must leave nothing behind before its end: it may be begun several times.
+
+        `in_batch`: one of many, for which no person waits. Raises TooCostlyError past the limit; OverloadedError,
+        AbandonedError.
+        """
+        stages = (_Stage(self.questions, LIGHT_STEPS), _Stage(self.longer, LONGER_STEPS))
+        return await self._staged(call, stages, in_batch=in_batch)
+
+    async def look(self, call: Callable[[], T]) -> T:
+        """Look something up that takes no search. Raises as `ask`."""
+        return await self._staged(call, (_Stage(self.browsing, LIGHT_STEPS),))
+
+    async def _staged(self, call: Callable[[], T], stages: tuple[_Stage, ...], *, in_batch: bool = False) -> T:
+        question = None if in_batch else visitor().question
+        begin = self._hints.get(question, 0) if question else 0
+        rank = Rank.BATCH if in_batch else Rank.PERSON
+        for place, stage in enumerate(stages):
+            if place < begin or stage.steps >= self.work_limit:
+                continue
+            try:
+                return await stage.lane.run(partial(_briefly, call), self._meter(stage), rank)
+            except TooCostlyError:
+                self._remember(question, place + 1)
+            except LongWorkError:
+                break
+        if begin == _TOO_COSTLY:
+            rank = Rank.KNOWN_COSTLY
+        try:
+            return await self.heavy.run(call, PacedMeter(self.work_limit, self._someone_waits), rank)
+        except TooCostlyError:
+            self._remember(question, _TOO_COSTLY)
+            raise
+
+    def _meter(self, stage: _Stage) -> Meter:
+        return PacedMeter(stage.steps, self._someone_waits) if stage.lane is self.longer else Meter(stage.steps)
+
+    def _someone_waits(self) -> bool:
+        return self.questions.is_busy() or self.browsing.is_busy()
+
+    def _remember(self, question: bytes | None, place: int) -> None:
+        if question is None:
+            return
+        self._hints[question] = place
+        self._hints.move_to_end(question)
+        if len(self._hints) > _KEPT_HINTS:
+            self._hints.popitem(last=False)
+
+
+def _briefly(call: Callable[[], T]) -> T:
+    with briefly():
+        return call()

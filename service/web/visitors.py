@@ -1,0 +1,112 @@
+"""Who waits for an answer: noticed when they leave, so that nobody works on for them. Plain ASGI."""
+
+import asyncio
+import hashlib
+import logging
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
+
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from service.domain.work import AbandonedError
+
+_log = logging.getLogger(__name__)
+
+
+class Visitor:
+    """The client of one request. `question`: a digest of all that it asks, so far as it has come."""
+
+    def __init__(self) -> None:
+        self.is_gone = False
+        self.question: bytes | None = None
+        self._leaving: list[Callable[[], object]] = []
+
+    def leave(self) -> None:
+        """Tell everybody who works for the client that it is gone."""
+        self.is_gone = True
+        for call in tuple(self._leaving):
+            call()
+
+    @contextmanager
+    def on_leaving(self, call: Callable[[], object]) -> Iterator[None]:
+        """Have `call` made when the client leaves within the block. Raises AbandonedError where it has left."""
+        if self.is_gone:
+            raise AbandonedError
+        self._leaving.append(call)
+        try:
+            yield
+        finally:
+            self._leaving.remove(call)
+
+
+_VISITOR: ContextVar[Visitor] = ContextVar("visitor")
+
+
+def visitor() -> Visitor:
+    """The client of the request that is answered here; elsewhere one that never leaves."""
+    return _VISITOR.get(None) or Visitor()
+
+
+class Visitors:
+    """Watch for a client that leaves once its body is whole; what it asked for then ends without an answer."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        client = Visitor()
+        letter = _Letter(receive, client, _head_digest(scope))
+        token = _VISITOR.set(client)
+        try:
+            await self._app(scope, letter.receive, send)
+        except AbandonedError:
+            _log.info("request %s: the caller left before the answer (499)", scope["state"]["request_id"])
+        finally:
+            _VISITOR.reset(token)
+            await letter.close()
+
+
+def _head_digest(scope: Scope) -> "hashlib._Hash":
+    return hashlib.sha256(b"\n".join((scope["method"].encode(), scope.get("raw_path") or b"", scope["query_string"])))
+
+
+class _Letter:
+    """What the client sends: its body as it comes, then nothing until it leaves.
+
+    The server may be asked for the next message from one place alone, so that all who wait for the client to leave wait
+    for this watch. It begins when the body is whole: what is awaited before that is the body.
+    """
+
+    def __init__(self, receive: Receive, client: Visitor, digest: "hashlib._Hash") -> None:
+        self._receive = receive
+        self._client = client
+        self._digest = digest
+        self._left = asyncio.Event()
+        self._watch: asyncio.Task[None] | None = None
+
+    async def receive(self) -> Message:
+        if self._watch is not None:
+            await self._left.wait()
+            return {"type": "http.disconnect"}
+        message = await self._receive()
+        self._digest.update(message.get("body", b""))
+        if message["type"] == "http.request" and not message.get("more_body", False):
+            self._client.question = self._digest.digest()
+            self._watch = asyncio.create_task(self._wait())
+        return message
+
+    async def close(self) -> None:
+        if self._watch is not None:
+            self._watch.cancel()
+            with suppress(asyncio.CancelledError):
+                await self._watch
+
+    async def _wait(self) -> None:
+        while (await self._receive())["type"] != "http.disconnect":
+            pass
+        self._left.set()
+        self._client.leave()
