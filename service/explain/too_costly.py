@@ -23,6 +23,6 @@ _HELPS: dict[Doing, str] = {
 def too_costly(error: TooCostlyError) -> str:
     """The sentences: what was too much, and what helps."""
     return (
-        f"The question takes more than the {error.limit:,} steps that one may take: {_MADE_IT_SO[error.doing]}. "
+        f"The question takes more work than one may take (the limit is {error.limit:,}): {_MADE_IT_SO[error.doing]}. "
         f"{_HELPS[error.doing]}"
     )

@@ -1,6 +1,7 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from operator import itemgetter
@@ -14,7 +15,7 @@ from service.domain.parts import Item, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.why_not import NOTHING, WhyNot
-from service.domain.work import kept, spend
+from service.domain.work import TooCostlyError, kept, spend
 from service.engineering import power_kw
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
@@ -76,7 +77,8 @@ class Engine:
         fuel = next(iter(self.revision.fuels.values()))
         for chassis in self.revision.chassis.values():
             for layout in self.revision.layouts.values():
-                self._bundles(Request(chassis, layout, fuel, chassis.stock_kw))
+                with suppress(TooCostlyError):  # whoever asks for it is told
+                    self._bundles(Request(chassis, layout, fuel, chassis.stock_kw))
                 yield
 
     def answer(self, request: Request) -> Answer:

@@ -2,6 +2,7 @@
 
 import logging
 from collections import OrderedDict
+from collections.abc import Callable
 from concurrent.futures import Future
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -17,9 +18,8 @@ from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis
-from service.domain.work import Meter, TooCostlyError, metered
+from service.domain.work import Meter, TooCostlyError, kept, metered
 from service.solver.engine import Engine
-from service.solver.shelf import Shelf
 from service.storage.digest import catalog_digest
 from service.storage.errors import StorageError, UnknownRevisionError
 from service.storage.revisions import Progress, RevisionStore
@@ -91,26 +91,22 @@ class Edition:
         return meeting
 
     @lazy
-    def _fitting(self) -> Shelf[dict[str, set[str]]]:
-        return Shelf(_KEPT_CHASSIS)
-
-    def skus_by_layout(self, chassis: Chassis) -> dict[str, set[str]]:
-        """For each layout the SKUs that stand in a valid bill of it for the chassis at its stock power on the first
+    def skus_by_layout(self) -> Callable[[Chassis], dict[str, set[str]]]:
+        """Gives for each layout the SKUs that stand in a valid bill of it for a chassis at its stock power on the first
         fuel, with or without a gauge, and its mounting parts; kept for the chassis that were asked for last."""
-        fitting = self._fitting.get(chassis.id)
-        if fitting is None:
-            fuel = next(iter(self.revision.fuels.values()))
-            fitting = {
-                layout.id: set().union(
-                    *(
-                        self.engine.usable(Request(chassis, layout, fuel, chassis.stock_kw, gauge=gauge))
-                        for gauge in ("none", "any")
-                    )
+        return kept(_KEPT_CHASSIS, self._usable_by_layout)
+
+    def _usable_by_layout(self, chassis: Chassis) -> dict[str, set[str]]:
+        fuel = next(iter(self.revision.fuels.values()))
+        return {
+            layout.id: set().union(
+                *(
+                    self.engine.usable(Request(chassis, layout, fuel, chassis.stock_kw, gauge=gauge))
+                    for gauge in ("none", "any")
                 )
-                for layout in self.revision.layouts.values()
-            }
-            self._fitting.put(chassis.id, fitting)
-        return fitting
+            )
+            for layout in self.revision.layouts.values()
+        }
 
     def skus_fitting(self, chassis: Chassis) -> set[str]:
         """The SKUs of `skus_by_layout` for any layout."""
