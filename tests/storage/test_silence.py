@@ -6,7 +6,9 @@ from contextlib import closing
 from datetime import datetime
 from pathlib import Path
 from time import monotonic
+from typing import LiteralString
 
+import psycopg
 import pytest
 from sqlalchemy import make_url, text
 
@@ -198,22 +200,27 @@ def test_ready_says_what_a_question_finds(behind: Database, proxy: Proxy) -> Non
 def test_a_database_that_was_made_anew_is_told(tmp_path: Path) -> None:
     """Another database under the same name is not taken for the one that was there at the start."""
     with empty_database("postgresql", tmp_path) as url:
-        name = "portwright_test_made_anew"
+        name: LiteralString = "portwright_test_made_anew"
         server = make_url(url).difference_update_query(["options"])
         address = server.set(database=name).render_as_string(hide_password=False)
 
-        def renew() -> None:
-            psycopg = pytest.importorskip("psycopg")
+        def in_server(*statements: LiteralString) -> None:
             with psycopg.connect(server.render_as_string(hide_password=False), autocommit=True) as connection:
-                connection.execute(f"DROP DATABASE IF EXISTS {name} WITH (FORCE)")
-                connection.execute(f"CREATE DATABASE {name}")
+                for statement in statements:
+                    connection.execute(statement)
+
+        def renew() -> None:
+            in_server(f"DROP DATABASE IF EXISTS {name} WITH (FORCE)", f"CREATE DATABASE {name}")
 
         renew()
-        with closing(open_database(address)) as database:
-            migrate(database)
-            renew()
-            for _ in range(2):
-                with pytest.raises(StorageUnavailableError):
+        try:
+            with closing(open_database(address)) as database:
+                migrate(database)
+                renew()
+                for _ in range(2):
+                    with pytest.raises(StorageUnavailableError):
+                        RevisionStore(database).latest()
+                with pytest.raises(StorageUnavailableError, match="restart the service"):
                     RevisionStore(database).latest()
-            with pytest.raises(StorageUnavailableError, match="restart the service"):
-                RevisionStore(database).latest()
+        finally:
+            in_server(f"DROP DATABASE IF EXISTS {name} WITH (FORCE)")
