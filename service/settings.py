@@ -14,8 +14,8 @@ from service.documents.rendering import rendered
 from service.storage.keeping import LAST_DAY, USUAL, Keeping
 
 PREFIX = "PORTWRIGHT_"
-WORK_LIMIT = 1_500_000
-"""Steps that a question may take: some two seconds on one core of a small machine."""
+WORK_LIMIT = 1_000_000
+"""Steps that a question may take: a second or two on one core of a small machine."""
 LEAST_WORK, MOST_WORK = 1_000, 10**12
 
 
