@@ -29,7 +29,10 @@ class Rank(IntEnum):
     KNOWN_COSTLY = 1
     """Asks what was too costly before."""
     BATCH = 2
-    """Nobody waits for it; it waits without end."""
+    """One of many, for which nobody waits; it waits without end, and gets a turn now and then."""
+
+_BATCH_EVERY_S = 2.0
+"""However many people wait, a batch has a turn so often: they notice it little, and it does not stand for ever."""
 
 
 class Lane:
@@ -40,6 +43,7 @@ class Lane:
         self._waiting = waiting
         self._patience_s = patience_s
         self._queues: tuple[deque[asyncio.Future[None]], ...] = tuple(deque() for _ in Rank)
+        self._batch_at = 0.0
         self._begun: dict[object, float] = {}
         self._threads = ThreadPoolExecutor(at_once, thread_name_prefix=f"lane-{name}")
 
@@ -84,6 +88,8 @@ class Lane:
         if rank is not Rank.BATCH and len(queue) >= self._waiting:
             raise OverloadedError
         turn: asyncio.Future[None] = asyncio.get_running_loop().create_future()
+        if rank is Rank.BATCH and not queue:
+            self._batch_at = monotonic()
         queue.append(turn)
         try:
             with visitor().on_leaving(partial(_give_up, turn)):
@@ -106,11 +112,15 @@ class Lane:
         self._pass_on()
 
     def _pass_on(self) -> None:
-        for queue in self._queues:
+        is_due = monotonic() - self._batch_at > _BATCH_EVERY_S
+        batches = self._queues[Rank.BATCH]
+        for queue in (batches, *self._queues) if is_due else self._queues:
             while queue:
                 turn = queue.popleft()
                 if not turn.done():
                     turn.set_result(None)
+                    if queue is batches:
+                        self._batch_at = monotonic()
                     return
         self._free += 1
 

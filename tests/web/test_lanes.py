@@ -187,6 +187,25 @@ def test_a_batch_comes_after_people_and_waits_as_long_as_it_takes() -> None:
     assert order == ["person", "batch"]
 
 
+def test_a_batch_does_not_stand_for_ever(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Among people who never cease it gets a turn now and then."""
+    monkeypatch.setattr("service.web.gate._BATCH_EVERY_S", 0.05)
+    order: list[str] = []
+
+    async def look() -> None:
+        lane = Lane("test")
+        held = Held()
+        holder = await begun(held, lane.run(held))
+        calls = [asyncio.create_task(lane.run(partial(order.append, "batch"), rank=Rank.BATCH)) for _ in range(2)]
+        calls += [asyncio.create_task(lane.run(partial(order.append, "person"))) for _ in range(2)]
+        await asyncio.sleep(0.1)
+        held.let.set()
+        await asyncio.gather(holder, *calls)
+
+    run(look)
+    assert order == ["batch", "person", "person", "batch"]
+
+
 def test_who_leaves_the_queue_leaves_its_place() -> None:
     """The call of a client that is gone is never made, and the next one's is."""
     made: list[str] = []
