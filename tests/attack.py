@@ -70,9 +70,10 @@ class Told:
 
 
 class Catalogs:
-    """What requests are made of: the catalog as plain JSON."""
+    """What requests are made of: the catalog as plain JSON; `in_batch`: so many orders in a batch."""
 
-    def __init__(self, catalog: Catalog) -> None:
+    def __init__(self, catalog: Catalog, in_batch: int = 100) -> None:
+        self.in_batch = in_batch
         self.plain: Json = catalog.model_dump(mode="json", exclude_none=True)
         self.skus = [item["sku"] for item in self.plain["items"]]
         self.chassis = [one["id"] for one in self.plain["chassis"]]
@@ -110,7 +111,7 @@ class Catalogs:
         return Sent("order", "POST", "/v1/order-checks", _JSON, json.dumps(asked).encode())
 
     def orders(self, rng: Random) -> Sent:
-        lines = b"\n".join(self.order(rng).body for _ in range(100))
+        lines = b"\n".join(self.order(rng).body for _ in range(self.in_batch))
         return Sent("orders", "POST", "/v1/order-checks/batch", (("Content-Type", "application/x-ndjson"),), lines)
 
     def explain(self, rng: Random) -> Sent:

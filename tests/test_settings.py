@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.settings import SettingsError, read_settings
+from service.settings import WORK_LIMIT, SettingsError, read_settings
 from service.storage.keeping import Keeping
 
 
@@ -62,6 +62,17 @@ def test_wrong_origins_are_told(monkeypatch: pytest.MonkeyPatch, wrong: str) -> 
         ) as told:
             read_settings()
         assert "good" not in str(told.value)
+
+
+def test_work_limit(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A number of steps; one that is none, or would refuse every question, is told."""
+    assert read_settings().work_limit == WORK_LIMIT
+    monkeypatch.setenv("PORTWRIGHT_WORK_LIMIT", "5000000")
+    assert read_settings().work_limit == 5_000_000
+    for wrong in ("0", "999", "-1", "1e6", "many", "1" * 20):
+        monkeypatch.setenv("PORTWRIGHT_WORK_LIMIT", wrong)
+        with pytest.raises(SettingsError, match=r"^PORTWRIGHT_WORK_LIMIT: found .*, expected a whole number of steps"):
+            read_settings()
 
 
 def test_every_fault_is_told(monkeypatch: pytest.MonkeyPatch) -> None:

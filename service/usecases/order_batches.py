@@ -10,7 +10,7 @@ from dataclasses import asdict, dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import BinaryIO
 
-from service.domain.work import AbandonedError, TooCostlyError
+from service.domain.work import AbandonedError, TooCostlyError, spend
 from service.storage.keeping import BATCH_DAYS
 from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBatch
 from service.usecases.check_sheet import Outcome, outcome_of, refused
@@ -90,7 +90,7 @@ class OrderBatches:
         now = datetime.now(UTC)
         id_ = new_id()
         batch = StoredBatch(id_, self._library.edition().number, now, self._worker, _lease(now))
-        rows = [BatchOrder(place, json.dumps(asdict(order))) for place, order in enumerate(orders)]
+        rows = [_written(place, order) for place, order in enumerate(orders)]
         self._store.save(batch, rows)
         return id_
 
@@ -149,6 +149,11 @@ class OrderBatches:
 
 def _lease(now: datetime) -> datetime:
     return now + timedelta(seconds=LEASE_S)
+
+
+def _written(place: int, order: SheetOrder) -> BatchOrder:
+    spend(1 + len(order.rows), "order")
+    return BatchOrder(place, json.dumps(asdict(order)))
 
 
 def judged_as(order: BatchOrder, outcome: Outcome) -> BatchOrder:

@@ -18,6 +18,7 @@ from service.documents.faults import Fault, faults_of
 from service.documents.nearest import nearest_words
 from service.documents.order import MAX_LINES, OrderRequest
 from service.documents.rendering import printable, rendered
+from service.domain.work import spend
 from service.usecases.errors import RequestFault
 
 _APART = ",;\t"
@@ -186,6 +187,7 @@ class _Gathering:
 def _gathered(header: list[str], rows: Iterator[tuple[int, list[str], str]], most: int | None) -> list[SheetOrder]:
     gathering = _Gathering(most)
     for line, texts, fault in rows:
+        spend(1, "order")
         cells = [text.strip() for text in islice(texts, len(header))]
         if fault or not any(map(str.strip, texts)):
             if fault:

@@ -64,6 +64,10 @@ class Lanes:
         """Look something up that takes no search. Raises as `ask`."""
         return await self._staged(call, (_Stage(self.browsing, LIGHT_STEPS),))
 
+    async def take_in(self, call: Callable[[], T]) -> T:
+        """Read or write a whole file, which gives way to people. Raises OverloadedError, AbandonedError."""
+        return await self.uploads.run(call, PacedMeter(None, self._someone_waits))
+
     async def _staged(self, call: Callable[[], T], stages: tuple[_Stage, ...], *, in_batch: bool = False) -> T:
         question = None if in_batch else visitor().question
         begin = self._hints.get(question, 0) if question else 0

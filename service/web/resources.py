@@ -47,7 +47,7 @@ class Resources:
 
     async def take_in(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Read or write a whole file of orders."""
-        return await self.lanes.uploads.run(partial(call, *args, **kwargs))
+        return await self.lanes.take_in(partial(call, *args, **kwargs))
 
 
 def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:

@@ -1,20 +1,29 @@
 """The revisions at hand: the newest answers, old ones on request, each read and compiled once."""
 
+import gc
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
-from threading import Barrier
+from threading import Barrier, Event
+from time import monotonic, sleep
+from weakref import ref
 
 import pytest
 
 from service.documents.catalog import Catalog
 from service.documents.request import BillRequest
+from service.domain.work import Meter, metered
+from service.storage.engine import Database
+from service.storage.errors import DamagedRevisionError
 from service.usecases.errors import NoCatalogError, NotFoundError
 from service.usecases.find_bills import find_bills
 from service.usecases.library import KEPT_EDITIONS, Edition, Library
+from service.usecases.long_work import LongWorkError, briefly
 from tests.support.catalogs import changed, small_catalog
 from tests.usecases.counting_store import CountingStore
 
 ASKED = {"chassis": "brook", "layout": "factory"}
 THREADS = 16
+PATIENCE_S = 20
 
 
 def priced(price: int) -> Catalog:
@@ -154,3 +163,144 @@ def test_threads_ask_while_another_publishes(library: Library) -> None:
         publishing.result(timeout=30)
     assert seen <= {(1, 22800), (2, 5900), (3, 6900), (4, 7900)}
     assert price(library) == (4, 7900)
+
+
+class HeldStore(CountingStore):
+    """A store that reads a revision of these numbers only once it is let."""
+
+    def __init__(self, database: Database, *held: int) -> None:
+        super().__init__(database)
+        self.held = set(held)
+        self.reading = Event()
+        self.let = Event()
+
+    def load(self, number: int) -> Catalog:
+        if number in self.held:
+            self.reading.set()
+            assert self.let.wait(PATIENCE_S)
+        return super().load(number)
+
+
+@pytest.fixture(name="held")
+def _held(store: CountingStore) -> Iterator[HeldStore]:
+    """Revision 2 is read only once it is let."""
+    opened = HeldStore(store._database, 2)
+    yield opened
+    opened.let.set()
+
+
+def _until(holds: Callable[[], bool]) -> None:
+    until = monotonic() + PATIENCE_S
+    while not holds():
+        assert monotonic() < until
+        sleep(0.005)
+
+
+def test_the_newest_answers_while_an_old_one_is_opened(held: HeldStore) -> None:
+    """Nobody who asks the newest waits for the lock of another edition."""
+    library = Library(held)
+    for number in (1, 2, 3):
+        library.publish(priced(number * 1000))
+    assert price(library) == (3, 6900)
+    with ThreadPoolExecutor(1) as threads:
+        old = threads.submit(price, library, 2)
+        assert held.reading.wait(PATIENCE_S)
+        assert price(library) == (3, 6900)
+        assert price(library, 1) == (1, 4900)
+        held.let.set()
+        assert old.result(PATIENCE_S) == (2, 5900)
+
+
+def test_a_new_revision_is_opened_beside_the_one_in_use(held: HeldStore) -> None:
+    """It answers once it is ready, and the one before it until then; it is read once, whoever asks meanwhile."""
+    library = Library(held, opens_beside=True)
+    library.publish(priced(1000))
+    assert price(library) == (1, 4900)
+    library.publish(priced(2000))
+    for _ in range(5):
+        assert price(library) == (1, 4900)
+    assert held.reading.wait(PATIENCE_S)
+    assert price(library) == (1, 4900)
+    held.let.set()
+    _until(lambda: library.edition().number == 2)
+    assert price(library) == (2, 5900)
+    assert price(library, 1) == (1, 4900)
+    assert dict(held.loads) == {1: 1, 2: 1}
+
+
+def test_a_new_revision_that_cannot_be_opened_leaves_the_one_in_use(
+    store: CountingStore, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The log has why; a while later it is tried again."""
+    library = Library(store, opens_beside=True)
+    library.publish(priced(1000))
+    assert price(library) == (1, 4900)
+    library.publish(priced(2000))
+    with monkeypatch.context() as broken:
+
+        def damaged(number: int) -> Catalog:
+            raise DamagedRevisionError(number, "spoilt")
+
+        broken.setattr(store, "load", damaged)
+        assert price(library) == (1, 4900)
+        _until(lambda: "damaged-revision" in caplog.text)
+    assert price(library) == (1, 4900)
+    assert store.loads[2] == 0
+    library._not_before = 0.0
+    _until(lambda: library.edition().number == 2)
+
+
+def test_an_old_revision_is_not_opened_among_short_work(library: Library, store: CountingStore) -> None:
+    """It is asked for anew where work may take long. The newest, one at hand, and one that is not there need no turn
+    there."""
+    library.publish(priced(1000))
+    with briefly():
+        assert library.edition().number == 2
+        with pytest.raises(LongWorkError):
+            library.edition(1)
+        with pytest.raises(NotFoundError):
+            library.edition(3)
+    assert store.loads[1] == 0
+    library.edition(1)
+    with briefly():
+        assert library.edition(1).number == 1
+
+
+def test_opening_is_not_on_the_meter_of_who_asks(library: Library) -> None:
+    """A question takes the same steps whether or not its edition is there, and may leave in the midst of opening."""
+    meter = Meter(0)
+    with metered(meter):
+        library.edition()
+    assert meter.spent == 0
+    library.publish(priced(1000))
+    meter.abandon()
+    with metered(meter):
+        assert library.edition().number == 2
+
+
+def test_old_editions_are_kept_by_their_size(empty_library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One is kept however large it is."""
+    monkeypatch.setattr("service.usecases.library.MOST_OLD_ITEMS", 2 * len(small_catalog()["items"]))
+    for number in range(1, 6):
+        empty_library.publish(priced(number * 1000))
+    empty_library.edition()
+    for number in range(1, 5):
+        empty_library.edition(number)
+    assert list(empty_library._old) == [3, 4]
+    monkeypatch.setattr("service.usecases.library.MOST_OLD_ITEMS", 1)
+    empty_library.edition(1)
+    assert list(empty_library._old) == [1]
+
+
+def test_an_edition_that_is_let_go_of_is_collected(store: CountingStore) -> None:
+    """Though it was hidden from the garbage collector while it was in use."""
+    library = Library(store, opens_beside=True)
+    engines = []
+    for number in range(1, KEPT_EDITIONS + 2):
+        library.publish(priced(number * 1000))
+        _until(lambda number=number: library.edition().number == number)
+        price(library)
+        engines.append(ref(library.edition().engine))
+    _until(lambda: engines[0]() is None)
+    assert None not in [engine() for engine in engines[1:]]
+    gc.unfreeze()

@@ -122,6 +122,20 @@ def test_health_answers_while_the_gate_is_shut(library: Library) -> None:
     _held(Lane("test", waiting=1, patience_s=0.05), look)
 
 
+def test_a_lane_that_stands_is_not_ready(library: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A question that takes longer than its steps can waits for something that does not come, and others behind it."""
+    monkeypatch.setattr(health, "_STANDS_S", 0.02)
+
+    async def look(lane: Lane) -> None:
+        await asyncio.sleep(0.05)
+        transport = httpx.ASGITransport(create_app(library, lanes=Lanes(questions=lane)))
+        async with httpx.AsyncClient(transport=transport, base_url="http://portwright") as client:
+            problem(await client.get("/v1/health/ready"), 503, "storage-unavailable")
+            assert (await client.get("/v1/health/live")).status_code == 200
+
+    _held(Lane("test"), look)
+
+
 class _Slow(Library):
     """A library that takes its time."""
 

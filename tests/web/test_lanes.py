@@ -169,6 +169,27 @@ def test_what_was_too_costly_comes_after_what_was_not() -> None:
     assert order == ["first", "other", "again"]
 
 
+def test_who_took_little_goes_before_who_took_much() -> None:
+    """But for every fourth turn, which is the oldest's, so that nobody stands for ever."""
+    order: list[str] = []
+
+    async def look() -> None:
+        lane = Lane("test")
+        held = Held()
+        holder = await begun(held, lane.run(held))
+        calls = []
+        for name, seconds in (("much 1", 3.0), ("much 2", 2.0), ("little 1", 0.2), ("little 2", 0.1), ("none", 0.0)):
+            with asking(b"") as client:
+                client.account.add(seconds)
+                calls.append(asyncio.create_task(lane.run(partial(order.append, name))))
+                await asyncio.sleep(0.001)
+        held.let.set()
+        await asyncio.gather(holder, *calls)
+
+    run(look)
+    assert order == ["none", "little 2", "little 1", "much 1", "much 2"]
+
+
 def test_a_batch_comes_after_people_and_waits_as_long_as_it_takes() -> None:
     order: list[str] = []
 
@@ -185,6 +206,25 @@ def test_a_batch_comes_after_people_and_waits_as_long_as_it_takes() -> None:
 
     run(look)
     assert order == ["person", "batch"]
+
+
+def test_a_batch_does_not_stand_for_ever(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Among people who never cease it gets a turn now and then."""
+    monkeypatch.setattr("service.web.gate._BATCH_EVERY_S", 0.05)
+    order: list[str] = []
+
+    async def look() -> None:
+        lane = Lane("test")
+        held = Held()
+        holder = await begun(held, lane.run(held))
+        calls = [asyncio.create_task(lane.run(partial(order.append, "batch"), rank=Rank.BATCH)) for _ in range(2)]
+        calls += [asyncio.create_task(lane.run(partial(order.append, "person"))) for _ in range(2)]
+        await asyncio.sleep(0.1)
+        held.let.set()
+        await asyncio.gather(holder, *calls)
+
+    run(look)
+    assert order == ["batch", "person", "person", "batch"]
 
 
 def test_who_leaves_the_queue_leaves_its_place() -> None:

@@ -1,14 +1,16 @@
 """Many orders at once over the pages: uploaded, judged bit by bit, watched, downloaded; taken over when left."""
 
 import csv
+import errno
 import io
 import re
 import socket
+import tempfile
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
-from threading import Thread
+from threading import Event, Thread
 from typing import Any
 
 import pytest
@@ -18,10 +20,12 @@ from httpx import Client, Response
 
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
+from service.domain.work import spend
 from service.storage.order_batches import OrderBatchStore
 from service.usecases import check_sheet, order_batches
 from service.usecases.library import Edition, Library
 from service.usecases.order_batches import OrderBatches
+from service.web import batch_work
 from service.web.app import create_app
 from service.web.counter.order_batches import PATH, UPLOAD_LIMIT_BYTES
 from service.web.counter.visits import SENT_AS
@@ -188,6 +192,75 @@ def test_an_order_that_breaks_the_judge_spoils_no_other(client: Client, monkeypa
     done(client, path)
     first, second = rows(client, path)
     assert "could not be judged" in first["fault"]
+    assert second["verdict"] == "short"
+
+
+def test_a_disk_without_room_is_told(client: Client, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file that comes is put aside on it; what was sent is right, and may be sent again."""
+
+    def full(*_: object) -> int:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    with monkeypatch.context() as narrow:
+        narrow.setattr(tempfile.SpooledTemporaryFile, "write", full)
+        response = sent(client, SHEET)
+    assert (response.status_code, response.headers["retry-after"]) == (507, "60")
+    words = " ".join(Page(response.text).text.split())
+    assert "There is no room for this now: the file could not be put aside: No space left on device." in words
+    assert sent(client, SHEET).status_code == 303
+
+
+def test_more_files_than_can_wait_are_refused(own: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Before they are read. One that waits says so; when there is room again, another is taken."""
+    monkeypatch.setattr(batch_work, "MOST_WAITING", 1)
+    let = Event()
+    judge = check_sheet.check_order
+
+    def held(edition: Edition, order: OrderRequest) -> OrderResult:
+        assert let.wait(PATIENCE_S)
+        return judge(edition, order)
+
+    monkeypatch.setattr(check_sheet, "check_order", held)
+    with served_here(create_app(own, batches=batches_of(own))) as client:
+        first = sent(client, SHEET).headers["Location"]
+        until = time.monotonic() + PATIENCE_S
+        while "waiting for its turn" in client.get(first).text:  # this one is worked at
+            assert time.monotonic() < until
+        second = sent(client, SHEET).headers["Location"]
+        assert "waiting for its turn" in client.get(second).text
+        refused = sent(client, SHEET)
+        assert refused.status_code == 507
+        assert "files of orders are waiting to be checked" in refused.text
+        let.set()
+        done(client, first)
+        assert "waiting for its turn" not in done(client, second)
+        assert sent(client, SHEET).status_code == 303
+
+
+def test_a_small_file_does_not_wait_for_a_large_one(client: Client, own: Library) -> None:
+    """They are worked at in turns; and a question is answered meanwhile."""
+    large = sent(client, HEADER + "".join(f"L-{n},brook,factory,RAIL-S,1\n" for n in range(400))).headers["Location"]
+    small = sent(client, SHEET).headers["Location"]
+    assert client.get("/ask").status_code == 200
+    done(client, small)
+    assert "data-watch" in client.get(large).text
+    done(client, large)
+    assert len(rows(client, large)) == 400
+
+
+def test_an_order_that_takes_too_much_is_refused_alone(own: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    judge = check_sheet.check_order
+
+    def costly(edition: Edition, order: OrderRequest) -> OrderResult:
+        spend(10**9 if order.lines[0].qty == 7 else 1, "order")
+        return judge(edition, order)
+
+    monkeypatch.setattr(check_sheet, "check_order", costly)
+    with served_here(create_app(own, batches=batches_of(own))) as client:
+        path = sent(client, HEADER + "A,brook,,RAIL-S,7\nB,brook,,RAIL-S,1\n").headers["Location"]
+        done(client, path)
+        first, second = rows(client, path)
+    assert first["fault"].startswith("this order takes more work than is done for one")
     assert second["verdict"] == "short"
 
 

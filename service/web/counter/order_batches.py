@@ -14,7 +14,7 @@ from service.explain.safety import SAFETY
 from service.usecases.check_sheet import write_results
 from service.usecases.order_batches import KEPT_DAYS, MOST_ORDERS, JudgedOrder, OrderBatches
 from service.usecases.order_sheet import KNOWN, REQUIRED, SheetError
-from service.web.batch_work import MOST_WAITING, AppBatchWork
+from service.web.batch_work import AppBatchWork
 from service.web.counter.forms import sent_form
 from service.web.counter.showing import PageRoute, gone_to, shown
 from service.web.errors import InvalidQueryError, NoRoomError, ParameterFault
@@ -42,7 +42,7 @@ async def start(request: Request) -> Response:
 @router.post(PATH)
 async def upload(request: Request, resources: AppResources, batches: AppOrderBatches, work: AppBatchWork) -> Response:
     if work.is_full:
-        raise NoRoomError(f"{MOST_WAITING} files of orders are waiting to be checked")
+        raise NoRoomError("too many files of orders are waiting to be checked")
     try:
         async with sent_form(request) as form:
             id_ = await _kept(resources, batches, form.get(_FILE))
