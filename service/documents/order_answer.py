@@ -3,7 +3,7 @@
 from typing import Annotated, Literal
 
 from pydantic import Field
-from typing_extensions import TypedDict
+from typing_extensions import NotRequired, TypedDict
 
 from service.documents.answer import Bill, Reason
 
@@ -85,7 +85,10 @@ class OrderResult(TypedDict):
     add: list[Change]
     remove: list[Change]
     swap: list[Swap]
-    elsewhere: list[FromElsewhere]
+    elsewhere: Annotated[
+        NotRequired[list[FromElsewhere]],
+        Field(description="what the bill takes that we do not sell; missing in checks that are older than this field"),
+    ]
     price_change: _PriceChange
     also_possible: list[OtherLayout]
     extras: list[OrderExtra]

@@ -3,11 +3,11 @@
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 from service.domain.chains import Chain
 from service.domain.findings import Rejection
 from service.domain.flows import FlowDemand, PathFlow
+from service.domain.lazy import lazy
 from service.domain.margins import Margin
 from service.domain.parts import Item
 from service.domain.request import Request, SpotSituation
@@ -46,7 +46,7 @@ class Bill:
     paths: tuple[PathFlow, ...]
     find_margins: Callable[[], tuple[Margin, ...]]
 
-    @cached_property
+    @lazy
     def joints(self) -> Counter[str]:
         """How many joints of each port standard are made, those on hookups and far spots included."""
         made: Counter[str] = Counter()
@@ -57,7 +57,7 @@ class Bill:
                 made[target.standard] += 1
         return made
 
-    @cached_property
+    @lazy
     def margins(self) -> tuple[Margin, ...]:
         """What is left of its limits, worked out when it is asked for."""
         return self.find_margins()
@@ -78,14 +78,14 @@ class Answer:
     gather_rejections: Callable[[], tuple[Rejection, ...]]
     advise: Callable[[], WhyNot]
 
-    @cached_property
+    @lazy
     def bills(self) -> tuple[Bill, ...]:
         return tuple(self.build())
 
-    @cached_property
+    @lazy
     def why_not(self) -> WhyNot:
         return self.advise()
 
-    @cached_property
+    @lazy
     def rejections(self) -> tuple[Rejection, ...]:
         return self.gather_rejections()

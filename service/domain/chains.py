@@ -2,8 +2,8 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
+from service.domain.lazy import lazy
 from service.domain.parts import Item, Opening
 from service.hydraulics.passage import Passage
 
@@ -40,32 +40,32 @@ class Chain:
         self.links = links
         self._run_of = run_of
 
-    @cached_property
+    @lazy
     def run(self) -> Run:
         return self._run_of(self.links)
 
-    @cached_property
+    @lazy
     def items(self) -> tuple[Item, ...]:
         return tuple([link.item for link in self.links])
 
-    @cached_property
+    @lazy
     def skus(self) -> tuple[str, ...]:
         return tuple([item.sku for item in self.items])
 
-    @cached_property
+    @lazy
     def text(self) -> str:
         return ",".join(self.skus)
 
-    @cached_property
+    @lazy
     def group(self) -> str:
         return ",".join([item.group for item in self.items])
 
-    @cached_property
+    @lazy
     def near(self) -> tuple[Link, ...]:
         """The links up to and without the first line, with their side plugs."""
         return tuple(self.links[: self._lines[0]] if self._lines else self.links)
 
-    @cached_property
+    @lazy
     def far(self) -> tuple[Link, ...]:
         """The links behind the last line and its side plugs: what stands at the far spot of a link."""
         if not self._lines:
@@ -74,27 +74,27 @@ class Chain:
         plugs = next((count for count, link in enumerate(beyond) if not link.side), len(beyond))
         return beyond[plugs:]
 
-    @cached_property
+    @lazy
     def _lines(self) -> tuple[int, ...]:
         return tuple(index for index, link in enumerate(self.links) if link.item.kind == "line")
 
-    @cached_property
+    @lazy
     def axial_mm(self) -> float:
         return _standout_mm(self.near)
 
-    @cached_property
+    @lazy
     def far_axial_mm(self) -> float:
         return _standout_mm(self.far)
 
-    @cached_property
+    @lazy
     def across_mm(self) -> float:
         return _across_mm(self.near)
 
-    @cached_property
+    @lazy
     def far_across_mm(self) -> float:
         return _across_mm(self.far)
 
-    @cached_property
+    @lazy
     def reach_mm(self) -> float:
         """The standout of the whole chain, lines left out."""
         return summed_mm([x.item.standout_mm for x in self.links if not x.side and x.item.kind != "line"])

@@ -1,10 +1,10 @@
 """A request with its names resolved, and the situation that its wishes make for parts and spots."""
 
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
 from service.domain.engine_side import Pump
+from service.domain.lazy import lazy
 from service.domain.parts import Opening, RailShape
 from service.domain.revision import Fuel
 from service.domain.vehicles import Addon, Chassis, Clearance, Duty, Layout, Reach
@@ -41,12 +41,12 @@ class Request:
     group_variants: bool = True
     order_by: str = "price"
 
-    @cached_property
+    @lazy
     def boost_kpa(self) -> float:
         """The boost of all add-ons and the request's own."""
         return self.own_boost_kpa + sum(addon.boost_kpa for addon in self.addons)
 
-    @cached_property
+    @lazy
     def pumped_l_h(self) -> float | None:
         """What the pump moves at idle, when most returns: without boost, and as if the lines lost nothing."""
         if self.pump_l_h is None and self.own_pump is not None:
@@ -58,7 +58,7 @@ class Request:
         """The pump that is told of: the request's, else the car's."""
         return self.own_pump or self.chassis.pump
 
-    @cached_property
+    @lazy
     def pressure_kpa(self) -> float:
         """What every part has to stand: base and boost, to 0.000001 kPa, which takes binary dust off the sum."""
         return round(self.chassis.base_kpa + self.boost_kpa, 6)

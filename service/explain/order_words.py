@@ -1,11 +1,11 @@
 """Why an order has to be changed, in words: what a part is missing for, and what speaks against one that is ordered."""
 
 from collections.abc import Callable, Iterator, Sequence
-from functools import cached_property
 
 from service.documents.answer import Reason
 from service.domain.answer import Bill
 from service.domain.findings import Facts, Finding, Rejection
+from service.domain.lazy import lazy
 from service.domain.orders import Order
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import PartSituation, Request
@@ -138,7 +138,7 @@ class OrderWords:
         here = [x for x in found if x.spot in (spot, None)]
         return next((x.finding for x in (*here, *found)), None)
 
-    @cached_property
+    @lazy
     def _rejections(self) -> Sequence[Rejection]:
         return self._gather_rejections()
 

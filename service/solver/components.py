@@ -2,12 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
 from operator import itemgetter
 
 from service.domain.chains import Run
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import PathFlow
+from service.domain.lazy import lazy
 from service.domain.margins import least_relative
 from service.rules import flow
 from service.solver.flows import FlowState, Loss
@@ -43,12 +43,12 @@ class Component:
         losses = self.losses[runs]
         return round(losses[0].drop_kpa if len(losses) == 1 else max(map(_drop_kpa, losses)), 3)
 
-    @cached_property
+    @lazy
     def drops_kpa(self) -> dict[Runs, float]:
         """The drops of all runs that are left to choose."""
         return {runs: self.drop_kpa(runs) for runs in self.choices.by_runs}
 
-    @cached_property
+    @lazy
     def relatively_left(self) -> dict[Runs, float]:
         """How much is left of the tightest limit of any of the paths."""
         paths = {runs: self._paths(runs) for runs in self.choices.by_runs}

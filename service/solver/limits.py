@@ -3,9 +3,9 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
+from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.solver.options import Choice
 
@@ -51,7 +51,7 @@ class Limits:
     free: frozenset[str] = frozenset()
     """SKUs of which more are had than any bill could need: they cost nothing and need no counting."""
 
-    @cached_property
+    @lazy
     def watching(self) -> bool:
         """Whether there is anything to count."""
         return self.max_price is not None or bool(self.scarce or self.had)
@@ -108,11 +108,11 @@ class Limits:
                 return False
         return all(need <= x.most for need, x in zip(needs[self._first :], self.scarce, strict=False))
 
-    @cached_property
+    @lazy
     def _first(self) -> int:
         return int(self.max_price is not None)
 
-    @cached_property
+    @lazy
     def _had_skus(self) -> frozenset[str]:
         return self.free.union(had.sku for had in self.had)
 

@@ -2,13 +2,13 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cached_property
 from itertools import product
 from math import prod
 from operator import itemgetter, le
 
 from service.domain.answer import PlacedChain
 from service.domain.chains import Chain, Run
+from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.work import TooCostlyError
 
@@ -99,7 +99,7 @@ class Choices:
         """How many there are once variants are taken for equal."""
         return len(self.by_group)
 
-    @cached_property
+    @lazy
     def by_group(self) -> dict[tuple[str, ...], tuple[Choice, ...]]:
         """The choices by what they are once variants are taken for equal."""
         groups: dict[tuple[str, ...], list[Choice]] = {}
@@ -107,12 +107,12 @@ class Choices:
             groups.setdefault(choice.group, []).append(choice)
         return {group: tuple(choices) for group, choices in groups.items()}
 
-    @cached_property
+    @lazy
     def by_text(self) -> dict[tuple[str, ...], tuple[Choice, ...]]:
         """The choices each for itself."""
         return {choice.texts: (choice,) for choice in self.all}
 
-    @cached_property
+    @lazy
     def by_runs(self) -> dict[tuple[Run, ...], tuple[Choice, ...]]:
         """The choices by what they are to the fuel."""
         runs: dict[tuple[Run, ...], list[Choice]] = {}
@@ -120,7 +120,7 @@ class Choices:
             runs.setdefault(choice.runs, []).append(choice)
         return {key: tuple(choices) for key, choices in runs.items()}
 
-    @cached_property
+    @lazy
     def leanest_runs(self) -> tuple[tuple[Run, ...], ...]:
         """Of choices for one spot, the runs that no other one of the same bores undercuts in all that it loses."""
         alike: dict[tuple[tuple[float, float], ...], list[tuple[tuple[float, ...], tuple[Run, ...]]]] = {}
@@ -137,7 +137,7 @@ class Choices:
                     found.append(runs)
         return tuple(found)
 
-    @cached_property
+    @lazy
     def most_units(self) -> Mapping[str, int]:
         """The most units of each SKU that have to be got for one of them."""
         most: dict[str, int] = {}
@@ -146,20 +146,20 @@ class Choices:
                 most[sku] = max(units, most.get(sku, 0))
         return most
 
-    @cached_property
+    @lazy
     def lowest_price(self) -> int:
         return min(choice.price for choice in self.all)
 
-    @cached_property
+    @lazy
     def heads(self) -> frozenset[tuple[str, str]]:
         return frozenset(option.head for choice in self.all for option in choice.options)
 
-    @cached_property
+    @lazy
     def items(self) -> frozenset[Item]:
         """Every item that stands in a choice."""
         return frozenset(item for choice in self.all for option in choice.options for item in option.chain.items)
 
-    @cached_property
+    @lazy
     def skus(self) -> frozenset[str]:
         """Every SKU that stands in a choice."""
         return frozenset(item.sku for item in self.items)
@@ -194,7 +194,7 @@ class Paired(Choices):
         super().__init__(())
         self._columns = columns
 
-    @cached_property
+    @lazy
     def all(self) -> tuple[Choice, ...]:
         if self.size > MOST_TOGETHER:
             raise TooCostlyError(MOST_TOGETHER, "feeds")
@@ -212,19 +212,19 @@ class Paired(Choices):
     def number_of_groups(self) -> int:
         return prod(choices.number_of_groups for choices in self._columns)
 
-    @cached_property
+    @lazy
     def most_units(self) -> Mapping[str, int]:
         return sum((Counter(choices.most_units) for choices in self._columns), Counter())
 
-    @cached_property
+    @lazy
     def lowest_price(self) -> int:
         return sum(choices.lowest_price for choices in self._columns)
 
-    @cached_property
+    @lazy
     def heads(self) -> frozenset[tuple[str, str]]:
         return frozenset().union(*(choices.heads for choices in self._columns))
 
-    @cached_property
+    @lazy
     def items(self) -> frozenset[Item]:
         return frozenset().union(*(choices.items for choices in self._columns))
 

@@ -2,8 +2,8 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
+from service.domain.lazy import lazy
 from service.domain.parts import Opening, RailShape
 from service.domain.request import Request, Room, SpotSituation
 from service.domain.vehicles import Duty, DutyEntry, Hookup
@@ -68,7 +68,7 @@ class Situations:
     def _room(self, spot: str) -> Room:
         return self._rooms.get(spot, Room(None, None))
 
-    @cached_property
+    @lazy
     def _rooms(self) -> dict[str, Room]:
         """The smallest room at each spot among chassis, add-ons and request."""
         request = self._request

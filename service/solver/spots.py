@@ -1,11 +1,12 @@
 """Judges one spot: which chains serve it under all rules that look at one spot alone, and what stops the others."""
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from typing import Any
 
 from service.domain.chains import Chain
 from service.domain.findings import Finding, Rejection
+from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
@@ -68,7 +69,7 @@ class ServedSpot:
         chain = table.chains[next(bits(self.kept & sold))]
         return chain.items[0].name if chain.links else f"the {spot.hookup_kind or 'far spot'} itself"
 
-    @cached_property
+    @lazy
     def rejections(self) -> tuple[Rejection, ...]:
         """For each part that heads none of the choices, what stops the chain of it that comes furthest."""
         table, spot = self.table.chains, self.situation

@@ -2,10 +2,11 @@
 
 from collections import Counter
 from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
-from functools import cached_property, lru_cache
+from functools import lru_cache
 from typing import TypeVar
 
 from service.domain.chains import Chain, Run
+from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
@@ -70,7 +71,7 @@ class ChainTable:
                 places.setdefault(key, []).append(place)
         return {key: mask_at(found, len(self.chains)) for key, found in places.items()}
 
-    @cached_property
+    @lazy
     def running(self) -> dict[Run, Mask]:
         """The chains by what they are to the fuel."""
         return self._by_each(lambda chain: (chain.run,))
@@ -164,11 +165,11 @@ class SpotTable:
         self._spot = spot
         self.picked = lru_cache(max(4, min(256, _KEPT_CHOICES // (len(chains.chains) + 1))))(self._pick)
 
-    @cached_property
+    @lazy
     def _bought(self) -> tuple[Choice, ...]:
         return tuple(Choice((Option(self._spot, chain),)) for chain in self.chains.chains)
 
-    @cached_property
+    @lazy
     def _supplied(self) -> tuple[Choice, ...]:
         return tuple(Choice((Option(self._spot, chain, supplied=True),)) for chain in self.chains.chains)
 

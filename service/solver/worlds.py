@@ -2,11 +2,11 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
 from typing import NamedTuple
 
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import FlowDemand
+from service.domain.lazy import lazy
 from service.domain.parts import OWN_RAIL, Item, Opening, RailShape
 from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
@@ -45,7 +45,7 @@ class World:
     def rail_price(self, rail: Item) -> int:
         return self.spent_on(rail).price
 
-    @cached_property
+    @lazy
     def situations(self) -> dict[str, SpotSituation]:
         """The situations that the spots were judged in."""
         return {x.situation.spot: x.situation for component in self.components for x in component.served}
@@ -111,7 +111,7 @@ class Surveyor:
             self._reject(rails, layout.RULE.id, facts)
         return [self._world(outline) for outline in self.outlines]
 
-    @cached_property
+    @lazy
     def outlines(self) -> list[Outline]:
         """The worlds before flow is judged."""
         shapes = shapes_of(self._request, self._revision) if self.banks_fit else ()

@@ -6,11 +6,11 @@ Nearest is what takes the fewest changes, then what comes first by price, pieces
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from itertools import chain
 from operator import itemgetter
 
 from service.domain.answer import Bill
+from service.domain.lazy import lazy
 from service.domain.orders import Cost, Order
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.work import kept
@@ -60,7 +60,7 @@ class Nearest:
         self._found, self._order, self._items = found, order, items
         self._rail = next(rail for rail in found.world.rails if rail.sku == found.tail.rail)
 
-    @cached_property
+    @lazy
     def _needed(self) -> Counter[str]:
         """The units by SKU that one bill needs beyond what is supplied, of what we sell."""
         chosen = chain.from_iterable(choices for _, choices in self._found.tail.choices)
@@ -69,17 +69,17 @@ class Nearest:
             needed[self._rail.sku] += self._found.world.banks
         return needed
 
-    @cached_property
+    @lazy
     def added(self) -> Counter[str]:
         """The units to add to the order."""
         return self._got - Counter(self._order.units)
 
-    @cached_property
+    @lazy
     def removed(self) -> Counter[str]:
         """The units to remove from the order."""
         return Counter(self._order.units) - self._got
 
-    @cached_property
+    @lazy
     def _got(self) -> Counter[str]:
         return Counter({sku: self._order.to_get(sku, units) for sku, units in self._needed.items()})
 
@@ -97,7 +97,7 @@ class Nearest:
         """The price of all sets less that of what is ordered, minor units."""
         return sum(self._items[sku].price * units for sku, units in self._got.items()) - self._order.list_price
 
-    @cached_property
+    @lazy
     def bill(self) -> Bill:
         """The bill, as it is for one set."""
         choices = [joined(choices) for _, choices in sorted(self._found.tail.choices, key=itemgetter(0))]
@@ -128,7 +128,7 @@ class Approach:
         self.at_least = min([cost for cost in costs if cost is not None], default=None)
         """No bill costs less, against an order without a unit; None where there is no bill."""
 
-    @cached_property
+    @lazy
     def nearest(self) -> Nearest | None:
         """The nearest bill; of two alike in everything, the one of the earlier placement."""
         searches = [(search, alike) for search, alike in self._searches() if search.least_cost is not None]

@@ -1,10 +1,10 @@
 """The smallest change of one wish that lets a part into a bill: tried, not guessed."""
 
 from collections.abc import Callable, Iterable, Iterator
-from functools import cached_property
 from typing import Any
 
 from service.domain.explanation import Change, Role
+from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
@@ -108,7 +108,7 @@ class ChangeFinder:
         yield from ((name, None) for name in values if name.startswith("addons/"))
         yield from self._changed("fuel", self._revision.fuels.values())
 
-    @cached_property
+    @lazy
     def _excluded(self) -> list[str]:
         """The exclusions that could make a difference at all."""
         if not any(name.startswith("exclude/") for name in self._wishes.values):

@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import lru_cache
 
 from service.domain.explanation import Explanation, Role, Stop, Verdict
 from service.domain.findings import Finding
+from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
@@ -64,7 +65,7 @@ class _Case:
             explainer.count,
         )
 
-    @cached_property
+    @lazy
     def found(self) -> Places:
         """Where the item is in the bills of the request itself."""
         return self._places(self._request)
