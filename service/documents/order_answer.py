@@ -1,9 +1,9 @@
 """What is answered to an order: the bill nearest to it, and what makes the one into the other."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Literal, NotRequired
 
 from pydantic import Field
-from typing_extensions import NotRequired, TypedDict
+from typing_extensions import TypedDict
 
 from service.documents.answer import Bill, Reason
 
