@@ -36,7 +36,12 @@ _STATUS_HEADERS: dict[int, dict[str, Any]] = {
 _ALWAYS = (
     "unknown-path",
     "method-not-allowed",
+    "malformed-request",
+    "head-timeout",
     "body-too-large",
+    "address-too-long",
+    "wrong-host",
+    "head-too-large",
     "too-costly",
     "internal-error",
     "storage-unavailable",

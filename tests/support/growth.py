@@ -7,9 +7,9 @@ from contextlib import suppress
 from typing import Any
 
 MOST_GROWTH = 2.6
-_LEAST_S = 0.004
+_LEAST_S = 0.002
 _RUNS = 3
-_TRIES = 10
+_TRIES = 6
 
 
 def assert_linear(work: Callable[[Any], object], made: Callable[[int], Any], size: int) -> None:
