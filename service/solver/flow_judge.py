@@ -17,6 +17,7 @@ from service.solver.options import Choice, Choices, Paired
 from service.solver.spots import ServedSpot
 
 _STEPS_OF_A_SHARE = 20
+_STEPS_OF_A_BOUND = 40
 _SURELY = 1 + 1e-6
 """What a bound is held to is a little more than it, for the accuracy of shares."""
 
@@ -135,6 +136,7 @@ def _none_over(states: tuple[FlowState, ...], columns: tuple[tuple[Run, ...], ..
     A path that loses more gets less of the flow, and the others more. So the most that a path can get is its share
     when it loses the least that any of its runs does and the others the most.
     """
+    spend(_STEPS_OF_A_BOUND * sum(map(len, columns)), "feeds")
     bounds = [_bounds(state, runs) for state, runs in zip(states, columns, strict=True)]
     if not all(bound.least for bound in bounds):
         return not all(columns)
