@@ -89,7 +89,7 @@ def _reached_at(host: str) -> str:
 
 
 def _have_room_for(most_connections: int) -> None:
-    """Raise the limit of open files as far as it takes and may be; leave with a message where that is too little."""
+    """Raise the process's limit of open files to what its connections need; exit with a message where it may not."""
     if sys.platform == "win32":
         return
     import resource  # there is none on Windows
@@ -108,7 +108,7 @@ def _have_room_for(most_connections: int) -> None:
 
 
 def _logging() -> dict[str, Any]:
-    """uvicorn's own logging, with long addresses cut: what is sent to us must not fill a disk."""
+    """uvicorn's logging with long addresses cut, so that requests cannot fill the disk."""
     config: dict[str, Any] = deepcopy(LOGGING_CONFIG)
     config["filters"] = {"short": {"()": ShortAddresses}}
     config["handlers"]["access"]["filters"] = ["short"]

@@ -17,7 +17,7 @@ from service.documents.rendering import printable, rendered
 
 NOTHING = "nothing"
 MOST_TOLD = 20
-"""So many faults are told to who asks: a question with more of them is not mended one by one."""
+"""The most faults that one answer lists; the others are counted."""
 _PLACE_OF_METHOD = 2  # pydantic tells /joints/3/min_nm as joints, 3, torque, min_nm
 
 

@@ -40,8 +40,7 @@ def less(one: Cost, other: Cost) -> Cost:
 
 @dataclass(frozen=True, eq=False)
 class Order:
-    """What is ordered for so many sets of a bill: units by SKU, of the compared kinds that we sell, and what they cost
-    as listed.
+    """An order for a number of sets of a bill: units by SKU, of the compared kinds that we sell, and their list price.
 
     `had` are the units that the customer has, in all: they go before ordered ones and are not compared.
     """
@@ -56,7 +55,7 @@ class Order:
         return max(0, self.sets * needed - self.had.get(sku, 0))
 
     def least_beyond_plain(self, item: Item, needed: int) -> Cost:
-        """As `beyond_plain`, or less: what units taken apart come to is never more than what they cost together.
+        """A lower bound of `beyond_plain` that adds up: the bounds of some units never exceed the cost of all of them.
 
         Further units save ever less, unless some are had and some ordered: a had one saves a unit, an ordered one two.
         """

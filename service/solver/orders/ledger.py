@@ -156,7 +156,7 @@ class Ledger:
         return found
 
     def least_extra_of(self, units: Units) -> Cost:
-        """As `extra_of`, or less: apart, units come to no more than together."""
+        """A lower bound of `extra_of` that adds up over steps."""
         found = self._least_extra_of.get(units)
         if found is None:
             found = NOTHING
