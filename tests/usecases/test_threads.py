@@ -11,7 +11,6 @@ from typing import Any
 import pytest
 from pydantic_core import to_jsonable_python
 
-from service.documents.catalog import Catalog
 from service.documents.explain import ExplainRequest
 from service.documents.folder import load_catalog
 from service.documents.order import OrderRequest
