@@ -10,6 +10,7 @@ from typing_extensions import TypedDict
 
 from service.domain.assessment import Verdict
 from service.domain.margins import What
+from service.domain.power import LimitKind, PowerVerdict
 from service.domain.vehicles import Duty
 
 Source = Literal["buy", "elsewhere", "supplied", "have", "on-car", "add-on"]
@@ -110,6 +111,36 @@ class Extra(TypedDict):
     text: str
 
 
+class PowerLimit(TypedDict):
+    """One thing that stops a set-up, as the power that it feeds until then."""
+
+    what: LimitKind
+    kw: float
+    text: str
+    facts: Facts
+    source: Annotated[str, Field(description="the handbook that the figures rest on")]
+
+
+class Power(TypedDict):
+    """How much power a set-up feeds, what stops it there, and whether that is enough."""
+
+    asked_kw: Annotated[float, Field(description="the request's power, else the stock power")]
+    assumed: Annotated[bool, Field(description="whether the stock power was taken")]
+    carries_kw: Annotated[float | None, Field(description="the least of the limits that are told; null: none is")]
+    verdict: Annotated[
+        PowerVerdict,
+        Field(description="over: more is asked than it carries; tight: it carries that, but not the reserve on top"),
+    ]
+    limited_by: LimitKind | None
+    not_told: Annotated[list[LimitKind], Field(description="the limits that no fact tells")]
+    limits: Annotated[list[PowerLimit], Field(description="the limits that are told")]
+    reserve: Annotated[float, Field(description="the part of the power asked that should be left on top")]
+    follows: Annotated[
+        Literal["manifold", "atmosphere", "not told"], Field(description="what the regulator holds its pressure over")
+    ]
+    text: str
+
+
 class MarginLeft(TypedDict):
     """What is left of one limit."""
 
@@ -135,6 +166,7 @@ class Bill(TypedDict):
     """A complete bill of material."""
 
     key: str
+    power: Annotated[Power, Field(description="what this set-up carries")]
     price: Annotated[int, Field(description="integer minor units; parts bought elsewhere are not in it")]
     pieces: int
     lead_days: int

@@ -49,10 +49,15 @@ class BillDrawing(TypedDict):
     title: str
     text: str
     rails: list[SheetRail]
-    held_kpa: Annotated[float, Field(description="base pressure and boost: what the regulator holds")]
+    held_kpa: Annotated[
+        float,
+        Field(
+            description="what the regulator holds: with the boost on top, unless it is told to follow the atmosphere"
+        ),
+    ]
     rail_kpa: Annotated[
         float | None,
-        Field(description="gauge, in the rail: what is held, and what a return before its regulator loses"),
+        Field(description="gauge, in the rail: what is held, but for what lies between the rail and the regulator"),
     ]
     paths: Annotated[list[PathProfile], Field(description="the flowing paths, in the order of the bill's own")]
 

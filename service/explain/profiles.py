@@ -27,7 +27,7 @@ def report_drawing(
         "title": f"{request.chassis.name}: {request.layout.name}",
         "text": f"{request.layout.summary} Fuel: {request.fuel.name}. Power: {units.power(request.power_kw)}.",
         "rails": [rail_told(rail) for rail in rails],
-        "held_kpa": request.pressure_kpa,
+        "held_kpa": profiles.held_kpa,
         "rail_kpa": profiles.rail_kpa,
         "paths": [_path(profile) for profile in profiles.paths],
     }

@@ -13,6 +13,7 @@ from service.explain.assessment import check_cautions, checks, operating_point, 
 from service.explain.extras import cautions, extras
 from service.explain.lines import lines
 from service.explain.margins import margin
+from service.explain.power import power_cautions, power_told
 from service.explain.reasons import broken
 from service.explain.safety import SAFETY
 from service.explain.why_not import WhyNotWords
@@ -44,6 +45,7 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str, asse
     """The document of one bill."""
     return {
         "key": key,
+        "power": power_told(assessment.power),
         "price": bill.price,
         "pieces": bill.pieces,
         "lead_days": bill.lead_days,
@@ -59,7 +61,7 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str, asse
         "sizing": sizing(assessment.sizing, request),
         "checks": checks(assessment),
         "extras": extras(bill, revision),
-        "cautions": cautions(bill, request, revision) + check_cautions(assessment),
+        "cautions": power_cautions(assessment.power) + cautions(bill, request, revision) + check_cautions(assessment),
     }
 
 
