@@ -8,7 +8,7 @@ from service.domain.chains import Chain, Run
 from service.domain.request import Request
 from service.domain.revision import Policies
 from service.domain.vehicles import Duty, bank_of
-from service.solver.flows import FlowState, flow_state
+from service.solver.flows import FlowState, crosses, flow_state
 from service.solver.supply_limits import Regulation, regulation
 from service.solver.system import System, Ways, ways
 
@@ -37,14 +37,13 @@ def plumbing_of(bill: Bill, request: Request, policies: Policies) -> Plumbing:
     """The plumbing of a bill of a request."""
     paths = list(_paths(bill, request, policies))
     feeds, returns, links = (tuple(x for x in paths if x.duty == duty) for duty in ("feed", "return", "link"))
-    fed = {bank_of(x.spots[0]) for x in feeds}
     left = {bank_of(x.spots[0]) for x in returns}
     chains = {placed.spot: placed.chain for placed in bill.chains}
     back = chains[min(x.spots[0] for x in returns)] if returns else None
     system = System(
         feeds=tuple(map(_ways, feeds)),
         links=tuple(map(_ways, links)),
-        crosses=bool(fed and left) and not fed & left,
+        crosses=crosses(request.layout.placements[bill.placement]),
         returns=tuple(map(_ways, returns)),
         return_banks=max(1, len(left)),
     )

@@ -40,7 +40,7 @@ def power_of(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: 
 
 def _limits(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: Request) -> Iterator[PowerLimit]:
     facts: dict[str, Any]
-    per_l_h = power_kw(1.0, bsfc_g_kwh(request), request.fuel.fluid.density_kg_m3)
+    per_kw = (bsfc_g_kwh(request), request.fuel.fluid.density_kg_m3)
     if sizing.demand_l_h is not None and sizing.power_kw is not None and sizing.limiting is not None:
         facts = {
             "demand_l_h": sizing.demand_l_h,
@@ -57,7 +57,7 @@ def _limits(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: R
     if limits.pump is not None:
         curve = "request" if request.has_own_curve else "chassis"
         facts = {"flow_l_h": limits.pump.flow_l_h, "outlet_kpa": limits.pump.kpa, "pump": curve, **held}
-        yield PowerLimit("pump", limits.pump.flow_l_h * per_l_h, facts)
+        yield PowerLimit("pump", power_kw(limits.pump.flow_l_h, *per_kw), facts)
     if limits.injectors is not None and request.injectors is not None:
         told = request.injectors
         facts = {
@@ -70,7 +70,7 @@ def _limits(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: R
             "injectors": "chassis" if request.own_injectors is None else "request",
             **held,
         }
-        yield PowerLimit("injectors", limits.injectors.flow_l_h * per_l_h, facts)
+        yield PowerLimit("injectors", power_kw(limits.injectors.flow_l_h, *per_kw), facts)
 
 
 def _unset(back: Chain | None, set_kpa: float) -> Mapping[str, Any] | None:

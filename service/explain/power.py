@@ -140,7 +140,8 @@ def _plumbing(facts: Facts, kw: str) -> str:
 
 def _pump(facts: Facts, kw: str) -> str:
     whose = "The pump" if facts["pump"] == "request" else "The car's pump"
-    return f"{whose} is enough up to {kw}: it moves {units.flow(facts['flow_l_h'])} against {units.pressure(facts['outlet_kpa'])}."
+    moves, against = units.flow(facts["flow_l_h"]), units.pressure(facts["outlet_kpa"])
+    return f"{whose} is enough up to {kw}: it moves {moves} against {against}."
 
 
 def _injectors(facts: Facts, kw: str) -> str:
