@@ -14,6 +14,7 @@ from service.assessment.vapour import vapour_checks
 from service.domain.answer import Bill
 from service.domain.assessment import Assessment, Check, Supply
 from service.domain.parts import OWN_RAIL, Item
+from service.domain.power import Power
 from service.domain.request import Request
 from service.domain.revision import Fuel, Revision
 from service.domain.vehicles import Addon, Chassis
@@ -52,6 +53,13 @@ class Assessor:
                 *self._mounting(bill.rail, request.chassis, request.addons, request.pressure_kpa),
             ),
         )
+
+    def power(self, bill: Bill, request: Request) -> Power:
+        """What a valid bill of a request carries, as `assess` tells it."""
+        policies = self._revision.policies
+        plumbing = plumbing_of(bill, request, policies)
+        sizing = sizing_of(plumbing, bill.placement, request, policies)
+        return power_of(plumbing, sizing, limits_of(plumbing, sizing, request), request, policies)
 
     def _checks_of_injectors(
         self, point: InjectorPoint | None, request: Request, demand_l_h: float

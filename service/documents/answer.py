@@ -226,11 +226,22 @@ class Repair(TypedDict):
     total_valid: Annotated[int, Field(description="valid bills (with group_variants: groups) after the change")]
 
 
+class Alternative(TypedDict):
+    """One change of the request after which there is a bill, or one that carries the power; all else stays."""
+
+    change: Annotated[dict[str, str], Field(description="gauge to another place, or layout to another one")]
+    total_valid: Annotated[int, Field(description="valid bills (with group_variants: groups) after the change")]
+    price: Annotated[int, Field(description="of the first bill that counts, minor units")]
+    power: Annotated[Power, Field(description="of that bill")]
+    text: str
+
+
 class More(TypedDict):
     """Whether there are more than are listed."""
 
     conflicts: bool
     repairs: bool
+    alternatives: bool
 
 
 class Answer(TypedDict):
@@ -249,6 +260,10 @@ class Answer(TypedDict):
     ]
     stories: Annotated[list[Story], Field(description="what led to each conflict, in their order")]
     repairs: Annotated[list[Repair], Field(description="every minimal set of wishes to change, at most 20")]
+    alternatives: Annotated[
+        list[Alternative],
+        Field(description="without a bill, or where the best is over: other gauge places, other layouts, at most 20"),
+    ]
     more: More
     safety: Annotated[list[str], Field(description="cautions for anyone who works on a fuel system")]
 
@@ -263,22 +278,26 @@ class RecalledBill(TypedDict):
 
 
 class LayoutChoice(TypedDict):
-    """A layout for a chassis: how many bills it has and from what price, or the rule that rules it out."""
+    """A layout for a chassis: what it carries, how many bills it has and from what price, or what rules it out."""
 
     layout: str
     name: str
     summary: str
     total_valid: int
+    power: Annotated[Power | None, Field(description="what its best bill carries; null where it has none")]
     largest_power_kw: Annotated[
         float | None,
-        Field(description="what the best of its bills carries; null where it has none or nothing of it is rated"),
+        Field(
+            description="a figure of the plumbing alone, whatever pump and injectors do: where the best of its bills"
+            " is at a limit; null where it has none or nothing of it is rated"
+        ),
     ]
     lowest_price: int | None
     ruled_out_by: Annotated[Reason | None, Field(description="what stops the part that came furthest")]
 
 
 class ChassisLayouts(TypedDict):
-    """Every layout of the catalog for one chassis, at its stock power on one fuel, without other wishes."""
+    """Every layout of the catalog for one chassis, each asked for with the same wishes and facts."""
 
     revision: int
     currency: str

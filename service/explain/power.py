@@ -64,9 +64,9 @@ def limit_clause(duty: str, spots: list[str], bound: str) -> str:
 def carries_in_short(power: doc.Power) -> str:
     """The one number with what stops it, as a table or a drawing has room for it."""
     if power["carries_kw"] is None or power["limited_by"] is None:
-        return "carries: not told"
-    told = " (as far as is told)" if power["not_told"] else ""
-    return f"carries {units.power(power['carries_kw'])}, then {_STOPS[power['limited_by']]}{told}"
+        return "carries a power that is not known"
+    told = ", as far as is told" if power["not_told"] else ""
+    return f"carries {units.power(power['carries_kw'])}{told}: there {_STOPS[power['limited_by']]}"
 
 
 def _limit(limit: PowerLimit) -> doc.PowerLimit:

@@ -3,12 +3,14 @@
 from collections.abc import Callable
 
 from service.documents import answer as doc
+from service.domain.alternatives import NO_ALTERNATIVES, Alternatives
 from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment
 from service.domain.findings import Rejection
 from service.domain.flows import PathFlow
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.explain.alternatives import alternative_told
 from service.explain.assessment import check_cautions, checks, operating_point, sizing
 from service.explain.extras import cautions, extras
 from service.explain.lines import lines
@@ -22,7 +24,13 @@ KeyOf = Callable[[Bill], str]
 Assess = Callable[[Bill], Assessment]
 
 
-def report_answer(answer: Answer, revision: Revision, key_of: KeyOf, assess: Assess) -> doc.Answer:
+def report_answer(
+    answer: Answer,
+    revision: Revision,
+    key_of: KeyOf,
+    assess: Assess,
+    alternatives: Alternatives = NO_ALTERNATIVES,
+) -> doc.Answer:
     """The answer document of an answer; `key_of` names a bill for good, `assess` gives the numbers beside it."""
     why_not = answer.why_not
     words = WhyNotWords(answer.request, revision)
@@ -36,7 +44,12 @@ def report_answer(answer: Answer, revision: Revision, key_of: KeyOf, assess: Ass
         "conflicts": [story["wishes"] for story in stories],
         "stories": stories,
         "repairs": words.repairs(why_not),
-        "more": {"conflicts": why_not.more_conflicts, "repairs": why_not.more_repairs},
+        "alternatives": [alternative_told(one, revision) for one in alternatives.told],
+        "more": {
+            "conflicts": why_not.more_conflicts,
+            "repairs": why_not.more_repairs,
+            "alternatives": alternatives.more,
+        },
         "safety": list(SAFETY),
     }
 
