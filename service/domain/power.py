@@ -1,18 +1,34 @@
 """How much power a set-up feeds, what stops it there, and whether that is enough for what is asked."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from service.domain import units
 from service.domain.engine_side import Follows
 
 LimitKind = Literal["plumbing", "pump", "injectors"]
 LIMIT_KINDS: tuple[LimitKind, ...] = ("plumbing", "pump", "injectors")
 """What may stop a set-up, in the order of telling: of equal limits the first stops it."""
 
+STOPS: dict[LimitKind, str] = {
+    "plumbing": "the plumbing is at its limit",
+    "pump": "the pump runs out",
+    "injectors": "the injectors run out",
+}
+"""What stops a set-up, as a clause."""
+
 PowerVerdict = Literal["ok", "tight", "over"]
 USUAL_RESERVE = 0.2
 """The part of the power asked that should be left on top, where a catalog sets none: common practice, 10 to 30 %."""
+
+
+def in_short(carries_kw: float | None, limited_by: LimitKind | None, not_told: Sequence[LimitKind]) -> str:
+    """What a set-up carries [kW] and what stops it there, as a table has room for it."""
+    if carries_kw is None or limited_by is None:
+        return "carries a power that is not known"
+    told = ", as far as is told" if not_told else ""
+    return f"carries {units.power(carries_kw)}{told}: there {STOPS[limited_by]}"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

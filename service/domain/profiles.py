@@ -64,3 +64,11 @@ class DropPoint:
     def part(self) -> float:
         """Drop over limit."""
         return self.drop_kpa / self.limit_kpa
+
+
+@dataclass(frozen=True, slots=True)
+class CurveEnds:
+    """The points of a curve at what its bill carries, and at what its plumbing does; None: not known."""
+
+    carried: DropPoint | None
+    of_plumbing: DropPoint | None

@@ -3,9 +3,10 @@
 from service.documents import answer as doc
 from service.domain.alternatives import Alternative
 from service.domain.money import priced
+from service.domain.power import in_short
 from service.domain.revision import Revision
 from service.explain.phrases import quoted
-from service.explain.power import carries_in_short, power_told
+from service.explain.power import power_told
 
 
 def alternative_told(alternative: Alternative, revision: Revision) -> doc.Alternative:
@@ -28,4 +29,4 @@ def _text(alternative: Alternative, power: doc.Power, revision: Revision) -> str
     count = alternative.total_valid
     bills = "there is 1 valid bill" if count == 1 else f"there are {count} valid bills"
     price = priced(alternative.price, revision.currency)
-    return f"{change} {bills}. One for {price} {carries_in_short(power)}."
+    return f"{change} {bills}. One for {price} {in_short(power['carries_kw'], power['limited_by'], power['not_told'])}."

@@ -61,7 +61,7 @@ def _supply_text(supply: Supply) -> str:
     else:
         back, heat = units.flow(supply.returned_l_h), _watts(supply.heat_w)
         left = f" {back} go back to the tank and take {heat} of its work along."
-    return f"{at}{lost}{left} It runs out at {units.power(supply.most_kw)}."
+    return f"{at}{lost}{left}"
 
 
 def _watts(watts: float) -> str:

@@ -5,16 +5,11 @@ from typing import Any
 
 from service.documents import answer as doc
 from service.domain import units
-from service.domain.power import LIMIT_KINDS, LimitKind, Power, PowerLimit
+from service.domain.power import LIMIT_KINDS, STOPS, LimitKind, Power, PowerLimit
 from service.explain.phrases import listed
 
 Facts = Mapping[str, Any]
 
-_STOPS: dict[LimitKind, str] = {
-    "plumbing": "the plumbing is at its limit",
-    "pump": "the pump runs out",
-    "injectors": "the injectors run out",
-}
 _NAMES: dict[LimitKind, str] = {"plumbing": "the plumbing", "pump": "the pump", "injectors": "the injectors"}
 _BOUNDS = {"drop": "loses all that it may", "velocity": "is as fast as it may be"}
 _DUTIES = {"feed": "feed", "return": "return", "link": "link between the banks"}
@@ -61,14 +56,6 @@ def limit_clause(duty: str, spots: list[str], bound: str) -> str:
     return f"the {_DUTIES[duty]} at {' and '.join(spots)} {_BOUNDS[bound]}"
 
 
-def carries_in_short(power: doc.Power) -> str:
-    """The one number with what stops it, as a table or a drawing has room for it."""
-    if power["carries_kw"] is None or power["limited_by"] is None:
-        return "carries a power that is not known"
-    told = ", as far as is told" if power["not_told"] else ""
-    return f"carries {units.power(power['carries_kw'])}{told}: there {_STOPS[power['limited_by']]}"
-
-
 def _limit(limit: PowerLimit) -> doc.PowerLimit:
     return {
         "what": limit.what,
@@ -91,7 +78,7 @@ def _carries(power: Power) -> str:
     if power.not_told:
         nothing = listed([_NAMES[kind] for kind in power.not_told], "or")
         missing = f", as far as is told: nothing is known of {nothing}"
-    return f"This set-up carries {units.power(least.kw)}: there {_STOPS[least.what]}{missing}."
+    return f"This set-up carries {units.power(least.kw)}: there {STOPS[least.what]}{missing}."
 
 
 def _asked(power: Power) -> str:

@@ -31,7 +31,7 @@ class CurvesQuery(RevisionQuery):
     power_kw: Annotated[
         Annotated[float, Field(ge=0.1, le=5_000), BeforeValidator(_number)] | None,
         Field(
-            description="where the curves end, kW, a number from 0.1 to 5000; default: past the largest of each",
+            description="where the curves end, kW, a number from 0.1 to 5000; none goes past what its bill carries",
             examples=[150],
         ),
     ] = None

@@ -123,6 +123,9 @@ def _results(found: tuple[BillRequest, Answer] | None) -> dict[str, Any]:
         "layout": question.layout,
         "differing": differing(bills),
         "cautions": cautions_of(answer),
+        "alternatives": [
+            (alternative, link_of(changed(question, alternative["change"]))) for alternative in answer["alternatives"]
+        ],
         "repairs": [(repair, link_of(changed(question, repair["change"]))) for repair in answer["repairs"]],
         "more_link": f"{link_of(question)}&limit={more}" if more else None,
     }
