@@ -38,18 +38,18 @@ def ask(
     pump_l_h: Annotated[float | None, typer.Option(help="What the pump moves, with a return.")] = None,
     pump: Annotated[
         str | None, typer.Option(metavar="KPA:L_H,...", help="Its curve, pressures rising; default: the car's.")
-    ] = None
+    ] = None,
     pump_v: Annotated[
         str | None, typer.Option(metavar="RATED:FED", help="Volts of the pump's curve, and at the pump.")
-    ] = None
-    set_kpa: Annotated[float | None, typer.Option(help="What the regulator is set to; default: the car's.")] = None
+    ] = None,
+    set_kpa: Annotated[float | None, typer.Option(help="What the regulator is set to; default: the car's.")] = None,
     follows: Annotated[
         str | None, typer.Option(help="What the regulator holds its pressure over: manifold or atmosphere.")
-    ] = None
+    ] = None,
     injectors: Annotated[
         str | None,
         typer.Option(metavar="L_H:KPA[:DUTY]", help="Flow held open, at which pressure, the part of the time open."),
-    ] = None
+    ] = None,
     feed_hose_m: Annotated[float | None, typer.Option(help="Length of your own feed hose.")] = None,
     return_hose_m: Annotated[float | None, typer.Option(help="Length of your own return hose.")] = None,
     boost_kpa: Annotated[float | None, typer.Option(help="Beyond that of the add-ons.")] = None,

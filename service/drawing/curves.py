@@ -67,9 +67,12 @@ def reaches_its_end(curve: DropCurve) -> bool:
 
 
 def carries(curve: DropCurve) -> str:
-    """What a curve's bill carries, in short."""
+    """What a curve's bill carries and what runs out there, on one line of the drawing."""
     power = curve["power"]
-    return in_short(power["carries_kw"], power["limited_by"], power["not_told"])
+    if power["carries_kw"] is None or power["limited_by"] is None:
+        return in_short(None, None, ())
+    told = " (not all is told)" if power["not_told"] else ""
+    return f"carries {units.power(power['carries_kw'])}: {power['limited_by']}{told}"
 
 
 def told(curves: DropCurves) -> str:

@@ -9,6 +9,7 @@ DASHES = ("", "9 3", "2 3", "12 3 2 3", "5 5", "14 3 2 3 2 3", "6 2")
 _SIZE = 4.5
 _ROOM = 7.0
 """So far around a mark no words stand."""
+_NARROW = " ,."
 _LIFTS = (4.0, -9.0, 17.0, -22.0, 30.0, -35.0, 43.0, -48.0)
 """How far down words may stand from their end, the best first."""
 _MARKS = 5
@@ -81,7 +82,7 @@ def _near(one: Point, other: Point) -> bool:
 
 
 def _wide(words: str, size: float) -> float:
-    return len(words) * size * 0.6
+    return sum([0.35 if letter in _NARROW else 0.6 for letter in words]) * size
 
 
 def _box(words: str, at: Point, size: float) -> tuple[float, float, float, float]:
