@@ -6,7 +6,7 @@ Each curve has its own dashes, a mark and its number at its end; curves that coi
 from service.documents.drawing import DropCurve, DropCurves
 from service.domain import units
 from service.domain.power import in_short
-from service.drawing.marks import draw_mark, placed_labels, style_of
+from service.drawing.marks import Within, draw_mark, placed_labels, style_of
 from service.drawing.plot import (
     WIDTH,
     WORDS,
@@ -55,7 +55,7 @@ def draw_curves(curves: DropCurves, name: str) -> str:
             draw_mark(root, points[-1], style.mark)
         _row(root, index, curve, below + 2 * _LINE * index)
     places = [(str(number), field.at(x["power_kw"], x["used_percent"])) for number, x in enumerate(ends, 1)]
-    for label in placed_labels(places, WORDS, WIDTH):
+    for label in placed_labels(places, WORDS, Within(_LEFT + 2, WIDTH, field.down.start - 3)):
         text(root, label.at, label.words, size=WORDS, bold=True)
     return written(root)
 
