@@ -57,7 +57,7 @@ class OperatingPoint(TypedDict):
 
     pump: Annotated[Literal["request", "chassis"], Field(description="whose curve: the request's, else the car's")]
     kpa: Annotated[float, Field(description="gauge, at the pump's outlet")]
-    drop_kpa: Annotated[float, Field(description="what the lines take beyond base pressure and boost")]
+    drop_kpa: Annotated[float, Field(description="what the lines take beyond what the regulator holds")]
     flow_l_h: Annotated[float, Field(description="what the pump moves at that pressure")]
     left_over_l_h: Annotated[float, Field(description="beyond what the engine burns; below 0: short of it")]
     returned_l_h: Annotated[float | None, Field(description="null where the layout has no return")]
