@@ -5,14 +5,21 @@ to one and the same bill). The count goes over the components, carrying for each
 take of the limited things; prefixes that take the same are counted together.
 """
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Hashable, Iterator, Mapping, Sequence
+from itertools import accumulate
 from math import prod
 from typing import TypeVar
 
+import numpy as np
+
 from service.domain.work import spend
+from service.solver.chain_rows import Ints
 from service.solver.limits import Limits, Needs, added, least
+from service.solver.needs import unique_rows
 from service.solver.options import Choices
+from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.worlds import World
 
 K = TypeVar("K", bound=Hashable)
@@ -27,9 +34,12 @@ def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
         world = worlds[0]
         rails = len({rail.group for rail in world.rails}) if grouped else len(world.rails)
         return rails * prod(x.choices.number_of_groups if grouped else x.choices.size for x in world.components)
+    steps = _steps(worlds, limits, grouped=grouped)
+    if len(worlds) == 1 and limits.max_price is not None and not (limits.scarce or limits.had):
+        return _within(limits.max_price, [_by_price(step) for step in steps])
     nothing = limits.nothing
     states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
-    for step in _steps(worlds, limits, grouped=grouped):
+    for step in steps:
         following: Counter[_State] = Counter()
         spend(len(states) * len(step), "bills")
         for state, prefixes in states.items():
@@ -41,11 +51,39 @@ def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
     return states.total()
 
 
+def _by_price(step: Counter[_State]) -> Counter[int]:
+    """The keys of a step by their price, where nothing else counts."""
+    return Counter({price: keys for (needs,), keys in step.items() for (price,) in needs})
+
+
+def _within(max_price: int, steps: list[Counter[int]]) -> int:
+    """How many ways to take a key of each step cost no more in all."""
+    *others, largest = sorted(steps, key=len)
+    states: Counter[int] = Counter({0: 1})
+    for step in others:
+        spend(len(states) * len(step), "bills")
+        following: Counter[int] = Counter()
+        for price, prefixes in states.items():
+            for more, keys in step.items():
+                if price + more <= max_price:
+                    following[price + more] += prefixes * keys
+        states = following
+    spend(len(states) + len(largest), "bills")
+    prices = sorted(largest)
+    up_to = [0, *accumulate(largest[price] for price in prices)]
+    return sum(prefixes * up_to[bisect_right(prices, max_price - price)] for price, prefixes in states.items())
+
+
 def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Counter[_State]]:
     """For rails and each component: how many keys take the same needs in each world."""
     steps = [_alike([_rail_needs(world, limits, grouped=grouped) for world in worlds])]
     for components in zip(*(world.components for world in worlds), strict=True):
         for by_world in _columns([component.choices for component in components]):
+            picked = [choices for choices in by_world if isinstance(choices, Picked)]
+            if len(picked) == len(by_world) and len({choices.table for choices in picked}) == 1:
+                spend(sum(1 + choices.size // CHAINS_A_STEP for choices in picked), "bills")
+                steps.append(_alike_in(picked, limits, grouped=grouped))
+                continue
             spend(sum(choices.size for choices in by_world), "bills")
             needs = []
             for choices in by_world:
@@ -53,6 +91,50 @@ def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Co
                 needs.append({key: least(map(limits.of, found)) for key, found in by_key.items()})
             steps.append(_alike(needs))
     return steps
+
+
+def _alike_in(by_world: Sequence[Picked], limits: Limits, *, grouped: bool) -> Counter[_State]:
+    """As `_alike`, of choices from one table in each world."""
+    chains = by_world[0].figures
+    keys = chains.groups if grouped else np.arange(len(chains.rows))
+    numbers, keys = np.unique(keys, return_inverse=True)
+    kinds: list[dict[frozenset[Needs], int]] = []
+    columns = []
+    for choices in by_world:
+        known: dict[frozenset[Needs], int] = {frozenset(): 0}
+        column = np.zeros(len(numbers), np.int64)
+        for needs, places in _least_by_key(keys[choices.places], choices.needs(limits)):
+            column[places] = known.setdefault(needs, len(known))
+        kinds.append(known)
+        columns.append(column)
+    rows, alike = unique_rows(np.array(columns).T)
+    named = [list(known) for known in kinds]
+    found: Counter[_State] = Counter()
+    for row, size in zip(rows.tolist(), np.bincount(alike).tolist(), strict=True):
+        if any(row):
+            found[tuple([names[kind] for names, kind in zip(named, row, strict=True)])] += size
+    return found
+
+
+def _least_by_key(keys: Ints, needs: Ints) -> Iterator[tuple[frozenset[Needs], Ints]]:
+    """For each set of least needs the keys that have it."""
+    if needs.shape[1] == 1:
+        order = np.lexsort((needs[:, 0], keys))
+        keys, needs = keys[order], needs[order]
+        first = np.append(True, keys[1:] != keys[:-1])[: len(keys)]
+        keys, needs = keys[first], needs[first]
+    rows, kinds = unique_rows(needs)
+    told = [tuple(row) for row in rows.tolist()]
+    pairs, _ = unique_rows(np.stack((keys, kinds), axis=1))
+    ends = np.flatnonzero(np.append(pairs[1:, 0] != pairs[:-1, 0], True)[: len(pairs)]) + 1
+    by_kinds: dict[bytes, list[int]] = {}
+    start = 0
+    for end in ends.tolist():
+        by_kinds.setdefault(pairs[start:end, 1].tobytes(), []).append(start)
+        start = end
+    for own, starts in by_kinds.items():
+        kinds_here = np.frombuffer(own, np.int64).tolist()
+        yield least([told[kind] for kind in kinds_here]), pairs[starts, 0]
 
 
 def _columns(by_world: Sequence[Choices]) -> Iterator[Sequence[Choices]]:

@@ -5,14 +5,18 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
+import numpy as np
+
 from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.work import spend
 from service.rules import supply, wish
+from service.solver.chain_rows import Bools, Ints
 from service.solver.components import Component
 from service.solver.limits import Had, Limits, Scarce
 from service.solver.options import Choice, Choices
+from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.worlds import World
 
 SERVED: frozenset[str] = frozenset()
@@ -92,8 +96,18 @@ def scarce(
             yield Scarce(sku, (own + item.stock) // sets)
 
 
-def _sifted(component: Component, broken: Callable[[Choice], Finding | None], rejections: list[Rejection]) -> Component:
-    """The component without the choices that break a limit; heads that are in no other choice are rejected for it."""
+def _sifted(
+    component: Component,
+    broken: Callable[[Choice], Finding | None],
+    breaking: Callable[[Picked], Bools],
+    rejections: list[Rejection],
+) -> Component:
+    """The component without the choices that break a limit; heads that are in no other choice are rejected for it.
+
+    `breaking` tells of many choices which of them do.
+    """
+    if isinstance(component.choices, Picked):
+        return _picked_out(component, component.choices, broken, breaking, rejections)
     spend(component.choices.size, "bills")
     found = [(choice, broken(choice)) for choice in component.choices.all]
     kept = Choices(choice for choice, finding in found if finding is None)
@@ -109,6 +123,26 @@ def _sifted(component: Component, broken: Callable[[Choice], Finding | None], re
     return replace(component, choices=kept)
 
 
+def _picked_out(
+    component: Component,
+    choices: Picked,
+    broken: Callable[[Choice], Finding | None],
+    breaking: Callable[[Picked], Bools],
+    rejections: list[Rejection],
+) -> Component:
+    spend(1 + choices.size // CHAINS_A_STEP, "bills")
+    breaks = breaking(choices)
+    if not breaks.any():
+        return component
+    kept = choices.at_indices(~breaks)
+    lost = choices.at_indices(breaks)
+    for choice in lost.telling(lost.heads - kept.heads):
+        finding = broken(choice)
+        if finding is not None:
+            rejections.append(Rejection(*choice.options[0].head, finding))
+    return replace(component, choices=kept)
+
+
 def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, rejections: list[Rejection]) -> World:
     """Take out what alone needs more units than there are in stock, besides those that are had."""
     have = dict(request.have)
@@ -120,7 +154,15 @@ def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, 
                 return Finding(supply.RULE.id, supply.stock_facts(items[sku], bought))
         return None
 
-    components = tuple(_sifted(component, short, rejections) for component in world.components)
+    def each_short(choices: Picked) -> Bools:
+        found = np.zeros(choices.size, np.bool_)
+        for sku, most in choices.most_units.items():
+            own, enough = have.get(sku, 0), items[sku].stock
+            if items[sku].sold and most * sets - own > enough:
+                found |= choices.units_of(sku) * sets - own > enough
+        return found
+
+    components = tuple(_sifted(component, short, each_short, rejections) for component in world.components)
     bought = {rail: world.banks * sets - have.get(rail.sku, 0) for rail in world.rails}
     rails = tuple(rail for rail in world.rails if not rail.sold or rail.stock >= bought[rail])
     rejections += [
@@ -145,11 +187,29 @@ def _affordable(world: World, max_price: int, limits: Limits, rejections: list[R
     def too_dear_with(rest: int, choice: Choice) -> Finding | None:
         return too_dear(rest + least_price(choice))
 
-    lowest = [min(map(least_price, component.choices.all)) for component in world.components]
+    def least_prices(choices: Picked) -> Ints:
+        price = choices.spent(limits).price
+        for had in limits.had:
+            price = price + had.price * np.maximum(0, choices.units_of(had.sku) - had.qty)
+        return price
+
+    def each_too_dear(rest: int, choices: Picked) -> Bools:
+        return least_prices(choices) > max_price - rest
+
+    def lowest_of(choices: Choices) -> int:
+        if isinstance(choices, Picked):
+            return int(least_prices(choices).min())
+        if not (limits.had or limits.free):
+            return choices.lowest_price
+        return min(map(least_price, choices.all))
+
+    lowest = [lowest_of(component.choices) for component in world.components]
     lowest_rail = min(map(world.rail_price, world.rails))
     total = sum(lowest) + lowest_rail
     components = tuple(
-        _sifted(component, partial(too_dear_with, total - cheapest), rejections)
+        _sifted(
+            component, partial(too_dear_with, total - cheapest), partial(each_too_dear, total - cheapest), rejections
+        )
         for component, cheapest in zip(world.components, lowest, strict=True)
     )
     rails = []
@@ -163,5 +223,5 @@ def _affordable(world: World, max_price: int, limits: Limits, rejections: list[R
 
 
 def _highest_price(world: World) -> int:
-    highest = sum(max(choice.price for choice in component.choices.all) for component in world.components)
+    highest = sum(component.choices.highest_price for component in world.components)
     return highest + max(map(world.rail_price, world.rails))
