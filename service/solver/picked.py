@@ -19,8 +19,10 @@ from service.solver.tables import ChainTable, Mask, mask_of, mask_of_places, pla
 
 MOST_LISTED = 20_000
 """So many choices of a spot are made as objects at once at most. One takes about two kilobytes."""
-CHAINS_A_STEP = 16
-"""So many chains are looked at in a column for what a step takes."""
+CHAINS_A_STEP = 128
+"""So many chains are looked at in a column or two for what a step takes."""
+PASSES_OF_A_TABLE = 8
+"""So many times as much it takes to make a table and to find which chains keep the rules."""
 
 _KEPT_CHOICES = 4096
 _KEPT_SETS = 256

@@ -4,6 +4,7 @@ The components are joined one by one, and of the beginnings so far only those ar
 the best.
 """
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from operator import attrgetter
 from typing import NamedTuple
@@ -93,6 +94,8 @@ def by_margin(world: World) -> Order:
         lambda path: -path.relatively_left,
     )
 
+
+_BEATEN_BY = attrgetter("beaten_by")
 
 _NOTHING = Ranked(float("-inf"), (0, 0), 0.0, (), "", (), (), ())
 """The beginning of all choices."""
@@ -345,13 +348,13 @@ def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
 
 
 def _joined(beginnings: list[Kept], singles: list[Kept], wanted: int) -> list[Ranked]:
-    spend(len(beginnings) * len(singles), "bills")
-    return [
-        _join(beginning.ranked, single.ranked)
-        for beginning in beginnings
-        for single in singles
-        if could_be_wanted(beginning, single, wanted)
-    ]
+    singles = sorted(singles, key=_BEATEN_BY)
+    joined = []
+    for beaten_by, beginning in beginnings:
+        few = bisect_right(singles, wanted // (beaten_by + 1) - 1, key=_BEATEN_BY)
+        spend(1 + few, "bills")
+        joined += [_join(beginning, single.ranked) for single in singles[:few]]
+    return joined
 
 
 def _join(one: Ranked, other: Ranked) -> Ranked:

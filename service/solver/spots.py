@@ -26,7 +26,7 @@ from service.rules import (
 )
 from service.solver.chains import MEMO_SIZE, ChainFinder, Way, one_port_plugs
 from service.solver.parts import PartJudge
-from service.solver.picked import CHAINS_A_STEP, Picked, SpotTable
+from service.solver.picked import CHAINS_A_STEP, PASSES_OF_A_TABLE, Picked, SpotTable
 from service.solver.shelf import Shelf
 from service.solver.tables import ChainTable, Mask, first_of
 
@@ -128,7 +128,7 @@ class SpotJudge:
     def table(self, spot: SpotSituation) -> SpotTable:
         """The chains of a spot, before anything is judged."""
         table = self._spot_tables(way_of(spot), spot.spot)
-        spend(1 + table.chains.size // CHAINS_A_STEP, "chains")
+        spend(1 + PASSES_OF_A_TABLE * table.chains.size // CHAINS_A_STEP, "chains")
         return table
 
     def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
