@@ -16,6 +16,8 @@ from service.solver.flows import KPA, M3_S
 
 _NEARLY_HALF = 1e-6
 _KEPT_FLOWS = 16
+_DENSE, _MOST_SPREAD = 4, 100_000
+"""Numbers that are no further apart are put in place instead of being sorted."""
 
 
 class Costs(NamedTuple):
@@ -133,8 +135,8 @@ class Columns:
 
     @lazy
     def groups(self) -> Ints:
-        """A number for each group of chains that are the same once variants are taken for equal."""
-        return ranked(self.group_parts, len(self.items) + 1)
+        """A number, from 0 on, for each group of chains that are the same once variants are taken for equal."""
+        return unique_ints(ranked(self.group_parts, len(self.items) + 1))[1]
 
     @lazy
     def _group_numbers(self) -> dict[str, int]:
@@ -159,8 +161,7 @@ class Columns:
 
     def units_of(self, item: Item, start: int = 0) -> Ints:
         """How many units of an item stand in each chain, from a place on."""
-        found: Ints = np.count_nonzero(self.parts[:, start:] == self.number_of.get(item, -1), axis=1)
-        return found
+        return times_in(self.parts[:, start:], self.number_of.get(item, -1))
 
     # --- costs -------------------------------------------------------------------------------------------------
 
@@ -208,7 +209,7 @@ class Columns:
         """Numbers that are the same only for chains that are the same to the fuel."""
         alike: dict[object, int] = {}
         numbers = self.by_item(lambda item: alike.setdefault(item.passage or item.sku, len(alike) + 1))
-        return ranked(numbers[self.parts], len(alike) + 1)
+        return unique_ints(ranked(numbers[self.parts], len(alike) + 1))[1]
 
     @lazy
     def bores(self) -> tuple[tuple[float, float], ...]:
@@ -258,11 +259,54 @@ def ranked(table: Ints, base: int) -> Ints:
     most = 1
     for column in table.T:
         if most > np.iinfo(np.int64).max // base:
-            _, rank = np.unique(rank, return_inverse=True)
-            most = len(table)
+            found, rank, _ = unique_ints(rank)
+            most = len(found)
         rank = rank * base + column
         most *= base
     return rank
+
+
+def unique_ints(values: Ints) -> tuple[Ints, Ints, Ints]:
+    """The values, each once, sorted; by value the place of its like among them; where each comes first."""
+    least = int(values.min()) if len(values) else 0
+    spread = int(values.max()) - least + 1 if len(values) else 0
+    if spread > _DENSE * len(values) + _MOST_SPREAD:
+        found, first, alike = np.unique(values, return_index=True, return_inverse=True)
+        return found, alike.reshape(-1), first
+    firsts = np.full(spread, -1, np.int64)
+    firsts[values[::-1] - least] = np.arange(len(values))[::-1]
+    present = np.flatnonzero(firsts >= 0)
+    alike = np.zeros(spread, np.int64)
+    alike[present] = np.arange(len(present))
+    return present + least, alike[values - least], firsts[present]
+
+
+def times_in(table: Ints, number: int) -> Ints:
+    """How often a number stands in each row."""
+    found = np.zeros(len(table), np.int64)
+    for column in table.T:
+        found += column == number
+    return found
+
+
+def number_of(values: Ints) -> int:
+    """How many different values there are, numbers from 0 on that are not much more than these."""
+    return int(np.count_nonzero(np.bincount(values))) if len(values) else 0
+
+
+def unique_rows(table: Ints) -> tuple[Ints, Ints]:
+    """The rows of a table of numbers from 0 on, each once, sorted; and by row the place of its like among them."""
+    rank = np.zeros(len(table), np.int64)
+    most = 1
+    for column in table.T:
+        base = int(column.max(initial=0)) + 1
+        if most > np.iinfo(np.int64).max // base:
+            found, rank, _ = unique_ints(rank)
+            most = len(found)
+        rank = rank * base + column
+        most *= base
+    _, alike, first = unique_ints(rank)
+    return table[first], alike
 
 
 def _same(table: Ints, row: Sequence[int]) -> Bools:

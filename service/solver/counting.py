@@ -16,16 +16,18 @@ import numpy as np
 
 from service.domain.work import spend
 from service.solver.chain_rows import Ints
+from service.solver.columns import unique_rows
 from service.solver.limits import Limits, Needs, added, least
-from service.solver.needs import unique_rows
 from service.solver.options import Choices
 from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.worlds import World
 
+_KEPT_COUNTS = 4
 K = TypeVar("K", bound=Hashable)
 
 # For each world: the least needs of a prefix of the bill; empty where the world does not have that prefix.
 _State = tuple[frozenset[Needs], ...]
+_LeastByKey = list[tuple[frozenset[Needs], Ints]]
 
 
 def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
@@ -97,13 +99,12 @@ def _alike_in(by_world: Sequence[Picked], limits: Limits, *, grouped: bool) -> C
     """As `_alike`, of choices from one table in each world."""
     chains = by_world[0].figures
     keys = chains.groups if grouped else np.arange(len(chains.rows))
-    numbers, keys = np.unique(keys, return_inverse=True)
     kinds: list[dict[frozenset[Needs], int]] = []
     columns = []
     for choices in by_world:
         known: dict[frozenset[Needs], int] = {frozenset(): 0}
-        column = np.zeros(len(numbers), np.int64)
-        for needs, places in _least_by_key(keys[choices.places], choices.needs(limits)):
+        column = np.zeros(int(keys.max(initial=-1)) + 1, np.int64)
+        for needs, places in _counted(choices, limits, keys, grouped=grouped):
             column[places] = known.setdefault(needs, len(known))
         kinds.append(known)
         columns.append(column)
@@ -113,6 +114,15 @@ def _alike_in(by_world: Sequence[Picked], limits: Limits, *, grouped: bool) -> C
     for row, size in zip(rows.tolist(), np.bincount(alike).tolist(), strict=True):
         if any(row):
             found[tuple([names[kind] for names, kind in zip(named, row, strict=True)])] += size
+    return found
+
+
+def _counted(choices: Picked, limits: Limits, keys: Ints, *, grouped: bool) -> _LeastByKey:
+    found = choices.counted.get((limits, grouped))
+    if found is None:
+        if len(choices.counted) >= _KEPT_COUNTS:
+            choices.counted.clear()
+        found = choices.counted[limits, grouped] = list(_least_by_key(keys[choices.places], choices.needs(limits)))
     return found
 
 

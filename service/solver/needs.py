@@ -7,6 +7,7 @@ import numpy as np
 
 from service.domain.work import spend
 from service.solver.chain_rows import Ints
+from service.solver.columns import unique_rows
 from service.solver.limits import Limits, Needs, least
 from service.solver.options import Choice, Choices
 from service.solver.picked import CHAINS_A_STEP, Picked
@@ -50,16 +51,3 @@ def _of_listed(choices: Choices, listed: Collection[Choice], limits: Limits) -> 
     places: dict[Needs, int] = {}
     kinds = [places.setdefault(limits.of(choice), len(places)) for choice in listed]
     return NeedsTable(choices, places, np.array(kinds, np.int64))
-
-
-def unique_rows(
-    table: Ints,
-) -> tuple[Ints, Ints]:
-    """The rows of a table, each once, sorted; and by row the place of its like among them."""
-    if not table.shape[1]:
-        return table[:1], np.zeros(len(table), np.int64)
-    if table.shape[1] == 1:
-        found, kinds = np.unique(table[:, 0], return_inverse=True)
-        return found[:, None], kinds.reshape(-1)
-    found, kinds = np.unique(table, axis=0, return_inverse=True)
-    return found, kinds.reshape(-1)

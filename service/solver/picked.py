@@ -12,8 +12,8 @@ from service.domain.parts import Item
 from service.domain.work import TooCostlyError
 from service.hydraulics import Passage
 from service.solver.chain_rows import Bools, Floats, Ints
-from service.solver.columns import Columns, Costs, ranked
-from service.solver.limits import Limits
+from service.solver.columns import Columns, Costs, number_of, ranked, times_in, unique_ints
+from service.solver.limits import Limits, Needs
 from service.solver.options import NO_PART, Choice, Choices, Group, Option
 from service.solver.tables import ChainTable, Mask, mask_of, mask_of_places, places_in
 
@@ -62,6 +62,8 @@ class Picked(Choices):
         self.mask = mask
         self.supplied = supplied
         self.figures: Columns = table.chains.columns
+        self.counted: dict[tuple[Limits, bool], list[tuple[frozenset[Needs], Ints]]] = {}
+        """By limits and whether variants are grouped, what is kept of their count."""
 
     @lazy
     def places(self) -> Ints:
@@ -90,13 +92,13 @@ class Picked(Choices):
 
     @lazy
     def number_of_groups(self) -> int:
-        return len(np.unique(self.figures.groups[self.places]))
+        return number_of(self.figures.groups[self.places])
 
     @lazy
     def runs(self) -> tuple[Run, ...]:
         """What they are to the fuel, each once."""
         alike = self.figures.passages[self.places]
-        _, first = np.unique(alike, return_index=True)
+        _, _, first = unique_ints(alike)
         chains = self.table.chains.chains
         return tuple(dict.fromkeys([chains[place].run for place in self.places[np.sort(first)].tolist()]))
 
@@ -148,9 +150,7 @@ class Picked(Choices):
 
     def units_of(self, sku: str) -> Ints:
         """By choice the units of a SKU that have to be got."""
-        number = self.figures.by_sku.get(sku, -1)
-        found: Ints = np.count_nonzero(self.needed == number, axis=1)
-        return found
+        return times_in(self.needed, self.figures.by_sku.get(sku, -1))
 
     @lazy
     def most_units(self) -> Mapping[str, int]:
@@ -264,7 +264,7 @@ def _leanest(choices: Picked) -> Sequence[Run]:
 def alike_in(has: Bools) -> Iterator[Ints]:
     """The places of rows that are alike, for each that there is."""
     kinds = ranked(has.astype(np.int64), 2)
-    for kind in np.unique(kinds).tolist():
+    for kind in unique_ints(kinds)[0].tolist():
         yield np.flatnonzero(kinds == kind)
 
 

@@ -128,7 +128,7 @@ class Ranker:
         order = ORDERS[order_by] if order_by in ORDERS else by_margin(world)
         if limits.had:
             return _by_search(world, limits, order, wanted, grouped)
-        free = not limits.watching and order_by in ORDERS
+        free = order_by in ORDERS and not world.have
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)

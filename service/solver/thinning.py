@@ -12,6 +12,7 @@ import numpy as np
 
 from service.domain.work import spend
 from service.solver.chain_rows import Floats, Ints
+from service.solver.columns import number_of, unique_ints, unique_rows
 from service.solver.limits import Limits
 from service.solver.picked import CHAINS_A_STEP, Picked
 
@@ -55,9 +56,8 @@ def _comparable(choices: Picked, limits: Limits, *, pieces_first: bool) -> Itera
     if not needs.shape[1]:
         yield places
         return
-    _, kinds = np.unique(needs, axis=0, return_inverse=True)
-    kinds = kinds.reshape(-1)
-    for kind in range(kinds.max(initial=-1) + 1):
+    rows, kinds = unique_rows(needs)
+    for kind in range(len(rows)):
         yield places[kinds == kind]
 
 
@@ -126,7 +126,7 @@ class _Best:
         beaten_by = np.searchsorted(np.array(self._costs, np.int64), cost)
         places, cost, beaten_by = (column[beaten_by < self._wanted] for column in (places, cost, beaten_by))
         drop_kpa, text = self._drop_kpa[places], self._text[places]
-        for tied in np.unique(cost).tolist():
+        for tied in unique_ints(cost)[0].tolist():
             told = {int(self._group[other]): other for other in reversed(self._ties.get(tied, []))}
             for other in list(told.values())[: _MOST_PIVOTS * self._wanted]:
                 beaten_by += (cost == tied) & (self._drop_kpa[other] <= drop_kpa) & (self._text[other] <= text)
@@ -140,7 +140,7 @@ def cheap(places: Ints, cost: Ints, group: Ints, wanted: int, *, grouped: bool) 
     while most < len(places):
         own = cost[places]
         found: Ints = places[own <= np.partition(own, most - 1)[most - 1]]
-        if not grouped or len(np.unique(group[found])) >= wanted:
+        if not grouped or number_of(group[found]) >= wanted:
             return found
         most *= 4
     return places
