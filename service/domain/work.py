@@ -40,12 +40,14 @@ class Meter:
     Another thread may call `abandon`; the next step then raises AbandonedError.
     """
 
-    __slots__ = ("_most", "_was_abandoned", "doing", "limit", "spent")
+    __slots__ = ("_most", "_was_abandoned", "counted", "doing", "limit", "spent")
 
     def __init__(self, limit: int | None = None) -> None:
         self.limit = limit
         self.spent = 0
         self.doing: Doing = "bills"
+        self.counted: set[Hashable] = set()
+        """The kept values that were counted already."""
         self._most: float = float("inf") if limit is None else limit
         self._was_abandoned = False
 
@@ -77,11 +79,13 @@ def spend(steps: int, doing: Doing) -> None:
 def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -> Callable[..., T]:
     """Keep the newest values of a function of hashable arguments, each with the steps that it took.
 
-    A value that is kept counts what it took to work out. So a question ends at the same place whether or not another
-    one asked for the same before it. All are let go of once `most_steps` went into them: what takes steps takes memory.
+    A value that is kept counts what it took to work out, once in a question (once in each value that another one is
+    worked out from). So a question ends at the same place whether or not another one asked for the same before it. All
+    are let go of once `most_steps` went into them: what takes steps takes memory.
     """
 
     in_all = 0
+    own = object()
 
     def measured(*args: Hashable) -> tuple[T, int, Doing]:
         nonlocal in_all
@@ -89,8 +93,11 @@ def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -
         if meter is None:
             with metered(Meter()):
                 return measured(*args)
-        before = meter.spent
-        value = call(*args)
+        before, counted, meter.counted = meter.spent, meter.counted, set()
+        try:
+            value = call(*args)
+        finally:
+            meter.counted = counted
         steps, meter.spent = meter.spent - before, before
         in_all += steps
         return value, steps, meter.doing
@@ -104,8 +111,10 @@ def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -
             known.cache_clear()
             in_all = 0
         value, steps, doing = known(*args)
-        if steps:
-            spend(steps, doing)
+        meter = _METER.get(None)
+        if meter is not None and (own, args) not in meter.counted:
+            meter.counted.add((own, args))
+            meter.spend(steps, doing)
         return value
 
     return recalled

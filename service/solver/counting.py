@@ -40,13 +40,17 @@ def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
     if len(worlds) == 1 and limits.max_price is not None and not (limits.scarce or limits.had):
         return _within(limits.max_price, [_by_price(step) for step in steps])
     nothing = limits.nothing
+    first, *others = steps
+    steps = [first, *sorted(others, key=len)]
     states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
-    for step in steps:
+    for step, later in zip(steps, _needed_later(steps, len(nothing)), strict=True):
         following: Counter[_State] = Counter()
         spend(len(states) * len(step), "bills")
         for state, prefixes in states.items():
             for needs, keys in step.items():
-                reached = tuple(_joined(so_far, more, limits) for so_far, more in zip(state, needs, strict=True))
+                reached = tuple(
+                    [_joined(so_far, more, limits, later) for so_far, more in zip(state, needs, strict=True)]
+                )
                 if any(reached):
                     following[reached] += prefixes * keys
         states = following
@@ -165,7 +169,17 @@ def _alike(by_world: Sequence[Mapping[K, frozenset[Needs]]]) -> Counter[_State]:
     return Counter(tuple(needs.get(key, frozenset()) for needs in by_world) for key in keys)
 
 
-def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits) -> frozenset[Needs]:
+def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits, later: Needs) -> frozenset[Needs]:
+    """What is taken with a further step; what no later step needs is held to its limit and forgotten."""
     spend(len(so_far) * len(more), "bills")
     joined = (added(one, other) for one in so_far for other in more)
-    return least(needs for needs in joined if limits.allow(needs))
+    return least(tuple(map(int.__mul__, needs, later)) for needs in joined if limits.allow(needs))
+
+
+def _needed_later(steps: Sequence[Counter[_State]], width: int) -> list[Needs]:
+    """For each step, of each thing that is limited 1 where a later step may need it, else 0."""
+    found: list[Needs] = [(0,) * width]
+    for step in steps[:0:-1]:
+        needs = [need for state in step for each in state for need in each]
+        found.insert(0, tuple([int(any(column)) for column in zip(found[0], *needs, strict=True)]))
+    return found

@@ -19,7 +19,7 @@ from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.spots import ServedSpot
 from service.solver.tables import ChainTable
 
-_STEPS_OF_A_SHARE = 20
+_STEPS_OF_A_SHARE = 100
 _STEPS_OF_A_BOUND = 200
 _SURELY = 1 + 1e-6
 """What a bound is held to is a little more than it, for the accuracy of shares."""

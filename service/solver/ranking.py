@@ -24,8 +24,8 @@ from service.solver.limits import Limits, Spent, added, spent_on_rails
 from service.solver.margins import Tightness
 from service.solver.options import Choice, Choices, joined
 from service.solver.path_losses import PathLosses
-from service.solver.picked import CHAINS_A_STEP, Picked
-from service.solver.thinning import FEW, Standing, cheap, worth_ranking
+from service.solver.picked import Picked
+from service.solver.thinning import FEW, Standing, unbeaten_apart, worth_ranking
 from service.solver.worlds import World
 
 Rails = tuple[tuple[Item, Spent], ...]
@@ -48,6 +48,13 @@ class Order(NamedTuple):
     pieces_first: bool = False
     by_cost: bool = False
     """Whether nothing goes before the cost."""
+    by_drop: bool = False
+    """Whether the drop alone goes before the cost."""
+
+    @property
+    def ranks_apart(self) -> bool:
+        """Whether what shares its flow with the same can be compared without it."""
+        return self.by_cost or self.by_drop
 
     def cost(self, spent: Spent) -> Cost:
         return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
@@ -76,7 +83,7 @@ def _drop_kpa(component: Component, runs: Runs) -> float:
 ORDERS = {
     "price": Order(_none, _none, None, _none_beyond, by_cost=True),
     "pieces": Order(_none, _none, None, _none_beyond, pieces_first=True, by_cost=True),
-    "drop": Order(_none, _none, _drop_kpa, _none_beyond, None, attrgetter("told_kpa")),
+    "drop": Order(_none, _none, _drop_kpa, _none_beyond, None, attrgetter("told_kpa"), by_drop=True),
     "lead": Order(_lead_days, _lead_days, None, attrgetter("lead_days"), _lead_days_of_each),
 }
 """The orders that read nothing of what is asked besides: they rank the same whatever spots are judged by."""
@@ -141,7 +148,7 @@ class Ranker:
                     flowing = (self._free_flowing if free else _flowing)(
                         component.choices, component.path, limits, order, wanted, grouped
                     )
-                elif len(component.choices.columns) > 1 and order.by_cost and not limits.watching:
+                elif len(component.choices.columns) > 1 and order.ranks_apart:
                     together = _together(component, limits, order, wanted, grouped)
                     flowing = _promising(together, limits, order, wanted, grouped)
                 else:
@@ -275,12 +282,11 @@ def _with_flow(
 
 
 def _together(component: Component, limits: Limits, order: Order, wanted: int, grouped: bool) -> Iterator[Ranked]:
-    """Of choices that are made apart and share a flow, those that fewer than `wanted` others cost less than, together
-    with what they lose."""
+    """Of choices that are made apart and share a flow, those that fewer than `wanted` others always come before,
+    together with what they lose."""
     begun = [Kept(0, _NOTHING)]
     for choices in component.choices.columns:
-        foremost = _cheapest_of(choices, limits, order, wanted, grouped)
-        left = cheapest([Kept(0, _single(choice, limits, order)) for choice in foremost], wanted, grouped=grouped)
+        left = _apart(choices, limits, order, wanted, grouped)
         spend(len(begun) * len(left), "bills")
         begun = [
             Kept((one.beaten_by + 1) * (other.beaten_by + 1) - 1, _join(one.ranked, other.ranked))
@@ -290,21 +296,30 @@ def _together(component: Component, limits: Limits, order: Order, wanted: int, g
         ]
     for _, ranked in begun:
         choice = joined(ranked.choices)
-        yield ranked._replace(drop_kpa=component.drop_kpa(choice.runs), choices=(choice,))
+        yield _with_its_flow(ranked._replace(choices=(choice,)), component, order)
 
 
-def _cheapest_of(choices: Choices, limits: Limits, order: Order, wanted: int, grouped: bool) -> Iterable[Choice]:
-    """The choices than which fewer than `wanted` others cost less."""
-    if not isinstance(choices, Picked) or choices.size <= FEW:
+def _apart(choices: Choices, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
+    """The choices that fewer than `wanted` others beat whatever both share their flow with, and how many do."""
+    if not isinstance(choices, Picked):
         spend(choices.size, "bills")
-        return choices.all
-    spend(choices.size // CHAINS_A_STEP, "bills")
+        singles = [_single(choice, limits, order) for choice in choices.all]
+        if order.by_cost and not limits.watching:
+            return cheapest([Kept(0, single) for single in singles], wanted, grouped=grouped)
+        return [Kept(0, single) for single in singles]
     costs = choices.spent(limits)
     first, second = (costs.pieces, costs.price) if order.pieces_first else (costs.price, costs.pieces)
-    cost = first * (int(second.max()) + 1) + second
-    group = choices.figures.groups[choices.places] if grouped else choices.places
-    found = cheap(np.arange(choices.size), cost, group, wanted, grouped=grouped)
-    return [choices.at(index) for index in found.tolist()]
+    standing = Standing(
+        None,
+        first * (int(second.max()) + 1) + second,
+        None,
+        choices.figures.text_order[choices.places],
+        choices.figures.groups[choices.places] if grouped else choices.places,
+    )
+    found = unbeaten_apart(
+        choices, limits, standing, wanted, by_flow=not order.by_cost, pieces_first=order.pieces_first
+    )
+    return [Kept(beaten_by, _single(choices.at(index), limits, order)) for index, beaten_by in found]
 
 
 def _with_its_flow(one: Ranked, component: Component, order: Order) -> Ranked:

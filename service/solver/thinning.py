@@ -6,21 +6,25 @@ own) as are wanted. What is left may be a few more than that: the rest of the ra
 
 from bisect import bisect_left, insort
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
+import numpy.typing as npt
 
 from service.domain.work import spend
-from service.solver.chain_rows import Floats, Ints
+from service.solver.chain_rows import Bools, Floats, Ints
 from service.solver.columns import number_of, unique_ints, unique_rows
 from service.solver.limits import Limits
-from service.solver.picked import CHAINS_A_STEP, Picked
+from service.solver.picked import CHAINS_A_STEP, Picked, alike_in
 
 _BLOCK = 64
 _MOST_PIVOTS = 4
 """So many times as many choices as are wanted are held against the others of the same cost."""
 FEW = 24
 """So few choices are not worth thinning."""
+
+
+Numbers = npt.NDArray[Any]
 
 
 class Standing(NamedTuple):
@@ -40,25 +44,27 @@ def worth_ranking(
     if choices.size <= FEW:
         return list(range(choices.size))
     spend(choices.size // CHAINS_A_STEP, "bills")
-    found: list[int] = []
-    for places in _comparable(choices, limits, pieces_first=pieces_first):
-        found += _best_of(places, standing, wanted, grouped=grouped)
-    return sorted(found)
+    needs, alike = _comparable(choices, limits, pieces_first=pieces_first)
+    found = sorted(place for places in alike for place in _best_of(places, standing, wanted, grouped=grouped))
+    if len(alike) == 1 or len(found) <= wanted:
+        return found
+    places = np.array(found, np.int64)
+    never_less: Numbers = (
+        needs[places] if standing.worst is None else np.column_stack((needs[places], standing.worst[places]))
+    )
+    drop_kpa = np.zeros(len(places)) if standing.drop_kpa is None else standing.drop_kpa[places]
+    told = Told(standing.cost[places], drop_kpa, standing.text[places], standing.group[places])
+    return sorted(found[place] for place, _ in _unbeaten(told, never_less, wanted))
 
 
-def _comparable(choices: Picked, limits: Limits, *, pieces_first: bool) -> Iterator[Ints]:
-    """Choices taken apart by all that is limited and does not grow with their cost: of those together what costs no
-    more is allowed wherever the other is."""
-    places = np.arange(choices.size)
+def _comparable(choices: Picked, limits: Limits, *, pieces_first: bool) -> tuple[Ints, list[Ints]]:
+    """What choices take of all that is limited and does not grow with their cost, and those that take the same: of
+    these what costs no more is allowed wherever the other is."""
     needs = choices.needs(limits)
     if limits.max_price is not None:
         needs[:, 0] = choices.spent(limits).pieces if pieces_first else 0
-    if not needs.shape[1]:
-        yield places
-        return
     rows, kinds = unique_rows(needs)
-    for kind in range(len(rows)):
-        yield places[kinds == kind]
+    return needs, [np.flatnonzero(kinds == kind) for kind in range(len(rows))]
 
 
 def _best_of(places: Ints, standing: Standing, wanted: int, *, grouped: bool) -> list[int]:
@@ -144,3 +150,61 @@ def cheap(places: Ints, cost: Ints, group: Ints, wanted: int, *, grouped: bool) 
             return found
         most *= 4
     return places
+
+
+def unbeaten_apart(
+    choices: Picked, limits: Limits, standing: Standing, wanted: int, *, by_flow: bool, pieces_first: bool
+) -> Iterator[tuple[int, int]]:
+    """Of choices that share their flow with others, the places of those that fewer than `wanted` (of other groups) beat
+    whatever they share it with, and how many do.
+
+    What costs less beats, where cost goes first; else (`by_flow`) what costs no more and loses no more at any flow.
+    """
+    spend(1 + choices.size // CHAINS_A_STEP, "bills")
+    needs, _ = _comparable(choices, limits, pieces_first=pieces_first)
+    cost = standing.cost
+    if not by_flow:
+        unsure = np.arange(choices.size, 0, -1.0)  # of the same cost the drop decides, whatever it is
+        told = Told(cost, unsure, np.arange(choices.size), standing.group)
+        yield from _unbeaten(told, needs, wanted)
+        return
+    ways = choices.figures.ways.at(choices.places)
+    lost: Numbers = np.hstack((needs, ways.lengths_m, ways.losses_k))
+    for own in alike_in(ways.has):
+        told = Told(cost[own], np.zeros(len(own)), standing.text[own], standing.group[own])
+        for place, beaten_by in _unbeaten(told, lost[own], wanted):
+            yield int(own[place]), beaten_by
+
+
+class Told(NamedTuple):
+    """What decides between choices one after the other: columns. `group`: those of one count as one."""
+
+    cost: Ints
+    drop_kpa: Floats
+    text: Ints
+    group: Ints
+
+
+def _unbeaten(told: Told, never_less: Numbers, wanted: int) -> Iterator[tuple[int, int]]:
+    """The places of those that fewer than `wanted` groups beat, and how many do.
+
+    What beats another has nothing more in any column of `never_less`, and costs less; or as much, with no greater drop
+    and no later text.
+    """
+    cost, drop_kpa, text, group = told
+    left = np.lexsort((text, drop_kpa, *never_less.T, cost))
+    beaten_by = np.zeros(len(left), np.int64)
+    by_group: dict[int, Bools] = {}
+    while len(left):
+        at = int(left[0])
+        spend(1 + len(cost) // CHAINS_A_STEP, "bills")
+        yield at, int(beaten_by[at])
+        beats = (cost > cost[at]) | ((cost == cost[at]) & (drop_kpa >= drop_kpa[at]) & (text >= text[at]))
+        beats &= (never_less >= never_less[at]).all(axis=1)
+        kind = int(group[at])
+        beats &= group != kind
+        known = by_group.get(kind)
+        beaten_by += beats if known is None else beats & ~known
+        by_group[kind] = beats if known is None else beats | known
+        left = left[1:]
+        left = left[beaten_by[left] < wanted]
