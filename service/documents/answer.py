@@ -231,18 +231,22 @@ class RecalledBill(TypedDict):
 
 
 class LayoutChoice(TypedDict):
-    """A layout for a chassis: how many bills it has and from what price, or the rule that rules it out."""
+    """A layout for a chassis: how many bills it has and from what price, or the rule that rules it out; or why that
+    takes too much work to find out."""
 
     layout: str
     name: str
     summary: str
-    total_valid: int
+    total_valid: Annotated[int | None, Field(description="null where it takes too much work to find out")]
     largest_power_kw: Annotated[
         float | None,
         Field(description="what the best of its bills carries; null where it has none or nothing of it is rated"),
     ]
     lowest_price: int | None
     ruled_out_by: Annotated[Reason | None, Field(description="what stops the part that came furthest")]
+    too_costly: Annotated[
+        str | None, Field(description="why it takes too much work among all layouts; it may be asked for alone")
+    ]
 
 
 class ChassisLayouts(TypedDict):

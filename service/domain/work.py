@@ -5,7 +5,7 @@ Whoever works in a loop that a catalog or a question can make long calls `spend`
 """
 
 from collections.abc import Callable, Hashable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from contextvars import ContextVar
 from functools import lru_cache, wraps
 from typing import Literal, TypeVar
@@ -15,6 +15,8 @@ T = TypeVar("T")
 MOST_KEPT_STEPS = 400_000
 """Of one cache. Some hundred bytes are kept a step at most."""
 
+
+_AT_LEAST_A_FIFTH = 5
 
 Doing = Literal["chains", "feeds", "bills", "order", "wishes", "part"]
 """What steps are for: the chains at a spot, how feeds share their flow, the best bills, the bill nearest to an order,
@@ -55,6 +57,28 @@ class Meter:
         """End the work at its next step."""
         self._was_abandoned = True
         self._most = -1
+
+    @contextmanager
+    def part(self, parts: int) -> Iterator[None]:
+        """Within the block the question may take its part of the steps that are left: that of one of so many parts that
+        are still to come, or a fifth of all where that is more. Raises TooCostlyError past it, which leaves the rest to
+        the other parts."""
+        if self.limit is None:
+            yield
+            return
+        most, left = self._most, self.limit - self.spent
+        share = max(0, min(left, max(self.limit // _AT_LEAST_A_FIFTH, left // parts)))
+        end = self.spent + share
+        self._most = end
+        try:
+            yield
+        except TooCostlyError:
+            self.spent = end
+            raise
+        finally:
+            self._most = most
+            if self._was_abandoned:
+                self._most = -1
 
     def spend(self, steps: int, doing: Doing) -> None:
         """Count these steps. Raises TooCostlyError past the limit, AbandonedError once abandoned."""
@@ -118,6 +142,12 @@ def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -
         return value
 
     return recalled
+
+
+def part(parts: int) -> AbstractContextManager[None]:
+    """As of the meter of the question that is worked on here."""
+    meter = _METER.get(None)
+    return nullcontext() if meter is None else meter.part(parts)
 
 
 @contextmanager

@@ -284,7 +284,7 @@ def _with_flow(
 def _together(component: Component, limits: Limits, order: Order, wanted: int, grouped: bool) -> Iterator[Ranked]:
     """Of choices that are made apart and share a flow, those that fewer than `wanted` others always come before,
     together with what they lose."""
-    begun = [Kept(0, _NOTHING)]
+    begun = [Kept(0, _NOTHING._replace(needs=limits.nothing))]
     for choices in component.choices.columns:
         left = _apart(choices, limits, order, wanted, grouped)
         spend(len(begun) * len(left), "bills")

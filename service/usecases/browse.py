@@ -4,14 +4,16 @@ from collections.abc import Sequence
 from math import isinf
 from typing import Protocol, TypeVar
 
-from service.documents.answer import LayoutChoice
+from service.documents.answer import LayoutChoice, Reason
 from service.documents.catalog import Item
 from service.documents.nearest import nearest
 from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Fuel
 from service.domain.vehicles import Chassis
+from service.domain.work import TooCostlyError, part
 from service.explain.reasons import broken
+from service.explain.too_costly import too_costly_here
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 
@@ -77,7 +79,7 @@ def find_chassis(edition: Edition, wanted: str) -> Chassis:
 
 def chassis_layouts(edition: Edition, chassis_id: str, fuel_id: str | None = None) -> list[LayoutChoice]:
     """Each layout with its number of bills (variants grouped), lowest price and largest power, or the rule that rules
-    it out; on the catalog's first fuel unless another is named.
+    it out; on the catalog's first fuel unless another is named. One that takes too much work says so.
 
     Raises NotFoundError for an unknown chassis or fuel.
     """
@@ -85,22 +87,48 @@ def chassis_layouts(edition: Edition, chassis_id: str, fuel_id: str | None = Non
     revision = edition.revision
     fuel = find_fuel(edition, fuel_id)
     found: list[LayoutChoice] = []
-    for layout in revision.layouts.values():
+    for place, layout in enumerate(revision.layouts.values()):
         request = Request(chassis, layout, fuel, chassis.stock_kw, limit=1)
-        answer = edition.engine.answer(request)
-        obstacle = None if answer.bills else edition.engine.obstacle(request)
-        found.append(
-            {
-                "layout": layout.id,
-                "name": layout.name,
-                "summary": layout.summary,
-                "total_valid": answer.total_valid,
-                "largest_power_kw": _finite(edition.engine.largest_power_kw(request)),
-                "lowest_price": answer.bills[0].price if answer.bills else None,
-                "ruled_out_by": broken(obstacle) if obstacle else None,
-            }
-        )
+        try:
+            with part(len(revision.layouts) - place):
+                found.append(_layout_choice(edition, request))
+        except TooCostlyError as error:
+            found.append(_choice(request, too_costly=too_costly_here(error)))
     return found
+
+
+def _layout_choice(edition: Edition, request: Request) -> LayoutChoice:
+    answer = edition.engine.answer(request)
+    obstacle = None if answer.bills else edition.engine.obstacle(request)
+    return _choice(
+        request,
+        total_valid=answer.total_valid,
+        largest_power_kw=_finite(edition.engine.largest_power_kw(request)),
+        lowest_price=answer.bills[0].price if answer.bills else None,
+        ruled_out_by=broken(obstacle) if obstacle else None,
+    )
+
+
+def _choice(
+    request: Request,
+    *,
+    total_valid: int | None = None,
+    largest_power_kw: float | None = None,
+    lowest_price: int | None = None,
+    ruled_out_by: Reason | None = None,
+    too_costly: str | None = None,
+) -> LayoutChoice:
+    layout = request.layout
+    return {
+        "layout": layout.id,
+        "name": layout.name,
+        "summary": layout.summary,
+        "total_valid": total_valid,
+        "largest_power_kw": largest_power_kw,
+        "lowest_price": lowest_price,
+        "ruled_out_by": ruled_out_by,
+        "too_costly": too_costly,
+    }
 
 
 def find_fuel(edition: Edition, wanted: str | None) -> Fuel:
