@@ -6,6 +6,8 @@ the best.
 
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
+from math import inf
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -16,6 +18,7 @@ from service.domain.parts import Item
 from service.domain.work import kept, spend
 from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
+from service.solver.carrying import Carrier, Part, by_rating
 from service.solver.chain_rows import Floats
 from service.solver.columns import Costs
 from service.solver.components import Component, Runs
@@ -50,11 +53,23 @@ class Order(NamedTuple):
     """Whether nothing goes before the cost."""
     by_drop: bool = False
     """Whether the drop alone goes before the cost."""
+    sways: Callable[[Component], bool] | None = None
+    """Where the flow comes on top; None: wherever something flows."""
 
     @property
     def ranks_apart(self) -> bool:
         """Whether what shares its flow with the same can be compared without it."""
         return self.by_cost or self.by_drop
+
+    @property
+    def is_in_columns(self) -> bool:
+        """Whether all that goes before the cost is told in columns."""
+        return self.worst_of_flow is None or self.worst_flow_column is not None
+
+    def at(self, component: Component) -> "Order":
+        """The order of the choices of a component."""
+        is_swayed = component.flowing and (self.sways is None or self.sways(component))
+        return self if is_swayed else self._replace(worst_of_flow=None, worst_flow_column=None)
 
     def cost(self, spent: Spent) -> Cost:
         return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
@@ -102,6 +117,35 @@ def by_margin(world: World) -> Order:
     )
 
 
+def to_a_tenth(kw: float) -> float:
+    """A power as bills are ordered by it."""
+    return round(kw, 1)
+
+
+def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
+    """The order by what bills carry, most first, among those of a part; what nothing is told of goes last."""
+    world = part.world
+    returns = [place for place, x in enumerate(world.components) if x.flowing and x.states[0].duty == "return"]
+
+    def kw(component: Component, runs: Runs) -> float:
+        return carrier.kw(world, component, runs)
+
+    def order(level: float) -> Order:
+        return Order(
+            lambda _, __: -level,
+            lambda _, __: -inf,
+            lambda component, runs: -to_a_tenth(kw(component, runs)),
+            lambda _: -inf,
+            sways=lambda component: component.states[0].duty == "return",
+        )
+
+    if part.level < inf:
+        yield world, order(part.level)
+        return
+    for narrowed, is_rated in by_rating(world, returns, lambda component, runs: kw(component, runs) < inf):
+        yield narrowed, order(inf if is_rated else -inf)
+
+
 _BEATEN_BY = attrgetter("beaten_by")
 
 _NOTHING = Ranked(float("-inf"), (0, 0), 0.0, (), "", (), (), ())
@@ -117,13 +161,15 @@ class Ranker:
         self._free_singles = kept(2048, _singles_by_runs)
         self._free_flowing = kept(1024, _flowing)
 
-    def best(self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool) -> list[tuple[Ranked, World]]:
-        """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds."""
-        found = [
-            (one, world)
-            for world in bundle.worlds
-            for one in self._of_world(world, bundle.limits, order_by, wanted, grouped)
-        ]
+    def best(
+        self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool, carrier: Carrier | None = None
+    ) -> list[tuple[Ranked, World]]:
+        """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds.
+
+        `carrier`: given, they are ordered by what they carry.
+        """
+        ranked = partial(self._by_order, order_by) if carrier is None else partial(self._by_power, carrier)
+        found = [(one, world) for world in bundle.worlds for one in ranked(world, bundle.limits, wanted, grouped)]
         if len(bundle.worlds) > 1:
             found.sort(key=lambda ranked: SORT_KEY(ranked[0]))
         first: dict[tuple[object, ...], tuple[Ranked, World]] = {}
@@ -131,11 +177,28 @@ class Ranker:
             first.setdefault(one.group if grouped else (one.rail, one.texts), (one, world))
         return list(first.values())[:wanted]
 
-    def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
+    def _by_order(self, order_by: str, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
         order = ORDERS[order_by] if order_by in ORDERS else by_margin(world)
+        return self._of_world(world, limits, order, wanted, grouped, free=order_by in ORDERS)
+
+    def _by_power(self, carrier: Carrier, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
+        """What carries most first; parts of the world are looked at while they can hold one of the best."""
+        found: list[Ranked] = []
+        for part in carrier.parts(world, to_a_tenth):
+            before = (one for one in found if one.worst < -part.level)
+            if len({one.group if grouped else (one.rail, one.texts) for one in before}) >= wanted:
+                break
+            for narrowed, order in by_power(part, carrier):
+                found += self._of_world(narrowed, limits, order, wanted, grouped, free=False)
+        return in_order(found)
+
+    def _of_world(
+        self, world: World, limits: Limits, order: Order, wanted: int, grouped: bool, *, free: bool
+    ) -> list[Ranked]:
+        """`free`: the order ranks the same whatever spots are judged by."""
         if limits.had:
             return _by_search(world, limits, order, wanted, grouped)
-        free = order_by in ORDERS and not world.have
+        free = free and not world.have
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)
@@ -144,16 +207,17 @@ class Ranker:
         whole = [one.ranked for one in begun]
         for component in world.components:
             if component.flowing:
-                if component.path is not None and isinstance(component.choices, Picked):
+                own = order.at(component)
+                if component.path is not None and isinstance(component.choices, Picked) and own.is_in_columns:
                     flowing = (self._free_flowing if free else _flowing)(
-                        component.choices, component.path, limits, order, wanted, grouped
+                        component.choices, component.path, limits, own, wanted, grouped
                     )
-                elif len(component.choices.columns) > 1 and order.ranks_apart:
-                    together = _together(component, limits, order, wanted, grouped)
-                    flowing = _promising(together, limits, order, wanted, grouped)
+                elif len(component.choices.columns) > 1 and own.ranks_apart:
+                    together = _together(component, limits, own, wanted, grouped)
+                    flowing = _promising(together, limits, own, wanted, grouped)
                 else:
-                    by_runs = singles(component.choices, limits, order, wanted, grouped)
-                    flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
+                    by_runs = singles(component.choices, limits, own, wanted, grouped)
+                    flowing = _with_flow(by_runs, component, limits, own, wanted, grouped)
                 begun = begun or _promising(whole, limits, order, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.watching else in_order(whole)
@@ -171,11 +235,17 @@ def _by_search(world: World, limits: Limits, order: Order, wanted: int, grouped:
     """Where some of what is needed is had but perhaps not all, only the whole bill tells what it costs."""
     steps = [[_rail(rail, world.spent_on(rail), limits, order) for rail in world.rails]]
     for component in world.components:
-        foremost = list(_foremost(component.choices, component.path, limits, order, wanted, grouped))
+        own = order.at(component)
+        thinned = own.is_in_columns or not component.flowing
+        foremost = list(
+            _foremost(component.choices, component.path, limits, own, wanted, grouped)
+            if thinned
+            else component.choices.all
+        )
         spend(len(foremost), "bills")
-        singles = [_single(choice, limits, order) for choice in foremost]
+        singles = [_single(choice, limits, own) for choice in foremost]
         if component.flowing:
-            singles = [_with_its_flow(one, component, order) for one in singles]
+            singles = [_with_its_flow(one, component, own) for one in singles]
         steps.append(singles)
     return best_first(
         steps, limits, wanted, grouped=grouped, join=_join, settle=lambda one: _settled(one, limits, order)
