@@ -6,6 +6,7 @@ problem, and counts as such. Times are of the processor, on this machine: compar
 """
 
 import argparse
+import gc
 import statistics
 import sys
 from collections.abc import Callable, Iterator, Sequence
@@ -78,6 +79,8 @@ def main() -> None:
             table.add_column(heading, justify="right" if heading else "left")
         for kind in given.kinds:
             edition = open_edition(1, catalog)
+            gc.collect()
+            gc.freeze()  # so that no question pays for looking through catalogs
             timed = [_timed(name, call) for name, call in KINDS[kind](edition, cases)]
             base.setdefault(kind, timed)
             if given.verbose:
