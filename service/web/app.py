@@ -1,6 +1,8 @@
 """The application: routers, what goes round every request, and what it works with."""
 
+import asyncio
 import gc
+import os
 from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from typing import Annotated, Any
@@ -9,6 +11,7 @@ from fastapi import APIRouter, Depends, FastAPI, Request
 from pydantic_core import to_json
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
+from starlette.types import ASGIApp
 
 from service.settings import read_settings
 from service.storage.engine import open_database
@@ -24,9 +27,12 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
+from service.web.back import Back
+from service.web.back_process import SOCKET, FromFront
 from service.web.batch_work import BatchWork
-from service.web.batches import BATCH_LIMIT_BYTES
+from service.web.batches import BATCH_LIMIT_BYTES, BATCH_PATIENCE
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
+from service.web.conduct import Conduct, Crowd
 from service.web.counter import ask as ask_page
 from service.web.counter import catalog as catalog_page
 from service.web.counter import drawings as drawings_page
@@ -36,6 +42,7 @@ from service.web.counter import order_batches as order_batches_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
+from service.web.handing import HandOver
 from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
@@ -92,6 +99,7 @@ def create_app(
     links: ShortLinks | None = None,
     batches: OrderBatches | None = None,
     lanes: Lanes | None = None,
+    back: Back | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
     site: Site | None = None,
@@ -101,7 +109,7 @@ def create_app(
     """The application over a library and what keeps order checks, inquiries, links and batches of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
-    pages may call the API. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its
+    pages may call the API. `back`: the process that what takes long is handed on to. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its
     links and the hosts that it answers for; None: those of loopback.
     """
     site = site or Site()
@@ -143,6 +151,18 @@ def create_app(
         order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
         order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
     }
+    lanes = lanes or Lanes()
+    crowd = Crowd()
+    app.add_middleware(
+        HandOver,
+        back=back,
+        crowd=crowd,
+        is_long=lanes.is_known_as_long,
+        files=tuple(own_limits),
+        work=f"{order_batches_page.PATH}/",
+        timeouts_s={order_checks.BATCH_PATH: body_timeout_s * BATCH_PATIENCE},
+        timeout_s=body_timeout_s,
+    )
     app.add_middleware(Visitors)
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(ParameterLimit)
@@ -152,15 +172,17 @@ def create_app(
     app.add_middleware(HeadAsGet)
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
+    app.add_middleware(Conduct, crowd=crowd)
     app.add_middleware(RequestId)
     app.state.site = site
+    app.state.back = back
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
     app.state.short_links = links
     app.state.order_batches = batches
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
-    resources = None if library is None else Resources(library, lanes or Lanes())
+    resources = None if library is None else Resources(library, lanes)
     app.state.resources = resources
     app.state.batch_work = None if resources is None or batches is None else BatchWork(resources, batches)
     return app
@@ -168,6 +190,16 @@ def create_app(
 
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
+    socket = os.environ.get(SOCKET)
+    return _from_environment(None if socket is None else Back(socket))
+
+
+def back_app_from_environment() -> ASGIApp:
+    """The same application for the back process, which has nobody to hand anything on to."""
+    return FromFront(_from_environment(None))
+
+
+def _from_environment(back: Back | None) -> FastAPI:
     settings = read_settings()
     share_processor()
     database = open_database(settings.database_url.get_secret_value())
@@ -181,7 +213,11 @@ def app_from_environment() -> FastAPI:
         library.open_newest()
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
+        waiting = None if back is None else asyncio.create_task(back.watch_for_it())
         yield
+        if back is not None and waiting is not None:
+            waiting.cancel()
+            back.close()
         database.close()
 
     library = Library(RevisionStore(database), opens_beside=True)
@@ -192,6 +228,7 @@ def app_from_environment() -> FastAPI:
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
         lanes=Lanes(settings.work_limit),
+        back=back,
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         site=site_of(settings.public_url, settings.allowed_hosts),

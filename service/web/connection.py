@@ -19,6 +19,7 @@ from uvicorn.server import ServerState
 
 from service.documents.rendering import printable
 from service.settings import read_settings
+from service.web.conduct import rest_of
 from service.web.errors import (
     AddressTooLongError,
     EdgeError,
@@ -190,6 +191,13 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
         super().on_response_complete()
         if self.cycle.response_complete:
             self._waits_since = time.monotonic()
+            self._rest(rest_of(self.cycle.scope))
+
+    def _rest(self, rest_s: float) -> None:
+        """Read nothing from this client for so long: whoever asks again at once after a refusal costs nothing."""
+        if rest_s > 0 and not self.transport.is_closing():
+            self.flow.pause_reading()
+            self.loop.call_later(rest_s, self.flow.resume_reading)
 
     # Limits.
 

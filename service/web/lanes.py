@@ -15,8 +15,10 @@ from typing import TypeVar
 from service.domain.work import Meter, TooCostlyError
 from service.settings import WORK_LIMIT
 from service.usecases.long_work import LongWorkError, briefly
-from service.web.gate import Lane, Rank
+from service.web.gate import Lane
+from service.web.handing import go_elsewhere
 from service.web.pacing import PacedMeter
+from service.web.turns import Rank
 from service.web.visitors import visitor
 
 T = TypeVar("T")
@@ -68,6 +70,10 @@ class Lanes:
         """Read or write a whole file, which gives way to people. Raises OverloadedError, AbandonedError."""
         return await self.uploads.run(call, PacedMeter(None, self._someone_waits))
 
+    def is_known_as_long(self, question: bytes | None) -> bool:
+        """Whether a question, by its digest, went past its first lane before."""
+        return question in self._hints
+
     async def _staged(self, call: Callable[[], T], stages: tuple[_Stage, ...], *, in_batch: bool = False) -> T:
         question = None if in_batch else visitor().question
         begin = self._hints.get(question, 0) if question else 0
@@ -79,8 +85,10 @@ class Lanes:
                 return await stage.lane.run(partial(_briefly, call), self._meter(stage), rank)
             except TooCostlyError:
                 self._remember(question, place + 1)
+                go_elsewhere()
             except LongWorkError:
                 break
+        go_elsewhere()
         if begin == _TOO_COSTLY:
             rank = Rank.KNOWN_COSTLY
         try:

@@ -12,8 +12,9 @@ import pytest
 from service.domain.work import AbandonedError, TooCostlyError, spend
 from service.usecases.long_work import begin_long_work
 from service.web.errors import OverloadedError
-from service.web.gate import Lane, Rank
+from service.web.gate import Lane
 from service.web.lanes import LIGHT_STEPS, LONGER_STEPS, Lanes
+from service.web.turns import Rank
 from service.web.visitors import _VISITOR, Visitor
 
 PATIENCE_S = 10
