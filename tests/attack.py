@@ -266,7 +266,7 @@ def _servers() -> list[int]:
             pids = [int(pid) for pid in children.read_text(encoding="utf-8").split()]
             found += pids
             look += pids
-    return [pid for pid in found if b"service" in Path(f"/proc/{pid}/cmdline").read_bytes()]
+    return [pid for pid in found if re.search(rb"service|spawn_main", Path(f"/proc/{pid}/cmdline").read_bytes())]
 
 
 def _varied(catalogs: Catalogs) -> Callable[[Random], Sent]:

@@ -18,6 +18,7 @@ _NEWCOMER_S = 0.01
 _COSTLY_S = 0.03
 _WEIGHT = 0.3
 """What the last request counts for, beside all before it."""
+_FIRST_WEIGHT = 0.7
 _HALF_LIFE_S = 5.0
 _REFUSED_S = 0.06
 """What a refusal is put down as: one is a slip, two in a row are costly."""
@@ -33,12 +34,13 @@ _ACCOUNT, _REST = "account", "rest_s"
 class Account:
     """What a request of a connection usually costs [s of processor time]; of a newcomer, something in between."""
 
-    __slots__ = ("_at", "_usual_s", "now_s")
+    __slots__ = ("_at", "_is_known", "_usual_s", "now_s")
 
     def __init__(self) -> None:
         self._usual_s = _NEWCOMER_S
         self.now_s = 0.0
         self._at = monotonic()
+        self._is_known = False
 
     def usual_s(self) -> float:
         """The usual cost, with that of the request which is answered now; what was much is forgotten after a while."""
@@ -50,6 +52,10 @@ class Account:
         """Whether it asks more than most do."""
         return self.usual_s() > _COSTLY_S
 
+    def put_down(self, refusal_s: float) -> None:
+        """Count the request that is answered now as one that took at least this."""
+        self.now_s = max(self.now_s, refusal_s)
+
     def add(self, seconds: float) -> None:
         """Count what the request that is answered now has taken."""
         self.now_s += seconds
@@ -58,7 +64,8 @@ class Account:
         """Count the request that was answered among those before."""
         cost_s, self.now_s = self.now_s, 0.0
         before_s = self.usual_s()
-        self._usual_s, self._at = before_s + _WEIGHT * (cost_s - before_s), monotonic()
+        weight = _WEIGHT if self._is_known else _FIRST_WEIGHT
+        self._usual_s, self._at, self._is_known = before_s + weight * (cost_s - before_s), monotonic(), True
 
 
 def account_of(scope: Scope) -> Account:
@@ -115,10 +122,10 @@ class Conduct:
 
     def _rest_s(self, account: Account, status: int) -> float:
         if status in _COME_AGAIN:
-            account.add(_REFUSED_S)
+            account.put_down(_REFUSED_S)
             return _TOLD_TO_REST_S if self._crowd.is_there else 0.0
         if status in _REFUSALS:
-            account.add(_REFUSED_S)
+            account.put_down(_REFUSED_S)
             return _REST_S if self._crowd.is_there and account.is_costly else 0.0
         return 0.0
 

@@ -23,8 +23,10 @@ T = TypeVar("T")
 class Lane(Turns):
     """Lets `at_once` calls run in threads of its own."""
 
-    def __init__(self, name: str, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0) -> None:
-        super().__init__(at_once, waiting, patience_s)
+    def __init__(
+        self, name: str, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0, crowded: int = 1_000
+    ) -> None:
+        super().__init__(at_once, waiting, patience_s, crowded)
         self._begun: dict[object, float] = {}
         self._threads = ThreadPoolExecutor(at_once, thread_name_prefix=f"lane-{name}")
 

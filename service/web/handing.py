@@ -12,16 +12,12 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.web.back import Back
 from service.web.conduct import Crowd
-from service.web.errors import BodyTimeoutError, OverloadedError
+from service.web.errors import BodyTimeoutError, ElsewhereError, OverloadedError
 from service.web.visitors import visitor
 
 _HEALTH = "/v1/health"
 _FILE_S = 0.2
 """What handing on a file is put down as: what it costs is not known when its answer begins."""
-
-
-class ElsewhereError(Exception):
-    """This request is for the back process; nothing was done for it yet."""
 
 
 def go_elsewhere() -> None:

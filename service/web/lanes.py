@@ -27,6 +27,8 @@ LIGHT_STEPS = 4_000
 """About 50 ms of work: nearly every question of a plain catalog."""
 LONGER_STEPS = 50_000
 """About half a second of work."""
+_CROWDED = 12
+"""So many light questions take some 50 ms; of more, those of who asks most go to the back process."""
 _KEPT_HINTS = 4096
 _TOO_COSTLY = 3
 """The hint for a question that went past every stage."""
@@ -45,8 +47,8 @@ class Lanes:
     """Gives each kind of work its turn. `work_limit`: the most steps that a question may take at all."""
 
     work_limit: int = WORK_LIMIT
-    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0))
-    browsing: Lane = field(default_factory=partial(Lane, "browsing", at_once=2, patience_s=5.0))
+    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0, crowded=_CROWDED))
+    browsing: Lane = field(default_factory=partial(Lane, "browsing", 2, patience_s=5.0, crowded=_CROWDED))
     longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100))
     heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
     writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))

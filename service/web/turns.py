@@ -13,9 +13,8 @@ from time import monotonic
 from typing import NamedTuple
 
 from service.domain.work import AbandonedError
-from service.web.conduct import Account
-from service.web.errors import OverloadedError
-from service.web.visitors import visitor
+from service.web.errors import ElsewhereError, OverloadedError
+from service.web.visitors import Visitor, visitor
 
 
 class Rank(IntEnum):
@@ -37,19 +36,27 @@ class _Waiting(NamedTuple):
     """A turn that somebody waits for."""
 
     turn: asyncio.Future[None]
-    account: Account
+    client: Visitor
+
+    @property
+    def usual_s(self) -> float:
+        """What its client usually asks."""
+        return self.client.account.usual_s()
 
 
 class Turns:
     """Gives out `at_once` turns, keeps `waiting` more of each rank for at most `patience_s` seconds.
 
+    Where more than `crowded` people wait, who asks most of them is sent to the back process, if there is one.
+
     Of people, whose connection asked least of late goes first, and now and then who has waited longest.
     """
 
-    def __init__(self, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0) -> None:
+    def __init__(self, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0, crowded: int = 1_000) -> None:
         self._free = at_once
         self._waiting = waiting
         self._patience_s = patience_s
+        self._crowded = crowded
         self._queues: tuple[deque[_Waiting], ...] = tuple(deque() for _ in Rank)
         self._batch_at = 0.0
         self._turns = 0
@@ -84,11 +91,13 @@ class Turns:
             return
         if self.is_full(rank):
             raise OverloadedError
+        if rank is Rank.PERSON and self.people_waiting >= self._crowded:
+            self._send_one_off()
         queue = self._queues[rank]
         turn: asyncio.Future[None] = asyncio.get_running_loop().create_future()
         if rank is Rank.BATCH and not queue:
             self._batch_at = monotonic()
-        waiting = _Waiting(turn, visitor().account)
+        waiting = _Waiting(turn, visitor())
         queue.append(waiting)
         try:
             with visitor().on_leaving(partial(_give_up, turn)):
@@ -118,13 +127,28 @@ class Turns:
                     return
         self._free += 1
 
+    def _send_one_off(self) -> None:
+        """Send to the back process who asks most of all that may go there, whoever just came among them."""
+        me = visitor()
+        people = self._queues[Rank.PERSON]
+        most = max((waiting for waiting in people if waiting.client.may_go), key=_usual_s, default=None)
+        if me.may_go and (most is None or me.account.usual_s() >= most.usual_s):
+            raise ElsewhereError
+        if most is not None and not most.turn.done():
+            most.turn.set_exception(ElsewhereError())
+            people.remove(most)
+
     def _taken(self, queue: deque[_Waiting]) -> asyncio.Future[None]:
         self._turns += 1
         if self._turns % _OLDEST_EVERY == 0 or queue is not self._queues[Rank.PERSON]:
             return queue.popleft().turn
-        least = min(queue, key=lambda waiting: waiting.account.usual_s())
+        least = min(queue, key=_usual_s)
         queue.remove(least)
         return least.turn
+
+
+def _usual_s(waiting: _Waiting) -> float:
+    return waiting.usual_s
 
 
 def _give_up(turn: asyncio.Future[None]) -> None:
