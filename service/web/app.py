@@ -108,9 +108,10 @@ def create_app(
 ) -> FastAPI:
     """The application over a library and what keeps order checks, inquiries, links and batches of it.
 
-    What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
-    pages may call the API. `back`: the process that what takes long is handed on to. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its
-    links and the hosts that it answers for; None: those of loopback.
+    What is not given is described all the same, and answered as if there were no catalog. `back`: the process that what
+    takes long is handed on to. `allowed_origins`: whose pages may call the API. `workshop_pages`: whether pages with
+    contact lines are served. `site`: the address of its links and the hosts that it answers for; None: those of
+    loopback.
     """
     site = site or Site()
     app = Application(

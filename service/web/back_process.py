@@ -129,8 +129,12 @@ class _Watched:
 
 
 def _work(socket: str, logging_config: dict[str, Any]) -> None:
-    """Be the back process. In a session of its own: who is told to stop at the terminal is the one in front."""
-    os.setsid()
+    """Be the back process.
+
+    In a group of its own: who is told to stop at the terminal is the one in front. Not in a session of its own: Linux
+    shares out processors among sessions first, so that being nice would mean nothing to the one in front.
+    """
+    os.setpgid(0, 0)
     os.nice(_NICE)
     os.environ.pop(SOCKET, None)
     uvicorn.run(

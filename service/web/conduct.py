@@ -14,13 +14,13 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 CROWD = 24
 """With so many requests at once there is a crowd."""
-_NEWCOMER_S = 0.01
-_COSTLY_S = 0.03
-_WEIGHT = 0.3
+_NEWCOMER_S = 0.004
+_COSTLY_S = 0.006
+_WEIGHT = 0.1
 """What the last request counts for, beside all before it."""
-_FIRST_WEIGHT = 0.7
+_FIRST_WEIGHT = 0.5
 _HALF_LIFE_S = 5.0
-_REFUSED_S = 0.06
+_REFUSED_S = 0.03
 """What a refusal is put down as: one is a slip, two in a row are costly."""
 _REST_S = 0.5
 _TOLD_TO_REST_S = 1.0

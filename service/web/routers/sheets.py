@@ -78,7 +78,7 @@ def written_sheet(request: Request, library: Library, key: str, media_type: str)
 
 
 def _media_type(request: Request) -> str:
-    """The one to answer in; PDFs are the back process's, if there is one. Whether PDFs can be made is looked up only for who asks for one."""
+    """The one to answer in. A PDF is for the back process; whether it can be made is looked up for who asks for one."""
     wanted = negotiated(request, tuple(_WRITERS))
     if wanted == PDF:
         go_elsewhere()
