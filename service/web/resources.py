@@ -24,8 +24,8 @@ T = TypeVar("T")
 class Resources:
     """The library with the lanes and the answers that are kept; made once an application.
 
-    What is run goes to a thread when it is its turn. Each may raise OverloadedError, and AbandonedError where the client
-    left.
+    What is run goes to a thread when it is its turn. Each may raise OverloadedError, and AbandonedError where the
+    client left.
     """
 
     library: Library

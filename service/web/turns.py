@@ -29,7 +29,7 @@ class Rank(IntEnum):
 
 _BATCH_EVERY_S = 2.0
 """However many people wait, a batch has a turn so often: they notice it little, and it does not stand for ever."""
-_OLDEST_EVERY = 4
+_OLDEST_EVERY = 8
 
 
 class _Waiting(NamedTuple):
