@@ -21,12 +21,23 @@ T = TypeVar("T")
 
 
 class Lane(Turns):
-    """Lets `at_once` calls run in threads of its own."""
+    """Lets `at_once` calls run in threads of its own.
+
+    `ahead`: so many more may stand before the threads, so that these need not wait for the event loop between two
+    short calls.
+    """
 
     def __init__(
-        self, name: str, at_once: int = 1, waiting: int = 200, patience_s: float = 10.0, crowded: int = 1_000
+        self,
+        name: str,
+        at_once: int = 1,
+        waiting: int = 200,
+        patience_s: float = 10.0,
+        *,
+        ahead: int = 0,
+        crowded: int = 1_000,
     ) -> None:
-        super().__init__(at_once, waiting, patience_s, crowded)
+        super().__init__(at_once + ahead, waiting, patience_s, crowded)
         self._begun: dict[object, float] = {}
         self._threads = ThreadPoolExecutor(at_once, thread_name_prefix=f"lane-{name}")
 

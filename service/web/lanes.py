@@ -26,11 +26,12 @@ T = TypeVar("T")
 LIGHT_STEPS = 1_000
 """Some 3 ms of work: the best bill of a plain catalog."""
 FRONT_STEPS = 4_000
-"""Some 12 ms: nearly every question of a plain catalog. What takes more is done by the back process, if there is one."""
+"""Some 12 ms: nearly every question of a plain catalog. The back process, if there is one, does what takes more."""
 LONGER_STEPS = 50_000
 """About half a second of work."""
 _CROWDED = 12
 """So many light questions take some 50 ms; of more, those of who asks most go to the back process."""
+_AHEAD = 3
 _KEPT_HINTS = 4096
 _PAST_FRONT = 2
 _TOO_COSTLY = 3
@@ -50,8 +51,8 @@ class Lanes:
     """Gives each kind of work its turn. `work_limit`: the most steps that a question may take at all."""
 
     work_limit: int = WORK_LIMIT
-    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0, crowded=_CROWDED))
-    browsing: Lane = field(default_factory=partial(Lane, "browsing", 2, patience_s=5.0, crowded=_CROWDED))
+    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
+    browsing: Lane = field(default_factory=partial(Lane, "browsing", 2, patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
     longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100, crowded=_CROWDED))
     heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
     writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))
