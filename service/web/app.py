@@ -5,6 +5,7 @@ import gc
 import os
 from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from functools import partial
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, FastAPI, Request
@@ -21,7 +22,7 @@ from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
-from service.storage.sweeping import sweep_at_the_start
+from service.storage.sweeping import sweep_much
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
@@ -68,6 +69,7 @@ from service.web.routers import (
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
 from service.web.site import Site, site_of
+from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
@@ -206,7 +208,7 @@ def _from_environment(back: Back | None) -> FastAPI:
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
     keeping = settings.keeping
-    sweep_at_the_start(database, keeping)
+    sweep_much(database, keeping)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
@@ -214,13 +216,15 @@ def _from_environment(back: Back | None) -> FastAPI:
         library.open_newest()
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
-        waiting = None if back is None else asyncio.create_task(back.watch_for_it())
+        sweep = partial(sweep_much, database, keeping)
+        beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
         yield
-        if back is not None and waiting is not None:
-            waiting.cancel()
+        beside.cancel()
+        if back is not None:
             back.close()
         database.close()
 
+    lanes = Lanes(settings.work_limit)
     library = Library(RevisionStore(database), opens_beside=True)
     return create_app(
         library,
@@ -228,7 +232,7 @@ def _from_environment(back: Back | None) -> FastAPI:
         kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
-        lanes=Lanes(settings.work_limit),
+        lanes=lanes,
         back=back,
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,

@@ -27,7 +27,8 @@ COST = b"portwright-cost"
 
 _OWN = frozenset((VISITOR, COST))
 _OF_THE_CONNECTION = frozenset((b"connection", b"keep-alive", b"transfer-encoding", b"content-length", b"expect"))
-_NOT_SENT = _OWN | _OF_THE_CONNECTION | {b"upgrade"}
+_REQUEST_ID = b"x-request-id"
+_NOT_SENT = _OWN | _OF_THE_CONNECTION | {b"upgrade", _REQUEST_ID}
 _NOT_TOLD = _OWN | {b"connection", b"keep-alive", b"transfer-encoding"}
 _COMES_WITHIN_S = 5.0
 """So long a question waits for a back process that is just being started anew."""
@@ -77,7 +78,7 @@ class Back:
 
     async def is_lost(self) -> bool:
         """Whether it was there and has been missing for longer than a new one takes to start."""
-        if not self._was_there or await self.is_there():
+        if not self._was_there or any(line.is_idle for line in self._idle) or await self.is_there():
             return False
         self._missed_since = self._missed_since or monotonic()
         return monotonic() - self._missed_since > _GONE_FOR_S
@@ -156,12 +157,13 @@ class Back:
 
 
 def _request(scope: Scope, body: bytes) -> bytes:
-    """The bytes of a request as it came, but for what concerns its connection alone."""
+    """The bytes of a request as it came, but for what concerns its connection alone; with its id."""
     query = scope["query_string"]
     target = scope["raw_path"] + (b"?" + query if query else b"")
     lines = [b"%s %s HTTP/1.1\r\n" % (scope["method"].encode(), target)]
     lines += [b"%s: %s\r\n" % header for header in scope["headers"] if header[0] not in _NOT_SENT]
     host, port = scope.get("client") or ("", 0)
+    lines.append(b"%s: %s\r\n" % (_REQUEST_ID, scope["state"]["request_id"].encode()))
     lines.append(b"%s: %s %d\r\ncontent-length: %d\r\n\r\n" % (VISITOR, host.encode(), port, len(body)))
     return b"".join([*lines, body])
 

@@ -83,7 +83,8 @@ def _head_digest(scope: Scope) -> "hashlib._Hash":
 
 
 def _has_body(scope: Scope) -> bool:
-    return any(name in (b"content-length", b"transfer-encoding") and value != b"0" for name, value in scope["headers"])
+    told = [value for name, value in scope["headers"] if name in (b"content-length", b"transfer-encoding")]
+    return any(value != b"0" for value in told)
 
 
 class _Letter:
