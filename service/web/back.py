@@ -55,7 +55,7 @@ class Back:
         self._was_there = False
         self._missed_since: float | None = None
         self.questions = Turns(at_once=24, waiting=400, patience_s=5.0)
-        self.files = Turns(at_once=12, waiting=24, patience_s=5.0)
+        self.files = Turns(at_once=6, waiting=12, patience_s=5.0)
 
     @property
     def was_there(self) -> bool:

@@ -23,6 +23,9 @@ _HALF_LIFE_S = 5.0
 _REFUSED_S = 0.03
 """What a refusal is put down as: one is a slip, two in a row are costly."""
 _REST_S = 0.5
+_LIGHT_S = 0.001
+_RESTS = 20
+"""In a crowd, who had more of the processor than a light question takes rests for so many times that."""
 _TOLD_TO_REST_S = 1.0
 """Whoever is told to come again in a second is not read before."""
 _KEPT_ACCOUNTS = 4096
@@ -121,13 +124,16 @@ class Conduct:
             account.end_request()
 
     def _rest_s(self, account: Account, status: int) -> float:
+        is_refused = status in _REFUSALS or status in _COME_AGAIN
+        if is_refused:
+            account.put_down(_REFUSED_S)
+        if not self._crowd.is_there:
+            return 0.0
         if status in _COME_AGAIN:
-            account.put_down(_REFUSED_S)
-            return _TOLD_TO_REST_S if self._crowd.is_there else 0.0
-        if status in _REFUSALS:
-            account.put_down(_REFUSED_S)
-            return _REST_S if self._crowd.is_there and account.is_costly else 0.0
-        return 0.0
+            return _TOLD_TO_REST_S
+        if is_refused and account.is_costly:
+            return _REST_S
+        return 0.0 if is_refused else min(_RESTS * max(account.now_s - _LIGHT_S, 0.0), _REST_S)
 
     def _account(self, connection: object) -> Account:
         """Give the account of a connection, which is told by its client's address and port."""
