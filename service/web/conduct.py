@@ -24,10 +24,14 @@ _REFUSED_S = 0.03
 """What a refusal is put down as: one is a slip, two in a row are costly."""
 _REST_S = 0.5
 _LIGHT_S = 0.001
-_RESTS = 20
+_RESTS = 40
 """In a crowd, who had more of the processor than a light question takes rests for so many times that."""
 _TOLD_TO_REST_S = 1.0
 """Whoever is told to come again in a second is not read before."""
+_READ_A_SECOND_BYTES = 1024 * 1024
+_LONGEST_REST_S = 2.0
+"""What was refused before it was read is not read at once either, so that large files are not sent again and again."""
+_MOST_DIGITS = 15
 _KEPT_ACCOUNTS = 4096
 _REFUSALS = range(400, 500)
 _COME_AGAIN = (503, 507)
@@ -95,6 +99,11 @@ class Crowd:
         return self.count >= CROWD
 
 
+def _declared_bytes(scope: Scope) -> int:
+    told = next((value for name, value in scope["headers"] if name == b"content-length"), b"")
+    return int(told) if told.isdigit() and len(told) <= _MOST_DIGITS else 0
+
+
 class Conduct:
     """Keeps the accounts of connections, and has who was refused rest while there is a crowd."""
 
@@ -113,7 +122,7 @@ class Conduct:
 
         async def watched_send(message: Message) -> None:
             if message["type"] == "http.response.start":
-                state[_REST] = self._rest_s(account, message["status"])
+                state[_REST] = self._rest_s(account, message["status"], scope)
             await send(message)
 
         self._crowd.count += 1
@@ -123,14 +132,14 @@ class Conduct:
             self._crowd.count -= 1
             account.end_request()
 
-    def _rest_s(self, account: Account, status: int) -> float:
+    def _rest_s(self, account: Account, status: int, scope: Scope) -> float:
         is_refused = status in _REFUSALS or status in _COME_AGAIN
         if is_refused:
             account.put_down(_REFUSED_S)
         if not self._crowd.is_there:
             return 0.0
         if status in _COME_AGAIN:
-            return _TOLD_TO_REST_S
+            return _TOLD_TO_REST_S + min(_declared_bytes(scope) / _READ_A_SECOND_BYTES, _LONGEST_REST_S)
         if is_refused and account.is_costly:
             return _REST_S
         return 0.0 if is_refused else min(_RESTS * max(account.now_s - _LIGHT_S, 0.0), _REST_S)
