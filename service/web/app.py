@@ -163,6 +163,7 @@ def create_app(
         is_long=lanes.is_known_as_long,
         files=tuple(own_limits),
         work=f"{order_batches_page.PATH}/",
+        explanations=(explain.router.prefix,),
         timeouts_s={order_checks.BATCH_PATH: body_timeout_s * BATCH_PATIENCE},
         timeout_s=body_timeout_s,
     )

@@ -9,6 +9,7 @@ import time
 import uuid
 from dataclasses import dataclass
 from functools import cache
+from random import uniform
 from typing import Any
 
 import httptools
@@ -46,6 +47,8 @@ _LINGER_S = 5.0
 _SENT_WITHIN_S = 30.0
 _LEAST_SENT_BYTES = 16 * 1024
 """A client that takes less than this of its answer within that time is not waited for."""
+_SPREAD = (0.75, 1.25)
+"""Who rested together is not read all at once."""
 _PORCH = 64
 """So many connections more may wait to be told that there is no place."""
 
@@ -197,7 +200,8 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
         """Read nothing from this client for so long: whoever asks again at once after a refusal costs nothing."""
         if rest_s > 0 and not self.transport.is_closing():
             self.flow.pause_reading()
-            self.loop.call_later(rest_s, self.flow.resume_reading)
+            spread_s = rest_s * uniform(*_SPREAD)  # noqa: S311 nothing is kept secret by it
+            self.loop.call_later(spread_s, self.flow.resume_reading)
 
     # Limits.
 

@@ -30,7 +30,8 @@ class HandOver:
     """Hands on what is meant for the back process, whole; all else is answered here.
 
     `is_long`: whether the question with this digest is known to be long. `files`: the paths that take files of orders,
-    `work`: what all paths begin with that tell how far the work at them is. `timeout_s`: how long a body may take,
+    `work`: what all paths begin with that tell how far the work at them is. `explanations`: the paths that are answered here unless there is a crowd.
+    `timeout_s`: how long a body may take,
     `timeouts_s`: of paths that have a time of their own.
     """
 
@@ -43,6 +44,7 @@ class HandOver:
         is_long: Callable[[bytes | None], bool],
         files: Collection[str],
         work: str,
+        explanations: Collection[str],
         timeout_s: float,
         timeouts_s: Mapping[str, float],
     ) -> None:
@@ -52,6 +54,7 @@ class HandOver:
         self._is_long = is_long
         self._files = files
         self._work = work
+        self._explanations = explanations
         self._timeout_s = timeout_s
         self._timeouts_s = timeouts_s
 
@@ -81,7 +84,7 @@ class HandOver:
 
     def _is_known_to_go(self, scope: Scope, *, is_file: bool) -> bool:
         client = visitor()
-        is_crowding = self._crowd.is_there and client.account.is_costly
+        is_crowding = self._crowd.is_there and (client.account.is_costly or scope["path"] in self._explanations)
         is_work = is_file or scope["path"].startswith(self._work)
         return is_work or is_crowding or self._is_long(client.question)
 

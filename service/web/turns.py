@@ -9,6 +9,7 @@ from collections import deque
 from collections.abc import AsyncIterator
 from enum import IntEnum
 from functools import partial
+from random import uniform
 from time import monotonic
 from typing import NamedTuple
 
@@ -30,6 +31,8 @@ class Rank(IntEnum):
 _BATCH_EVERY_S = 2.0
 """However many people wait, a batch has a turn so often: they notice it little, and it does not stand for ever."""
 _OLDEST_EVERY = 8
+_SPREAD = (0.5, 1.0)
+"""Who came together is not told all at once: a hundred refusals in a row are noticed by everybody else."""
 
 
 class _Waiting(NamedTuple):
@@ -45,7 +48,7 @@ class _Waiting(NamedTuple):
 
 
 class Turns:
-    """Gives out `at_once` turns, keeps `waiting` more of each rank for at most `patience_s` seconds.
+    """Gives out `at_once` turns, keeps `waiting` more of each rank for half of `patience_s` at least, all of it at most.
 
     Where more than `crowded` people wait, who asks most of them is sent to the back process, if there is one.
 
@@ -99,9 +102,10 @@ class Turns:
             self._batch_at = monotonic()
         waiting = _Waiting(turn, visitor())
         queue.append(waiting)
+        patience_s = self._patience_s * uniform(*_SPREAD)  # noqa: S311 nothing is kept secret by it
         try:
             with visitor().on_leaving(partial(_give_up, turn)):
-                async with asyncio.timeout(None if rank is Rank.BATCH else self._patience_s):
+                async with asyncio.timeout(None if rank is Rank.BATCH else patience_s):
                     await turn
         except BaseException as error:
             if turn.done() and not turn.cancelled() and turn.exception() is None:
