@@ -30,9 +30,8 @@ class HandOver:
     """Hands on what is meant for the back process, whole; all else is answered here.
 
     `is_long`: whether the question with this digest is known to be long. `files`: the paths that take files of orders,
-    `work`: what all paths begin with that tell how far the work at them is. `explanations`: the paths that are answered here unless there is a crowd.
-    `timeout_s`: how long a body may take,
-    `timeouts_s`: of paths that have a time of their own.
+    `work`: what all paths begin with that tell how far the work at them is. `explanations`: paths that are answered
+    here unless there is a crowd. `timeout_s`: how long a body may take, `timeouts_s`: of paths with one of their own.
     """
 
     def __init__(

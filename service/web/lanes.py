@@ -52,7 +52,7 @@ class Lanes:
 
     work_limit: int = WORK_LIMIT
     questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
-    browsing: Lane = field(default_factory=partial(Lane, "browsing", 1, patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
+    browsing: Lane = field(default_factory=partial(Lane, "browsing", 2, patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
     longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100, crowded=_CROWDED))
     heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
     writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))

@@ -48,7 +48,7 @@ class _Waiting(NamedTuple):
 
 
 class Turns:
-    """Gives out `at_once` turns, keeps `waiting` more of each rank for half of `patience_s` at least, all of it at most.
+    """Gives out `at_once` turns, keeps `waiting` more of each rank for `patience_s` at most, half of it at least.
 
     Where more than `crowded` people wait, who asks most of them is sent to the back process, if there is one.
 

@@ -18,6 +18,7 @@ from service.documents.folder import load_catalog
 from service.documents.request import BillRequest
 from service.usecases.find_bills import find_bills
 from service.usecases.library import Library
+from service.web.back_process import SOCKET
 from tests.attack import SEED_CATALOG, servers, with_twins
 from tests.support.server import served
 from tests.web.calls import problem
@@ -25,6 +26,7 @@ from tests.web.conftest import library_in
 
 PATIENCE_S = 60
 LOOK_S = 0.2
+_CONNECTED = "03"
 Json = dict[str, Any]
 
 
@@ -45,7 +47,7 @@ def _library(file: Path, catalog: Json) -> Iterator[Library]:
 
 
 @pytest.fixture(name="client", scope="module")
-def _client(library: Library, file: Path, catalog: Json) -> Iterator[httpx.Client]:
+def _client(library: Library, file: Path) -> Iterator[httpx.Client]:
     """A client of a server with a back process that is there, and no bound on the work of a question."""
     assert library
     settings = {"work_limit": str(10**12)}
@@ -53,8 +55,7 @@ def _client(library: Library, file: Path, catalog: Json) -> Iterator[httpx.Clien
         served(f"sqlite:///{file}", **settings) as url,
         httpx.Client(base_url=url, timeout=PATIENCE_S) as client,
     ):
-        eventually(lambda: bool(backs()))
-        eventually(lambda: is_answered_behind(client, long_question(catalog)))
+        eventually(lambda: any(map(is_in_use, backs())))
         yield client
 
 
@@ -80,13 +81,12 @@ def standing(pid: int) -> Iterator[None]:
         os.kill(pid, signal.SIGCONT)
 
 
-def is_answered_behind(client: httpx.Client, question: Json) -> bool:
-    with standing(backs()[0]):
-        try:
-            client.post("/v1/bills", json=question, timeout=1.0)
-        except httpx.ReadTimeout:
-            return True
-    return False
+def is_in_use(pid: int) -> bool:
+    """Whether the process in front has a connection to this back process."""
+    variables = Path(f"/proc/{pid}/environ").read_bytes().split(b"\0")
+    [path] = [value for name, _, value in (one.partition(b"=") for one in variables) if name == SOCKET.encode()]
+    sockets = Path("/proc/net/unix").read_text(encoding="utf-8").splitlines()
+    return any(line.split()[-1] == path.decode() and line.split()[5] == _CONNECTED for line in sockets)
 
 
 def light_question(catalog: Json) -> Json:
