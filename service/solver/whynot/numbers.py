@@ -11,16 +11,20 @@ from itertools import pairwise, product
 from math import floor, inf, isfinite
 from typing import NamedTuple
 
-from service.domain.chains import Chain, Run
+import numpy as np
+
+from service.domain.chains import Run
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
 from service.domain.work import spend
 from service.hydraulics import fuel_demand_l_h
 from service.hydraulics.sharing import root
+from service.solver.chain_rows import Floats
+from service.solver.columns import Columns
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
-from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state
+from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
 from service.solver.situations import Site
 from service.solver.spots import SpotJudge
 from service.solver.worlds import Plan, Surveyor, shapes_of
@@ -88,24 +92,28 @@ class NumberChanger:
                 yield from (_boost_left(request, rail.max_kpa) for rail in shape.rails)
             for _, site, duties in surveyor.grounds(shape):
                 for plan in surveyor.plan(site, duties):
+                    if plan.entries and measure == "boost_kpa" and request.pump and returns(site.placement):
+                        yield from self._flow_points(wishes, name, plan, site)
                     if measure in _FLOW_NUMBERS:
                         yield from self._flow_points(wishes, name, plan, site) if plan.entries else ()
                     else:
                         yield from self._chain_points(request, name, plan)
-        yield from (0.0,) if measure == "boost_kpa" else ()
+        if measure == "boost_kpa":
+            yield 0.0
+            yield from self._kinks(wishes, name) if any(map(returns, request.layout.placements)) else ()
 
     def _chain_points(self, request: Request, name: str, plan: Plan) -> Iterator[float]:
         """Where a chain begins or ceases to fit, or a part to stand the pressure."""
         for spot in plan.spots:
             table = self._spots.table(spot).chains
             if name == "boost_kpa":
-                yield from (_boost_left(request, item.max_kpa) for item in table.holding)
+                yield from (_boost_left(request, item.max_kpa) for item in table.columns.items)
                 continue
             _, at, measure = name.split("/")
             if at == spot.spot:
-                yield from (_NEAR[measure](chain) for chain in table.chains)
+                yield from np.unique(_NEAR[measure](table.columns)).tolist()
             elif at == spot.far_spot:
-                yield from (_FAR[measure](chain) for chain in table.chains)
+                yield from np.unique(_FAR[measure](table.columns)).tolist()
 
     def _flow_points(self, wishes: Wishes, name: str, plan: Plan, site: Site) -> Iterator[float]:
         """Where paths begin or cease to flow enough."""
@@ -124,8 +132,8 @@ class NumberChanger:
 
         given = wishes.values[name]
         segments = list(pairwise(sorted({*RANGES[name], *self._kinks(wishes, name)})))
-        tables = [self._spots.table(spot).chains for spot in plan.spots]
-        for runs in product(*(table.runs_in(table.whole) for table in tables)):
+        tables = [self._spots.table(spot) for spot in plan.spots]
+        for runs in product(*(table.picked(table.chains.whole, False).runs for table in tables)):
             fixed = None if name.endswith("_hose_m") else capacity_l_h(states(given), runs)
             yield from _roots(partial(spare, runs, fixed), segments)
 
@@ -136,6 +144,9 @@ class NumberChanger:
         per_kw = fuel_demand_l_h(1.0, bsfc_g_kwh(request), fuel.fluid.density_kg_m3) * margin
         if name == "power_kw" and request.pumped_l_h is not None:
             points: tuple[float, ...] = (request.pumped_l_h / per_kw,)
+        elif name == "boost_kpa" and request.pump is not None:
+            held_kpa = request.held_kpa(request.boost_kpa - request.own_boost_kpa)
+            points = tuple(round(kpa - held_kpa, 6) for kpa, _ in request.pump.as_fed.points)
         else:
             points = (request.power_kw * per_kw,) if name == "pump_l_h" else ()
         yield from (point for point in points if RANGES[name].least < point < RANGES[name].most)
@@ -164,11 +175,11 @@ def _boost_left(request: Request, max_kpa: float | None) -> float:
     return inf if max_kpa is None else round(max_kpa - request.pressure_kpa + request.own_boost_kpa, 6)
 
 
-_NEAR: dict[str, Callable[[Chain], float]] = {
-    "axial_mm": lambda chain: chain.axial_mm,
-    "across_mm": lambda chain: chain.across_mm,
+_NEAR: dict[str, Callable[[Columns], Floats]] = {
+    "axial_mm": lambda chains: chains.axial_mm,
+    "across_mm": lambda chains: chains.across_mm,
 }
-_FAR: dict[str, Callable[[Chain], float]] = {
-    "axial_mm": lambda chain: chain.far_axial_mm,
-    "across_mm": lambda chain: chain.far_across_mm,
+_FAR: dict[str, Callable[[Columns], Floats]] = {
+    "axial_mm": lambda chains: chains.far_axial_mm,
+    "across_mm": lambda chains: chains.far_across_mm,
 }

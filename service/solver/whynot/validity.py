@@ -1,15 +1,15 @@
 """Under which subsets of its wishes a request has a valid bill, all subsets at once."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from service.domain.parts import RailShape
 from service.domain.revision import Revision
 from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
 from service.hydraulics import Passage
-from service.solver.flow_capacity import most_l_h
+from service.solver.flow_capacity import Runs, most_l_h
 from service.solver.flow_judge import FlowJudge
-from service.solver.flows import FlowState, flow_demand, flow_state
+from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.situations import Site
 from service.solver.spots import SpotJudge
 from service.solver.whynot.bounds import Bounds, Ground, Option
@@ -90,13 +90,17 @@ class Validity:
             self._known_states[key] = merged(
                 (self._state_of(plan, site, chosen + boost), truth & boosted)
                 for chosen, truth in self._universe.choosing(name for name in self._universe.names if name in swaying)
-                for boost, boosted in self._boosted()
+                for boost, boosted in self._boosted(site)
             )
         return self._known_states[key]
 
-    def _boosted(self) -> Iterator[tuple[tuple[str, ...], Truth]]:
-        """With boost and without: how much makes no difference to what the engine burns."""
+    def _boosted(self, site: Site) -> Iterator[tuple[tuple[str, ...], Truth]]:
+        """With boost and without: how much makes no difference to what the engine burns, but it does to what the pump
+        moves through a return."""
         boosting = [name for name in self._universe.names if adds_boost(self._variants, name)]
+        if self._variants.request(()).pump is not None and returns(site.placement):
+            yield from self._universe.choosing(boosting)
+            return
         boosted = 0
         for name in boosting:
             boosted |= self._universe.having(name)
@@ -110,8 +114,12 @@ class Validity:
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
     def _flows_enough(self, option: Option) -> bool:
-        columns = [[(run,) for run in x.table.chains.runs_in(x.kept)] for x in option.standings]
         states = option.states or ()
+        choices = [x.table.picked(x.kept, x.own) for x in option.standings]
+        if len(states) == 1:
+            columns: list[Sequence[Runs]] = [choices[0].leanest_runs]
+        else:
+            columns = [[(run,) for run in one.runs] for one in choices]
         return all(columns) and most_l_h(states, columns) >= _flow_l_h(states)
 
 
