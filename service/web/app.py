@@ -47,7 +47,7 @@ from service.web.handing import HandOver
 from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
-from service.web.process import end_with_parent, share_processor
+from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
@@ -200,10 +200,10 @@ def app_from_environment() -> FastAPI:
 
 def back_app_from_environment() -> ASGIApp:
     """The same application for the back process, which has nobody to hand anything on to."""
-    return FromFront(_from_environment(None))
+    return FromFront(_from_environment(None, is_behind=True))
 
 
-def _from_environment(back: Back | None) -> FastAPI:
+def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     settings = read_settings()
     share_processor()
     database = open_database(settings.database_url.get_secret_value())
@@ -217,6 +217,8 @@ def _from_environment(back: Back | None) -> FastAPI:
         library.open_newest()
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
+        if is_behind:
+            give_way()  # only now, as whoever waits for it to start waits for long enough
         sweep = partial(sweep_much, database, keeping)
         beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
         yield

@@ -26,7 +26,6 @@ SOCKET = "PORTWRIGHT_BACK_SOCKET"
 """The variable that tells the processes in front where the back process listens; `serve` sets it for its own."""
 
 _APP = "service.web.app:back_app_from_environment"
-_NICE = 19
 _KEPT_OPEN_S = 24 * 3600
 """The process in front closes what it needs no more; were it closed here, a request might just be on its way."""
 _STOP_WITHIN_S = 30
@@ -135,7 +134,6 @@ def _work(socket: str, logging_config: dict[str, Any]) -> None:
     shares out processors among sessions first, so that being nice would mean nothing to the one in front.
     """
     os.setpgid(0, 0)
-    os.nice(_NICE)
     os.environ.pop(SOCKET, None)
     uvicorn.run(
         _APP,
