@@ -2,7 +2,7 @@
 
 import logging
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import Future
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -19,6 +19,8 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis
 from service.domain.work import Meter, TooCostlyError, kept, metered
+from service.reading.orders import OrderReader
+from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
 from service.storage.digest import catalog_digest
 from service.storage.errors import StorageError, UnknownRevisionError
@@ -70,6 +72,10 @@ class Edition:
         return SkuReader(self.items)
 
     @lazy
+    def order_reader(self) -> OrderReader:
+        return OrderReader(Vocabulary(map(_part, self.catalog.items), _names_of_cars(self.catalog)))
+
+    @lazy
     def positions(self) -> dict[str, int]:
         """The place of each SKU in the catalog."""
         return {sku: position for position, sku in enumerate(self.items)}
@@ -111,6 +117,15 @@ class Edition:
     def skus_fitting(self, chassis: Chassis) -> set[str]:
         """The SKUs of `skus_by_layout` for any layout."""
         return set().union(*self.skus_by_layout(chassis).values())
+
+
+def _part(item: Item) -> Part:
+    return Part(item.sku, item.name, tuple(item.aliases or ()), item.family, item.price if item.sold else None)
+
+
+def _names_of_cars(catalog: Catalog) -> Iterator[str]:
+    for chassis in catalog.chassis:
+        yield from (chassis.id, chassis.name, chassis.engine, *(chassis.aliases or ()))
 
 
 def open_edition(number: int, catalog: Catalog) -> Edition:

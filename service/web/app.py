@@ -54,6 +54,7 @@ from service.web.routers import (
     inquiries,
     joints,
     order_checks,
+    order_reading,
     sheets,
     short_links,
     static,
@@ -113,7 +114,14 @@ def create_app(
         redirect_slashes=False,
         lifespan=lifespan,
     )
-    routers = [bills.router, sheets.router, short_links.router, explain.router, order_checks.router]
+    routers = [
+        bills.router,
+        sheets.router,
+        short_links.router,
+        explain.router,
+        order_reading.router,
+        order_checks.router,
+    ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
     routers += [drawings.router]  # before the sections, whose ids may hold slashes
     routers += [
