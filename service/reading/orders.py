@@ -5,9 +5,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from service.reading import tables, words
-from service.reading.folding import singular
+from service.reading.folding import folded, singular, tokens_of
 from service.reading.rows import LONGEST_ROW, ReadPart, Row, RowReader, row_of
-from service.reading.vocabulary import MOST_CANDIDATES, Vocabulary
+from service.reading.vocabulary import MOST_CANDIDATES, Search, Vocabulary
 
 MOST_ROWS = 5_000
 
@@ -78,6 +78,19 @@ class OrderReader:
     def read(self, text: str) -> Reading:
         """Every row of a text: as lines, or as unread."""
         return _Reading(self._vocabulary, rows_in(text)).read()
+
+    def named(self, text: str) -> tuple[str, ...]:
+        """The SKUs of all parts that a text names whole, with nothing else in it."""
+        plain = folded(text[:LONGEST_ROW])
+        tokens = tokens_of(plain)
+        found = self._vocabulary.mentions(plain, tokens)
+        is_whole = len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens))
+        return found[0].skus if is_whole else ()
+
+    def near(self, text: str) -> list[str]:
+        """The SKUs of the parts that a text comes near to, the nearest first."""
+        plain = folded(text[:LONGEST_ROW])
+        return [sku for sku, _ in self._vocabulary.near(plain, tokens_of(plain), Search())]
 
     def total(self, reading: Reading) -> int | None:
         """The list price of all that is read and sold, minor units; None until every line is sure."""

@@ -2,7 +2,7 @@
 
 import logging
 from collections import OrderedDict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -10,6 +10,7 @@ from threading import Lock, Thread
 from time import monotonic
 
 from service.assessment import Assessor
+from service.documents import catalog as documents
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
 from service.documents.pasted_order import SkuReader
@@ -19,6 +20,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis
 from service.domain.work import Meter, TooCostlyError, kept, metered
+from service.reading.names import Names
 from service.reading.orders import OrderReader
 from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
@@ -76,6 +78,16 @@ class Edition:
         return OrderReader(Vocabulary(map(_part, self.catalog.items), _names_of_cars(self.catalog)))
 
     @lazy
+    def names(self) -> dict[str, Names]:
+        """By field of a request, what its ids are called."""
+        return {
+            "chassis": _names(self.catalog.chassis),
+            "layout": _names(self.catalog.layouts),
+            "fuel": _names(self.catalog.fuels),
+            "addons": _names(self.catalog.addons),
+        }
+
+    @lazy
     def positions(self) -> dict[str, int]:
         """The place of each SKU in the catalog."""
         return {sku: position for position, sku in enumerate(self.items)}
@@ -117,6 +129,10 @@ class Edition:
     def skus_fitting(self, chassis: Chassis) -> set[str]:
         """The SKUs of `skus_by_layout` for any layout."""
         return set().union(*self.skus_by_layout(chassis).values())
+
+
+def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon]) -> Names:
+    return Names({one.id: (one.name, *(one.aliases or ())) for one in section})
 
 
 def _part(item: Item) -> Part:

@@ -125,9 +125,9 @@ def test_each_order_that_is_not_complete_leads_to_its_own_page(client: Client) -
 _REFUSED = {
     "nothing": (b"", "the first line lacks"),
     "no order": (HEADER.encode(), "found no order"),
-    "a picture": (b"\x89PNG\r\n\x1a\n\xff\xfe", "not UTF-8"),
-    "another table": (b"name,price\nx,1\n", "columns that are not known"),
-    "hostile": (f"{HOSTILE}\n".encode(), "columns that are not known"),
+    "a picture": (b"\x89PNG\r\n\x1a\n\xff\xfe", "no text"),
+    "another table": (b"name,price\nx,1\n", "the first line lacks order"),
+    "hostile": (f"{HOSTILE}\n".encode(), "the first line lacks order"),
 }
 
 
