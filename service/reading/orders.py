@@ -87,6 +87,10 @@ class OrderReader:
         is_whole = len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens))
         return found[0].skus if is_whole else ()
 
+    def name(self, sku: str) -> str:
+        """The name of a known part."""
+        return self._vocabulary.parts[sku].name
+
     def near(self, text: str) -> list[str]:
         """The SKUs of the parts that a text comes near to, the nearest first."""
         plain = folded(text[:LONGEST_ROW])

@@ -21,7 +21,7 @@ def sweep(connection: Connection, keeping: Keeping, most: int = _WITH_A_WRITE) -
         table.name: connection.execute(_oldest(table, days, min(most, bound))).rowcount
         for table, days, bound in _kinds(keeping)
     }
-    return swept["inquiry"] > 0
+    return swept["inquiry"] + swept["order_reading"] > 0
 
 
 def sweep_at_the_start(database: Database, keeping: Keeping) -> None:
@@ -37,6 +37,7 @@ def _kinds(keeping: Keeping) -> Iterator[tuple[Table, int, int]]:
     yield METADATA.tables["order_check"], keeping.order_checks_days, _AT_THE_START
     yield METADATA.tables["inquiry"], keeping.inquiries_days, _AT_THE_START
     yield METADATA.tables["short_link"], keeping.short_links_days, _AT_THE_START
+    yield METADATA.tables["order_reading"], keeping.order_readings_days, _AT_THE_START
     yield METADATA.tables["order_batch"], keeping.order_batches_days, _BATCHES
 
 

@@ -13,7 +13,6 @@ from service.assessment import Assessor
 from service.documents import catalog as documents
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
-from service.documents.pasted_order import SkuReader
 from service.domain.lazy import lazy
 from service.domain.parts import Opening
 from service.domain.request import Request
@@ -68,10 +67,6 @@ class Edition:
     def items(self) -> dict[str, Item]:
         """The item documents by SKU, in catalog order."""
         return {item.sku: item for item in self.catalog.items}
-
-    @lazy
-    def sku_reader(self) -> SkuReader:
-        return SkuReader(self.items)
 
     @lazy
     def order_reader(self) -> OrderReader:

@@ -24,6 +24,7 @@ _MOST_WORKBOOK_BYTES = 64 * 1024 * 1024
 _MOST_PARTS = 2_000
 _CHUNK = 64 * 1024
 _TOLD_APART = re.compile(r"sep=(.)\s*", re.IGNORECASE)
+_CONTROLS = re.compile(rb"[\x00-\x08\x0e-\x1f]")
 _WORKBOOK = b"PK\x03\x04"
 _MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig"),
@@ -102,9 +103,10 @@ def _encoding(file: BinaryIO, start: bytes) -> str:
     for encoding, nuls in (("utf-16-le", start[1::2]), ("utf-16-be", start[::2])):
         if len(start) > 1 and nuls.count(0) * 2 > len(nuls):
             return encoding
-    for encoding in ("utf-8", "cp1252"):
-        if _is_in(file, encoding):
-            return encoding
+    if _is_in(file, "utf-8"):
+        return "utf-8"
+    if not _CONTROLS.search(start) and _is_in(file, "cp1252"):
+        return "cp1252"
     raise SheetError(
         "found bytes that are no text, expected a workbook (XLSX), or CSV in UTF-8, UTF-16 or Windows-1252"
     )

@@ -16,11 +16,13 @@ from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
 from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
+from service.storage.order_readings import OrderReadingStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.storage.sweeping import sweep_at_the_start
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
+from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
@@ -92,6 +94,7 @@ def create_app(
     kept_inquiries: Inquiries | None = None,
     links: ShortLinks | None = None,
     batches: OrderBatches | None = None,
+    readings: OrderReadings | None = None,
     lanes: Lanes | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
@@ -99,7 +102,7 @@ def create_app(
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library and what keeps order checks, inquiries, links and batches of it.
+    """The application over a library and what keeps order checks, inquiries, links, batches and readings of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
     pages may call the API. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its
@@ -134,8 +137,8 @@ def create_app(
     ]
     routers += [
         ask_page.router,
-        order_page.router,
         order_batches_page.router,
+        order_page.router,
         drawings_page.router,
         sheet_page.router,
         inquiries_page.router,
@@ -166,6 +169,7 @@ def create_app(
     app.state.order_checks = checks
     app.state.short_links = links
     app.state.order_batches = batches
+    app.state.order_readings = readings
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
     resources = None if library is None else Resources(library, lanes or Lanes())
@@ -199,6 +203,7 @@ def app_from_environment() -> FastAPI:
         kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
+        readings=OrderReadings(OrderReadingStore(database, keeping)),
         lanes=Lanes(settings.work_limit),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,

@@ -8,13 +8,20 @@ from fastapi import APIRouter, Path, Request
 from starlette.datastructures import UploadFile
 from starlette.responses import Response
 
+from service.client.query import query_of
 from service.documents.rendering import printable
 from service.explain.safety import SAFETY
 from service.usecases.check_sheet import write_results, write_workbook
+from service.usecases.errors import NotFoundError
+from service.usecases.library import Library
 from service.usecases.order_batches import KEPT_DAYS, MOST_ORDERS, OrderBatches
-from service.usecases.order_sheet import KNOWN, REQUIRED, SheetError
+from service.usecases.order_draft import given
+from service.usecases.order_sheet import KNOWN, REQUIRED, SheetError, SheetOrder
+from service.usecases.sheet_names import resolve_names
 from service.web.batch_work import AppBatchWork
 from service.web.counter.forms import sent_form
+from service.web.counter.order import order_page
+from service.web.counter.order_question import asked_fields
 from service.web.counter.showing import PageRoute, gone_to, shown
 from service.web.errors import NoRoomError, ParameterFault
 from service.web.resources import AppOrderBatches, AppResources, Resources
@@ -28,6 +35,7 @@ _MOST_SHOWN = 50
 _MOST_WORDS = 200
 """So many orders, and so much of each, that the page stays light; the results as CSV have all of it."""
 _LONGEST_NAME = 120
+_MOST_DIGITS = 6
 _FILE = "orders"
 
 _log = logging.getLogger(__name__)
@@ -130,6 +138,29 @@ async def watch(
         safety=SAFETY,
         days=KEPT_DAYS,
     )
+
+
+@router.get(f"{PATH}/{{id}}/{{position}}")
+async def one(
+    request: Request,
+    resources: AppResources,
+    batches: AppOrderBatches,
+    wanted: Annotated[str, Path(alias="id")],
+    position: str,
+) -> Response:
+    """The order at a place of the file, on the page that judges it alone."""
+    if not position.isdecimal() or len(position) > _MOST_DIGITS:
+        raise NotFoundError("order of this batch", position)
+    order = await resources.look(batches.order, wanted, int(position))
+    return await resources.run(_one, request, resources.library, order)
+
+
+def _one(request: Request, library: Library, order: SheetOrder) -> Response:
+    edition = library.edition()
+    resolve_names(edition, order)
+    told = {name: value for name, value in order.fields.items() if name != "lines"}
+    fields = asked_fields(query_of(told).items(), edition)
+    return order_page(request, edition, given(order.fields.get("lines", []), fields, edition.order_reader), None, [])
 
 
 def _notes(batches: OrderBatches, id_: str) -> list[str]:
