@@ -29,7 +29,10 @@ _NUMBER_WORD = "|".join(words.NUMBERS)
 _DAY = r"\d\d?(?:st|nd|rd|th)?"
 _NUMBER = r"\d+(?:[.,]\d+)?"
 _UNIT = rf"(?:(?:{words.UNITS})(?![a-z0-9/])|\"|\u00b0)"
-_LABELS = r"p\.?o\.?|invoice|customer|cust|account|acct|vin|job|project|offer|order|quote|ref|reference|kunde|auftrag"
+_LABELS = (
+    r"p\.?o\.?|invoice|customer|cust|account|acct|vin|job|project|offer|car|van|truck|desk|bay|order|quote|ref|"
+    r"reference|kunde|auftrag"
+)
 
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
 _WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?dozen|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
@@ -44,6 +47,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
         rf"\b{_MONTH}\s+{_DAY},?\s+\d{{4}}\b",
+        r"\b(?:week|wk|cw|kw)\s*\d{1,2}\b(?!\s*x)",
         r"\b(?:by|before|due|dated|until)\s+(?:the\s+)?\d\d?(?:st|nd|rd|th|[./]\d\d?(?:[./](?:\d{4}|\d\d))?\.?)(?!\d)",
     ),
     "day": (
@@ -61,6 +65,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_label": (
         rf"\b(?:{_LABELS})[\s\-]*(?:no|nr|number|num|ref|#|:)+[.:#]*\s*[a-z]{{0,4}}[\-/]?\d[\w/\-]*",
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
+        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
     "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)",),
     "money": (
@@ -78,6 +83,8 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"(?<![\ue100-\uf8ff])[~<>\u2264\u2265\u00b1]\s*\d[\d.,]*",
         r"\d+\s*(?:-|\.\.+|to|bis)\s*\d+(?!\d)(?!\s*(?:k?pa|bar|mm|in)\b)",
         r"\d+\s*[?+](?!\w)",
+        r"(?<=[:|;\t])\s*-+\s*$",
+        r"\bn/a\b",
         ODD,
         r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",
         r"\b0\d+\b(?<!\b0[1-9])",
@@ -92,7 +99,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
     "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})\s*(?:{_X}(?![a-z0-9.,]|\s*\d)|{_PIECES}\b\.?|er\b)",),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}",),
-    "mark_named": (rf"\b(?:{words.QUANTITY_NAMES}|{_PIECES})\b\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",),
+    "mark_named": (rf"\b(?:{words.QUANTITY_NAMES}|{_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",),
     "mark_word": (rf"\b(?P<w>{_WORDS_THAT_COUNT})\b(?:\s*(?:{_X}|{_PIECES})(?![a-z0-9]))?(?:\s+of\b)?",),
     "decimal": (_DECIMAL,),
     "plain": (rf"{_ALONE}(?P<n6>\d{{1,9}})(?!\w)",),

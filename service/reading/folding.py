@@ -17,6 +17,8 @@ _SIGNS = str.maketrans(
         **dict.fromkeys("\u2044\u2215", "/"),
     }
 )
+_INCHES = re.compile(r"(?<=/\d)\s*\"|(?<=/\d\d)\s*\"")
+"""The sign of inches behind a fraction; elsewhere it may be a quote."""
 _PLURAL_FROM = 4
 """A word of so many letters or more may be a plural."""
 
@@ -37,10 +39,10 @@ class Token:
 def folded(text: str) -> str:
     """A text in small letters without accents, its dashes and quotes of one kind each; private signs are gone."""
     if text.isascii():
-        return text.translate(_SIGNS).lower()
+        return _INCHES.sub(" in", text.translate(_SIGNS).lower())
     plain = "".join(map(_plain, text)).translate(_SIGNS)
     letters = (sign for sign in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(sign))
-    return "".join(letters).casefold().translate(_SIGNS)
+    return _INCHES.sub(" in", "".join(letters).casefold().translate(_SIGNS))
 
 
 def _plain(sign: str) -> str:

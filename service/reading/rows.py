@@ -16,7 +16,7 @@ MOST_PARTS = 40
 """So many parts of a row are told apart."""
 
 _STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
-_QUOTE = "> "
+_ARROW = re.compile(r"^[\s>]*(?:[-=]+>\s*)?")
 _ADDRESS = re.compile(r"\S+@\S+\.\S+|(?:https?://|www\.)\S+")
 _POLITE = re.compile(
     r"\b(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like\b|\b(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have\b"
@@ -94,7 +94,7 @@ def _length(row: Row) -> int:
 def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     plain = _QUOTES.sub("", plain) if _QUOTED.search(plain) else plain
     plain = _NUMBER_OF.sub("part ", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain)))
-    bare = plain.strip().lstrip(_QUOTE)
+    bare = _ARROW.sub("", plain.strip())
     bullet = bare[:1]
     if bullet and bullet in _BULLETS and bare[1:2].isspace():
         bare = bare[1:].strip()
@@ -197,13 +197,22 @@ class RowReader:
             doubts.append("is this the whole name of the part?")
         return doubts + self._other_words(row)
 
+    def _is_of_car(self, row: Row, token: Token, own: frozenset[str]) -> bool:
+        """Whether a word tells the car that a part is for, and the part itself is not for a certain car."""
+        cars = self._vocabulary.words_of_others
+        return (
+            singular(token.text) in cars
+            and not own & cars
+            and any(x.text == "for" and x.end < token.start for x in row.tokens)
+        )
+
     def _other_words(self, row: Row) -> list[str]:
         """Words of the catalog that are not of the parts named: another finish, another part."""
         skus = {sku for mention in row.mentions for sku in mention.skus}
         own = frozenset().union(*(self._vocabulary.own_words(sku) for sku in skus))
         for token in row.loose:
             word = singular(token.text)
-            if token.is_number or word in own or {word, token.text} & _EVERYDAY:
+            if token.is_number or word in own or {word, token.text} & _EVERYDAY or self._is_of_car(row, token, own):
                 continue
             meant = word if self._vocabulary.knows(word) else self._vocabulary.is_near(word, self.search)
             if meant is not None and (meant not in own or not self._vocabulary.knows(word)):

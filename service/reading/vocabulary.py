@@ -70,7 +70,9 @@ class Vocabulary:
         self._letters = [w for w in self._docs_with if not w[0].isdigit() and len(w) >= _SHORTEST_NEAR]
         self._sku_keys = {key_of(sku): sku for sku in self.parts}
         self._written = list(self._sku_keys)
-        self._others = {singular_key_of(name) for name in others if not _is_weak(tokens_of(folded(name)))}
+        named = [tokens for name in others if not _is_weak(tokens := tokens_of(folded(name)))]
+        self._others = {joined([singular(token.text) for token in tokens]) for tokens in named}
+        self.words_of_others = frozenset(singular(x.text) for tokens in named for x in tokens if not x.is_number)
         self._heads_of_others = {key[:_HEAD] for key in self._others}
         self._longest_other = max(map(len, self._others), default=0)
 

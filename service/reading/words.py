@@ -35,7 +35,8 @@ OTHER_NUMBERS: Final = _set(
 
 SETS: Final = _set(
     "set sets kit kits pack packs packet packets box boxes bag bags carton cartons case cases roll rolls pallet "
-    "pallets satz paket"
+    "pallets satz satze paket pakete packung packungen schachtel schachteln beutel kiste kisten karton kartons rolle "
+    "rollen lot lots boite boites paquet paquets sachet sachets caja cajas reel reels tray trays tube tubes"
 )
 """What may hold more than one piece."""
 
@@ -66,9 +67,9 @@ QUESTIONS: Final = _set(
     "think thinking guess believe suppose wonder wondering available availability stock stocked price prices pricing "
     "priced cost costs costing quote quotation compare comparing versus vs compatible compatibility suitable suit "
     "similar equivalent alternative alternatively like roughly approximately approx about around circa ca nearly "
-    "almost least most maximum minimum max min unless per depending depends optional option options oder und/oder "
+    "almost least most maximum minimum max min unless per each depending depends optional option options oder und/oder "
     "vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know explain "
-    "interested considering consider check lead eta anything something someone sort kind type"
+    "interested considering consider check lead eta anything something someone sort kind type tbd tba tbc pending open"
 )
 """What asks, or leaves open."""
 

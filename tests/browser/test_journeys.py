@@ -93,7 +93,7 @@ def settle(page: Page, *, scripted: bool) -> None:
     expect(page.get_by_text("1 row has to be settled")).to_be_visible()
     if scripted:
         expect(page.locator("button[name=pick]:focus")).to_have_count(1)
-    page.get_by_role("button", name="2 × Pressure gauge 0 to 600 kPa, liquid filled, satin").focus()
+    page.get_by_role("button", name="2 \u00d7 Pressure gauge 0 to 600 kPa, liquid filled, satin").focus()
     page.keyboard.press("Enter")
     expect(page.locator("#corrected")).to_contain_text("1 x rail-tor-4-satin")
     expect(page.locator("#verdict")).to_contain_text("The right order is EUR")

@@ -56,6 +56,10 @@ ENDASH = "\u2013"
         ("screw-m6-20 M6 x 20 4", "screw-m6-20", 4),
         ("Order no 12345: 2 x HOSE-6", "HOSE-6", 2),
         ("2 x HOSE-6 for the Brook 1.6", "HOSE-6", 2),
+        ("3 x HOSE-6 (ref. 12)", "HOSE-6", 3),
+        ("2 x HOSE-6 for car no 3, week 48", "HOSE-6", 2),
+        ("-> 2 x HOSE-6", "HOSE-6", 2),
+        ("QTY2 HOSE-6", "HOSE-6", 2),
         # what it is called
         (f"2 {TIMES} rail{ENDASH}S", "RAIL-S", 2),
         ("rail_s; 4", "RAIL-S", 4),
@@ -63,6 +67,7 @@ ENDASH = "\u2013"
         ("plug 8 nitrile 2", "PLUG-8-NITRILE", 2),
         ("gauge t", "GAUGE/T", 1),
         ("3 spigot 5/16", "spigot-5-16", 3),
+        ('3 x Quick-connect spigot 5/16"', "spigot-5-16", 3),
         ("Plugs for a size 8 boss, nitrile: 3", "PLUG-8-NITRILE", 3),
         ("FUEL RAIL SATIN x 2", "RAIL-S", 2),
         ("2 pressure gauges 0 to 600 kPa", "GAUGE/T", 2),
