@@ -34,6 +34,7 @@ _LABELS = (
     r"reference|kunde|auftrag"
 )
 
+_CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
 _WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?dozen|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
 
@@ -63,7 +64,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"(?<!\w)\+\d[\d ()/\-]{7,}\d",
     ),
     "nothing_label": (
-        rf"\b(?:{_LABELS})[\s\-]*(?:no|nr|number|num|ref|#|:)+[.:#]*\s*[a-z]{{0,4}}[\-/]?\d[\w/\-]*",
+        rf"\b(?:{_LABELS})[\s\-]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),

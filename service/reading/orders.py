@@ -201,6 +201,7 @@ class _Reading:
         header: tables.Header | None = None
         for place, row in enumerate(self._rows):
             if row is None:
+                header = None
                 continue
             if place not in self._parts:
                 found = tables.header_of(row.text)
@@ -215,8 +216,9 @@ class _Reading:
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
         told = tables.counted_by(header, row)
-        if told is None:
+        if told is None and any(piece.kind == "mark" for piece in row.pieces):
             return
+        told = told or ()
         if len(told) == 1 and len(header.quantities) == 1 and len(self._parts[place]) == 1:
             self._settle(place, told[0])
         else:

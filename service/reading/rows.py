@@ -16,13 +16,14 @@ MOST_PARTS = 40
 """So many parts of a row are told apart."""
 
 _STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
-_ARROW = re.compile(r"^[\s>]*(?:[-=]+>\s*)?")
+_ARROW = re.compile(r"^[ >]*(?:[-=]+> *)?")
 _ADDRESS = re.compile(r"\S+@\S+\.\S+|(?:https?://|www\.)\S+")
 _POLITE = re.compile(
     r"\b(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like\b|\b(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have\b"
     r"|\bas\s+(?:soon\s+as\s+possible|follows|usual)\b|\bif\s+possible\b"
 )
 """What sounds like a question or a report and is none."""
+_THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
 _NUMBER_OF = re.compile(
     r"\b(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|order|code)s?\.?\s*(?:no|nr|num|number|#)(?![a-z])"
     r"[.:#]*(?!\s*\d)"
@@ -94,7 +95,7 @@ def _length(row: Row) -> int:
 def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     plain = _QUOTES.sub("", plain) if _QUOTED.search(plain) else plain
     plain = _NUMBER_OF.sub("part ", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain)))
-    bare = _ARROW.sub("", plain.strip())
+    bare = _ARROW.sub("", plain.rstrip(" "))
     bullet = bare[:1]
     if bullet and bullet in _BULLETS and bare[1:2].isspace():
         bare = bare[1:].strip()
@@ -193,6 +194,8 @@ class RowReader:
             doubts.append(f"the row is longer than {LONGEST_ROW} characters: what does its end say?")
         if written and written[0] in words.GREETINGS and not any(x.is_quantity for x in row.pieces):
             doubts.append("is this a part or a greeting?")
+        if (written and written[0] in words.HEADS) or _THANKS.search(row.folded):
+            doubts.append("is this an order or a heading, a thank-you?")
         if _is_glued(row):
             doubts.append("is this the whole name of the part?")
         return doubts + self._other_words(row)

@@ -49,7 +49,7 @@ DENIALS: Final = _set(
     "leaked leaky cracked worn bad missing lost unwanted surplus kein keine keinen keiner nicht ohne storno stornieren "
     "storniert statt pas sans annuler annule sin senza niet geen zonder nein non dont don doesnt didnt wont cant isnt "
     "arent wasnt shouldnt wouldnt havent hasnt nope nah cross undo revoke void withdraw avoid unneeded unnecessary "
-    "superfluous duplicate mistake mistaken mistakenly error"
+    "superfluous sorry oops typo duplicate mistake mistaken mistakenly error"
 )
 """What takes a part off an order, or sends one back."""
 
@@ -57,7 +57,8 @@ REPORTS: Final = _set(
     "sent shipped received arrived delivered got gotten came ordered bought purchased fitted installed used had has "
     "have having was were been is are am already last previous previously earlier again yesterday invoiced "
     "billed charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding "
-    "originally existing problem problems issue issues complaint complain warranty works worked "
+    "originally hand backorder backorders confirmation packing attached existing problem problems issue "
+    "issues complaint complain warranty works worked "
     "working fits fitting fails failed"
 ) - _set("fitting")
 """What tells of a part and orders none."""
@@ -65,13 +66,17 @@ REPORTS: Final = _set(
 QUESTIONS: Final = _set(
     "if whether maybe perhaps possibly probably might may either or which what who when where why how whose unsure "
     "think thinking guess believe suppose wonder wondering available availability stock stocked price prices pricing "
-    "priced cost costs costing quote quotation compare comparing versus vs compatible compatibility suitable suit "
+    "priced cost costs costing quote quotation offer estimate compare comparing versus vs compatible "
+    "compatibility suitable suit "
     "similar equivalent alternative alternatively like roughly approximately approx about around circa ca nearly "
     "almost least most maximum minimum max min unless per each depending depends optional option options oder und/oder "
     "vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know explain "
     "interested considering consider check lead eta anything something someone sort kind type tbd tba tbc pending open"
 )
 """What asks, or leaves open."""
+
+HEADS: Final = _set("subject betreff objet re fw fwd aw wg")
+"""What a row begins with that is the head of an e-mail, which says again what its rows say."""
 
 SUMS: Final = _set(
     "total totals subtotal sum vat amount balance payment discount summe gesamt netto brutto mwst zwischensumme"

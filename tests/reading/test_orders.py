@@ -60,6 +60,7 @@ ENDASH = "\u2013"
         ("2 x HOSE-6 for car no 3, week 48", "HOSE-6", 2),
         ("-> 2 x HOSE-6", "HOSE-6", 2),
         ("QTY2 HOSE-6", "HOSE-6", 2),
+        ("order: 3 HOSE-6", "HOSE-6", 3),
         # what it is called
         (f"2 {TIMES} rail{ENDASH}S", "RAIL-S", 2),
         ("rail_s; 4", "RAIL-S", 4),
@@ -169,6 +170,8 @@ def test_a_number_that_may_belong_to_both_is_asked_back() -> None:
         ("Part\tQty\tPrice\nHOSE-6\t2\t139\nRAIL-S\t1,5\t9\nHOSE-62\t5,000\t9\nHOSE-62\t\t7", [(2, "HOSE-6", 2)]),
         ("| Qty | Part |\n|-----|------|\n| 2 | HOSE-6 |\n|  | RAIL-S |", [(3, "HOSE-6", 2)]),
         ("sku,qty,qty\nHOSE-6,1,2", []),
+        ("Qty\tSKU\n2\tHOSE-6\n\tRAIL-S\nHOSE-62", [(2, "HOSE-6", 2)]),
+        ("Subject: order 2 HOSE-6\n\n2 HOSE-6", [(3, "HOSE-6", 2)]),
         ("SKU;Price\nHOSE-6;12", []),
         ("1. HOSE-6 4\n2. RAIL-S 1\n3. HOSE-62 2", [(1, "HOSE-6", 4), (2, "RAIL-S", 1), (3, "HOSE-62", 2)]),
         ("10 HOSE-6 4\n20 RAIL-S 1\n30 HOSE-62 2", [(1, "HOSE-6", 4), (2, "RAIL-S", 1), (3, "HOSE-62", 2)]),
