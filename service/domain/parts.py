@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from service.domain.engine_side import Regulates
 from service.domain.hardware import RailSeats, Ring, Screw, Spacer
 from service.hydraulics.passage import Passage
 
@@ -75,6 +76,7 @@ class Item:
     seats: RailSeats | None = None
     injectors_mm: tuple[float, ...] = ()
     spots_mm: Mapping[str, float] = field(default_factory=dict)
+    regulates: Regulates | None = None
 
     @property
     def group(self) -> str:

@@ -58,7 +58,16 @@ def _by_schema(name: str, schema: dict[str, Any], text: str) -> object:
         return _yes(text)
     if kind == "array":
         return [_entry(schema["items"], one) for one in _ENTRIES.split(text) if one]
-    return _entry(schema, text) if kind == "object" else text
+    return _object(schema, text) if kind == "object" else text
+
+
+def _object(schema: dict[str, Any], text: str) -> object:
+    """What has parts: each by its name, with commas between them, or all in the order of the document."""
+    named = [_PARTS.split(one, maxsplit=1) for one in _ENTRIES.split(text) if one]
+    fields = schema["properties"]
+    if all(len(part) > 1 and part[0] in fields for part in named) and len({part[0] for part in named}) == len(named):
+        return {name: _by_schema(name, fields[name], value) for name, value in named}
+    return _entry(schema, text)
 
 
 def _yes(text: str) -> bool:
@@ -73,9 +82,9 @@ def _entry(schema: dict[str, Any], text: str) -> object:
     if fields is None:
         return text
     parts = _PARTS.split(text)
-    if len(parts) != len(fields):
+    if not len(schema.get("required", fields)) <= len(parts) <= len(fields):
         raise CellError(f"{':'.join(fields)}, entries with commas between them")
-    return {one: _by_schema(one, fields[one], part) for one, part in zip(fields, parts, strict=True)}
+    return {one: _by_schema(one, fields[one], part) for one, part in zip(fields, parts, strict=False)}
 
 
 def _rooms(text: str) -> list[dict[str, object]]:

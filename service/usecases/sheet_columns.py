@@ -55,6 +55,8 @@ def _unwrapped(schema: dict[str, Any], known: dict[str, Any]) -> dict[str, Any]:
     told = next((one for one in schema.get("anyOf", [schema]) if one.get("type") != "null"), schema)
     if "$ref" in told:
         told = known[told["$ref"].rsplit("/", 1)[1]]
+    if isinstance(told.get("properties"), dict):
+        told = told | {"properties": {name: _unwrapped(one, known) for name, one in told["properties"].items()}}
     for inner in ("items", "additionalProperties"):
         if isinstance(told.get(inner), dict):
             told = told | {inner: _unwrapped(told[inner], known)}
