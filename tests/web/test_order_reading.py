@@ -53,4 +53,4 @@ def test_what_fits_the_car_is_offered_first(app: FastAPI) -> None:
 def test_what_is_wrong_is_told_with_its_place(app: FastAPI, sent: Any, pointer: str) -> None:
     response = call(app, "POST", PATH, json=sent)
     assert response.status_code == 422
-    assert [error["pointer"] for error in response.json()["errors"]] == [pointer]
+    assert [error["pointer"] for error in response.json()["errors"]] == [f"#{pointer}"]
