@@ -11,9 +11,11 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from service.cli.console import errors, output
 from service.cli.database import revision_store
 from service.cli.refusals import ExitCode, refusals_told, refuse
-from service.usecases.check_sheet import Outcome, outcome_of, write_results
+from service.usecases.check_sheet import Judged, outcome_of, write_results, write_workbook
 from service.usecases.library import Edition, Library
 from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
+
+_WORKBOOK = ".xlsx"
 
 app = typer.Typer(no_args_is_help=True, help="Check orders before they are sent off.")
 
@@ -22,12 +24,15 @@ app = typer.Typer(no_args_is_help=True, help="Check orders before they are sent 
 @refusals_told()
 def check(
     file: Annotated[
-        Path, typer.Argument(help="CSV: order, chassis, sku, qty; perhaps layout, fuel, gauge, finish, sets.")
+        Path,
+        typer.Argument(help="CSV or XLSX: order, chassis, sku, qty; perhaps a column for each wish."),
     ],
-    out: Annotated[Path | None, typer.Option(help="Default: FILE with .checked before .csv.")] = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Default: FILE with .checked before .csv or .xlsx, which tells the form.")
+    ] = None,
 ) -> None:
     """Check every order of a file: rows with the same `order` are one, and the results have a row for each."""
-    target = out or file.with_name(f"{file.stem if file.suffix.lower() == '.csv' else file.name}.checked.csv")
+    target = out or _beside(file)
     try:
         with file.open("rb") as content:
             orders = read_orders(content)
@@ -38,9 +43,8 @@ def check(
         refuse("--out: found FILE itself, expected another file", ExitCode.BAD_INPUT)
     with revision_store() as store:
         edition = Library(store).edition()
-        with target.open("w", encoding="utf-8", newline="") as results:
-            verdicts: Counter[str] = Counter()
-            write_results(results, _judged(edition, orders, verdicts))
+        verdicts: Counter[str] = Counter()
+        _write(target, _judged(edition, orders, verdicts))
     counted = ", ".join(f"{count:,} {verdict}" for verdict, count in verdicts.most_common())
     noun = "1 order" if len(orders) == 1 else f"{len(orders):,} orders"
     output().print(f"{noun} checked{': ' if counted else ''}{counted}; see {target}", soft_wrap=True)
@@ -48,12 +52,28 @@ def check(
         raise typer.Exit(ExitCode.NO)
 
 
-def _judged(edition: Edition, orders: Sequence[SheetOrder], verdicts: Counter[str]) -> Iterator[tuple[str, Outcome]]:
+def _beside(file: Path) -> Path:
+    """Where the results of a file go: beside it, in its own form."""
+    suffix = file.suffix.lower()
+    stem = file.stem if suffix in (".csv", _WORKBOOK) else file.name
+    return file.with_name(f"{stem}.checked{_WORKBOOK if suffix == _WORKBOOK else '.csv'}")
+
+
+def _write(target: Path, judged: Iterator[Judged]) -> None:
+    if target.suffix.lower() == _WORKBOOK:
+        with target.open("wb") as book:
+            write_workbook(book, judged)
+        return
+    with target.open("w", encoding="utf-8", newline="") as results:
+        write_results(results, judged)
+
+
+def _judged(edition: Edition, orders: Sequence[SheetOrder], verdicts: Counter[str]) -> Iterator[Judged]:
     """Judge the orders one by one and count the verdicts."""
     for order in _shown(orders):
         outcome = outcome_of(edition, order)
-        verdicts[outcome[0]] += 1
-        yield order.name, outcome
+        verdicts[outcome.verdict] += 1
+        yield order, outcome
 
 
 def _shown(orders: Sequence[SheetOrder]) -> Iterator[SheetOrder]:

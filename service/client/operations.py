@@ -19,6 +19,7 @@ from service.documents.health import Ready
 from service.documents.joint import JointAnswer, JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
+from service.documents.order_reading import OrderText, ReadOrder
 from service.documents.sheet import Sheet
 
 T = TypeVar("T")
@@ -28,6 +29,7 @@ _ANSWER = TypeAdapter(Answer)
 _RECALLED_BILL = TypeAdapter(RecalledBill)
 _SHEET = TypeAdapter(Sheet)
 _EXPLANATION = TypeAdapter(Explanation)
+_READ_ORDER = TypeAdapter(ReadOrder)
 _ORDER_CHECK = TypeAdapter(OrderCheck)
 _RECALLED_ORDER_CHECK = TypeAdapter(RecalledOrderCheck)
 _CHASSIS_LAYOUTS = TypeAdapter(ChassisLayouts)
@@ -67,6 +69,11 @@ def sheet(key: str) -> Call[Sheet]:
 def explain(question: ExplainRequest | Mapping[str, Any]) -> Call[Explanation]:
     """Why a part is, or is not, in the bills of a request."""
     return Call("POST", "/v1/explain", read_as(_EXPLANATION), body=plain(question))
+
+
+def read_order(order: OrderText | Mapping[str, Any]) -> Call[ReadOrder]:
+    """The lines of an order as somebody wrote it; what is not sure is asked back."""
+    return Call("POST", "/v1/orders/read", read_as(_READ_ORDER), body=plain(order))
 
 
 def check_order(order: OrderRequest | Mapping[str, Any], idempotency_key: str | None = None) -> Call[OrderCheck]:

@@ -27,6 +27,7 @@ def errors_are_problems(site: Site) -> Iterator[str]:
         ("a body that is no JSON", site.post("/v1/bills", b"{"), 400, False),
         ("an unknown query parameter", site.get("/v1/items", {"no_such_name": "1"}), 422, True),
         ("an unknown path", site.get("/v1/no-such-path"), 404, False),
+        ("an order to be read without its text", site.post("/v1/orders/read", b"{}"), 422, True),
         ("an order without lines", site.post("/v1/order-checks", b'{"chassis":"a","lines":[]}'), 422, True),
     ]
     for what, response, status, has_place in probes:

@@ -8,6 +8,7 @@ from service.documents.catalog_joints import Joint
 from service.documents.contract import CatalogCase
 from service.documents.engine_side import ChassisRegulator, Injectors, Manifold, Regulates, Tank
 from service.documents.fields import (
+    Aliases,
     Banks,
     Clearance,
     Days,
@@ -96,6 +97,7 @@ class Fuel(Document):
     source: Text
     heat_capacity_j_kg_k: Annotated[float, Field(ge=100, le=20_000)] | None = None
     vapour: Annotated[list[VapourPoint], Field(min_length=2, max_length=50)] | None = None
+    aliases: Aliases = None
 
 
 class Material(Document):
@@ -108,6 +110,7 @@ class Material(Document):
     conductivity_w_m_k: Annotated[float, Field(gt=0, le=5_000)] | None = None
     expansion_1_k: Annotated[float, Field(ge=0, le=0.001)] | None = None
     shear_mpa: Annotated[float, Field(gt=0, le=5_000)] | None = None
+    aliases: Aliases = None
 
 
 class Flow(Document):
@@ -165,6 +168,7 @@ class Item(Document):
     injector_positions_mm: Annotated[list[LengthMm], Field(min_length=1, max_length=48)] | None = None
     spot_positions_mm: Annotated[dict[Place, LengthMm], Field(min_length=1)] | None = None
     regulates: Regulates | None = None
+    aliases: Aliases = None
 
 
 class Reach(Document):
@@ -214,6 +218,7 @@ class Chassis(Document):
     regulator: ChassisRegulator | None = None
     manifold: Manifold | None = None
     tank: Tank | None = None
+    aliases: Aliases = None
 
 
 class Addon(Document):
@@ -226,6 +231,7 @@ class Addon(Document):
     clearances: list[Clearance]
     mounting: list[Mounting]
     raises_seat_mm: LengthMm | None = None
+    aliases: Aliases = None
 
 
 class LayoutHookup(Document):
@@ -252,6 +258,7 @@ class Layout(Document):
     summary: Text
     banks: Banks
     placements: list[dict[Spot, DutyEntry]]
+    aliases: Aliases = None
 
 
 class Policies(Document):

@@ -67,7 +67,7 @@ def _standard(standard: doc.PortStandard, joints: dict[str, Joint]) -> Standard:
 
 
 def _material(material: doc.Material) -> Material:
-    return Material(**material.model_dump(exclude={"source"}))
+    return Material(**material.model_dump(exclude={"source", "aliases"}))
 
 
 def _passage(flow: doc.Flow | None) -> Passage | None:

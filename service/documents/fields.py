@@ -8,6 +8,9 @@ from pydantic_core import PydanticCustomError
 ID_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._/-]*$"
 TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]*$"
 
+ALIAS_PATTERN = r"[^\W_]"
+"""An alias has a letter or a digit at least."""
+
 Place = Literal["left", "centre", "right", "top"]
 End = Literal["male", "female"]
 PLACES: tuple[Place, ...] = ("left", "centre", "right", "top")
@@ -27,10 +30,22 @@ def whole(value: object) -> object:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
+def none_if_empty(value: object) -> object:
+    """Take a list without anything in it as if it were not there."""
+    return None if value == [] else value
+
+
 Id = Annotated[str, Field(min_length=1, max_length=120, pattern=ID_PATTERN)]
 Name = Annotated[str, Field(min_length=1, max_length=200, pattern=TEXT_PATTERN)]
 Text = Annotated[str, Field(max_length=2000, pattern=TEXT_PATTERN)]
 Label = Annotated[str, Field(min_length=1, max_length=120, pattern=TEXT_PATTERN)]
+Aliases = Annotated[
+    list[Annotated[Label, Field(pattern=ALIAS_PATTERN)]] | None,
+    Field(
+        max_length=50, description="what else people call it; case, dashes, spaces, accents and the plural do not count"
+    ),
+    BeforeValidator(none_if_empty),
+]
 Spot = Annotated[
     str, Field(pattern=SPOT_PATTERN, description="left, centre, right or top; 1.left ... 2.top on two banks")
 ]

@@ -6,6 +6,7 @@ The checks read the arriving JSON, not the shaped parts: a fault in the shape of
 from collections.abc import Iterator
 from itertools import chain
 
+from service.documents.alias_integrity import alias_faults
 from service.documents.arriving import Part
 from service.documents.contract_integrity import contract_faults
 from service.documents.engineering_integrity import engineering_faults
@@ -22,6 +23,7 @@ def integrity_faults(data: object) -> Iterator[Fault]:
         catalog = Part((), data)
         yield from reference_faults(catalog)
         yield from item_faults(catalog)
+        yield from alias_faults(catalog)
         yield from spot_faults(catalog)
         yield from engineering_faults(catalog)
         yield from contract_faults(catalog)

@@ -24,6 +24,10 @@ def _told(table: str, field: str, **nested: Path) -> Part:
     return Part(table, field, nested=nested, optional=True, single=True)
 
 
+def _aliases(owner: str) -> Part:
+    return Part(f"{owner}_alias", "aliases", value="text", optional=True)
+
+
 ONCE = {
     "format": ("format",),
     "maker_name": ("maker", "name"),
@@ -71,13 +75,13 @@ SECTIONS = (
         "fuels",
         nested={"bsfc_na_g_kwh": ("bsfc_g_kwh", "na"), "bsfc_boosted_g_kwh": ("bsfc_g_kwh", "boosted")},
         identity={"fuel": "id"},
-        children=(Part("fuel_vapour", "vapour", optional=True),),
+        children=(Part("fuel_vapour", "vapour", optional=True), _aliases("fuel")),
     ),
     Part(
         "material",
         "materials",
         identity={"material": "id"},
-        children=(Part("material_rating", "ratings", key="fuel", value="rating"),),
+        children=(Part("material_rating", "ratings", key="fuel", value="rating"), _aliases("material")),
     ),
     Part(
         "item",
@@ -104,6 +108,7 @@ SECTIONS = (
             _told("item_regulates", "regulates"),
             Part("item_injector_position", "injector_positions_mm", value="mm", optional=True),
             Part("item_spot_position", "spot_positions_mm", key="spot", value="mm", optional=True),
+            _aliases("item"),
         ),
     ),
     Part(
@@ -125,19 +130,25 @@ SECTIONS = (
             _told("chassis_regulator", "regulator"),
             _told("chassis_manifold", "manifold"),
             _told("chassis_tank", "tank"),
+            _aliases("chassis"),
         ),
     ),
     Part(
         "addon",
         "addons",
         identity={"addon": "id"},
-        children=(Part("addon_chassis", "chassis", value="chassis"), *_CLEARANCES_AND_MOUNTING["addon"]),
+        children=(
+            Part("addon_chassis", "chassis", value="chassis"),
+            *_CLEARANCES_AND_MOUNTING["addon"],
+            _aliases("addon"),
+        ),
     ),
     Part(
         "layout",
         "layouts",
         identity={"layout": "id"},
         children=(
+            _aliases("layout"),
             Part(
                 "layout_placement",
                 "placements",

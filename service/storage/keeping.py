@@ -6,6 +6,7 @@ from datetime import UTC, datetime, timedelta
 KEY_DAYS = 7
 """So long the same idempotency key gives the same answer again, if that is kept for so long."""
 BATCH_DAYS = 30
+READING_DAYS = 30
 LAST_DAY = 36_500
 """The most that anything can be kept for: a hundred years."""
 
@@ -18,6 +19,7 @@ class Keeping:
     inquiries_days: int = 365
     short_links_days: int = 3_650
     order_batches_days: int = BATCH_DAYS
+    order_readings_days: int = READING_DAYS
 
 
 USUAL = Keeping()

@@ -84,6 +84,11 @@ class OrderBatchStore:
         wanted = _of(id_).where(_ORDERS.c.verdict.is_(None)).limit(limit)
         return self._orders(wanted)
 
+    def order(self, id_: str, position: int) -> BatchOrder | None:
+        """Return the order of a batch at a place."""
+        found = self._orders(_of(id_).where(_ORDERS.c.position == position))
+        return found[0] if found else None
+
     def record(self, id_: str, judged: Iterable[BatchOrder]) -> None:
         """Keep outcomes; a batch that was deleted meanwhile takes none."""
         with self._database.writing() as connection:

@@ -13,12 +13,13 @@ _WITH_A_WRITE = 10
 _AT_THE_START = 1_000
 _BATCHES = 2
 """A batch has thousands of orders, which go with it."""
-_PERSONAL = "inquiry"
+_PERSONAL = ("inquiry", "order_reading")
+"""What may hold names and telephone numbers."""
 
 
 def sweep(connection: Connection, keeping: Keeping, most: int = _WITH_A_WRITE) -> bool:
     """Delete what has had its time, the oldest first, at most so many of a kind; whether that was personal."""
-    return _swept(connection, keeping, most)[_PERSONAL] > 0
+    return _was_personal(_swept(connection, keeping, most))
 
 
 def sweep_much(database: Database, keeping: Keeping) -> bool:
@@ -28,9 +29,13 @@ def sweep_much(database: Database, keeping: Keeping) -> bool:
     """
     with database.writing() as connection:
         swept = _swept(connection, keeping, _AT_THE_START)
-    if swept[_PERSONAL]:
+    if _was_personal(swept):
         database.erase_remains()
     return any(swept.values())
+
+
+def _was_personal(swept: dict[str, int]) -> bool:
+    return any(swept[kind] for kind in _PERSONAL)
 
 
 def _swept(connection: Connection, keeping: Keeping, most: int) -> dict[str, int]:
@@ -44,8 +49,9 @@ def _swept(connection: Connection, keeping: Keeping, most: int) -> dict[str, int
 def _kinds(keeping: Keeping) -> Iterator[tuple[Table, int, int]]:
     """Yield (table, days, how many are deleted at once at most)."""
     yield METADATA.tables["order_check"], keeping.order_checks_days, _AT_THE_START
-    yield METADATA.tables[_PERSONAL], keeping.inquiries_days, _AT_THE_START
+    yield METADATA.tables["inquiry"], keeping.inquiries_days, _AT_THE_START
     yield METADATA.tables["short_link"], keeping.short_links_days, _AT_THE_START
+    yield METADATA.tables["order_reading"], keeping.order_readings_days, _AT_THE_START
     yield METADATA.tables["order_batch"], keeping.order_batches_days, _BATCHES
 
 

@@ -2,52 +2,110 @@
 
 import csv
 import re
-from collections.abc import Iterable, Sequence
-from typing import TextIO
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import asdict, dataclass, fields
+from itertools import chain
+from typing import Any, BinaryIO, TextIO
 
-from service.documents.order_answer import Change, OrderResult, Swap
+from openpyxl import Workbook
+from openpyxl.cell import WriteOnlyCell
+
+from service.documents.order_answer import Change, FromElsewhere, OrderResult, Swap
 from service.usecases.check_order import check_order
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition
 from service.usecases.order_sheet import SheetOrder
+from service.usecases.sheet_names import amount, resolve_names
 
-COLUMNS = ("order", "verdict", "layout", "add", "remove", "swap", "price_change", "fault")
-"""Of the results; the price change is in minor units of the catalog's currency."""
 REFUSED = "refused"
 """Where another order has its verdict: what was written is no order that can be judged."""
 
-Outcome = tuple[str, str, str, str, str, str, str]
-"""A row of the results without the name: verdict, layout, add, remove, swap, price change, fault."""
-
 _FORMULA = re.compile(r"\s*[=+\-@\uff1d\uff0b\uff0d\uff20]")
 """A beginning that spreadsheets take for a formula, the wide signs too; they pass over spaces."""
-_NUMBER = re.compile(r"-?[0-9]+")
+_NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
+_MOST_REASONS = 2_000
+_MOST_CELL = 32_000
+"""Characters: a cell of a workbook holds 32,767."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What is said of an order, each as one text; `price_change` in the currency's own units."""
+
+    verdict: str
+    layout: str = ""
+    add: str = ""
+    remove: str = ""
+    swap: str = ""
+    elsewhere: str = ""
+    price_change: str = ""
+    currency: str = ""
+    reasons: str = ""
+    fault: str = ""
+    notes: str = ""
+
+
+COLUMNS = ("order", *(field.name for field in fields(Outcome)))
+"""Of the results; after them the file's own columns that nobody knows."""
+_BEFORE = ("verdict", "layout", "add", "remove", "swap", "price_change", "fault")
+"""How outcomes were kept that are older than their other columns."""
+
+Judged = tuple[SheetOrder, Outcome]
 
 
 def outcome_of(edition: Edition, order: SheetOrder) -> Outcome:
-    """Judge an order; where it cannot be asked or is refused, its faults are the last cell."""
+    """Judge an order; where it cannot be asked or is refused, its faults are told."""
+    resolve_names(edition, order)
     request = order.request()
     if request is not None:
         try:
-            return _told(check_order(edition, request))
+            return _told(check_order(edition, request), edition.revision.currency, order)
         except RequestFaultsError as error:
             order.tell(*map(order.told, error.faults))
-    return refused(order.told_faults)
+    return Outcome(REFUSED, fault=order.told_faults, notes="; ".join(order.notes))
 
 
 def refused(fault: str) -> Outcome:
     """The outcome of an order that has none but a fault."""
-    return (REFUSED, "", "", "", "", "", fault)
+    return Outcome(REFUSED, fault=fault)
 
 
-def write_results(file: TextIO, rows: Iterable[tuple[str, Outcome]]) -> None:
-    """Write the header and a row for each order, by its name; texts so that no spreadsheet takes them for formulas."""
-    written = csv.writer(file, lineterminator="\n")
-    written.writerow(COLUMNS)
-    for name, (verdict, layout, add, remove, swap, price_change, fault) in rows:
-        given = "" if verdict == REFUSED else verdict
-        price = price_change if _NUMBER.fullmatch(price_change) else plain(price_change)
-        written.writerow([*map(plain, (name, given, layout, add, remove, swap)), price, plain(fault)])
+def kept_outcome(plain: Any) -> Outcome:
+    """An outcome as it was kept: its fields, or of older ones the list of their texts."""
+    return Outcome(**(plain if isinstance(plain, dict) else dict(zip(_BEFORE, plain, strict=True))))
+
+
+def write_results(file: TextIO, judged: Iterable[Judged]) -> None:
+    """Write the header and a row for each order; texts so that no spreadsheet takes them for formulas."""
+    csv.writer(file, lineterminator="\n").writerows(
+        [cell if _NUMBER.fullmatch(cell) else plain(cell) for cell in row] for row in _table(judged)
+    )
+
+
+def write_workbook(file: BinaryIO, judged: Iterable[Judged]) -> None:
+    """Write the same as a workbook (XLSX): amounts as numbers, all else as text, whatever it begins with."""
+    book = Workbook(write_only=True)
+    sheet = book.create_sheet("orders")
+    for number, row in enumerate(_table(judged)):
+        cells = []
+        for name, text in zip(chain(COLUMNS, row[len(COLUMNS) :]), row, strict=True):
+            is_amount = number > 0 and name == "price_change" and _NUMBER.fullmatch(text)
+            cell = WriteOnlyCell(sheet, float(text) if is_amount else _line(text)[:_MOST_CELL])
+            if not is_amount:
+                cell.data_type = "s"
+            cells.append(cell)
+        sheet.append(cells)
+    book.save(file)
+
+
+def _table(judged: Iterable[Judged]) -> Iterator[list[str]]:
+    """Yield the header and the rows of the results."""
+    rows = iter(judged)
+    first = next(rows, None)
+    extra = () if first is None else tuple(first[0].extra)
+    yield [*COLUMNS, *extra]
+    for order, outcome in chain([] if first is None else [first], rows):
+        yield [order.name, *map(str, asdict(outcome).values()), *(order.extra.get(name, "") for name in extra)]
 
 
 def plain(text: str) -> str:
@@ -55,17 +113,39 @@ def plain(text: str) -> str:
 
     A line end in a cell begins a row for readers that do not know of quotes, and what follows it may be a formula.
     """
-    line = "".join(sign if sign.isprintable() else " " for sign in text)
+    line = _line(text)
     return f"'{line}" if _FORMULA.match(line) else line
 
 
-def _told(result: OrderResult) -> Outcome:
-    price = "" if result["price_change"] is None else str(result["price_change"])
-    add, remove = (_listed(result["add"]), _listed(result["remove"]))
-    return (result["verdict"], result["layout"] or "", add, remove, "; ".join(map(_swapped, result["swap"])), price, "")
+def _line(text: str) -> str:
+    return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
-def _listed(changes: Sequence[Change]) -> str:
+def _told(result: OrderResult, currency: str, order: SheetOrder) -> Outcome:
+    change = result["price_change"]
+    return Outcome(
+        verdict=result["verdict"],
+        layout=result["layout"] or "",
+        add=_listed(result["add"]),
+        remove=_listed(result["remove"]),
+        swap="; ".join(map(_swapped, result["swap"])),
+        elsewhere=_listed(result.get("elsewhere", [])),
+        price_change="" if change is None else amount(change, currency),
+        currency=currency,
+        reasons=" ".join(_reasons(result))[:_MOST_REASONS],
+        notes="; ".join(order.notes),
+    )
+
+
+def _reasons(result: OrderResult) -> Iterator[str]:
+    yield from (reason["text"] for reason in result["reasons"])
+    for change in (*result["add"], *result["remove"]):
+        yield f"{change['sku']}: {change['why']}"
+    yield from (f"{swap['out']}: {swap['why']}" for swap in result["swap"])
+    yield from (f"{note['sku']}: {note['text']}" for note in (*result["notes"], *result["extras"]))
+
+
+def _listed(changes: Sequence[Change] | Sequence[FromElsewhere]) -> str:
     return "; ".join(f"{change['qty']} x {change['sku']}" for change in changes)
 
 

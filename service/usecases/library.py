@@ -2,7 +2,7 @@
 
 import logging
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -10,15 +10,18 @@ from threading import Lock, Thread
 from time import monotonic
 
 from service.assessment import Assessor
+from service.documents import catalog as documents
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
-from service.documents.pasted_order import SkuReader
 from service.domain.lazy import lazy
 from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis
 from service.domain.work import Meter, TooCostlyError, kept, metered
+from service.reading.names import Names
+from service.reading.orders import OrderReader
+from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
 from service.storage.digest import catalog_digest
 from service.storage.errors import StorageError, UnknownRevisionError
@@ -66,8 +69,18 @@ class Edition:
         return {item.sku: item for item in self.catalog.items}
 
     @lazy
-    def sku_reader(self) -> SkuReader:
-        return SkuReader(self.items)
+    def order_reader(self) -> OrderReader:
+        return OrderReader(Vocabulary(map(_part, self.catalog.items), _names_of_cars(self.catalog)))
+
+    @lazy
+    def names(self) -> dict[str, Names]:
+        """By field of a request, what its ids are called."""
+        return {
+            "chassis": _names(self.catalog.chassis),
+            "layout": _names(self.catalog.layouts),
+            "fuel": _names(self.catalog.fuels),
+            "addons": _names(self.catalog.addons),
+        }
 
     @lazy
     def positions(self) -> dict[str, int]:
@@ -111,6 +124,19 @@ class Edition:
     def skus_fitting(self, chassis: Chassis) -> set[str]:
         """The SKUs of `skus_by_layout` for any layout."""
         return set().union(*self.skus_by_layout(chassis).values())
+
+
+def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon]) -> Names:
+    return Names({one.id: (one.name, *(one.aliases or ())) for one in section})
+
+
+def _part(item: Item) -> Part:
+    return Part(item.sku, item.name, tuple(item.aliases or ()), item.family, item.price if item.sold else None)
+
+
+def _names_of_cars(catalog: Catalog) -> Iterator[str]:
+    for chassis in catalog.chassis:
+        yield from (chassis.id, chassis.name, chassis.engine, *(chassis.aliases or ()))
 
 
 def open_edition(number: int, catalog: Catalog) -> Edition:

@@ -13,7 +13,7 @@ from typing import BinaryIO
 from service.domain.work import AbandonedError, TooCostlyError, spend
 from service.storage.keeping import BATCH_DAYS
 from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBatch
-from service.usecases.check_sheet import Outcome, outcome_of, refused
+from service.usecases.check_sheet import Judged, Outcome, kept_outcome, outcome_of, refused
 from service.usecases.errors import NotFoundError
 from service.usecases.ids import new_id
 from service.usecases.library import Library
@@ -60,6 +60,7 @@ class Progress:
 class JudgedOrder:
     """An order as it was written, with its outcome."""
 
+    position: int
     order: SheetOrder
     outcome: Outcome
 
@@ -142,9 +143,16 @@ class OrderBatches:
         """The first orders that are judged but not complete, in the order of the file."""
         return [_read(order) for order in self._store.judged(id_, without=COMPLETE, limit=limit)]
 
-    def results(self, id_: str) -> Iterator[tuple[str, Outcome]]:
-        """The name and outcome of every order that is judged, in the order of the file."""
-        return ((judged.order.name, judged.outcome) for judged in map(_read, self._store.judged(id_)))
+    def results(self, id_: str) -> Iterator[Judged]:
+        """Every order that is judged, with its outcome, in the order of the file."""
+        return ((judged.order, judged.outcome) for judged in map(_read, self._store.judged(id_)))
+
+    def order(self, id_: str, position: int) -> SheetOrder:
+        """An order of a batch by its place in the file, from 0. Raises NotFoundError."""
+        found = self._store.order(self._batch(id_).id, position)
+        if found is None:
+            raise NotFoundError("order of this batch", str(position))
+        return _order(found)
 
     def _batch(self, id_: str) -> StoredBatch:
         batch = self._store.get(id_)
@@ -164,7 +172,7 @@ def _written(place: int, order: SheetOrder) -> BatchOrder:
 
 def judged_as(order: BatchOrder, outcome: Outcome) -> BatchOrder:
     """An order with its outcome."""
-    return replace(order, verdict=outcome[0], outcome=json.dumps(outcome))
+    return replace(order, verdict=outcome.verdict, outcome=json.dumps(asdict(outcome)))
 
 
 def too_costly(order: BatchOrder) -> BatchOrder:
@@ -173,7 +181,7 @@ def too_costly(order: BatchOrder) -> BatchOrder:
 
 
 def _read(order: BatchOrder) -> JudgedOrder:
-    return JudgedOrder(_order(order), tuple(json.loads(order.outcome or "[]")))
+    return JudgedOrder(order.position, _order(order), kept_outcome(json.loads(order.outcome or "[]")))
 
 
 def _order(order: BatchOrder) -> SheetOrder:

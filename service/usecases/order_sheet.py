@@ -4,49 +4,39 @@ What is kept of a file is bounded by its orders, not by its bytes: a file may be
 many lines and faults are kept as help, the rest is counted.
 """
 
-import csv
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from io import TextIOWrapper
-from itertools import chain, islice
+from itertools import islice
 from typing import Any, BinaryIO
 
 from pydantic import ValidationError
 
 from service.documents.faults import Fault, faults_of
-from service.documents.nearest import nearest_words
 from service.documents.order import MAX_LINES, OrderRequest
 from service.documents.rendering import printable, rendered
 from service.domain.work import spend
 from service.usecases.errors import RequestFault
+from service.usecases.sheet_cells import CellError, value_of
+from service.usecases.sheet_columns import KNOWN, OF_A_LINE, REQUIRED, Columns, columns_of
+from service.usecases.sheet_rows import SheetError, SheetRow, open_rows
 
-_APART = ",;\t"
-"""Spreadsheets of many countries write semicolons."""
-REQUIRED = ("order", "chassis", "sku", "qty")
-_ONCE_AN_ORDER = ("chassis", "layout", "fuel", "gauge", "finish", "sets")
-KNOWN = ("order", "chassis", "layout", "sku", "qty", "fuel", "gauge", "finish", "sets")
-_NUMBERS = {"qty", "sets"}
-_NUMBER = re.compile(r"([+-]?[0-9]{1,9})(\.0+)?")
+__all__ = ["KNOWN", "MOST_TOLD", "REQUIRED", "SheetError", "SheetOrder", "read_orders"]
+
 MOST_TOLD = 20
 """So many faults of an order, and so many rows that belong to no order, are told each for itself."""
-_MOST_COLUMNS = 50
-_MOST_LINE = 20_000
-"""So many characters a line of the file may have."""
+_MOST_EXTRA = 300
 _MOST_NAME = 1_000
 _NO_NAME = "found nothing, expected the name of the order"
 _OF_A_LINE = re.compile(r"/lines/([0-9]+)(/.*)?")
-
-
-class SheetError(Exception):
-    """The file cannot be read as orders at all."""
 
 
 @dataclass
 class SheetOrder:
     """One order of a sheet: its fields, for each of its lines the line of the file, and why it cannot be asked.
 
-    `more_rows`, `more_faults`: how many there are beyond those that are kept.
+    `more_rows`, `more_faults`: how many there are beyond those that are kept. `notes`: what was read as something
+    else, to be said aloud; `extra`: what stood in columns that nobody knows.
     """
 
     name: str
@@ -55,6 +45,8 @@ class SheetOrder:
     faults: list[str] = field(default_factory=list)
     more_rows: int = 0
     more_faults: int = 0
+    notes: list[str] = field(default_factory=list)
+    extra: dict[str, str] = field(default_factory=dict)
 
     def request(self) -> OrderRequest | None:
         """Return the order as it is asked, None where its faults (perhaps first found here) do not let it."""
@@ -75,6 +67,11 @@ class SheetOrder:
         self.faults += faults[:room]
         self.more_faults += len(faults[room:])
 
+    def note(self, note: str) -> None:
+        """Add what is to be said aloud, once and as far as it is told."""
+        if note not in self.notes and len(self.notes) < MOST_TOLD:
+            self.notes.append(note)
+
     @property
     def told_faults(self) -> str:
         """All faults in one text."""
@@ -91,63 +88,18 @@ class SheetOrder:
 
 
 def read_orders(file: BinaryIO, most: int | None = None) -> list[SheetOrder]:
-    """Read the orders of a file in the order of their first rows; cells stand apart by what the first line uses.
+    """Read the orders of a file in the order of their first rows; how the file was read is noted with the first.
 
     A row that cannot be read at all, or names no order, stands as an order without a name; where there are many such
-    rows, the last of these counts the rest. Raises SheetError for what is no CSV in UTF-8, for a header with other
-    columns than are known, and for more orders than `most`; OSError.
+    rows, the last of these counts the rest. Raises SheetError for what is no table, for a header that lacks a column,
+    and for more orders than `most`; OSError.
     """
-    lines = TextIOWrapper(file, encoding="utf-8-sig", newline="")
-    try:
-        first = next(_bounded(lines), "")
-        apart = max(_APART, key=first.count)
-        if first.count(apart) >= _MOST_COLUMNS:
-            raise SheetError(f"the first line has more than {_MOST_COLUMNS} columns; known are {', '.join(KNOWN)}")
-        rows = _rows(csv.reader(chain([first], _bounded(lines, 2)), strict=True, delimiter=apart))
-        _, header, _ = next(rows, (1, [], ""))
-        return _gathered(_checked(header), rows, most)
-    except UnicodeDecodeError:
-        raise SheetError("found bytes that are not UTF-8, expected a CSV file in UTF-8") from None
-    finally:
-        lines.detach()
-
-
-def _bounded(lines: TextIOWrapper, number: int = 1) -> Iterator[str]:
-    """Yield the lines of a file, the first of which has this number. Raises SheetError for one that is too long."""
-    while line := lines.readline(_MOST_LINE + 1):
-        if len(line) > _MOST_LINE:
-            raise SheetError(f"line {number} has more than {_MOST_LINE:,} characters")
-        yield line
-        number += 1
-
-
-def _rows(reader: Any) -> Iterator[tuple[int, list[str], str]]:
-    """Yield each row with the line it begins in; where it cannot be read, why. A bad row does not end the reading."""
-    while True:
-        line = reader.line_num + 1
-        try:
-            yield line, next(reader), ""
-        except StopIteration:
-            return
-        except csv.Error as error:
-            yield line, [], f"line {line}: found {error}, expected cells in commas, quotes closed"
-
-
-def _checked(cells: Sequence[str]) -> list[str]:
-    header = [cell.strip().lower() for cell in cells]
-    while header and not header[-1]:
-        header.pop()
-    missing = [name for name in REQUIRED if name not in header]
-    unknown = [name for name in header if name not in KNOWN]
-    if missing and not unknown:
-        raise SheetError(f"the first line lacks {', '.join(missing)}; expected a header of {', '.join(KNOWN)}")
-    if unknown:
-        told = "; ".join(rendered(name) + nearest_words(name, KNOWN) for name in unknown)
-        raise SheetError(f"the first line has columns that are not known: {told}. Known are {', '.join(KNOWN)}")
-    doubled = [name for name in KNOWN if header.count(name) > 1]
-    if doubled:
-        raise SheetError(f"the first line has {', '.join(doubled)} more than once")
-    return header
+    opened = open_rows(file)
+    columns = columns_of(opened.header)
+    orders = _gathered(columns, opened.rows, most)
+    for order in orders[:1]:
+        order.notes = [*opened.notes, *columns.notes, *order.notes]
+    return orders
 
 
 class _Gathering:
@@ -184,45 +136,62 @@ class _Gathering:
             raise SheetError(f"found more than {self._most:,} orders, expected at most {self._most:,}")
 
 
-def _gathered(header: list[str], rows: Iterator[tuple[int, list[str], str]], most: int | None) -> list[SheetOrder]:
+def _gathered(columns: Columns, rows: Iterator[SheetRow], most: int | None) -> list[SheetOrder]:
     gathering = _Gathering(most)
-    for line, texts, fault in rows:
+    width = len(columns.names)
+    extra = {columns.names[place]: "" for place in columns.extra}
+    for row in rows:
         spend(1, "order")
-        cells = [text.strip() for text in islice(texts, len(header))]
-        if fault or not any(map(str.strip, texts)):
-            if fault:
-                gathering.stray(fault)
+        cells = [text.strip() for text in islice(row.cells, width)]
+        if row.fault or not any(map(str.strip, row.cells)):
+            if row.fault:
+                gathering.stray(row.fault)
             continue
-        told = {name: cell for name, cell in zip(header, cells, strict=False) if cell}
+        told = {name: cell for name, cell in zip(columns.names, cells, strict=False) if cell}
         name = told.pop("order", "")
         if not name or len(name) > _MOST_NAME:
             found = f"found {len(name):,} characters, expected at most {_MOST_NAME:,}" if name else _NO_NAME
-            gathering.stray(f"line {line}: order: {found}")
+            gathering.stray(f"line {row.line}: order: {found}")
             continue
         order = gathering.of(name)
-        if any(map(str.strip, islice(texts, len(header), None))):
-            order.tell(f"line {line}: found {len(texts)} cells, expected {len(header)} as in the first line")
-        _take(order, line, told)
+        order.extra = order.extra or dict(extra)
+        if any(map(str.strip, islice(row.cells, width, None))):
+            order.tell(f"line {row.line}: found {len(row.cells)} cells, expected {width} as in the first line")
+        _take(order, row.line, told)
     return gathering.orders
 
 
 def _take(order: SheetOrder, line: int, told: dict[str, str]) -> None:
     """Add a row to its order; what an order has once may stand in any of its rows, but not in two ways."""
-    for name in _ONCE_AN_ORDER:
-        if name in told:
-            value = _value(name, told[name])
-            if order.fields.setdefault(name, value) != value:
-                first = rendered(order.fields[name])
-                order.tell(f"line {line}, {name}: found {rendered(value)}, expected {first} as before in this order")
+    values = _values(order, line, told)
+    for name, value in values.items():
+        if name not in OF_A_LINE and order.fields.setdefault(name, value) != value:
+            first = rendered(order.fields[name])
+            order.tell(f"line {line}, {name}: found {rendered(value)}, expected {first} as before in this order")
+    for name in order.extra:
+        _keep_extra(order, name, told.get(name, ""))
     if len(order.rows) == MAX_LINES:
         order.more_rows += 1
         return
     order.rows.append(line)
-    order.fields.setdefault("lines", []).append(
-        {name: _value(name, told[name]) for name in ("sku", "qty") if name in told}
-    )
+    order.fields.setdefault("lines", []).append({name: values[name] for name in OF_A_LINE if name in values})
 
 
-def _value(name: str, text: str) -> object:
-    match = _NUMBER.fullmatch(text) if name in _NUMBERS else None
-    return int(match[1]) if match else text
+def _values(order: SheetOrder, line: int, told: dict[str, str]) -> dict[str, object]:
+    """The cells of a row as values; those that are none are told."""
+    values: dict[str, object] = {}
+    for name, text in told.items():
+        if name not in KNOWN:
+            continue
+        try:
+            values[name] = value_of(name, text)
+        except CellError as error:
+            order.tell(f"line {line}, {name}: found {rendered(text)}, expected {error}")
+    return values
+
+
+def _keep_extra(order: SheetOrder, name: str, text: str) -> None:
+    """Keep what a row has in a column that nobody knows, once and not without end."""
+    kept = order.extra[name]
+    if text and text not in kept.split("; ") and len(kept) + len(text) < _MOST_EXTRA:
+        order.extra[name] = f"{kept}; {text}" if kept else text

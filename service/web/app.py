@@ -20,11 +20,13 @@ from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
 from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
+from service.storage.order_readings import OrderReadingStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.storage.sweeping import sweep_much
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
+from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
@@ -62,6 +64,7 @@ from service.web.routers import (
     inquiries,
     joints,
     order_checks,
+    order_reading,
     sheets,
     short_links,
     static,
@@ -100,6 +103,7 @@ def create_app(
     kept_inquiries: Inquiries | None = None,
     links: ShortLinks | None = None,
     batches: OrderBatches | None = None,
+    readings: OrderReadings | None = None,
     lanes: Lanes | None = None,
     back: Back | None = None,
     allowed_origins: Collection[str] = (),
@@ -108,7 +112,7 @@ def create_app(
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library and what keeps order checks, inquiries, links and batches of it.
+    """The application over a library and what keeps order checks, inquiries, links, batches and readings of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `back`: the process that what
     takes long is handed on to. `allowed_origins`: whose pages may call the API. `workshop_pages`: whether pages with
@@ -124,7 +128,14 @@ def create_app(
         redirect_slashes=False,
         lifespan=lifespan,
     )
-    routers = [bills.router, sheets.router, short_links.router, explain.router, order_checks.router]
+    routers = [
+        bills.router,
+        sheets.router,
+        short_links.router,
+        explain.router,
+        order_reading.router,
+        order_checks.router,
+    ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
     routers += [drawings.router]  # before the sections, whose ids may hold slashes
     routers += [
@@ -137,8 +148,8 @@ def create_app(
     ]
     routers += [
         ask_page.router,
-        order_page.router,
         order_batches_page.router,
+        order_page.router,
         drawings_page.router,
         sheet_page.router,
         inquiries_page.router,
@@ -184,6 +195,7 @@ def create_app(
     app.state.order_checks = checks
     app.state.short_links = links
     app.state.order_batches = batches
+    app.state.order_readings = readings
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
     resources = None if library is None else Resources(library, lanes)
@@ -235,6 +247,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
+        readings=OrderReadings(OrderReadingStore(database, keeping)),
         lanes=lanes,
         back=back,
         allowed_origins=settings.allowed_origins,

@@ -13,6 +13,7 @@ from service.documents.folder import load_catalog
 from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
+from service.documents.order_reading import OrderText
 from service.documents.request import BillRequest
 from service.usecases.assembly_sheet import sheet_of
 from service.usecases.bill_keys import decode_key
@@ -26,6 +27,7 @@ from service.usecases.find_bills import answer_in
 from service.usecases.join import join_in
 from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
+from service.usecases.read_order import read_in
 from service.usecases.recall_bill import recall_in
 from service.usecases.short_link import codes_of
 from service.web.problems import fault, faulty, problem_of
@@ -111,6 +113,17 @@ def batch_answer() -> str:
         {"line": 2, "status": problem.status, "problem": problem.model_dump(exclude_none=True)},
     )
     return "".join(json.dumps(line) + "\n" for line in lines)
+
+
+def order_text() -> dict[str, Any]:
+    """An order as somebody wrote it: a part that is sure, one that is misspelt, and a greeting."""
+    return {"text": "Hello,\n2 x RAIL-S\nPLUG-8 nitrle (4)"}
+
+
+@cache
+def read_order() -> dict[str, Any]:
+    """What is read of that order."""
+    return dict(read_in(edition(), OrderText.model_validate(order_text())))
 
 
 def explain_question() -> dict[str, Any]:

@@ -10,6 +10,7 @@ from fastapi import Depends, Request
 from service.usecases.errors import NoCatalogError
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
+from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
@@ -70,3 +71,4 @@ AppOrderChecks = Annotated[OrderChecks, Depends(kept_as("order_checks", OrderChe
 AppInquiries = Annotated[Inquiries, Depends(kept_as("inquiries", Inquiries))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
 AppOrderBatches = Annotated[OrderBatches, Depends(kept_as("order_batches", OrderBatches))]
+AppOrderReadings = Annotated[OrderReadings, Depends(kept_as("order_readings", OrderReadings))]

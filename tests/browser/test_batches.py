@@ -20,7 +20,7 @@ def upload(page: Page) -> None:
     """From the page of one order to the page of the file."""
     page.goto("/order")
     page.get_by_role("link", name="many at once").click()
-    page.get_by_label("A CSV file").set_input_files(FILE)
+    page.get_by_label("A file with a row").set_input_files(FILE)
     page.get_by_role("button", name="Check them all").click()
 
 

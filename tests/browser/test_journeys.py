@@ -12,14 +12,14 @@ from tests.web.test_counter_pages import MOST_BYTES
 
 pytestmark = pytest.mark.browser
 
-PASTED = "Hello,\n2x RAIL\u2013tor_4 satin\nadapter 8 flare-6 nitrile; 1\nplug-8-nitrle\t3\n"
+PASTED = "Hello,\n2x RAIL\u2013tor_4 satin\nadapter 8 flare-6 nitrile; 1\nplug-8-lwo\t3\n2 x gauge 600\nUna"
 QUESTION = "/ask?chassis=fennic-16&layout=own-hose-6-centre"
 NOTHING = f"{QUESTION}&clearances=top:axial_mm:5&gauge=top"
 CATALOG = "/catalog/rail-tor-4-satin"
 BATCHES = "/order/batches"
 WHY = f"{CATALOG}?car=fennic-16&layout=own-hose-6-centre&cars=yes"
 CURVES = "/drop-curves?chassis=fennic-16"
-ORDER = "/order?chassis=fennic-16&lines=2+x+rail-tor-4-satin"
+ORDER = "order"
 
 
 def ask(page: Page) -> None:
@@ -78,19 +78,43 @@ def test_inches_stay_chosen(page: Page) -> None:
     expect(page.get_by_label("Power, hp")).to_be_visible()
 
 
-def test_from_a_messy_pasted_order_to_a_right_one(page: Page) -> None:
+def settle(page: Page, *, scripted: bool) -> None:
+    """From a messy order to the right one, by keyboard alone."""
     page.goto("/order")
-    page.get_by_label("Lines as they came").fill(PASTED)
-    page.get_by_label("Car: its name or id").fill("Fennic 1.6")
-    expect(page.get_by_text("Not recognised.")).to_be_visible()
-    page.get_by_role("button", name="plug-8-low").click()
-    expect(page.get_by_label("Lines as they came")).to_have_value(re.compile("\n3 x plug-8-low"))
-    expect(page.get_by_text("Not recognised.")).not_to_be_visible()
+    page.get_by_label("Lines as they came").focus()
+    page.keyboard.insert_text(PASTED)
+    page.get_by_label("Car: its name or id").focus()
+    page.keyboard.insert_text("Fennic 1.6")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("2 rows have to be settled")).to_be_visible()
+    expect(page.locator("#corrected")).not_to_be_visible()
+    page.get_by_role("button", name="plug-8-low").focus()
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("1 row has to be settled")).to_be_visible()
+    if scripted:
+        expect(page.locator("button[name=pick]:focus")).to_have_count(1)
+    page.get_by_role("button", name="2 \u00d7 Pressure gauge 0 to 600 kPa, liquid filled, satin").focus()
+    page.keyboard.press("Enter")
     expect(page.locator("#corrected")).to_contain_text("1 x rail-tor-4-satin")
+    expect(page.locator("#verdict")).to_contain_text("The right order is EUR")
+
+
+def test_from_a_messy_order_to_a_right_one(page: Page) -> None:
+    settle(page, scripted=True)
+    assert re.search(r"/order/[0-9a-f]{32}$", page.url)
+    page.get_by_label("How many of row 2").fill("1")
+    page.get_by_label("How many of row 2").press("Tab")
+    expect(page.get_by_label("How many of row 2")).to_have_value("1")
+    page.reload()
+    expect(page.get_by_label("How many of row 2")).to_have_value("1")
     page.get_by_role("button", name="Copy").click()
     with page.expect_download() as download:
         page.get_by_role("link", name="As CSV").click()
     assert Path(download.value.path()).read_text().startswith("qty,sku,name")
+
+
+def test_a_messy_order_is_settled_with_scripting_off(plain_page: Page) -> None:
+    settle(plain_page, scripted=False)
 
 
 def test_asking_works_with_scripting_off(plain_page: Page) -> None:
@@ -107,14 +131,6 @@ def test_asking_works_with_scripting_off(plain_page: Page) -> None:
     expect(plain_page.get_by_text("desk 3")).to_be_visible()
 
 
-def test_checking_an_order_works_with_scripting_off(plain_page: Page) -> None:
-    plain_page.goto("/order")
-    plain_page.get_by_label("Lines as they came").fill(PASTED)
-    plain_page.get_by_label("Car: its name or id").fill("Fennic 1.6")
-    plain_page.get_by_role("button", name="Check").click()
-    expect(plain_page.locator("#corrected")).to_contain_text("1 x rail-tor-4-satin")
-
-
 @pytest.mark.parametrize("colours", ["light", "dark"])
 @pytest.mark.parametrize("path", ["/ask", QUESTION, NOTHING, ORDER, BATCHES, CATALOG, WHY, "drawing", CURVES])
 def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colours: Literal["light", "dark"]) -> None:
@@ -125,7 +141,13 @@ def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colour
     page = context.new_page()
     sizes: list[int] = []
     page.on("response", lambda response: sizes.append(len(response.body())))
-    page.goto(QUESTION if path == "drawing" else path)
+    if path == ORDER:
+        page.goto("/order?chassis=fennic-16")
+        page.get_by_label("Lines as they came").fill("2 x rail-tor-4-satin\n1 x plg-8-low")
+        page.get_by_role("button", name="Check", exact=True).last.click()
+        page.get_by_text("1 row has to be settled").wait_for()
+    else:
+        page.goto(QUESTION if path == "drawing" else path)
     if path == "drawing":
         page.get_by_role("link", name="Drawing").first.click()
         page.locator("svg").first.wait_for()

@@ -3,13 +3,16 @@
 import csv
 import os
 import subprocess
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import pytest
+from openpyxl import Workbook, load_workbook
 
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
+from service.usecases.check_sheet import COLUMNS
 from service.usecases.library import Edition
 from tests.cli.commands import PATIENCE_S, PORTWRIGHT, installed, run
 from tests.support.orders import three_plugs
@@ -17,6 +20,7 @@ from tests.support.orders import three_plugs
 pytestmark = pytest.mark.usefixtures("imported")
 
 HEADER = "order,chassis,layout,sku,qty"
+MANY, FEW = "PLUG-B8: Three are enough.", "PLUG-B8: Three are needed."
 
 
 @pytest.fixture(name="asked", autouse=True)
@@ -49,8 +53,8 @@ def written(sheet: Path, *lines: str, header: str = HEADER) -> Path:
 
 def only(**cells: str) -> dict[str, str]:
     """A row of results with these cells, the others blank."""
-    columns = ("order", "verdict", "layout", "add", "remove", "swap", "price_change", "fault")
-    return dict.fromkeys(columns, "") | cells
+    money = {"currency": "OVC"} if cells.get("verdict") != "refused" else {}
+    return dict.fromkeys(COLUMNS, "") | money | cells
 
 
 def test_each_order_has_its_row(sheet: Path) -> None:
@@ -65,9 +69,11 @@ def test_each_order_has_its_row(sheet: Path) -> None:
     target = sheet.with_name("orders.checked.csv")
     assert result.stdout == f"3 orders checked: 1 complete, 1 surplus, 1 short; see {target}\n"
     assert results(target) == [
-        only(order="A-1", verdict="complete", layout="factory", price_change="0"),
-        only(order="A-2", verdict="surplus", layout="factory", remove="2 x PLUG-B8", price_change="-1800"),
-        only(order="A-3", verdict="short", add="1 x PLUG-B8", price_change="900"),
+        only(order="A-1", verdict="complete", layout="factory", price_change="0.00"),
+        only(
+            order="A-2", verdict="surplus", layout="factory", remove="2 x PLUG-B8", price_change="-18.00", reasons=MANY
+        ),
+        only(order="A-3", verdict="short", add="1 x PLUG-B8", price_change="9.00", reasons=FEW),
     ]
 
 
@@ -94,7 +100,9 @@ def test_swaps_are_told(sheet: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("service.usecases.check_sheet.check_order", judge)
     assert run("order", "check", written(sheet, "A,brook,,PLUG-B8,3")).exit_code == 1
     [row] = results(sheet.with_name("orders.checked.csv"))
-    assert row == only(order="A", verdict="wrong", swap="2 x RAIL-X -> RAIL-S; 1 x PLUG-X -> PLUG-B8 at top")
+    swaps = "2 x RAIL-X -> RAIL-S; 1 x PLUG-X -> PLUG-B8 at top"
+    reasons = "RAIL-X: It does not fit. PLUG-X: It does not mate."
+    assert row == only(order="A", verdict="wrong", swap=swaps, reasons=reasons)
 
 
 def test_wishes_are_taken(sheet: Path, asked: list[OrderRequest]) -> None:
@@ -130,16 +138,20 @@ _BAD_ROWS = {
         "X,brok,,PLUG-B8,3",
         "chassis: found brok, expected the id of a chassis of this revision (nearest: brook)",
     ),
-    "unknown item": ("X,brook,,PLUG-B9,3", "line 3, sku: found PLUG-B9, expected the id of an item of this revision"),
+    "unknown item": ("X,brook,,PLUG-B9,3", "(nearest: PLUG-B8"),
     "no item": ("X,brook,,,3", "line 3, sku: found nothing, expected a value: the field is required"),
     "no number": ("X,brook,,PLUG-B8,", "line 3, qty: found nothing, expected a value: the field is required"),
     "a word for a number": ("X,brook,,PLUG-B8,three", 'line 3, qty: found "three", expected a whole number'),
-    "a half": ("X,brook,,PLUG-B8,1.5", 'line 3, qty: found "1.5", expected a whole number'),
+    "a half": ("X,brook,,PLUG-B8,1.5", "line 3, qty: found 1.5, expected a whole number"),
     "none": ("X,brook,,PLUG-B8,0", "line 3, qty: found 0, expected a number of at least 1"),
     "fewer": ("X,brook,,PLUG-B8,-2", "line 3, qty: found -2, expected a number of at least 1"),
     "too many": ("X,brook,,PLUG-B8,10001", "line 3, qty: found 10001, expected a number of at most 10000"),
     "beyond counting": ("X,brook,,PLUG-B8," + "9" * 5_000, "expected a whole number"),
-    "no id": ("X,brook,,PLUG B8,3", 'line 3, sku: found "PLUG B8", expected an id: letters, digits'),
+    "a name of nothing": ("X,brook,,glow plug,3", 'line 3, sku: found "glow plug", expected the SKU, the name or an'),
+    "thousands or decimals": (
+        'X,brook,,PLUG-B8,"1,000"',
+        "expected a whole number; a number that is one thing only: 1000",
+    ),
     "control character": ("X,br\x1book,,PLUG-B8,3", 'chassis: found "br\\u001book", expected an id'),
     "cells without a column": ("X,brook,,PLUG-B8,3,0", "line 3: found 6 cells, expected 5 as in the first line"),
 }
@@ -156,7 +168,7 @@ def test_a_bad_row_spoils_no_other_order(sheet: Path, name: str) -> None:
     first, bad, last = results(sheet.with_name("orders.checked.csv"))
     assert (first["verdict"], last["verdict"]) == ("complete", "complete")
     assert fault in bad["fault"]
-    assert bad == only(order="X", fault=bad["fault"])
+    assert bad == only(order="X", verdict="refused", fault=bad["fault"])
     assert len(bad["fault"]) < 300
 
 
@@ -165,7 +177,7 @@ def test_no_spreadsheet_takes_a_result_for_a_formula(sheet: Path) -> None:
     written(sheet, "=1+1,brook,,PLUG-B8,5", "@x,brok,,PLUG-B8,3")
     run("order", "check", sheet)
     first, second = results(sheet.with_name("orders.checked.csv"))
-    assert (first["order"], first["price_change"], second["order"]) == ("'=1+1", "-1800", "'@x")
+    assert (first["order"], first["price_change"], second["order"]) == ("'=1+1", "-18.00", "'@x")
 
 
 def test_one_bad_row_refuses_its_whole_order(sheet: Path, asked: list[OrderRequest]) -> None:
@@ -209,18 +221,19 @@ def test_a_row_that_cannot_be_read_is_told(sheet: Path) -> None:
 
 
 _BAD_HEADERS: dict[str, tuple[bytes, str]] = {
-    "nothing": (b"", "the first line lacks order, chassis, sku, qty; expected a header of order, chassis, layout, "),
-    "a column missing": (b"order,chassis,sku\n", "the first line lacks qty; "),
-    "an unknown column": (
-        b"order,chassis,sku,qty,finsh\n",
-        'columns that are not known: "finsh"; nearest: finish. Known',
-    ),
+    "nothing": (b"", "the first line lacks order, chassis, sku, qty: found nothing; known columns are order, chassis"),
+    "a column missing": (b"order,chassis,sku\n", "the first line lacks qty: "),
     "a column twice": (b"order,chassis,sku,qty,sku\n", "the first line has sku more than once"),
-    "no header": (b"A,brook,PLUG-B8,3\n", 'columns that are not known: "a"'),
-    "spaces": (b"order chassis sku qty\n", 'columns that are not known: "order chassis sku qty"'),
-    "control character": (b"order,chassis,sku,qty,\x1b[31m\n", '"\\u001b[31m"'),
-    "not UTF-8": (b"order,chassis,sku,qty\nA,br\xffok,X,1\n", "found bytes that are not UTF-8"),
-    "UTF-16": ("order,chassis,sku,qty\n".encode("utf-16"), "found bytes that are not UTF-8"),
+    "a column in two words": (
+        b"order,chassis,sku,Menge,pieces\n",
+        'qty more than once: "Menge" in column 4 and "pieces"',
+    ),
+    "an extra column twice": (b"order,chassis,sku,qty,a,a\n", 'the first line has "a" more than once'),
+    "no header": (b"A,brook,PLUG-B8,3\n", "the first line lacks order, chassis, sku, qty: found"),
+    "spaces": (b"order chassis sku qty\n", 'found "order chassis sku qty"'),
+    "control character": (b"order,chassis,sku,\x1b[31m\n", '"\\u001b[31m"'),
+    "no text": (b"order,chassis,sku,qty\nA,br\x81ok,X,1\n", "found bytes that are no text"),
+    "no workbook": (b"PK\x03\x04 and nothing", "found what is no workbook"),
 }
 
 
@@ -306,3 +319,57 @@ def test_on_a_terminal_there_is_a_bar(sheet: Path) -> None:
     assert result.returncode == 1
     assert "Checking" in shown
     assert "7/7" in shown
+
+
+ENCODINGS = {"utf-8": "", "utf-8-sig": "", "utf-16": "", "utf-16-le": "", "utf-16-be": "", "cp1252": "Windows-1252"}
+
+
+@pytest.mark.parametrize("encoding", list(ENCODINGS))
+def test_files_in_the_encodings_of_spreadsheets_are_taken(sheet: Path, encoding: str) -> None:
+    """What was guessed is said aloud."""
+    sheet.write_bytes(f"{HEADER}\nGr\u00fcn,brook,,PLUG-B8,3\n".encode(encoding))
+    assert run("order", "check", sheet).exit_code == 0
+    [row] = results(sheet.with_name("orders.checked.csv"))
+    assert row["order"] == "Gr\u00fcn"
+    assert ENCODINGS[encoding] in row["notes"]
+
+
+def test_columns_are_read_by_other_words_and_extra_ones_given_back(sheet: Path, asked: list[OrderRequest]) -> None:
+    header = "Bestellung;Car;Part number;Quantitiy;Power;Boost;Room;At most;Desk"
+    written(
+        sheet,
+        "sep=;",
+        header,
+        "A;Brook;plug b8;3 pcs;120 hp;0,5 bar;top:axial_mm:80;1.234,50;north",
+        "A;;Rail S;1;;;;;south",
+        header="",
+    )
+    sheet.write_text(sheet.read_text().lstrip("\n"))
+    run("order", "check", sheet)
+    [order] = asked
+    [row] = results(sheet.with_name("orders.checked.csv"))
+    assert row["verdict"] == "complete", row
+    assert (order.chassis, [line.sku for line in order.lines]) == ("brook", ["PLUG-B8", "RAIL-S"])
+    assert (order.boost_kpa, order.max_price, round(order.power_kw or 0, 2)) == (50.0, 123_450, 89.48)
+    assert (order.clearances[0].spot, order.clearances[0].axial_mm) == ("top", 80.0)
+    assert row["Desk"] == "north; south"
+    for told in ('"Quantitiy" is read as qty', '"Desk" is not known', '"plug b8" is read as PLUG-B8'):
+        assert told in row["notes"]
+
+
+def test_a_workbook_is_taken_and_given_back(tmp_path: Path) -> None:
+    """Amounts are numbers in it, and no text is a formula."""
+    book = Workbook()
+    assert book.active is not None
+    for row in (["order", "chassis", "sku", "qty", "when"], ["=A", "brook", "PLUG-B8", 5, date(2026, 3, 1)]):
+        book.active.append(row)
+    book.active["A2"].data_type = "s"
+    book.save(tmp_path / "orders.xlsx")
+    assert run("order", "check", tmp_path / "orders.xlsx").exit_code == 1
+    sheet = load_workbook(tmp_path / "orders.checked.xlsx").active
+    assert sheet is not None
+    header, told = ([cell.value for cell in row] for row in sheet.iter_rows())
+    answer = dict(zip(header, told, strict=True))
+    assert (answer["order"], answer["verdict"], answer["price_change"]) == ("=A", "surplus", -18)
+    assert str(answer["when"]).startswith("2026-03-01")
+    assert sheet["A2"].data_type == "s"

@@ -53,6 +53,7 @@ def test_every_operation_is_answered(app: FastAPI) -> None:
             assert (await client.recall_bill(first["key"]))["bill"] == first
             assert (await client.sheet(first["key"]))["key"] == first["key"]
             assert (await client.explain(EXPLAIN))["in_bills"]
+            assert (await client.read_order({"text": "2 x RAIL-S"}))["lines"][0]["sure"]
             assert (await client.chassis_layouts("brook", revision=1))["chassis"] == "brook"
             assert (await client.join(JOINT))["meets"] in (True, False)
             cases = (await client.contract_cases()).content

@@ -8,7 +8,6 @@ from pydantic import ValidationError
 from service.documents.faults import MOST_TOLD, faults_of
 from service.documents.nearest import nearest
 from service.documents.order import OrderRequest
-from service.documents.pasted_order import LONGEST_LINE, SkuReader
 from service.documents.pointers import pointer_to
 from service.documents.strict_json import InvalidJsonError, MalformedJsonError, loads
 from tests.support.growth import assert_linear
@@ -76,28 +75,3 @@ def test_near_names() -> None:
     """By the length of the name, and by the number of those that are known."""
     assert_linear(lambda name: nearest(name, ["PLUG-8", "LINE-F6"]), lambda n: "PL" * n, 5_000)
     assert_linear(lambda known: nearest("PLUG-9999", known), lambda n: [f"PLUG-{i}" for i in range(n)], 2_000)
-
-
-_PASTED: dict[str, Callable[[int], str]] = {
-    "lines": lambda n: "2 x PLUG-8\n" * n,
-    "words": lambda n: "a " * n,
-    "digits": lambda n: "1" * n,
-    "amounts": lambda n: "1,11" * n,
-    "signs": lambda n: "x " * n + "1",
-    "dashes": lambda n: "-" * n,
-    "blank": lambda n: " \n" * n,
-}
-
-
-@pytest.mark.parametrize("name", _PASTED)
-def test_pasted_orders(name: str) -> None:
-    """By the line; of one line only what a line may have is read."""
-    assert_linear(SkuReader(["PLUG-8", "LINE-F6"]).lines, _PASTED[name], 3_000)
-
-
-def test_a_long_line_is_read_at_its_beginning() -> None:
-    """What stands behind is not looked at."""
-    [line] = SkuReader(["PLUG-8"]).lines("2 x PLUG-8 " + "a" * LONGEST_LINE)
-    assert (line.sku, line.qty) == ("PLUG-8", 2)
-    [line] = SkuReader(["PLUG-8"]).lines("a" * LONGEST_LINE + " 2 x PLUG-8")
-    assert line.sku is None

@@ -88,6 +88,8 @@ def told_catalog() -> Json:
             "spot_positions_mm": {"left": 0.0, "centre": 160.0, "right": 320.0},
         }
     )
+    for section in ("items", "chassis", "addons", "layouts", "fuels", "materials"):
+        catalog[section][0]["aliases"] = [f"first of the {section}", "№ 1"]
     for chassis in catalog["chassis"]:
         chassis.update({"pump": CURVE, "pump_v": {"rated": 12.0, "fed": 13.5}, "injectors": INJECTORS})
         chassis.update({"manifold": MANIFOLD, "tank": TANK, "regulator": {"at": "rail", "follows": "manifold"}})

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import re
 import tracemalloc
 from dataclasses import asdict
 from unicodedata import category
@@ -12,7 +13,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from service.documents.order import MAX_LINES
-from service.usecases.check_sheet import outcome_of, plain, refused, write_results
+from service.usecases.check_sheet import COLUMNS, Outcome, outcome_of, plain, refused, write_results
 from service.usecases.library import Edition
 from service.usecases.order_sheet import MOST_TOLD, SheetError, SheetOrder, read_orders
 from tests.support.growth import assert_linear
@@ -49,16 +50,16 @@ def test_lines_of_an_order_are_kept_up_to_a_number(edition: Edition) -> None:
     [order] = read(filled("A,brook,RAIL-S,1\n", 50_000 * 17))
     assert len(order.rows) == len(order.fields["lines"]) == MAX_LINES
     assert kept_bytes([order]) < 20_000
-    assert outcome_of(edition, order)[-1] == f"lines: found 50,000 lines, expected at most {MAX_LINES}"
+    assert outcome_of(edition, order).fault == f"lines: found 50,000 lines, expected at most {MAX_LINES}"
 
 
 def test_faults_of_an_order_are_told_up_to_a_number(edition: Edition) -> None:
     """Those that are seen in reading and those that are found later."""
     [order] = read(filled("A,brook,RAIL-S,1,x\n", 30_000))
     assert len(order.faults) == MOST_TOLD
-    assert len(outcome_of(edition, order)[-1]) < 4_000
+    assert len(outcome_of(edition, order).fault) < 4_000
     [order] = read(HEADER + "A,brook,RAIL-S,many\n" * 100)
-    told = outcome_of(edition, order)[-1]
+    told = outcome_of(edition, order).fault
     assert told.count("expected a whole number") == MOST_TOLD
     assert told.endswith("; 80 more faults")
 
@@ -112,7 +113,7 @@ def test_reading_is_linear(row: str) -> None:
 
 def test_writing_is_linear() -> None:
     def write(names: list[str]) -> None:
-        write_results(io.StringIO(), ((name, refused("no")) for name in names))
+        write_results(io.StringIO(), ((SheetOrder(name), refused("no")) for name in names))
 
     assert_linear(write, lambda size: [f"=\t{n}" for n in range(size)], 2_000)
 
@@ -126,17 +127,20 @@ _TEXTS = st.text() | st.text(alphabet="=+-@\t\r\n ,;\"'a1\x00\x0b\x85\u2028\ufef
 def test_results_read_back_row_by_row_and_hold_no_formula(texts: list[tuple[str, str, str]]) -> None:
     """Any reader: one that knows of quotes, and one that takes each line end for the end of a row."""
     written = io.StringIO()
-    rows = [(name, ("short", layout, "", "", "", "-1800", fault)) for name, layout, fault in texts]
+    rows = [
+        (SheetOrder(name), Outcome("short", layout, price_change="-18.00", fault=fault))
+        for name, layout, fault in texts
+    ]
     write_results(written, rows)
     assert len(written.getvalue().splitlines()) == len(texts) + 1
     read_back = list(csv.reader(io.StringIO(written.getvalue(), newline=""), strict=True))
     assert len(read_back) == len(texts) + 1
     for row in read_back[1:]:
-        assert len(row) == 8
-        assert row.pop(6) == "-1800"
+        assert len(row) == len(COLUMNS)
+        assert row.pop(COLUMNS.index("price_change")) == "-18.00"
         for cell in row:
             bare = cell.lstrip("".join(sign for sign in cell if category(sign)[0] in "CZ"))
-            assert not bare.startswith(tuple(FORMULAS))
+            assert not bare.startswith(tuple(FORMULAS)) or re.fullmatch(r"-[0-9.]+", cell)
 
 
 def test_plain_texts_stay_as_they_are() -> None:

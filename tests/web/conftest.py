@@ -12,11 +12,13 @@ from service.documents.catalog import Catalog
 from service.storage.engine import open_database
 from service.storage.inquiries import InquiryStore
 from service.storage.order_checks import OrderCheckStore
+from service.storage.order_readings import OrderReadingStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.usecases.check_order import check_order
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import Check, OrderChecks
+from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.short_link import ShortLinks
 from service.web.app import create_app
@@ -59,6 +61,11 @@ def links_of(library: Library) -> ShortLinks:
     return ShortLinks(library, ShortLinkStore(library._store._database))
 
 
+def readings_of(library: Library) -> OrderReadings:
+    """What keeps orders that were read in the library's own database."""
+    return OrderReadings(OrderReadingStore(library._store._database))
+
+
 @pytest.fixture(scope="session")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     """Revision 1 is the small catalog, revision 2 a dearer one. Tests leave it as it is."""
@@ -70,7 +77,13 @@ def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
 @pytest.fixture(scope="session")
 def app(library: Library) -> FastAPI:
     """The application over that library."""
-    return create_app(library, checks_of(library), kept_inquiries=inquiries_of(library), links=links_of(library))
+    return create_app(
+        library,
+        checks_of(library),
+        kept_inquiries=inquiries_of(library),
+        links=links_of(library),
+        readings=readings_of(library),
+    )
 
 
 @pytest.fixture(scope="session")

@@ -32,7 +32,7 @@ PATHS = [
     "/catalog",
     "/catalog/RAIL-S",
     "/order",
-    "/order?chassis=brook&lines=2x+RAIL-S",
+    "/order?chassis=brook",
 ]
 
 
@@ -197,21 +197,6 @@ def test_a_question_is_sent_to_the_workshop_and_listed_where_that_is_allowed(tmp
         assert "<b>3</b>" not in page.text
 
 
-def test_an_order_is_read_judged_and_corrected(app: FastAPI) -> None:
-    query = urlencode({"chassis": "brook", "layout": "hose-centre", "lines": "2x rail\u2013s\nRAIL-Q"})
-    words = seen(app, f"/order?{query}")
-    assert "Not recognised" in words
-    assert "Some lines were not recognised" in words
-    assert "The order as it should be" in words
-    table = call(app, "GET", f"/order.csv?{query}")
-    assert table.headers["content-type"] == "text/csv; charset=utf-8"
-    rows = table.text.splitlines()
-    assert rows[0] == "qty,sku,name"
-    mended = "\n".join(f"{row.split(',')[1]}, {row.split(',')[0]}" for row in rows[1:])
-    again = urlencode({"chassis": "brook", "layout": "hose-centre", "lines": mended})
-    assert "Complete: nothing to change" in seen(app, f"/order?{again}")
-
-
 @pytest.mark.parametrize(
     "query",
     [
@@ -235,14 +220,13 @@ def test_hostile_texts_are_only_texts(tmp_path: Path) -> None:
             element["name"] = HOSTILE
     with library_in(tmp_path / "file", document) as library:
         app = create_app(library, links=links_of(library))
-        lines = urlencode({"lines": f"{HOSTILE} 2", "chassis": "brook"})
         for path in (
             "/ask?car=b",
             "/ask?chassis=brook",
             "/catalog",
             "/catalog/RAIL-S",
             f"/ask?{urlencode(QUESTION)}",
-            f"/order?{lines}",
+            "/order?chassis=brook",
         ):
             page = get(app, path)
             assert page.status_code == 200
@@ -315,29 +299,3 @@ def test_a_part_s_reasons_are_those_of_the_api(app: FastAPI) -> None:
         assert answer["safety"][0] in words
     assert "Which car is meant?" in seen(app, "/catalog/RAIL-S?car=broook&layout=factory")
     assert get(app, "/catalog/RAIL-S?car=%00&layout=nowhere").status_code == 200
-
-
-def test_a_suggestion_mends_its_line_alone(app: FastAPI) -> None:
-    """The rest stays as it was pasted; what no suggestion says changes nothing."""
-    fields = {"chassis": "brook", "lines": "Hello,\n\n4x PLUG-B9\n1 RAIL-S"}
-    page = Page(get(app, f"/order?{urlencode(fields)}").text)
-    offered = [attributes["value"] for tag, attributes in page.tags if attributes.get("name") == "mend"]
-    assert "3:PLUG-B8" in offered
-    response = get(app, f"/order?{urlencode(fields | {'mend': '3:PLUG-B8'})}")
-    mended = dict(parse_qsl(urlsplit(response.headers["Location"]).query))
-    assert mended == fields | {"lines": "Hello,\n\n4 x PLUG-B8\n1 RAIL-S"}
-    for other in ("4:PLUG-B8", "3:RAIL-S", "3", "\0"):
-        assert get(app, f"/order?{urlencode(fields | {'mend': other})}").status_code == 200
-
-
-def test_the_heaviest_order_is_a_light_page(app: FastAPI) -> None:
-    """200 lines of which none is recognised alike: each with its suggestions, or each in the verdict."""
-    parts = [item["sku"] for item in small_catalog()["items"]]
-    assets = len(static_file("counter.css")) + len(static_file("counter.js"))
-    for lines in (
-        [f"2x {parts[n % len(parts)]}" for n in range(200)],
-        [f"2x {parts[n % len(parts)]}Q{n}" for n in range(200)],
-    ):
-        response = get(app, f"/order?{urlencode({'chassis': 'brook', 'lines': chr(10).join(lines)})}")
-        assert response.status_code == 200
-        assert len(response.content) + assets < MOST_BYTES

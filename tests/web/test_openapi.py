@@ -112,6 +112,7 @@ def test_operation_ids_stay() -> None:
         "GET /b/{code}": "followShortLink",
         "GET /v1/bills/{key}/drawing": "getDrawing",
         "POST /v1/explain": "explainPart",
+        "POST /v1/orders/read": "readOrder",
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
         "GET /v1/order-checks/{id}": "recallOrderCheck",
@@ -190,7 +191,7 @@ def test_requests_are_closed_and_answers_open() -> None:
     assert {name for name in _DOCUMENT["components"]["schemas"] if _closed(name)} == {
         *("BillRequest", "OrderRequest", "OrderLineAsked", "ClearanceAsked", "HadPartAsked", "OwnSpotAsked"),
         *("PumpPointAsked", "PumpVoltsAsked"),
-        *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide"),
+        *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide", "OrderText"),
     }
 
 

@@ -102,7 +102,7 @@ def test_a_file_is_judged_and_its_results_are_downloaded(client: Client) -> None
     words = " ".join(Page(done(client, path)).text.split())
     assert "3 of 3 orders checked by catalog revision 1" in words
     first, second, third = rows(client, path)
-    alone = " ".join(Page(client.get("/order?chassis=brook&layout=factory&lines=1+x+RAIL-S").text).text.split())
+    alone = " ".join(Page(client.get(f"{path}/0").text).text.split())
     assert (first["order"], first["verdict"], first["layout"]) == ("A-1", "short", "factory")
     for wanted in first["add"].split("; "):
         qty, sku = wanted.split(" x ")
@@ -116,7 +116,9 @@ def test_a_file_is_judged_and_its_results_are_downloaded(client: Client) -> None
 def test_each_order_that_is_not_complete_leads_to_its_own_page(client: Client) -> None:
     page = done(client, sent(client, SHEET).headers["Location"])
     links = [
-        tag[1]["href"] for tag in Page(page).tags if tag[0] == "a" and tag[1].get("href", "").startswith("/order?")
+        tag[1]["href"]
+        for tag in Page(page).tags
+        if tag[0] == "a" and re.fullmatch(rf"{PATH}/[0-9a-f]+/[0-9]", tag[1].get("href", ""))
     ]
     assert len(links) == 3
     assert "Short: something is missing" in client.get(links[0]).text
@@ -125,9 +127,9 @@ def test_each_order_that_is_not_complete_leads_to_its_own_page(client: Client) -
 _REFUSED = {
     "nothing": (b"", "the first line lacks"),
     "no order": (HEADER.encode(), "found no order"),
-    "a picture": (b"\x89PNG\r\n\x1a\n\xff\xfe", "not UTF-8"),
-    "another table": (b"name,price\nx,1\n", "columns that are not known"),
-    "hostile": (f"{HOSTILE}\n".encode(), "columns that are not known"),
+    "a picture": (b"\x89PNG\r\n\x1a\n\xff\xfe", "no text"),
+    "another table": (b"name,price\nx,1\n", "the first line lacks order"),
+    "hostile": (f"{HOSTILE}\n".encode(), "the first line lacks order"),
 }
 
 

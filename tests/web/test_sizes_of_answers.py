@@ -19,7 +19,7 @@ from tests.web.conftest import QUESTION, checks_of, inquiries_of, links_of
 MOST_BYTES = 64 * 1024
 _PATHS = (
     *("/v1/bills", "/v1/items", "/v1/health/live", "/v1/chassis/brook/layouts", "/v1/chassis/brook/drop-curves"),
-    *("/v1/problems/x", "/openapi.json", "/ask", "/order", "/order.csv", "/catalog", "/catalog/PLUG-8", "/drop-curves"),
+    *("/v1/problems/x", "/openapi.json", "/ask", "/order", "/catalog", "/catalog/PLUG-8", "/drop-curves"),
 )
 _POSTED = ("/v1/bills", "/v1/explain", "/v1/joints", "/v1/order-checks", "/v1/inquiries")
 _IS_JSON = {"Content-Type": "application/json"}
@@ -118,8 +118,8 @@ def test_nonsense_in_addresses(everything: FastAPI, path: str) -> None:
 @pytest.mark.parametrize(
     ("path", "name"),
     [
-        *(("/order", name) for name in ("lines", "chassis", "sets", "mend")),
-        *(("/order.csv", "lines"), ("/ask", "car"), ("/ask", "chassis"), ("/ask", "layout")),
+        *(("/order", name) for name in ("chassis", "sets")),
+        *(("/ask", "car"), ("/ask", "chassis"), ("/ask", "layout")),
         *(("/catalog", "q"), ("/catalog/PLUG-8", "car")),
     ],
 )
@@ -147,15 +147,3 @@ def test_nonsense_in_bodies(everything: FastAPI, path: str) -> None:
 
 
 _NO_CONTROLS = dict.fromkeys((*range(32), 127))
-
-
-def test_more_lines_than_an_order_has(everything: FastAPI) -> None:
-    """They are counted and not read, on the page as in the file; 200 are read."""
-    for count, status in ((200, 200), (201, 422), (5_000, 422)):
-        text = quote("1 x PLUG-8\n") * count
-        for path in ("/order", "/order.csv"):
-            response = _held(get(everything, f"{path}?chassis=brook&lines={text[:31_000]}"))
-            assert response.status_code == status
-            if status == 422 and count == 201:
-                assert "201 lines" in response.text
-    assert "a line of 501 characters" in get(everything, f"/order?lines={'a' * 501}").text

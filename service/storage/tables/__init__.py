@@ -1,6 +1,7 @@
 """The tables: one module a part of what is kept. A module imported here is known to the metadata and to migrations."""
 
 from service.storage.tables import (
+    aliases,
     connections,
     contract,
     engineering,
@@ -9,6 +10,7 @@ from service.storage.tables import (
     layouts,
     order_batches,
     order_checks,
+    order_readings,
     revisions,
     short_links,
     substances,
@@ -20,6 +22,7 @@ METADATA = Row.metadata
 
 __all__ = [
     "METADATA",
+    "aliases",
     "connections",
     "contract",
     "engineering",
@@ -28,6 +31,7 @@ __all__ = [
     "layouts",
     "order_batches",
     "order_checks",
+    "order_readings",
     "revisions",
     "short_links",
     "substances",

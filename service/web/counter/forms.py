@@ -18,7 +18,8 @@ from service.web.errors import ForeignFormError, InvalidQueryError, ParameterFau
 _FIELDS = "application/x-www-form-urlencoded"
 _WITH_FILES = "multipart/form-data"
 _LONGEST_DECLARED = 300
-_MOST_FIELDS = 100
+_MOST_FIELDS = 600
+"""An order of 200 lines has two fields a line."""
 _MOST_FILES = 1
 _SLICE_BYTES = 256 * 1024
 

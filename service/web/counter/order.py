@@ -1,159 +1,230 @@
-"""Check an order: lines as they were pasted, what is recognised, the verdict, and the order as it should be."""
+"""Check an order: what was read of it row by row, what is to be settled, then the verdict and the right order.
+
+What somebody pasted goes by POST and never into an address; what is kept under the page's own is what was read.
+"""
 
 import csv
 import io
-from collections import Counter
-from typing import Any
-from urllib.parse import urlencode
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Annotated, Any
 
-from fastapi import APIRouter, Request
+from fastapi import APIRouter, Path, Request
 from pydantic import ValidationError
 from starlette.responses import Response
 
-from service.documents.faults import faults_of
-from service.documents.order import MAX_LINES, OrderRequest
-from service.documents.order_answer import OrderResult
-from service.documents.pasted_order import LONGEST_LINE, PastedLine
-from service.domain.vehicles import Chassis
-from service.explain.safety import SAFETY
-from service.usecases.check_order import check_order
+from service.domain.money import priced
+from service.reading.orders import MOST_ROWS, rows_in
 from service.usecases.check_sheet import plain
-from service.usecases.errors import RequestFaultsError
+from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Edition, Library
 from service.usecases.long_work import begin_long_work
-from service.web.counter.showing import PageRoute, gone_to, shown
+from service.usecases.order_draft import Draft, changed, drafted
+from service.usecases.sheet_names import amount
+from service.web.counter.forms import sent_form
+from service.web.counter.order_question import asked_fields, corrected, judged, order_values, total_of
+from service.web.counter.showing import PageRoute, shown
+from service.web.counter.visits import visit_of
 from service.web.errors import InvalidQueryError, ParameterFault
-from service.web.pages.ask import car_meant
-from service.web.resources import AppResources
+from service.web.resources import AppOrderReadings, AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
-_ASKED = ("layout", "fuel", "gauge", "finish", "sets")
-_NUMBERS = ("sets",)
-_LONGEST_NAME = 120
+PATH = "/order"
+MOST_TEXT = 200_000
+_MOST_UNREAD = 40
 _MOST_AT_ONCE = 10_000
-"""Lines times items: each line is held against all that it may mean."""
+"""Rows times items: each row is held against all that it may mean."""
+_UNREAD = "unread"
+_DRAFT = "draft"
 
 
-@router.get("/order")
-async def order(request: Request, resources: AppResources) -> Response:
-    return await resources.run(_page, request, resources.library)
+@dataclass(frozen=True)
+class Form:
+    """What a form sends: all its fields, and the last of each name."""
+
+    pairs: tuple[tuple[str, str], ...]
+
+    @property
+    def last(self) -> dict[str, str]:
+        return dict(self.pairs)
 
 
-@router.get("/order.csv")
-async def corrected_csv(request: Request, resources: AppResources) -> Response:
-    return await resources.run(_csv, request, resources.library)
+async def _form(request: Request) -> Form:
+    async with sent_form(request) as form:
+        return Form(tuple((name, value) for name, value in form.multi_items() if isinstance(value, str)))
 
 
-def _page(request: Request, library: Library) -> Response:
+@router.get(PATH)
+async def start(request: Request, resources: AppResources) -> Response:
+    return await resources.run(_start, request, resources.library)
+
+
+def _start(request: Request, library: Library) -> Response:
     edition = library.edition()
-    fields = _fields(request)
-    cars, chassis = car_meant(edition.revision, fields.get("chassis", ""))
-    text = fields.get("lines", "")
-    excess = _excess(text)
-    lines = [] if excess else _read(edition, text)
-    mended = _mended(fields, lines, request.query_params.get("mend", ""))
-    if mended is not None:
-        return gone_to(mended)
-    result, faults = (None, excess) if excess else _judged(edition, fields, chassis, lines)
+    draft = Draft(fields=asked_fields(request.query_params.multi_items(), edition))
+    return order_page(request, edition, draft, None, [])
+
+
+@router.post(PATH)
+async def read(request: Request, resources: AppResources, readings: AppOrderReadings) -> Response:
+    form = await _form(request)
+    draft, unread = await resources.run(_read, resources.library, form)
+    return await _kept(request, resources, readings, draft, unread, None)
+
+
+@router.post(f"{PATH}/{{id}}")
+async def mend(
+    request: Request, resources: AppResources, readings: AppOrderReadings, wanted: Annotated[str, Path(alias="id")]
+) -> Response:
+    form = await _form(request)
+    before = await resources.look(readings.recall, wanted)
+    draft = await resources.run(_mended, resources.library, before, form)
+    return await _kept(request, resources, readings, draft, _unread_in(form), wanted)
+
+
+@router.get(f"{PATH}/{{id}}.csv")
+async def corrected_csv(
+    resources: AppResources, readings: AppOrderReadings, wanted: Annotated[str, Path(alias="id")]
+) -> Response:
+    draft = await resources.look(readings.recall, wanted)
+    return await resources.run(_file, resources.library, draft, _csv, "csv")
+
+
+@router.get(f"{PATH}/{{id}}.txt")
+async def corrected_text(
+    resources: AppResources, readings: AppOrderReadings, wanted: Annotated[str, Path(alias="id")]
+) -> Response:
+    draft = await resources.look(readings.recall, wanted)
+    return await resources.run(_file, resources.library, draft, _text, "plain")
+
+
+@router.get(f"{PATH}/{{id}}")
+async def look(
+    request: Request, resources: AppResources, readings: AppOrderReadings, wanted: Annotated[str, Path(alias="id")]
+) -> Response:
+    draft = await resources.look(readings.recall, wanted)
+    return await resources.run(_look, request, resources.library, draft, wanted)
+
+
+def _look(request: Request, library: Library, draft: Draft, id_: str) -> Response:
+    return order_page(request, library.edition(), draft, id_, [])
+
+
+async def _kept(
+    request: Request,
+    resources: AppResources,
+    readings: OrderReadings,
+    draft: Draft,
+    unread: list[tuple[int, str]],
+    id_: str | None,
+) -> Response:
+    """Keep an order as it is now, and show it; the words that were no parts stand in the answer alone."""
+    kept = await resources.write(readings.keep, draft, id_)
+    return await resources.run(_shown, request, resources.library, draft, unread, kept)
+
+
+def _shown(request: Request, library: Library, draft: Draft, unread: list[tuple[int, str]], id_: str) -> Response:
+    return order_page(request, library.edition(), draft, id_, unread)
+
+
+def _read(library: Library, form: Form) -> tuple[Draft, list[tuple[int, str]]]:
+    """The order that a form sends: a text, or one that was read already.
+
+    Raises InvalidQueryError; LongWorkError where reading takes long and only short work may be done.
+    """
+    edition = library.edition()
+    if form.last.get(_DRAFT):
+        return _mended(library, _sent(form.last[_DRAFT]), form), _unread_in(form)
+    text = form.last.get("lines", "").replace("\r\n", "\n")
+    _hold_to_size(text)
+    if len(rows_in(text)) * len(edition.items) > _MOST_AT_ONCE:
+        begin_long_work()
+    reading = edition.order_reader.read(text)
+    draft = Draft(
+        lines=drafted(reading.lines),
+        unread_rows=tuple(row for row, _ in reading.unread),
+        fields=asked_fields(form.pairs, edition),
+        text=text if form.last.get("keep_text") else None,
+    )
+    return draft, [(row, words[:200]) for row, words in reading.unread[:_MOST_UNREAD]]
+
+
+def _sent(document: str) -> Draft:
+    try:
+        return Draft.model_validate_json(document)
+    except ValidationError:
+        raise InvalidQueryError(ParameterFault(_DRAFT, "what is no order", "what this page had in it")) from None
+
+
+def _hold_to_size(text: str) -> None:
+    count = len(rows_in(text))
+    if count > MOST_ROWS:
+        raise InvalidQueryError(ParameterFault("lines", f"{count:,} rows", f"at most {MOST_ROWS:,}"))
+    if len(text) > MOST_TEXT:
+        raise InvalidQueryError(ParameterFault("lines", f"{len(text):,} characters", f"at most {MOST_TEXT:,}"))
+
+
+def _mended(library: Library, draft: Draft, form: Form) -> Draft:
+    """An order after what a form tells of its lines and of what is asked with it. Raises InvalidQueryError."""
+    edition = library.edition()
+    _hold_to_size(form.last.get("more", ""))
+    mended = changed(draft, form.last, edition.order_reader)
+    if len(mended.lines) > MOST_ROWS:
+        raise InvalidQueryError(ParameterFault("more", f"{len(mended.lines):,} lines", f"at most {MOST_ROWS:,}"))
+    return mended.model_copy(update={"fields": asked_fields(form.pairs, edition)})
+
+
+def _unread_in(form: Form) -> list[tuple[int, str]]:
+    """The rows that were no parts, as the page had them; nothing for what it did not have."""
+    try:
+        told = json.loads(form.last.get(_UNREAD, "[]"))
+        return [(int(row), str(words)[:200]) for row, words in told[:_MOST_UNREAD]]
+    except (ValueError, TypeError, RecursionError):
+        return []
+
+
+def order_page(
+    request: Request, edition: Edition, draft: Draft, id_: str | None, unread: list[tuple[int, str]]
+) -> Response:
+    """The page of an order; `id_`: under which it is kept, None where it is not."""
+    values = order_values(edition, draft, visit_of(request).units)
     return shown(
         request,
         "order.html",
-        status=422 if faults else 200,
-        fields=fields,
-        cars=cars,
-        chassis=chassis,
-        layouts=[(layout.id, layout.name) for layout in edition.revision.layouts.values()],
-        fuels=[(fuel.id, fuel.name) for fuel in edition.revision.fuels.values()],
-        lines=lines,
-        result=result,
-        faults=faults,
-        currency=edition.revision.currency,
-        corrected=corrected(result) if result else [],
-        query=urlencode(fields),
-        safety=SAFETY,
+        status=422 if values["faults"] else 200,
+        id=id_,
+        draft=draft,
+        unread=unread,
+        unread_json=json.dumps(unread),
+        draft_json="" if id_ is not None or not draft.lines else draft.model_dump_json(exclude_defaults=True),
+        **values,
     )
 
 
-def _fields(request: Request) -> dict[str, str]:
-    """What the form holds; the lines as they were pasted, but for ends that browsers write in two signs."""
-    given = {name: value for name, value in request.query_params.multi_items() if value.strip()}
-    known = {name: value.strip()[:_LONGEST_NAME] for name, value in given.items() if name in ("chassis", *_ASKED)}
-    return known | ({"lines": given["lines"].replace("\r\n", "\n")} if "lines" in given else {})
-
-
-def _excess(text: str) -> list[ParameterFault]:
-    """What is too much to be read: it is not, and its lines are not shown."""
-    count = sum(1 for line in text.splitlines() if line.strip())
-    longest = max(map(len, text.splitlines()), default=0)
-    faults = [ParameterFault("lines", f"{count} lines", f"at most {MAX_LINES}")] if count > MAX_LINES else []
-    if longest > LONGEST_LINE:
-        expected = f"at most {LONGEST_LINE} characters"
-        faults.append(ParameterFault("lines", f"a line of {longest} characters", expected))
-    return faults
-
-
-def _read(edition: Edition, text: str) -> list[PastedLine]:
-    """What is recognised in the text. Raises LongWorkError where that takes long and only short work may be done."""
-    if len(text.splitlines()) * len(edition.items) > _MOST_AT_ONCE:
-        begin_long_work()
-    return edition.sku_reader.lines(text)
-
-
-def _mended(fields: dict[str, str], lines: list[PastedLine], mend: str) -> str | None:
-    """The address of the page with one line mended as a suggestion says (`NUMBER:SKU`); None for any other text."""
-    for line in lines:
-        for sku in line.alike:
-            if mend == f"{line.number}:{sku}":
-                texts = fields["lines"].splitlines()
-                texts[line.number - 1] = f"{line.qty} x {sku}"
-                return f"/order?{urlencode(fields | {'lines': chr(10).join(texts)})}"
-    return None
-
-
-def _judged(
-    edition: Edition, fields: dict[str, str], chassis: Chassis | None, lines: list[PastedLine]
-) -> tuple[OrderResult | None, list[ParameterFault]]:
-    """The verdict, once a car is known and a line recognised; else what is wrong."""
-    ordered = [{"sku": line.sku, "qty": line.qty} for line in lines if line.sku is not None]
-    if chassis is None or not ordered:
-        return None, []
-    asked: dict[str, Any] = {name: fields[name] for name in _ASKED if name in fields}
-    asked |= {name: int(asked[name]) for name in _NUMBERS if asked.get(name, "").isdecimal()}
-    try:
-        return check_order(edition, OrderRequest.model_validate({"chassis": chassis.id, "lines": ordered} | asked)), []
-    except ValidationError as error:
-        return None, [ParameterFault(x.pointer.lstrip("/"), x.found, x.expected) for x in faults_of(error)]
-    except RequestFaultsError as error:
-        return None, [ParameterFault(x.pointer.lstrip("/"), x.found, x.expected, x.nearest) for x in error.faults]
-
-
-def corrected(result: OrderResult) -> list[tuple[int, str, str]]:
-    """The order as it should be: how many of what, for all sets; what is bought from the maker alone."""
-    bill = result["bill"]
-    if bill is None:
-        return []
-    wanted: Counter[str] = Counter()
-    names: dict[str, str] = {}
-    for line in bill["lines"]:
-        if line["source"] == "buy":
-            wanted[line["sku"]] += line["qty"] * result["sets"]
-            names[line["sku"]] = line["name"]
-    return [(qty, sku, names[sku]) for sku, qty in wanted.items()]
-
-
-def _csv(request: Request, library: Library) -> Response:
+def _file(library: Library, draft: Draft, write: Callable[[Edition, Any], str], kind: str) -> Response:
+    """The order as it should be, as a file. Raises InvalidQueryError while there is none."""
     edition = library.edition()
-    fields = _fields(request)
-    _, chassis = car_meant(edition.revision, fields.get("chassis", ""))
-    text = fields.get("lines", "")
-    excess = _excess(text)
-    if excess:
-        raise InvalidQueryError(*excess)
-    result, _ = _judged(edition, fields, chassis, _read(edition, text))
+    result, faults = judged(edition, draft)
+    if result is None:
+        raise InvalidQueryError(*faults or [ParameterFault("order", "rows to be settled, or no car", "none")])
+    name = "order.csv" if kind == "csv" else "order.txt"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"', "Cache-Control": "private, no-cache"}
+    return Response(write(edition, result), headers=headers, media_type=f"text/{kind}")
+
+
+def _csv(edition: Edition, result: Any) -> str:
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
-    rows.writerow(["qty", "sku", "name"])
-    rows.writerows([qty, plain(sku), plain(name)] for qty, sku, name in (corrected(result) if result else []))
-    headers = {"Content-Disposition": 'attachment; filename="order.csv"', "Cache-Control": "private, no-cache"}
-    return Response(written.getvalue(), headers=headers, media_type="text/csv")
+    currency = edition.revision.currency
+    rows.writerow(["qty", "sku", "name", "price", "currency"])
+    for line in corrected(edition, result):
+        rows.writerow([line.qty, plain(line.sku), plain(line.name), amount(line.price, currency), currency])
+    rows.writerow(["", "", "total", amount(total_of(edition, result), currency), currency])
+    return written.getvalue()
+
+
+def _text(edition: Edition, result: Any) -> str:
+    lines = [f"{line.qty} x {line.sku}  {line.name}" for line in corrected(edition, result)]
+    return "\n".join([*lines, f"Total {priced(total_of(edition, result), edition.revision.currency)}", ""])

@@ -25,9 +25,16 @@
     });
   };
 
-  const focusAgain = (part, name, value) => {
+  /** Put the focus where it was: on the field of the same id, else on one of the same name. */
+  const focusAgain = (part, { id, name, value, defaultValue }) => {
+    const same = id ? document.getElementById(id) : null;
+    if (same) {
+      if (same.matches("input, textarea") && value !== defaultValue) same.value = value;
+      same.focus();
+      return;
+    }
     const alike = [...part.querySelectorAll("input, select, button, a")].filter((one) => one.name === name);
-    (alike.find((one) => one.value === value) ?? alike[0])?.focus();
+    (alike.find((one) => one.value === value) ?? alike[0] ?? document.getElementById("main"))?.focus();
   };
 
   /** Put the parts of an answered page in the place of those that are shown. */
@@ -39,7 +46,7 @@
       const held = before.contains(document.activeElement) ? document.activeElement : null;
       keepOpen(before, after);
       before.replaceWith(document.adoptNode(after));
-      if (held) focusAgain(after, held.name, held.value);
+      if (held) focusAgain(after, held);
     }
     document.title = page.title;
     return true;
@@ -91,9 +98,47 @@
       if (!isTyped(event.target)) later(true, 0);
     });
     form.addEventListener("submit", (event) => {
-      if (event.submitter?.name === "mend") return; // changes the form itself: the whole page comes anew
       event.preventDefault();
       later(true, 0);
+    });
+  }
+
+  /** Send a form that goes by POST, and put what comes back in place; its own address then stands in the bar. */
+  const send = async (form, submitter) => {
+    const sent = new URLSearchParams(new FormData(form, submitter));
+    document.body.classList.add("waiting");
+    try {
+      const reply = await fetch(form.getAttribute("action"), { method: "POST", body: sent });
+      const page = new DOMParser().parseFromString(await reply.text(), "text/html");
+      const now = page.getElementById(form.id);
+      if (!now || !replaceParts(page, form.dataset.posts.split(" "))) {
+        form.submit();
+        return;
+      }
+      form.setAttribute("action", now.getAttribute("action"));
+      showAddress(form);
+    } catch {
+      form.submit();
+    } finally {
+      document.body.classList.remove("waiting");
+    }
+  };
+
+  const showAddress = (form) => {
+    const here = form.getAttribute("action");
+    document.querySelectorAll("input[name=back]").forEach((field) => { field.value = here; });
+    if (here !== window.location.pathname) window.history.replaceState({}, "", here);
+  };
+
+  for (const form of document.querySelectorAll("form[data-posts]")) {
+    showAddress(form);
+    let sending = Promise.resolve();
+    const next = (submitter) => { sending = sending.then(() => send(form, submitter)); };
+    form.addEventListener("change", () => next(null));
+    document.addEventListener("submit", (event) => {
+      if (event.target !== form) return;
+      event.preventDefault();
+      next(event.submitter);
     });
   }
 

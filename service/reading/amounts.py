@@ -1,0 +1,181 @@
+"""What stands on a row beside its parts: quantities, prices, sizes, dates, words. One pass by one expression."""
+
+import re
+from dataclasses import dataclass
+from typing import Literal
+
+from service.reading import words
+from service.reading.folding import ODD
+
+Kind = Literal["part", "mark", "plain", "odd", "money", "decimal", "position", "day", "size", "word", "sign", "nothing"]
+
+ADDRESS = "\ue001"
+"""Stands for an address on the net, whose words name no part."""
+NAME = "\ue002"
+"""Stands for the name of a car or an engine."""
+FIRST_PART = 0xE100
+"""The sign of the first part of a row; the next ones follow."""
+
+_PART = "[\ue100-\uf8ff]"
+_ALONE = r"(?<![\w/\-])(?<!\d[.,])(?<!\s[.,])(?<!^[.,])"
+_ENDS = r"(?![.,']?\d)(?!\w)"
+_PIECES = rf"(?:{words.PIECES})"
+_X = r"[x*]"
+_DECIMAL = r"\d+[.,]\d+"
+_CURRENCY = rf"(?:[\u20ac$\u00a3\u00a5\u20b9]|(?:{words.CURRENCIES})\b)"
+_MONTH = rf"(?:{words.MONTHS})\b\.?"
+_NUMBER_WORD = "|".join(words.NUMBERS)
+
+_DAY = r"\d\d?(?:st|nd|rd|th)?"
+_NUMBER = r"\d+(?:[.,]\d+)?"
+_UNIT = rf"(?:(?:{words.UNITS})(?![a-z0-9/])|\"|\u00b0)"
+_LABELS = (
+    r"p\.?o\.?|invoice|customer|cust|account|acct|vin|job|project|offer|car|van|truck|desk|bay|order|quote|ref|"
+    r"reference|kunde|auftrag"
+)
+
+_CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
+_POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
+_WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?dozen|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
+
+_FORMS: dict[str, tuple[str, ...]] = {
+    "part": (_PART,),
+    "nothing_address": (ADDRESS,),
+    "nothing_name": (NAME,),
+    "position": (rf"^\s*{_POSITION}\s*\d{{1,4}}(?!\d|[.,]\d)\s*[.:)\]]?(?!\s*(?:{_PIECES}|x)\b)",),
+    "counter": (r"^\s*\d{1,4}\s*[.)\]:](?!\d)(?=\s|[\ue100-\uf8ff])",),
+    "nothing_date": (
+        rf"{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
+        rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
+        rf"\b{_MONTH}\s+{_DAY},?\s+\d{{4}}\b",
+        r"\b(?:week|wk|cw|kw)\s*\d{1,2}\b(?!\s*x)",
+        r"\b(?:by|before|due|dated|until)\s+(?:the\s+)?\d\d?(?:st|nd|rd|th|[./]\d\d?(?:[./](?:\d{4}|\d\d))?\.?)(?!\d)",
+    ),
+    "day": (
+        rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH}(?![a-z])",
+        rf"\b{_MONTH}\s+{_DAY}\b(?!\s*(?:x|{_PIECES})\b)",
+    ),
+    "nothing_time": (
+        rf"{_ALONE}\d\d?:\d\d(?!\d)(?:\s*(?:am|pm|h|uhr)\b)?",
+        rf"{_ALONE}\d\d?\s*(?:am|pm|uhr)\b",
+    ),
+    "nothing_phone": (
+        r"\b(?:tel|telephone|phone|mobile|mob|fax|call)\b[.:]?\s*[+(]?[\d(][\d ()/\-]{4,}",
+        r"(?<!\w)\+\d[\d ()/\-]{7,}\d",
+    ),
+    "nothing_label": (
+        rf"\b(?:{_LABELS})[\s\-]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
+        r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
+        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
+    ),
+    "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)",),
+    "money": (
+        r"\b(?:price|cost|preis)\s*[:=]?\s*\d+[.,]\d\d(?!\d)",
+        rf"(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL}))\s*-?\d[\d.,']*-?",
+        rf"{_ALONE}\d+[.,]\d\d\s*(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b",
+        rf"{_ALONE}\d[\d.,']*\s*{_CURRENCY}(?!\s*\d)",
+        rf"{_ALONE}\d+[.,]-+",
+    ),
+    "odd_sign": (
+        r"\b\d*(?:1st|2nd|3rd|[04-9]th|1\dth)\b",
+        rf"{_DECIMAL}\s*(?:{_X}|{_PIECES})(?![a-z0-9])(?!\s*{_DECIMAL})",
+        rf"(?<![a-z0-9]){_X}\s*{_DECIMAL}",
+        r"(?<!\w)-\d[\d.,]*",
+        r"(?<![\ue100-\uf8ff])[~<>\u2264\u2265\u00b1]\s*\d[\d.,]*",
+        r"\d+\s*(?:-|\.\.+|to|bis)\s*\d+(?!\d)(?!\s*(?:k?pa|bar|mm|in)\b)",
+        r"\d+\s*[?+](?!\w)",
+        r"(?<=[:|;\t])\s*-+\s*$",
+        r"\bn/a\b",
+        ODD,
+        r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",
+        r"\b0\d+\b(?<!\b0[1-9])",
+    ),
+    "size": (
+        rf"\bm\d{{1,2}}(?:\s*x\s*{_NUMBER})*(?!\w)",
+        r"\bsize\s*-?\s*\d+(?:[./]\d+)?(?!\w)",
+        rf"{_ALONE}\d+(?:\s+\d+)?/\d+(?:\s*(?:in|inch|inches)\b|\s*\")?(?!\d)",
+        rf"{_ALONE}{_NUMBER}(?:\s*x\s*{_NUMBER})*\s*-?{_UNIT}",
+        rf"{_DECIMAL}(?:\s*x\s*{_DECIMAL})+",
+    ),
+    "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
+    "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})\s*(?:{_X}(?![a-z0-9.,]|\s*\d)|{_PIECES}\b\.?|er\b)",),
+    "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}",),
+    "mark_named": (rf"\b(?:{words.QUANTITY_NAMES}|{_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",),
+    "mark_word": (rf"\b(?P<w>{_WORDS_THAT_COUNT})\b(?:\s*(?:{_X}|{_PIECES})(?![a-z0-9]))?(?:\s+of\b)?",),
+    "decimal": (_DECIMAL,),
+    "plain": (rf"{_ALONE}(?P<n6>\d{{1,9}})(?!\w)",),
+    "odd": (r"\d+(?:st|nd|rd|th)\b|\d+",),
+    "word": (r"[^\W\d_]+(?:'[^\W\d_]+)?",),
+    "sign": (r"\S|[ \t]+",),
+}
+"""What each piece may look like. Of several that begin at a place, the first counts."""
+_SCANNED = re.compile("|".join(f"(?P<{name}>{'|'.join(forms)})" for name, forms in _FORMS.items()))
+_KINDS: dict[str, Kind] = {
+    "odd_sign": "odd",
+    "bracketed": "mark",
+    "mark_after": "mark",
+    "mark_x": "mark",
+    "mark_named": "mark",
+    "mark_word": "mark",
+    "counter": "position",
+    "day": "day",
+    "part": "part",
+    "position": "position",
+    "money": "money",
+    "size": "size",
+    "decimal": "decimal",
+    "plain": "plain",
+    "odd": "odd",
+    "word": "word",
+    "sign": "sign",
+}
+_NUMBERS = ("n1", "n2", "n3", "n4", "n5", "n6")
+_FIGURE = re.compile(r"\d+")
+_DOZEN, _PAIR = 12, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of a row. `value`: the quantity that it may be; `part`: which of the row's parts it stands for."""
+
+    kind: Kind
+    text: str
+    form: str
+    value: int = 0
+    part: int = -1
+
+    @property
+    def is_quantity(self) -> bool:
+        return self.kind in ("mark", "plain")
+
+    @property
+    def figures(self) -> frozenset[str]:
+        """The runs of digits in it."""
+        return frozenset(_FIGURE.findall(self.text))
+
+
+def pieces_of(text: str) -> list[Piece]:
+    """The pieces of a folded row, in which each part is one sign from FIRST_PART on."""
+    return [_piece(found) for found in _SCANNED.finditer(text)]
+
+
+def _piece(found: "re.Match[str]") -> Piece:
+    form = next(name for name in _FORMS if found[name] is not None)
+    text = found[0]
+    if form == "part":
+        return Piece("part", text, form, part=ord(text) - FIRST_PART)
+    kind = _KINDS.get(form, "nothing")
+    value = _value(found) if kind in ("mark", "plain") else 0
+    if kind in ("mark", "plain") and not 1 <= value <= words.MOST_QTY:
+        return Piece("odd", text, form)
+    if form == "counter":
+        value = int(_FIGURE.findall(text)[0])
+    return Piece(kind, text, form, value)
+
+
+def _value(found: "re.Match[str]") -> int:
+    word = found["w"]
+    if word is not None:
+        last = word.split()[-1]
+        return {"dozen": _DOZEN, "pair": _PAIR}.get(last) or words.NUMBERS[last]
+    return next(int(found[name]) for name in _NUMBERS if found[name] is not None)

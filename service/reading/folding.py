@@ -1,0 +1,90 @@
+"""Texts as they are compared: without case, accents, kinds of dashes; words as runs of letters or of digits."""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+
+ODD = "\ue000"
+"""Stands for a number that is no plain digit: a fraction, a ring with a number in it, digits of other scripts."""
+
+_TOKEN = re.compile(r"[^\W\d_\ue000-\uf8ff]+|[0-9]+")
+_SIGNS = str.maketrans(
+    {
+        **dict.fromkeys("\u00d7\u2715\u2716\u2a2f\u22c5", "x"),
+        **dict.fromkeys("_\u2212", "-"),
+        **dict.fromkeys("\u2018\u2019\u02bc\u00b4`", "'"),
+        **dict.fromkeys("\u201c\u201d\u201e\u2033", '"'),
+        **dict.fromkeys("\u2044\u2215", "/"),
+    }
+)
+_INCHES = re.compile(r"(?<=/\d)\s*\"|(?<=/\d\d)\s*\"")
+"""The sign of inches behind a fraction; elsewhere it may be a quote."""
+_PLURAL_FROM = 4
+"""A word of so many letters or more may be a plural."""
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A run of letters or digits, and where it stands in its text."""
+
+    text: str
+    start: int
+    end: int
+
+    @property
+    def is_number(self) -> bool:
+        return self.text[0].isdigit()
+
+
+def folded(text: str) -> str:
+    """A text in small letters without accents, its dashes and quotes of one kind each; private signs are gone."""
+    if text.isascii():
+        return _INCHES.sub(" in", text.translate(_SIGNS).lower())
+    plain = "".join(map(_plain, text)).translate(_SIGNS)
+    letters = (sign for sign in unicodedata.normalize("NFKD", plain) if not unicodedata.combining(sign))
+    return _INCHES.sub(" in", "".join(letters).casefold().translate(_SIGNS))
+
+
+def _plain(sign: str) -> str:
+    if sign.isascii():
+        return sign
+    kind = unicodedata.category(sign)
+    if kind in ("No", "Nl", "Nd"):
+        return ODD
+    if kind == "Pd":
+        return "-"
+    if kind == "Cf":
+        return ""
+    return " " if kind in ("Zs", "Zl", "Zp", "Co", "Cn", "Cs") else sign
+
+
+def tokens_of(text: str) -> list[Token]:
+    """The words and numbers of a folded text."""
+    return [Token(found[0], *found.span()) for found in _TOKEN.finditer(text)]
+
+
+def singular(word: str) -> str:
+    """A word without the ending of a plural. Words that only look like plurals lose it too, on both sides alike."""
+    if len(word) < _PLURAL_FROM or not word.endswith("s") or word.endswith("ss"):
+        return word
+    if word.endswith("ies"):
+        return f"{word[:-3]}y"
+    return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word[:-1]
+
+
+def joined(words: list[str]) -> str:
+    """Words as one key; a dash stays between two numbers, which would be another number without it."""
+    key = ""
+    for word in words:
+        key += f"-{word}" if key and key[-1].isdigit() and word[0].isdigit() else word
+    return key
+
+
+def key_of(text: str) -> str:
+    """The key of a text, in which dashes, spaces and other signs do not count."""
+    return joined([token.text for token in tokens_of(folded(text))])
+
+
+def singular_key_of(text: str) -> str:
+    """The key of a text, in which the plural does not count either."""
+    return joined([singular(token.text) for token in tokens_of(folded(text))])

@@ -1,0 +1,151 @@
+"""Words that orders are written in, besides those of the catalog. All are folded as `folding.folded` folds."""
+
+from typing import Final
+
+
+def _set(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+MOST_QTY: Final = 1_000
+"""What is above is asked back."""
+
+NUMBERS: Final = {
+    word: number
+    for number, word in enumerate(
+        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), 1
+    )
+}
+"""The number words that count; whoever writes others is asked."""
+
+OTHER_NUMBERS: Final = _set(
+    "zero nil thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy "
+    "eighty ninety hundred hundreds thousand thousands once twice thrice double triple quadruple second third half "
+    "halves quarter quarters couple couples few several some many various plenty lots lot bunch handful score gross "
+    "pairs dozens trio "
+    "ein eine einen eines einer eins zwei zwo drei vier funf fuenf sechs sieben acht neun zehn elf zwolf zwoelf "
+    "dutzend paar halbes einige mehrere dreizehn vierzehn funfzehn zwanzig hundert "
+    "un une deux trois quatre cinq sept huit neuf dix onze douze douzaine paire vingt quelques "
+    "uno una dos tres cuatro cinco siete ocho nueve diez once doce docena veinte varios unos "
+    "due tre quattro cinque sei sette otto nove dieci undici dodici dozzina paio alcuni "
+    "um uma dois duas quatro sete oito dez doze een twee drie vijf zes zeven negen tien twaalf dozijn "
+    "ett tva tre fyra fem sex sju atta nio tio tolv par to fire seks syv otte ni ti "
+    "jeden dwa trzy cztery piec szesc osiem"
+) - _set("to second")
+
+SETS: Final = _set(
+    "set sets kit kits pack packs packet packets box boxes bag bags carton cartons case cases roll rolls pallet "
+    "pallets satz satze paket pakete packung packungen schachtel schachteln beutel kiste kisten karton kartons rolle "
+    "rollen lot lots boite boites paquet paquets sachet sachets caja cajas reel reels tray trays tube tubes"
+)
+"""What may hold more than one piece."""
+
+DENIALS: Final = _set(
+    "no not none never nothing neither nor without cancel cancels canceled cancelled cancelling canceling cancellation "
+    "remove removed removing delete deleted drop dropped omit omitted except excluding exclude excluded minus less "
+    "fewer instead rather return returned returning returns refund refunded credit scrap strike skip ignore forget "
+    "stop hold wait postpone postponed later swap swapped exchange exchanged replace replaced replaces replacement "
+    "replacing substitute substituted change changed changes wrong broken damaged faulty defective leaking leaks leak "
+    "leaked leaky cracked worn bad missing lost unwanted surplus kein keine keinen keiner nicht ohne storno stornieren "
+    "storniert statt pas sans annuler annule sin senza niet geen zonder nein non dont don doesnt didnt wont cant isnt "
+    "arent wasnt shouldnt wouldnt havent hasnt nope nah cross undo revoke void withdraw avoid unneeded unnecessary "
+    "superfluous sorry oops typo duplicate mistake mistaken mistakenly error"
+)
+"""What takes a part off an order, or sends one back."""
+
+REPORTS: Final = _set(
+    "sent shipped received arrived delivered got gotten came ordered bought purchased fitted installed used had has "
+    "have having was were been is are am already last previous previously earlier again yesterday invoiced "
+    "billed charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding "
+    "originally hand backorder backorders confirmation packing attached existing problem problems issue "
+    "issues complaint complain warranty works worked "
+    "working fits fitting fails failed"
+) - _set("fitting")
+"""What tells of a part and orders none."""
+
+QUESTIONS: Final = _set(
+    "if whether maybe perhaps possibly probably might may either or which what who when where why how whose unsure "
+    "think thinking guess believe suppose wonder wondering available availability stock stocked price prices pricing "
+    "priced cost costs costing quote quotation offer estimate compare comparing versus vs compatible "
+    "compatibility suitable suit "
+    "similar equivalent alternative alternatively like roughly approximately approx about around circa ca nearly "
+    "almost least most maximum minimum max min unless per each depending depends optional option options oder und/oder "
+    "vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know explain "
+    "interested considering consider check lead eta anything something someone sort kind type tbd tba tbc pending open"
+)
+"""What asks, or leaves open."""
+
+HEADS: Final = _set("subject betreff objet re fw fwd aw wg")
+"""What a row begins with that is the head of an e-mail, which says again what its rows say."""
+
+SUMS: Final = _set(
+    "total totals subtotal sum vat amount balance payment discount summe gesamt netto brutto mwst zwischensumme"
+)
+"""What makes a part on its row doubtful: a sum over it."""
+
+GREETINGS: Final = _set(
+    "hi hello hey dear hallo morning afternoon evening greetings moin servus bonjour hola ciao sehr thanks thank "
+    "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes "
+    "sent from danke merci bye"
+)
+"""What a row begins with that greets or takes leave."""
+
+NO_PARTS: Final = _set(
+    "total totals subtotal sum vat tax taxes shipping freight postage carriage delivery discount balance amount "
+    "payment invoice iban bic swift tel telephone phone mobile mob fax email mail web www http https street "
+    "road avenue lane drive court suite floor unit building strasse str platz weg allee postcode zip city ltd limited "
+    "gmbh inc llc plc corp company co subject date attn attention cc bcc re fw fwd bestellung auftrag rechnung "
+    "lieferung versand summe gesamt netto brutto mwst zwischensumme"
+)
+"""What stands on rows of totals, addresses and signatures."""
+
+HARMLESS: Final = _set(
+    "a an the this that these those of for to in on at by with and plus also as well please pls plz kindly need needs "
+    "needed want wants wanted order orders ordering send require requires required would d like'd get give us me i we "
+    "you my our your his her their it its they them he she let will shall can could take add another more one's x "
+    "pcs pc pce pces pieces piece off ea each units unit nos qty quantity part parts item items sku article art code "
+    "number ref pos position asap urgent urgently today tomorrow soon now quick quickly new brand genuine original "
+    "too then next first so just only exactly total thanks thank regards cheers best hi hello hey dear from here "
+    "there following below above list ok okay yes ja ye und et y e bitte bestellen brauche brauchen benotige "
+    "benotigen wir ich je stk stuck stueck stck st menge anzahl fur mit von der die das den s veuillez svp pour de la "
+    "le les por favor para per del customer car truck van workshop shop team monday tuesday wednesday thursday friday "
+    "saturday sunday week month end mr mrs ms sir madam all both name description product teil artikel nr lfd bullet "
+    "place put down go going make which'd be"
+) - _set("all both be")
+"""What may stand next to a part and changes nothing of it."""
+
+PIECES: Final = "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|uds|szt"
+QUANTITY_NAMES: Final = (
+    "quantity|quantities|qty|q'ty|qnty|qnt|menge|anzahl|qte|quantite|cantidad|quantita|aantal|antal|count"
+)
+FILLERS: Final = _set("of the x off pcs pieces piece units unit more stk our your my") | frozenset(
+    QUANTITY_NAMES.split("|")
+)
+"""What may stand between a quantity and its part."""
+CURRENCIES: Final = "eur|euros|euro|usd|gbp|chf|sek|nok|dkk|pln|czk|jpy|aud|cad|nzd|inr|dollars|pounds|pence|quid"
+MONTHS: Final = (
+    "january|february|march|april|june|july|august|september|october|november|december|januar|februar|marz|maerz|mai|"
+    "juni|juli|oktober|dezember|jan|feb|mar|apr|may|jun|jul|aug|sept|sep|oct|okt|nov|dec|dez"
+)
+UNITS: Final = (
+    "mm|cm|metres|metre|meters|meter|m|inches|inch|in|kpa|mpa|bar|psi|ml|litres|litre|cl|l/h|lph|l|kg|g|kw|hp|bhp|ps|"
+    "nm|degrees|deg|volts|volt|v|cylinders|cylinder|cyl|an|ft|feet|days|day|weeks|week|months|hours|years"
+)
+
+QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
+    "pcs pieces stk stuck stueck units pc ea needed required"
+)
+PART_HEADERS: Final = _set(
+    "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
+    "bezeichnung desc designation benennung artikelnummer artnr reference ref"
+)
+OTHER_HEADERS: Final = _set(
+    "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
+    "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost"
+)
+
+NO_QUANTITY_HEADERS: Final = _set(
+    "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
+    "maximum pack available back free sent received per open"
+)
+"""What makes a column of numbers another thing than what is ordered."""

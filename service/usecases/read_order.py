@@ -1,0 +1,71 @@
+"""Read an order as somebody wrote it: which parts are sure, and what is to be asked."""
+
+from service.documents.nearest import nearest
+from service.documents.order_reading import OrderText, ReadLine, ReadOrder
+from service.domain.work import spend
+from service.reading.orders import LONGEST_ROW, MOST_ROWS, OrderReader, Reading, rows_in
+from service.reading.orders import ReadLine as Line
+from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
+from service.usecases.library import Edition, Library
+
+_STEPS_A_ROW = 20
+
+
+def read_order(library: Library, asked: OrderText) -> ReadOrder:
+    """The lines of an order by the words of a revision.
+
+    Raises RequestFaultsError for an unknown car or revision and for too many rows, NoCatalogError.
+    """
+    try:
+        edition = library.edition(asked.revision)
+    except NotFoundError as error:
+        fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
+        raise RequestFaultsError((fault,)) from error
+    return read_in(edition, asked)
+
+
+def read_in(edition: Edition, asked: OrderText) -> ReadOrder:
+    """The lines of an order by the words of an edition. Raises RequestFaultsError."""
+    chassis = edition.revision.chassis
+    if asked.chassis is not None and asked.chassis not in chassis:
+        alike = tuple(nearest(asked.chassis, chassis))
+        raise RequestFaultsError(
+            (RequestFault("/chassis", asked.chassis, "the id of a chassis of this revision", alike),)
+        )
+    rows = rows_in(asked.text)
+    if len(rows) > MOST_ROWS:
+        fault = RequestFault("/text", f"{len(rows):,} rows", f"at most {MOST_ROWS:,} rows")
+        raise RequestFaultsError((fault,))
+    spend(_STEPS_A_ROW * len(rows), "order")
+    reading = edition.order_reader.read(asked.text)
+    fitting = None if asked.chassis is None or reading.is_sure else edition.skus_fitting(chassis[asked.chassis])
+    return told(edition, reading, fitting)
+
+
+def told(edition: Edition, reading: Reading, fitting: set[str] | None = None) -> ReadOrder:
+    """A reading as the API tells it; of candidates, those that fit come first."""
+    reader: OrderReader = edition.order_reader
+    total = reader.total(reading)
+    return {
+        "revision": edition.number,
+        "lines": [_line(line, fitting) for line in reading.lines],
+        "unread": [{"row": row, "text": text[:LONGEST_ROW]} for row, text in reading.unread],
+        "total": None if total is None else {"price": total, "currency": edition.revision.currency},
+    }
+
+
+def _line(line: Line, fitting: set[str] | None) -> ReadLine:
+    candidates = line.candidates
+    if fitting is not None and not line.sure:
+        candidates = tuple(sorted(candidates, key=lambda one: one.sku not in fitting))
+    return {
+        "row": line.row,
+        "text": line.text[:LONGEST_ROW],
+        "sku": line.sku,
+        "qty": line.qty,
+        "sure": line.sure,
+        "asks": line.asks,
+        "candidates": [
+            {"sku": one.sku, "name": one.name, "qty": one.qty, "likeness": one.likeness} for one in candidates
+        ],
+    }

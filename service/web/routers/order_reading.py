@@ -1,0 +1,46 @@
+"""Reading an order: what somebody wrote, as lines that are sure and lines that are asked back."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.order_reading import OrderText, ReadOrder
+from service.usecases.library import Library
+from service.usecases.read_order import read_order
+from service.web import examples
+from service.web.bodies import body_of
+from service.web.operations import answers, json_body
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, NEVER, REVISION
+from service.web.resources import AppResources
+
+router = APIRouter(tags=["order checks"])
+
+_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
+
+
+@router.post(
+    "/v1/orders/read",
+    operation_id="readOrder",
+    summary="Which parts does this order mean, and how many of each?",
+    description="Reads the rows of an e-mail or a sheet by the SKUs, names and aliases of the catalog. A line is sure"
+    " only where one part and one quantity can be meant; whatever else it might be is asked back with its candidates."
+    " Rows that are no parts are given back unread. Nothing is kept.",
+    response_model=ReadOrder,
+    responses=answers("What was read.", examples.read_order(), *_PROBLEMS, conditional=False),
+    openapi_extra=json_body("OrderText", examples.order_text()),
+)
+async def read(
+    resources: AppResources,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    asked: Annotated[OrderText, Depends(body_of(OrderText))],
+) -> Response:
+    return await resources.run(_read, resources.library, asked)
+
+
+def _read(library: Library, asked: OrderText) -> Response:
+    answer = read_order(library, asked)
+    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
+    return Response(to_json(answer), headers=headers, media_type=JSON)

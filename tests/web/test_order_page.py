@@ -1,0 +1,166 @@
+"""The page of an order, with scripting off: read, settled, judged, corrected; nothing pasted in an address."""
+
+import html
+import re
+from typing import Any
+
+import httpx
+import pytest
+from fastapi import FastAPI
+
+from service.web.counter.visits import KEPT_IN, SENT_AS
+from service.web.pages.rendering import static_file
+from tests.support.catalogs import small_catalog
+from tests.web.calls import call, get
+from tests.web.test_counter_pages import MOST_BYTES
+from tests.web.test_sheet_page import Page
+
+TOKEN = "t" * 32
+SECRET = "Una Brandt, 0555 0119"
+MESSY = f"Hello,\n2x rail\u2013s\nPLUG-B9 (3)\nregards\n{SECRET}"
+
+
+def posted(app: FastAPI, path: str, fields: dict[str, str]) -> httpx.Response:
+    headers = {"Cookie": f"{KEPT_IN}={TOKEN}", "Origin": "http://127.0.0.1"}
+    return call(app, "POST", path, data={SENT_AS: TOKEN, **fields}, headers=headers)
+
+
+class Shown:
+    """A page of an order."""
+
+    def __init__(self, response: httpx.Response) -> None:
+        assert response.status_code == 200, response.text
+        self.raw = response.text
+        self.words = " ".join(Page(response.text).text.split())
+        self.tags = Page(response.text).tags
+
+    @property
+    def path(self) -> str:
+        """Where its form goes: its own address."""
+        return next(told["action"] for tag, told in self.tags if told.get("id") == "order")
+
+    def buttons(self, name: str) -> list[str]:
+        return [told["value"] for tag, told in self.tags if tag == "button" and told.get("name") == name]
+
+    def value(self, name: str) -> str:
+        return next(told.get("value", "") for _, told in self.tags if told.get("name") == name)
+
+
+def pasted(app: FastAPI, text: str, **more: str) -> Shown:
+    return Shown(posted(app, "/order", {"lines": text, **more}))
+
+
+def test_a_messy_order_is_settled_and_corrected(app: FastAPI) -> None:
+    page = pasted(app, MESSY, chassis="brook", layout="hose-centre")
+    assert "1 row has to be settled before there is a verdict" in page.words
+    assert "The order as it should be" not in page.words
+    assert SECRET in page.words
+    assert re.fullmatch(r"/order/[0-9a-f]{32}", page.path)
+    assert page.buttons("pick")[0] == "1:0"
+    settled = Shown(posted(app, page.path, {"pick": "1:0", "chassis": "brook", "layout": "hose-centre"}))
+    assert "settled:" in settled.words
+    assert "The order as it should be" in settled.words
+    assert "The right order is OVC" in settled.words
+    again = Shown(get(app, page.path))
+    assert "The order as it should be" in again.words
+    assert SECRET not in again.raw
+    table = get(app, f"{page.path}.csv")
+    assert table.headers["content-type"] == "text/csv; charset=utf-8"
+    rows = [row.split(",") for row in table.text.splitlines()]
+    assert rows[0] == ["qty", "sku", "name", "price", "currency"]
+    assert rows[-1][2] == "total"
+    text = get(app, f"{page.path}.txt").text
+    right = pasted(app, text, chassis="brook", layout="hose-centre")
+    assert "Complete: nothing to change" in right.words
+
+
+def test_quantities_are_changed_in_place_and_rows_left_out_and_added(app: FastAPI) -> None:
+    page = pasted(app, "2 x RAIL-S\n1.5 PLUG-B8\n3 x GAUGE-T", chassis="brook")
+    mended = {"chassis": "brook", "qty.0": "1", "qty.1": "4", "drop": "2", "more": "2 x PLUG-8"}
+    after = Shown(posted(app, page.path, mended))
+    assert (after.value("qty.0"), after.value("qty.1")) == ("1", "4")
+    assert after.buttons("back") == ["2"]
+    assert after.value("qty.3") == "2"
+    assert "have to be settled" not in after.words
+    back = Shown(posted(app, page.path, {"chassis": "brook", "back": "2"}))
+    assert back.value("qty.2") == "3"
+
+
+def test_a_part_is_settled_by_its_name(app: FastAPI) -> None:
+    page = pasted(app, "2 x gizmo", chassis="brook")
+    assert "1 row has to be settled" in page.words
+    after = Shown(posted(app, page.path, {"chassis": "brook", "part.0": "rail s"}))
+    assert "settled:" in after.words
+
+
+def test_the_wishes_of_a_question_are_asked(app: FastAPI) -> None:
+    """Each that the question's form has; they are kept with the order."""
+    page = pasted(app, "1 x RAIL-S", chassis="brook")
+    names = {told.get("name") for tag, told in page.tags if tag in ("input", "select")}
+    wishes = {"power_kw", "gauge", "addons", "boost_kpa", "have", "exclude", "price_cap", "own_rail", "sets", "fuel"}
+    assert wishes <= names
+    assert any(str(name).startswith("room.") for name in names)
+    asked = {"chassis": "brook", "power_kw": "999", "addons": "blower", "sets": "2", "room.left.axial_mm": "3"}
+    after = Shown(posted(app, page.path, asked))
+    assert (after.value("power_kw"), after.value("sets")) == ("999", "2")
+    assert re.search(r'name="addons" value="blower" checked', after.raw)
+    assert "Impossible" in after.words
+
+
+def test_a_car_is_told_by_its_name_and_asked_for(app: FastAPI) -> None:
+    assert "Which car is it for?" in pasted(app, "1 x RAIL-S").words
+    assert "No car of the catalog" in pasted(app, "1 x RAIL-S", chassis="zzzz").words
+
+
+def test_the_text_is_kept_only_where_that_is_asked(app: FastAPI) -> None:
+    asked = pasted(app, MESSY, chassis="brook", keep_text="yes")
+    assert SECRET in get(app, asked.path).text
+
+
+def test_an_order_without_a_part_says_so(app: FastAPI) -> None:
+    page = pasted(app, "Hello\nregards")
+    assert "No part was read" in page.words
+
+
+@pytest.mark.parametrize(
+    ("path", "fields", "status"),
+    [
+        ("/order", {"lines": "\n" * 5_001}, 422),
+        ("/order", {"lines": "x" * 200_001}, 422),
+        ("/order", {"draft": "{}x"}, 422),
+        ("/order/nowhere", {"pick": "0:0"}, 404),
+        ("/order", {"lines": "1 x RAIL-S", "chassis": "brook", "power_kw": "many"}, 422),
+        ("/order", {"lines": "1 x RAIL-S", "chassis": "brook", "sets": "0"}, 422),
+        ("/order", {"lines": "1 x RAIL-S", "chassis": "brook", "unread": "[[1]]", "pick": "9:9", "qty.0": "-1"}, 200),
+        ("/order", {"lines": "\0\ue000\ue101 2", "chassis": "\0", "unread": "x", "drop": "\u0663"}, 200),
+    ],
+)
+def test_rubbish_is_never_a_fault_of_the_service(app: FastAPI, path: str, fields: dict[str, Any], status: int) -> None:
+    assert posted(app, path, fields).status_code == status
+
+
+@pytest.mark.parametrize("path", ["/order/nowhere", "/order/nowhere.csv", "/order/nowhere.txt", "/order/%00"])
+def test_an_order_that_nobody_kept_is_not_found(app: FastAPI, path: str) -> None:
+    assert get(app, path).status_code == 404
+
+
+def test_there_is_no_file_before_all_is_settled(app: FastAPI) -> None:
+    page = pasted(app, "1 x RAIL-S\n2 x PLUG-B9", chassis="brook")
+    assert get(app, f"{page.path}.csv").status_code == 422
+
+
+def test_the_heaviest_order_is_a_light_page(app: FastAPI) -> None:
+    """5,000 rows, each sure or each to be settled; and words that are no parts."""
+    parts = [item["sku"] for item in small_catalog()["items"]]
+    assets = len(static_file("counter.css")) + len(static_file("counter.js"))
+    for form in ("2x {sku}", "2x {sku}Q{n}", "wrote {n}"):
+        text = "\n".join(form.format(sku=parts[n % len(parts)], n=n % 300) for n in range(5_000))
+        page = pasted(app, text, chassis="brook")
+        assert len(page.raw) + assets < 2 * MOST_BYTES
+
+
+def test_hostile_texts_are_only_texts(app: FastAPI) -> None:
+    hostile = "2 x RAIL-S <img src=x onerror=alert(1)> \"'"
+    page = pasted(app, f"{hostile}\n{hostile[10:]}")
+    assert "img" not in {tag for tag, _ in page.tags}
+    assert html.escape("<img src=x") in page.raw
