@@ -30,6 +30,7 @@ from service.solver.largest import largest_demand_l_h
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
 from service.solver.orders.nearest import Approach, Approacher, Ground
+from service.solver.picked import CHAINS_A_STEP
 from service.solver.ranking import Ranker
 from service.solver.spots import SpotJudge
 from service.solver.verdicts.explaining import Explainer
@@ -156,6 +157,10 @@ class Engine:
             bundles.append(replace(bundle, worlds=tuple(part.world for part in parts if part.level)))
         return next(iter(_built(self._best(asked, bundles), grouped=False)), None)
 
+    def none_carries(self, request: Request, power_kw: float) -> bool:
+        """Whether pump or injectors supply less than a power [kW] takes, whatever the lines and the regulator."""
+        return Carrier(request, self.revision.policies).most_supplied_kw < power_kw
+
     def largest_power_kw(self, request: Request) -> float | None:
         """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
         where there is no such bill, infinite where nothing of it is rated."""
@@ -226,7 +231,7 @@ class Engine:
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
         columns = [column for world in worlds for component in world.components for column in component.choices.columns]
-        spend(sum(choices.size for choices in columns), "bills")
+        spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
         found = [x for world in worlds for component in world.components for x in component.rejections]
         used: set[tuple[str, str | None]] = set()
         for bundle in bundles:

@@ -20,6 +20,7 @@ from service.usecases.check_sheet import plain
 from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Edition, Library
 from service.usecases.order_draft import Draft, changed, drafted
+from service.usecases.read_order import reading_of
 from service.usecases.sheet_names import amount
 from service.web.counter.forms import sent_form
 from service.web.counter.order_question import asked_fields, corrected, judged, order_values, total_of
@@ -133,7 +134,7 @@ def _read(library: Library, form: Form) -> tuple[Draft, list[tuple[int, str]]]:
         return _mended(library, _sent(form.last[_DRAFT]), form), _unread_in(form)
     text = form.last.get("lines", "").replace("\r\n", "\n")
     _hold_to_size(text)
-    reading = edition.order_reader.read(text)
+    reading = reading_of(edition, text)
     draft = Draft(
         lines=drafted(reading.lines),
         unread_rows=tuple(row for row, _ in reading.unread),
