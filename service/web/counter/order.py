@@ -19,8 +19,8 @@ from service.reading.orders import MOST_ROWS, rows_in
 from service.usecases.check_sheet import plain
 from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Edition, Library
-from service.usecases.long_work import begin_long_work
 from service.usecases.order_draft import Draft, changed, drafted
+from service.usecases.read_order import reading_of
 from service.usecases.sheet_names import amount
 from service.web.counter.forms import sent_form
 from service.web.counter.order_question import asked_fields, corrected, judged, order_values, total_of
@@ -34,8 +34,6 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 PATH = "/order"
 MOST_TEXT = 200_000
 _MOST_UNREAD = 40
-_MOST_AT_ONCE = 10_000
-"""Rows times items: each row is held against all that it may mean."""
 _UNREAD = "unread"
 _DRAFT = "draft"
 
@@ -130,18 +128,13 @@ def _shown(request: Request, library: Library, draft: Draft, unread: list[tuple[
 
 
 def _read(library: Library, form: Form) -> tuple[Draft, list[tuple[int, str]]]:
-    """The order that a form sends: a text, or one that was read already.
-
-    Raises InvalidQueryError; LongWorkError where reading takes long and only short work may be done.
-    """
+    """The order that a form sends: a text, or one that was read already. Raises InvalidQueryError."""
     edition = library.edition()
     if form.last.get(_DRAFT):
         return _mended(library, _sent(form.last[_DRAFT]), form), _unread_in(form)
     text = form.last.get("lines", "").replace("\r\n", "\n")
     _hold_to_size(text)
-    if len(rows_in(text)) * len(edition.items) > _MOST_AT_ONCE:
-        begin_long_work()
-    reading = edition.order_reader.read(text)
+    reading = reading_of(edition, text)
     draft = Draft(
         lines=drafted(reading.lines),
         unread_rows=tuple(row for row, _ in reading.unread),
