@@ -13,8 +13,10 @@ from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Fuel
 from service.domain.vehicles import Chassis
+from service.domain.work import TooCostlyError, part
 from service.explain.power import power_told
 from service.explain.reasons import broken
+from service.explain.too_costly import too_costly_here
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
@@ -80,7 +82,8 @@ def find_chassis(edition: Edition, wanted: str) -> Chassis:
 
 
 def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any] | None = None) -> list[LayoutChoice]:
-    """Each layout with its number of bills, lowest price and what its best bill carries, or the rule that rules it out.
+    """Each layout with its number of bills, lowest price and what its best bill carries, or the rule that rules it out;
+    of one that takes too much work, why.
 
     `wishes`: the fields of a request for bills but chassis and layout; without any: variants grouped, the stock power,
     the catalog's first fuel.
@@ -92,7 +95,15 @@ def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any]
         return []
     asked = {**(wishes or {}), "chassis": chassis.id, "layout": layouts[0].id, "limit": 1}
     first = resolve_request(BillRequest.model_validate(asked), edition.revision)
-    return [_choice(edition, replace(first, layout=layout)) for layout in layouts]
+    found: list[LayoutChoice] = []
+    for place, layout in enumerate(layouts):
+        request = replace(first, layout=layout)
+        try:
+            with part(len(layouts) - place):
+                found.append(_choice(edition, request))
+        except TooCostlyError as error:
+            found.append(_unknown(request, error))
+    return found
 
 
 def _choice(edition: Edition, request: Request) -> LayoutChoice:
@@ -110,6 +121,23 @@ def _choice(edition: Edition, request: Request) -> LayoutChoice:
         "largest_power_kw": _finite(engine.largest_power_kw(request)),
         "lowest_price": None if best is None else cheapest,
         "ruled_out_by": broken(obstacle) if obstacle else None,
+        "too_costly": None,
+    }
+
+
+def _unknown(request: Request, error: TooCostlyError) -> LayoutChoice:
+    """A layout of which it takes too much work to tell anything."""
+    layout = request.layout
+    return {
+        "layout": layout.id,
+        "name": layout.name,
+        "summary": layout.summary,
+        "total_valid": None,
+        "power": None,
+        "largest_power_kw": None,
+        "lowest_price": None,
+        "ruled_out_by": None,
+        "too_costly": too_costly_here(error),
     }
 
 
