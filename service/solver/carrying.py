@@ -26,6 +26,7 @@ from service.solver.worlds import World
 _STEPS = 100
 """Of working out what pump and injectors supply through some lines."""
 
+_NO_LINES = System((), (), crosses=False)
 Level = Callable[[float], float]
 
 
@@ -52,6 +53,13 @@ class Carrier:
         """The parts of a world, what carries most first; bills of one level are together where they can be."""
         found = [part for held, narrowed in self._regulations(world) for part in self._cores(narrowed, held, level)]
         return sorted(found, key=lambda part: -part.level)
+
+    @property
+    def most_supplied_kw(self) -> float:
+        """The power that pump and injectors supply at most: against the set pressure alone, with all of it over the
+        injectors. Boost that is followed takes of the pump's flow, boost that is not of the injectors'."""
+        unboosted = self._supplied._replace(boost_kpa=0.0)
+        return self._kw(supply_limits(_NO_LINES, Regulation("tank", None), unboosted).least_l_h)
 
     def _kw(self, l_h: float) -> float:
         if l_h == inf:
