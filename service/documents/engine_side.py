@@ -51,7 +51,7 @@ class ChassisRegulator(Document):
     follows: Follows | None = None
 
 
-class AskedRegulator(Document):
+class Regulator(Document):
     """What a request tells of the regulator: the pressure that it is set to, and what it follows."""
 
     set_kpa: Annotated[PressureKpa | None, Field(description="default: the chassis's base_kpa")] = None

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from service.documents.engine_side import AskedRegulator, InjectorFlow
+from service.documents.engine_side import InjectorFlow, Regulator
 from service.documents.fields import Clearance, Document, End, FlowLh, Id, Label, Money, Place, PowerKw, whole
 from service.documents.pump import PumpCurve, PumpVolts
 
@@ -54,9 +54,7 @@ class Wishes(Document):
         PumpVolts | None,
         Field(description="of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"),
     ] = None
-    regulator: Annotated[
-        AskedRegulator | None, Field(description="a fact; default: what the part or the car tells")
-    ] = None
+    regulator: Annotated[Regulator | None, Field(description="a fact; default: what the part or the car tells")] = None
     injectors: Annotated[InjectorFlow | None, Field(description="a fact; default: the car's own")] = None
     feed_hose_m: HoseM | None = None
     return_hose_m: HoseM | None = None

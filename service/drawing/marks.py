@@ -93,7 +93,7 @@ def _near(one: Point, other: Point) -> bool:
 
 
 def _wide(words: str, size: float) -> float:
-    return sum([0.35 if letter in _NARROW else 0.6 for letter in words]) * size
+    return sum([0.33 if letter in _NARROW else 0.58 for letter in words]) * size
 
 
 def _box(words: str, at: Point, size: float) -> tuple[float, float, float, float]:

@@ -19,6 +19,7 @@ from service.explain.reasons import broken
 from service.explain.too_costly import too_costly_here
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
+from service.usecases.long_work import begin_long_work
 from service.usecases.resolve_request import resolve_request
 
 
@@ -102,6 +103,7 @@ def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any]
             with part(len(layouts) - place):
                 found.append(_choice(edition, request))
         except TooCostlyError as error:
+            begin_long_work()  # what took too much of a few steps may not take too much of many
             found.append(_unknown(request, error))
     return found
 
