@@ -11,7 +11,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import Stage, Step, Task, Used
 from service.domain.vehicles import bank_of
-from service.rules import mounting
+from service.rules import fuel, mounting
 
 _WORK: dict[str, tuple[Stage, Task]] = {"spacer": ("spacers", "spacer"), "fastener": ("screws", "screw")}
 """What is done with a mounting part of a kind; the others hold something."""
@@ -41,7 +41,7 @@ def steps(bill: Bill, request: Request, revision: Revision) -> Iterator[Step]:
     yield Step("disconnect", "lines-off")
     yield Step("disconnect", "rail-off", used=kept)
     yield Step("clean", "clean", spots)
-    yield from _seals(made, revision)
+    yield from _seals(made, request, revision)
     yield from (step for step in mounted if step.stage == "spacers")
     yield from _rails(bill, spots)
     yield from (step for step in mounted if step.stage == "screws")
@@ -65,7 +65,7 @@ def _mounting(used: Used, stage: Stage, task: Task) -> Step:
     return Step(stage, task, used=(used,), torque_nm=None if screw is None else screw.torque_nm)
 
 
-def _seals(made: list[Step], revision: Revision) -> Iterator[Step]:
+def _seals(made: list[Step], request: Request, revision: Revision) -> Iterator[Step]:
     """For each port standard that is sealed by rings: those to look at, and the spots that they are at."""
     spots: dict[str, list[str]] = {}
     for step in made:
@@ -75,8 +75,8 @@ def _seals(made: list[Step], revision: Revision) -> Iterator[Step]:
         task = _SEALS.get(standard.seal)
         if task is not None and standard.id in spots:
             at = spots[standard.id]
-            spare = standard.joint.spare_seal
-            used = () if spare is None else (Used(revision.items[spare], len(at)),)
+            spare = fuel.spare_seal(standard.joint, request.fuel.id, revision)
+            used = () if spare is None else (Used(spare[0], len(at)),)
             yield Step("seals", task, tuple(sorted(set(at), key=along)), used, standard=standard.id)
     yield Step("seals", "injector-rings")
 

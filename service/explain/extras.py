@@ -19,8 +19,8 @@ def joints(bill: Bill, revision: Revision) -> Counter[str]:
     return Counter({standard: bill.joints[standard] for standard in revision.standards if bill.joints[standard]})
 
 
-def extras(bill: Bill, revision: Revision) -> list[Extra]:
-    """Sealant and the like once for all its joints, spare seals one a joint; never in the price."""
+def extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
+    """Sealant and the like once for all its joints, spare seals for the fuel one a joint; never in the price."""
     found: dict[str, Extra] = {}
     for standard, count in _standards(bill, revision):
         for sku in standard.joint.consumables:
@@ -28,10 +28,12 @@ def extras(bill: Bill, revision: Revision) -> list[Extra]:
             extra = found.setdefault(sku, {"sku": sku, "qty": 1, "text": f"{name}: for"})
             extra["text"] += f"{',' if extra['text'][-3:] != 'for' else ''} {_count(count)} of {standard.name}"
     for standard, count in _standards(bill, revision):
-        seal = standard.joint.spare_seal
-        if seal is not None:
-            name = revision.items[seal].name
-            extra = found.setdefault(f"{seal}/spare", {"sku": seal, "qty": 0, "text": f"{name}: a spare for"})
+        spare = fuel.spare_seal(standard.joint, request.fuel.id, revision)
+        if spare is not None:
+            seal = spare[0]
+            extra = found.setdefault(
+                f"{seal.sku}/spare", {"sku": seal.sku, "qty": 0, "text": f"{seal.name}: a spare for"}
+            )
             extra["text"] += f"{',' if extra['qty'] else ''} {_count(count)} of {standard.name}"
             extra["qty"] += count
     return [{**extra, "text": extra["text"] + "."} for extra in found.values()]

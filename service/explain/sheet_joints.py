@@ -56,7 +56,7 @@ def joint_words(joint: MadeJoint, standard: Standard) -> Words:
     held = [] if pushed else [_STEADY if joint.at_rail else _HELD]
     return Words(
         f"{capital(spot_words(joint.spot))}: {capital(what)}",
-        " ".join([start, *([_GAUGE] if is_gauge else []), tightened(standard.joint.make_up), *held]),
+        " ".join([start, *([_GAUGE] if is_gauge else []), tightened(standard), *held]),
         f"{look_for} The dial can be read." if is_gauge else look_for,
         wrong,
         then,

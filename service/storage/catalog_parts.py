@@ -62,6 +62,7 @@ SECTIONS = (
         identity={"joint": "id"},
         children=(
             Part("joint_consumable", "consumables", value="sku", flag="has_consumables"),
+            Part("joint_spare_seal", "spare_seal", value="sku", optional=True),
             Part("joint_caution", "cautions", value="text"),
         ),
     ),
@@ -70,7 +71,10 @@ SECTIONS = (
         "fuels",
         nested={"bsfc_na_g_kwh": ("bsfc_g_kwh", "na"), "bsfc_boosted_g_kwh": ("bsfc_g_kwh", "boosted")},
         identity={"fuel": "id"},
-        children=(Part("fuel_vapour", "vapour", optional=True),),
+        children=(
+            Part("fuel_vapour", "vapour", optional=True),
+            Part("fuel_caution", "cautions", value="text", optional=True),
+        ),
     ),
     Part(
         "material",
