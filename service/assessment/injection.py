@@ -16,14 +16,14 @@ def injector_checks(request: Request, demand_l_h: float) -> Iterator[Check]:
     injectors, count = request.chassis.injectors, request.chassis.cylinders
     if injectors is None or not count:
         return
-    static = injector_flow_l_h(injectors.static_l_h, injectors.rated_kpa, request.chassis.base_kpa)
-    most = injectors_l_h(count, static, injectors.max_duty)
+    static = injector_flow_l_h(injectors.flow.static_l_h, injectors.flow.rated_kpa, request.chassis.base_kpa)
+    most = injectors_l_h(count, static, injectors.flow.max_duty)
     facts = {
         "count": count,
         "kpa": request.chassis.base_kpa,
         "static_l_h": static,
         "duty": demand_l_h / injectors_l_h(count, static, 1.0) if static else None,
-        "max_duty": injectors.max_duty,
+        "max_duty": injectors.flow.max_duty,
         "runs_out_kw": power_kw(most, bsfc_g_kwh(request), request.fuel.fluid.density_kg_m3),
     }
     yield Check("injectors", "caution" if demand_l_h > most else "ok", facts)

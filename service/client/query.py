@@ -13,7 +13,7 @@ Question = BillRequest | Mapping[str, Any]
 def query_of(question: Question) -> dict[str, str]:
     """The parameters of a question; lists with commas, what has parts with colons."""
     return {
-        name: _WRITTEN.get(name, _text)(value) for name, value in plain(question).items() if value not in (None, [])
+        name: _WRITTEN.get(name, _text)(value) for name, value in plain(question).items() if value not in (None, [], {})
     }
 
 
@@ -49,6 +49,10 @@ _WRITTEN: dict[str, Callable[[Any], str]] = {
     "clearances": _clearances,
     "pump": lambda points: ",".join(f"{_text(point['kpa'])}:{_text(point['l_h'])}" for point in points),
     "pump_v": lambda volts: f"{_text(volts['rated'])}:{_text(volts['fed'])}",
+    "regulator": lambda told: ",".join(f"{name}:{_text(value)}" for name, value in told.items() if value is not None),
+    "injectors": lambda told: ":".join(
+        _text(told[name]) for name in ("static_l_h", "rated_kpa", "max_duty") if told.get(name) is not None
+    ),
     "have": lambda parts: ",".join(f"{part['sku']}:{part['qty']}" for part in parts),
     "own_rail": _own_rail,
 }

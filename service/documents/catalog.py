@@ -6,7 +6,7 @@ from pydantic import BeforeValidator, Field
 
 from service.documents.catalog_joints import Joint
 from service.documents.contract import CatalogCase
-from service.documents.engine_side import Injectors, Manifold, Tank
+from service.documents.engine_side import ChassisRegulator, Injectors, Manifold, Regulates, Tank
 from service.documents.fields import (
     Banks,
     Clearance,
@@ -168,6 +168,7 @@ class Item(Document):
     seats: RailSeats | None = None
     injector_positions_mm: Annotated[list[LengthMm], Field(min_length=1, max_length=48)] | None = None
     spot_positions_mm: Annotated[dict[Place, LengthMm], Field(min_length=1)] | None = None
+    regulates: Regulates | None = None
 
 
 class Reach(Document):
@@ -214,6 +215,7 @@ class Chassis(Document):
     pump: PumpCurve | None = None
     pump_v: PumpVolts | None = None
     injectors: Injectors | None = None
+    regulator: ChassisRegulator | None = None
     manifold: Manifold | None = None
     tank: Tank | None = None
 
@@ -257,7 +259,10 @@ class Layout(Document):
 
 
 class Policies(Document):
-    """What decides whether a bill is valid; then, where the maker sets them, limits past which it is cautioned of."""
+    """What decides whether a bill is valid; then, where the maker sets them, limits past which it is cautioned of.
+
+    `power_reserve`: the part of the power asked that a set-up carries on top, below which it is called tight.
+    """
 
     max_chain: Annotated[int, Field(ge=1, le=12), BeforeValidator(whole)]
     flow_margin: Annotated[float, Field(gt=0, le=100)]
@@ -271,6 +276,7 @@ class Policies(Document):
     max_gland_fill: Part0To1 | None = None
     max_proof_part: Part0To1 | None = None
     max_spread_percent: Annotated[float, Field(ge=0, le=100)] | None = None
+    power_reserve: Part0To1 | None = None
 
 
 class Catalog(Document):

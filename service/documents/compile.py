@@ -4,9 +4,9 @@ from collections import defaultdict
 
 from service.documents import catalog as doc
 from service.documents.catalog_joints import Joint as JointDocument
-from service.documents.compile_engineering import alike, policies, pump, screw, thread
+from service.documents.compile_engineering import alike, chassis_regulator, injectors, policies, pump, screw, thread
 from service.documents.fields import Clearance as ClearanceDocument
-from service.domain.engine_side import Injectors, Manifold, Tank
+from service.domain.engine_side import Manifold, Regulates, Tank
 from service.domain.hardware import Gland, PipeTaper, RailSeats, Ring, Spacer
 from service.domain.parts import Item, Opening, Port, RailShape, Supplied
 from service.domain.revision import Fuel, Joint, MakeUp, Material, Revision, Standard
@@ -105,6 +105,7 @@ def _item(item: doc.Item) -> Item:
         spots_mm={str(place): mm for place, mm in (item.spot_positions_mm or {}).items()},
         hex_mm=item.hex_mm,
         drive=item.drive,
+        regulates=alike(Regulates, item.regulates),
     )
 
 
@@ -133,7 +134,8 @@ def _chassis(chassis: doc.Chassis) -> Chassis:
         clearances=_clearances(chassis.clearances),
         mounting=tuple(Mounting(x.role, x.sku, x.qty, bool(x.optional)) for x in chassis.mounting),
         pump=pump(chassis),
-        injectors=alike(Injectors, chassis.injectors),
+        injectors=injectors(chassis.injectors),
+        regulator=chassis_regulator(chassis.regulator),
         manifold=alike(Manifold, chassis.manifold),
         tank=alike(Tank, chassis.tank),
     )

@@ -5,8 +5,8 @@ from typing import TypeVar
 from pydantic import BaseModel
 
 from service.documents import catalog as doc
-from service.documents import hardware
-from service.domain.engine_side import Pump
+from service.documents import engine_side, hardware
+from service.domain.engine_side import USUAL_MOST_DUTY, ChassisRegulator, InjectorFlow, Injectors, Pump
 from service.domain.hardware import Range, Screw
 from service.domain.revision import Policies
 from service.engineering import PumpCurve, Thread
@@ -43,6 +43,23 @@ def pump(chassis: doc.Chassis) -> Pump | None:
     curve = PumpCurve(tuple((point.kpa, point.l_h) for point in chassis.pump))
     volts = chassis.pump_v
     return Pump(curve) if volts is None else Pump(curve, volts.rated, volts.fed)
+
+
+def injector_flow(told: engine_side.InjectorFlow) -> InjectorFlow:
+    """What injectors deliver; open for the usual part of the time where none is told."""
+    return InjectorFlow(told.static_l_h, told.rated_kpa, USUAL_MOST_DUTY if told.max_duty is None else told.max_duty)
+
+
+def injectors(told: engine_side.Injectors | None) -> Injectors | None:
+    """The injectors of a car."""
+    if told is None:
+        return None
+    return Injectors(injector_flow(told), **told.model_dump(exclude=set(engine_side.InjectorFlow.model_fields)))
+
+
+def chassis_regulator(told: engine_side.ChassisRegulator | None) -> ChassisRegulator:
+    """The car's own regulator; at the tank where no place is told."""
+    return ChassisRegulator() if told is None else ChassisRegulator(told.at or "tank", told.follows)
 
 
 def policies(told: doc.Policies) -> Policies:

@@ -1,6 +1,6 @@
-"""What a catalog may tell of the car: injectors, manifold, tank."""
+"""What a catalog may tell of the car: injectors, regulator, manifold, tank; and what a request tells of its own."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -16,19 +16,54 @@ from service.documents.fields import (
     ToleranceMm,
 )
 
+Follows = Annotated[
+    Literal["manifold", "atmosphere"],
+    Field(description="what a regulator holds its pressure over: the manifold, boosted or not, or the outside air"),
+]
 
-class Injectors(Document):
-    """The engine's injectors; lengths from the shoulder that rests in the manifold, positions of rings on them."""
+
+class InjectorFlow(Document):
+    """What an injector delivers held open, at which pressure over it, and which part of the time it may be open."""
 
     static_l_h: FlowLh
     rated_kpa: Annotated[float, Field(gt=0, le=100_000)]
-    max_duty: Annotated[Part0To1, Field(gt=0)]
+    max_duty: Annotated[Annotated[Part0To1, Field(gt=0)] | None, Field(description="default: 0.85")] = None
+
+
+class Injectors(InjectorFlow):
+    """The engine's injectors; lengths from the shoulder that rests in the manifold, positions of rings on them."""
+
     length_mm: SizeMm
     length_tol_mm: ToleranceMm
     upper_ring_mm: SizeMm
     lower_ring_mm: SizeMm
     bore_mm: SizeMm
     material: Id
+
+
+class ChassisRegulator(Document):
+    """The car's own regulator: where it holds the pressure while nothing returns from the rail, and what it follows.
+
+    `at` tank (the default): at the pump's outlet; rail: at the rail, by a sensor that holds the pump to it.
+    """
+
+    at: Literal["tank", "rail"] | None = None
+    follows: Follows | None = None
+
+
+class AskedRegulator(Document):
+    """What a request tells of the regulator: the pressure that it is set to, and what it follows."""
+
+    set_kpa: Annotated[PressureKpa | None, Field(description="default: the chassis's base_kpa")] = None
+    follows: Follows | None = None
+
+
+class Regulates(Document):
+    """What a regulator can be set to, and what it follows."""
+
+    min_kpa: PressureKpa
+    max_kpa: PressureKpa
+    follows: Follows
 
 
 class Manifold(Document):

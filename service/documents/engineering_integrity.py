@@ -16,6 +16,7 @@ _KIND_OF = {
     "seats": "rail",
     "injector_positions_mm": "rail",
     "spot_positions_mm": "rail",
+    "regulates": "regulator",
 }
 """Fields of an item that one kind alone has."""
 
@@ -82,6 +83,7 @@ def _item(item: Part) -> Iterator[Fault]:
     yield from _more_than_tolerance(item.part("ring"), "inside_mm", "inside_tol_mm")
     yield from _more_than_tolerance(item.part("ring"), "section_mm", "section_tol_mm")
     yield from _below(item.part("spacer"), "inside_mm", "outside_mm")
+    yield from _range(item.part("regulates"), "min_kpa", "max_kpa")
     positions = [(path, value) for path, value in item.elements("injector_positions_mm")]
     for (_, low), (path, value) in pairwise(positions):
         if isinstance(low, int | float) and isinstance(value, int | float) and value <= low:
@@ -121,7 +123,8 @@ def _below(part: Part | None, low_name: str, high_name: str) -> Iterator[Fault]:
         yield part.fault(f"more than {low_name}, which is {rendered(low)} {unit_of(low_name)}", high_name)
 
 
-def _range(part: Part | None) -> Iterator[Fault]:
-    low, high = (part.number("min"), part.number("max")) if part else (None, None)
+def _range(part: Part | None, low_name: str = "min", high_name: str = "max") -> Iterator[Fault]:
+    low, high = (part.number(low_name), part.number(high_name)) if part else (None, None)
     if part and low is not None and high is not None and low > high:
-        yield part.fault(f"at least min, which is {rendered(low)}", "max")
+        words = f"{rendered(low)} {unit_of(low_name)}".rstrip()
+        yield part.fault(f"at least {low_name}, which is {words}", high_name)

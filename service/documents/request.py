@@ -4,10 +4,11 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
+from service.documents.engine_side import AskedRegulator, InjectorFlow
 from service.documents.fields import Clearance, Document, End, FlowLh, Id, Label, Money, Place, PowerKw, whole
 from service.documents.pump import PumpCurve, PumpVolts
 
-OrderBy = Literal["price", "pieces", "drop", "lead", "margin"]
+OrderBy = Literal["price", "pieces", "drop", "lead", "margin", "power"]
 Gauge = Annotated[
     str,
     Field(
@@ -44,12 +45,19 @@ class Wishes(Document):
     power_kw: Annotated[PowerKw | None, Field(description="default: the chassis's stock power")] = None
     pump_l_h: Annotated[
         FlowLh | None,
-        Field(description="default, with a return: what `pump` moves at idle, else demand times recirculation"),
+        Field(description="default, with a return: what the pump moves at idle, else demand times recirculation"),
     ] = None
     pump: Annotated[
         PumpCurve | None, Field(description="the pump's curve; default: the car's own, where the catalog tells it")
     ] = None
-    pump_v: Annotated[PumpVolts | None, Field(description="default: the pump gets what its curve is told for")] = None
+    pump_v: Annotated[
+        PumpVolts | None,
+        Field(description="of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"),
+    ] = None
+    regulator: Annotated[
+        AskedRegulator | None, Field(description="a fact; default: what the part or the car tells")
+    ] = None
+    injectors: Annotated[InjectorFlow | None, Field(description="a fact; default: the car's own")] = None
     feed_hose_m: HoseM | None = None
     return_hose_m: HoseM | None = None
     boost_kpa: Annotated[float, Field(ge=0, le=1_000)] = 0.0
@@ -80,5 +88,8 @@ class BillRequest(Wishes):
     layout: Id
     limit: Annotated[int, Field(ge=1, le=100), BeforeValidator(whole)] = 10
     group_variants: bool = True
-    order_by: Annotated[OrderBy, Field(description="margin: the most left of the tightest limit first")] = "price"
+    order_by: Annotated[
+        OrderBy,
+        Field(description="margin: the most left of the tightest limit first; power: what carries most first"),
+    ] = "price"
     revision: AskedRevision = None

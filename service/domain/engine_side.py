@@ -1,27 +1,60 @@
-"""What the car brings besides its hookups: pump, injectors, manifold, tank; None: not told."""
+"""What the car brings besides its hookups: pump, regulator, injectors, manifold, tank; None: not told."""
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Literal
 
 from service.engineering.supply import PumpCurve
+
+Follows = Literal["manifold", "atmosphere"]
+USUAL_MOST_DUTY = 0.85
+"""The part of the time that an injector is open at most, where nothing else is told: common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class InjectorFlow:
+    """What an injector delivers held open [L/h], at the pressure over it [kPa]; the part of the time open at most."""
+
+    static_l_h: float
+    rated_kpa: float
+    max_duty: float = USUAL_MOST_DUTY
 
 
 @dataclass(frozen=True, slots=True)
 class Injectors:
-    """Lengths [mm] from the shoulder that rests in the manifold; `max_duty`: part of the time open at most.
+    """Lengths [mm] from the shoulder that rests in the manifold.
 
     `upper_ring_mm`: from the top to the middle of the upper ring; `lower_ring_mm`: how deep the lower ring sits.
     """
 
-    static_l_h: float
-    rated_kpa: float
-    max_duty: float
+    flow: InjectorFlow
     length_mm: float
     length_tol_mm: float
     upper_ring_mm: float
     lower_ring_mm: float
     bore_mm: float
     material: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChassisRegulator:
+    """The car's own regulator, while nothing returns from the rail; `follows` None: not told."""
+
+    at: Literal["tank", "rail"] = "tank"
+    follows: Follows | None = None
+
+
+NOT_TOLD = ChassisRegulator()
+"""The regulator of a car that tells nothing of it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Regulates:
+    """What a regulator can be set to [kPa], and what it follows."""
+
+    min_kpa: float
+    max_kpa: float
+    follows: Follows
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from service.domain.engine_side import Regulates
 from service.domain.hardware import RailSeats, Ring, Screw, Spacer
 from service.hydraulics.passage import Passage
 
@@ -78,6 +79,7 @@ class Item:
     spots_mm: Mapping[str, float] = field(default_factory=dict)
     hex_mm: float | None = None
     drive: str | None = None
+    regulates: Regulates | None = None
 
     @property
     def group(self) -> str:

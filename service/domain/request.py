@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from service.domain.engine_side import Pump
+from service.domain.engine_side import Follows, InjectorFlow, Pump
 from service.domain.lazy import lazy
 from service.domain.parts import Opening, RailShape
 from service.domain.revision import Fuel
@@ -14,16 +14,21 @@ from service.domain.vehicles import Addon, Chassis, Clearance, Duty, Layout, Rea
 class Request:
     """What is asked; power kW, flows L/h, hoses m, pressures kPa gauge, money in minor units.
 
-    `own_pump`: of a curve that the request gives; `have`: the units by SKU that the customer has, each SKU once,
-    sorted; `own_rail`: a rail by somebody else.
+    `power_told`: whether the request names the power, which else is the stock power; `own_pump`: of a curve, or of
+    voltages, that the request gives; `set_kpa`, `follows`, `own_injectors`: what it tells of regulator and injectors;
+    `have`: the units by SKU that the customer has, each SKU once, sorted; `own_rail`: a rail by somebody else.
     """
 
     chassis: Chassis
     layout: Layout
     fuel: Fuel
     power_kw: float
+    power_told: bool = False
     pump_l_h: float | None = None
     own_pump: Pump | None = None
+    set_kpa: float | None = None
+    follows: Follows | None = None
+    own_injectors: InjectorFlow | None = None
     feed_hose_m: float | None = None
     return_hose_m: float | None = None
     own_boost_kpa: float = 0.0
@@ -48,15 +53,36 @@ class Request:
 
     @lazy
     def pumped_l_h(self) -> float | None:
-        """What the pump moves at idle, when most returns: without boost, and as if the lines lost nothing."""
-        if self.pump_l_h is None and self.own_pump is not None:
-            return self.own_pump.as_fed.flow_l_h(self.chassis.base_kpa)
+        """What the pump is told to move, or moves against set pressure and boost, as if the lines lost nothing."""
+        if self.pump_l_h is None and self.pump is not None:
+            return self.pump.as_fed.flow_l_h(self.held_kpa(self.boost_kpa))
         return self.pump_l_h
 
     @property
     def pump(self) -> Pump | None:
         """The pump that is told of: the request's, else the car's."""
         return self.own_pump or self.chassis.pump
+
+    @property
+    def has_own_curve(self) -> bool:
+        """Whether the pump's curve is the request's own."""
+        own, car = self.own_pump, self.chassis.pump
+        return own is not None and (car is None or own.curve is not car.curve)
+
+    @property
+    def injectors(self) -> InjectorFlow | None:
+        """What is told of the injectors: by the request, else by the car."""
+        car = self.chassis.injectors
+        return self.own_injectors or (None if car is None else car.flow)
+
+    @property
+    def regulated_kpa(self) -> float:
+        """The pressure that the regulator is set to: as the request tells, else the car's base pressure."""
+        return self.chassis.base_kpa if self.set_kpa is None else self.set_kpa
+
+    def held_kpa(self, over_kpa: float) -> float:
+        """What a regulator holds over that pressure, to 0.000001 kPa as all pressures are summed."""
+        return round(self.regulated_kpa + over_kpa, 6)
 
     @lazy
     def pressure_kpa(self) -> float:

@@ -97,6 +97,7 @@ class Policies:
     max_gland_fill: float | None = None
     max_proof_part: float | None = None
     max_spread_percent: float | None = None
+    power_reserve: float | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

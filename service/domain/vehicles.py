@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from service.domain.engine_side import Injectors, Manifold, Pump, Tank
+from service.domain.engine_side import NOT_TOLD, ChassisRegulator, Injectors, Manifold, Pump, Tank
 from service.domain.parts import Opening
 from service.hydraulics.passage import Passage
 
@@ -59,6 +59,7 @@ class Chassis:
     cylinders: int = 0
     pump: Pump | None = None
     injectors: Injectors | None = None
+    regulator: ChassisRegulator = NOT_TOLD
     manifold: Manifold | None = None
     tank: Tank | None = None
 

@@ -1,7 +1,7 @@
 """How a joint is made up, in words: what seals it, how tight it is made, what it takes besides.
 
-Sources: the sources of the catalog's joints; ASME B1.20.1 for hand-tight engagement. Tape is kept out of fuel systems by
-common practice: its shreds reach the injectors.
+Sources: the sources of the catalog's joints; ASME B1.20.1 for hand-tight engagement. Tape is kept out of fuel systems
+by common practice: its shreds reach the injectors.
 """
 
 import math

@@ -58,6 +58,11 @@ def bsfc_g_kwh(request: Request) -> float:
     return fuel.bsfc_boosted_g_kwh if request.boost_kpa > 0 else fuel.bsfc_na_g_kwh
 
 
+def returns(placement: Mapping[str, DutyEntry]) -> bool:
+    """Whether fuel goes back through a placement."""
+    return bool(_banks(placement, "return"))
+
+
 def _banks(placement: Mapping[str, DutyEntry], duty: str) -> set[str]:
     return {bank_of(spot) for spot, entry in placement.items() if entry.duty == duty}
 

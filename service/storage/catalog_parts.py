@@ -42,6 +42,7 @@ ONCE = {
             "max_gland_fill",
             "max_proof_part",
             "max_spread_percent",
+            "power_reserve",
         )
     },
     "squeeze_min": ("policies", "squeeze", "min"),
@@ -104,6 +105,7 @@ SECTIONS = (
             ),
             _told("item_spacer", "spacer"),
             _told("item_seats", "seats"),
+            _told("item_regulates", "regulates"),
             Part("item_injector_position", "injector_positions_mm", value="mm", optional=True),
             Part("item_spot_position", "spot_positions_mm", key="spot", value="mm", optional=True),
         ),
@@ -124,6 +126,7 @@ SECTIONS = (
             Part("chassis_pump_point", "pump", optional=True),
             _told("chassis_pump_volts", "pump_v"),
             _told("chassis_injectors", "injectors"),
+            _told("chassis_regulator", "regulator"),
             _told("chassis_manifold", "manifold"),
             _told("chassis_tank", "tank"),
         ),
@@ -179,6 +182,8 @@ SECTIONS = (
                     Part("contract_case_have", "have"),
                     Part("contract_case_own_spot", "own_rail", key="spot", optional=True),
                     Part("contract_case_pump_point", "pump", optional=True),
+                    _told("contract_case_regulator", "regulator"),
+                    _told("contract_case_injectors", "injectors"),
                 ),
             ),
             Part(

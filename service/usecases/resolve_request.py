@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from typing import TypeVar
 
+from service.documents.compile_engineering import injector_flow
 from service.documents.faults import MOST_TOLD
 from service.documents.fields import Place
 from service.documents.nearest import nearest
@@ -33,7 +34,7 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
     for place, own in (asked.own_rail or {}).items():
         pointer = f"/own_rail/{place}/standard"
         _look_up(pointer, own.standard, "a port standard", revision.standards, faults)
-    pump = own_pump(asked, faults)
+    pump = own_pump(asked, chassis, faults)
     if chassis is not None:
         _check_spots(asked, chassis, revision, faults)
     if faults or chassis is None or layout is None or fuel is None:
@@ -43,8 +44,12 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
         layout=layout,
         fuel=fuel,
         power_kw=chassis.stock_kw if asked.power_kw is None else asked.power_kw,
+        power_told=asked.power_kw is not None,
         pump_l_h=asked.pump_l_h,
         own_pump=pump,
+        set_kpa=asked.regulator.set_kpa if asked.regulator else None,
+        follows=asked.regulator.follows if asked.regulator else None,
+        own_injectors=injector_flow(asked.injectors) if asked.injectors else None,
         feed_hose_m=asked.feed_hose_m,
         return_hose_m=asked.return_hose_m,
         own_boost_kpa=asked.boost_kpa,

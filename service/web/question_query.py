@@ -43,6 +43,20 @@ class QuestionQuery(RevisionQuery):
         str | None, _text(_listed(f"{_NUMBER}:{_NUMBER}"), "KPA:L_H and so on, pressures rising", "0:180,400:120")
     ] = None
     pump_v: Annotated[str | None, _text(f"{_NUMBER}:{_NUMBER}", "RATED:FED, in volts", "12:13.5")] = None
+    regulator: Annotated[
+        str | None,
+        _text(
+            _listed(f"(set_kpa:{_NUMBER}|follows:(manifold|atmosphere))"),
+            "set_kpa:N, follows:manifold or follows:atmosphere, with commas; each once",
+            "set_kpa:350,follows:manifold",
+        ),
+    ] = None
+    injectors: Annotated[
+        str | None,
+        _text(
+            f"{_NUMBER}:{_NUMBER}(:{_NUMBER})?", "STATIC_L_H:RATED_KPA, or STATIC_L_H:RATED_KPA:MAX_DUTY", "30:300:0.85"
+        ),
+    ] = None
     feed_hose_m: Annotated[str | None, _text(_NUMBER, "a number of metres", "1.5")] = None
     return_hose_m: Annotated[str | None, _text(_NUMBER, "a number of metres", "1.5")] = None
     boost_kpa: Annotated[str | None, _text(_NUMBER, "a number of kPa beyond that of the add-ons", "20")] = None
@@ -69,7 +83,8 @@ class QuestionQuery(RevisionQuery):
     limit: Annotated[str | None, _text(r"\d{1,3}", "how many bills at most, a whole number from 1 to 100", "1")] = None
     group_variants: YesNo = None
     order_by: Annotated[
-        str | None, _text("(price|pieces|drop|lead|margin)", "price, pieces, drop, lead or margin", "price")
+        str | None,
+        _text("(price|pieces|drop|lead|margin|power)", "price, pieces, drop, lead, margin or power", "price"),
     ] = None
 
     def question(self) -> BillRequest:
@@ -79,6 +94,8 @@ class QuestionQuery(RevisionQuery):
         spots = [] if self.own_rail is None else _commas(self.own_rail)
         if len(spots) > len(PLACES) or len(spots) > len(plain.get("own_rail", ())):
             raise InvalidQueryError(ParameterFault("own_rail", rendered(self.own_rail), "each spot once"))
+        if self.regulator is not None and len(_commas(self.regulator)) > len(plain["regulator"]):
+            raise InvalidQueryError(ParameterFault("regulator", rendered(self.regulator), "each of its facts once"))
         try:
             return BillRequest.model_validate(plain)
         except ValidationError as error:
@@ -123,6 +140,16 @@ def _volts(value: str) -> dict[str, float]:
     return {"rated": float(rated), "fed": float(fed)}
 
 
+def _regulator(value: str) -> dict[str, Any]:
+    told = dict(one.split(":") for one in _commas(value))
+    return told | {"set_kpa": float(told["set_kpa"])} if "set_kpa" in told else told
+
+
+def _injectors(value: str) -> dict[str, float]:
+    names = ("static_l_h", "rated_kpa", "max_duty")
+    return {name: float(number) for name, number in zip(names, value.split(":"), strict=False)}
+
+
 def _have(value: str) -> list[dict[str, Any]]:
     parts = (one.rsplit(":", 1) for one in _commas(value))
     return [{"sku": sku, "qty": int(qty)} for sku, qty in parts]
@@ -141,6 +168,8 @@ _READ: dict[str, Callable[[str], Any]] = {
     "clearances": _clearances,
     "pump": _curve,
     "pump_v": _volts,
+    "regulator": _regulator,
+    "injectors": _injectors,
     "have": _have,
     "own_rail": _own_rail,
 }

@@ -52,6 +52,8 @@ def _cases() -> list[dict[str, Any]]:
         "pump_l_h": 120.0,
         "pump": [{"kpa": 0.0, "l_h": 180.0}, {"kpa": 400.0, "l_h": 120.0}],
         "pump_v": {"rated": 12.0, "fed": 13.5},
+        "regulator": {"set_kpa": 350.0, "follows": "atmosphere"},
+        "injectors": {"static_l_h": 32.5, "rated_kpa": 300.0, "max_duty": 0.8},
         "feed_hose_m": 1.5,
         "return_hose_m": 0.1,
         "boost_kpa": 20.0,

@@ -39,6 +39,7 @@ INJECTORS = {
     "bore_mm": 13.5,
     "material": "steel",
 }
+REGULATES = {"min_kpa": 200.0, "max_kpa": 500.0, "follows": "manifold"}
 MANIFOLD = {
     "seat_mm": -35.7,
     "seat_tol_mm": 0.1,
@@ -57,6 +58,7 @@ LIMITS = {
     "max_gland_fill": 0.95,
     "max_proof_part": 0.75,
     "max_spread_percent": 1.0,
+    "power_reserve": 0.15,
 }
 PROPERTIES = {
     "aluminium": {"conductivity_w_m_k": 167.0, "expansion_1_k": 23.6e-6, "shear_mpa": 207.0},
@@ -87,6 +89,7 @@ def told_catalog() -> Json:
     items["ADAPT-B8-F6"]["hex_mm"] = 22.0
     items["SCREW-6-LONG"]["screw"] = SCREW | {"length_mm": 40.0, "strength_class": "10.9"}
     items["SPACER-5"]["spacer"] = SPACER
+    items["REG-F6"]["regulates"] = REGULATES
     items["RAIL-S"].update(
         {
             "seats": SEATS,
@@ -96,7 +99,7 @@ def told_catalog() -> Json:
     )
     for chassis in catalog["chassis"]:
         chassis.update({"pump": CURVE, "pump_v": {"rated": 12.0, "fed": 13.5}, "injectors": INJECTORS})
-        chassis.update({"manifold": MANIFOLD, "tank": TANK})
+        chassis.update({"manifold": MANIFOLD, "tank": TANK, "regulator": {"at": "rail", "follows": "manifold"}})
     catalog["addons"][0]["raises_seat_mm"] = 15.0
     catalog["policies"].update(LIMITS)
     unshared: Json = json.loads(json.dumps(catalog))

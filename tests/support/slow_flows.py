@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 from tests.support.slow_chains import Chain, hookup_of
 from tests.support.slow_hydraulics import Run, drop_kpa, feed_demand_l_h, peak_m_s, shares_l_h
@@ -81,12 +82,21 @@ class Flows:
         engine_l_h = self.demand_l_h * self.question.policies["flow_margin"]
         feed_l_h = engine_l_h
         if return_banks:
-            pump_l_h = self.question.wish("pump_l_h") or self.demand_l_h * self.question.policies["recirculation"]
-            feed_l_h = max(engine_l_h, pump_l_h)
+            feed_l_h = max(engine_l_h, self.pump_l_h())
         if duty == "link":
             crosses = feed_banks and return_banks and not feed_banks & return_banks
             return feed_l_h - self.demand_l_h / 2 if crosses else engine_l_h / 2
         return feed_l_h / len(feed_banks if duty == "feed" else return_banks)
+
+    def pump_l_h(self) -> float:
+        """What the pump moves: as it is told, or against set pressure and boost alone, or what goes round usually."""
+        told = self.question.wish("pump_l_h")
+        if told is not None:
+            return float(told)
+        curve = pump_curve(self.question)
+        if curve is not None:
+            return pump_flow_l_h(curve, set_kpa(self.question) + self.question.boost_kpa)
+        return float(self.demand_l_h * self.question.policies["recirculation"])
 
     def limit_kpa(self, duty: str) -> float:
         return float(self.question.policies["max_return_drop_kpa" if duty == "return" else "max_feed_drop_kpa"])
@@ -125,6 +135,33 @@ class Flows:
         if key not in self._shares:
             self._shares[key] = shares_l_h(runs, self.fuel, total_l_h)
         return self._shares[key]
+
+
+def set_kpa(question: Question) -> float:
+    """What the regulator is set to."""
+    told = (question.wish("regulator") or {}).get("set_kpa")
+    return float(question.chassis["base_kpa"] if told is None else told)
+
+
+def pump_curve(question: Question) -> list[tuple[float, float]] | None:
+    """Points (kPa, L/h) of the pump that is told, at the voltage that it gets; None: none is told."""
+    own = question.wish("pump")
+    points = own or question.chassis.get("pump")
+    if points is None:
+        return None
+    volts = question.wish("pump_v") or (None if own else question.chassis.get("pump_v"))
+    speed = volts["fed"] / volts["rated"] if volts else 1.0
+    return [(point["kpa"] * speed**2, point["l_h"] * speed) for point in points]
+
+
+def pump_flow_l_h(curve: list[tuple[float, float]], kpa: float) -> float:
+    """Straight between the points, level before the first, nothing beyond the last."""
+    if kpa <= curve[0][0]:
+        return curve[0][1]
+    for (low, most), (high, least) in pairwise(curve):
+        if kpa <= high:
+            return most + (least - most) * (kpa - low) / (high - low)
+    return 0.0
 
 
 def _bank(spot: str) -> str:

@@ -20,7 +20,7 @@ from service.hydraulics import fuel_demand_l_h
 from service.hydraulics.sharing import root
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
-from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state
+from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
 from service.solver.situations import Site
 from service.solver.spots import SpotJudge
 from service.solver.worlds import Plan, Surveyor, shapes_of
@@ -88,11 +88,15 @@ class NumberChanger:
                 yield from (_boost_left(request, rail.max_kpa) for rail in shape.rails)
             for _, site, duties in surveyor.grounds(shape):
                 for plan in surveyor.plan(site, duties):
+                    if plan.entries and measure == "boost_kpa" and request.pump and returns(site.placement):
+                        yield from self._flow_points(wishes, name, plan, site)
                     if measure in _FLOW_NUMBERS:
                         yield from self._flow_points(wishes, name, plan, site) if plan.entries else ()
                     else:
                         yield from self._chain_points(request, name, plan)
-        yield from (0.0,) if measure == "boost_kpa" else ()
+        if measure == "boost_kpa":
+            yield 0.0
+            yield from self._kinks(wishes, name) if any(map(returns, request.layout.placements)) else ()
 
     def _chain_points(self, request: Request, name: str, plan: Plan) -> Iterator[float]:
         """Where a chain begins or ceases to fit, or a part to stand the pressure."""
@@ -136,6 +140,9 @@ class NumberChanger:
         per_kw = fuel_demand_l_h(1.0, bsfc_g_kwh(request), fuel.fluid.density_kg_m3) * margin
         if name == "power_kw" and request.pumped_l_h is not None:
             points: tuple[float, ...] = (request.pumped_l_h / per_kw,)
+        elif name == "boost_kpa" and request.pump is not None:
+            held_kpa = request.held_kpa(request.boost_kpa - request.own_boost_kpa)
+            points = tuple(round(kpa - held_kpa, 6) for kpa, _ in request.pump.as_fed.points)
         else:
             points = (request.power_kw * per_kw,) if name == "pump_l_h" else ()
         yield from (point for point in points if RANGES[name].least < point < RANGES[name].most)

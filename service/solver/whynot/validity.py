@@ -9,7 +9,7 @@ from service.domain.wishes import Wishes
 from service.hydraulics import Passage
 from service.solver.flow_capacity import most_l_h
 from service.solver.flow_judge import FlowJudge
-from service.solver.flows import FlowState, flow_demand, flow_state
+from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.situations import Site
 from service.solver.spots import SpotJudge
 from service.solver.whynot.bounds import Bounds, Ground, Option
@@ -90,13 +90,17 @@ class Validity:
             self._known_states[key] = merged(
                 (self._state_of(plan, site, chosen + boost), truth & boosted)
                 for chosen, truth in self._universe.choosing(name for name in self._universe.names if name in swaying)
-                for boost, boosted in self._boosted()
+                for boost, boosted in self._boosted(site)
             )
         return self._known_states[key]
 
-    def _boosted(self) -> Iterator[tuple[tuple[str, ...], Truth]]:
-        """With boost and without: how much makes no difference to what the engine burns."""
+    def _boosted(self, site: Site) -> Iterator[tuple[tuple[str, ...], Truth]]:
+        """With boost and without: how much makes no difference to what the engine burns, but it does to what the pump
+        moves through a return."""
         boosting = [name for name in self._universe.names if adds_boost(self._variants, name)]
+        if self._variants.request(()).pump is not None and returns(site.placement):
+            yield from self._universe.choosing(boosting)
+            return
         boosted = 0
         for name in boosting:
             boosted |= self._universe.having(name)

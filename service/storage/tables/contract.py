@@ -8,6 +8,7 @@ from sqlmodel import Field
 from service.documents.fields import PLACES, End
 from service.documents.request import OrderBy
 from service.storage.tables.base import SPOTS, CatalogRow, at_least, key, of_revision, one_of, refers
+from service.storage.tables.engineering import FOLLOWS
 
 
 def _of_case() -> tuple[str, str, str]:
@@ -133,6 +134,29 @@ class ContractCasePumpPointRow(CatalogRow, table=True):
     contract_case: str
     kpa: float
     l_h: float
+
+
+class ContractCaseRegulatorRow(CatalogRow, table=True):
+    """The regulator that is asked about."""
+
+    __tablename__ = "contract_case_regulator"
+    __table_args__ = (key("contract_case"), refers(*_of_case()), one_of("follows", FOLLOWS))
+
+    contract_case: str
+    set_kpa: float | None
+    follows: str | None
+
+
+class ContractCaseInjectorsRow(CatalogRow, table=True):
+    """The injectors that are asked about."""
+
+    __tablename__ = "contract_case_injectors"
+    __table_args__ = (key("contract_case"), refers(*_of_case()))
+
+    contract_case: str
+    static_l_h: float
+    rated_kpa: float
+    max_duty: float | None
 
 
 class ContractCasePromisesRow(CatalogRow, table=True):

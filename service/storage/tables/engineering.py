@@ -2,10 +2,12 @@
 
 from typing import get_args
 
+from service.documents.engine_side import Regulates
 from service.documents.fields import PLACES
 from service.documents.hardware import StraightThread, StrengthClass
 from service.storage.tables.base import CatalogRow, key, one_of, refers
 
+FOLLOWS = get_args(Regulates.model_fields["follows"].annotation)
 _FORMS = get_args(StraightThread.model_fields["form"].annotation)
 
 
@@ -125,6 +127,18 @@ class ItemSeatsRow(CatalogRow, table=True):
     material: str
 
 
+class ItemRegulatesRow(CatalogRow, table=True):
+    """What an item that is a regulator can be set to, and what it follows."""
+
+    __tablename__ = "item_regulates"
+    __table_args__ = (key("item"), refers("item", "item", "sku"), one_of("follows", FOLLOWS))
+
+    item: str
+    min_kpa: float
+    max_kpa: float
+    follows: str
+
+
 class ItemInjectorPositionRow(CatalogRow, table=True):
     """Where along a rail an injector is."""
 
@@ -177,13 +191,29 @@ class ChassisInjectorsRow(CatalogRow, table=True):
     chassis: str
     static_l_h: float
     rated_kpa: float
-    max_duty: float
+    max_duty: float | None
     length_mm: float
     length_tol_mm: float
     upper_ring_mm: float
     lower_ring_mm: float
     bore_mm: float
     material: str
+
+
+class ChassisRegulatorRow(CatalogRow, table=True):
+    """The regulator of a car."""
+
+    __tablename__ = "chassis_regulator"
+    __table_args__ = (
+        key("chassis"),
+        refers("chassis", "chassis", "id"),
+        one_of("at", ("tank", "rail")),
+        one_of("follows", FOLLOWS),
+    )
+
+    chassis: str
+    at: str | None
+    follows: str | None
 
 
 class ChassisManifoldRow(CatalogRow, table=True):

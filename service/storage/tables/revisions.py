@@ -36,6 +36,7 @@ class RevisionRow(Row, table=True):
     max_gland_fill: float | None
     max_proof_part: float | None
     max_spread_percent: float | None
+    power_reserve: float | None
     port_standard_count: int
     joint_count: int
     fuel_count: int
