@@ -10,6 +10,7 @@ from service.domain.hardware import Gland, Ring
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Fuel, Policies, Revision, Standard
+from service.domain.sources import can_be_looked_up
 from service.domain.vehicles import Chassis
 from service.engineering import GlandSizes, RingFit, RingSizes, Size, effective_length_mm, engaged_threads, ring_fit
 from service.engineering.tapers import GAUGING_TURNS, within_threads
@@ -51,9 +52,10 @@ class Sealing:
 def _ring_checks(standard: Standard, spare: tuple[Item, str | None] | None, revision: Revision) -> Iterator[Check]:
     """How the ring of a boss sits; a gland whose figures have no source proves nothing and is said not to be judged."""
     gland, seal = standard.gland, spare[0] if spare else None
-    if gland is not None and gland.source and seal is not None and seal.ring is not None:
+    is_told = gland is not None and can_be_looked_up(gland.source)
+    if gland is not None and is_told and seal is not None and seal.ring is not None:
         yield _fit(standard, gland, seal, seal.ring, revision.policies)
-    elif _is_boss(standard) and (gland is None or not gland.source):
+    elif _is_boss(standard) and not is_told:
         yield Check("ring-fit", "not-judged", {"standard": standard.name, "seal": seal and seal.name})
 
 

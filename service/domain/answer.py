@@ -58,6 +58,12 @@ class Bill:
         return made
 
     @lazy
+    def side_plugs(self) -> frozenset[str]:
+        """The SKUs that only close side ports: no fuel runs through them."""
+        links = [link for placed in self.chains for link in placed.chain.links]
+        return frozenset(link.item.sku for link in links if link.side) - {x.item.sku for x in links if not x.side}
+
+    @lazy
     def margins(self) -> tuple[Margin, ...]:
         """What is left of its limits, worked out when it is asked for."""
         return self.find_margins()

@@ -31,6 +31,7 @@ WORDS: dict[str, Words] = {
         supply_checks.vapour_soak, "vapour pressure after Clausius-Clapeyron; ISO 2533; hot soak, common practice"
     ),
     "spread": Words(supply_checks.spread, "Darcy-Weisbach between the injectors, square-root law of the orifice"),
+    "gauge-scale": Words(supply_checks.gauge_scale, "EN 837-2: steady pressure within three quarters of the scale"),
     "ring-fit": Words(
         seal_checks.ring_fit, "squeeze as of MIL-G-5514, paragraph 3.6.2; limits of the catalog, common practice"
     ),

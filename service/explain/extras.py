@@ -10,7 +10,9 @@ from service.domain.findings import Finding
 from service.domain.parts import OWN_RAIL
 from service.domain.request import Request
 from service.domain.revision import Revision, Standard
+from service.explain import look_alikes
 from service.explain.reasons import kept
+from service.explain.sheet_regulator import of_returns
 from service.rules import elsewhere, flow, fuel, wish
 
 
@@ -51,6 +53,10 @@ def _count(joints: int) -> str:
 def cautions(bill: Bill, request: Request, revision: Revision) -> list[Reason]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
     found: list[Reason] = _own_rail_cautions(request) if bill.rail.sku == OWN_RAIL else []
+    found += [
+        {"rule": fuel.RULE.id, "text": text, "facts": {"fuel": request.fuel.id}} for text in request.fuel.cautions
+    ]
+    found += of_returns(bill, request)
     fuel_id = request.fuel.id
     items = {item.sku: item for item in (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))}
     for item in items.values():
@@ -71,10 +77,12 @@ def cautions(bill: Bill, request: Request, revision: Revision) -> list[Reason]:
         if not item.sold and got[item.sku] > 0
     ]
     found += [
-        kept(Finding(flow.RULE.id, flow.unrated_facts(path)))
+        kept(Finding(flow.RULE.id, facts))
         for path in bill.paths
-        if path.unrated or path.hose_rated is False
+        for facts in [flow.unrated_facts(path, bill.side_plugs)]
+        if facts["unrated"] or facts["hose_unrated"]
     ]
+    found += look_alikes.of_bill(bill, revision)
     for standard, _ in _standards(bill, revision):
         for text in standard.joint.cautions:
             caution: Reason = {

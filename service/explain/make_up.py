@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 from service.domain import units
 from service.domain.revision import Joint, MakeUp, Method, Revision, Standard
+from service.domain.sources import can_be_looked_up
 from service.engineering import engaged_threads
 from service.explain.phrases import listed
 
@@ -32,7 +33,6 @@ _SEALING = {
     ),
     "bead": "Rings within the connector seal on the spigot, without sealant, and its latch holds the bead.",
 }
-_RECALLED = ("memory", "low confidence")
 
 
 def made_up(standard: Standard, revision: Revision) -> str:
@@ -45,12 +45,6 @@ def made_up(standard: Standard, revision: Revision) -> str:
         names = [revision.items[sku].name for sku in joint.spare_seals]
         told.append(f"Have a spare at hand: {listed(names, 'or')}{', as the fuel asks' if len(names) > 1 else ''}.")
     return " ".join(told)
-
-
-def has_source(joint: Joint) -> bool:
-    """Whether the figures of a joint can be looked up somewhere; what is recalled alone cannot."""
-    told = joint.source.casefold()
-    return bool(told.strip()) and not any(words in told for words in _RECALLED)
 
 
 def tightened(standard: Standard) -> str:
@@ -70,7 +64,7 @@ def turns_at_most(standard: Standard) -> float | None:
 def torque_told(joint: Joint) -> tuple[float | None, float | None]:
     """The torques of a joint; none where nobody can look them up."""
     make_up = joint.make_up
-    return (make_up.min_nm, make_up.max_nm) if has_source(joint) else (None, None)
+    return (make_up.min_nm, make_up.max_nm) if can_be_looked_up(joint.source) else (None, None)
 
 
 def _torque(standard: Standard) -> str:

@@ -12,8 +12,8 @@ Facts = Mapping[str, Any]
 def ring_fit(facts: Facts) -> str:
     if "squeeze" not in facts:
         return (
-            f"{facts['standard']}: squeeze and fill of its ring are not checked, as no published dimensions of its seat "
-            "are told. Use the ring that the part maker names."
+            f"{facts['standard']}: squeeze and fill of its ring are not checked, as no published dimensions of its "
+            "seat are told. Use the ring that the part maker names."
         )
     squeeze, fill = facts["squeeze"], facts["fill"]
     told = (
@@ -53,8 +53,8 @@ def _wrong(facts: Facts) -> list[str]:
 def ring_material(facts: Facts) -> str:
     if "seals" in facts:
         return (
-            f"{facts['standard']}: none of the rings that the catalog names for it is rated A or B for {facts['fuel']}. "
-            "None is listed: ask the part maker for a ring that stands this fuel."
+            f"{facts['standard']}: none of the rings that the catalog names for it is rated A or B for "
+            f"{facts['fuel']}, so none is listed. Ask the part maker for a ring that stands this fuel."
         )
     told = f"{facts['standard']}: {facts['seal']} is of {facts['material']}"
     rated = f", rated {facts['rating']} for {facts['fuel']}" if facts["rating"] else ""
@@ -65,12 +65,11 @@ def ring_material(facts: Facts) -> str:
     return f"{told}{rated} and good for {stands}."
 
 
+_WEAK = "The fuel swells or hardens it in time: look at it at every service, and renew it early."
+
+
 def _of_rating(rating: str | None) -> list[str]:
-    return (
-        ["The fuel swells or hardens it in time: look at it at every service, and renew it early."]
-        if rating == "B"
-        else []
-    )
+    return [_WEAK] if rating == "B" else []
 
 
 def _of_temperature(facts: Facts) -> list[str]:
@@ -85,9 +84,10 @@ def _of_temperature(facts: Facts) -> list[str]:
 def taper_engagement(facts: Facts) -> str:
     least, most, turns = facts["asked_least"], facts["asked_most"], facts["turns_past_hand"]
     told = (
-        f"{facts['standard']}: hand-tight engages {units.figure(facts['hand_tight_threads'])} threads at basic size, "
-        f"gauges allow a turn either way. With {_turns(turns)} of the wrench {units.figure(facts['threads'])} are engaged, "
-        f"{units.length(facts['engaged_mm'])} of the {units.length(facts['effective_mm'])} of full thread"
+        f"{facts['standard']}: hand-tight engages {units.figure(facts['hand_tight_threads'])} threads at basic size; "
+        f"gauges allow a turn either way. With {_turns(turns)} of the wrench "
+        f"{units.figure(facts['threads'])} are engaged, {units.length(facts['engaged_mm'])} of the "
+        f"{units.length(facts['effective_mm'])} of full thread"
     )
     if least is None or most is None:
         return f"{told}; no range is set."

@@ -23,10 +23,11 @@ STAGE_TITLES: dict[Stage, str] = {
     "disconnect": "Disconnect",
     "clean": "Clean the ports",
     "seals": "Check and oil the seals",
+    "bench": "On the bench: what goes into the rail",
     "spacers": "Spacers",
     "rail": "Rail",
     "screws": "Screws",
-    "fittings": "Fittings and plugs",
+    "fittings": "After the rail: what room keeps off the bench",
     "lines": "Lines",
     "gauge": "Gauge",
     "leak-check": "Leak check at pressure",
@@ -46,7 +47,7 @@ _AT_WORK = (
 
 def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision) -> doc.Sheet:
     """The document of a sheet; `bill` is that of its bill."""
-    base = units.pressure(request.chassis.base_kpa)
+    base = units.pressure(request.regulated_kpa)
     steps = [_step(step, number, sheet, request, revision) for number, step in enumerate(sheet.steps, 1)]
     made = {step.stage for step in sheet.steps}
     return {
@@ -101,7 +102,7 @@ def _step(step: Step, number: int, sheet: Sheet, request: Request, revision: Rev
 
 def _words(step: Step, sheet: Sheet, request: Request, revision: Revision) -> Words:
     if step.joint is not None:
-        return joint_words(step.joint, revision.standards[step.joint.opening.standard])
+        return joint_words(step, step.joint, revision.standards[step.joint.opening.standard])
     return task_words(step, sheet, request, revision)
 
 

@@ -53,6 +53,11 @@ def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | N
 
 
 def _reason(facts: Facts) -> str:
+    if "instead" in facts:
+        return (
+            f"{facts['material']} is rated {facts['rating']} for {facts['fuel']}. {facts['name']} ({facts['instead']}) "
+            f"has the same ends, is rated A and costs {facts['more']} more."
+        )
     if facts["rating"] == WITH_CAUTION:
         return f"{facts['material']} stands {facts['fuel']} only for a while (rated C): inspect and renew it early."
     return f"Its wetted materials stand {facts['fuel']}; the weakest, {facts['material']}, is rated {facts['rating']}."
