@@ -6,7 +6,7 @@ from service.documents import sheet as doc
 from service.documents.answer import Bill, Reason
 from service.domain import units
 from service.domain.request import Request
-from service.domain.revision import Revision
+from service.domain.revision import Revision, Standard
 from service.domain.sheet import STAGES, Sheet, Stage, Step
 from service.explain.joint_cautions import FLARES
 from service.explain.safety import SAFETY
@@ -67,10 +67,16 @@ def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision)
 
 
 def _sources(sheet: Sheet, revision: Revision) -> list[doc.JointSource]:
-    """The sources of the joints that are made, each kind once, where the catalog tells them."""
+    """The sources of the figures for the joints that are made, each kind once, where the catalog tells them."""
     made = dict.fromkeys(step.joint.opening.standard for step in sheet.steps if step.joint is not None)
     standards = (revision.standards[standard] for standard in made)
-    return [{"standard": x.id, "name": x.name, "text": x.joint.source} for x in standards if x.joint.source]
+    return [{"standard": x.id, "name": x.name, "text": x.joint.source} for x in standards if _has_figures(x)]
+
+
+def _has_figures(standard: Standard) -> bool:
+    told = of_standard(standard)
+    figures = (told["torque"], told["past_hand_tight"], told["threads"])
+    return bool(standard.joint.source) and any(figure is not None for figure in figures)
 
 
 def _of_flares(sheet: Sheet, revision: Revision) -> Iterator[Reason]:

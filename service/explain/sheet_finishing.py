@@ -24,7 +24,7 @@ def hold(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
     return Words(
         "Hold the lines",
         f"Fix the line with {counted(step.used)}: off exhaust, edges and moving parts, with a little slack.",
-        "Nothing rubs, and no line pulls at its joint when the engine rocks.",
+        "Nothing rubs, and no line pulls at its joint.",
         "A line touches something or is drawn tight.",
         "Lay it anew; a line that has chafed is changed.",
     )
@@ -33,11 +33,11 @@ def hold(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
 def reconnect(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
     return Words(
         "Make ready",
-        f"Look at each spot once more: the {spots_words(step.spots)}. Lines lie off exhaust, edges and moving parts, "
-        "with some slack. Mark each joint across with the pen and wipe it dry. Plug the injectors in, put the pump's "
-        "fuse or relay back, connect the battery, earth side last.",
-        "No port is open, no cap, tool or cloth is left, every joint is dry.",
-        "A spot is without its part, or a joint is unmarked.",
+        f"Look at the {spots_words(step.spots)} once more. Lines lie off exhaust, edges and moving parts, with some "
+        "slack. Mark each joint across with the pen, wipe it dry. Plug the injectors in, put fuse or relay back, "
+        "connect the battery, earth side last.",
+        "No port is open, no tool or cloth is left.",
+        "A spot is without its part.",
         "Leave the ignition off until it is made.",
     )
 
@@ -46,10 +46,10 @@ def pressurise(step: Step, sheet: Sheet, request: Request, _: Revision) -> Words
     where = f"the gauge at the {few_spots(step.spots)}" if has_gauge(sheet) else "a test gauge"
     return Words(
         "Leak check, engine off",
-        f"Extinguisher at hand. Let the pump run in short bursts, engine off, until {where} stands near "
+        f"Extinguisher at hand. Run the pump in short bursts until {where} stands near "
         f"{units.pressure(request.regulated_kpa)}. Look and feel, gloved, at every joint, and wait five minutes.",
-        "Every joint stays dry, and the pressure falls slowly at most.",
-        "A joint turns wet or smells, or the pressure drops at once.",
+        "Every joint stays dry, and the pressure holds.",
+        "A joint turns wet or smells, or the pressure drops.",
         "Pump off, pressure to zero, make that joint anew, check again. Never tighten under pressure.",
     )
 
@@ -59,8 +59,8 @@ def idle(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
         "Leak check at idle",
         "Start the engine only once all has stayed dry. Let it idle, and look at every joint again.",
         "Dry joints, a steady pressure, an even idle.",
-        "A wet joint, a smell of fuel, a pressure that wanders.",
-        "Engine off at once, pressure to zero, make the joint anew, and check from engine off again.",
+        "A wet joint, or a smell of fuel.",
+        "Engine off at once, pressure to zero, make the joint anew, check with the engine off again.",
     )
 
 
@@ -69,8 +69,8 @@ def heat(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
         "Check after the first full heat",
         "Run it hot once, let it cool, and look at every joint, mark and line; again after the first drive.",
         "All is dry, and every mark stands as it was drawn.",
-        "A joint weeps, a mark has moved, or a line has shifted.",
-        "Pressure to zero first, then make it anew, cold. Never retighten a joint that is hot or under pressure.",
+        "A joint weeps, or a mark has moved.",
+        "Pressure to zero, then make it anew, cold. Never retighten it hot or under pressure.",
     )
 
 

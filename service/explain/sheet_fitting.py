@@ -9,12 +9,9 @@ from service.domain.sheet import Sheet, Step
 from service.explain.sheet_tightening import screw_text
 from service.explain.sheet_words import Words, counted, few_spots, injectors
 
-_LOOK = "It rests on all its feet before a screw is in, and each injector still turns a little by hand."
+_LOOK = "It rests on all its feet, and each injector still turns a little by hand."
 _WRONG = "One end stands up, or a ring creeps out of its gap."
-_AGAIN = (
-    "Lift it straight off, look at every ring, change those that are cut, set it again. Never pull it down by its "
-    "screws."
-)
+_AGAIN = "Lift it straight off, change every cut ring, set it again. Never pull it down by its screws."
 
 
 def ring(step: Step, _: Sheet, request: Request, revision: Revision) -> Words:
@@ -27,9 +24,9 @@ def ring(step: Step, _: Sheet, request: Request, revision: Revision) -> Words:
     return Words(
         f"Rings of {revision.standards[step.standard or ''].name}",
         f"For the {few_spots(step.spots)}: {text}",
-        "Each ring lies round in its groove, without twist, nick or flat.",
-        "It is cut, swollen or twisted, or does not stay in its groove.",
-        "Throw it away and take a new one; never glue or tape a ring.",
+        "Each ring lies round in its groove, without twist or nick.",
+        "It is cut, swollen, or does not stay in its groove.",
+        "Take a new one; never glue or tape a ring.",
     )
 
 
@@ -38,9 +35,9 @@ def connector(step: Step, _: Sheet, __: Request, revision: Revision) -> Words:
         f"Connectors of {revision.standards[step.standard or ''].name}",
         f"For the {few_spots(step.spots)}: look into each connector, and wet its spigot lightly with a fluid that "
         "suits the fuel.",
-        "The rings within are whole and in place, the spigot is smooth, the latch springs back.",
+        "The rings are whole, the spigot is smooth, the latch springs back.",
         "A ring is missing or nicked, or the spigot is scored.",
-        "Change the connector or its ring; a scored spigot does not seal with a new ring either.",
+        "Change the ring; a scored spigot does not seal with a new one either.",
     )
 
 
@@ -48,9 +45,9 @@ def injector_rings(_: Step, sheet: Sheet, __: Request, ___: Revision) -> Words:
     return Words(
         "Rings of the injectors",
         f"The {injectors(sheet)}: new rings at both ends, of a compound that stands the fuel; wet them lightly.",
-        "Each ring sits in its groove, and its bore is clean and without a burr.",
-        "A ring is hard, flat or cut, or a bore is scored.",
-        "Change the ring, on all injectors alike; a scored bore is not mended by a ring.",
+        "Each ring sits in its groove, and its bore is clean.",
+        "A ring is cut, or a bore is scored.",
+        "Change the ring; a scored bore is not mended by one.",
     )
 
 
@@ -59,9 +56,9 @@ def injectors_in(_: Step, sheet: Sheet, __: Request, ___: Revision) -> Words:
         "Injectors into the rail",
         f"Push the {injectors(sheet)} straight into the rail's cups, plugs turned to their wires. Where they have "
         "clips, press each clip home in both grooves. Wipe the seats in the manifold.",
-        "Each clip lies flush, each injector turns a little, and no ring is pinched.",
-        "A clip stands proud, or an injector slides out of its cup.",
-        "Take it out, look at ring, groove and clip; change a clip that has opened, never leave one out.",
+        "Each clip lies flush, and each injector turns a little.",
+        "A clip stands proud, or an injector slides out.",
+        "Take it out, look at ring and groove; change a clip that has opened.",
     )
 
 
@@ -69,9 +66,9 @@ def spacer(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
     return Words(
         "Set the spacers",
         f"Lay {counted(step.used)} on the cleaned bosses of the manifold.",
-        "Each lies flat, does not rock, and its hole stands over the thread.",
+        "Each lies flat, its hole over the thread.",
         "A spacer rocks, or they are not of one height.",
-        "Clean both faces and look for a burr; use spacers of one height, never washers.",
+        "Clean both faces; use spacers of one height, never washers.",
     )
 
 
@@ -101,11 +98,11 @@ def own_rail(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
 def screw(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
     return Words(
         "Tighten the rail's screws",
-        f"Start {counted(step.used)} by hand, then tighten evenly from the middle outwards, in two rounds. "
+        f"Start {counted(step.used)} by hand, then tighten from the middle outwards, in two rounds. "
         f"{screw_text(step.torque_nm)}",
         "The rail lies flat, and each injector still turns a little.",
-        "A screw turns without growing tighter, comes up hard too early, or the rail bends.",
-        "Take it out, look at its length and at the thread; a pulled thread is mended before any fuel comes.",
+        "A screw does not grow tight, or is hard too early.",
+        "Take it out, look at its length and thread; mend a pulled thread before any fuel comes.",
     )
 
 

@@ -15,8 +15,7 @@ _PREPARED = {
     "o-ring": "New ring on and wetted; no sealant, no tape.",
     "cone": "Cones clean and dry; no sealant, no tape.",
     "taper": (
-        "Liquid sealant for fuel on the male thread alone, its first thread bare. Never tape: its shreds reach the "
-        "injectors."
+        "Liquid sealant for fuel on the male thread, the first thread bare; never tape, its shreds reach the injectors."
     ),
     "bead": "Spigot clean and wetted; no sealant.",
 }
@@ -26,24 +25,24 @@ _STARTED = {
 }
 _CHECKS = {
     "o-ring": (
-        "The flange lies on the face all round, and no ring shows.",
-        "A ring creeps out of its gap, or the flange stands off the face.",
-        "Take it out, look for a burr or a cut, fit a new ring and start again: more torque does not mend it.",
+        "The flange lies on the face all round.",
+        "A ring creeps out, or the flange stands off the face.",
+        "Take it out, look for a burr, fit a new ring: more torque does not mend it.",
     ),
     "cone": (
-        "The nut ran on by hand until the cones met, and hose or pipe is not twisted.",
-        "The nut binds before the cones meet, or the joint weeps later.",
-        "Pressure to zero, take it apart, look at both cones and change what is scratched: do not just turn further.",
+        "The nut ran on by hand, and no hose is twisted.",
+        "The nut binds before the cones meet, or the joint weeps.",
+        "Pressure to zero, take it apart, change a scratched cone: do not just turn further.",
     ),
     "taper": (
         "It grew steadily tighter, and no sealant got inside.",
         "It bottoms, stays loose at the most turns, or was turned back.",
-        "Take it out, clean both threads, seal it anew; if it still runs deep, change the part.",
+        "Take it out, clean both threads, seal it anew; change a part that runs deep.",
     ),
     "bead": (
         "It clicked, the latch is home, and a hard pull does not move it.",
         "It did not click, slides back, or the latch stands proud.",
-        "Take it off, look at latch, rings and spigot, change what is worn, push it on again.",
+        "Take it off, change what is worn, push it on again.",
     ),
 }
 _BY_ITS_BODY = "Hold the rail by its body, in soft jaws."
@@ -78,7 +77,8 @@ def _title(joint: MadeJoint) -> str:
     title = f"{capital(spot_words(joint.spot))}: {_what(joint)}"
     if joint.at_rail:
         return title
-    return f"{title}, {'into' if joint.opening.end == 'female' else 'on to'} {joint.onto.name}"
+    onto = joint.onto.name.partition(",")[0]
+    return f"{title}, {'into' if joint.opening.end == 'female' else 'on to'} {onto}"
 
 
 def _held(step: Step, joint: MadeJoint) -> str:

@@ -72,7 +72,7 @@ def regulate_elsewhere(step: Step, sheet: Sheet, request: Request, _: Revision) 
         f"{' Under boost it has to follow the manifold.' if request.boost_kpa else ''}",
         "Fuel goes back to the tank, and the pressure stands still.",
         "The pressure stays low, or climbs towards what the pump can give.",
-        "Pump off: too low, the fuel runs back unhindered; too high, the return is closed or too narrow.",
+        "Pump off. Too low: nothing throttles the return. Too high: it is closed or too narrow.",
     )
 
 

@@ -11,25 +11,25 @@ from service.explain.sheet_words import Words, counted, few_spots, injectors
 
 RELIEVE = Words(
     "Bring the fuel to zero pressure",
-    "Let engine and exhaust cool. Take the pump's fuse or relay out, release the pressure the way the vehicle's manual "
+    "Let engine and exhaust cool. Take the pump's fuse or relay out, release the pressure as the vehicle's manual "
     "says, and catch what drains.",
-    "A gauge that you trust stands at zero, and nothing more comes.",
-    "Fuel still comes with force, or the gauge does not fall.",
-    "Stop, find what still feeds the line, begin again.",
+    "A gauge that you trust stands at zero.",
+    "Fuel still comes with force.",
+    "Stop, find what feeds the line, begin again.",
 )
 BATTERY = Words(
     "Disconnect the battery",
     "Earth side first. Lay the cables where they cannot spring back.",
-    "With the ignition on nothing lights, and no pump runs.",
+    "With the ignition on nothing lights.",
     "A lamp still lights, or the pump runs.",
-    "There is a second supply: find it before any fuel is opened.",
+    "Find the second supply before any fuel is opened.",
 )
 LINES_OFF = Words(
     "Take the car's fuel lines off the rail",
-    "Cloth under each joint; flared nuts with two wrenches, connectors with their release tool. Cap every open end.",
+    "Cloth under each joint; two wrenches on flared nuts, the release tool on connectors. Cap every open end.",
     "Every end is capped, and nothing drips.",
     "A line goes on running.",
-    "It still holds pressure or siphons: cap it, and go back to the first step.",
+    "Cap it, and go back to the first step.",
 )
 
 
@@ -39,11 +39,11 @@ def rail_off(step: Step, sheet: Sheet, _: Request, __: Revision) -> Words:
     where = "Where another rail is on the engine: u" if own else "U"
     return Words(
         "Take the old rail off",
-        f"{where}nplug the injectors and mark the plugs. Undo the screws evenly and lift the rail straight off. Keep "
-        f"the injectors' clips.{kept}",
-        f"The {injectors(sheet)} came out with both rings on, or still sit in the manifold.",
-        "An injector hangs, or a ring stays behind in its bore.",
-        "Turn it gently as it is pulled, never pry at its body; take the ring out before anything goes in.",
+        f"{where}nplug the injectors and mark the plugs. Undo the screws evenly, lift the rail straight off, keep the "
+        f"injectors' clips.{kept}",
+        f"The {injectors(sheet)} are out with both rings on.",
+        "An injector hangs, or a ring stays in its bore.",
+        "Turn it gently as it is pulled, never pry at its body; take the ring out.",
     )
 
 
@@ -52,7 +52,7 @@ def clean(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
         "Clean every port",
         f"Wipe threads and sealing faces at the {few_spots(step.spots)}, and of every part that goes in, with a "
         "lint-free cloth. Keep each capped until its part goes in.",
-        "Clean threads; no burr, scratch, old sealant or old ring on a face.",
-        "A scratch runs across a face, or a thread is flattened.",
-        "Do not fit it: change the part. Sealant does not mend a face.",
+        "No burr, scratch, old sealant or old ring on thread or face.",
+        "A scratch runs across a face, or a thread is flat.",
+        "Change the part: sealant does not mend a face.",
     )
