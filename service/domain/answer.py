@@ -59,8 +59,9 @@ class Bill:
 
     @lazy
     def side_plugs(self) -> frozenset[str]:
-        """The SKUs that only close side ports: no fuel runs through them."""
-        links = [link for placed in self.chains for link in placed.chain.links]
+        """The SKUs that, of the chains that carry fuel, only close side ports: none runs through them."""
+        flowing = [placed for placed in self.chains if self.situations[placed.spot].target is not None]
+        links = [link for placed in flowing for link in placed.chain.links]
         return frozenset(link.item.sku for link in links if link.side) - {x.item.sku for x in links if not x.side}
 
     @lazy

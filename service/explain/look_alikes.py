@@ -5,6 +5,7 @@ SAE J1926-1).
 """
 
 from collections.abc import Iterable, Iterator
+from fractions import Fraction
 from itertools import combinations
 
 from service.documents.answer import Reason
@@ -49,5 +50,11 @@ def _same(one: Thread | None, other: Thread | None) -> bool:
 
 def _told(thread: Thread) -> str:
     if thread.unified:
-        return f"{units.length(thread.diameter_mm)}, {units.MM_PER_IN / thread.pitch_mm:.0f} threads to the inch"
+        return f"{_inches(thread.diameter_mm)}, {units.MM_PER_IN / thread.pitch_mm:.0f} threads to the inch"
     return f"M{thread.diameter_mm:g} x {thread.pitch_mm:g}"
+
+
+def _inches(mm: float) -> str:
+    """A diameter as threads are called by it, in sixteenths; another in both systems."""
+    size = Fraction(round(mm / units.MM_PER_IN * 16), 16)
+    return f"{size} in" if abs(float(size) * units.MM_PER_IN - mm) <= _SAME_MM else units.length(mm)
