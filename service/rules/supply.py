@@ -46,8 +46,8 @@ def _reason(facts: Facts) -> str:
 
 def _rejection(facts: Facts) -> str:
     if facts["active"]:
-        stock = f"Only {facts['stock']}" if facts["stock"] else "None"
-        return f"{stock} in stock, {facts['needed']} needed."
+        stock = f"Only {facts['stock']} in stock" if facts["stock"] else "Out of stock"
+        return f"{stock}, {facts['needed']} needed."
     successor = facts.get("superseded_by")
     return f"No longer made; {successor} takes its place." if successor else "No longer made."
 
