@@ -87,8 +87,8 @@ def test_how_tight(method: Json, expected: str) -> None:
         (
             "taper",
             (
-                "The taper of its threads seals it: put a liquid sealant that stands the fuel on the male thread alone, "
-                "the first thread left bare. Never use tape: its shreds reach the injectors."
+                "The taper of its threads seals it: put a liquid sealant that stands the fuel on the male thread "
+                "alone, the first thread left bare. Never use tape: its shreds reach the injectors."
             ),
         ),
         ("bead", "Rings within the connector seal on the spigot, without sealant, and its latch holds the bead."),
