@@ -6,6 +6,7 @@ from service.assessment.gauges import gauge_checks
 from service.assessment.injection import injector_checks
 from service.assessment.mounting import mounting_checks
 from service.assessment.plumbing import Plumbing, plumbing_of
+from service.assessment.power import limits_of, power_of
 from service.assessment.rail_flow import RailFlow, spread_checks
 from service.assessment.sealing import Sealing
 from service.assessment.sizing import sizing_of
@@ -14,9 +15,11 @@ from service.assessment.vapour import vapour_checks
 from service.domain.answer import Bill
 from service.domain.assessment import Assessment, Check, Supply
 from service.domain.parts import OWN_RAIL, Item
+from service.domain.power import Power
 from service.domain.request import Request
 from service.domain.revision import Fuel, Revision
 from service.domain.vehicles import Addon, Chassis
+from service.solver.supply_limits import InjectorPoint
 
 
 class Assessor:
@@ -35,13 +38,16 @@ class Assessor:
         policies = self._revision.policies
         demand = bill.carried.demand_l_h
         plumbing = plumbing_of(bill, request, policies)
-        supply = supply_of(plumbing, request, demand)
+        sizing = sizing_of(plumbing, bill.placement, request, policies)
+        limits = limits_of(plumbing, sizing, request)
+        supply = supply_of(plumbing, limits, request, demand)
         return Assessment(
+            power=power_of(plumbing, sizing, limits, request, policies),
             supply=supply,
-            sizing=sizing_of(plumbing, bill.placement, request, policies),
+            sizing=sizing,
             checks=(
                 *pump_checks(supply),
-                *self._injectors(request, demand),
+                *self._injectors(limits.injectors, request, demand),
                 *self._vapour(request.chassis, request.fuel),
                 *self._spread(_rail_flow(bill, plumbing, supply, request)),
                 *gauge_checks(bill, request),
@@ -50,8 +56,17 @@ class Assessor:
             ),
         )
 
-    def _checks_of_injectors(self, request: Request, demand_l_h: float) -> tuple[Check, ...]:
-        return tuple(injector_checks(request, demand_l_h))
+    def power(self, bill: Bill, request: Request) -> Power:
+        """What a valid bill of a request carries, as `assess` tells it."""
+        policies = self._revision.policies
+        plumbing = plumbing_of(bill, request, policies)
+        sizing = sizing_of(plumbing, bill.placement, request, policies)
+        return power_of(plumbing, sizing, limits_of(plumbing, sizing, request), request, policies)
+
+    def _checks_of_injectors(
+        self, point: InjectorPoint | None, request: Request, demand_l_h: float
+    ) -> tuple[Check, ...]:
+        return tuple(injector_checks(point, request, demand_l_h))
 
     def _checks_of_vapour(self, chassis: Chassis, fuel: Fuel) -> tuple[Check, ...]:
         return tuple(vapour_checks(chassis, fuel, self._revision.policies))

@@ -8,7 +8,9 @@ from service.domain.chains import Chain, Run
 from service.domain.request import Request
 from service.domain.revision import Policies
 from service.domain.vehicles import Duty, bank_of
-from service.solver.flows import FlowState, flow_state
+from service.solver.flows import FlowState, crosses, flow_state
+from service.solver.supply_limits import Regulation, regulation
+from service.solver.system import System, Ways, ways
 
 
 class Paths(NamedTuple):
@@ -21,34 +23,31 @@ class Paths(NamedTuple):
 
 
 class Plumbing(NamedTuple):
-    """All paths of a bill. `crosses`: the fuel leaves by another bank than it enters.
-
-    `regulated_at_rail`: the regulator stands on the rail, in every return's chain, and not behind the return.
-    """
+    """All paths of a bill, the lines that they make, where the pressure is held, and the chain of the first return."""
 
     feeds: tuple[Paths, ...]
     returns: tuple[Paths, ...]
     links: tuple[Paths, ...]
-    return_banks: int
-    crosses: bool
-    regulated_at_rail: bool
+    system: System
+    regulation: Regulation
+    back: Chain | None
 
 
 def plumbing_of(bill: Bill, request: Request, policies: Policies) -> Plumbing:
     """The plumbing of a bill of a request."""
     paths = list(_paths(bill, request, policies))
     feeds, returns, links = (tuple(x for x in paths if x.duty == duty) for duty in ("feed", "return", "link"))
-    fed = {bank_of(x.spots[0]) for x in feeds}
     left = {bank_of(x.spots[0]) for x in returns}
     chains = {placed.spot: placed.chain for placed in bill.chains}
-    return Plumbing(
-        feeds=feeds,
-        returns=returns,
-        links=links,
-        return_banks=len(left),
-        crosses=bool(fed and left) and not fed & left,
-        regulated_at_rail=all(_regulates(chains[x.spots[0]]) for x in returns),
+    back = chains[min(x.spots[0] for x in returns)] if returns else None
+    system = System(
+        feeds=tuple(map(_ways, feeds)),
+        links=tuple(map(_ways, links)),
+        crosses=crosses(request.layout.placements[bill.placement]),
+        returns=tuple(map(_ways, returns)),
+        return_banks=max(1, len(left)),
     )
+    return Plumbing(feeds, returns, links, system, regulation(request, back), back)
 
 
 def _paths(bill: Bill, request: Request, policies: Policies) -> Iterator[Paths]:
@@ -65,5 +64,5 @@ def _paths(bill: Bill, request: Request, policies: Policies) -> Iterator[Paths]:
         yield Paths(states[0].duty, spots, states, runs)
 
 
-def _regulates(chain: Chain) -> bool:
-    return any(item.kind == "regulator" for item in chain.items)
+def _ways(paths: Paths) -> Ways:
+    return ways(paths.states, paths.runs)

@@ -15,6 +15,7 @@ from service.domain.revision import Policies
 from service.domain.vehicles import bank_of
 from service.hydraulics import Passage
 from service.solver.flows import FlowState, flow_state
+from service.solver.supply_limits import held_kpa_of
 
 
 class _Stop(NamedTuple):
@@ -37,18 +38,21 @@ class _Stop(NamedTuple):
 def profiles_of(bill: Bill, request: Request, policies: Policies) -> Profiles:
     """The paths of a bill, each at the flow that it is judged at, with the pressure behind each station.
 
-    Base pressure and boost are what the regulator holds. Where nothing returns, and where the regulator stands on the
-    rail, it holds them in the rail; where it stands behind the return, the rail has what the return loses besides.
+    What the regulator holds it holds in the rail where it stands there; where it stands behind the return, the rail has
+    what the return loses besides; where it stands at the tank before the feed, the rail has what the feed leaves.
     Behind a regulator the fuel is at what the rest of the way loses, and at the tank there is no pressure.
     """
     plumbing = plumbing_of(bill, request, policies)
     stops = {path.spots: tuple(_stops(path, bill, request, policies)) for path in bill.paths}
-    returns = [stops[path.spots] for path in bill.paths if path.duty == "return"]
-    rail_kpa: float | None = request.pressure_kpa
-    if returns and not plumbing.regulated_at_rail:
-        known = not any(stop.hides for way in returns for stop in way)
-        rail_kpa = request.pressure_kpa + max(map(_sum, returns)) if known else None
-    return Profiles(rail_kpa, tuple(_profile(path, stops[path.spots], bill, rail_kpa) for path in bill.paths))
+    held_kpa = held_kpa_of(plumbing.regulation, request)
+    added = {"tank": ("feed", -1.0), "after": ("return", 1.0)}.get(plumbing.regulation.place)
+    rail_kpa: float | None = held_kpa
+    if added is not None:
+        duty, sign = added
+        ways = [stops[path.spots] for path in bill.paths if path.duty == duty]
+        known = not any(stop.hides for way in ways for stop in way)
+        rail_kpa = held_kpa + sign * max(map(_sum, ways), default=0.0) if known else None
+    return Profiles(held_kpa, rail_kpa, tuple(_profile(path, stops[path.spots], bill, rail_kpa) for path in bill.paths))
 
 
 def _stops(path: PathFlow, bill: Bill, request: Request, policies: Policies) -> Iterator[_Stop]:

@@ -1,75 +1,35 @@
 """Where the pump settles on the plumbing of a bill, what it has left, and when it runs out."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from functools import lru_cache
-from typing import NamedTuple
 
-from service.assessment.plumbing import Paths, Plumbing
+from service.assessment.plumbing import Plumbing
 from service.domain.assessment import Check, Supply
 from service.domain.request import Request
 from service.domain.revision import Fuel
 from service.engineering import OperatingPoint, PumpCurve, hydraulic_power_w, operating_point, power_kw, warming_k
-from service.hydraulics import Fluid, Passage, drop_pa, merged, share_flow
-from service.solver.flows import KPA, M3_S, bsfc_g_kwh
+from service.solver.flows import bsfc_g_kwh
+from service.solver.supply_limits import Place, SupplyLimits
+from service.solver.system import System
 
 
-class _Ways(NamedTuple):
-    """What fuel runs through on paths that share a flow."""
-
-    fluid: Fluid
-    passages: tuple[tuple[Passage, ...], ...]
-
-    def drop_kpa(self, l_h: float) -> float:
-        drops = [self._drop(way) for way in self.passages]
-        if len(drops) == 1:
-            return drops[0](l_h)
-        if len(set(self.passages)) == 1:  # alike, they share alike
-            return drops[0](l_h / len(drops))
-        return max(drop(share) for drop, share in zip(drops, share_flow(drops, l_h), strict=True))
-
-    def _drop(self, way: tuple[Passage, ...]) -> Callable[[float], float]:
-        return lambda l_h: sum([drop_pa(passage, self.fluid, l_h * M3_S) for passage in way]) * KPA
-
-
-class _System(NamedTuple):
-    """What the pump works against besides the pressure that is held; ways of one duty lie beside one another."""
-
-    feeds: tuple[_Ways, ...]
-    returns: tuple[_Ways, ...]
-    return_banks: int
-    links: tuple[_Ways, ...]
-    crosses: bool
-
-    def drop_kpa(self, fed_l_h: float, burnt_l_h: float) -> float:
-        """What the lines take when so much is fed, of which so much is burnt."""
-        returned = max(0.0, fed_l_h - burnt_l_h)
-        linked = max(0.0, fed_l_h - burnt_l_h / 2) if self.crosses else burnt_l_h / 2
-        return (
-            _greatest(self.feeds, fed_l_h / max(1, len(self.feeds)))
-            + _greatest(self.links, linked)
-            + _greatest(self.returns, returned / max(1, self.return_banks))
-        )
-
-
-def supply_of(plumbing: Plumbing, request: Request, demand_l_h: float) -> Supply | None:
+def supply_of(plumbing: Plumbing, limits: SupplyLimits, request: Request, demand_l_h: float) -> Supply | None:
     """Where the pump that is told of settles; None where none is.
 
-    What a return takes counts where the regulator stands behind it. Where nothing returns, the lines carry what the
-    engine burns, and what the pump moves beyond that goes back within the tank.
+    Where nothing returns, the lines carry what the engine burns, and what the pump moves beyond that goes back within
+    the tank.
     """
-    pump = request.pump
-    if pump is None:
+    pump, most = request.pump, limits.pump
+    if pump is None or most is None:
         return None
-    curve, base_kpa, fuel = pump.as_fed, request.pressure_kpa, request.fuel
-    system = _system(plumbing)
-    point = _settled(curve, base_kpa, demand_l_h, system, bool(plumbing.returns))
-    most = _run_out(curve, base_kpa, system)
+    fuel = request.fuel
+    point = _settled(pump.as_fed, limits.held_kpa, demand_l_h, plumbing.system, plumbing.regulation.place)
     returned = max(0.0, point.flow_l_h - demand_l_h) if plumbing.returns else None
     density = fuel.fluid.density_kg_m3
     return Supply(
-        own=request.own_pump is not None,
+        own=request.has_own_curve,
         kpa=point.kpa,
-        drop_kpa=point.kpa - base_kpa,
+        drop_kpa=point.kpa - limits.held_kpa,
         pump_l_h=point.flow_l_h,
         left_l_h=point.flow_l_h - demand_l_h,
         returned_l_h=returned,
@@ -99,34 +59,17 @@ def _warming_k(point: OperatingPoint, fuel: Fuel) -> float | None:
     return warming_k(power_w, point.flow_l_h, fuel.fluid.density_kg_m3, capacity)
 
 
-def _system(plumbing: Plumbing) -> _System:
-    return _System(
-        feeds=tuple(map(_ways, plumbing.feeds)),
-        returns=() if plumbing.regulated_at_rail else tuple(map(_ways, plumbing.returns)),
-        return_banks=plumbing.return_banks,
-        links=tuple(map(_ways, plumbing.links)),
-        crosses=plumbing.crosses,
-    )
-
-
-def _ways(paths: Paths) -> _Ways:
-    passages = (merged((*run.passages, *state.behind())) for state, run in zip(paths.states, paths.runs, strict=True))
-    return _Ways(paths.states[0].fluid, tuple(passages))
-
-
-def _greatest(ways: tuple[_Ways, ...], l_h: float) -> float:
-    return max((way.drop_kpa(l_h) for way in ways), default=0.0)
-
-
 @lru_cache(4096)
-def _settled(curve: PumpCurve, base_kpa: float, demand_l_h: float, system: _System, returns: bool) -> OperatingPoint:
-    if returns:
-        return operating_point(curve, base_kpa, lambda fed: system.drop_kpa(fed, demand_l_h))
-    kpa = base_kpa + system.drop_kpa(demand_l_h, demand_l_h)
-    return OperatingPoint(curve.flow_l_h(kpa), kpa)
+def _settled(curve: PumpCurve, held_kpa: float, demand_l_h: float, system: System, place: Place) -> OperatingPoint:
+    if place == "tank":
+        return OperatingPoint(curve.flow_l_h(held_kpa), held_kpa)
+    if not system.returns:
+        kpa = held_kpa + system.fed_drop_kpa(demand_l_h, demand_l_h)
+        return OperatingPoint(curve.flow_l_h(kpa), kpa)
+    after = place == "after"
 
+    def drop_kpa(sent: float) -> float:
+        lost = system.returned_drop_kpa(sent - demand_l_h) if after else 0.0
+        return system.fed_drop_kpa(sent, demand_l_h) + lost
 
-@lru_cache(4096)
-def _run_out(curve: PumpCurve, base_kpa: float, system: _System) -> OperatingPoint:
-    """Where all that the pump moves is burnt."""
-    return operating_point(curve, base_kpa, lambda fed: system.drop_kpa(fed, fed))
+    return operating_point(curve, held_kpa, drop_kpa)

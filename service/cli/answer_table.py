@@ -29,6 +29,7 @@ def answer_table(answer: Answer) -> Group:
     parts: list[RenderableType] = [Text(_headline(answer), style="bold")]
     for number, bill in enumerate(bills, start=1):
         parts += _bill(bill, number, answer["currency"])
+    parts += _sentences("With one change", (one["text"] for one in answer["alternatives"]))
     if not bills:
         parts += _sentences("Why", (story["text"] for story in answer["stories"]))
         parts += _sentences("What would help", (repair["text"] for repair in answer["repairs"]))
@@ -56,6 +57,7 @@ def _bill(bill: Bill, number: int, currency: str) -> Iterator[RenderableType]:
         Text(f"Bill {number}: {priced(bill['price'], currency)}, {pieces}, lead time {lead}", style="bold"),
         align="left",
     )
+    yield Text(bill["power"]["text"], style="bold")
     yield Text(", ".join(f"{spot}: {duty}" for spot, duty in bill["duties"].items()))
     for line in bill["lines"]:
         yield _line(line, currency)
@@ -63,7 +65,8 @@ def _bill(bill: Bill, number: int, currency: str) -> Iterator[RenderableType]:
     demand = units.flow(bill["flow"]["demand_l_h"])
     yield from _sentences(f"Flow, for a demand of {demand}", map(_path, bill["flow"]["paths"]))
     point = bill["flow"]["operating_point"]
-    yield from _sentences("Pump and size", [*([] if point is None else [point["text"]]), bill["sizing"]["text"]])
+    limits = [limit["text"] for limit in bill["power"]["limits"]]
+    yield from _sentences("Behind the power", [*limits, *([] if point is None else [point["text"]])])
     tightest = bill["margin"]["tightest"]
     yield from _sentences("How close to a limit", [] if tightest is None else [tightest["text"]])
     yield from _sentences("Besides, not in the price", map(_extra, bill["extras"]))

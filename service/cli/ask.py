@@ -19,6 +19,13 @@ from service.usecases.errors import RequestFault
 from service.usecases.find_bills import find_bills
 from service.usecases.library import Library
 
+_FORMS = {
+    "pump": (("kpa", "l_h"), "KPA:L_H,KPA:L_H and so on, in numbers"),
+    "pump_v": (("rated", "fed"), "RATED:FED, in numbers"),
+    "injectors": (("static_l_h", "rated_kpa", "max_duty"), "L_H:KPA or L_H:KPA:DUTY, in numbers"),
+}
+"""The numbers of facts that are told with colons between them, and how they are told."""
+_LEAST_NUMBERS = 2
 _CLEARANCE = re.compile(r"(?P<spot>[^:]*):(?P<field>axial_mm|across_mm)=(?P<room>[+-]?\d+(\.\d+)?)")
 
 
@@ -29,6 +36,20 @@ def ask(
     fuel: Annotated[str | None, typer.Option(help="Default: the catalog's first.")] = None,
     power_kw: Annotated[float | None, typer.Option(help="Default: the car's stock power.")] = None,
     pump_l_h: Annotated[float | None, typer.Option(help="What the pump moves, with a return.")] = None,
+    pump: Annotated[
+        str | None, typer.Option(metavar="KPA:L_H,...", help="Its curve, pressures rising; default: the car's.")
+    ] = None,
+    pump_v: Annotated[
+        str | None, typer.Option(metavar="RATED:FED", help="Volts of the pump's curve, and at the pump.")
+    ] = None,
+    set_kpa: Annotated[float | None, typer.Option(help="What the regulator is set to; default: the car's.")] = None,
+    follows: Annotated[
+        str | None, typer.Option(help="What the regulator holds its pressure over: manifold or atmosphere.")
+    ] = None,
+    injectors: Annotated[
+        str | None,
+        typer.Option(metavar="L_H:KPA[:DUTY]", help="Flow held open, at which pressure, the part of the time open."),
+    ] = None,
     feed_hose_m: Annotated[float | None, typer.Option(help="Length of your own feed hose.")] = None,
     return_hose_m: Annotated[float | None, typer.Option(help="Length of your own return hose.")] = None,
     boost_kpa: Annotated[float | None, typer.Option(help="Beyond that of the add-ons.")] = None,
@@ -75,6 +96,7 @@ def _question(given: Mapping[str, Any]) -> BillRequest:
         for text, match in zip(wanted, read, strict=True)
         if match is None
     ]
+    faults += _facts_read(fields)
     fields["clearances"] = [{"spot": match["spot"], match["field"]: float(match["room"])} for match in read if match]
     try:
         question = BillRequest.model_validate(fields)
@@ -83,3 +105,30 @@ def _question(given: Mapping[str, Any]) -> BillRequest:
     if faults:
         refuse_question(tuple(faults))
     return question
+
+
+def _facts_read(fields: dict[str, Any]) -> list[RequestFault]:
+    """Read the texts of facts into the fields of the request; what cannot be read is told."""
+    faults = []
+    for name in [name for name in _FORMS if name in fields]:
+        text = fields.pop(name)
+        told = [_numbers(one, _FORMS[name][0]) for one in (text.split(",") if name == "pump" else [text])]
+        if all(told):
+            fields[name] = told if name == "pump" else told[0]
+        else:
+            faults.append(RequestFault(f"/{name}", rendered(text), _FORMS[name][1]))
+    regulator = {name: fields.pop(name) for name in ("set_kpa", "follows") if name in fields}
+    if regulator:
+        fields["regulator"] = regulator
+    return faults
+
+
+def _numbers(text: str, names: tuple[str, ...]) -> dict[str, float] | None:
+    """Numbers with colons between them, by their names; None where they are not."""
+    parts = text.split(":")
+    if not _LEAST_NUMBERS <= len(parts) <= len(names):
+        return None
+    try:
+        return dict(zip(names, map(float, parts), strict=False))
+    except ValueError:
+        return None

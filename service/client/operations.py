@@ -87,10 +87,16 @@ def recall_order_check(check_id: str) -> Call[RecalledOrderCheck]:
     return Call("GET", f"/v1/order-checks/{_segment(check_id)}", read_as(_RECALLED_ORDER_CHECK))
 
 
-def chassis_layouts(chassis_id: str, *, fuel: str | None = None, revision: int | None = None) -> Call[ChassisLayouts]:
-    """Each layout for a car: how many bills, from what price, or the rule against it."""
+def chassis_layouts(
+    chassis_id: str, wishes: Mapping[str, Any] | None = None, *, fuel: str | None = None, revision: int | None = None
+) -> Call[ChassisLayouts]:
+    """Each layout for a car: what it carries, how many bills, from what price, or the rule against it.
+
+    `wishes`: the fields of a question for bills but chassis and layout.
+    """
     path = f"/v1/chassis/{_segment(chassis_id)}/layouts"
-    return Call("GET", path, read_as(_CHASSIS_LAYOUTS), _given(fuel=fuel, revision=revision))
+    params = query_of(wishes or {}) | _given(fuel=fuel, revision=revision)
+    return Call("GET", path, read_as(_CHASSIS_LAYOUTS), params)
 
 
 def join(question: JointQuestion | Mapping[str, Any]) -> Call[JointAnswer]:

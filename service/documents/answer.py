@@ -10,6 +10,7 @@ from typing_extensions import TypedDict
 
 from service.domain.assessment import Verdict
 from service.domain.margins import What
+from service.domain.power import LimitKind, PowerVerdict
 from service.domain.vehicles import Duty
 
 Source = Literal["buy", "elsewhere", "supplied", "have", "on-car", "add-on"]
@@ -110,6 +111,36 @@ class Extra(TypedDict):
     text: str
 
 
+class PowerLimit(TypedDict):
+    """One thing that stops a set-up, as the power that it feeds until then."""
+
+    what: LimitKind
+    kw: float
+    text: str
+    facts: Facts
+    source: Annotated[str, Field(description="the handbook that the figures rest on")]
+
+
+class Power(TypedDict):
+    """How much power a set-up feeds, what stops it there, and whether that is enough."""
+
+    asked_kw: Annotated[float, Field(description="the request's power, else the stock power")]
+    assumed: Annotated[bool, Field(description="whether the stock power was taken")]
+    carries_kw: Annotated[float | None, Field(description="the least of the limits that are told; null: none is")]
+    verdict: Annotated[
+        PowerVerdict,
+        Field(description="over: more is asked than it carries; tight: it carries that, but not the reserve on top"),
+    ]
+    limited_by: LimitKind | None
+    not_told: Annotated[list[LimitKind], Field(description="the limits that no fact tells")]
+    limits: Annotated[list[PowerLimit], Field(description="the limits that are told")]
+    reserve: Annotated[float, Field(description="the part of the power asked that should be left on top")]
+    follows: Annotated[
+        Literal["manifold", "atmosphere", "not told"], Field(description="what the regulator holds its pressure over")
+    ]
+    text: str
+
+
 class MarginLeft(TypedDict):
     """What is left of one limit."""
 
@@ -135,6 +166,7 @@ class Bill(TypedDict):
     """A complete bill of material."""
 
     key: str
+    power: Annotated[Power, Field(description="what this set-up carries")]
     price: Annotated[int, Field(description="integer minor units; parts bought elsewhere are not in it")]
     pieces: int
     lead_days: int
@@ -194,11 +226,22 @@ class Repair(TypedDict):
     total_valid: Annotated[int, Field(description="valid bills (with group_variants: groups) after the change")]
 
 
+class Alternative(TypedDict):
+    """One change of the request after which there is a bill, or one that carries the power; all else stays."""
+
+    change: Annotated[dict[str, str], Field(description="gauge to another place, or layout to another one")]
+    total_valid: Annotated[int, Field(description="valid bills (with group_variants: groups) after the change")]
+    price: Annotated[int, Field(description="of the first bill that counts, minor units")]
+    power: Annotated[Power, Field(description="of that bill")]
+    text: str
+
+
 class More(TypedDict):
     """Whether there are more than are listed."""
 
     conflicts: bool
     repairs: bool
+    alternatives: bool
 
 
 class Answer(TypedDict):
@@ -217,6 +260,10 @@ class Answer(TypedDict):
     ]
     stories: Annotated[list[Story], Field(description="what led to each conflict, in their order")]
     repairs: Annotated[list[Repair], Field(description="every minimal set of wishes to change, at most 20")]
+    alternatives: Annotated[
+        list[Alternative],
+        Field(description="without a bill, or where the best is over: other gauge places, other layouts, at most 20"),
+    ]
     more: More
     safety: Annotated[list[str], Field(description="cautions for anyone who works on a fuel system")]
 
@@ -231,22 +278,26 @@ class RecalledBill(TypedDict):
 
 
 class LayoutChoice(TypedDict):
-    """A layout for a chassis: how many bills it has and from what price, or the rule that rules it out."""
+    """A layout for a chassis: what it carries, how many bills it has and from what price, or what rules it out."""
 
     layout: str
     name: str
     summary: str
     total_valid: int
+    power: Annotated[Power | None, Field(description="what its best bill carries; null where it has none")]
     largest_power_kw: Annotated[
         float | None,
-        Field(description="what the best of its bills carries; null where it has none or nothing of it is rated"),
+        Field(
+            description="a figure of the plumbing alone, whatever pump and injectors do: where the best of its bills"
+            " is at a limit; null where it has none or nothing of it is rated"
+        ),
     ]
     lowest_price: int | None
     ruled_out_by: Annotated[Reason | None, Field(description="what stops the part that came furthest")]
 
 
 class ChassisLayouts(TypedDict):
-    """Every layout of the catalog for one chassis, at its stock power on one fuel, without other wishes."""
+    """Every layout of the catalog for one chassis, each asked for with the same wishes and facts."""
 
     revision: int
     currency: str

@@ -8,6 +8,7 @@ from typing import Annotated
 from pydantic import Field
 from typing_extensions import TypedDict
 
+from service.documents.answer import Power
 from service.documents.sheet import SheetRail
 from service.domain.profiles import StationKind
 from service.domain.vehicles import Duty
@@ -49,10 +50,15 @@ class BillDrawing(TypedDict):
     title: str
     text: str
     rails: list[SheetRail]
-    held_kpa: Annotated[float, Field(description="base pressure and boost: what the regulator holds")]
+    held_kpa: Annotated[
+        float,
+        Field(
+            description="what the regulator holds: with the boost on top, unless it is told to follow the atmosphere"
+        ),
+    ]
     rail_kpa: Annotated[
         float | None,
-        Field(description="gauge, in the rail: what is held, and what a return before its regulator loses"),
+        Field(description="gauge, in the rail: what is held, but for what lies between the rail and the regulator"),
     ]
     paths: Annotated[list[PathProfile], Field(description="the flowing paths, in the order of the bill's own")]
 
@@ -87,14 +93,21 @@ class DropCurve(TypedDict):
     name: str
     key: Annotated[str, Field(description="of the bill that is drawn: the cheapest at the car's stock power")]
     price: Annotated[int, Field(description="integer minor units")]
+    power: Annotated[Power, Field(description="what this bill carries: the curve ends there")]
+    carried: Annotated[
+        CurvePoint | None, Field(description="the point at what it carries; null where that is not known")
+    ]
     largest_power_kw: Annotated[
-        float | None, Field(description="as of this bill's own sizing; null where nothing of it is rated")
+        float | None,
+        Field(description="a figure of the plumbing, of this bill's own sizing; null where nothing of it is rated"),
     ]
     runs_out: Annotated[RunsOut | None, Field(description="the point at that power; null where there is none")]
-    pump_runs_out_kw: Annotated[float | None, Field(description="null where no pump is told")]
+    pump_runs_out_kw: Annotated[float | None, Field(description="a figure of the pump; null where none is told")]
     unrated: Annotated[list[str], Field(description="SKUs whose flow is not rated: they lose more than is shown")]
     hose_rated: Annotated[bool | None, Field(description="null where no hose or line of the car is on a path")]
-    points: list[CurvePoint]
+    points: Annotated[
+        list[CurvePoint], Field(description="from no power to what it carries, or to a power before that")
+    ]
     text: str
 
 

@@ -8,7 +8,7 @@ from typing import Annotated
 from pydantic import Field
 from typing_extensions import TypedDict
 
-from service.documents.answer import Extra, Reason
+from service.documents.answer import Extra, Power, Reason
 from service.domain.revision import Method
 from service.domain.sheet import Direction, Stage
 from service.domain.vehicles import Duty
@@ -142,6 +142,7 @@ class Sheet(TypedDict):
     key: str
     title: str
     text: str
+    power: Annotated[Power, Field(description="what this set-up carries, as its bill tells it")]
     safety: Annotated[list[str], Field(description="cautions for anyone who works on a fuel system: read them first")]
     cautions: Annotated[list[Reason], Field(description="what to mind with this bill and its joints")]
     tools: list[str]

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, NamedTuple
 
+from service.domain.power import Power
 from service.domain.vehicles import Duty
 
 Bound = Literal["drop", "velocity"]
@@ -34,7 +35,7 @@ class Sizing:
 class Supply:
     """Where the pump settles: kPa gauge, L/h, W, K.
 
-    `drop_kpa` is what the lines take over base pressure and boost; `left_l_h` what the pump moves beyond the demand
+    `drop_kpa` is what the lines take beyond what the regulator holds; `left_l_h` what the pump moves beyond the demand
     (below 0: what is short); `returned_l_h` what goes back through the return, None where nothing returns; `heat_w`
     what the pump's work puts into the fuel, `warming_k` how much warmer it comes back, None where the fuel's heat
     capacity is not told; at `most_l_h` and `most_kw` the pump has nothing left.
@@ -65,8 +66,9 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Assessment:
-    """All that is told of a bill besides whether it is valid; `supply` None: no pump is told of."""
+    """All that is told of a bill besides whether it is valid: its power first; `supply` None: no pump is told of."""
 
+    power: Power
     supply: Supply | None
     sizing: Sizing
     checks: tuple[Check, ...]

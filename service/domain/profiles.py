@@ -39,8 +39,10 @@ class PathProfile:
 
 @dataclass(frozen=True, slots=True)
 class Profiles:
-    """All paths of a bill; `rail_kpa`: gauge in the rail that the feeds enter, None where it is not known."""
+    """All paths of a bill; `held_kpa`: what the regulator holds, as over the manifold where that is not told;
+    `rail_kpa`: gauge in the rail that the feeds enter, None where it is not known."""
 
+    held_kpa: float
     rail_kpa: float | None
     paths: tuple[PathProfile, ...]
 
@@ -62,3 +64,11 @@ class DropPoint:
     def part(self) -> float:
         """Drop over limit."""
         return self.drop_kpa / self.limit_kpa
+
+
+@dataclass(frozen=True, slots=True)
+class CurveEnds:
+    """The points of a curve at what its bill carries, and at what its plumbing does; None: not known."""
+
+    carried: DropPoint | None
+    of_plumbing: DropPoint | None

@@ -1,11 +1,12 @@
-"""Drop against power, the layouts side by side: each up to the point where it runs out.
+"""Drop against power, the layouts side by side: each up to the power that it carries.
 
-Each curve has its own dashes, a mark and its number where it runs out; curves that coincide have one label.
+Each curve has its own dashes, a mark and its number at its end; curves that coincide have one label.
 """
 
-from service.documents.drawing import CurvePoint, DropCurve, DropCurves
+from service.documents.drawing import DropCurve, DropCurves
 from service.domain import units
-from service.drawing.marks import draw_mark, placed_labels, style_of
+from service.domain.power import in_short
+from service.drawing.marks import Within, draw_mark, placed_labels, style_of
 from service.drawing.plot import (
     WIDTH,
     WORDS,
@@ -35,7 +36,7 @@ def draw_curves(curves: DropCurves, name: str) -> str:
     drawn = curves["curves"]
     below = _TOP + _HIGH + 56
     root = image(WIDTH, below + 2 * _LINE * len(drawn) + 4, name, f"Drop against power: {curves['name']}", told(curves))
-    ends = [drawn_points(curve)[-1] for curve in drawn]
+    ends = [curve["points"][-1] for curve in drawn]
     end_kw = max([curves["stock_kw"], *(end["power_kw"] for end in ends)]) * _BEYOND
     most = max([_MOST_PERCENT, *(end["used_percent"] * _BEYOND for end in ends)])
     field = Field(Scale(0, end_kw, _LEFT, WIDTH - _RIGHT), Scale(0, most, _TOP + _HIGH, _TOP))
@@ -47,30 +48,31 @@ def draw_curves(curves: DropCurves, name: str) -> str:
     _limit(root, field)
     _upright(root, field, curves)
     for index, curve in enumerate(drawn):
-        points = [field.at(point["power_kw"], point["used_percent"]) for point in drawn_points(curve)]
+        points = [field.at(point["power_kw"], point["used_percent"]) for point in curve["points"]]
         style = style_of(index)
         line(root, *points, dashes=style.dashes, width=1.6)
         if reaches_its_end(curve):
             draw_mark(root, points[-1], style.mark)
         _row(root, index, curve, below + 2 * _LINE * index)
     places = [(str(number), field.at(x["power_kw"], x["used_percent"])) for number, x in enumerate(ends, 1)]
-    for label in placed_labels(places, WORDS, WIDTH):
+    for label in placed_labels(places, WORDS, Within(_LEFT + 2, WIDTH, field.down.start - 3)):
         text(root, label.at, label.words, size=WORDS, bold=True)
     return written(root)
 
 
-def drawn_points(curve: DropCurve) -> list[CurvePoint]:
-    """The points that are drawn: up to where it runs out, that point itself the last; all where it never does."""
-    out = curve["runs_out"]
-    if out is None or not reaches_its_end(curve):
-        return curve["points"]
-    return [*(point for point in curve["points"] if point["power_kw"] < out["at"]["power_kw"]), out["at"]]
-
-
 def reaches_its_end(curve: DropCurve) -> bool:
-    """Whether the point at which the layout runs out is among the powers that are drawn."""
-    out = curve["runs_out"]
-    return out is not None and out["at"]["power_kw"] <= curve["points"][-1]["power_kw"]
+    """Whether the curve goes to the power that its bill carries."""
+    end = curve["carried"]
+    return end is not None and curve["points"][-1]["power_kw"] >= end["power_kw"]
+
+
+def carries(curve: DropCurve) -> str:
+    """What a curve's bill carries and what runs out there, on one line of the drawing."""
+    power = curve["power"]
+    if power["carries_kw"] is None or power["limited_by"] is None:
+        return in_short(None, None, ())
+    told = " (not all is told)" if power["not_told"] else ""
+    return f"carries {units.power(power['carries_kw'])}: {power['limited_by']}{told}"
 
 
 def told(curves: DropCurves) -> str:
@@ -78,22 +80,15 @@ def told(curves: DropCurves) -> str:
     return " ".join([curves["text"], *(f"{number}: {x['text']}" for number, x in enumerate(curves["curves"], 1))])
 
 
-def runs_out(curve: DropCurve) -> str:
-    """Where a curve runs out, and of what."""
-    out = curve["runs_out"]
-    if out is None or curve["largest_power_kw"] is None:
-        return "not rated: nobody can tell where it runs out"
-    return f"runs out at {units.power(curve['largest_power_kw'])}: {out['limiting_duty']}, {out['limit']}"
-
-
 def _row(parent: Node, index: int, curve: DropCurve, row: float) -> None:
     style = style_of(index)
     line(parent, (2, row - 4), (_SAMPLE, row - 4), dashes=style.dashes, width=1.6)
-    if curve["runs_out"] is not None:
+    if curve["carried"] is not None:
         draw_mark(parent, (_SAMPLE, row - 4), style.mark)
     words = cut(f"{index + 1}  {curve['name']}", WIDTH - _SAMPLE - 14)
     text(parent, (_SAMPLE + 10, row), words, size=WORDS, bold=True)
-    text(parent, (_SAMPLE + 10, row + _LINE - 2), runs_out(curve), size=WORDS - 0.5)
+    short = cut(carries(curve), WIDTH - _SAMPLE - 14)
+    text(parent, (_SAMPLE + 10, row + _LINE - 2), short, size=WORDS - 0.5)
 
 
 def _limit(parent: Node, field: Field) -> None:
@@ -103,18 +98,9 @@ def _limit(parent: Node, field: Field) -> None:
 
 
 def _upright(parent: Node, field: Field, curves: DropCurves) -> None:
-    """The stock power, and where the car's pump runs out: as an upright line, or two with all layouts between them."""
+    """The stock power, as an upright line."""
     stock = curves["stock_kw"]
     _upright_line(parent, field, [stock], f"stock {units.power(stock)}", 26.0)
-    pumps = [x["pump_runs_out_kw"] for x in curves["curves"] if x["pump_runs_out_kw"] is not None]
-    if pumps:
-        _upright_line(parent, field, sorted({min(pumps), max(pumps)}), pump_words(pumps), 41.0)
-
-
-def pump_words(pumps_kw: list[float]) -> str:
-    """Where the pump runs out, as of the first layout to the last."""
-    first, last = units.power(min(pumps_kw)), units.power(max(pumps_kw))
-    return f"pump ends at {first}" if first == last else f"pump ends at {first} to {last}"
 
 
 def _upright_line(parent: Node, field: Field, powers_kw: list[float], words: str, down: float) -> None:

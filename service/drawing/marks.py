@@ -9,6 +9,7 @@ DASHES = ("", "9 3", "2 3", "12 3 2 3", "5 5", "14 3 2 3 2 3", "6 2")
 _SIZE = 4.5
 _ROOM = 7.0
 """So far around a mark no words stand."""
+_NARROW = " ,."
 _LIFTS = (4.0, -9.0, 17.0, -22.0, 30.0, -35.0, 43.0, -48.0)
 """How far down words may stand from their end, the best first."""
 _MARKS = 5
@@ -53,8 +54,17 @@ class Label(NamedTuple):
     at: Point
 
 
-def placed_labels(ends: Sequence[tuple[str, Point]], size: float, right: float) -> list[Label]:
-    """Labels beside their ends, those of one place in one, none on another; as near as there is room."""
+class Within(NamedTuple):
+    """Between which places across words may stand, and how far down."""
+
+    left: float
+    right: float
+    low: float
+
+
+def placed_labels(ends: Sequence[tuple[str, Point]], size: float, within: Within) -> list[Label]:
+    """Labels beside their ends, those of one place in one, none on another; as near as there is room, and within
+    these bounds."""
     together: list[tuple[list[str], Point]] = []
     for words, end in ends:
         near = next((one for one in together if _near(one[1], end)), None)
@@ -62,14 +72,16 @@ def placed_labels(ends: Sequence[tuple[str, Point]], size: float, right: float) 
             together.append(([words], end))
         else:
             near[0].append(words)
+    left, right, low = within
     taken = [(x - _ROOM, x + _ROOM, y - _ROOM, y + _ROOM) for _, (x, y) in ends]
     found = []
     for listed, end in together:
         words = ", ".join(listed)
         wide = _wide(words, size)
-        last = max(right - wide, 0.0)
-        near_by = [(x, lift) for lift in _LIFTS for x in (end[0] + 9, end[0] - 9 - wide) if 0 <= x <= last]
-        places = [(x, end[1] + lift) for x, lift in [*near_by, *((min(end[0] + 9, last), lift) for lift in _LIFTS)]]
+        last = max(right - wide, left)
+        near_by = [(x, lift) for lift in _LIFTS for x in (end[0] + 9, end[0] - 9 - wide) if left <= x <= last]
+        beside = [*near_by, *((min(end[0] + 9, last), lift) for lift in _LIFTS)]
+        places = [(x, end[1] + lift) for x, lift in beside if end[1] + lift <= low]
         at = next((one for one in places if not any(_meet(_box(words, one, size), x) for x in taken)), places[0])
         taken.append(_box(words, at, size))
         found.append(Label(words, end, at))
@@ -81,7 +93,7 @@ def _near(one: Point, other: Point) -> bool:
 
 
 def _wide(words: str, size: float) -> float:
-    return len(words) * size * 0.6
+    return sum([0.35 if letter in _NARROW else 0.6 for letter in words]) * size
 
 
 def _box(words: str, at: Point, size: float) -> tuple[float, float, float, float]:

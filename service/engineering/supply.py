@@ -159,6 +159,37 @@ def injectors_l_h(count: int, static_l_h: float, duty: float) -> float:
     return count * static_l_h * duty
 
 
+def injectors_most_l_h(
+    count: int, rated_l_h: float, rated_kpa: float, duty: float, over_kpa: Callable[[float], float]
+) -> float:
+    """Give the most that injectors deliver together [L/h]: the greatest flow that the pressure left over them drives.
+
+    count: number of injectors [-], 0 or more
+    rated_l_h: static flow of one at the rated pressure [L/h], 0 or more
+    rated_kpa: pressure difference of the rating [kPa], above 0
+    duty: part of the time that they are open at most [-], 0..1
+    over_kpa: pressure over an injector [kPa] when all together deliver a flow [L/h]; never rising
+
+    Nothing where no pressure stands over them even without any flow. Where the pressure falls at a jump (laminar to
+    turbulent flow in the lines) the flow lies at the jump.
+    Raises ValueError where a value is out of its range.
+    Source: square-root law against the lines' drop, e.g. White, Fluid Mechanics, sections 3.5 and 6.10.
+    """
+
+    def delivered(flow: float) -> float:
+        static = injector_flow_l_h(rated_l_h, rated_kpa, max(0.0, over_kpa(flow)))
+        return injectors_l_h(count, static, duty)
+
+    most = delivered(0.0)
+    at_most = delivered(most)
+    if at_most >= most:
+        return most
+    flow: float = root(
+        lambda flow: delivered(flow) - flow, 0.0, most, rtol=_ACCURACY, maxiter=500, fa=most, fb=at_most - most
+    )
+    return flow
+
+
 def hydraulic_power_w(flow_l_h: float, kpa: float) -> float:
     """Give the power that a pump puts into the fuel [W]: pressure times flow. All of it ends as heat.
 

@@ -2,12 +2,10 @@
 
 from service.documents import answer as doc
 from service.domain import units
-from service.domain.assessment import Assessment, Limiting, Sizing, Supply
+from service.domain.assessment import Assessment, Sizing, Supply
 from service.domain.request import Request
 from service.explain.checks import check_told
-
-_BOUNDS = {"drop": "loses all that it may", "velocity": "is as fast as it may be"}
-_DUTIES = {"feed": "feed", "return": "return", "link": "link between the banks"}
+from service.explain.power import limit_clause
 
 
 def operating_point(supply: Supply | None) -> doc.OperatingPoint | None:
@@ -63,7 +61,7 @@ def _supply_text(supply: Supply) -> str:
     else:
         back, heat = units.flow(supply.returned_l_h), _watts(supply.heat_w)
         left = f" {back} go back to the tank and carry {heat} of the pump's work as heat."
-    return f"{at}{lost}{left} It runs out at {units.power(supply.most_kw)}."
+    return f"{at}{lost}{left}"
 
 
 def _watts(watts: float) -> str:
@@ -71,15 +69,10 @@ def _watts(watts: float) -> str:
 
 
 def _sizing_text(sizing: Sizing, request: Request) -> str:
-    if sizing.power_kw is None or sizing.limiting is None:
-        return "How much power the plumbing carries cannot be told: none of its parts has flow data."
+    limiting = sizing.limiting
+    if sizing.power_kw is None or limiting is None:
+        return "How much power the plumbing is enough for cannot be told: none of its parts has flow data."
     return (
-        f"With {request.fuel.name} the plumbing carries up to {units.power(sizing.power_kw)}: "
-        f"then {limited(sizing.limiting)}."
+        f"With {request.fuel.name} the plumbing is enough up to {units.power(sizing.power_kw)}: "
+        f"then {limit_clause(limiting.duty, list(limiting.spots), limiting.bound)}."
     )
-
-
-def limited(limiting: Limiting) -> str:
-    """What is at its limit, as a clause."""
-    spots = " and ".join(limiting.spots)
-    return f"the {_DUTIES[limiting.duty]} at {spots} {_BOUNDS[limiting.bound]}"

@@ -5,12 +5,13 @@ from collections.abc import Iterable
 from service.documents import drawing as doc
 from service.domain import units
 from service.domain.answer import Bill
-from service.domain.assessment import Sizing
-from service.domain.profiles import DropPoint, PathProfile, Profiles, Station
+from service.domain.assessment import Assessment
+from service.domain.profiles import CurveEnds, DropPoint, PathProfile, Profiles, Station
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import RailPlan
 from service.explain.phrases import capital
+from service.explain.power import power_told
 from service.explain.sheet_rails import rail_told
 from service.explain.sheet_words import hookup, spots_words
 
@@ -27,7 +28,7 @@ def report_drawing(
         "title": f"{request.chassis.name}: {request.layout.name}",
         "text": f"{request.layout.summary} Fuel: {request.fuel.name}. Power: {units.power(request.power_kw)}.",
         "rails": [rail_told(rail) for rail in rails],
-        "held_kpa": request.pressure_kpa,
+        "held_kpa": profiles.held_kpa,
         "rail_kpa": profiles.rail_kpa,
         "paths": [_path(profile) for profile in profiles.paths],
     }
@@ -84,21 +85,23 @@ def _path_text(profile: PathProfile) -> str:
 def report_curve(
     bill: Bill,
     key: str,
-    sizing: Sizing,
-    pump_kw: float | None,
+    assessed: Assessment,
     points: Iterable[DropPoint],
-    last: DropPoint | None,
+    ends: CurveEnds,
     request: Request,
 ) -> doc.DropCurve:
-    """The document of a layout's curve; `last` is its point at the largest power."""
-    limiting = sizing.limiting
+    """The document of a layout's curve."""
+    limiting, last = assessed.sizing.limiting, ends.of_plumbing
+    power, supply = power_told(assessed.power), assessed.supply
     hoses = [path.hose_rated for path in bill.paths if path.hose_rated is not None]
     return {
         "layout": request.layout.id,
         "name": request.layout.name,
         "key": key,
         "price": bill.price,
-        "largest_power_kw": sizing.power_kw,
+        "power": power,
+        "carried": None if ends.carried is None else _point(ends.carried),
+        "largest_power_kw": assessed.sizing.power_kw,
         "runs_out": None
         if limiting is None or last is None
         else {
@@ -107,13 +110,13 @@ def report_curve(
             "limiting_spots": list(limiting.spots),
             "at": _point(last),
         },
-        "pump_runs_out_kw": pump_kw,
+        "pump_runs_out_kw": None if supply is None else supply.most_kw,
         "unrated": list(
             dict.fromkeys(sku for path in bill.paths for sku in path.unrated if sku not in bill.side_plugs)
         ),
         "hose_rated": all(hoses) if hoses else None,
         "points": [_point(point) for point in points],
-        "text": _curve_text(request.layout.name, sizing, pump_kw),
+        "text": f"{request.layout.name}: {power['text']}",
     }
 
 
@@ -129,14 +132,3 @@ def _point(point: DropPoint) -> doc.CurvePoint:
         "used_percent": point.part * 100,
         "within": point.within,
     }
-
-
-def _curve_text(name: str, sizing: Sizing, pump_kw: float | None) -> str:
-    pump = "" if pump_kw is None else f" The car's pump runs out at {units.power(pump_kw)}."
-    if sizing.power_kw is None or sizing.limiting is None:
-        return f"{name}: nothing of it is rated, so nobody can tell where it runs out.{pump}"
-    limiting = sizing.limiting
-    return (
-        f"{name}: runs out at {units.power(sizing.power_kw)}, where the {limiting.duty} path at the "
-        f"{spots_words(limiting.spots)} comes to its limit of {limiting.bound}.{pump}"
-    )

@@ -3,16 +3,19 @@
 from collections.abc import Callable
 
 from service.documents import answer as doc
+from service.domain.alternatives import NO_ALTERNATIVES, Alternatives
 from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment
 from service.domain.findings import Rejection
 from service.domain.flows import PathFlow
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.explain.alternatives import alternative_told
 from service.explain.assessment import check_cautions, checks, operating_point, sizing
 from service.explain.extras import cautions, extras
 from service.explain.lines import lines
 from service.explain.margins import margin
+from service.explain.power import power_cautions, power_told
 from service.explain.reasons import broken
 from service.explain.safety import SAFETY
 from service.explain.why_not import WhyNotWords
@@ -21,7 +24,13 @@ KeyOf = Callable[[Bill], str]
 Assess = Callable[[Bill], Assessment]
 
 
-def report_answer(answer: Answer, revision: Revision, key_of: KeyOf, assess: Assess) -> doc.Answer:
+def report_answer(
+    answer: Answer,
+    revision: Revision,
+    key_of: KeyOf,
+    assess: Assess,
+    alternatives: Alternatives = NO_ALTERNATIVES,
+) -> doc.Answer:
     """The answer document of an answer; `key_of` names a bill for good, `assess` gives the numbers beside it."""
     why_not = answer.why_not
     words = WhyNotWords(answer.request, revision)
@@ -35,7 +44,12 @@ def report_answer(answer: Answer, revision: Revision, key_of: KeyOf, assess: Ass
         "conflicts": [story["wishes"] for story in stories],
         "stories": stories,
         "repairs": words.repairs(why_not),
-        "more": {"conflicts": why_not.more_conflicts, "repairs": why_not.more_repairs},
+        "alternatives": [alternative_told(one, revision) for one in alternatives.told],
+        "more": {
+            "conflicts": why_not.more_conflicts,
+            "repairs": why_not.more_repairs,
+            "alternatives": alternatives.more,
+        },
         "safety": list(SAFETY),
     }
 
@@ -44,6 +58,7 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str, asse
     """The document of one bill."""
     return {
         "key": key,
+        "power": power_told(assessment.power),
         "price": bill.price,
         "pieces": bill.pieces,
         "lead_days": bill.lead_days,
@@ -59,7 +74,7 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str, asse
         "sizing": sizing(assessment.sizing, request),
         "checks": checks(assessment),
         "extras": extras(bill, request, revision),
-        "cautions": cautions(bill, request, revision) + check_cautions(assessment),
+        "cautions": power_cautions(assessment.power) + cautions(bill, request, revision) + check_cautions(assessment),
     }
 
 

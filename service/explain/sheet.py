@@ -55,6 +55,7 @@ def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision)
         "key": bill["key"],
         "title": f"{request.chassis.name}: {request.layout.name}",
         "text": f"{request.layout.summary} Fuel: {request.fuel.name}. Pressure with the engine off: {base}.",
+        "power": bill["power"],
         "safety": [*SAFETY, *_AT_WORK],
         "cautions": [*bill["cautions"], *_of_flares(sheet, revision)],
         "tools": tools(sheet, request, revision),

@@ -20,6 +20,7 @@ from service.engineering import power_kw
 from service.rules import RULE_ORDER, closed, mates, mounting, pattern
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
+from service.solver.carrying import Carrier
 from service.solver.chains import ChainFinder
 from service.solver.counting import count
 from service.solver.flow_judge import FlowJudge
@@ -145,6 +146,16 @@ class Engine:
         best = self._best(asked, self._bundles(asked)[0])
         return next((bill.price for bill in _built(best, grouped=False)), None)
 
+    def first_carrying(self, request: Request, power_kw: float) -> Bill | None:
+        """The first bill, in the request's order, that carries a power [kW]; None where none does."""
+        asked = replace(request, limit=1, group_variants=False)
+        carrier = Carrier(asked, self.revision.policies)
+        bundles = []
+        for bundle in self._bundles(asked)[0]:
+            parts = [part for world in bundle.worlds for part in carrier.parts(world, lambda kw: float(kw >= power_kw))]
+            bundles.append(replace(bundle, worlds=tuple(part.world for part in parts if part.level)))
+        return next(iter(_built(self._best(asked, bundles), grouped=False)), None)
+
     def largest_power_kw(self, request: Request) -> float | None:
         """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
         where there is no such bill, infinite where nothing of it is rated."""
@@ -194,10 +205,18 @@ class Engine:
 
     def _best(self, request: Request, bundles: Sequence[Bundle]) -> list[_Placed]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
+        by_power = request.order_by == "power"
+        carrier = Carrier(request, self.revision.policies) if by_power else None
         found = [
             _Placed(one, world, bundle)
             for bundle in bundles
-            for one, world in self._ranker.best(bundle, request.order_by, request.limit, grouped=request.group_variants)
+            for one, world in self._ranker.best(
+                bundle,
+                request.order_by,
+                request.limit,
+                grouped=request.group_variants,
+                carrier=carrier,
+            )
         ]
         found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.world.placement))
         return found[: request.limit]

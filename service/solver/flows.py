@@ -27,12 +27,11 @@ def flow_demand(request: Request, placement: Mapping[str, DutyEntry], policies: 
     if return_banks:
         pumped = demand * policies.recirculation if request.pumped_l_h is None else request.pumped_l_h
         feed = max(with_margin, pumped)
-    crosses = bool(feed_banks and return_banks) and not feed_banks & return_banks
     return FlowDemand(
         demand_l_h=demand,
         feed_l_h=feed / max(1, len(feed_banks)),
         return_l_h=feed / max(1, len(return_banks)),
-        link_l_h=feed - demand / 2 if crosses else with_margin / 2,
+        link_l_h=feed - demand / 2 if crosses(placement) else with_margin / 2,
     )
 
 
@@ -44,11 +43,10 @@ def parts_of_demand(request: Request, placement: Mapping[str, DutyEntry], polici
     moved = policies.flow_margin
     if return_banks and request.pumped_l_h is None:
         moved = max(moved, policies.recirculation)
-    crosses = bool(feed_banks and return_banks) and not feed_banks & return_banks
     return {
         "feed": moved / max(1, len(feed_banks)),
         "return": moved / max(1, len(return_banks)),
-        "link": moved - 0.5 if crosses else policies.flow_margin / 2,
+        "link": moved - 0.5 if crosses(placement) else policies.flow_margin / 2,
     }
 
 
@@ -61,6 +59,12 @@ def bsfc_g_kwh(request: Request) -> float:
 def returns(placement: Mapping[str, DutyEntry]) -> bool:
     """Whether fuel goes back through a placement."""
     return bool(_banks(placement, "return"))
+
+
+def crosses(placement: Mapping[str, DutyEntry]) -> bool:
+    """Whether the fuel leaves by another bank than it enters."""
+    feed_banks, return_banks = _banks(placement, "feed"), _banks(placement, "return")
+    return bool(feed_banks and return_banks) and not feed_banks & return_banks
 
 
 def _banks(placement: Mapping[str, DutyEntry], duty: str) -> set[str]:

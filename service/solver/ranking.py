@@ -5,7 +5,9 @@ the best.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import partial
 from itertools import chain
+from math import inf
 from operator import attrgetter
 from typing import NamedTuple
 
@@ -14,6 +16,7 @@ from service.domain.parts import Item
 from service.domain.work import kept, spend
 from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
+from service.solver.carrying import Carrier, Part, by_rating
 from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import Limits, Spent, added, spent_on_rails
@@ -76,6 +79,38 @@ def by_margin(world: World) -> Order:
     )
 
 
+def to_a_tenth(kw: float) -> float:
+    """A power as bills are ordered by it."""
+    return round(kw, 1)
+
+
+def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
+    """The order by what bills carry, most first, among those of a part; what nothing is told of goes last."""
+    world = part.world
+    returns = [place for place, x in enumerate(world.components) if x.flowing and x.states[0].duty == "return"]
+
+    def kw(component: Component, runs: Runs) -> float:
+        return carrier.kw(world, component, runs)
+
+    def order(level: float) -> Order:
+        return Order(
+            lambda _, __: -level,
+            lambda _, __: -inf,
+            lambda component: (
+                {runs: -to_a_tenth(kw(component, runs)) for runs in component.choices.by_runs}
+                if component.states[0].duty == "return"
+                else {}
+            ),
+            lambda _: -inf,
+        )
+
+    if part.level < inf:
+        yield world, order(part.level)
+        return
+    for narrowed, is_rated in by_rating(world, returns, lambda component, runs: kw(component, runs) < inf):
+        yield narrowed, order(inf if is_rated else -inf)
+
+
 _NOTHING = Ranked(float("-inf"), (0, 0), 0.0, (), "", (), (), ())
 """The beginning of all choices."""
 
@@ -88,13 +123,15 @@ class Ranker:
         self._free_beginnings = kept(1024, _beginnings)
         self._free_singles = kept(2048, _singles_by_runs)
 
-    def best(self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool) -> list[tuple[Ranked, World]]:
-        """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds."""
-        found = [
-            (one, world)
-            for world in bundle.worlds
-            for one in self._of_world(world, bundle.limits, order_by, wanted, grouped)
-        ]
+    def best(
+        self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool, carrier: Carrier | None = None
+    ) -> list[tuple[Ranked, World]]:
+        """The best bills of a bundle, at most `wanted` (grouped: of different groups), in order, with their worlds.
+
+        `carrier`: given, they are ordered by what they carry.
+        """
+        ranked = partial(self._by_order, order_by) if carrier is None else partial(self._by_power, carrier)
+        found = [(one, world) for world in bundle.worlds for one in ranked(world, bundle.limits, wanted, grouped)]
         if len(bundle.worlds) > 1:
             found.sort(key=lambda ranked: SORT_KEY(ranked[0]))
         first: dict[tuple[object, ...], tuple[Ranked, World]] = {}
@@ -102,11 +139,28 @@ class Ranker:
             first.setdefault(one.group if grouped else (one.rail, one.texts), (one, world))
         return list(first.values())[:wanted]
 
-    def _of_world(self, world: World, limits: Limits, order_by: str, wanted: int, grouped: bool) -> list[Ranked]:
+    def _by_order(self, order_by: str, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
         order = ORDERS[order_by] if order_by in ORDERS else by_margin(world)
+        return self._of_world(world, limits, order, wanted, grouped, free=order_by in ORDERS)
+
+    def _by_power(self, carrier: Carrier, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
+        """What carries most first; parts of the world are looked at while they can hold one of the best."""
+        found: list[Ranked] = []
+        for part in carrier.parts(world, to_a_tenth):
+            before = (one for one in found if one.worst < -part.level)
+            if len({one.group if grouped else (one.rail, one.texts) for one in before}) >= wanted:
+                break
+            for narrowed, order in by_power(part, carrier):
+                found += self._of_world(narrowed, limits, order, wanted, grouped, free=False)
+        return in_order(found)
+
+    def _of_world(
+        self, world: World, limits: Limits, order: Order, wanted: int, grouped: bool, *, free: bool
+    ) -> list[Ranked]:
+        """`free`: the order ranks the same whatever spots are judged by."""
         if limits.had:
             return _by_search(world, limits, order, wanted, grouped)
-        free = not limits.watching and order_by in ORDERS
+        free = free and not limits.watching
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)

@@ -1,19 +1,23 @@
 """Browse the catalog: items by what they are, meet and fit; the layouts of a chassis with what they cost."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from math import isinf
-from typing import Protocol, TypeVar
+from typing import Any, Protocol, TypeVar
 
 from service.documents.answer import LayoutChoice
 from service.documents.catalog import Item
 from service.documents.nearest import nearest
+from service.documents.request import BillRequest
 from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Fuel
 from service.domain.vehicles import Chassis
+from service.explain.power import power_told
 from service.explain.reasons import broken
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
+from service.usecases.resolve_request import resolve_request
 
 
 class _Named(Protocol):
@@ -75,32 +79,38 @@ def find_chassis(edition: Edition, wanted: str) -> Chassis:
     return chassis
 
 
-def chassis_layouts(edition: Edition, chassis_id: str, fuel_id: str | None = None) -> list[LayoutChoice]:
-    """Each layout with its number of bills (variants grouped), lowest price and largest power, or the rule that rules
-    it out; on the catalog's first fuel unless another is named.
+def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any] | None = None) -> list[LayoutChoice]:
+    """Each layout with its number of bills, lowest price and what its best bill carries, or the rule that rules it out.
 
-    Raises NotFoundError for an unknown chassis or fuel.
+    `wishes`: the fields of a request for bills but chassis and layout; without any: variants grouped, the stock power,
+    the catalog's first fuel.
+    Raises NotFoundError for an unknown chassis, RequestFaultsError for wishes that do not fit it.
     """
     chassis = find_chassis(edition, chassis_id)
-    revision = edition.revision
-    fuel = find_fuel(edition, fuel_id)
-    found: list[LayoutChoice] = []
-    for layout in revision.layouts.values():
-        request = Request(chassis, layout, fuel, chassis.stock_kw, limit=1)
-        answer = edition.engine.answer(request)
-        obstacle = None if answer.bills else edition.engine.obstacle(request)
-        found.append(
-            {
-                "layout": layout.id,
-                "name": layout.name,
-                "summary": layout.summary,
-                "total_valid": answer.total_valid,
-                "largest_power_kw": _finite(edition.engine.largest_power_kw(request)),
-                "lowest_price": answer.bills[0].price if answer.bills else None,
-                "ruled_out_by": broken(obstacle) if obstacle else None,
-            }
-        )
-    return found
+    layouts = list(edition.revision.layouts.values())
+    if not layouts:
+        return []
+    asked = {**(wishes or {}), "chassis": chassis.id, "layout": layouts[0].id, "limit": 1}
+    first = resolve_request(BillRequest.model_validate(asked), edition.revision)
+    return [_choice(edition, replace(first, layout=layout)) for layout in layouts]
+
+
+def _choice(edition: Edition, request: Request) -> LayoutChoice:
+    engine, layout = edition.engine, request.layout
+    answer = engine.answer(request)
+    best = next(iter(answer.bills), None)
+    obstacle = engine.obstacle(request) if best is None else None
+    cheapest = best.price if best is not None and request.order_by == "price" else engine.lowest_price(request)
+    return {
+        "layout": layout.id,
+        "name": layout.name,
+        "summary": layout.summary,
+        "total_valid": answer.total_valid,
+        "power": None if best is None else power_told(edition.assessor.power(best, request)),
+        "largest_power_kw": _finite(engine.largest_power_kw(request)),
+        "lowest_price": None if best is None else cheapest,
+        "ruled_out_by": broken(obstacle) if obstacle else None,
+    }
 
 
 def find_fuel(edition: Edition, wanted: str | None) -> Fuel:

@@ -1,12 +1,14 @@
 """Drop against power: the cheapest bill of each layout of a car, at rising demand."""
 
-from math import ceil, floor, log10
+from collections.abc import Iterable
+from math import ceil, floor, inf, log10
 
 from service.assessment import drop_curve
 from service.documents.drawing import DropCurve, DropCurves
 from service.documents.request import BillRequest
 from service.domain import units
 from service.domain.answer import Bill
+from service.domain.profiles import CurveEnds, DropPoint
 from service.domain.request import Request
 from service.explain.profiles import report_curve
 from service.usecases.browse import find_chassis, find_fuel
@@ -15,14 +17,14 @@ from service.usecases.library import Edition
 
 _MOST_POINTS = 25
 _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
-_BEYOND = 1.1
-"""So many times the largest power a curve goes to, unless its end is told."""
+_UNKNOWN = 2.0
+"""So many times the stock power a curve goes to where nobody knows what its bill carries."""
 
 
 def drop_curves(
     edition: Edition, chassis_id: str, fuel_id: str | None = None, power_kw: float | None = None
 ) -> DropCurves:
-    """The curves of a chassis, each to past the largest power that its bill carries, or to a power [kW] that is told.
+    """The curves of a chassis, each to the power that its bill carries, or to a power [kW] before that.
 
     Raises NotFoundError for an unknown chassis or fuel.
     """
@@ -47,7 +49,9 @@ def drop_curves(
 
 
 def powers_up_to(end_kw: float) -> list[float]:
-    """Powers in round steps from nothing to an end [kW], the end included; 12 to 27 of them."""
+    """Powers in round steps from nothing to an end [kW], the end included: 12 to 27, one where the end is nothing."""
+    if end_kw <= 0:
+        return [0.0]
     rough = end_kw / _MOST_POINTS
     tens = 10.0 ** floor(log10(rough))
     step = next(step * tens for step in _STEPS if step * tens >= rough * (1 - 1e-9))
@@ -57,22 +61,21 @@ def powers_up_to(end_kw: float) -> list[float]:
 
 def _curve(edition: Edition, request: Request, bill: Bill, power_kw: float | None) -> DropCurve:
     assessed = edition.assessor.assess(bill, request)
-    policies = edition.revision.policies
-    largest = assessed.sizing.power_kw
-    end_kw = power_kw or _rounded_up(request.chassis.stock_kw * 2 if largest is None else largest * _BEYOND)
+    carries = assessed.power.carries_kw
+    end_kw = min(power_kw or inf, request.chassis.stock_kw * _UNKNOWN if carries is None else carries)
     asked = {"chassis": request.chassis.id, "layout": request.layout.id, "fuel": request.fuel.id, "limit": 1}
+
+    def points(powers_kw: Iterable[float | None]) -> tuple[DropPoint, ...]:
+        return drop_curve(bill, request, edition.revision.policies, [kw for kw in powers_kw if kw is not None])
+
+    def point(kw: float | None) -> DropPoint | None:
+        return next(iter(points([kw])), None)
+
     return report_curve(
         bill,
         key_maker(edition.number, BillRequest.model_validate(asked))(bill),
-        assessed.sizing,
-        None if assessed.supply is None else assessed.supply.most_kw,
-        drop_curve(bill, request, policies, powers_up_to(end_kw)),
-        None if largest is None else drop_curve(bill, request, policies, [largest])[0],
+        assessed,
+        points(powers_up_to(end_kw)),
+        CurveEnds(point(carries), point(assessed.sizing.power_kw)),
         request,
     )
-
-
-def _rounded_up(kw: float) -> float:
-    """To two digits."""
-    tens = 10.0 ** (floor(log10(kw)) - 1)
-    return round(ceil(kw / tens - 1e-9) * tens, 9)

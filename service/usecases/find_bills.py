@@ -1,6 +1,7 @@
 """Find bills: a request in, the answer out."""
 
 from collections.abc import Callable
+from functools import cache
 
 from service.documents.answer import Answer
 from service.documents.request import BillRequest
@@ -9,12 +10,10 @@ from service.domain.assessment import Assessment
 from service.domain.work import spend
 from service.explain.report import report_answer
 from service.solver.engine import BillName
+from service.usecases.alternatives import STEPS_OF_A_BILL, alternatives
 from service.usecases.bill_keys import encode_key
 from service.usecases.library import Edition, Library
 from service.usecases.resolve_request import resolve_request
-
-STEPS_OF_A_BILL = 300
-"""What it takes to assess and word one."""
 
 
 def find_bills(library: Library, request: BillRequest) -> Answer:
@@ -30,11 +29,14 @@ def answer_in(edition: Edition, request: BillRequest) -> Answer:
     resolved = resolve_request(request, edition.revision)
     answer = edition.engine.answer(resolved)
 
+    @cache
     def assessed(bill: Bill) -> Assessment:
         spend(STEPS_OF_A_BILL, "bills")
         return edition.assessor.assess(bill, request=resolved)
 
-    return report_answer(answer, edition.revision, key_maker(edition.number, request), assessed)
+    best = next(iter(answer.bills), None)
+    others = alternatives(edition, resolved, None if best is None else assessed(best).power)
+    return report_answer(answer, edition.revision, key_maker(edition.number, request), assessed, others)
 
 
 def key_maker(revision: int, request: BillRequest) -> Callable[[Bill], str]:

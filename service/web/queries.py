@@ -41,20 +41,6 @@ class RevisionQuery(NoQuery):
     ] = None
 
 
-class LayoutsQuery(RevisionQuery):
-    """On which fuel the layouts of a car are looked at."""
-
-    fuel: Annotated[
-        str | None,
-        Field(
-            max_length=120,
-            pattern=ID_PATTERN,
-            description="the id of a fuel; default: the catalog's first",
-            examples=["petrol"],
-        ),
-    ] = None
-
-
 class PageQuery(RevisionQuery):
     """A page of a list."""
 

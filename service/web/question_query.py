@@ -31,11 +31,9 @@ YesNo = Annotated[str | None, _text("(true|false)", "true or false", "true")]
 _SPOT = "[a-z0-9.]{1,10}"
 
 
-class QuestionQuery(RevisionQuery):
-    """The fields of a question as text; lists with commas, what has parts with colons."""
+class WishesQuery(RevisionQuery):
+    """The fields of a question but car and layout as text; lists with commas, what has parts with colons."""
 
-    chassis: Annotated[str, _text(_ID, "the id of a chassis", "brook")]
-    layout: Annotated[str, _text(_ID, "the id of a layout", "factory")]
     fuel: Annotated[str | None, _text(_ID, "the id of a fuel; default: the catalog's first", "petrol")] = None
     power_kw: Annotated[str | None, _text(_NUMBER, "a number of kW; default: the chassis's stock power", "90")] = None
     pump_l_h: Annotated[str | None, _text(_NUMBER, "a number of L/h that the pump moves, with a return", "120")] = None
@@ -87,10 +85,12 @@ class QuestionQuery(RevisionQuery):
         _text("(price|pieces|drop|lead|margin|power)", "price, pieces, drop, lead, margin or power", "price"),
     ] = None
 
-    def question(self) -> BillRequest:
-        """The question that the query holds. Raises InvalidQueryError with every fault of its values."""
+    def question_on(self, chassis: str, layout: str) -> BillRequest:
+        """The question that the query holds, on this car and layout. Raises InvalidQueryError with every fault of its
+        values."""
         given = self.model_dump(exclude_none=True)
         plain = {name: _READ[name](value) if name in _READ else value for name, value in given.items()}
+        plain |= {"chassis": chassis, "layout": layout}
         spots = [] if self.own_rail is None else _commas(self.own_rail)
         if len(spots) > len(PLACES) or len(spots) > len(plain.get("own_rail", ())):
             raise InvalidQueryError(ParameterFault("own_rail", rendered(self.own_rail), "each spot once"))
@@ -101,6 +101,17 @@ class QuestionQuery(RevisionQuery):
         except ValidationError as error:
             faults = [_fault(x.pointer, x.found, x.expected) for x in faults_of(error, most=MOST_TOLD)]
             raise InvalidQueryError(*faults, more=error.error_count() - len(faults)) from None
+
+
+class QuestionQuery(WishesQuery):
+    """The fields of a question as text."""
+
+    chassis: Annotated[str, _text(_ID, "the id of a chassis", "brook")]
+    layout: Annotated[str, _text(_ID, "the id of a layout", "factory")]
+
+    def question(self) -> BillRequest:
+        """The question that the query holds. Raises InvalidQueryError with every fault of its values."""
+        return self.question_on(self.chassis, self.layout)
 
 
 def query_text(question: BillRequest) -> dict[str, str]:

@@ -7,7 +7,7 @@ import pytest
 from rich.console import Console
 
 from service.cli.answer_table import answer_table
-from service.documents.answer import Answer, Bill, Line
+from service.documents.answer import Answer, Bill, Line, Power
 
 
 def _line(sku: str, **more: Any) -> Line:
@@ -27,6 +27,7 @@ def _line(sku: str, **more: Any) -> Line:
 def _bill(*lines: Line, **more: Any) -> Bill:
     bill: dict[str, Any] = {
         "key": "k" * 200,
+        "power": _power(),
         "price": 1_234_56,
         "pieces": 1,
         "lead_days": 1,
@@ -43,6 +44,23 @@ def _bill(*lines: Line, **more: Any) -> Bill:
     return Bill(**(bill | more))
 
 
+def _power(**more: Any) -> Power:
+    limit: dict[str, Any] = {"what": "pump", "kw": 120.0, "text": "The pump is enough.", "facts": {}, "source": "S"}
+    power: dict[str, Any] = {
+        "asked_kw": 90.0,
+        "assumed": True,
+        "carries_kw": 120.0,
+        "verdict": "ok",
+        "limited_by": "pump",
+        "not_told": ["plumbing", "injectors"],
+        "limits": [limit],
+        "reserve": 0.2,
+        "follows": "not told",
+        "text": "This set-up carries so much.",
+    }
+    return Power(**(power | more))
+
+
 def _caution(text: str) -> dict[str, Any]:
     return {"rule": "fuel", "text": text, "facts": {}}
 
@@ -57,7 +75,8 @@ def _shown(*bills: Bill, **more: Any) -> list[str]:
         "conflicts": [],
         "stories": [],
         "repairs": [],
-        "more": {"conflicts": False, "repairs": False},
+        "alternatives": [],
+        "more": {"conflicts": False, "repairs": False, "alternatives": False},
         "safety": ["Fuel burns."],
     }
     file = StringIO()

@@ -15,6 +15,8 @@ FULL: dict[str, Any] = PLAIN | {
     "pump_l_h": 120,
     "pump": [{"kpa": 0, "l_h": 180.5}, {"kpa": 400, "l_h": 0.00001}],
     "pump_v": {"rated": 12, "fed": 13.5},
+    "regulator": {"set_kpa": 350.5, "follows": "manifold"},
+    "injectors": {"static_l_h": 30.5, "rated_kpa": 300, "max_duty": 0.9},
     "feed_hose_m": 0.00001,
     "return_hose_m": 2,
     "boost_kpa": 20.0,
@@ -54,6 +56,21 @@ def test_both_rooms_of_a_spot() -> None:
     """Are two entries of the query: the smallest of each counts, as before."""
     rooms = [{"spot": "top", "axial_mm": 30.0, "across_mm": 20.0}]
     assert query_of(PLAIN | {"clearances": rooms})["clearances"] == "top:axial_mm:30,top:across_mm:20"
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        {"regulator": {"follows": "atmosphere"}},
+        {"regulator": {"set_kpa": 0.00001}},
+        {"injectors": {"static_l_h": 8, "rated_kpa": 0.00001}},
+    ],
+)
+def test_facts_told_in_part(told: dict[str, Any]) -> None:
+    """What is not told of a fact stays so."""
+    asked = BillRequest.model_validate(PLAIN | told)
+    assert QuestionQuery.model_validate(query_of(PLAIN | told)).question() == asked
+    assert QuestionQuery.model_validate(query_of(asked)).question() == asked
 
 
 def test_what_is_not_told_is_not_written() -> None:

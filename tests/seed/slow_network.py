@@ -103,7 +103,10 @@ class SlowNetwork:
         return _root(unbalanced, [*start, drop_kpa(paths[0].run, self.fuel, start[0])])[-1]
 
     def lines_kpa(self, fed_l_h: float, burnt_l_h: float) -> float:
-        """What all lines take: feeds, link, and the return where the regulator stands behind it."""
+        """What all lines take: feeds, link, and the return where the regulator stands behind it; nothing where the
+        pressure is held at the pump."""
+        if not self.banks("return") and (self.chassis.get("regulator") or {}).get("at", "tank") == "tank":
+            return 0.0
         linked = fed_l_h - burnt_l_h / 2 if self.crosses else burnt_l_h / 2
         links = [drop_kpa(path.run, self.fuel, max(0.0, linked)) for bank in self.banks("link") for path in bank]
         returns = self.banks("return")
@@ -136,7 +139,7 @@ class SlowNetwork:
 
     def largest_power_kw(self) -> float:
         """The power at which the worst path is just at its limit."""
-        return float(brentq(lambda kw: self.worst_use(kw) - 1, 0.1, 1e6, xtol=1e-9))
+        return float(brentq(lambda kw: self.worst_use(kw) - 1, self.chassis["stock_kw"], 1e6, xtol=1e-9))
 
     def worst_use(self, power_kw: float) -> float:
         """The greatest part of its limit, of drop or velocity, that a path uses at a power."""
@@ -150,12 +153,22 @@ class SlowNetwork:
         demand = self.demand_l_h(power_kw)
         moved = demand * self.policies["flow_margin"]
         returns, feeds = self.banks("return"), self.banks("feed")
-        fed = max(moved, demand * self.policies["recirculation"]) if returns else moved
+        fed = max(moved, self._pumped(demand)) if returns else moved
         linked = fed - demand / 2 if self.crosses else moved / 2
         for paths in feeds:
             yield from zip(paths, self._flows(paths, fed / len(feeds)), strict=True)
         yield from ((path, fed / len(returns)) for paths in returns for path in paths)
         yield from ((path, linked) for paths in self.banks("link") for path in paths)
+
+    def _pumped(self, demand_l_h: float) -> float:
+        """What the car's own pump moves against base pressure, where it is told."""
+        points = self.chassis.get("pump")
+        if points is None:
+            return float(demand_l_h * self.policies["recirculation"])
+        volts = self.chassis.get("pump_v") or {"fed": 1.0, "rated": 1.0}
+        speed = volts["fed"] / volts["rated"]
+        curve = [(point["kpa"] * speed**2, point["l_h"] * speed) for point in points]
+        return _moved(curve, self.chassis["base_kpa"])
 
     def _flows(self, paths: Sequence[SlowPath], total_l_h: float) -> list[float]:
         if len(paths) == 1:
@@ -166,7 +179,13 @@ class SlowNetwork:
             low, high = part * total_l_h, (1 - part) * total_l_h
             return drop_kpa(first.run, self.fuel, low) - drop_kpa(second.run, self.fuel, high)
 
-        part = brentq(apart, 0, 1, xtol=1e-12)
+        def worst(part: float) -> float:
+            shares = (part * total_l_h, (1 - part) * total_l_h)
+            return max(drop_kpa(path.run, self.fuel, share) for path, share in zip(paths, shares, strict=True))
+
+        found = brentq(apart, 0, 1, xtol=1e-12)
+        # Where a path turns turbulent its drop jumps: it is held on the side that loses less.
+        part = min((found, found * (1 - 1e-9), found * (1 + 1e-9)), key=worst)
         return [part * total_l_h, (1 - part) * total_l_h]
 
     def _use(self, path: SlowPath, flow_l_h: float) -> float:

@@ -231,7 +231,7 @@ HOSE_LIMITS = [
     ("own-hose-6-centre", 700, "petrol", 60.0, False),
     ("own-hose-6-centre", 500, "petrol", 60.0, True),
     ("own-hose-8-centre", 1000, "e85", 60.0, False),
-    ("return-8", 1000, "e85", 0.0, False),
+    ("return-8", 1000, "e85", 0.0, True),
     ("large-bore-centre", 1000, "e85", 60.0, True),
     ("large-bore-return", 1000, "e85", 60.0, True),
 ]
@@ -242,6 +242,12 @@ def test_what_a_hose_carries(ask: Ask, layout: str, horsepower: int, fuel: str, 
     """Size 8 carries about 1,000 hp on petrol, size 6 runs out well before; strong ethanol engines need size 10."""
     answer = ask("pellam-30", layout, fuel=fuel, power_kw=horsepower * HORSEPOWER_KW, own_boost_kpa=boost)
     assert (answer["total_valid"] > 0) is carried
+
+
+def test_a_return_is_judged_by_the_pump_that_is_there(ask: Ask) -> None:
+    """A size 8 return takes back what the car's own pump moves, whatever the engine burns; not 650 L/h."""
+    assert ask("pellam-30", "return-8")["total_valid"] > 0
+    assert ask("pellam-30", "return-8", pump_l_h=650.0)["total_valid"] == 0
 
 
 def test_three_part_chain(ask: Ask) -> None:

@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import product
+from math import inf
 from typing import Any
 
 from tests.support.slow_bills import OracleBill, beyond_had, bill_of, needed_units
@@ -57,6 +58,9 @@ def ordered(bills: Sequence[OracleBill], request: Json) -> list[OracleBill]:
     order_by = request.get("order_by") or "price"
 
     def rank(bill: OracleBill) -> tuple[Any, ...]:
+        if order_by == "power":
+            carries = bill.power.carries_kw
+            return (inf if carries is None else -round(carries, 1), *bill.tie_break)
         drop = round(bill.drop_kpa, 3)
         first = {"price": bill.price, "pieces": bill.pieces, "drop": drop, "lead": bill.lead_days}[order_by]
         return (first, *bill.tie_break)

@@ -4,12 +4,14 @@ What a bill needs is had first, then bought, or found elsewhere where it is not 
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import cached_property, partial
 from typing import Any
 
 from tests.support.slow_chains import Chain
 from tests.support.slow_flows import Flows, OraclePath, Setting
+from tests.support.slow_power import OraclePower, power_of
 from tests.support.slow_questions import OWN_RAIL, Json, Question
 
 
@@ -28,6 +30,11 @@ class OracleBill:
     demand_l_h: float
     paths: tuple[OraclePath, ...]
     family: tuple[Any, ...] = field(repr=False)
+    find_power: Callable[[], OraclePower] = field(repr=False, compare=False)
+
+    @cached_property
+    def power(self) -> OraclePower:
+        return self.find_power()
 
     @property
     def identity(self) -> tuple[Any, ...]:
@@ -83,6 +90,7 @@ def bill_of(
             tuple(sorted(setting.duties.items())),
             tuple(sorted((spot, tuple(map(familiar, chain.skus))) for spot, chain in chains.items())),
         ),
+        find_power=partial(power_of, question, setting, {x: chains[x] for x in chains if setting.has_fuel(x)}),
     )
 
 

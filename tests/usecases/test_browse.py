@@ -6,10 +6,11 @@ import pytest
 
 from service.documents.catalog import Catalog
 from service.usecases.browse import chassis_layouts, find, find_chassis, find_item, list_items
-from service.usecases.errors import NotFoundError
+from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.library import Edition
 from tests.support.catalogs import GONE, changed, small_catalog
 from tests.support.engine import answer_from
+from tests.support.engineering_data import told_catalog
 
 ALL = [item["sku"] for item in small_catalog()["items"]]
 FITTINGS = ["ADAPT-B8-F6", "SPIGOT-B8-Q"]
@@ -126,8 +127,8 @@ def test_layouts_say_what_their_bills_say(chassis: str, changes: dict[str, Any])
 
 @pytest.mark.parametrize("fuel", ["petrol", "e85"])
 def test_the_largest_power_of_a_layout_is_that_of_its_best_bill(edition: Edition, fuel: str) -> None:
-    """What the layout carries is what the largest of its bills carries, whatever power is asked for."""
-    for choice in chassis_layouts(edition, "brook", fuel):
+    """The figure of the plumbing is that of the bill whose plumbing is enough for most, whatever power is asked for."""
+    for choice in chassis_layouts(edition, "brook", {"fuel": fuel}):
         asked = {"chassis": "brook", "layout": choice["layout"], "fuel": fuel, "power_kw": 0.1}
         bills = answer_from(edition, asked | {"limit": 100, "group_variants": False})["bills"]
         powers = [bill["sizing"]["largest_power_kw"] for bill in bills]
@@ -136,9 +137,30 @@ def test_the_largest_power_of_a_layout_is_that_of_its_best_bill(edition: Edition
 
 def test_layouts_on_an_unknown_fuel(edition: Edition) -> None:
     """An unknown fuel is an error that names the nearest."""
-    with pytest.raises(NotFoundError) as refused:
-        chassis_layouts(edition, "brook", "petral")
-    assert (refused.value.kind, refused.value.nearest) == ("fuel", ("petrol",))
+    with pytest.raises(RequestFaultsError) as refused:
+        chassis_layouts(edition, "brook", {"fuel": "petral"})
+    [fault] = refused.value.faults
+    assert (fault.pointer, fault.nearest) == ("/fuel", ("petrol",))
+
+
+WISHED: dict[str, dict[str, Any]] = {
+    "none": {},
+    "power and boost": {"power_kw": 120, "boost_kpa": 50, "fuel": "e85"},
+    "an add-on and a gauge": {"addons": ["blower"], "gauge": "any"},
+    "facts": {"injectors": {"static_l_h": 9, "rated_kpa": 300}, "regulator": {"set_kpa": 400}, "order_by": "power"},
+    "in stock, of some finish": {"in_stock_only": True, "finish": "satin", "group_variants": False},
+}
+
+
+@pytest.mark.parametrize("wishes", WISHED.values(), ids=WISHED.keys())
+def test_layouts_take_every_wish(wishes: dict[str, Any]) -> None:
+    """Each layout says what a request for bills with the same wishes and facts says."""
+    edition = Edition(1, Catalog.model_validate(told_catalog()))
+    for choice in chassis_layouts(edition, "brook", wishes):
+        found = answer_from(edition, {"chassis": "brook", "layout": choice["layout"], "limit": 100} | wishes)
+        assert choice["total_valid"] == found["total_valid"]
+        assert choice["power"] == (found["bills"][0]["power"] if found["bills"] else None)
+        assert choice["lowest_price"] == min([bill["price"] for bill in found["bills"]], default=None)
 
 
 OBSTACLES: dict[str, tuple[dict[str, Any], str, str, str, str]] = {

@@ -81,16 +81,20 @@ def test_pressures_fall_by_what_is_lost(drawn: Drawn) -> None:
 
 
 def test_the_regulator_holds_the_pressure(drawn: Drawn) -> None:
-    """On the rail: what is held is in the rail, and at the tank is none. Behind the return: it is held there."""
+    """On the rail: what is held is in the rail, and at the tank is none. Behind the return: it is held there. At the
+    tank: it is held before the feed."""
     drawing = drawn.drawing
+    [place] = {limit["facts"]["held_at"] for limit in drawn.bill["power"]["limits"] if "held_at" in limit["facts"]}
     returns = [profile for profile in drawing["paths"] if profile["duty"] == "return"]
-    on_rail = [profile for profile in returns if any(station["regulates"] for station in profile["stations"])]
-    if not returns or on_rail:
+    if place == "rail":
         assert drawing["rail_kpa"] == drawing["held_kpa"]
-        assert all(profile["stations"][-1]["kpa"] in (0.0, None) for profile in on_rail)
-    else:
+        assert all(profile["stations"][-1]["kpa"] in (0.0, None) for profile in returns)
+    elif place == "after":
         least = min(profile["stations"][-1]["kpa"] or 0.0 for profile in returns)
         assert least == pytest.approx(drawing["held_kpa"], rel=1e-9)
+    else:
+        most = max(profile["start_kpa"] or 0.0 for profile in drawing["paths"] if profile["duty"] == "feed")
+        assert most == pytest.approx(drawing["held_kpa"], rel=1e-9)
 
 
 def test_the_drawing_is_the_sheet_s(drawn: Drawn) -> None:

@@ -14,6 +14,7 @@ from tests.explain.sheets import seed
 from tests.support.builders import catalog
 from tests.support.drawings import CARS, FUELS
 from tests.support.engine import edition
+from tests.support.engineering_data import told_catalog
 
 
 @pytest.fixture(scope="module", params=[(car, fuel) for car in CARS for fuel in FUELS], name="curves")
@@ -23,7 +24,9 @@ def _curves(request: pytest.FixtureRequest) -> DropCurves:
 
 def test_each_layout_is_there_with_its_cheapest_bill(curves: DropCurves) -> None:
     """As the list of layouts has them: those without a bill are named, the others have their lowest price."""
-    layouts = {choice["layout"]: choice for choice in chassis_layouts(seed(), curves["chassis"], curves["fuel"])}
+    layouts = {
+        choice["layout"]: choice for choice in chassis_layouts(seed(), curves["chassis"], {"fuel": curves["fuel"]})
+    }
     with_bill = [name for name, choice in layouts.items() if choice["total_valid"]]
     assert [curve["layout"] for curve in curves["curves"]] == with_bill
     assert sorted([*curves["without_bill"], *with_bill]) == sorted(layouts)
@@ -63,19 +66,18 @@ def test_points_are_what_a_bill_says_at_that_power(curves: DropCurves) -> None:
     assert compared > len(curves["curves"])
 
 
-def test_curves_rise_past_where_they_run_out(curves: DropCurves) -> None:
-    """From nothing at no power in steps; within limits up to the largest power and no further."""
+def test_curves_end_at_what_is_carried(curves: DropCurves) -> None:
+    """From nothing at no power in steps to the power that the bill carries, which is within limits."""
     for curve in curves["curves"]:
-        points, largest = curve["points"], curve["largest_power_kw"]
+        points, carries = curve["points"], curve["power"]["carries_kw"]
         assert len(points) >= 12
-        assert (points[0]["power_kw"], points[0]["drop_kpa"]) == (0.0, 0.0)
-        assert largest is not None
-        assert points[-1]["power_kw"] > largest
+        assert points[0]["power_kw"] == 0.0
+        assert carries == points[-1]["power_kw"]
+        assert curve["carried"] == points[-1]
+        assert points[-1]["within"]
         for one, other in pairwise(points):
             assert one["power_kw"] < other["power_kw"]
-            assert one["used_percent"] <= other["used_percent"]
         for point in points:
-            assert point["within"] == (point["power_kw"] <= largest)
             assert point["used_percent"] == pytest.approx(100 * point["drop_kpa"] / point["limit_kpa"])
 
 
@@ -85,6 +87,7 @@ def test_a_curve_runs_out_as_its_bill_says(curves: DropCurves) -> None:
         asked = {"chassis": curves["chassis"], "layout": curve["layout"], "fuel": curves["fuel"], "limit": 1}
         [bill] = answer_in(seed(), BillRequest.model_validate(asked))["bills"]
         sizing, runs_out = bill["sizing"], curve["runs_out"]
+        assert curve["power"] == bill["power"]
         assert (curve["key"], curve["largest_power_kw"]) == (bill["key"], sizing["largest_power_kw"])
         assert runs_out is not None
         assert sizing["limited_by"] == {
@@ -102,10 +105,21 @@ def test_a_curve_runs_out_as_its_bill_says(curves: DropCurves) -> None:
         assert curve["pump_runs_out_kw"] == (None if supply is None else supply["runs_out_kw"])
 
 
-def test_the_end_may_be_told() -> None:
-    """Then all curves end there."""
-    told = drop_curves(seed(), "fennic-16", "petrol", 333.0)
-    assert {curve["points"][-1]["power_kw"] for curve in told["curves"]} == {333.0}
+@pytest.mark.parametrize("end_kw", [60.0, 333.0])
+def test_the_end_may_be_told(end_kw: float) -> None:
+    """Then all curves end there, but for those that carry less."""
+    for curve in drop_curves(seed(), "fennic-16", "petrol", end_kw)["curves"]:
+        assert curve["points"][-1]["power_kw"] == min(end_kw, curve["power"]["carries_kw"] or end_kw)
+
+
+def test_a_set_up_that_carries_nothing() -> None:
+    """A pump that is dry at the pressure: one point, at no power."""
+    document = told_catalog()
+    for chassis in document["chassis"]:
+        chassis["pump"] = [{"kpa": 0.0, "l_h": 100.0}]
+    for curve in drop_curves(edition(document), "brook")["curves"]:
+        assert (curve["power"]["carries_kw"], curve["power"]["limited_by"]) == (0.0, "pump")
+        assert [point["power_kw"] for point in curve["points"]] == [0.0]
 
 
 @pytest.mark.parametrize("end_kw", [0.1, 0.11, 1, 7, 12.5, 25, 25.001, 99, 333.3, 1000, 4999, 5000])
@@ -132,7 +146,8 @@ def test_nothing_rated_runs_out_nowhere() -> None:
         assert (curve["largest_power_kw"], curve["runs_out"], curve["hose_rated"]) == (None, None, False)
         assert curve["unrated"]
         assert {point["drop_kpa"] for point in curve["points"]} == {0.0}
-        assert "nobody can tell" in curve["text"]
+        assert (curve["power"]["carries_kw"], curve["carried"]) == (None, None)
+        assert "is not known" in curve["text"]
 
 
 def test_what_is_not_known_is_named() -> None:

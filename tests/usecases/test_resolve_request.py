@@ -178,12 +178,14 @@ CURVE = [{"kpa": 0, "l_h": 300}, {"kpa": 300, "l_h": 240}, {"kpa": 600, "l_h": 1
         ({}, None),
         ({"pump": CURVE}, 240.0),
         ({"pump": CURVE, "pump_l_h": 90}, 90.0),
-        ({"pump": CURVE, "boost_kpa": 100}, 240.0),
+        ({"pump": CURVE, "boost_kpa": 100}, 200.0),
+        ({"pump": CURVE, "regulator": {"set_kpa": 450, "follows": "atmosphere"}}, 180.0),
+        ({"pump": CURVE, "regulator": {"set_kpa": 400}, "boost_kpa": 50}, 180.0),
         ({"pump": CURVE, "pump_v": {"rated": 12, "fed": 6}}, 0.0),
     ],
 )
 def test_what_a_pump_moves_at_idle(edition: Edition, asked: dict[str, Any], expected: float | None) -> None:
-    """A flow that is given outright comes first, then the curve at base pressure and at the voltage that it gets."""
+    """A flow that is given outright comes first, then the curve against set pressure and boost, at its voltage."""
     assert resolved(edition, BROOK | asked).pumped_l_h == expected
 
 

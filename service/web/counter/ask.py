@@ -18,7 +18,7 @@ from service.web.counter.visits import visit_of
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.pages.ask import cars_like, cautions_of, differing, form_of
 from service.web.queries import RevisionQuery, read_query
-from service.web.question_query import QuestionQuery, of_query, query_text
+from service.web.question_query import QuestionQuery, WishesQuery, of_query, query_text
 from service.web.resources import AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -28,6 +28,7 @@ MOST_SHOWN = 6
 """So many bills are shown side by side at most: beyond that a page is neither light nor readable."""
 _CAR = "car"
 _KEPT = ("layout", "fuel", "power_kw", "gauge")
+_OF_A_LAYOUT = {"chassis", "layout"}
 _LONGEST_NAME = 120
 """No id and no word of a car's name is longer; what is, is looked for, and shown, so far."""
 
@@ -92,16 +93,22 @@ def _page(
         status=422 if faults else 200,
         chassis=chassis,
         form=form_of(fields, chassis, edition.revision, visit_of(request).units),
-        layouts=_layouts(edition, chassis.id, fields.get("fuel")),
+        layouts=_layouts(edition, chassis.id, fields),
         currency=edition.revision.currency,
         faults=faults,
         **_results(found),
     )
 
 
-def _layouts(edition: Edition, chassis: str, fuel: str | None) -> list[LayoutChoice]:
-    known = fuel if fuel in edition.revision.fuels else None
-    return chassis_layouts(edition, chassis, known)
+def _layouts(edition: Edition, chassis: str, fields: Mapping[str, str]) -> list[LayoutChoice]:
+    """The layouts with the wishes of the form; without any while these have faults."""
+    given = [(name, value) for name, value in fields.items() if name not in _OF_A_LAYOUT]
+    try:
+        asked = read_query(WishesQuery, given).question_on(chassis, chassis)
+        wishes = asked.model_dump(exclude_unset=True, exclude=_OF_A_LAYOUT)
+        return chassis_layouts(edition, chassis, wishes)
+    except (InvalidQueryError, RequestFaultsError):
+        return chassis_layouts(edition, chassis)
 
 
 def _results(found: tuple[BillRequest, Answer] | None) -> dict[str, Any]:
@@ -116,6 +123,9 @@ def _results(found: tuple[BillRequest, Answer] | None) -> dict[str, Any]:
         "layout": question.layout,
         "differing": differing(bills),
         "cautions": cautions_of(answer),
+        "alternatives": [
+            (alternative, link_of(changed(question, alternative["change"]))) for alternative in answer["alternatives"]
+        ],
         "repairs": [(repair, link_of(changed(question, repair["change"]))) for repair in answer["repairs"]],
         "more_link": f"{link_of(question)}&limit={more}" if more else None,
     }

@@ -11,6 +11,7 @@ from service.domain.units import KW_PER_HP, MM_PER_IN
 from service.web.question_query import query_text
 
 _LISTED = ("addons", "exclude", "have", "clearances")
+_OF_REGULATOR = ("set_kpa", "follows")
 _ROOM = re.compile(r"room\.(?P<spot>[a-z0-9.]{1,10})\.(?P<way>axial|across)_(?P<unit>mm|in)")
 _FACTORS = {"mm": 1.0, "in": MM_PER_IN}
 _DIGITS = 4
@@ -20,8 +21,9 @@ _SEPARATORS = re.compile(r"[,;\s]+")
 def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, str]:
     """The fields of a query for GET /v1/bills; what the form left empty is left out.
 
-    Besides that query's own names the form has `power_hp`, `price_cap` in the currency's own units, and
-    `room.SPOT.axial_mm` or `_in`. What is no number is passed on as it is, for its fault to be told.
+    Besides that query's own names the form has `power_hp`, `price_cap` in the currency's own units, `set_kpa` and
+    `follows` of the regulator, and `room.SPOT.axial_mm` or `_in`. What is no number is passed on as it is, for its
+    fault to be told.
     """
     fields: dict[str, str] = {}
     listed: dict[str, list[str]] = {}
@@ -35,6 +37,8 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
             listed.setdefault("clearances", []).append(f"{room['spot']}:{room['way']}_mm:{told}")
         elif name == "power_hp":
             fields["power_kw"] = _scaled(value, KW_PER_HP)
+        elif name in _OF_REGULATOR:
+            listed.setdefault("regulator", []).append(f"{name}:{value}")
         elif name == "price_cap":
             fields["max_price"] = _minor(value, currency)
         elif name in _LISTED:

@@ -63,8 +63,15 @@ def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, uni
         "power_unit": "hp" if inch else "kW",
         "power": _scaled(fields.get("power_kw", ""), KW_PER_HP if inch else 1.0),
         "stock": chassis.stock_kw,
+        "regulator": _regulator(fields.get("regulator", "")),
         "price_cap": _major(fields.get("max_price", ""), revision.currency),
     }
+
+
+def _regulator(text: str) -> dict[str, str]:
+    """What a query tells of the regulator, field by field."""
+    told = dict(part.partition(":")[::2] for part in text.split(","))
+    return {name: told.get(name, "") for name in ("set_kpa", "follows")}
 
 
 def _major(text: str, currency: str) -> str:

@@ -6,7 +6,7 @@ from urllib.parse import urlencode
 from service.documents.drawing import BillDrawing, CurvePoint, DropCurve, DropCurves, PathProfile
 from service.domain import units
 from service.drawing import draw_curves, draw_pressure, draw_rails
-from service.drawing.curves import runs_out
+from service.drawing.curves import carries
 from service.drawing.pressure import lost
 from service.web.pages.plan import plan_of
 from service.web.pages.rendering import DRAWING_STYLES_PATH
@@ -71,15 +71,14 @@ def curves_values(curves: DropCurves, fuels: dict[str, str], power_kw: float | N
 
 
 def _curve(curve: DropCurve, number: int) -> dict[str, Any]:
-    out, pump = curve["runs_out"], curve["pump_runs_out_kw"]
+    end = curve["carried"]
     return {
         "number": number,
         "name": curve["name"],
         "layout": curve["layout"],
         "link": f"/bills/{curve['key']}/drawing",
-        "runs_out": runs_out(curve),
-        "at": None if out is None else _point(out["at"]),
-        "pump": "not told" if pump is None else units.power(pump),
+        "carries": carries(curve),
+        "at": None if end is None else _point(end),
         "unrated": [*curve["unrated"], *(["the hose"] if curve["hose_rated"] is False else [])],
         "points": [_point(point) for point in curve["points"]],
     }

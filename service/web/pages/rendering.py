@@ -9,8 +9,10 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 from markupsafe import Markup
 
+from service.documents.answer import Power
 from service.domain import units
 from service.domain.money import priced
+from service.domain.power import in_short
 
 _WEB = Path(__file__).parents[1]
 STATIC = _WEB / "static"
@@ -39,13 +41,18 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"priced": priced, "measured": _measured, "power": units.power}
-    made.filters |= {"pressure": units.pressure, "mm": units.length}
+    made.filters |= {"pressure": units.pressure, "mm": units.length, "carried": _carried}
     return made
 
 
 def rendered_page(template: str, **values: Any) -> str:
     """A page from its template; every value is escaped unless it is markup already."""
     return _templates().get_template(template).render(values)
+
+
+def _carried(power: Power) -> str:
+    """A power answer in short."""
+    return in_short(power["carries_kw"], power["limited_by"], power["not_told"])
 
 
 @pass_context

@@ -6,19 +6,21 @@ from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
 from service.documents.answer import ChassisLayouts, LayoutChoice
-from service.documents.rendering import rendered
-from service.usecases.browse import chassis_layouts
-from service.usecases.errors import NotFoundError
+from service.usecases.browse import chassis_layouts, find_chassis
+from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition
 from service.web import examples
-from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.operations import answers, query
-from service.web.queries import LayoutsQuery, parameters_of, query_of
+from service.web.queries import parameters_of, query_of
+from service.web.question_query import WishesQuery, of_query
 from service.web.representations import represent
-from service.web.resources import AppResources
+from service.web.resources import AppResources, Resources
 from service.web.routers.sections import CHASSIS, caching, represent_detail
 
 _ID = "the id of the chassis; slashes in it may stand as they are or as %2F, one before `layouts` only as %2F"
+
+_ANY_LAYOUT = "any"
+"""Stands for the layout while the other fields are read."""
 
 router = APIRouter(prefix="/v1/chassis", tags=["bills"])
 
@@ -26,38 +28,41 @@ router = APIRouter(prefix="/v1/chassis", tags=["bills"])
 @router.get(
     "/{id:path}/layouts",
     operation_id="listChassisLayouts",
-    summary="What each layout costs for a car, or what rules it out",
+    summary="What each layout carries and costs for a car, or what rules it out",
+    description=(
+        "Each layout is asked for with the wishes and facts of the query, which are those of GET /v1/bills. `power` is "
+        "what its best bill carries, in the order asked for. `limit` makes no difference here."
+    ),
     response_model=ChassisLayouts,
     responses=answers("The layouts.", examples.layouts(), "unknown-id", "invalid-request", "no-catalog"),
-    openapi_extra=query(parameters_of(LayoutsQuery)),
+    openapi_extra=query(parameters_of(WishesQuery)),
 )
 async def list_chassis_layouts(
     request: Request,
     resources: AppResources,
     chassis: Annotated[str, Path(alias="id", description=_ID, examples=[examples.question()["chassis"]])],
-    given: Annotated[LayoutsQuery, Depends(query_of(LayoutsQuery))],
+    given: Annotated[WishesQuery, Depends(query_of(WishesQuery))],
 ) -> Response:
     if request.scope["raw_path"].lower().endswith(b"%2flayouts"):  # the slash is one of the id's own
         return await resources.look(represent_detail, request, resources, CHASSIS, f"{chassis}/layouts", given)
     return await resources.run(_represented, request, resources, chassis, given)
 
 
-def _represented(request: Request, resources: AppResources, chassis: str, given: LayoutsQuery) -> Response:
+def _represented(request: Request, resources: Resources, chassis: str, given: WishesQuery) -> Response:
     edition = resources.library.edition(given.revision)
     content: ChassisLayouts = {
         "revision": edition.number,
         "currency": edition.catalog.maker.currency,
         "chassis": chassis,
-        "layouts": _layouts(edition, chassis, given.fuel),
+        "layouts": _layouts(edition, chassis, given),
     }
     return represent(request, content, caching=caching(given), revision=edition.number)
 
 
-def _layouts(edition: Edition, chassis: str, fuel: str | None) -> list[LayoutChoice]:
+def _layouts(edition: Edition, chassis: str, given: WishesQuery) -> list[LayoutChoice]:
+    find_chassis(edition, chassis)
+    wishes = given.question_on(chassis, _ANY_LAYOUT).model_dump(exclude_unset=True, exclude={"chassis", "layout"})
     try:
-        return chassis_layouts(edition, chassis, fuel)
-    except NotFoundError as error:
-        if error.kind != "fuel":
-            raise
-        fault = ParameterFault("fuel", rendered(error.value), "the id of a known fuel", error.nearest)
-        raise InvalidQueryError(fault) from error
+        return chassis_layouts(edition, chassis, wishes)
+    except RequestFaultsError as error:
+        raise of_query(error) from error

@@ -32,8 +32,9 @@ router = APIRouter(tags=["bills"])
     summary="A bill's rails to draw, and the pressure along its paths",
     description=(
         "All that a drawing of the bill shows. Each path has its stations as fuel meets them, what each loses (their "
-        "sum is the path's `drop_kpa` in the bill) and the gauge pressure behind each. Base pressure and boost are "
-        "held in the rail; where a regulator stands behind the return, the rail has what the return loses besides. "
+        "sum is the path's `drop_kpa` in the bill) and the gauge pressure behind each. What the regulator "
+        "holds is held in the rail where it stands there; behind the return, the rail has what the return loses "
+        "besides; at the tank, what the feed leaves. "
         "What is not rated is null."
     ),
     response_model=BillDrawing,
@@ -59,8 +60,7 @@ def _drawn(request: Request, library: Library, key: str) -> Response:
     summary="Drop against power, the layouts of a car side by side",
     description=(
         "For each layout that has a bill at the car's stock power its cheapest bill, at rising demand: of its paths "
-        "the one that is nearest to its limit of drop. `largest_power_kw` is that of this bill's own `sizing`; "
-        "GET /v1/chassis/{id}/layouts tells that of the layout's best bill, which is never less."
+        "the one that is nearest to its limit of drop. Each curve ends at what its bill carries: `power`."
     ),
     response_model=DropCurves,
     responses=answers("The curves.", examples.curves(), "unknown-id", "invalid-request", "no-catalog"),
