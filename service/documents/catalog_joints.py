@@ -2,7 +2,14 @@
 
 from typing import Annotated, Any, Literal
 
-from pydantic import Field, TypeAdapter, ValidatorFunctionWrapHandler, WithJsonSchema, WrapValidator
+from pydantic import (
+    Field,
+    PlainSerializer,
+    TypeAdapter,
+    ValidatorFunctionWrapHandler,
+    WithJsonSchema,
+    WrapValidator,
+)
 
 from service.documents.fields import AngleDeg, Document, Id, Text, TorqueNm
 
@@ -16,10 +23,16 @@ def _one_or_several(value: object, handler: ValidatorFunctionWrapHandler) -> Any
     return [_ID.validate_python(value, strict=True)] if isinstance(value, str) else handler(value)
 
 
+def _as_told(seals: list[str]) -> str | list[str]:
+    """One seal as its id, as it always stood: a catalog that names one keeps its digest."""
+    return seals[0] if len(seals) == 1 else seals
+
+
 SpareSeals = Annotated[
     list[Id],
     Field(min_length=1, max_length=_MOST_SEALS),
     WrapValidator(_one_or_several),
+    PlainSerializer(_as_told),
     WithJsonSchema(
         {
             "anyOf": [_ID_SCHEMA, {"type": "array", "items": _ID_SCHEMA, "minItems": 1, "maxItems": _MOST_SEALS}],

@@ -1,5 +1,6 @@
 """What to have at hand, from what the steps ask for; sizes as the catalog tells them."""
 
+import math
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 
@@ -15,6 +16,7 @@ _ALWAYS = (
     "Eye protection, fuel-resistant gloves, a class B extinguisher within reach",
     "Catch pan, lint-free cloths, caps for open lines, a closed metal container for fuel rags",
 )
+_STEP_KPA = 10.0
 _GAUGE_PART = 0.75
 """Part of its scale that steady pressure may take of a gauge [-]. Source: EN 837-2."""
 
@@ -35,7 +37,7 @@ def tools(sheet: Sheet, request: Request, revision: Revision) -> list[str]:
     told += _for_screws(sheet)
     told.append("Paint pen, to count flats and to mark each joint when it is done")
     if not any(spot.duty == "gauge" for rail in sheet.rails for spot in rail.spots):
-        least = request.pressure_kpa / _GAUGE_PART
+        least = math.ceil(request.pressure_kpa / _GAUGE_PART / _STEP_KPA) * _STEP_KPA
         told.append(
             f"Test gauge of at least {units.pressure(least)}, so that it reads within three quarters of its scale"
         )
