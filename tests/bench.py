@@ -30,6 +30,7 @@ from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
 from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment, Sizing
+from service.domain.power import Power
 from service.domain.request import Request
 from service.domain.wishes import Wishes
 from service.explain.order_changes import needed_units
@@ -117,7 +118,8 @@ def _timed(edition: Edition, one: Asked) -> Timed:
 
 def _unassessed(_: Bill) -> Assessment:
     """What would be told of a bill without engineering: nothing."""
-    return Assessment(None, Sizing(None, None, None), ())
+    power = Power(0.0, True, (), 0.0, 0.0, 0.0, None, "manifold", False)
+    return Assessment(power, None, Sizing(None, None, None), ())
 
 
 def _wording_ms(edition: Edition, one: Asked, assess: Assess | None = None) -> float:

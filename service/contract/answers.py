@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from itertools import pairwise
+from math import inf
 from typing import Any
 
 from service.documents.answer import Answer, Bill
@@ -12,6 +13,7 @@ _RANKS: dict[str, Callable[[Bill], Any]] = {
     "price": lambda bill: bill["price"],
     "pieces": lambda bill: bill["pieces"],
     "lead": lambda bill: bill["lead_days"],
+    "power": lambda bill: inf if bill["power"]["carries_kw"] is None else -round(bill["power"]["carries_kw"], 1),
     "drop": lambda bill: max((path["drop_kpa"] for path in bill["flow"]["paths"]), default=0.0),
 }
 """By what bills are ordered; by margin they are not held to an order here, as the figure is not in the answer."""

@@ -57,7 +57,7 @@ class OperatingPoint(TypedDict):
 
     pump: Annotated[Literal["request", "chassis"], Field(description="whose curve: the request's, else the car's")]
     kpa: Annotated[float, Field(description="gauge, at the pump's outlet")]
-    drop_kpa: Annotated[float, Field(description="what the lines take beyond base pressure and boost")]
+    drop_kpa: Annotated[float, Field(description="what the lines take beyond what the regulator holds")]
     flow_l_h: Annotated[float, Field(description="what the pump moves at that pressure")]
     left_over_l_h: Annotated[float, Field(description="beyond what the engine burns; below 0: short of it")]
     returned_l_h: Annotated[float | None, Field(description="null where the layout has no return")]
@@ -278,12 +278,13 @@ class RecalledBill(TypedDict):
 
 
 class LayoutChoice(TypedDict):
-    """A layout for a chassis: what it carries, how many bills it has and from what price, or what rules it out."""
+    """A layout for a chassis: what it carries, how many bills it has and from what price, or what rules it out; or why
+    that takes too much work to find out."""
 
     layout: str
     name: str
     summary: str
-    total_valid: int
+    total_valid: Annotated[int | None, Field(description="null where it takes too much work to find out")]
     power: Annotated[Power | None, Field(description="what its best bill carries; null where it has none")]
     largest_power_kw: Annotated[
         float | None,
@@ -294,6 +295,9 @@ class LayoutChoice(TypedDict):
     ]
     lowest_price: int | None
     ruled_out_by: Annotated[Reason | None, Field(description="what stops the part that came furthest")]
+    too_costly: Annotated[
+        str | None, Field(description="why it takes too much work among all layouts; it may be asked for alone")
+    ]
 
 
 class ChassisLayouts(TypedDict):

@@ -2,6 +2,10 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+import numpy.typing as npt
 
 from service.domain.lazy import lazy
 from service.domain.parts import Item, Opening
@@ -28,6 +32,25 @@ class Run:
 
     passages: tuple[Passage, ...]
     unrated: tuple[str, ...]
+
+
+Lengths = float | npt.NDArray[np.float64]
+"""A length of one chain, or of each of many, mm."""
+
+
+class Measured(Protocol):
+    """What rules measure of a chain, or of many chains at once, mm."""
+
+    @property
+    def axial_mm(self) -> Lengths: ...
+    @property
+    def across_mm(self) -> Lengths: ...
+    @property
+    def far_axial_mm(self) -> Lengths: ...
+    @property
+    def far_across_mm(self) -> Lengths: ...
+    @property
+    def reach_mm(self) -> Lengths: ...
 
 
 class Chain:
@@ -57,8 +80,9 @@ class Chain:
         return ",".join(self.skus)
 
     @lazy
-    def group(self) -> str:
-        return ",".join([item.group for item in self.items])
+    def groups(self) -> tuple[str, ...]:
+        """The items once variants are taken for equal."""
+        return tuple([item.group for item in self.items])
 
     @lazy
     def near(self) -> tuple[Link, ...]:

@@ -5,7 +5,7 @@ Whoever works in a loop that a catalog or a question can make long calls `spend`
 """
 
 from collections.abc import Callable, Hashable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from contextvars import ContextVar
 from functools import lru_cache, wraps
 from typing import Literal, TypeVar
@@ -15,6 +15,8 @@ T = TypeVar("T")
 MOST_KEPT_STEPS = 400_000
 """Of one cache. Some hundred bytes are kept a step at most."""
 
+
+_AT_LEAST_A_FIFTH = 5
 
 Doing = Literal["chains", "feeds", "bills", "order", "wishes", "part"]
 """What steps are for: the chains at a spot, how feeds share their flow, the best bills, the bill nearest to an order,
@@ -40,12 +42,14 @@ class Meter:
     Another thread may call `abandon`; the next step then raises AbandonedError.
     """
 
-    __slots__ = ("_most", "_was_abandoned", "doing", "limit", "spent")
+    __slots__ = ("_most", "_was_abandoned", "counted", "doing", "limit", "spent")
 
     def __init__(self, limit: int | None = None) -> None:
         self.limit = limit
         self.spent = 0
         self.doing: Doing = "bills"
+        self.counted: set[Hashable] = set()
+        """The kept values that were counted already."""
         self._most: float = float("inf") if limit is None else limit
         self._was_abandoned = False
 
@@ -53,6 +57,28 @@ class Meter:
         """End the work at its next step."""
         self._was_abandoned = True
         self._most = -1
+
+    @contextmanager
+    def part(self, parts: int) -> Iterator[None]:
+        """Within the block the question may take its part of the steps that are left: that of one of so many parts that
+        are still to come, or a fifth of all where that is more. Raises TooCostlyError past it, which leaves the rest to
+        the other parts."""
+        if self.limit is None:
+            yield
+            return
+        most, left = self._most, self.limit - self.spent
+        share = max(0, min(left, max(self.limit // _AT_LEAST_A_FIFTH, left // parts)))
+        end = self.spent + share
+        self._most = end
+        try:
+            yield
+        except TooCostlyError:
+            self.spent = end
+            raise
+        finally:
+            self._most = most
+            if self._was_abandoned:
+                self._most = -1
 
     def spend(self, steps: int, doing: Doing) -> None:
         """Count these steps. Raises TooCostlyError past the limit, AbandonedError once abandoned."""
@@ -77,11 +103,13 @@ def spend(steps: int, doing: Doing) -> None:
 def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -> Callable[..., T]:
     """Keep the newest values of a function of hashable arguments, each with the steps that it took.
 
-    A value that is kept counts what it took to work out. So a question ends at the same place whether or not another
-    one asked for the same before it. All are let go of once `most_steps` went into them: what takes steps takes memory.
+    A value that is kept counts what it took to work out, once in a question (once in each value that another one is
+    worked out from). So a question ends at the same place whether or not another one asked for the same before it. All
+    are let go of once `most_steps` went into them: what takes steps takes memory.
     """
 
     in_all = 0
+    own = object()
 
     def measured(*args: Hashable) -> tuple[T, int, Doing]:
         nonlocal in_all
@@ -89,8 +117,11 @@ def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -
         if meter is None:
             with metered(Meter()):
                 return measured(*args)
-        before = meter.spent
-        value = call(*args)
+        before, counted, meter.counted = meter.spent, meter.counted, set()
+        try:
+            value = call(*args)
+        finally:
+            meter.counted = counted
         steps, meter.spent = meter.spent - before, before
         in_all += steps
         return value, steps, meter.doing
@@ -104,11 +135,19 @@ def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -
             known.cache_clear()
             in_all = 0
         value, steps, doing = known(*args)
-        if steps:
-            spend(steps, doing)
+        meter = _METER.get(None)
+        if meter is not None and (own, args) not in meter.counted:
+            meter.counted.add((own, args))
+            meter.spend(steps, doing)
         return value
 
     return recalled
+
+
+def part(parts: int) -> AbstractContextManager[None]:
+    """As of the meter of the question that is worked on here."""
+    meter = _METER.get(None)
+    return nullcontext() if meter is None else meter.part(parts)
 
 
 @contextmanager

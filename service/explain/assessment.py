@@ -53,7 +53,7 @@ def check_cautions(assessment: Assessment) -> list[doc.Reason]:
 
 def _supply_text(supply: Supply) -> str:
     at = f"The pump moves {units.flow(supply.pump_l_h)} against {units.pressure(supply.kpa)}"
-    lost = f", of which the lines take {units.pressure(supply.drop_kpa)}."
+    lost = f", of which the lines take {units.pressure(supply.drop_kpa)}." if supply.drop_kpa else "."
     if supply.left_l_h < 0:
         left = f" {units.flow(-supply.left_l_h)} are short."
     elif supply.returned_l_h is None:

@@ -74,11 +74,11 @@ def _carries(power: Power) -> str:
     least = power.least
     if least is None:
         return "How much power this set-up carries is not known: nothing is told of plumbing, pump or injectors."
-    missing = ""
-    if power.not_told:
-        nothing = listed([_NAMES[kind] for kind in power.not_told], "or")
-        missing = f", as far as is told: nothing is known of {nothing}"
-    return f"This set-up carries {units.power(least.kw)}: there {STOPS[least.what]}{missing}."
+    carries = f"This set-up carries {units.power(least.kw)}"
+    if not power.not_told:
+        return f"{carries}: there {STOPS[least.what]}."
+    nothing = listed([_NAMES[kind] for kind in power.not_told], "or")
+    return f"{carries}, as far as is told: there {STOPS[least.what]}. Nothing is known of {nothing}."
 
 
 def _asked(power: Power) -> str:

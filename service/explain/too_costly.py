@@ -20,6 +20,11 @@ _HELPS: dict[Doing, str] = {
 }
 
 
+def too_costly_here(error: TooCostlyError) -> str:
+    """The sentences for one of many questions that are asked at once."""
+    return f"Not worked out among all layouts: {_MADE_IT_SO[error.doing]}. Ask for this one alone."
+
+
 def too_costly(error: TooCostlyError) -> str:
     """The sentences: what was too much, and what helps."""
     return (

@@ -4,17 +4,20 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from service.domain import units
-from service.domain.chains import Chain
+from service.domain.chains import Chain, Lengths, Measured
 from service.domain.findings import Facts
 from service.domain.margins import Margin
 from service.domain.request import Room, SpotSituation
-from service.rules.rule import ChainRule
+from service.rules.rule import ChainRule, Holds
 
 
-def _fits(axial_mm: float, across_mm: float, room: Room) -> bool:
-    if room.axial_mm is not None and axial_mm > round(room.axial_mm, 3):
-        return False
-    return room.across_mm is None or across_mm <= round(room.across_mm, 3)
+def _fits(axial_mm: Lengths, across_mm: Lengths, room: Room) -> Holds:
+    fits: Holds = True
+    if room.axial_mm is not None:
+        fits = axial_mm <= round(room.axial_mm, 3)
+    if room.across_mm is not None:
+        fits = fits & (across_mm <= round(room.across_mm, 3))
+    return fits
 
 
 class Rooms(NamedTuple):
@@ -28,10 +31,11 @@ def reads(situation: SpotSituation) -> Rooms:
     return Rooms(situation.room, situation.far_room if situation.far_spot is not None else None)
 
 
-def holds(chain: Chain, rooms: Rooms) -> bool:
-    if not _fits(chain.axial_mm, chain.across_mm, rooms.near):
-        return False
-    return rooms.far is None or _fits(chain.far_axial_mm, chain.far_across_mm, rooms.far)
+def holds(chain: Measured, rooms: Rooms) -> Holds:
+    fits = _fits(chain.axial_mm, chain.across_mm, rooms.near)
+    if rooms.far is None:
+        return fits
+    return fits & _fits(chain.far_axial_mm, chain.far_across_mm, rooms.far)
 
 
 def facts(chain: Chain, situation: SpotSituation) -> Facts | None:

@@ -3,21 +3,21 @@
 from typing import Literal
 
 from service.domain import units
-from service.domain.chains import Chain
+from service.domain.chains import Chain, Measured
 from service.domain.findings import Facts
 from service.domain.request import SpotSituation
 from service.domain.vehicles import HOOKUP_WORDS, Reach
-from service.rules.rule import ChainRule
+from service.rules.rule import ChainRule, Holds
 
 
 def reads(situation: SpotSituation) -> Reach | Literal["nowhere"] | None:
     return situation.reach if situation.reached else "nowhere"
 
 
-def holds(chain: Chain, window: Reach | Literal["nowhere"] | None) -> bool:
-    if window == "nowhere":
-        return False
-    return window is None or round(window.min_mm, 3) <= chain.reach_mm <= round(window.max_mm, 3)
+def holds(chain: Measured, window: Reach | Literal["nowhere"] | None) -> Holds:
+    if window == "nowhere" or window is None:
+        return window is None
+    return (chain.reach_mm >= round(window.min_mm, 3)) & (chain.reach_mm <= round(window.max_mm, 3))
 
 
 def facts(chain: Chain, situation: SpotSituation) -> Facts | None:

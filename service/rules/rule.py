@@ -4,11 +4,17 @@ from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from service.domain.chains import Chain
+import numpy as np
+import numpy.typing as npt
+
+from service.domain.chains import Chain, Measured
 from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
+
+Holds = bool | npt.NDArray[np.bool_]
+"""Whether a rule is kept: by one chain, or by each of many."""
 
 Words = Callable[[Facts], str]
 Got = Literal["bought", "had", "supplied"]
@@ -43,10 +49,13 @@ class PartRule(Rule):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class ChainRule(Rule):
-    """A rule that looks at a chain at its spot; all as for a part, but `holds(chain, read)`."""
+    """A rule that looks at a chain at its spot; all as for a part, but `holds(chain, read)`.
+
+    It may be asked of many chains at once: their measures are columns then, and so is what it decides.
+    """
 
     reads: Callable[[SpotSituation], Hashable]
-    holds: Callable[[Chain, Any], bool]
+    holds: Callable[[Measured, Any], Holds]
     facts: Callable[[Chain, SpotSituation], Facts | None]
     swayed_by: tuple[str, ...] = ()
     together: bool = False

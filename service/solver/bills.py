@@ -1,6 +1,6 @@
 """Builds the bills that are shown: totals, paths, and what else would do in each place."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from itertools import compress
@@ -10,9 +10,10 @@ from service.domain.answer import Bill
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
 from service.domain.work import spend
-from service.solver.limits import Limits, added, least, spent_in_all
+from service.solver.limits import Limits, Needs, added, least, spent_in_all
 from service.solver.margins import margins_of_bill
-from service.solver.options import Choice, placed, skus_by_place
+from service.solver.needs import needs_of
+from service.solver.options import Choice, Choices, placed, skus_by_place
 from service.solver.worlds import World
 
 _UNRATED_DUTIES = ("feed", "link")
@@ -102,14 +103,31 @@ def feasible(
     """Those rails and choices that some completion within the limits takes in."""
     needs = [[limits.of_rail(world.rail_price(rail)) for rail in rails]]
     needs += [[limits.of(choice) for choice in column] for column in columns]
-    fits: list[list[bool]] = []
+    fits = _fits([dict.fromkeys(own) for own in needs], limits)
+    left = [[need in fit for need in own] for own, fit in zip(needs, fits, strict=True)]
+    return list(compress(rails, left[0])), [
+        list(compress(column, fit)) for column, fit in zip(columns, left[1:], strict=True)
+    ]
+
+
+def feasible_choices(world: World, limits: Limits) -> tuple[list[Item], list[Choices]]:
+    """Of a world those rails and choices that some completion within the limits takes in."""
+    rails = {rail: limits.of_rail(world.rail_price(rail)) for rail in world.rails}
+    tables = [needs_of(component.choices, limits) for component in world.components]
+    fits = _fits([dict.fromkeys(rails.values()), *(table.places for table in tables)], limits)
+    left = [table.having(fit) for table, fit in zip(tables, fits[1:], strict=True)]
+    return [rail for rail, need in rails.items() if need in fits[0]], left
+
+
+def _fits(needs: Sequence[Collection[Needs]], limits: Limits) -> list[set[Needs]]:
+    """Of each column of needs those that some completion within the limits takes in."""
+    fits: list[set[Needs]] = []
     for index, own in enumerate(needs):
         rest = frozenset({limits.nothing})
         for other, column_needs in enumerate(needs):
             if other != index:
-                spend(len(rest) * len(column_needs), "bills")
-                rest = least(added(one, more) for one in rest for more in column_needs)
-        fits.append([any(limits.allow(added(need, more)) for more in rest) for need in own])
-    return list(compress(rails, fits[0])), [
-        list(compress(column, fit)) for column, fit in zip(columns, fits[1:], strict=True)
-    ]
+                lowest = least(column_needs)
+                spend(len(column_needs) + len(rest) * len(lowest), "bills")
+                rest = least(added(one, more) for one in rest for more in lowest)
+        fits.append({need for need in own if any(limits.allow(added(need, more)) for more in rest)})
+    return fits

@@ -4,9 +4,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from service.domain.work import spend
-from service.solver.components import Component
 from service.solver.limits import Limits, merged_limits
-from service.solver.options import Choice, Choices
+from service.solver.options import Choices
+from service.solver.picked import Picked
 from service.solver.worlds import World
 
 
@@ -61,17 +61,23 @@ def _beyond(world: World, earlier: World) -> list[World]:
     pieces = [replace(world, rails=new)] if new else []
     components = list(world.components)
     for index, (own, known) in enumerate(zip(world.components, earlier.components, strict=True)):
-        spend(own.choices.size + known.choices.size, "bills")
-        outside = [choice for choice in own.choices.all if choice.texts not in known.choices.by_text]
-        if outside:
-            elsewhere = (*components[:index], _only(own, outside), *components[index + 1 :])
+        inside, outside = _parted(own.choices, known.choices)
+        if outside.size:
+            elsewhere = (*components[:index], replace(own, choices=outside), *components[index + 1 :])
             pieces.append(replace(world, rails=repeated, components=elsewhere))
-        inside = [choice for choice in own.choices.all if choice.texts in known.choices.by_text]
-        if not inside:
+        if not inside.size:
             break
-        components[index] = _only(own, inside)
+        components[index] = replace(own, choices=inside)
     return pieces
 
 
-def _only(component: Component, choices: list[Choice]) -> Component:
-    return replace(component, choices=Choices(choices))
+def _parted(own: Choices, known: Choices) -> tuple[Choices, Choices]:
+    """Those of the choices that stand among the known ones, and the others."""
+    if own is known:
+        return own, Choices(())
+    if isinstance(own, Picked) and isinstance(known, Picked) and own.table is known.table:
+        return own.within(known.mask), own.within(~known.mask)
+    spend(own.size + known.size, "bills")
+    inside = [choice for choice in own.all if choice.texts in known.by_text]
+    outside = [choice for choice in own.all if choice.texts not in known.by_text]
+    return Choices(inside), Choices(outside)

@@ -10,23 +10,22 @@ from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import chain as chained
 from itertools import product
 from math import prod
-from operator import attrgetter
 from typing import NamedTuple
 
-from service.domain.chains import Chain, Link, Run
+from service.domain.chains import Link, Run
 from service.domain.parts import Item, Opening, Port
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty
 from service.domain.work import TooCostlyError
 from service.hydraulics import Passage, merged
 from service.rules import closed, mates, simple, via
+from service.solver.chain_rows import ChainRows, Hop, rows_of
 
 MEMO_SIZE = 4096
-MOST_CHAINS = 10_000
-"""Of one way. A chain with all that is kept of it takes some two kilobytes."""
+MOST_CHAINS = 200_000
+"""Of one way. A chain takes some tens of bytes; what is kept of it for requests, some hundred."""
 
 
 class Way(NamedTuple):
@@ -36,13 +35,6 @@ class Way(NamedTuple):
     duty: Duty
     target: Opening | None
     via: tuple[str, ...]
-
-
-class Hop(NamedTuple):
-    """A part with the plugs of its side ports; `place` is its place among all that meet its opening."""
-
-    place: int
-    links: tuple[Link, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -68,7 +60,7 @@ class ChainFinder:
         self._bunches = lru_cache(MEMO_SIZE)(self._bunches_at)
         self._runs: dict[tuple[tuple[Passage, ...], tuple[str, ...]], Run] = {}
 
-    def _find(self, way: Way) -> tuple[Chain, ...]:
+    def _find(self, way: Way) -> ChainRows:
         """All chains of a way, each list of SKUs once; in the order of a walk that takes parts as the catalog has them.
 
         Raises TooCostlyError where there are more than MOST_CHAINS.
@@ -76,10 +68,7 @@ class ChainFinder:
         routes = list(self.routes(way))
         if sum(prod(len(bunch.hops) for bunch in route) for route in routes) > MOST_CHAINS:
             raise TooCostlyError(MOST_CHAINS, "chains")
-        found = [hops for route in routes for hops in product(*(bunch.hops for bunch in route))]
-        if len(routes) > 1:
-            found.sort()
-        return tuple([Chain(tuple(chained.from_iterable(map(_LINKS, hops))), self._run) for hops in found])
+        return rows_of([[bunch.hops for bunch in route] for route in routes], self._run)
 
     def heads(self, way: Way, *, heed_via: bool = True) -> set[str]:
         """The SKUs that meet the opening and begin a chain of the way."""
@@ -158,9 +147,6 @@ class ChainFinder:
                     steps[source] = steps[reached] + 1
                     front.append(source)
         return steps
-
-
-_LINKS = attrgetter("links")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,20 @@
 """What a world leaves to choose: the choices of one spot, or of spots that share a flow, and how fuel runs in each."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from operator import itemgetter
 
 from service.domain.chains import Run
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import PathFlow
-from service.domain.lazy import lazy
 from service.domain.margins import least_relative
 from service.rules import flow
 from service.solver.flows import FlowState, Loss
 from service.solver.options import Choice, Choices
+from service.solver.path_losses import PathLosses
+from service.solver.picked import Picked
 from service.solver.spots import ServedSpot
+from service.solver.tables import places_in
 
 Runs = tuple[Run, ...]
 
@@ -28,6 +30,8 @@ class Component:
     served: tuple[ServedSpot, ...]
     states: tuple[FlowState, ...] = ()
     losses: Mapping[Runs, tuple[Loss, ...]] = field(default_factory=dict)
+    path: PathLosses | None = None
+    """What all chains of the spot lose, where one path flows by itself."""
     is_judged: bool = True
     """Whether the losses stand there; else each is worked out when it is asked for, as none can be over a limit."""
     _known_paths: dict[Runs, tuple[PathFlow, ...]] = field(default_factory=dict)
@@ -43,16 +47,9 @@ class Component:
         losses = self.losses[runs]
         return round(losses[0].drop_kpa if len(losses) == 1 else max(map(_drop_kpa, losses)), 3)
 
-    @lazy
-    def drops_kpa(self) -> dict[Runs, float]:
-        """The drops of all runs that are left to choose."""
-        return {runs: self.drop_kpa(runs) for runs in self.choices.by_runs}
-
-    @lazy
-    def relatively_left(self) -> dict[Runs, float]:
+    def relatively_left(self, runs: Runs) -> float:
         """How much is left of the tightest limit of any of the paths."""
-        paths = {runs: self._paths(runs) for runs in self.choices.by_runs}
-        return {runs: least_relative(x for path in found for x in flow.margins(path)) for runs, found in paths.items()}
+        return least_relative(margin for path in self._paths(runs) for margin in flow.margins(path))
 
     def paths(self, choice: Choice) -> tuple[PathFlow, ...]:
         """The paths of a choice."""
@@ -78,6 +75,8 @@ class Component:
         if not self.is_judged:
             return []
         heads = self.choices.heads
+        if self.path is not None:
+            return list(self._over_alone(self.path, self.served[0].choices))
         nearest: dict[tuple[str, str], PathFlow] = {}
         for runs in self.losses:
             path = next((path for path in self._paths(runs) if not flow.holds(path)), None)
@@ -91,5 +90,18 @@ class Component:
                         nearest[head] = path
         return [Rejection(sku, spot, Finding(flow.RULE.id, flow.facts(path))) for (sku, spot), path in nearest.items()]
 
+    def _over_alone(self, path: PathLosses, allowed: Picked) -> Iterator[Rejection]:
+        chains = allowed.table.chains
+        over = allowed.mask & path.over
+        for sku, spot in sorted(allowed.heads - self.choices.heads):
+            places = places_in(over & chains.headed[sku]) if sku else ()
+            if len(places):
+                drops_kpa = path.drop_kpa[places]
+                least = places[drops_kpa <= drops_kpa.min() + _NEARLY_KPA].tolist()
+                run = min((chains.chains[place].run for place in least), key=lambda run: self.losses[(run,)])
+                yield Rejection(sku, spot, Finding(flow.RULE.id, flow.facts(self._paths((run,))[0])))
+
+
+_NEARLY_KPA = 1e-6
 
 _drop_kpa = itemgetter(Loss._fields.index("drop_kpa"))

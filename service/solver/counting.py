@@ -5,20 +5,29 @@ to one and the same bill). The count goes over the components, carrying for each
 take of the limited things; prefixes that take the same are counted together.
 """
 
+from bisect import bisect_right
 from collections import Counter
 from collections.abc import Hashable, Iterator, Mapping, Sequence
+from itertools import accumulate
 from math import prod
 from typing import TypeVar
 
+import numpy as np
+
 from service.domain.work import spend
+from service.solver.chain_rows import Ints
+from service.solver.columns import unique_rows
 from service.solver.limits import Limits, Needs, added, least
 from service.solver.options import Choices
+from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.worlds import World
 
+_KEPT_COUNTS = 4
 K = TypeVar("K", bound=Hashable)
 
 # For each world: the least needs of a prefix of the bill; empty where the world does not have that prefix.
 _State = tuple[frozenset[Needs], ...]
+_LeastByKey = list[tuple[frozenset[Needs], Ints]]
 
 
 def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
@@ -27,18 +36,48 @@ def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
         world = worlds[0]
         rails = len({rail.group for rail in world.rails}) if grouped else len(world.rails)
         return rails * prod(x.choices.number_of_groups if grouped else x.choices.size for x in world.components)
+    steps = _steps(worlds, limits, grouped=grouped)
+    if len(worlds) == 1 and limits.max_price is not None and not (limits.scarce or limits.had):
+        return _within(limits.max_price, [_by_price(step) for step in steps])
     nothing = limits.nothing
+    first, *others = steps
+    steps = [first, *sorted(others, key=len)]
     states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
-    for step in _steps(worlds, limits, grouped=grouped):
+    for step, later in zip(steps, _needed_later(steps, len(nothing)), strict=True):
         following: Counter[_State] = Counter()
         spend(len(states) * len(step), "bills")
         for state, prefixes in states.items():
             for needs, keys in step.items():
-                reached = tuple(_joined(so_far, more, limits) for so_far, more in zip(state, needs, strict=True))
+                reached = tuple(
+                    [_joined(so_far, more, limits, later) for so_far, more in zip(state, needs, strict=True)]
+                )
                 if any(reached):
                     following[reached] += prefixes * keys
         states = following
     return states.total()
+
+
+def _by_price(step: Counter[_State]) -> Counter[int]:
+    """The keys of a step by their price, where nothing else counts."""
+    return Counter({price: keys for (needs,), keys in step.items() for (price,) in needs})
+
+
+def _within(max_price: int, steps: list[Counter[int]]) -> int:
+    """How many ways to take a key of each step cost no more in all."""
+    *others, largest = sorted(steps, key=len)
+    states: Counter[int] = Counter({0: 1})
+    for step in others:
+        spend(len(states) * len(step), "bills")
+        following: Counter[int] = Counter()
+        for price, prefixes in states.items():
+            for more, keys in step.items():
+                if price + more <= max_price:
+                    following[price + more] += prefixes * keys
+        states = following
+    spend(len(states) + len(largest), "bills")
+    prices = sorted(largest)
+    up_to = [0, *accumulate(largest[price] for price in prices)]
+    return sum(prefixes * up_to[bisect_right(prices, max_price - price)] for price, prefixes in states.items())
 
 
 def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Counter[_State]]:
@@ -46,6 +85,11 @@ def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Co
     steps = [_alike([_rail_needs(world, limits, grouped=grouped) for world in worlds])]
     for components in zip(*(world.components for world in worlds), strict=True):
         for by_world in _columns([component.choices for component in components]):
+            picked = [choices for choices in by_world if isinstance(choices, Picked)]
+            if len(picked) == len(by_world) and len({choices.table for choices in picked}) == 1:
+                spend(sum(1 + choices.size // CHAINS_A_STEP for choices in picked), "bills")
+                steps.append(_alike_in(picked, limits, grouped=grouped))
+                continue
             spend(sum(choices.size for choices in by_world), "bills")
             needs = []
             for choices in by_world:
@@ -53,6 +97,58 @@ def _steps(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> list[Co
                 needs.append({key: least(map(limits.of, found)) for key, found in by_key.items()})
             steps.append(_alike(needs))
     return steps
+
+
+def _alike_in(by_world: Sequence[Picked], limits: Limits, *, grouped: bool) -> Counter[_State]:
+    """As `_alike`, of choices from one table in each world."""
+    chains = by_world[0].figures
+    keys = chains.groups if grouped else np.arange(len(chains.rows))
+    kinds: list[dict[frozenset[Needs], int]] = []
+    columns = []
+    for choices in by_world:
+        known: dict[frozenset[Needs], int] = {frozenset(): 0}
+        column = np.zeros(int(keys.max(initial=-1)) + 1, np.int64)
+        for needs, places in _counted(choices, limits, keys, grouped=grouped):
+            column[places] = known.setdefault(needs, len(known))
+        kinds.append(known)
+        columns.append(column)
+    rows, alike = unique_rows(np.array(columns).T)
+    named = [list(known) for known in kinds]
+    found: Counter[_State] = Counter()
+    for row, size in zip(rows.tolist(), np.bincount(alike).tolist(), strict=True):
+        if any(row):
+            found[tuple([names[kind] for names, kind in zip(named, row, strict=True)])] += size
+    return found
+
+
+def _counted(choices: Picked, limits: Limits, keys: Ints, *, grouped: bool) -> _LeastByKey:
+    found = choices.counted.get((limits, grouped))
+    if found is None:
+        if len(choices.counted) >= _KEPT_COUNTS:
+            choices.counted.clear()
+        found = choices.counted[limits, grouped] = list(_least_by_key(keys[choices.places], choices.needs(limits)))
+    return found
+
+
+def _least_by_key(keys: Ints, needs: Ints) -> Iterator[tuple[frozenset[Needs], Ints]]:
+    """For each set of least needs the keys that have it."""
+    if needs.shape[1] == 1:
+        order = np.lexsort((needs[:, 0], keys))
+        keys, needs = keys[order], needs[order]
+        first = np.append(True, keys[1:] != keys[:-1])[: len(keys)]
+        keys, needs = keys[first], needs[first]
+    rows, kinds = unique_rows(needs)
+    told = [tuple(row) for row in rows.tolist()]
+    pairs, _ = unique_rows(np.stack((keys, kinds), axis=1))
+    ends = np.flatnonzero(np.append(pairs[1:, 0] != pairs[:-1, 0], True)[: len(pairs)]) + 1
+    by_kinds: dict[bytes, list[int]] = {}
+    start = 0
+    for end in ends.tolist():
+        by_kinds.setdefault(pairs[start:end, 1].tobytes(), []).append(start)
+        start = end
+    for own, starts in by_kinds.items():
+        kinds_here = np.frombuffer(own, np.int64).tolist()
+        yield least([told[kind] for kind in kinds_here]), pairs[starts, 0]
 
 
 def _columns(by_world: Sequence[Choices]) -> Iterator[Sequence[Choices]]:
@@ -73,7 +169,17 @@ def _alike(by_world: Sequence[Mapping[K, frozenset[Needs]]]) -> Counter[_State]:
     return Counter(tuple(needs.get(key, frozenset()) for needs in by_world) for key in keys)
 
 
-def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits) -> frozenset[Needs]:
+def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits, later: Needs) -> frozenset[Needs]:
+    """What is taken with a further step; what no later step needs is held to its limit and forgotten."""
     spend(len(so_far) * len(more), "bills")
     joined = (added(one, other) for one in so_far for other in more)
-    return least(needs for needs in joined if limits.allow(needs))
+    return least(tuple(map(int.__mul__, needs, later)) for needs in joined if limits.allow(needs))
+
+
+def _needed_later(steps: Sequence[Counter[_State]], width: int) -> list[Needs]:
+    """For each step, of each thing that is limited 1 where a later step may need it, else 0."""
+    found: list[Needs] = [(0,) * width]
+    for step in steps[:0:-1]:
+        needs = [need for state in step for each in state for need in each]
+        found.insert(0, tuple([int(any(column)) for column in zip(found[0], *needs, strict=True)]))
+    return found

@@ -30,6 +30,7 @@ from service.solver.largest import largest_demand_l_h
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
 from service.solver.orders.nearest import Approach, Approacher, Ground
+from service.solver.picked import CHAINS_A_STEP
 from service.solver.ranking import Ranker
 from service.solver.spots import SpotJudge
 from service.solver.verdicts.explaining import Explainer
@@ -226,7 +227,7 @@ class Engine:
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
         columns = [column for world in worlds for component in world.components for column in component.choices.columns]
-        spend(sum(choices.size for choices in columns), "bills")
+        spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
         found = [x for world in worlds for component in world.components for x in component.rejections]
         used: set[tuple[str, str | None]] = set()
         for bundle in bundles:

@@ -16,7 +16,7 @@ from service.solver.flows import KPA, M3_S, FlowState
 
 _ACCURACY = 1e-12
 _SURELY = 1 + 1e-9
-_STEPS = 5
+_STEPS = 20
 """Of the search for one flow."""
 
 Runs = tuple[Run, ...]

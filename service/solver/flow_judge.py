@@ -14,10 +14,13 @@ from service.rules import flow
 from service.solver.components import Component, Runs
 from service.solver.flows import KPA, M3_S, FlowState, Loss
 from service.solver.options import Choice, Choices, Paired
+from service.solver.path_losses import Losses, LossesByRun, PathLosses
+from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.spots import ServedSpot
+from service.solver.tables import ChainTable
 
-_STEPS_OF_A_SHARE = 20
-_STEPS_OF_A_BOUND = 40
+_STEPS_OF_A_SHARE = 100
+_STEPS_OF_A_BOUND = 200
 _SURELY = 1 + 1e-6
 """What a bound is held to is a little more than it, for the accuracy of shares."""
 
@@ -26,41 +29,36 @@ class FlowJudge:
     """Tells what each run of passages loses in a state; each case is computed once."""
 
     def __init__(self) -> None:
-        self._losing = lru_cache(2048)(_Losses)
+        self._losing = lru_cache(2048)(Losses)
         self._sharing = lru_cache(64)(_SharedLosses)
         self._paired = kept(256, _combined)
         self._none_over = kept(256, _none_over)
-        self._losing_all = kept(4096, self._losses_of_all)
+        self._paths = kept(4096, self._path)
 
     def single(self, served: ServedSpot, state: FlowState) -> Component:
         """What is left to choose for one path of its own."""
-        choices = served.choices
-        spend(choices.size, "feeds")
-        losses, over = self._losing_all(choices, state)
-        if over:
-            running = served.table.chains.running
-            choices = served.without(sum(running[run] for run in over))
-        return Component(choices, (served,), (state,), losses)
+        path = self._paths(served.table.chains, state)
+        choices = served.without(path.over)
+        return Component(choices, (served,), (state,), LossesByRun(self._losing(state), served.choices), path)
 
-    def _losses_of_all(self, choices: Choices, state: FlowState) -> tuple[dict[Runs, tuple[Loss, ...]], list[Run]]:
-        """What the runs of choices lose, and those that lose too much."""
-        losing = self._losing(state)
-        losses: dict[Runs, tuple[Loss, ...]] = {runs: (losing.of(runs[0]),) for runs in choices.by_runs}
-        return losses, [runs[0] for runs, (lost,) in losses.items() if not state.holds(lost)]
+    def _path(self, chains: ChainTable, state: FlowState) -> PathLosses:
+        """What the chains of a table lose on a path of their own."""
+        spend(1 + chains.size // CHAINS_A_STEP, "feeds")
+        return PathLosses(chains, self._losing(state))
 
     def shared(self, feeds: tuple[tuple[ServedSpot, FlowState], ...]) -> Component:
         """What is left for several feeds into one rail, taken together: they share the flow so that drops agree."""
         served, states = tuple(spot for spot, _ in feeds), tuple(state for _, state in feeds)
         sharing = self._sharing(states)
-        columns = tuple(tuple([key[0] for key in spot.choices.by_runs]) for spot in served)
-        spend(sum(spot.choices.size for spot in served), "feeds")
-        if self._none_over(states, columns):
-            choices = self._paired(tuple(spot.choices for spot in served), frozenset())
-            return Component(choices, served, states, SharedLosses(sharing, columns), is_judged=False)
+        apart = tuple(spot.choices for spot in served)
+        if self._none_over(states, apart):
+            choices = self._paired(apart, frozenset())
+            return Component(choices, served, states, SharedLosses(sharing, apart), is_judged=False)
+        columns = [choices.runs for choices in apart]
         spend(_STEPS_OF_A_SHARE * prod(map(len, columns)), "feeds")
         losses = {together: sharing.of(together) for together in product(*columns)}
         over = frozenset(together for together, lost in losses.items() if not all(map(FlowState.holds, states, lost)))
-        return Component(self._paired(tuple(spot.choices for spot in served), over), served, states, losses)
+        return Component(self._paired(apart, over), served, states, losses)
 
     def losses(self, states: tuple[FlowState, ...], runs: tuple[Run, ...]) -> tuple[Loss, ...]:
         """What these runs lose, those of feeds into one rail together."""
@@ -73,7 +71,7 @@ class FlowJudge:
 class SharedLosses(Mapping[Runs, tuple[Loss, ...]]):
     """What the runs of feeds into one rail lose, one from each column together, worked out when it is asked for."""
 
-    def __init__(self, sharing: "_SharedLosses", columns: tuple[tuple[Run, ...], ...]) -> None:
+    def __init__(self, sharing: "_SharedLosses", columns: tuple[Picked, ...]) -> None:
         self._sharing = sharing
         self._columns = columns
 
@@ -81,26 +79,10 @@ class SharedLosses(Mapping[Runs, tuple[Loss, ...]]):
         return self._sharing.of(runs)
 
     def __iter__(self) -> Iterator[Runs]:
-        return product(*self._columns)
+        return product(*[choices.runs for choices in self._columns])
 
     def __len__(self) -> int:
-        return prod(map(len, self._columns))
-
-
-class _Losses:
-    """What runs lose in one state, each worked out once."""
-
-    def __init__(self, state: FlowState) -> None:
-        self._state = state
-        self._behind = state.loss(state.behind(), state.flow_l_h)
-        self._found: dict[Run, Loss] = {}
-
-    def of(self, run: Run) -> Loss:
-        lost = self._found.get(run)
-        if lost is None:
-            state = self._state
-            self._found[run] = lost = state.loss(run.passages, state.flow_l_h).then(self._behind)
-        return lost
+        return prod(len(choices.runs) for choices in self._columns)
 
 
 class _SharedLosses:
@@ -130,16 +112,18 @@ def _share(states: Sequence[FlowState], runs: Sequence[Run]) -> tuple[Loss, ...]
     return tuple(state.loss(way, flow_l_h) for state, way, flow_l_h in zip(states, ways, shares, strict=True))
 
 
-def _none_over(states: tuple[FlowState, ...], columns: tuple[tuple[Run, ...], ...]) -> bool:
+def _none_over(states: tuple[FlowState, ...], columns: tuple[Picked, ...]) -> bool:
     """Whether no feeds of these runs into one rail can be over a limit; False where that is not sure.
 
     A path that loses more gets less of the flow, and the others more. So the most that a path can get is its share
     when it loses the least that any of its runs does and the others the most.
     """
-    spend(_STEPS_OF_A_BOUND * sum(map(len, columns)), "feeds")
-    bounds = [_bounds(state, runs) for state, runs in zip(states, columns, strict=True)]
+    spend(_STEPS_OF_A_BOUND + sum(choices.size for choices in columns) // CHAINS_A_STEP, "feeds")
+    if not all(choices.size for choices in columns):
+        return True
+    bounds = [_bounds(state, choices) for state, choices in zip(states, columns, strict=True)]
     if not all(bound.least for bound in bounds):
-        return not all(columns)
+        return False
     for place, (state, own) in enumerate(zip(states, bounds, strict=True)):
         drops = [
             _drop(one, bound.least, min) if bound is own else _drop(one, bound.most, max)
@@ -164,28 +148,15 @@ class _Bounds(NamedTuple):
     most: _Ways
 
 
-def _bounds(state: FlowState, runs: Iterable[Run]) -> _Bounds:
-    alike: dict[tuple[tuple[float, float], ...], list[tuple[Passage, ...]]] = {}
-    for run in runs:
-        way = tuple(sorted(merged((*run.passages, *state.behind())), key=_bore))
-        alike.setdefault(tuple(map(_bore, way)), []).append(way)
-    if () in alike:
-        return _Bounds((), ())
-    least, most = (
-        tuple(tuple(_extreme(passages, choose) for passages in zip(*ways, strict=True)) for ways in alike.values())
-        for choose in (min, max)
-    )
-    return _Bounds(least, most)
-
-
-def _bore(passage: Passage) -> tuple[float, float]:
-    return passage.bore_m, passage.roughness_m
-
-
-def _extreme(passages: Sequence[Passage], choose: Callable[[Iterable[float]], float]) -> Passage:
-    """The passage of these, all of one bore, that loses least or most."""
-    length_m = choose(passage.length_m for passage in passages)
-    return Passage(passages[0].bore_m, length_m, choose(x.loss_k for x in passages), passages[0].roughness_m)
+def _bounds(state: FlowState, choices: Picked) -> _Bounds:
+    found: tuple[list[tuple[Passage, ...]], ...] = ([], [])
+    for least, most in choices.extremes:
+        for extreme, ways in zip((least, most), found, strict=True):
+            way = merged((*extreme, *state.behind()))
+            if not way:
+                return _Bounds((), ())
+            ways.append(way)
+    return _Bounds(*map(tuple, found))
 
 
 def _drop(state: FlowState, ways: _Ways, choose: Callable[[Iterable[float]], float]) -> Drop:

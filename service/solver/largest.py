@@ -29,4 +29,4 @@ def _columns(part: Component) -> list[Sequence[Runs]]:
     """The runs to choose from. A path of its own carries no more for losing more; one that shares its flow may."""
     if len(part.states) == 1:
         return [part.choices.leanest_runs]
-    return [list(choices.by_runs) for choices in part.choices.columns]
+    return [[(run,) for run in choices.runs] for choices in part.choices.columns]

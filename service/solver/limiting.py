@@ -1,18 +1,21 @@
 """Takes out of a world what breaks a limit by itself, and finds the limits that remain to be watched."""
 
 from collections import Counter
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+
+import numpy as np
 
 from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import Request
-from service.domain.work import spend
 from service.rules import supply, wish
-from service.solver.components import Component
+from service.solver.chain_rows import Bools, Ints
 from service.solver.limits import Had, Limits, Scarce
-from service.solver.options import Choice, Choices
+from service.solver.options import Choice, Choices, Paired
+from service.solver.picked import Picked
+from service.solver.sifting import Sieve, sifted
 from service.solver.worlds import World
 
 SERVED: frozenset[str] = frozenset()
@@ -92,23 +95,6 @@ def scarce(
             yield Scarce(sku, (own + item.stock) // sets)
 
 
-def _sifted(component: Component, broken: Callable[[Choice], Finding | None], rejections: list[Rejection]) -> Component:
-    """The component without the choices that break a limit; heads that are in no other choice are rejected for it."""
-    spend(component.choices.size, "bills")
-    found = [(choice, broken(choice)) for choice in component.choices.all]
-    kept = Choices(choice for choice, finding in found if finding is None)
-    if len(kept.all) == len(found):
-        return component
-    rejections += [
-        Rejection(*option.head, finding)
-        for choice, finding in found
-        if finding is not None
-        for option in choice.options
-        if option.head not in kept.heads
-    ]
-    return replace(component, choices=kept)
-
-
 def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, rejections: list[Rejection]) -> World:
     """Take out what alone needs more units than there are in stock, besides those that are had."""
     have = dict(request.have)
@@ -120,7 +106,25 @@ def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, 
                 return Finding(supply.RULE.id, supply.stock_facts(items[sku], bought))
         return None
 
-    components = tuple(_sifted(component, short, rejections) for component in world.components)
+    def each_short(choices: Picked) -> Bools:
+        found = np.zeros(choices.size, np.bool_)
+        for sku, most in choices.most_units.items():
+            own, enough = have.get(sku, 0), items[sku].stock
+            if items[sku].sold and most * sets - own > enough:
+                found |= choices.units_of(sku) * sets - own > enough
+        return found
+
+    def breaking(columns: Sequence[Picked]) -> list[Bools] | None:
+        breaks = list(map(each_short, columns))
+        return breaks if len(columns) == 1 or _are_apart(columns, breaks, shared(columns)) else None
+
+    def shared(columns: Sequence[Picked]) -> list[str]:
+        """The SKUs that may run out only by being taken for several of the columns."""
+        most = sum((Counter(column.most_units) for column in columns), Counter[str]())
+        return [sku for sku, units in most.items() if units * sets - have.get(sku, 0) > items[sku].stock]
+
+    sieve = Sieve(short, breaking)
+    components = tuple(sifted(component, sieve, rejections) for component in world.components)
     bought = {rail: world.banks * sets - have.get(rail.sku, 0) for rail in world.rails}
     rails = tuple(rail for rail in world.rails if not rail.sold or rail.stock >= bought[rail])
     rejections += [
@@ -129,6 +133,15 @@ def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, 
         if rail not in rails
     ]
     return replace(world, rails=rails, components=components)
+
+
+def _are_apart(columns: Sequence[Picked], breaks: Sequence[Bools], shared: Sequence[str]) -> bool:
+    """Whether each column has a choice that takes nothing of what is shared: what is left of the others stands with
+    it, and how much of that a whole bill takes is limited anyway."""
+    return all(
+        (~each & ~np.any([column.units_of(sku) > 0 for sku in shared], axis=0)).any() if shared else True
+        for column, each in zip(columns, breaks, strict=True)
+    )
 
 
 def _affordable(world: World, max_price: int, limits: Limits, rejections: list[Rejection]) -> World:
@@ -145,11 +158,37 @@ def _affordable(world: World, max_price: int, limits: Limits, rejections: list[R
     def too_dear_with(rest: int, choice: Choice) -> Finding | None:
         return too_dear(rest + least_price(choice))
 
-    lowest = [min(map(least_price, component.choices.all)) for component in world.components]
+    def least_prices(choices: Picked) -> Ints:
+        price = choices.spent(limits).price
+        for had in limits.had:
+            price = price + had.price * np.maximum(0, choices.units_of(had.sku) - had.qty)
+        return price
+
+    def each_too_dear(rest: int, columns: Sequence[Picked]) -> list[Bools] | None:
+        if len(columns) > 1 and limits.had:
+            return None
+        prices = list(map(least_prices, columns))
+        lowest = [int(price.min()) for price in prices]
+        return [price > max_price - rest - sum(lowest) + own for price, own in zip(prices, lowest, strict=True)]
+
+    def lowest_of(choices: Choices) -> int:
+        if isinstance(choices, Picked):
+            return int(least_prices(choices).min())
+        if not (limits.had or limits.free):
+            return choices.lowest_price
+        if isinstance(choices, Paired) and not limits.had:
+            return sum(map(lowest_of, choices.columns))
+        return min(map(least_price, choices.all))
+
+    lowest = [lowest_of(component.choices) for component in world.components]
     lowest_rail = min(map(world.rail_price, world.rails))
     total = sum(lowest) + lowest_rail
     components = tuple(
-        _sifted(component, partial(too_dear_with, total - cheapest), rejections)
+        sifted(
+            component,
+            Sieve(partial(too_dear_with, total - cheapest), partial(each_too_dear, total - cheapest)),
+            rejections,
+        )
         for component, cheapest in zip(world.components, lowest, strict=True)
     )
     rails = []
@@ -163,5 +202,5 @@ def _affordable(world: World, max_price: int, limits: Limits, rejections: list[R
 
 
 def _highest_price(world: World) -> int:
-    highest = sum(max(choice.price for choice in component.choices.all) for component in world.components)
+    highest = sum(component.choices.highest_price for component in world.components)
     return highest + max(map(world.rail_price, world.rails))

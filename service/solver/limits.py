@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from service.domain.lazy import lazy
 from service.domain.parts import Item
-from service.solver.options import Choice
+from service.solver.options import Choice, units_at
 
 Needs = tuple[int, ...]
 
@@ -72,7 +72,7 @@ class Limits:
         if not (self.scarce or self.had):
             return price
         needed = choice.needed_units
-        scarce = [needed.get(x.sku, 0) if x.spots is None else units_at(choice, x) for x in self.scarce]
+        scarce = [needed.get(x.sku, 0) if x.spots is None else units_at(choice, x.sku, x.spots) for x in self.scarce]
         return (*price, *scarce, *[needed.get(x.sku, 0) for x in self.had])
 
     def of_rail(self, price: int) -> Needs:
@@ -85,7 +85,7 @@ class Limits:
         """What a choice costs besides the SKUs of which some are had."""
         if not (self.had or self.free):
             return Spent(choice.price, choice.pieces, choice.lead_days)
-        others = [item for option in choice.options for item in option.needed if item.sku not in self._had_skus]
+        others = [item for option in choice.options for item in option.needed if item.sku not in self.unpriced]
         sold = [item for item in others if item.sold]
         lead_days = max((item.lead_days for item in sold), default=0)
         return Spent(sum(item.price for item in sold), len(others), lead_days)
@@ -113,18 +113,12 @@ class Limits:
         return int(self.max_price is not None)
 
     @lazy
-    def _had_skus(self) -> frozenset[str]:
+    def unpriced(self) -> frozenset[str]:
+        """The SKUs that are priced apart, or not at all."""
         return self.free.union(had.sku for had in self.had)
 
 
 FREE = Limits(None)
-
-
-def units_at(choice: Choice, scarce: Scarce) -> int:
-    """The units of what is scarce that a choice needs, where they count."""
-    spots = scarce.spots
-    needed = (option for option in choice.options if spots is None or option.spot in spots)
-    return sum([item.sku == scarce.sku for option in needed for item in option.needed])
 
 
 def merged_limits(limits: Sequence[Limits]) -> Limits:

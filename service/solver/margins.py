@@ -2,13 +2,18 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 
+import numpy as np
+
 from service.domain.chains import Chain
 from service.domain.flows import PathFlow
-from service.domain.margins import Margin, least_relative
+from service.domain.margins import NOTHING_USED, Margin, least_relative
 from service.domain.parts import Item
 from service.domain.request import SpotSituation
 from service.rules import clearance, flow, pressure
+from service.solver.chain_rows import Floats
+from service.solver.margins_of_columns import room_left
 from service.solver.options import Choice
+from service.solver.picked import Picked
 from service.solver.worlds import World
 
 
@@ -54,6 +59,14 @@ class Tightness:
     def of_choice(self, choice: Choice) -> float:
         """Of a choice, but for the fuel that flows through it."""
         return min([self._of_chain(option.spot, option.chain) for option in choice.options])
+
+    def of_each(self, choices: Picked) -> Floats:
+        """As of a choice, of many."""
+        columns, spot = choices.figures, choices.table.spot
+        room = room_left(columns, self._situations[spot], NOTHING_USED)
+        by_item = np.array([NOTHING_USED, *map(self._of_item, columns.items)])
+        found: Floats = np.minimum(room, by_item[columns.parts].min(axis=1, initial=NOTHING_USED))[choices.places]
+        return found
 
     def _of_chain(self, spot: str, chain: Chain) -> float:
         found = self._by_option.get((spot, chain))

@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from itertools import product
 from math import prod
 from operator import itemgetter, le
@@ -14,6 +15,8 @@ from service.domain.work import TooCostlyError
 
 MOST_TOGETHER = 100_000
 """So many choices for spots that share a flow are listed at most. One takes about half a kilobyte."""
+Group = tuple[str, ...]
+"""A spot, and what stands there once variants are taken for equal."""
 NO_PART = "\0"
 """Stands for the chain of a spot that is not told; no SKU is like it."""
 
@@ -37,7 +40,7 @@ class Option:
         self.price = sum(item.price for item in self.bought)
         self.lead_days = max((item.lead_days for item in self.bought), default=0)
         self.text = f"{spot}:{chain.text}"
-        self.group = f"{spot}:{chain.group}"
+        self.group: Group = (spot, *chain.groups)
         self.head = (chain.skus[0] if chain.links else "", spot)
 
 
@@ -77,10 +80,10 @@ class Choices:
 
     def __init__(self, choices: Iterable[Choice]) -> None:
         self._listed = tuple(choices)
-        self._skus_by_group: dict[tuple[str, ...], Mapping[tuple[str, int], frozenset[str]]] = {}
+        self._skus_by_group: dict[tuple[Group, ...], Mapping[tuple[str, int], frozenset[str]]] = {}
         self._placed: dict[Choice, tuple[PlacedChain, ...]] = {}
 
-    @property
+    @lazy
     def all(self) -> tuple[Choice, ...]:
         return self._listed
 
@@ -89,20 +92,25 @@ class Choices:
         """Choices of which one each is taken together."""
         return (self,)
 
-    @property
+    @lazy
     def size(self) -> int:
         """How many there are."""
         return len(self._listed)
 
-    @property
+    @lazy
     def number_of_groups(self) -> int:
         """How many there are once variants are taken for equal."""
         return len(self.by_group)
 
     @lazy
-    def by_group(self) -> dict[tuple[str, ...], tuple[Choice, ...]]:
+    def runs(self) -> tuple[Run, ...]:
+        """Of choices for one spot, what they are to the fuel, each once."""
+        return tuple([runs[0] for runs in self.by_runs])
+
+    @lazy
+    def by_group(self) -> dict[tuple[Group, ...], tuple[Choice, ...]]:
         """The choices by what they are once variants are taken for equal."""
-        groups: dict[tuple[str, ...], list[Choice]] = {}
+        groups: dict[tuple[Group, ...], list[Choice]] = {}
         for choice in self.all:
             groups.setdefault(choice.group, []).append(choice)
         return {group: tuple(choices) for group, choices in groups.items()}
@@ -151,6 +159,10 @@ class Choices:
         return min(choice.price for choice in self.all)
 
     @lazy
+    def highest_price(self) -> int:
+        return max(choice.price for choice in self.all)
+
+    @lazy
     def heads(self) -> frozenset[tuple[str, str]]:
         return frozenset(option.head for choice in self.all for option in choice.options)
 
@@ -164,17 +176,36 @@ class Choices:
         """Every SKU that stands in a choice."""
         return frozenset(item.sku for item in self.items)
 
+    @lazy
+    def standards(self) -> frozenset[str]:
+        """The standards of all openings that their parts meet."""
+        options = (option for choice in self.all for option in choice.options)
+        return frozenset(link.meets.standard for option in options for link in option.chain.links)
+
+    def first_needed(self, items: AbstractSet[Item]) -> Item | None:
+        """Of these items the first one that has to be got for a choice, from the first choice on."""
+        options = (option for choice in self.all for option in choice.options)
+        return next((item for option in options for item in option.needed if item in items), None)
+
+    def with_item(self, item: Item, position: int, /) -> "Choices":
+        """Those of them that have an item at the spot with this place among theirs."""
+        return Choices(choice for choice in self.all if item in choice.options[position].chain.items)
+
+    def least_units(self, sku: str, spots: frozenset[str] | None) -> int:
+        """The least units of a SKU that have to be got for one of them (at these spots, None: anywhere)."""
+        return min(units_at(choice, sku, spots) for choice in self.all)
+
     def find(self, chains: Mapping[str, tuple[str, ...]]) -> Choice | None:
         """The choice of these chains, told by the SKUs at each spot."""
         spots = [option.spot for choice in self.all[:1] for option in choice.options]
         texts = tuple(sorted([f"{spot}:{','.join(chains.get(spot, (NO_PART,)))}" for spot in spots]))
         return next(iter(self.by_text.get(texts, ())), None)
 
-    def of_group(self, group: tuple[str, ...]) -> tuple[Choice, ...]:
+    def of_group(self, group: tuple[Group, ...]) -> tuple[Choice, ...]:
         """The choices of a group."""
         return self.by_group.get(group, ())
 
-    def skus_of(self, group: tuple[str, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
+    def skus_of(self, group: tuple[Group, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
         """By spot and index in the chain, the SKUs that stand there in choices of a group; worked out once."""
         if group not in self._skus_by_group:
             self._skus_by_group[group] = skus_by_place(self.of_group(group))
@@ -204,11 +235,11 @@ class Paired(Choices):
     def columns(self) -> tuple[Choices, ...]:
         return self._columns
 
-    @property
+    @lazy
     def size(self) -> int:
         return prod(choices.size for choices in self._columns)
 
-    @property
+    @lazy
     def number_of_groups(self) -> int:
         return prod(choices.number_of_groups for choices in self._columns)
 
@@ -221,6 +252,10 @@ class Paired(Choices):
         return sum(choices.lowest_price for choices in self._columns)
 
     @lazy
+    def highest_price(self) -> int:
+        return sum(choices.highest_price for choices in self._columns)
+
+    @lazy
     def heads(self) -> frozenset[tuple[str, str]]:
         return frozenset().union(*(choices.heads for choices in self._columns))
 
@@ -228,14 +263,40 @@ class Paired(Choices):
     def items(self) -> frozenset[Item]:
         return frozenset().union(*(choices.items for choices in self._columns))
 
+    @lazy
+    def standards(self) -> frozenset[str]:
+        return frozenset().union(*(choices.standards for choices in self._columns))
+
+    def first_needed(self, items: AbstractSet[Item]) -> Item | None:
+        if len(self._columns) != 2:
+            return super().first_needed(items)
+        first, second = self._columns
+        begin = first.all[0].options[0].needed if first.size else ()
+        own = next((item for item in begin if item in items), None)
+        return own or second.first_needed(items) or first.first_needed(items)
+
+    def with_item(self, item: Item, position: int, /) -> Choices:
+        columns = list(self._columns)
+        columns[position] = columns[position].with_item(item, 0)
+        return Paired(tuple(columns))
+
+    def least_units(self, sku: str, spots: frozenset[str] | None) -> int:
+        return sum(choices.least_units(sku, spots) for choices in self._columns)
+
     def find(self, chains: Mapping[str, tuple[str, ...]]) -> Choice | None:
         found = [choices.find(chains) for choices in self._columns]
         known = [choice for choice in found if choice is not None]
         return joined(known) if len(known) == len(found) else None
 
-    def of_group(self, group: tuple[str, ...]) -> tuple[Choice, ...]:
+    def of_group(self, group: tuple[Group, ...]) -> tuple[Choice, ...]:
         columns = [choices.of_group((own,)) for choices, own in zip(self._columns, group, strict=True)]
         return tuple(map(joined, product(*columns)))
+
+
+def units_at(choice: Choice, sku: str, spots: frozenset[str] | None) -> int:
+    """The units of a SKU that have to be got for a choice at some spots (None: anywhere)."""
+    needed = (option for option in choice.options if spots is None or option.spot in spots)
+    return sum([item.sku == sku for option in needed for item in option.needed])
 
 
 def joined(choices: Sequence[Choice]) -> Choice:

@@ -4,24 +4,31 @@ The components are joined one by one, and of the beginnings so far only those ar
 the best.
 """
 
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from functools import partial
-from itertools import chain
 from math import inf
 from operator import attrgetter
 from typing import NamedTuple
+
+import numpy as np
 
 from service.domain.margins import NOTHING_USED
 from service.domain.parts import Item
 from service.domain.work import kept, spend
 from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
-from service.solver.carrying import Carrier, Part, by_rating
+from service.solver.carrying import Carrier, Part, by_rating, listed
+from service.solver.chain_rows import Floats
+from service.solver.columns import Costs
 from service.solver.components import Component, Runs
 from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import Limits, Spent, added, spent_on_rails
 from service.solver.margins import Tightness
 from service.solver.options import Choice, Choices, joined
+from service.solver.path_losses import PathLosses
+from service.solver.picked import Picked
+from service.solver.thinning import FEW, Standing, unbeaten_apart, worth_ranking
 from service.solver.worlds import World
 
 Rails = tuple[tuple[Item, Spent], ...]
@@ -33,13 +40,24 @@ class Order(NamedTuple):
 
     worst_of_rail: Callable[[Item, Spent], float]
     worst_of_choice: Callable[[Choice, Spent], float]
-    worst_of_flow: Callable[[Component], Mapping[Runs, float]] | None
+    worst_of_flow: Callable[[Component, Runs], float] | None
     """Where this comes on top of the choices."""
     worst_beyond: Callable[[Spent], float]
     """Of the units beyond those that are had."""
+    worst_column: Callable[[Picked, Costs], Floats] | None = None
+    """As `worst_of_choice`, of many; None where it is nothing."""
+    worst_flow_column: Callable[[PathLosses], Floats] | None = None
+    """As `worst_of_flow`, of all chains of one path."""
     pieces_first: bool = False
     by_cost: bool = False
     """Whether nothing goes before the cost."""
+    by_drop: bool = False
+    """Whether the drop alone goes before the cost."""
+
+    @property
+    def ranks_apart(self) -> bool:
+        """Whether what shares its flow with the same can be compared without it."""
+        return self.by_cost or self.by_drop
 
     def cost(self, spent: Spent) -> Cost:
         return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
@@ -57,13 +75,19 @@ def _none_beyond(_: Spent) -> float:
     return 0.0
 
 
-_drops_kpa: Callable[[Component], Mapping[Runs, float]] = attrgetter("drops_kpa")
+def _lead_days_of_each(_: Picked, costs: Costs) -> Floats:
+    return costs.lead_days.astype(np.float64)
+
+
+def _drop_kpa(component: Component, runs: Runs) -> float:
+    return component.drop_kpa(runs)
+
 
 ORDERS = {
     "price": Order(_none, _none, None, _none_beyond, by_cost=True),
     "pieces": Order(_none, _none, None, _none_beyond, pieces_first=True, by_cost=True),
-    "drop": Order(_none, _none, _drops_kpa, _none_beyond),
-    "lead": Order(_lead_days, _lead_days, None, attrgetter("lead_days")),
+    "drop": Order(_none, _none, _drop_kpa, _none_beyond, None, attrgetter("told_kpa"), by_drop=True),
+    "lead": Order(_lead_days, _lead_days, None, attrgetter("lead_days"), _lead_days_of_each),
 }
 """The orders that read nothing of what is asked besides: they rank the same whatever spots are judged by."""
 
@@ -74,9 +98,14 @@ def by_margin(world: World) -> Order:
     return Order(
         lambda rail, _: -tightness.of_rail(rail),
         lambda choice, _: -tightness.of_choice(choice),
-        lambda component: {runs: -left for runs, left in component.relatively_left.items()},
+        lambda component, runs: -component.relatively_left(runs),
         lambda _: -NOTHING_USED,
+        lambda choices, _: -tightness.of_each(choices),
+        lambda path: -path.relatively_left,
     )
+
+
+_BEATEN_BY = attrgetter("beaten_by")
 
 
 def to_a_tenth(kw: float) -> float:
@@ -86,8 +115,8 @@ def to_a_tenth(kw: float) -> float:
 
 def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
     """The order by what bills carry, most first, among those of a part; what nothing is told of goes last."""
-    world = part.world
-    returns = [place for place, x in enumerate(world.components) if x.flowing and x.states[0].duty == "return"]
+    returns = [place for place, x in enumerate(part.world.components) if x.flowing and x.states[0].duty == "return"]
+    world = listed(part.world, returns)  # what a return carries is asked of each of its runs
 
     def kw(component: Component, runs: Runs) -> float:
         return carrier.kw(world, component, runs)
@@ -96,11 +125,7 @@ def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
         return Order(
             lambda _, __: -level,
             lambda _, __: -inf,
-            lambda component: (
-                {runs: -to_a_tenth(kw(component, runs)) for runs in component.choices.by_runs}
-                if component.states[0].duty == "return"
-                else {}
-            ),
+            lambda component, runs: -to_a_tenth(kw(component, runs)) if component.states[0].duty == "return" else -inf,
             lambda _: -inf,
         )
 
@@ -122,6 +147,7 @@ class Ranker:
         self._all_bought = kept(1024, _bought)
         self._free_beginnings = kept(1024, _beginnings)
         self._free_singles = kept(2048, _singles_by_runs)
+        self._free_flowing = kept(1024, _flowing)
 
     def best(
         self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool, carrier: Carrier | None = None
@@ -160,7 +186,7 @@ class Ranker:
         """`free`: the order ranks the same whatever spots are judged by."""
         if limits.had:
             return _by_search(world, limits, order, wanted, grouped)
-        free = free and not limits.watching
+        free = free and not world.have
         beginnings = self._free_beginnings if free else _beginnings
         singles = self._free_singles if free else _singles_by_runs
         at_rest = tuple(component.choices for component in world.components if not component.flowing)
@@ -169,7 +195,11 @@ class Ranker:
         whole = [one.ranked for one in begun]
         for component in world.components:
             if component.flowing:
-                if len(component.choices.columns) > 1 and order.by_cost and not limits.watching:
+                if component.path is not None and isinstance(component.choices, Picked):
+                    flowing = (self._free_flowing if free else _flowing)(
+                        component.choices, component.path, limits, order, wanted, grouped
+                    )
+                elif len(component.choices.columns) > 1 and order.ranks_apart:
                     together = _together(component, limits, order, wanted, grouped)
                     flowing = _promising(together, limits, order, wanted, grouped)
                 else:
@@ -192,13 +222,11 @@ def _by_search(world: World, limits: Limits, order: Order, wanted: int, grouped:
     """Where some of what is needed is had but perhaps not all, only the whole bill tells what it costs."""
     steps = [[_rail(rail, world.spent_on(rail), limits, order) for rail in world.rails]]
     for component in world.components:
-        spend(component.choices.size, "bills")
-        singles = [_single(choice, limits, order) for choice in component.choices.all]
+        foremost = list(_foremost(component.choices, component.path, limits, order, wanted, grouped))
+        spend(len(foremost), "bills")
+        singles = [_single(choice, limits, order) for choice in foremost]
         if component.flowing:
-            worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
-            runs = [one.choices[0].runs for one in singles]
-            drops_kpa = component.drops_kpa
-            singles = [_dropping(one, drops_kpa[run], worst.get(run)) for one, run in zip(singles, runs, strict=True)]
+            singles = [_with_its_flow(one, component, order) for one in singles]
         steps.append(singles)
     return best_first(
         steps, limits, wanted, grouped=grouped, join=_join, settle=lambda one: _settled(one, limits, order)
@@ -221,8 +249,10 @@ def _beginnings(
     starts = (_rail(rail, spent, limits, order) for rail, spent in rails)
     beginnings = _promising(starts, limits, order, wanted, grouped)
     for choices in components:
-        spend(choices.size, "bills")
-        singles = (_single(choice, limits, order) for choice in choices.all)
+        singles = [
+            _single(choice, limits, order) for choice in _foremost(choices, None, limits, order, wanted, grouped)
+        ]
+        spend(len(singles), "bills")
         joined = _joined(beginnings, _promising(singles, limits, order, wanted, grouped), wanted)
         beginnings = _promising(joined, limits, order, wanted, grouped)
     return beginnings
@@ -239,6 +269,50 @@ def _singles_by_runs(
     }
 
 
+def _flowing(choices: Picked, path: PathLosses, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
+    """The promising choices for one path of its own."""
+    worst = None if order.worst_flow_column is None else order.worst_flow_column(path)
+    drops_kpa = path.told_kpa
+    found = []
+    for index in _foremost_places(choices, path, limits, order, wanted, grouped):
+        place = int(choices.places[index])
+        single = _single(choices.at(index), limits, order)
+        found.append(_dropping(single, float(drops_kpa[place]), None if worst is None else float(worst[place])))
+    spend(len(found), "bills")
+    return _promising(found, limits, order, wanted, grouped)
+
+
+def _foremost(
+    choices: Choices, path: PathLosses | None, limits: Limits, order: Order, wanted: int, grouped: bool
+) -> Iterable[Choice]:
+    """The choices without those that are beaten by too many others to be in one of the best bills."""
+    if not isinstance(choices, Picked):
+        return choices.all
+    return [choices.at(index) for index in _foremost_places(choices, path, limits, order, wanted, grouped)]
+
+
+def _foremost_places(
+    choices: Picked, path: PathLosses | None, limits: Limits, order: Order, wanted: int, grouped: bool
+) -> list[int]:
+    if choices.size <= FEW:
+        return list(range(choices.size))
+    costs = choices.spent(limits)
+    worst = None if order.worst_column is None else order.worst_column(choices, costs)
+    places = choices.places
+    if path is not None and order.worst_flow_column is not None:
+        flow_worst = order.worst_flow_column(path)[places]
+        worst = flow_worst if worst is None else np.maximum(worst, flow_worst)
+    first, second = (costs.pieces, costs.price) if order.pieces_first else (costs.price, costs.pieces)
+    standing = Standing(
+        worst,
+        first * (int(second.max()) + 1) + second,
+        None if path is None else path.told_kpa[places],
+        choices.figures.text_order[places],
+        choices.figures.groups[places] if grouped else places,
+    )
+    return worth_ranking(choices, limits, standing, wanted, grouped=grouped, pieces_first=order.pieces_first)
+
+
 def _with_flow(
     by_runs: Mapping[Runs, list[Kept]],
     component: Component,
@@ -248,15 +322,10 @@ def _with_flow(
     grouped: bool,
 ) -> list[Kept]:
     """The promising choices of a component, once it is known what each run of passages loses."""
-    worst = {} if order.worst_of_flow is None else order.worst_of_flow(component)
-    if len(by_runs) > 1 and order.by_cost and not limits.watching:
-        left = cheapest(chain.from_iterable(by_runs.values()), wanted, grouped=grouped)
-        return [
-            Kept(beaten_by, _dropping(one, component.drop_kpa(one.choices[0].runs), None)) for beaten_by, one in left
-        ]
     found = []
     for runs, alike in by_runs.items():
-        drop_kpa, worst_flow = component.drop_kpa(runs), worst.get(runs)
+        drop_kpa = component.drop_kpa(runs)
+        worst_flow = None if order.worst_of_flow is None else order.worst_of_flow(component, runs)
         found += [Kept(beaten_by, _dropping(one, drop_kpa, worst_flow)) for beaten_by, one in alike]
     if len(by_runs) == 1:
         return found
@@ -264,12 +333,11 @@ def _with_flow(
 
 
 def _together(component: Component, limits: Limits, order: Order, wanted: int, grouped: bool) -> Iterator[Ranked]:
-    """Of choices that are made apart and share a flow, those that fewer than `wanted` others cost less than, together
-    with what they lose."""
-    begun = [Kept(0, _NOTHING)]
+    """Of choices that are made apart and share a flow, those that fewer than `wanted` others always come before,
+    together with what they lose."""
+    begun = [Kept(0, _NOTHING._replace(needs=limits.nothing))]
     for choices in component.choices.columns:
-        spend(choices.size, "bills")
-        left = cheapest([Kept(0, _single(choice, limits, order)) for choice in choices.all], wanted, grouped=grouped)
+        left = _apart(choices, limits, order, wanted, grouped)
         spend(len(begun) * len(left), "bills")
         begun = [
             Kept((one.beaten_by + 1) * (other.beaten_by + 1) - 1, _join(one.ranked, other.ranked))
@@ -279,7 +347,36 @@ def _together(component: Component, limits: Limits, order: Order, wanted: int, g
         ]
     for _, ranked in begun:
         choice = joined(ranked.choices)
-        yield ranked._replace(drop_kpa=component.drop_kpa(choice.runs), choices=(choice,))
+        yield _with_its_flow(ranked._replace(choices=(choice,)), component, order)
+
+
+def _apart(choices: Choices, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
+    """The choices that fewer than `wanted` others beat whatever both share their flow with, and how many do."""
+    if not isinstance(choices, Picked):
+        spend(choices.size, "bills")
+        singles = [_single(choice, limits, order) for choice in choices.all]
+        if order.by_cost and not limits.watching:
+            return cheapest([Kept(0, single) for single in singles], wanted, grouped=grouped)
+        return [Kept(0, single) for single in singles]
+    costs = choices.spent(limits)
+    first, second = (costs.pieces, costs.price) if order.pieces_first else (costs.price, costs.pieces)
+    standing = Standing(
+        None,
+        first * (int(second.max()) + 1) + second,
+        None,
+        choices.figures.text_order[choices.places],
+        choices.figures.groups[choices.places] if grouped else choices.places,
+    )
+    found = unbeaten_apart(
+        choices, limits, standing, wanted, by_flow=not order.by_cost, pieces_first=order.pieces_first
+    )
+    return [Kept(beaten_by, _single(choices.at(index), limits, order)) for index, beaten_by in found]
+
+
+def _with_its_flow(one: Ranked, component: Component, order: Order) -> Ranked:
+    runs = one.choices[0].runs
+    worst = None if order.worst_of_flow is None else order.worst_of_flow(component, runs)
+    return _dropping(one, component.drop_kpa(runs), worst)
 
 
 def _dropping(one: Ranked, drop_kpa: float, worst_flow: float | None) -> Ranked:
@@ -317,13 +414,13 @@ def _settled(one: Ranked, limits: Limits, order: Order) -> Ranked:
 
 
 def _joined(beginnings: list[Kept], singles: list[Kept], wanted: int) -> list[Ranked]:
-    spend(len(beginnings) * len(singles), "bills")
-    return [
-        _join(beginning.ranked, single.ranked)
-        for beginning in beginnings
-        for single in singles
-        if could_be_wanted(beginning, single, wanted)
-    ]
+    singles = sorted(singles, key=_BEATEN_BY)
+    joined = []
+    for beaten_by, beginning in beginnings:
+        few = bisect_right(singles, wanted // (beaten_by + 1) - 1, key=_BEATEN_BY)
+        spend(1 + few, "bills")
+        joined += [_join(beginning, single.ranked) for single in singles[:few]]
+    return joined
 
 
 def _join(one: Ranked, other: Ranked) -> Ranked:

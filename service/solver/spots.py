@@ -25,10 +25,10 @@ from service.rules import (
     via,
 )
 from service.solver.chains import MEMO_SIZE, ChainFinder, Way, one_port_plugs
-from service.solver.options import Choices
 from service.solver.parts import PartJudge
+from service.solver.picked import CHAINS_A_STEP, PASSES_OF_A_TABLE, Picked, SpotTable
 from service.solver.shelf import Shelf
-from service.solver.tables import ChainTable, Mask, SpotTable, bits
+from service.solver.tables import ChainTable, Mask, first_of
 
 _RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
 SPOT_RULES = sorted(_RULES, key=lambda rule: RULE_ORDER[rule.id])
@@ -54,10 +54,10 @@ class ServedSpot:
     """The plugs that come with the rail for the spot."""
 
     @property
-    def choices(self) -> Choices:
+    def choices(self) -> Picked:
         return self.table.picked(self.kept, bool(self.own))
 
-    def without(self, chains: Mask) -> Choices:
+    def without(self, chains: Mask) -> Picked:
         """What is left to choose from without these chains."""
         return self.table.picked(self.kept & ~chains, bool(self.own))
 
@@ -66,7 +66,7 @@ class ServedSpot:
         """The name of what begins a chain that we sell whole, where there is one."""
         table, spot = self.table.chains, self.situation
         sold = table.sold_beyond_first if self.own else table.sold
-        chain = table.chains[next(bits(self.kept & sold))]
+        chain = table.chains[first_of(self.kept & sold)]
         return chain.items[0].name if chain.links else f"the {spot.hookup_kind or 'far spot'} itself"
 
     @lazy
@@ -75,15 +75,15 @@ class ServedSpot:
         table, spot = self.table.chains, self.situation
         lost = self._broken(table)
         if self.own:
-            plug = table.chains[next(bits(self.own))].skus[0]
+            plug = table.chains[first_of(self.own)].skus[0]
             finding = Finding(supplied.RULE.id, supplied.facts(plug, spot.spot))
             lost |= {sku: finding for sku, headed in table.headed.items() if headed & self.fit}
         outdone = (self.own or self.fit) & ~self.kept
         if outdone and self.kept:
-            instead = table.chains[next(bits(self.kept))]
+            instead = table.chains[first_of(self.kept)]
             if instead.links:
                 finding = Finding(elsewhere.RULE.id, elsewhere.facts(spot.spot, instead.items[0].name))
-                lost |= {table.chains[place].skus[0]: finding for place in bits(outdone)}
+                lost |= dict.fromkeys(table.heads_in(outdone), finding)
         used = {sku for sku, headed in table.headed.items() if headed & self.kept}
         found = [Rejection(sku, spot.spot, finding) for sku, finding in lost.items() if sku not in used]
         return (*found, *self.judge.dead_ends(spot))
@@ -97,7 +97,7 @@ class ServedSpot:
             keeping = left & table.keeping(rule, self.situation, self.parts)
             for sku, headed in lost.items():
                 if headed & left and not headed & keeping:
-                    chain = table.chains[next(bits(headed & left))]
+                    chain = table.chains[first_of(headed & left)]
                     found[sku] = self.judge.finding(rule, chain, self.situation, self.parts)
             left = keeping
         return found
@@ -128,7 +128,7 @@ class SpotJudge:
     def table(self, spot: SpotSituation) -> SpotTable:
         """The chains of a spot, before anything is judged."""
         table = self._spot_tables(way_of(spot), spot.spot)
-        spend(len(table.chains.chains), "chains")
+        spend(1 + PASSES_OF_A_TABLE * table.chains.size // CHAINS_A_STEP, "chains")
         return table
 
     def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:

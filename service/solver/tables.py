@@ -1,35 +1,43 @@
 """The chains of a way as a table, a bit for each: which of them keep a rule is worked out once for what it reads."""
 
-from collections import Counter
-from collections.abc import Callable, Hashable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator
 from functools import lru_cache
-from typing import TypeVar
 
-from service.domain.chains import Chain, Run
+import numpy as np
+
 from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
-from service.solver.options import Choice, Choices, Option
-
-K = TypeVar("K", bound=Hashable)
+from service.rules.rule import Got
+from service.solver.chain_rows import Bools, ChainRows, Ints
+from service.solver.columns import Columns
 
 Mask = int
 """A set of the chains of a table: bit n stands for the chain at n."""
 
-_KEPT_MASKS = 1024
-_KEPT_CHOICES = 100_000
-"""In all the sets of one table."""
+Had = tuple[tuple[str, int], ...]
+"""Units by SKU."""
+
+_KEPT_BYTES = 8_000_000
+"""Of the masks that a table keeps of one kind."""
 
 
 def bits(mask: Mask) -> Iterator[int]:
-    """The places of the chains in a mask, from the first; in time that grows with the mask's length alone."""
-    digits = f"{mask:b}"[::-1]
-    place = digits.find("1")
-    while place >= 0:
-        yield place
-        place = digits.find("1", place + 1)
+    """The places of the chains in a mask, from the first."""
+    return iter(places_in(mask).tolist())
+
+
+def first_of(mask: Mask) -> int:
+    """The place of the first chain in a mask."""
+    return (mask & -mask).bit_length() - 1
+
+
+def places_in(mask: Mask) -> Ints:
+    """The places of the chains in a mask, from the first."""
+    held = np.frombuffer(mask.to_bytes(mask.bit_length() // 8 + 1, "little"), np.uint8)
+    return np.flatnonzero(np.unpackbits(held, bitorder="little"))
 
 
 def mask_at(places: Iterable[int], size: int) -> Mask:
@@ -40,51 +48,85 @@ def mask_at(places: Iterable[int], size: int) -> Mask:
     return int.from_bytes(held, "little")
 
 
-def mask_of(chains: Sequence[Chain], holds: Callable[[Chain], bool]) -> Mask:
-    return mask_at([place for place, chain in enumerate(chains) if holds(chain)], len(chains))
+def mask_of_places(places: Ints, size: int) -> Mask:
+    """As of `mask_at`."""
+    holds = np.zeros(size, np.bool_)
+    holds[places] = True
+    return mask_of(holds)
+
+
+def mask_of(holds: Bools) -> Mask:
+    """The mask of the places where this holds."""
+    return int.from_bytes(np.packbits(holds, bitorder="little").tobytes(), "little")
 
 
 class ChainTable:
     """The chains of a way, whatever the spot, with the masks that rules make of them."""
 
-    def __init__(self, revision: Revision, chains: tuple[Chain, ...]) -> None:
+    def __init__(self, revision: Revision, chains: ChainRows) -> None:
         self.revision = revision
         self.chains = chains
+        self.size = len(chains)
+        self.columns = Columns(chains)
         self.whole: Mask = (1 << len(chains)) - 1
-        self.sold = mask_of(chains, lambda chain: all(item.sold for item in chain.items))
-        self.sold_beyond_first = mask_of(chains, lambda chain: all(item.sold for item in chain.items[1:]))
-        self.active = mask_of(chains, lambda chain: all(item.active for item in chain.items))
-        self.active_beyond_first = mask_of(chains, lambda chain: all(item.active for item in chain.items[1:]))
-        self.holding = self._by_each(lambda chain: set(chain.items))
-        self.headed = self._by_each(lambda chain: chain.skus[:1])
-        self._skus = frozenset(item.sku for item in self.holding)
-        self._keeping = lru_cache(_KEPT_MASKS)(self._work_out)
-        self.unsold_had = lru_cache(_KEPT_MASKS)(self._unsold_had)
-        self.keeping_parts = lru_cache(_KEPT_MASKS)(self._keeping_all_part_rules)
-        self.supplied_by = lru_cache(_KEPT_MASKS)(self._supplied_by)
-
-    def _by_each(self, keys_of: Callable[[Chain], Iterable[K]]) -> dict[K, Mask]:
-        """The chains by each of the keys that they have."""
-        places: dict[K, list[int]] = {}
-        for place, chain in enumerate(self.chains):
-            for key in keys_of(chain):
-                places.setdefault(key, []).append(place)
-        return {key: mask_at(found, len(self.chains)) for key, found in places.items()}
+        self._skus = frozenset(item.sku for item in self.columns.items)
+        kept = max(16, min(1024, _KEPT_BYTES * 8 // (len(chains) + 1)))
+        self._keeping = lru_cache(kept)(self._work_out)
+        self.unsold_had = lru_cache(kept)(self._unsold_had)
+        self.keeping_parts = lru_cache(kept)(self._keeping_all_part_rules)
+        self.supplied_by = lru_cache(kept)(self._supplied_by)
+        self.holding = lru_cache(kept)(self._holding)
 
     @lazy
-    def running(self) -> dict[Run, Mask]:
-        """The chains by what they are to the fuel."""
-        return self._by_each(lambda chain: (chain.run,))
+    def sold(self) -> Mask:
+        return mask_of(self._all(lambda item: item.sold))
+
+    @lazy
+    def sold_beyond_first(self) -> Mask:
+        return mask_of(self._all(lambda item: item.sold, 1))
+
+    @lazy
+    def active(self) -> Mask:
+        return mask_of(self._all(lambda item: item.active))
+
+    @lazy
+    def active_beyond_first(self) -> Mask:
+        return mask_of(self._all(lambda item: item.active, 1))
+
+    @lazy
+    def headed(self) -> dict[str, Mask]:
+        """The chains by the SKU that begins them."""
+        heads = self.firsts
+        numbers = list(dict.fromkeys(heads[heads > 0].tolist()))
+        return {self.columns.items[number - 1].sku: mask_of(heads == number) for number in numbers}
+
+    def heads_in(self, mask: Mask) -> list[str]:
+        """The SKUs that begin chains of a mask, each once."""
+        numbers = np.unique(self.firsts[places_in(mask)])
+        return [self.columns.items[number - 1].sku for number in numbers.tolist() if number]
+
+    @lazy
+    def firsts(self) -> Ints:
+        """By chain the number of the item that begins it, 0 where there is none."""
+        parts = self.columns.parts
+        return parts[:, 0] if parts.shape[1] else np.zeros(self.size, np.int64)
+
+    def _holding(self, item: Item) -> Mask:
+        """The chains that have an item."""
+        number = self.columns.number_of.get(item)
+        return 0 if number is None else mask_of((self.columns.parts == number).any(axis=1))
+
+    def _all(self, holds: Callable[[Item], bool], start: int = 0) -> Bools:
+        """Whether all items of a chain hold, from a place on."""
+        each: Bools = np.array([True, *map(holds, self.columns.items)], np.bool_)
+        found: Bools = np.logical_and.reduce(each[self.columns.parts[:, start:]], axis=1)
+        return found
 
     def keeping(self, rule: PartRule | ChainRule, spot: SpotSituation, parts: PartSituation) -> Mask:
         """The chains that keep a rule, taken for itself."""
         if isinstance(rule, ChainRule):
             return self._keeping(rule, rule.reads(spot), ())
         return self._keeping(rule, rule.reads(parts), self._had_here(parts))
-
-    def runs_in(self, mask: Mask) -> list[Run]:
-        """What the chains of a mask are to the fuel."""
-        return [run for run, chains in self.running.items() if chains & mask]
 
     def keeping_at(self, spot: SpotSituation) -> Mask:
         """The chains that keep all chain rules."""
@@ -100,37 +142,35 @@ class ChainTable:
             mask &= self._keeping(rule, rule.reads(parts), had)
         return mask
 
-    def _had_here(self, parts: PartSituation) -> tuple[tuple[str, int], ...]:
+    def _had_here(self, parts: PartSituation) -> Had:
         """Those of the parts that are had which stand in any of the chains."""
         return tuple(x for x in parts.have if x[0] in self._skus) if parts.have else ()
 
-    def _work_out(self, rule: PartRule | ChainRule, read: Hashable, had: tuple[tuple[str, int], ...]) -> Mask:
+    def _work_out(self, rule: PartRule | ChainRule, read: Hashable, had: Had) -> Mask:
         if isinstance(rule, ChainRule):
-            return mask_of(self.chains, lambda chain: rule.holds(chain, read))
+            return mask_of(np.broadcast_to(np.asarray(rule.holds(self.columns, read)), self.size))
         units = dict(had)
-        broken = 0
-        for item, holding in self.holding.items():
-            if rule.holds(item, read, self.revision, "bought"):
-                continue
-            if item.sku in units and rule.holds(item, read, self.revision, "had"):
-                broken |= self._with_more(item, units[item.sku])
-            else:
-                broken |= holding
+        broken: Mask = 0
+        kept = {item for item in self.columns.items if rule.holds(item, read, self.revision, "bought")}
+        at_hand = [
+            item
+            for item in self.columns.items
+            if item.sku in units and item not in kept and rule.holds(item, read, self.revision, "had")
+        ]
+        for item in at_hand:
+            broken |= mask_of(self.columns.units_of(item) > units[item.sku])
+        if len(kept) + len(at_hand) < len(self.columns.items):
+            broken |= ~mask_of(self._all(kept.union(at_hand).__contains__))
         return self.whole & ~broken
 
-    def _with_more(self, item: Item, units: int) -> Mask:
-        """The chains that hold more units of an item."""
-        return mask_of(self.chains, lambda chain: chain.items.count(item) > units)
-
-    def _unsold_had(self, had: tuple[tuple[str, int], ...], beyond_first: bool) -> Mask:
+    def _unsold_had(self, had: Had, beyond_first: bool) -> Mask:
         """The chains whose unsold items are all had (`beyond_first`: the first comes with the rail)."""
-        have = dict(had)
-
-        def holds(chain: Chain) -> bool:
-            unsold = Counter(item.sku for item in chain.items[int(beyond_first) :] if not item.sold)
-            return all(units <= have.get(sku, 0) for sku, units in unsold.items())
-
-        return mask_of(self.chains, holds)
+        have, start = dict(had), int(beyond_first)
+        mask = mask_of(self._all(lambda item: item.sold or item.sku in have, start))
+        for item in self.columns.items:
+            if not item.sold and item.sku in have:
+                mask &= mask_of(self.columns.units_of(item, start) <= have[item.sku])
+        return mask
 
     def _supplied_by(self, plugs: tuple[Item, ...], parts: PartSituation) -> Mask:
         """The chains that begin with one of these plugs, which comes with the rail, and keep all part rules."""
@@ -141,39 +181,20 @@ class ChainTable:
 
     def supplied_keeping(self, rule: PartRule, plugs: tuple[Item, ...], parts: PartSituation) -> Mask:
         """The chains that begin with one of these plugs, which comes with the rail, and keep a part rule."""
-        have, read = dict(parts.have), rule.reads(parts)
+        have, read = dict(self._had_here(parts)), rule.reads(parts)
 
-        def holds(chain: Chain) -> bool:
-            beyond = chain.items[1:]
-            if chain.items[0] not in plugs or not rule.holds(chain.items[0], read, self.revision, "supplied"):
-                return False
-            return all(
-                rule.holds(
-                    item, read, self.revision, "had" if beyond.count(item) <= have.get(item.sku, 0) else "bought"
-                )
-                for item in beyond
-            )
+        def holds(item: Item, got: Got) -> bool:
+            return rule.holds(item, read, self.revision, got)
 
-        return mask_of(self.chains, holds)
-
-
-class SpotTable:
-    """The chains of a way at one spot, as options and choices; each set of them is put together once."""
-
-    def __init__(self, chains: ChainTable, spot: str) -> None:
-        self.chains = chains
-        self._spot = spot
-        self.picked = lru_cache(max(4, min(256, _KEPT_CHOICES // (len(chains.chains) + 1))))(self._pick)
-
-    @lazy
-    def _bought(self) -> tuple[Choice, ...]:
-        return tuple(Choice((Option(self._spot, chain),)) for chain in self.chains.chains)
-
-    @lazy
-    def _supplied(self) -> tuple[Choice, ...]:
-        return tuple(Choice((Option(self._spot, chain, supplied=True),)) for chain in self.chains.chains)
-
-    def _pick(self, mask: Mask, supplied: bool) -> Choices:
-        """The choices of a set of chains; `supplied`: their first items come with the rail."""
-        choices = self._supplied if supplied else self._bought
-        return Choices(choices[place] for place in bits(mask))
+        mask: Mask = 0
+        for plug in plugs:
+            if plug.sku in self.headed and holds(plug, "supplied"):
+                mask |= self.headed[plug.sku]
+        if mask:
+            mask &= mask_of(self._all(lambda item: item.sku in have or holds(item, "bought"), 1))
+        for item in self.columns.items if mask else ():
+            if item.sku in have:
+                units = self.columns.units_of(item, 1)
+                kept = np.where(units > have[item.sku], holds(item, "bought"), holds(item, "had"))
+                mask &= mask_of(kept | (units == 0))
+        return mask

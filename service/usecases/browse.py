@@ -5,7 +5,7 @@ from dataclasses import replace
 from math import isinf
 from typing import Any, Protocol, TypeVar
 
-from service.documents.answer import LayoutChoice
+from service.documents.answer import LayoutChoice, Power, Reason
 from service.documents.catalog import Item
 from service.documents.nearest import nearest
 from service.documents.request import BillRequest
@@ -13,8 +13,10 @@ from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Fuel
 from service.domain.vehicles import Chassis
+from service.domain.work import TooCostlyError, part
 from service.explain.power import power_told
 from service.explain.reasons import broken
+from service.explain.too_costly import too_costly_here
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
@@ -80,7 +82,8 @@ def find_chassis(edition: Edition, wanted: str) -> Chassis:
 
 
 def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any] | None = None) -> list[LayoutChoice]:
-    """Each layout with its number of bills, lowest price and what its best bill carries, or the rule that rules it out.
+    """Each layout with its number of bills, lowest price and what its best bill carries, or the rule that rules it out;
+    one that takes too much work says so.
 
     `wishes`: the fields of a request for bills but chassis and layout; without any: variants grouped, the stock power,
     the catalog's first fuel.
@@ -92,24 +95,54 @@ def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any]
         return []
     asked = {**(wishes or {}), "chassis": chassis.id, "layout": layouts[0].id, "limit": 1}
     first = resolve_request(BillRequest.model_validate(asked), edition.revision)
-    return [_choice(edition, replace(first, layout=layout)) for layout in layouts]
+    found: list[LayoutChoice] = []
+    for place, layout in enumerate(layouts):
+        request = replace(first, layout=layout)
+        try:
+            with part(len(layouts) - place):
+                found.append(_layout_choice(edition, request))
+        except TooCostlyError as error:
+            found.append(_choice(request, too_costly=too_costly_here(error)))
+    return found
 
 
-def _choice(edition: Edition, request: Request) -> LayoutChoice:
-    engine, layout = edition.engine, request.layout
+def _layout_choice(edition: Edition, request: Request) -> LayoutChoice:
+    engine = edition.engine
     answer = engine.answer(request)
     best = next(iter(answer.bills), None)
     obstacle = engine.obstacle(request) if best is None else None
     cheapest = best.price if best is not None and request.order_by == "price" else engine.lowest_price(request)
+    return _choice(
+        request,
+        total_valid=answer.total_valid,
+        power=None if best is None else power_told(edition.assessor.power(best, request)),
+        largest_power_kw=_finite(engine.largest_power_kw(request)),
+        lowest_price=None if best is None else cheapest,
+        ruled_out_by=broken(obstacle) if obstacle else None,
+    )
+
+
+def _choice(
+    request: Request,
+    *,
+    total_valid: int | None = None,
+    power: Power | None = None,
+    largest_power_kw: float | None = None,
+    lowest_price: int | None = None,
+    ruled_out_by: Reason | None = None,
+    too_costly: str | None = None,
+) -> LayoutChoice:
+    layout = request.layout
     return {
         "layout": layout.id,
         "name": layout.name,
         "summary": layout.summary,
-        "total_valid": answer.total_valid,
-        "power": None if best is None else power_told(edition.assessor.power(best, request)),
-        "largest_power_kw": _finite(engine.largest_power_kw(request)),
-        "lowest_price": None if best is None else cheapest,
-        "ruled_out_by": broken(obstacle) if obstacle else None,
+        "total_valid": total_valid,
+        "power": power,
+        "largest_power_kw": largest_power_kw,
+        "lowest_price": lowest_price,
+        "ruled_out_by": ruled_out_by,
+        "too_costly": too_costly,
     }
 
 

@@ -78,9 +78,7 @@ class Poser:
 def _board(index: int, world: World) -> Board:
     spots = {"rail": [_rail(rail, world) for rail in world.rails]}
     for number, component in enumerate(world.components):
-        spots[str(number)] = [
-            _option(choice, component.drops_kpa.get(choice.runs, 0.0)) for choice in component.choices.all
-        ]
+        spots[str(number)] = [_option(choice, component.drop_kpa(choice.runs)) for choice in component.choices.all]
     return Board(str(index), {}, 0, spots, ())
 
 

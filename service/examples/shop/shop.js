@@ -116,12 +116,12 @@ function loadLayouts() {
   return inTurn("Looking at what goes with this car.", async () => {
     const { layouts, currency } = await ask(`/v1/chassis/${encodeURIComponent(car)}/layouts`);
     const possible = layouts.filter((layout) => layout.total_valid > 0);
-    const others = layouts.filter((layout) => layout.total_valid === 0);
+    const others = layouts.filter((layout) => !layout.total_valid);
     return () => {
       at("layout").replaceChildren(
         option("", "Pick how the fuel runs"),
         ...possible.map((layout) => option(layout.layout, `${layout.name}, from ${priced(layout.lowest_price, currency)}`)),
-        ...others.map((layout) => option(layout.layout, `${layout.name} (not as this car is)`)),
+        ...others.map((layout) => option(layout.layout, `${layout.name} (${layout.too_costly ? "show it for its price" : "not as this car is"})`)),
       );
       at("layout").disabled = false;
       at("show").disabled = false;

@@ -93,16 +93,16 @@ class Ledger:
         """The SKUs that are ordered or had, of those that these choices may need."""
         found = self._own.get(choices)
         if found is None:
-            holding = self.table_of(choices).holding
-            found = sum(1 << place for tie, place in self._places.items() if tie.most is None and tie.sku in holding)
+            needs = self.table_of(choices).may_need
+            found = sum(1 << place for tie, place in self._places.items() if tie.most is None and needs(tie.sku))
             self._own[choices] = found
         return found
 
     def scarce(self, choices: Choices, scarce: Iterable[Scarce]) -> Ties:
         """What is scarce, of what these choices may need."""
-        holding = self.table_of(choices).holding
+        needs = self.table_of(choices).may_need
         found = 0
-        for tie in (Tie(*x) for x in scarce if x.sku in holding):
+        for tie in (Tie(*x) for x in scarce if needs(x.sku)):
             if tie not in self._places:
                 self._places[tie] = len(self._ties)
                 self.scarce_fields |= _FULL << _WIDTH * len(self._ties)
@@ -234,7 +234,7 @@ class Ledger:
             found = [Part(0, NOTHING, table.whole)]
             for place in bits(alone):
                 sku = self._ties[place].sku
-                split = [(x, n, hit) for x in found for n, hit in _by(table.holding[sku], x.mask)]
+                split = [(x, n, hit) for x in found for n, hit in _by(table.units_of(sku), x.mask)]
                 found = [Part(0, plus(x.extra, self._extra_for(sku, n)), hit) for x, n, hit in split]
             for place in bits(tied):
                 tie = self._ties[place]

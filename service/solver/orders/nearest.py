@@ -20,7 +20,7 @@ from service.solver.options import joined
 from service.solver.orders.ledger import Ledger
 from service.solver.orders.search import Search, Tail
 from service.solver.orders.steps import Columns, Steps
-from service.solver.orders.unit_tables import UnitTable
+from service.solver.orders.unit_tables import unit_table
 from service.solver.worlds import Outline, World
 
 _KEPT_TABLES = 2048
@@ -31,7 +31,7 @@ class Approacher:
 
     def __init__(self, items: Mapping[str, Item]) -> None:
         self._items = items
-        self._table_of = kept(_KEPT_TABLES, UnitTable)
+        self._table_of = kept(_KEPT_TABLES, unit_table)
 
     def ledger(self, order: Order) -> Ledger:
         """What an order is compared by, in any layout."""

@@ -10,11 +10,11 @@ from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.rules import mounting
-from service.solver.bills import build_bill, feasible
+from service.solver.bills import build_bill, feasible_choices
 from service.solver.bundles import Bundle
 from service.solver.frontier import SORT_KEY
 from service.solver.limits import Limits
-from service.solver.options import Choice, Choices, Option
+from service.solver.options import Choices
 from service.solver.ranking import Ranker
 from service.solver.worlds import World
 
@@ -45,7 +45,7 @@ class Ground(NamedTuple):
     world: World
     limits: Limits
     rails: Sequence[Item]
-    columns: Sequence[Sequence[Choice]]
+    columns: Sequence[Choices]
 
 
 def grounds_of(bundles: Iterable[Bundle]) -> Iterator[Ground]:
@@ -53,10 +53,10 @@ def grounds_of(bundles: Iterable[Bundle]) -> Iterator[Ground]:
     for bundle in bundles:
         for world in bundle.worlds:
             rails: Sequence[Item] = world.rails
-            columns: Sequence[Sequence[Choice]] = [component.choices.all for component in world.components]
+            columns: Sequence[Choices] = [component.choices for component in world.components]
             if bundle.limits.limiting:
-                rails, columns = feasible(world, list(rails), [tuple(column) for column in columns], bundle.limits)
-            if rails and all(columns):
+                rails, columns = feasible_choices(world, bundle.limits)
+            if rails and all(choices.size for choices in columns):
                 yield Ground(world, bundle.limits, rails, columns)
 
 
@@ -94,7 +94,7 @@ class PlaceFinder:
             most_units = max(most_units, self._units(ground))
             filling = filling or self._filling(request, ground.rails)
             owner = owner or self._owner(ground)
-            if self._standards and any(map(self._is_joined_with, _options(ground), _targets(ground))):
+            if self._standards and self._is_joined_in(ground):
                 roles.add("extra")
         roles |= {"mounting"} if filling else set()
         roles |= {"box"} if owner else set()
@@ -102,17 +102,15 @@ class PlaceFinder:
 
     def _stands(self, ground: Ground) -> Iterator[tuple[tuple[str, ...], Role]]:
         for component, column in zip(ground.world.components, ground.columns, strict=True):
-            if self._item.sku not in component.choices.skus:
+            if self._item not in column.items:
                 continue
             for position, served in enumerate(component.served):
-                if any(self._item in choice.options[position].chain.items for choice in column):
+                if len(component.served) == 1 or column.with_item(self._item, position).size:
                     yield served.situation.spots, served.situation.duty
 
     def _units(self, ground: Ground) -> int:
         sku = self._item.sku
-        columns = zip(ground.world.components, ground.columns, strict=True)
-        holding = (column for component, column in columns if sku in component.choices.skus)
-        in_chains = sum(max(choice.needed_units.get(sku, 0) for choice in column) for column in holding)
+        in_chains = sum(column.most_units.get(sku, 0) for column in ground.columns)
         return in_chains + (ground.world.banks if self._item in ground.rails else 0)
 
     def _filling(self, request: Request, rails: Iterable[Item]) -> mounting.Filling | None:
@@ -124,22 +122,15 @@ class PlaceFinder:
     def _owner(self, ground: Ground) -> Item | None:
         if not self._owners:
             return None
-        got = [*ground.rails, *(item for option in _options(ground) for item in option.needed)]
-        return next((item for item in got if item in self._owners), None)
+        rail = next((rail for rail in ground.rails if rail in self._owners), None)
+        needed = (column.first_needed(self._owners) for column in ground.columns)
+        return rail or next(filter(None, needed), None)
 
-    def _is_joined_with(self, option: Option, target: str | None) -> bool:
-        return target in self._standards or any(x.meets.standard in self._standards for x in option.chain.links)
-
-
-def _options(ground: Ground) -> Iterator[Option]:
-    return (option for column in ground.columns for choice in column for option in choice.options)
-
-
-def _targets(ground: Ground) -> Iterator[str | None]:
-    """The standard that each option ends on, in their order."""
-    for option in _options(ground):
-        target = ground.world.situations[option.spot].target
-        yield None if target is None else target.standard
+    def _is_joined_in(self, ground: Ground) -> bool:
+        """Whether any joint of the chains is made up with the part."""
+        targets = {situation.target for situation in ground.world.situations.values()}
+        met = {target.standard for target in targets if target is not None}
+        return not self._standards.isdisjoint(met.union(*(column.standards for column in ground.columns)))
 
 
 class Found(NamedTuple):
@@ -173,13 +164,13 @@ def with_part(world: World, item: Item, spot: str | None, duty: Role | None = No
     for index, component in enumerate(world.components):
         for position, served in enumerate(component.served):
             if spot in served.situation.spots and duty in (None, served.situation.duty):
-                kept = [x for x in component.choices.all if item in x.options[position].chain.items]
-                return narrowed_to(world, index, kept) if kept else None
+                kept = component.choices.with_item(item, position)
+                return narrowed_to(world, index, kept) if kept.size else None
     return None
 
 
-def narrowed_to(world: World, index: int, choices: Iterable[Choice]) -> World:
+def narrowed_to(world: World, index: int, choices: Choices) -> World:
     """The world with no more than these choices for one of its components."""
     components = list(world.components)
-    components[index] = replace(components[index], choices=Choices(choices))
+    components[index] = replace(components[index], choices=choices)
     return replace(world, components=tuple(components))

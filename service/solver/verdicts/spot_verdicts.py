@@ -111,7 +111,7 @@ class SpotVerdicts:
             return narrowed
         component, position = place.seat
         served = component.served[position]
-        at = 1 << served.table.chains.chains.index(stopped.chain)
+        at = 1 << stopped.place
         is_supplied = bool(stopped.chain.links) and stopped.chain.items[0] in served.plugs
         columns = [
             [choice.options[0] for choice in (served.table.picked(at, is_supplied) if n == position else x.choices).all]

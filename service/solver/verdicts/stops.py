@@ -1,6 +1,6 @@
 """Every rule that stops a chain at its spot, one by one, and which chain of a part comes furthest."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 from math import isfinite
@@ -19,8 +19,12 @@ from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
 from service.solver.options import Choices
 from service.solver.parts import PartJudge
+from service.solver.picked import CHAINS_A_STEP
 from service.solver.spots import SPOT_RULES, ServedSpot
-from service.solver.tables import Mask, bits
+from service.solver.tables import Mask, bits, first_of, mask_at
+
+STEPS_OF_A_STOP = 20
+"""To find all that stops one chain."""
 
 
 class Seat(NamedTuple):
@@ -39,6 +43,8 @@ class Stopped(NamedTuple):
 
     chain: Chain
     stops: tuple[Stop, ...]
+    place: int
+    """Of the chain, in its table."""
 
 
 class _Flowing(NamedTuple):
@@ -62,14 +68,14 @@ class StopFinder:
     def furthest(self, seat: Seat, item: Item) -> Stopped | None:
         """The chain of an item that the fewest rules stop, of those the one that the latest and the least stops; None
         where no chain holds it."""
-        holding = seat.served.table.chains.holding.get(item, 0)
+        table = seat.served.table.chains
+        holding = table.holding(item)
         if not holding:
             return None
-        broken = list(self._broken(seat))
-        spend(len(seat.served.table.chains.chains), "part")
-        far = {place: _how_far([rule for rule, mask in broken if mask >> place & 1]) for place in bits(holding)}
-        best = min(far.values())
-        stopped = [self.stopped(seat, place) for place, how_far in far.items() if how_far == best]
+        spend(1 + table.size // CHAINS_A_STEP, "part")
+        best = furthest_in(holding, list(self._broken(seat, holding)))
+        spend(STEPS_OF_A_STOP * best.bit_count(), "part")
+        stopped = [self.stopped(seat, place) for place in bits(best)]
         return min(stopped, key=lambda one: (missing(one.stops), len(one.chain.links), one.chain.text))
 
     def stopped(self, seat: Seat, place: int) -> Stopped:
@@ -78,15 +84,15 @@ class StopFinder:
         chain = served.table.chains.chains[place]
         found = [*_of_parts(served, chain), *_of_room(served, chain), *self._of_flow(seat, chain.run)]
         found += _of_preference(served, place)
-        return Stopped(chain, tuple(sorted(found, key=lambda stop: RULE_ORDER[stop.finding.rule])))
+        return Stopped(chain, tuple(sorted(found, key=lambda stop: RULE_ORDER[stop.finding.rule])), place)
 
     def choosing(self, component: Component, choices: Choices) -> Component:
         """A component with these choices, whatever they lose."""
         losses = {runs: self._flows.losses(component.states, runs) for runs in choices.by_runs if component.states}
         return replace(component, choices=choices, losses=losses)
 
-    def _broken(self, seat: Seat) -> Iterator[tuple[str, Mask]]:
-        """For each rule the chains that break it, each rule taken for itself."""
+    def _broken(self, seat: Seat, asked: Mask) -> Iterator[tuple[str, Mask]]:
+        """For each rule those of the chains asked about that break it, each rule taken for itself."""
         served = seat.served
         table, own = served.table.chains, _with_own_plug(served)
         for rule in SPOT_RULES:
@@ -94,16 +100,22 @@ class StopFinder:
             if own and isinstance(rule, PartRule):
                 keeping = keeping & ~own | table.supplied_keeping(rule, served.plugs, served.parts)
             yield rule.id, ~keeping
-        yield flow.RULE.id, self._over_policy(seat)
+        yield flow.RULE.id, self._over_policy(seat, asked)
         yield supplied.RULE.id, ~served.own if served.own else 0
         yield elsewhere.RULE.id, _outdone(served)
 
-    def _over_policy(self, seat: Seat) -> Mask:
-        running = seat.served.table.chains.running
-        found = {run: self._losing(seat, run) for run in running}
-        return sum(
-            running[run] for run, flowing in found.items() if flowing and not all(map(flow.holds, flowing.paths))
-        )
+    def _over_policy(self, seat: Seat, asked: Mask) -> Mask:
+        if seat.component.path is not None:
+            return asked & seat.component.path.over
+        if not seat.component.states:
+            return 0
+        chains = seat.served.table.chains.chains
+        places = list(bits(asked))
+        over: dict[Run, bool] = {}
+        for run in dict.fromkeys(chains[place].run for place in places):
+            flowing = self._losing(seat, run)
+            over[run] = flowing is not None and not all(map(flow.holds, flowing.paths))
+        return mask_at([place for place in places if over[chains[place].run]], len(chains))
 
     def _losing(self, seat: Seat, run: Run) -> _Flowing | None:
         """A run with the best that other spots which share its flow have to choose from; None where there is none, or
@@ -112,8 +124,7 @@ class StopFinder:
         if not component.states:
             return None
         columns: list[Iterable[Run]] = [
-            (run,) if place == position else [runs[0] for runs in served.choices.by_runs]
-            for place, served in enumerate(component.served)
+            (run,) if place == position else served.choices.runs for place, served in enumerate(component.served)
         ]
         together = (_Flowing(runs, self._paths(component, runs)) for runs in product(*columns))
         return min(together, key=lambda flowing: flowing.over, default=None)
@@ -137,9 +148,19 @@ def flow_left(component: Component, runs: Runs) -> Left | None:
     return Left(round(left, 3), "L/h") if isfinite(left) else None
 
 
-def _how_far(broken: list[str]) -> tuple[int, int]:
-    """The less the further: how many rules are broken, and how early in the order of telling the first of them is."""
-    return len(broken), -min([RULE_ORDER[rule] for rule in broken], default=0)
+def furthest_in(chains: Mask, broken: Sequence[tuple[str, Mask]]) -> Mask:
+    """Of some chains those that break the fewest rules, and of these the ones of which the first in the order of
+    telling comes latest; `broken`: for each rule the chains that break it."""
+    by_number = [chains]
+    for _, mask in broken:
+        above = [many & mask for many in by_number]
+        by_number = [few & ~mask | more for few, more in zip([*by_number, 0], [0, *above], strict=True)]
+    left = next(mask for mask in by_number if mask)
+    for _, mask in sorted(broken, key=lambda one: RULE_ORDER[one[0]]):
+        if not left & ~mask:
+            break
+        left &= ~mask
+    return left
 
 
 def missing(stops: Iterable[Stop]) -> float:
@@ -212,7 +233,7 @@ def _of_preference(served: ServedSpot, place: int) -> Iterator[Stop]:
     """What is used instead, though the chain might do: the rail's own plug, or a chain that we sell."""
     table, spot = served.table.chains, served.situation
     if served.own and not served.own >> place & 1:
-        plug = table.chains[next(bits(served.own))].skus[0]
+        plug = table.chains[first_of(served.own)].skus[0]
         yield Stop(Finding(supplied.RULE.id, supplied.facts(plug, spot.spot)))
     if _outdone(served) >> place & 1:
         yield Stop(Finding(elsewhere.RULE.id, elsewhere.facts(spot.spot, served.bought_instead)))

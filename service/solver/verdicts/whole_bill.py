@@ -14,7 +14,8 @@ from service.solver.bundles import Bundle
 from service.solver.counting import count
 from service.solver.frontier import Ranked
 from service.solver.limiting import limit, scarce
-from service.solver.limits import FREE, Limits, Scarce, units_at
+from service.solver.limits import FREE, Limits, Scarce
+from service.solver.options import units_at
 from service.solver.ranking import Ranker
 from service.solver.worlds import World
 
@@ -71,11 +72,15 @@ def _of_scarcity(world: World, request: Request, revision: Revision) -> Iterator
         return
     most = sum((Counter(part.choices.most_units) for part in world.components), Counter())
     limited = list(scarce(request, revision.items, most, _served_spots(world)))
-    least = {x: sum(min(units_at(c, x) for c in part.choices.all) for part in world.components) for x in limited}
+    least = {x: sum(part.choices.least_units(x.sku, x.spots) for part in world.components) for x in limited}
     short = {x: units for x, units in least.items() if units > x.most}
     if not short:
         cheapest = _best(world, FREE)
-        found = {x: sum(units_at(choice, x) for choice in cheapest.choices) for x in limited} if cheapest else {}
+        found = (
+            {x: sum(units_at(choice, x.sku, x.spots) for choice in cheapest.choices) for x in limited}
+            if cheapest
+            else {}
+        )
         short = {x: units for x, units in found.items() if units > x.most}
     for x, units in short.items():
         yield _run_out(world, revision.items[x.sku], x, units, dict(request.have))

@@ -14,6 +14,7 @@ from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
 from service.solver.limiting import SERVED, free, had, scarce
 from service.solver.limits import Limits, Needs, added, least, spent_on_rails
+from service.solver.needs import needs_of
 from service.solver.spots import ServedSpot, SpotJudge
 from service.solver.tables import bits
 from service.solver.whynot.standings import Standing, Variants
@@ -169,8 +170,7 @@ def _needs(part: Component, limits: Limits) -> frozenset[Needs]:
         return frozenset({(part.choices.lowest_price,)})
     served = frozenset(x.situation.spot for x in part.served if x.could_be_bought)
     own = replace(limits, scarce=tuple(x if x.spots is None else x._replace(spots=served) for x in limits.scarce))
-    spend(part.choices.size, "wishes")
-    return least(map(own.of, part.choices.all))
+    return needs_of(part.choices, own).least
 
 
 def _sums(one: frozenset[Needs], other: frozenset[Needs], limits: Limits) -> frozenset[Needs]:

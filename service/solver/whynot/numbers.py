@@ -11,13 +11,17 @@ from itertools import pairwise, product
 from math import floor, inf, isfinite
 from typing import NamedTuple
 
-from service.domain.chains import Chain, Run
+import numpy as np
+
+from service.domain.chains import Run
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
 from service.domain.work import spend
 from service.hydraulics import fuel_demand_l_h
 from service.hydraulics.sharing import root
+from service.solver.chain_rows import Floats
+from service.solver.columns import Columns
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
@@ -103,13 +107,13 @@ class NumberChanger:
         for spot in plan.spots:
             table = self._spots.table(spot).chains
             if name == "boost_kpa":
-                yield from (_boost_left(request, item.max_kpa) for item in table.holding)
+                yield from (_boost_left(request, item.max_kpa) for item in table.columns.items)
                 continue
             _, at, measure = name.split("/")
             if at == spot.spot:
-                yield from (_NEAR[measure](chain) for chain in table.chains)
+                yield from np.unique(_NEAR[measure](table.columns)).tolist()
             elif at == spot.far_spot:
-                yield from (_FAR[measure](chain) for chain in table.chains)
+                yield from np.unique(_FAR[measure](table.columns)).tolist()
 
     def _flow_points(self, wishes: Wishes, name: str, plan: Plan, site: Site) -> Iterator[float]:
         """Where paths begin or cease to flow enough."""
@@ -128,8 +132,8 @@ class NumberChanger:
 
         given = wishes.values[name]
         segments = list(pairwise(sorted({*RANGES[name], *self._kinks(wishes, name)})))
-        tables = [self._spots.table(spot).chains for spot in plan.spots]
-        for runs in product(*(table.runs_in(table.whole) for table in tables)):
+        tables = [self._spots.table(spot) for spot in plan.spots]
+        for runs in product(*(table.picked(table.chains.whole, False).runs for table in tables)):
             fixed = None if name.endswith("_hose_m") else capacity_l_h(states(given), runs)
             yield from _roots(partial(spare, runs, fixed), segments)
 
@@ -171,11 +175,11 @@ def _boost_left(request: Request, max_kpa: float | None) -> float:
     return inf if max_kpa is None else round(max_kpa - request.pressure_kpa + request.own_boost_kpa, 6)
 
 
-_NEAR: dict[str, Callable[[Chain], float]] = {
-    "axial_mm": lambda chain: chain.axial_mm,
-    "across_mm": lambda chain: chain.across_mm,
+_NEAR: dict[str, Callable[[Columns], Floats]] = {
+    "axial_mm": lambda chains: chains.axial_mm,
+    "across_mm": lambda chains: chains.across_mm,
 }
-_FAR: dict[str, Callable[[Chain], float]] = {
-    "axial_mm": lambda chain: chain.far_axial_mm,
-    "across_mm": lambda chain: chain.far_across_mm,
+_FAR: dict[str, Callable[[Columns], Floats]] = {
+    "axial_mm": lambda chains: chains.far_axial_mm,
+    "across_mm": lambda chains: chains.far_across_mm,
 }

@@ -12,9 +12,10 @@ from service.domain.work import spend
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.rules.rule import Got
 from service.solver.parts import PartJudge
+from service.solver.picked import CHAINS_A_STEP, SpotTable
 from service.solver.situations import Situations
 from service.solver.spots import SpotJudge, preferred
-from service.solver.tables import Mask, SpotTable
+from service.solver.tables import Mask
 from service.solver.whynot.truth import Cases, Universe, crossed, merged
 
 _RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
@@ -118,7 +119,7 @@ def mask_under(
     chosen: tuple[str, ...],
 ) -> Mask:
     """The chains that keep a rule with these wishes alone."""
-    spend(len(table.chains.chains), "wishes")
+    spend(1 + table.chains.size // CHAINS_A_STEP, "wishes")
     parts = variants.parts(chosen)
     if isinstance(rule, ChainRule):
         return table.chains.keeping(rule, variants.at(spot, chosen), parts)

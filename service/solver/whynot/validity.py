@@ -1,13 +1,13 @@
 """Under which subsets of its wishes a request has a valid bill, all subsets at once."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from service.domain.parts import RailShape
 from service.domain.revision import Revision
 from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
 from service.hydraulics import Passage
-from service.solver.flow_capacity import most_l_h
+from service.solver.flow_capacity import Runs, most_l_h
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.situations import Site
@@ -114,8 +114,12 @@ class Validity:
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
     def _flows_enough(self, option: Option) -> bool:
-        columns = [[(run,) for run in x.table.chains.runs_in(x.kept)] for x in option.standings]
         states = option.states or ()
+        choices = [x.table.picked(x.kept, x.own) for x in option.standings]
+        if len(states) == 1:
+            columns: list[Sequence[Runs]] = [choices[0].leanest_runs]
+        else:
+            columns = [[(run,) for run in one.runs] for one in choices]
         return all(columns) and most_l_h(states, columns) >= _flow_l_h(states)
 
 

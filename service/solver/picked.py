@@ -1,0 +1,279 @@
+"""Some of the chains of a table as the choices of a spot: told by columns, made as objects only where looked at."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
+from functools import lru_cache
+
+import numpy as np
+
+from service.domain.chains import Run
+from service.domain.lazy import lazy
+from service.domain.parts import Item
+from service.domain.work import TooCostlyError
+from service.hydraulics import Passage
+from service.solver.chain_rows import Bools, Floats, Ints
+from service.solver.columns import Columns, Costs, number_of, ranked, times_in, unique_ints
+from service.solver.limits import Limits, Needs
+from service.solver.options import NO_PART, Choice, Choices, Group, Option
+from service.solver.tables import ChainTable, Mask, mask_of, mask_of_places, places_in
+
+MOST_LISTED = 20_000
+"""So many choices of a spot are made as objects at once at most. One takes about two kilobytes."""
+CHAINS_A_STEP = 128
+"""So many chains are looked at in a column or two for what a step takes."""
+PASSES_OF_A_TABLE = 8
+"""So many times as much it takes to make a table and to find which chains keep the rules."""
+
+_KEPT_CHOICES = 4096
+_KEPT_SETS = 256
+_KEPT_BYTES = 16_000_000
+
+
+class SpotTable:
+    """The chains of a way at one spot, as choices; each set of them is put together once."""
+
+    def __init__(self, chains: ChainTable, spot: str) -> None:
+        self.chains = chains
+        self.spot = spot
+        self.picked = lru_cache(max(4, min(_KEPT_SETS, _KEPT_BYTES // (8 * chains.size + 1))))(self._pick)
+        self._made: dict[tuple[int, bool], Choice] = {}
+
+    def choice(self, place: int, *, supplied: bool) -> Choice:
+        """The choice of a chain; `supplied`: its first item comes with the rail."""
+        made = self._made.get((place, supplied))
+        if made is None:
+            if len(self._made) >= _KEPT_CHOICES:
+                self._made.clear()
+            made = Choice((Option(self.spot, self.chains.chains[place], supplied=supplied),))
+            self._made[place, supplied] = made
+        return made
+
+    def _pick(self, mask: Mask, supplied: bool) -> "Picked":
+        """The choices of a set of chains; `supplied`: their first items come with the rail."""
+        return Picked(self, mask, supplied=supplied)
+
+
+class Picked(Choices):
+    """The choices of a set of the chains of a table."""
+
+    def __init__(self, table: SpotTable, mask: Mask, *, supplied: bool) -> None:
+        super().__init__(())
+        self.table = table
+        self.mask = mask
+        self.supplied = supplied
+        self.figures: Columns = table.chains.columns
+        self.counted: dict[tuple[Limits, bool], list[tuple[frozenset[Needs], Ints]]] = {}
+        """By limits and whether variants are grouped, what is kept of their count."""
+
+    @lazy
+    def places(self) -> Ints:
+        return places_in(self.mask)
+
+    def at(self, index: int) -> Choice:
+        """The choice at a place among these."""
+        return self.table.choice(int(self.places[index]), supplied=self.supplied)
+
+    def within(self, mask: Mask) -> "Picked":
+        """Those of them in a mask."""
+        return self.table.picked(self.mask & mask, self.supplied)
+
+    def with_item(self, item: Item, _position: int = 0, /) -> "Picked":
+        return self.within(self.table.chains.holding(item))
+
+    @lazy
+    def all(self) -> tuple[Choice, ...]:
+        if self.size > MOST_LISTED:
+            raise TooCostlyError(MOST_LISTED, "chains")
+        return tuple([self.table.choice(place, supplied=self.supplied) for place in self.places.tolist()])
+
+    @lazy
+    def size(self) -> int:
+        return self.mask.bit_count()
+
+    @lazy
+    def number_of_groups(self) -> int:
+        return number_of(self.figures.groups[self.places])
+
+    @lazy
+    def runs(self) -> tuple[Run, ...]:
+        """What they are to the fuel, each once."""
+        alike = self.figures.passages[self.places]
+        _, _, first = unique_ints(alike)
+        chains = self.table.chains.chains
+        return tuple(dict.fromkeys([chains[place].run for place in self.places[np.sort(first)].tolist()]))
+
+    @lazy
+    def leanest_runs(self) -> tuple[tuple[Run, ...], ...]:
+        return tuple([(run,) for run in _leanest(self)])
+
+    @lazy
+    def extremes(self) -> tuple[tuple[tuple[Passage, ...], tuple[Passage, ...]], ...]:
+        """For those of the same bores, passages that lose no more than any of them at any flow, and no less."""
+        lengths, losses, has = self.figures.ways.at(self.places)
+        found = []
+        for own in alike_in(has):
+            bores = [(number, bore) for number, bore in enumerate(self.figures.bores) if has[own[0], number]]
+            least, most = (
+                tuple(
+                    Passage(bore_m, float(choose(lengths[own, n])), float(choose(losses[own, n])), roughness_m)
+                    for n, (bore_m, roughness_m) in bores
+                )
+                for choose in (np.min, np.max)
+            )
+            found.append((least, most))
+        return tuple(found)
+
+    # --- costs -------------------------------------------------------------------------------------------------
+
+    @lazy
+    def costs(self) -> Costs:
+        costs = self.figures.beyond_first if self.supplied else self.figures.bought
+        return Costs(*[column[self.places] for column in costs])
+
+    @property
+    def start(self) -> int:
+        """The place in a chain from which on items have to be got."""
+        return int(self.supplied)
+
+    @lazy
+    def needed(self) -> Ints:
+        """By choice the numbers of the items that have to be got."""
+        return self.figures.parts[self.places, self.start :]
+
+    @lazy
+    def lowest_price(self) -> int:
+        return int(self.costs.price.min())
+
+    @lazy
+    def highest_price(self) -> int:
+        return int(self.costs.price.max())
+
+    def units_of(self, sku: str) -> Ints:
+        """By choice the units of a SKU that have to be got."""
+        return times_in(self.needed, self.figures.by_sku.get(sku, -1))
+
+    @lazy
+    def most_units(self) -> Mapping[str, int]:
+        needed = self.needed
+        most = np.zeros(len(self.figures.items) + 1, np.int64)
+        for column in needed.T:
+            np.maximum.at(most, column, np.count_nonzero(needed == column[:, None], axis=1))
+        return {item.sku: units for item, units in zip(self.figures.items, most[1:].tolist(), strict=True) if units}
+
+    def spent(self, limits: Limits) -> Costs:
+        """What they cost besides the SKUs of which some are had."""
+        unpriced = limits.unpriced
+        if not unpriced:
+            return self.costs
+        return self.figures.costs(self.places, self.start, unpriced)
+
+    def needs(self, limits: Limits) -> Ints:
+        """What they take of each thing that is limited, a row for each."""
+        columns = [] if limits.max_price is None else [self.spent(limits).price]
+        for sku, _, spots in limits.scarce:
+            counts = spots is None or self.table.spot in spots
+            columns.append(self.units_of(sku) if counts else np.zeros(self.size, np.int64))
+        columns += [self.units_of(had.sku) for had in limits.had]
+        return np.array(columns, np.int64).reshape(len(columns), self.size).T
+
+    # --- what stands in them -----------------------------------------------------------------------------------
+
+    @lazy
+    def firsts(self) -> Ints:
+        """By choice the number of the item that begins it, 0 where there is none."""
+        return self.table.chains.firsts[self.places]
+
+    @lazy
+    def heads(self) -> frozenset[tuple[str, str]]:
+        spot = self.table.spot
+        numbers = np.unique(self.firsts).tolist()
+        return frozenset((self.figures.items[number - 1].sku if number else "", spot) for number in numbers)
+
+    @lazy
+    def items(self) -> frozenset[Item]:
+        numbers = np.unique(self.figures.parts[self.places]).tolist()
+        return frozenset(self.figures.items[number - 1] for number in numbers if number)
+
+    @lazy
+    def standards(self) -> frozenset[str]:
+        numbers = np.unique(self.figures.rows[self.places]).tolist()
+        return frozenset(self.figures.links[number - 1].meets.standard for number in numbers if number)
+
+    def first_needed(self, items: AbstractSet[Item]) -> Item | None:
+        wanted = np.array([False, *[item in items for item in self.figures.items]], np.bool_)
+        found = self.needed[wanted[self.needed]]
+        return self.figures.items[int(found[0]) - 1] if len(found) else None
+
+    def least_units(self, sku: str, spots: frozenset[str] | None) -> int:
+        return int(self.units_of(sku).min()) if spots is None or self.table.spot in spots else 0
+
+    def find(self, chains: Mapping[str, tuple[str, ...]]) -> Choice | None:
+        found = mask_of(self.figures.having(chains.get(self.table.spot, (NO_PART,)))) & self.mask
+        return next(self._made(found), None)
+
+    def of_group(self, group: tuple[Group, ...]) -> tuple[Choice, ...]:
+        return tuple(self._made(self._in_group(group)))
+
+    def skus_of(self, group: tuple[Group, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
+        if group not in self._skus_by_group:
+            parts = self.figures.parts[places_in(self._in_group(group))]
+            items = self.figures.items
+            self._skus_by_group[group] = {
+                (self.table.spot, index): frozenset(items[number - 1].sku for number in numbers)
+                for index, column in enumerate(parts.T)
+                if (numbers := [number for number in np.unique(column).tolist() if number])
+            }
+        return self._skus_by_group[group]
+
+    def _in_group(self, group: tuple[Group, ...]) -> Mask:
+        spot, *groups = group[0]
+        return mask_of(self.figures.in_group(groups)) & self.mask if spot == self.table.spot else 0
+
+    def _made(self, mask: Mask) -> Iterator[Choice]:
+        for place in places_in(mask).tolist():
+            yield self.table.choice(place, supplied=self.supplied)
+
+    def at_indices(self, chosen: Bools) -> "Picked":
+        """Those of them that are chosen."""
+        return self.table.picked(mask_of_places(self.places[chosen], self.table.chains.size), self.supplied)
+
+    def telling(self, heads: AbstractSet[tuple[str, str]]) -> Iterator[Choice]:
+        """Of those that begin with each of these heads the first and the cheapest, in their order."""
+        skus = {sku for sku, spot in heads if spot == self.table.spot}
+        found: set[int] = set()
+        chains = self.table.chains
+        for sku in skus:
+            own = np.flatnonzero(self.firsts == (chains.columns.by_sku[sku] if sku else 0))
+            found |= {int(own[0]), int(own[np.argmin(self.costs.price[own])])}
+        for index in sorted(found):
+            yield self.at(index)
+
+
+def _leanest(choices: Picked) -> Sequence[Run]:
+    """The runs that no other one of the same bores undercuts in all that it loses."""
+    lengths, losses, has = choices.figures.ways.at(choices.places)
+    lost: Floats = np.hstack((lengths, losses))
+    chains = choices.table.chains.chains
+    found: dict[Run, None] = {}
+    for own in alike_in(has):
+        for index in own[_undominated(lost[own])].tolist():
+            found[chains[int(choices.places[index])].run] = None
+    return list(found)
+
+
+def alike_in(has: Bools) -> Iterator[Ints]:
+    """The places of rows that are alike, for each that there is."""
+    kinds = ranked(has.astype(np.int64), 2)
+    for kind in unique_ints(kinds)[0].tolist():
+        yield np.flatnonzero(kinds == kind)
+
+
+def _undominated(rows: Floats) -> Ints:
+    """The places of rows that no other one undercuts in everything; of those alike the first."""
+    order = np.lexsort((np.arange(len(rows)), *rows.T[::-1]))
+    kept: list[int] = []
+    while len(order):
+        least = order[0]
+        kept.append(int(least))
+        order = order[1:][~(rows[order[1:]] >= rows[least]).all(axis=1)]
+    return np.array(kept, np.int64)
