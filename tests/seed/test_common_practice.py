@@ -231,7 +231,8 @@ HOSE_LIMITS = [
     ("own-hose-6-centre", 700, "petrol", 60.0, False),
     ("own-hose-6-centre", 500, "petrol", 60.0, True),
     ("own-hose-8-centre", 1000, "e85", 60.0, False),
-    ("return-8", 1000, "e85", 0.0, True),
+    ("return-8", 900, "e85", 0.0, True),
+    ("return-8", 1000, "e85", 0.0, False),
     ("large-bore-centre", 1000, "e85", 60.0, True),
     ("large-bore-return", 1000, "e85", 60.0, True),
 ]
