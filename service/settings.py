@@ -83,6 +83,7 @@ class Settings(BaseSettings):
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
+    `back_process`: have a second process for what takes long.
     `work_limit`: the most steps that one question may take.
     `public_url`: scheme, host and port by which others reach the service; links are told with it.
     `allowed_hosts`: the hosts that requests may name beside that of `public_url`; none: those of loopback.
@@ -96,6 +97,7 @@ class Settings(BaseSettings):
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
+    back_process: bool = True
     work_limit: Annotated[int, Field(ge=LEAST_WORK, le=MOST_WORK)] = WORK_LIMIT
     public_url: Annotated[str | None, BeforeValidator(_public_url)] = None
     allowed_hosts: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_hosts)] = ()
@@ -131,6 +133,7 @@ _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
     "workshop_pages": "true or false",
+    "back_process": "true or false",
     "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
     "public_url": "the address by which others reach the service, such as https://parts.example: scheme and host in"
     " small letters, the port unless it is the scheme's own, and nothing behind it",

@@ -257,7 +257,7 @@ def memory_mb(pids: list[int]) -> list[float]:
     return found
 
 
-def _servers() -> list[int]:
+def servers() -> list[int]:
     """The servers that this process has started, and their workers."""
     found, look = [], [os.getpid()]
     while look:
@@ -266,7 +266,7 @@ def _servers() -> list[int]:
             pids = [int(pid) for pid in children.read_text(encoding="utf-8").split()]
             found += pids
             look += pids
-    return [pid for pid in found if b"service" in Path(f"/proc/{pid}/cmdline").read_bytes()]
+    return [pid for pid in found if re.search(rb"service|spawn_main", Path(f"/proc/{pid}/cmdline").read_bytes())]
 
 
 def _varied(catalogs: Catalogs) -> Callable[[Random], Sent]:
@@ -290,7 +290,7 @@ def _attack(host: str, catalogs: Catalogs, given: argparse.Namespace) -> None:
     asyncio.run(crowd(host, light, 3, 0))  # so that what is kept for the next question is there in both cases
     alone = merged(asyncio.run(crowd(host, light, given.seconds / 2, 1)))
     _tell("light questions alone", alone)
-    print(f"memory: {memory_mb(_servers())} MB")
+    print(f"memory: {memory_mb(servers())} MB")
     with ProcessPoolExecutor(1, get_context("fork")) as elsewhere:  # who attacks does not hold up who measures
         attacking = elsewhere.submit(_attacked, host, attackers, given.seconds + 2)
         sleep(2)
@@ -298,7 +298,7 @@ def _attack(host: str, catalogs: Catalogs, given: argparse.Namespace) -> None:
         attack = attacking.result()
     _tell("light questions beside the attack", beside)
     _tell("the attack", attack)
-    print(f"memory: {memory_mb(_servers())} MB")
+    print(f"memory: {memory_mb(servers())} MB")
     print(f"p99 beside the attack is {beside.at(0.99) / alone.at(0.5):.1f} times p50 alone")
     print(f"5xx without Retry-After: {attack.dishonest + beside.dishonest}; largest refusal {attack.largest_refusal}")
 
@@ -337,7 +337,7 @@ def _remember(host: str, catalogs: Catalogs, given: argparse.Namespace) -> None:
                 status, _, _ = await _answer(reader)
                 told.statuses[sent.name, status] += 1
                 if number % max(given.memory // 50, 1) == 0:
-                    print(f"{number:>7} requests: {[round(one) for one in memory_mb(_servers())]} MB", flush=True)
+                    print(f"{number:>7} requests: {[round(one) for one in memory_mb(servers())]} MB", flush=True)
 
     async def all_of_them() -> None:
         async with asyncio.TaskGroup() as group:

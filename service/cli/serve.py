@@ -5,6 +5,7 @@ import logging
 import os
 import socket
 import sys
+from contextlib import nullcontext
 from copy import deepcopy
 from typing import Annotated, Any
 
@@ -17,6 +18,7 @@ from service.cli.database import revision_store
 from service.cli.refusals import NO_CATALOG, ExitCode, refusals_told, refuse
 from service.documents.rendering import printable
 from service.settings import PREFIX, Settings, read_settings
+from service.web.back_process import worked_behind
 
 LOOPBACK = "127.0.0.1"
 Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
@@ -64,19 +66,20 @@ def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
     os.environ[f"{PREFIX}DATABASE_URL"] = settings.database_url.get_secret_value()
     os.environ[f"{PREFIX}PUBLIC_URL"] = settings.public_url or f"http://{at(_reached_at(host), port)}"
     _have_room_for(settings.most_connections)
-    uvicorn.run(
-        _APP,
-        factory=True,
-        http=_CONNECTION,
-        ws="none",
-        log_config=_logging(),
-        host=host,
-        port=port,
-        workers=workers,
-        server_header=False,
-        proxy_headers=False,
-        timeout_graceful_shutdown=_STOP_WITHIN_S,
-    )
+    with worked_behind(_logging()) if settings.back_process else nullcontext():
+        uvicorn.run(
+            _APP,
+            factory=True,
+            http=_CONNECTION,
+            ws="none",
+            log_config=_logging(),
+            host=host,
+            port=port,
+            workers=workers,
+            server_header=False,
+            proxy_headers=False,
+            timeout_graceful_shutdown=_STOP_WITHIN_S,
+        )
 
 
 def _reached_at(host: str) -> str:

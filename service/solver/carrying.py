@@ -147,11 +147,6 @@ def _narrowed(world: World, choices: Mapping[int, Choices]) -> World:
     return replace(world, components=tuple(components))
 
 
-def listed(world: World, places: Sequence[int]) -> World:
-    """The world, with the choices at these places told one by one."""
-    return _narrowed(world, {place: Choices(world.components[place].choices.all) for place in places})
-
-
 def by_rating(
     world: World, places: Sequence[int], rated: Callable[[Component, Runs], bool]
 ) -> Iterator[tuple[World, bool]]:

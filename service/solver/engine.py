@@ -157,6 +157,10 @@ class Engine:
             bundles.append(replace(bundle, worlds=tuple(part.world for part in parts if part.level)))
         return next(iter(_built(self._best(asked, bundles), grouped=False)), None)
 
+    def none_carries(self, request: Request, power_kw: float) -> bool:
+        """Whether pump or injectors supply less than a power [kW] takes, whatever the lines and the regulator."""
+        return Carrier(request, self.revision.policies).most_supplied_kw < power_kw
+
     def largest_power_kw(self, request: Request) -> float | None:
         """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
         where there is no such bill, infinite where nothing of it is rated."""

@@ -18,7 +18,7 @@ from service.domain.parts import Item
 from service.domain.work import kept, spend
 from service.solver.best_first import best_first
 from service.solver.bundles import Bundle
-from service.solver.carrying import Carrier, Part, by_rating, listed
+from service.solver.carrying import Carrier, Part, by_rating
 from service.solver.chain_rows import Floats
 from service.solver.columns import Costs
 from service.solver.components import Component, Runs
@@ -53,11 +53,23 @@ class Order(NamedTuple):
     """Whether nothing goes before the cost."""
     by_drop: bool = False
     """Whether the drop alone goes before the cost."""
+    sways: Callable[[Component], bool] | None = None
+    """Where the flow comes on top; None: wherever something flows."""
 
     @property
     def ranks_apart(self) -> bool:
         """Whether what shares its flow with the same can be compared without it."""
         return self.by_cost or self.by_drop
+
+    @property
+    def is_in_columns(self) -> bool:
+        """Whether all that goes before the cost is told in columns."""
+        return self.worst_of_flow is None or self.worst_flow_column is not None
+
+    def at(self, component: Component) -> "Order":
+        """The order of the choices of a component."""
+        is_swayed = component.flowing and (self.sways is None or self.sways(component))
+        return self if is_swayed else self._replace(worst_of_flow=None, worst_flow_column=None)
 
     def cost(self, spent: Spent) -> Cost:
         return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
@@ -105,9 +117,6 @@ def by_margin(world: World) -> Order:
     )
 
 
-_BEATEN_BY = attrgetter("beaten_by")
-
-
 def to_a_tenth(kw: float) -> float:
     """A power as bills are ordered by it."""
     return round(kw, 1)
@@ -115,8 +124,8 @@ def to_a_tenth(kw: float) -> float:
 
 def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
     """The order by what bills carry, most first, among those of a part; what nothing is told of goes last."""
-    returns = [place for place, x in enumerate(part.world.components) if x.flowing and x.states[0].duty == "return"]
-    world = listed(part.world, returns)  # what a return carries is asked of each of its runs
+    world = part.world
+    returns = [place for place, x in enumerate(world.components) if x.flowing and x.states[0].duty == "return"]
 
     def kw(component: Component, runs: Runs) -> float:
         return carrier.kw(world, component, runs)
@@ -125,8 +134,9 @@ def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
         return Order(
             lambda _, __: -level,
             lambda _, __: -inf,
-            lambda component, runs: -to_a_tenth(kw(component, runs)) if component.states[0].duty == "return" else -inf,
+            lambda component, runs: -to_a_tenth(kw(component, runs)),
             lambda _: -inf,
+            sways=lambda component: component.states[0].duty == "return",
         )
 
     if part.level < inf:
@@ -135,6 +145,8 @@ def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
     for narrowed, is_rated in by_rating(world, returns, lambda component, runs: kw(component, runs) < inf):
         yield narrowed, order(inf if is_rated else -inf)
 
+
+_BEATEN_BY = attrgetter("beaten_by")
 
 _NOTHING = Ranked(float("-inf"), (0, 0), 0.0, (), "", (), (), ())
 """The beginning of all choices."""
@@ -195,16 +207,17 @@ class Ranker:
         whole = [one.ranked for one in begun]
         for component in world.components:
             if component.flowing:
-                if component.path is not None and isinstance(component.choices, Picked):
+                own = order.at(component)
+                if component.path is not None and isinstance(component.choices, Picked) and own.is_in_columns:
                     flowing = (self._free_flowing if free else _flowing)(
-                        component.choices, component.path, limits, order, wanted, grouped
+                        component.choices, component.path, limits, own, wanted, grouped
                     )
-                elif len(component.choices.columns) > 1 and order.ranks_apart:
-                    together = _together(component, limits, order, wanted, grouped)
-                    flowing = _promising(together, limits, order, wanted, grouped)
+                elif len(component.choices.columns) > 1 and own.ranks_apart:
+                    together = _together(component, limits, own, wanted, grouped)
+                    flowing = _promising(together, limits, own, wanted, grouped)
                 else:
-                    by_runs = singles(component.choices, limits, order, wanted, grouped)
-                    flowing = _with_flow(by_runs, component, limits, order, wanted, grouped)
+                    by_runs = singles(component.choices, limits, own, wanted, grouped)
+                    flowing = _with_flow(by_runs, component, limits, own, wanted, grouped)
                 begun = begun or _promising(whole, limits, order, wanted, grouped)
                 whole, begun = _joined(begun, flowing, wanted), []
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.watching else in_order(whole)
@@ -222,11 +235,17 @@ def _by_search(world: World, limits: Limits, order: Order, wanted: int, grouped:
     """Where some of what is needed is had but perhaps not all, only the whole bill tells what it costs."""
     steps = [[_rail(rail, world.spent_on(rail), limits, order) for rail in world.rails]]
     for component in world.components:
-        foremost = list(_foremost(component.choices, component.path, limits, order, wanted, grouped))
+        own = order.at(component)
+        thinned = own.is_in_columns or not component.flowing
+        foremost = list(
+            _foremost(component.choices, component.path, limits, own, wanted, grouped)
+            if thinned
+            else component.choices.all
+        )
         spend(len(foremost), "bills")
-        singles = [_single(choice, limits, order) for choice in foremost]
+        singles = [_single(choice, limits, own) for choice in foremost]
         if component.flowing:
-            singles = [_with_its_flow(one, component, order) for one in singles]
+            singles = [_with_its_flow(one, component, own) for one in singles]
         steps.append(singles)
     return best_first(
         steps, limits, wanted, grouped=grouped, join=_join, settle=lambda one: _settled(one, limits, order)

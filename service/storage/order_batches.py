@@ -66,6 +66,12 @@ class OrderBatchStore:
             row = connection.execute(found).mappings().one_or_none()
         return None if row is None else StoredBatch(**dict(row))
 
+    def count(self) -> int:
+        """Return how many batches are kept."""
+        is_kept = _BATCHES.c.created_at >= since(self._keeping.order_batches_days)
+        with self._database.reading() as connection:
+            return connection.execute(select(func.count()).select_from(_BATCHES).where(is_kept)).scalar_one()
+
     def claim(self, id_: str, worker: str, now: datetime, until: datetime) -> bool:
         """Have a worker judge a batch until a moment, if it is that worker's already or nobody's at `now`."""
         free = or_(_BATCHES.c.worker == worker, _BATCHES.c.lease_ends < now)

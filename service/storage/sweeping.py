@@ -1,4 +1,4 @@
-"""Deleting what has had its time: a little with every write, and more at the start."""
+"""Deleting what has had its time: a little with every write, and more at the start and now and then."""
 
 from collections.abc import Iterator
 
@@ -13,29 +13,38 @@ _WITH_A_WRITE = 10
 _AT_THE_START = 1_000
 _BATCHES = 2
 """A batch has thousands of orders, which go with it."""
+_PERSONAL = "inquiry"
 
 
 def sweep(connection: Connection, keeping: Keeping, most: int = _WITH_A_WRITE) -> bool:
     """Delete what has had its time, the oldest first, at most so many of a kind; whether that was personal."""
-    swept = {
+    return _swept(connection, keeping, most)[_PERSONAL] > 0
+
+
+def sweep_much(database: Database, keeping: Keeping) -> bool:
+    """Delete what had its time while nothing was written; whether there was any, so that there may be more.
+
+    Raises StorageError.
+    """
+    with database.writing() as connection:
+        swept = _swept(connection, keeping, _AT_THE_START)
+    if swept[_PERSONAL]:
+        database.erase_remains()
+    return any(swept.values())
+
+
+def _swept(connection: Connection, keeping: Keeping, most: int) -> dict[str, int]:
+    """Delete at most so many of a kind; how many of each there were."""
+    return {
         table.name: connection.execute(_oldest(table, days, min(most, bound))).rowcount
         for table, days, bound in _kinds(keeping)
     }
-    return swept["inquiry"] > 0
-
-
-def sweep_at_the_start(database: Database, keeping: Keeping) -> None:
-    """Delete what had its time while nothing was written. Raises StorageError."""
-    with database.writing() as connection:
-        was_personal = sweep(connection, keeping, _AT_THE_START)
-    if was_personal:
-        database.erase_remains()
 
 
 def _kinds(keeping: Keeping) -> Iterator[tuple[Table, int, int]]:
     """Yield (table, days, how many are deleted at once at most)."""
     yield METADATA.tables["order_check"], keeping.order_checks_days, _AT_THE_START
-    yield METADATA.tables["inquiry"], keeping.inquiries_days, _AT_THE_START
+    yield METADATA.tables[_PERSONAL], keeping.inquiries_days, _AT_THE_START
     yield METADATA.tables["short_link"], keeping.short_links_days, _AT_THE_START
     yield METADATA.tables["order_batch"], keeping.order_batches_days, _BATCHES
 

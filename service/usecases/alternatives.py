@@ -21,7 +21,7 @@ def alternatives(edition: Edition, request: Request, best: Power | None) -> Alte
 
     Other places for the gauge first, in the order of places; then other layouts, by the price shown.
     """
-    if best is not None and best.verdict != "over":
+    if best is not None and (best.verdict != "over" or edition.engine.none_carries(request, best.asked_kw)):
         return NO_ALTERNATIVES
     asked = replace(request, limit=1)
     gauges = [_alternative(edition, replace(asked, gauge=spot), "gauge", best) for spot in _spots(edition, request)]
@@ -43,20 +43,18 @@ def _spots(edition: Edition, request: Request) -> Iterator[str]:
 
 def _alternative(edition: Edition, request: Request, changes: Changed, best: Power | None) -> Alternative | None:
     """What a changed request gives; None where that does not help."""
-    bill = _first_that_counts(edition, request, best)
+    answer = edition.engine.answer(request)
+    bill = next(iter(answer.bills), None)
     if bill is None:
         return None
-    value = request.gauge if changes == "gauge" else request.layout.id
     power = _power(edition, bill, request)
-    return Alternative(changes, value, edition.engine.count(request), bill.price, power)
-
-
-def _first_that_counts(edition: Edition, request: Request, best: Power | None) -> Bill | None:
-    """The first bill; where the best bill of the unchanged request is over: the first that is not."""
-    first = next(iter(edition.engine.answer(request).bills), None)
-    if first is None or best is None or _power(edition, first, request).verdict != "over":
-        return first
-    return edition.engine.first_carrying(request, best.asked_kw)
+    if best is not None and power.verdict == "over":
+        bill = edition.engine.first_carrying(request, best.asked_kw)
+        if bill is None:
+            return None
+        power = _power(edition, bill, request)
+    value = request.gauge if changes == "gauge" else request.layout.id
+    return Alternative(changes, value, answer.total_valid, bill.price, power)
 
 
 def _power(edition: Edition, bill: Bill, request: Request) -> Power:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from math import isinf
 from typing import Any, Protocol, TypeVar
 
-from service.documents.answer import LayoutChoice, Power, Reason
+from service.documents.answer import LayoutChoice
 from service.documents.catalog import Item
 from service.documents.nearest import nearest
 from service.documents.request import BillRequest
@@ -83,7 +83,7 @@ def find_chassis(edition: Edition, wanted: str) -> Chassis:
 
 def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any] | None = None) -> list[LayoutChoice]:
     """Each layout with its number of bills, lowest price and what its best bill carries, or the rule that rules it out;
-    one that takes too much work says so.
+    of one that takes too much work, why.
 
     `wishes`: the fields of a request for bills but chassis and layout; without any: variants grouped, the stock power,
     the catalog's first fuel.
@@ -100,49 +100,44 @@ def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any]
         request = replace(first, layout=layout)
         try:
             with part(len(layouts) - place):
-                found.append(_layout_choice(edition, request))
+                found.append(_choice(edition, request))
         except TooCostlyError as error:
-            found.append(_choice(request, too_costly=too_costly_here(error)))
+            found.append(_unknown(request, error))
     return found
 
 
-def _layout_choice(edition: Edition, request: Request) -> LayoutChoice:
-    engine = edition.engine
+def _choice(edition: Edition, request: Request) -> LayoutChoice:
+    engine, layout = edition.engine, request.layout
     answer = engine.answer(request)
     best = next(iter(answer.bills), None)
     obstacle = engine.obstacle(request) if best is None else None
     cheapest = best.price if best is not None and request.order_by == "price" else engine.lowest_price(request)
-    return _choice(
-        request,
-        total_valid=answer.total_valid,
-        power=None if best is None else power_told(edition.assessor.power(best, request)),
-        largest_power_kw=_finite(engine.largest_power_kw(request)),
-        lowest_price=None if best is None else cheapest,
-        ruled_out_by=broken(obstacle) if obstacle else None,
-    )
+    return {
+        "layout": layout.id,
+        "name": layout.name,
+        "summary": layout.summary,
+        "total_valid": answer.total_valid,
+        "power": None if best is None else power_told(edition.assessor.power(best, request)),
+        "largest_power_kw": _finite(engine.largest_power_kw(request)),
+        "lowest_price": None if best is None else cheapest,
+        "ruled_out_by": broken(obstacle) if obstacle else None,
+        "too_costly": None,
+    }
 
 
-def _choice(
-    request: Request,
-    *,
-    total_valid: int | None = None,
-    power: Power | None = None,
-    largest_power_kw: float | None = None,
-    lowest_price: int | None = None,
-    ruled_out_by: Reason | None = None,
-    too_costly: str | None = None,
-) -> LayoutChoice:
+def _unknown(request: Request, error: TooCostlyError) -> LayoutChoice:
+    """A layout of which it takes too much work to tell anything."""
     layout = request.layout
     return {
         "layout": layout.id,
         "name": layout.name,
         "summary": layout.summary,
-        "total_valid": total_valid,
-        "power": power,
-        "largest_power_kw": largest_power_kw,
-        "lowest_price": lowest_price,
-        "ruled_out_by": ruled_out_by,
-        "too_costly": too_costly,
+        "total_valid": None,
+        "power": None,
+        "largest_power_kw": None,
+        "lowest_price": None,
+        "ruled_out_by": None,
+        "too_costly": too_costly_here(error),
     }
 
 

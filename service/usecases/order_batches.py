@@ -21,6 +21,8 @@ from service.usecases.long_work import LongWorkError
 from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
 
 MOST_ORDERS = 5_000
+MOST_BATCHES = 1_000
+"""So many are kept at once; each may take some megabytes."""
 KEPT_DAYS = BATCH_DAYS
 LEASE_S = 30
 """So long a batch is its worker's after each sign of life."""
@@ -78,6 +80,10 @@ class OrderBatches:
         self._library = library
         self._store = store
         self._worker = new_id()
+
+    def has_room(self) -> bool:
+        """Whether one more batch can be kept."""
+        return self._store.count() < MOST_BATCHES
 
     def keep(self, file: BinaryIO) -> str:
         """Keep the orders of a CSV file, to be judged by the newest revision; the id of the batch.

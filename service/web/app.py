@@ -1,14 +1,18 @@
 """The application: routers, what goes round every request, and what it works with."""
 
+import asyncio
 import gc
+import os
 from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from functools import partial
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, FastAPI, Request
 from pydantic_core import to_json
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
+from starlette.types import ASGIApp
 
 from service.settings import read_settings
 from service.storage.engine import open_database
@@ -18,15 +22,18 @@ from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
-from service.storage.sweeping import sweep_at_the_start
+from service.storage.sweeping import sweep_much
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
+from service.web.back import Back
+from service.web.back_process import SOCKET, FromFront
 from service.web.batch_work import BatchWork
-from service.web.batches import BATCH_LIMIT_BYTES
+from service.web.batches import BATCH_LIMIT_BYTES, BATCH_PATIENCE
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
+from service.web.conduct import Conduct, Crowd
 from service.web.counter import ask as ask_page
 from service.web.counter import catalog as catalog_page
 from service.web.counter import drawings as drawings_page
@@ -36,10 +43,11 @@ from service.web.counter import order_batches as order_batches_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
+from service.web.handing import HandOver
 from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
-from service.web.process import end_with_parent, share_processor
+from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
@@ -61,6 +69,7 @@ from service.web.routers import (
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
 from service.web.site import Site, site_of
+from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
@@ -92,6 +101,7 @@ def create_app(
     links: ShortLinks | None = None,
     batches: OrderBatches | None = None,
     lanes: Lanes | None = None,
+    back: Back | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
     site: Site | None = None,
@@ -100,9 +110,10 @@ def create_app(
 ) -> FastAPI:
     """The application over a library and what keeps order checks, inquiries, links and batches of it.
 
-    What is not given is described all the same, and answered as if there were no catalog. `allowed_origins`: whose
-    pages may call the API. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its
-    links and the hosts that it answers for; None: those of loopback.
+    What is not given is described all the same, and answered as if there were no catalog. `back`: the process that what
+    takes long is handed on to. `allowed_origins`: whose pages may call the API. `workshop_pages`: whether pages with
+    contact lines are served. `site`: the address of its links and the hosts that it answers for; None: those of
+    loopback.
     """
     site = site or Site()
     app = Application(
@@ -143,6 +154,19 @@ def create_app(
         order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
         order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
     }
+    lanes = lanes or Lanes()
+    crowd = Crowd()
+    app.add_middleware(
+        HandOver,
+        back=back,
+        crowd=crowd,
+        is_long=lanes.is_known_as_long,
+        files=tuple(own_limits),
+        work=f"{order_batches_page.PATH}/",
+        explanations=(explain.router.prefix,),
+        timeouts_s={order_checks.BATCH_PATH: body_timeout_s * BATCH_PATIENCE},
+        timeout_s=body_timeout_s,
+    )
     app.add_middleware(Visitors)
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(ParameterLimit)
@@ -152,15 +176,17 @@ def create_app(
     app.add_middleware(HeadAsGet)
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
+    app.add_middleware(Conduct, crowd=crowd)
     app.add_middleware(RequestId)
     app.state.site = site
+    app.state.back = back
     app.state.body_timeout_s = body_timeout_s
     app.state.order_checks = checks
     app.state.short_links = links
     app.state.order_batches = batches
     app.state.workshop_pages = workshop_pages
     app.state.inquiries = kept_inquiries
-    resources = None if library is None else Resources(library, lanes or Lanes())
+    resources = None if library is None else Resources(library, lanes)
     app.state.resources = resources
     app.state.batch_work = None if resources is None or batches is None else BatchWork(resources, batches)
     return app
@@ -168,12 +194,22 @@ def create_app(
 
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
+    socket = os.environ.get(SOCKET)
+    return _from_environment(None if socket is None else Back(socket))
+
+
+def back_app_from_environment() -> ASGIApp:
+    """The same application for the back process, which has nobody to hand anything on to."""
+    return FromFront(_from_environment(None, is_behind=True))
+
+
+def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     settings = read_settings()
     share_processor()
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
     keeping = settings.keeping
-    sweep_at_the_start(database, keeping)
+    sweep_much(database, keeping)
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
@@ -181,9 +217,17 @@ def app_from_environment() -> FastAPI:
         library.open_newest()
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
+        if is_behind:
+            give_way()  # only now, as whoever waits for it to start waits for long enough
+        sweep = partial(sweep_much, database, keeping)
+        beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
         yield
+        beside.cancel()
+        if back is not None:
+            back.close()
         database.close()
 
+    lanes = Lanes(settings.work_limit)
     library = Library(RevisionStore(database), opens_beside=True)
     return create_app(
         library,
@@ -191,7 +235,8 @@ def app_from_environment() -> FastAPI:
         kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
-        lanes=Lanes(settings.work_limit),
+        lanes=lanes,
+        back=back,
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         site=site_of(settings.public_url, settings.allowed_hosts),

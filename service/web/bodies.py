@@ -14,6 +14,7 @@ from service.documents.faults import MOST_TOLD, faults_of
 from service.documents.fields import Document
 from service.documents.rendering import rendered
 from service.web.errors import BodyTimeoutError, InvalidBodyError, UnsupportedMediaTypeError
+from service.web.handing import go_elsewhere
 from service.web.representations import JSON
 
 BODY_LIMIT_BYTES = 256 * 1024
@@ -50,9 +51,11 @@ def body_of(model: type[Body]) -> Callable[[Request], Awaitable[Body]]:
 
 
 async def aside(size_bytes: int, parse: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
-    """Parse something of a size: in a thread, unless it is small, so that the event loop never stands for it."""
+    """Parse something of a size: in the back process or a thread, unless it is small, so that the event loop never
+    stands for it."""
     if size_bytes <= _READ_AT_ONCE_BYTES:
         return parse(*args, **kwargs)
+    go_elsewhere()
     return await anyio.to_thread.run_sync(lambda: parse(*args, **kwargs), limiter=_PARSERS)
 
 

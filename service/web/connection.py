@@ -9,6 +9,7 @@ import time
 import uuid
 from dataclasses import dataclass
 from functools import cache
+from random import uniform
 from typing import Any
 
 import httptools
@@ -19,6 +20,7 @@ from uvicorn.server import ServerState
 
 from service.documents.rendering import printable
 from service.settings import read_settings
+from service.web.conduct import rest_of
 from service.web.errors import (
     AddressTooLongError,
     EdgeError,
@@ -45,6 +47,8 @@ _LINGER_S = 5.0
 _SENT_WITHIN_S = 30.0
 _LEAST_SENT_BYTES = 16 * 1024
 """A client that takes less than this of its answer within that time is not waited for."""
+_SPREAD = (0.75, 1.25)
+"""Who rested together is not read all at once."""
 _PORCH = 64
 """So many connections more may wait to be told that there is no place."""
 
@@ -190,6 +194,14 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
         super().on_response_complete()
         if self.cycle.response_complete:
             self._waits_since = time.monotonic()
+            self._rest(rest_of(self.cycle.scope))
+
+    def _rest(self, rest_s: float) -> None:
+        """Read nothing from this client for so long: whoever asks again at once after a refusal costs nothing."""
+        if rest_s > 0 and not self.transport.is_closing():
+            self.flow.pause_reading()
+            spread_s = rest_s * uniform(*_SPREAD)  # noqa: S311 nothing is kept secret by it
+            self.loop.call_later(spread_s, self.flow.resume_reading)
 
     # Limits.
 

@@ -161,3 +161,7 @@ class HeadTimeoutError(EdgeError):
 
 class NotReadyError(EdgeError):
     """The library did not open its newest edition in time; it may yet."""
+
+
+class ElsewhereError(Exception):
+    """No refusal: this request is for the back process, and nothing was done for it yet."""

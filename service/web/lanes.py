@@ -15,17 +15,25 @@ from typing import TypeVar
 from service.domain.work import Meter, TooCostlyError
 from service.settings import WORK_LIMIT
 from service.usecases.long_work import LongWorkError, briefly
-from service.web.gate import Lane, Rank
+from service.web.gate import Lane
+from service.web.handing import go_elsewhere
 from service.web.pacing import PacedMeter
+from service.web.turns import Rank
 from service.web.visitors import visitor
 
 T = TypeVar("T")
 
-LIGHT_STEPS = 4_000
-"""About 50 ms of work: nearly every question of a plain catalog."""
+LIGHT_STEPS = 1_000
+"""Some 3 ms of work: the best bill of a plain catalog."""
+FRONT_STEPS = 4_000
+"""Some 12 ms: nearly every question of a plain catalog. The back process, if there is one, does what takes more."""
 LONGER_STEPS = 50_000
 """About half a second of work."""
+_CROWDED = 12
+"""So many light questions take some 50 ms; of more, those of who asks most go to the back process."""
+_AHEAD = 3
 _KEPT_HINTS = 4096
+_PAST_FRONT = 2
 _TOO_COSTLY = 3
 """The hint for a question that went past every stage."""
 
@@ -43,9 +51,9 @@ class Lanes:
     """Gives each kind of work its turn. `work_limit`: the most steps that a question may take at all."""
 
     work_limit: int = WORK_LIMIT
-    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0))
-    browsing: Lane = field(default_factory=partial(Lane, "browsing", at_once=2, patience_s=5.0))
-    longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100))
+    questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
+    browsing: Lane = field(default_factory=partial(Lane, "browsing", 2, patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
+    longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100, crowded=_CROWDED))
     heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
     writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))
     uploads: Lane = field(default_factory=partial(Lane, "uploads", waiting=50))
@@ -57,16 +65,21 @@ class Lanes:
         `in_batch`: one of many, for which no person waits. Raises TooCostlyError past the limit; OverloadedError,
         AbandonedError.
         """
-        stages = (_Stage(self.questions, LIGHT_STEPS), _Stage(self.longer, LONGER_STEPS))
+        longer = FRONT_STEPS if visitor().may_go else LONGER_STEPS
+        stages = (_Stage(self.questions, LIGHT_STEPS), _Stage(self.longer, longer))
         return await self._staged(call, stages, in_batch=in_batch)
 
     async def look(self, call: Callable[[], T]) -> T:
         """Look something up that takes no search. Raises as `ask`."""
-        return await self._staged(call, (_Stage(self.browsing, LIGHT_STEPS),))
+        return await self._staged(call, (_Stage(self.browsing, FRONT_STEPS),))
 
     async def take_in(self, call: Callable[[], T]) -> T:
         """Read or write a whole file, which gives way to people. Raises OverloadedError, AbandonedError."""
         return await self.uploads.run(call, PacedMeter(None, self._someone_waits))
+
+    def is_known_as_long(self, question: bytes | None) -> bool:
+        """Whether a question, by its digest, went past what is done in front before."""
+        return question is not None and self._hints.get(question, 0) >= _PAST_FRONT
 
     async def _staged(self, call: Callable[[], T], stages: tuple[_Stage, ...], *, in_batch: bool = False) -> T:
         question = None if in_batch else visitor().question
@@ -81,6 +94,7 @@ class Lanes:
                 self._remember(question, place + 1)
             except LongWorkError:
                 break
+        go_elsewhere()
         if begin == _TOO_COSTLY:
             rank = Rank.KNOWN_COSTLY
         try:
@@ -96,8 +110,8 @@ class Lanes:
         return self.questions.is_busy() or self.browsing.is_busy()
 
     def _remember(self, question: bytes | None, place: int) -> None:
-        if question is None:
-            return
+        if question is None or place < _PAST_FRONT:
+            return  # the first lane costs little, and has the answers that are kept
         self._hints[question] = place
         self._hints.move_to_end(question)
         if len(self._hints) > _KEPT_HINTS:

@@ -4,6 +4,7 @@ import logging
 import re
 import uuid
 from collections.abc import Mapping
+from random import getrandbits
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.requests import ClientDisconnect
@@ -74,7 +75,8 @@ class RequestId:
             await self._app(scope, receive, send)
             return
         given = Headers(scope=scope).get(REQUEST_ID, "").lower()
-        request_id = given if _UUID.fullmatch(given) else str(uuid.uuid4())
+        # Nobody has to be kept from guessing it, and the system is not asked for each.
+        request_id = given if _UUID.fullmatch(given) else str(uuid.UUID(int=getrandbits(128), version=4))
         scope.setdefault("state", {})["request_id"] = request_id
 
         async def send_with_headers(message: Message) -> None:

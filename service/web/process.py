@@ -10,6 +10,7 @@ from threading import Thread
 from time import sleep
 
 _SWITCH_S = 0.000_1
+_NICE = 19
 _END_WITHIN_S = 35
 """A little longer than a server that is told to stop waits for the answers that it has begun."""
 
@@ -24,6 +25,11 @@ def share_processor() -> None:
     and not 190; what the two get done is the same.
     """
     sys.setswitchinterval(_SWITCH_S)
+
+
+def give_way() -> None:
+    """Have what this thread does, and all threads that it starts from now on, come after other processes."""
+    os.nice(_NICE)
 
 
 def end_with_parent() -> None:

@@ -3,48 +3,29 @@
 import asyncio
 import hashlib
 import logging
-import math
-from collections import OrderedDict
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from contextvars import ContextVar
-from time import monotonic
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.domain.work import AbandonedError
-
-_HALF_LIFE_S = 5.0
-_KEPT_ACCOUNTS = 4096
+from service.web.conduct import Account, account_of
 
 _log = logging.getLogger(__name__)
 
 
-class Account:
-    """The processor time that a connection has taken lately: half of it is forgotten every few seconds."""
-
-    __slots__ = ("_at", "_spent_s")
-
-    def __init__(self) -> None:
-        self._spent_s = 0.0
-        self._at = monotonic()
-
-    def spent_s(self) -> float:
-        """What was taken lately [s]."""
-        return self._spent_s * math.exp2((self._at - monotonic()) / _HALF_LIFE_S)
-
-    def add(self, seconds: float) -> None:
-        """Count further seconds."""
-        self._spent_s, self._at = self.spent_s() + seconds, monotonic()
-
-
 class Visitor:
-    """The client of one request. `question`: a digest of all that it asks, so far as it has come."""
+    """The client of one request.
+
+    `question`: a digest of all that it asks, once it has come whole. `may_go`: whether another process can answer it.
+    """
 
     def __init__(self, account: Account | None = None) -> None:
         self.account = account or Account()
         self.is_gone = False
         self.question: bytes | None = None
+        self.may_go = False
         self._leaving: list[Callable[[], object]] = []
 
     def leave(self) -> None:
@@ -78,16 +59,17 @@ class Visitors:
 
     def __init__(self, app: ASGIApp) -> None:
         self._app = app
-        self._accounts: OrderedDict[object, Account] = OrderedDict()
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        client = Visitor(self._account(scope.get("client")))
+        client = Visitor(account_of(scope))
         letter = _Letter(receive, client, _head_digest(scope))
         token = _VISITOR.set(client)
         try:
+            if not _has_body(scope):
+                await letter.open()
             await self._app(scope, letter.receive, send)
         except AbandonedError:
             _log.info("request %s: the caller left before the answer (499)", scope["state"]["request_id"])
@@ -95,19 +77,14 @@ class Visitors:
             _VISITOR.reset(token)
             await letter.close()
 
-    def _account(self, connection: object) -> Account:
-        """Give the account of a connection, which is told by its client's address and port."""
-        if connection is None:
-            return Account()
-        account = self._accounts.setdefault(connection, Account())
-        self._accounts.move_to_end(connection)
-        if len(self._accounts) > _KEPT_ACCOUNTS:
-            self._accounts.popitem(last=False)
-        return account
-
 
 def _head_digest(scope: Scope) -> "hashlib._Hash":
     return hashlib.sha256(b"\n".join((scope["method"].encode(), scope.get("raw_path") or b"", scope["query_string"])))
+
+
+def _has_body(scope: Scope) -> bool:
+    told = [value for name, value in scope["headers"] if name in (b"content-length", b"transfer-encoding")]
+    return any(value != b"0" for value in told)
 
 
 class _Letter:
@@ -123,8 +100,16 @@ class _Letter:
         self._digest = digest
         self._left = asyncio.Event()
         self._watch: asyncio.Task[None] | None = None
+        self._opened: Message | None = None
+
+    async def open(self) -> None:
+        """Take what comes first, and give it again to who asks for it."""
+        self._opened = await self.receive()
 
     async def receive(self) -> Message:
+        if self._opened is not None:
+            opened, self._opened = self._opened, None
+            return opened
         if self._watch is not None:
             await self._left.wait()
             return {"type": "http.disconnect"}

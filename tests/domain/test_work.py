@@ -2,7 +2,7 @@
 
 import pytest
 
-from service.domain.work import AbandonedError, Meter, TooCostlyError, kept, metered, spend
+from service.domain.work import AbandonedError, Meter, TooCostlyError, kept, metered, part, spend
 
 
 def test_a_bound_ends_the_work() -> None:
@@ -30,7 +30,7 @@ def test_an_abandoned_meter_ends_at_the_next_step() -> None:
 
 
 def test_what_is_kept_counts_as_if_it_were_worked_out() -> None:
-    """The first time and again the same steps, nested values too, and the same end."""
+    """The first time and again the same steps, nested values too, and the same end; each value once in a question."""
     worked: list[int] = []
 
     def inner(number: int) -> int:
@@ -48,10 +48,60 @@ def test_what_is_kept_counts_as_if_it_were_worked_out() -> None:
     for _ in range(3):
         with metered(Meter(100)) as meter:
             assert known_outer(7) == 14
-        assert meter.spent == 15
-        with metered(Meter(14)), pytest.raises(TooCostlyError):
+            known_outer(7)
+        assert meter.spent == 8
+        with metered(Meter(7)), pytest.raises(TooCostlyError):
             known_outer(7)
     assert worked == [7]
+
+
+def test_a_value_counts_the_same_whatever_was_counted_before() -> None:
+    """What another value is worked out from is counted in it, though the question has counted it for itself."""
+    inner = kept(10, lambda number: spend(number, "chains"))
+    outer = kept(10, inner)
+    for _ in range(2):
+        with metered(Meter()) as meter:
+            inner(7)
+            outer(7)
+        assert meter.spent == 14
+
+
+def test_a_part_that_takes_too_much_leaves_the_rest_to_the_others() -> None:
+    with metered(Meter(100)) as meter:
+        with pytest.raises(TooCostlyError), part(4):
+            spend(26, "chains")
+        assert meter.spent == 25
+        with part(3):
+            spend(5, "chains")
+        with part(2):
+            spend(35, "chains")
+        with pytest.raises(TooCostlyError), part(1):
+            spend(36, "chains")
+        assert meter.spent == 100
+
+
+def test_of_many_parts_each_may_take_a_fifth_while_there_is_one() -> None:
+    with metered(Meter(100)) as meter:
+        with part(50):
+            spend(20, "chains")
+        with pytest.raises(TooCostlyError), part(50):
+            spend(21, "chains")
+        assert meter.spent == 40
+
+
+def test_a_question_abandoned_in_a_part_ends_behind_it() -> None:
+    with metered(Meter(100)) as meter:
+        with part(2):
+            meter.abandon()
+        with pytest.raises(AbandonedError):
+            spend(1, "chains")
+
+
+def test_without_a_bound_parts_have_none() -> None:
+    with part(9):
+        spend(10**9, "chains")
+    with metered(Meter()), part(9):
+        spend(10**9, "chains")
 
 
 def test_what_ended_too_soon_is_not_kept() -> None:

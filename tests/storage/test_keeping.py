@@ -16,7 +16,7 @@ from service.storage.order_batches import BatchOrder, OrderBatchStore, StoredBat
 from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
-from service.storage.sweeping import sweep_at_the_start
+from service.storage.sweeping import sweep_much
 
 CONTACT = "Zebedee Quill, zebedee-quill@nowhere.example"
 
@@ -124,7 +124,7 @@ def test_whatever_is_kept_deletes_what_has_had_its_time(database: Database, keep
     left[new[keep]] += 1
     assert {table: _count(database, table) for table in left} == left
     assert {one.id for one in InquiryStore(database, lasting).page(9)} - {"new"} == {"inquiry-10", "inquiry-11"}
-    sweep_at_the_start(database, USUAL)
+    sweep_much(database, USUAL)
     assert _count(database, "order_check") + _count(database, "inquiry") <= 1
     assert _count(database, "batch_order") == 8
 

@@ -5,6 +5,7 @@ from typing import Any
 import pytest
 
 from service.documents.catalog import Catalog
+from service.domain.work import Meter, metered
 from service.usecases.browse import chassis_layouts, find, find_chassis, find_item, list_items
 from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.library import Edition
@@ -123,6 +124,26 @@ def test_layouts_say_what_their_bills_say(chassis: str, changes: dict[str, Any])
         assert choice["total_valid"] == found["total_valid"]
         assert choice["lowest_price"] == min(prices, default=None)
         assert (choice["ruled_out_by"] is None) == bool(prices)
+
+
+def test_a_layout_that_takes_too_much_work_says_so_alone() -> None:
+    """The others are told as ever; so it is again, though much is kept by then."""
+    edition = edition_of({})
+    told = chassis_layouts(edition, "brook")
+    with metered(Meter()) as meter:
+        chassis_layouts(edition, "brook")
+    for limit in (meter.spent // 2, meter.spent // 3):
+        for ready in (edition_of({}), edition, edition):
+            with metered(Meter(limit)):
+                found = chassis_layouts(ready, "brook")
+            costly = [one["layout"] for one in found if one["too_costly"]]
+            assert 0 < len(costly) < len(found)
+            for one, other in zip(found, told, strict=True):
+                if one["too_costly"]:
+                    assert one["total_valid"] is one["lowest_price"] is one["ruled_out_by"] is one["power"] is None
+                    assert one["too_costly"].startswith("Not worked out among all layouts: so many parts ")
+                else:
+                    assert one == other
 
 
 @pytest.mark.parametrize("fuel", ["petrol", "e85"])

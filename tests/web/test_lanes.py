@@ -12,8 +12,9 @@ import pytest
 from service.domain.work import AbandonedError, TooCostlyError, spend
 from service.usecases.long_work import begin_long_work
 from service.web.errors import OverloadedError
-from service.web.gate import Lane, Rank
+from service.web.gate import Lane
 from service.web.lanes import LIGHT_STEPS, LONGER_STEPS, Lanes
+from service.web.turns import Rank
 from service.web.visitors import _VISITOR, Visitor
 
 PATIENCE_S = 10
@@ -169,8 +170,9 @@ def test_what_was_too_costly_comes_after_what_was_not() -> None:
     assert order == ["first", "other", "again"]
 
 
-def test_who_took_little_goes_before_who_took_much() -> None:
-    """But for every fourth turn, which is the oldest's, so that nobody stands for ever."""
+def test_who_took_little_goes_before_who_took_much(monkeypatch: pytest.MonkeyPatch) -> None:
+    """But for some turns, which are the oldest's, so that nobody stands for ever."""
+    monkeypatch.setattr("service.web.turns._OLDEST_EVERY", 4)
     order: list[str] = []
 
     async def look() -> None:
@@ -210,7 +212,7 @@ def test_a_batch_comes_after_people_and_waits_as_long_as_it_takes() -> None:
 
 def test_a_batch_does_not_stand_for_ever(monkeypatch: pytest.MonkeyPatch) -> None:
     """Among people who never cease it gets a turn now and then."""
-    monkeypatch.setattr("service.web.gate._BATCH_EVERY_S", 0.05)
+    monkeypatch.setattr("service.web.turns._BATCH_EVERY_S", 0.05)
     order: list[str] = []
 
     async def look() -> None:

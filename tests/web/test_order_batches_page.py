@@ -21,7 +21,7 @@ from httpx import Client, Response
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
 from service.domain.work import spend
-from service.storage.order_batches import OrderBatchStore
+from service.storage.order_batches import OrderBatchStore, StoredBatch
 from service.usecases import check_sheet, order_batches
 from service.usecases.library import Edition, Library
 from service.usecases.order_batches import OrderBatches
@@ -303,3 +303,20 @@ def test_the_page_refreshes_itself_without_script(client: Client, left: str) -> 
 
 def test_an_application_without_batches_says_so(app: FastAPI) -> None:
     assert get(app, f"{PATH}/any").status_code == 503
+
+
+def test_no_more_batches_are_kept_than_there_is_room_for(own: Library, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Refused with a time to come again, before the file is looked at; none past its end counts."""
+    store = OrderBatchStore(own._store._database)
+    kept = store.count()
+    long_ago = datetime.now(UTC) - timedelta(days=order_batches.KEPT_DAYS + 1)
+    store.save(StoredBatch("long-ago", 1, long_ago, "nobody", long_ago), [])
+    assert store.count() == kept
+    monkeypatch.setattr(order_batches, "MOST_BATCHES", kept + 1)
+    with served_here(create_app(own, batches=batches_of(own))) as client:
+        assert sent(client, SHEET).status_code == 303
+        monkeypatch.setattr("service.web.counter.order_batches.sent_form", None)
+        refused = sent(client, SHEET)
+    assert refused.status_code == 507
+    assert refused.headers["Retry-After"] == "60"
+    assert "as many files of orders are kept as may be" in refused.text

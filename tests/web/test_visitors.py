@@ -99,6 +99,7 @@ def test_a_body_in_parts_comes_whole_and_then_nothing() -> None:
             raise AssertionError("nobody answers")
 
         scope = {"type": "http", "method": "POST", "query_string": b"", "state": {}}
+        scope["headers"] = [(b"transfer-encoding", b"chunked")]
         async with asyncio.timeout(PATIENCE_S):
             await Visitors(app)(scope, receive, send)
 

@@ -20,6 +20,7 @@ from service.usecases.check_order import check_order
 from service.usecases.check_sheet import plain
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition, Library
+from service.usecases.long_work import begin_long_work
 from service.web.counter.showing import PageRoute, gone_to, shown
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.pages.ask import car_meant
@@ -30,6 +31,8 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 _ASKED = ("layout", "fuel", "gauge", "finish", "sets")
 _NUMBERS = ("sets",)
 _LONGEST_NAME = 120
+_MOST_AT_ONCE = 10_000
+"""Lines times items: each line is held against all that it may mean."""
 
 
 @router.get("/order")
@@ -48,7 +51,7 @@ def _page(request: Request, library: Library) -> Response:
     cars, chassis = car_meant(edition.revision, fields.get("chassis", ""))
     text = fields.get("lines", "")
     excess = _excess(text)
-    lines = [] if excess else edition.sku_reader.lines(text)
+    lines = [] if excess else _read(edition, text)
     mended = _mended(fields, lines, request.query_params.get("mend", ""))
     if mended is not None:
         return gone_to(mended)
@@ -88,6 +91,13 @@ def _excess(text: str) -> list[ParameterFault]:
         expected = f"at most {LONGEST_LINE} characters"
         faults.append(ParameterFault("lines", f"a line of {longest} characters", expected))
     return faults
+
+
+def _read(edition: Edition, text: str) -> list[PastedLine]:
+    """What is recognised in the text. Raises LongWorkError where that takes long and only short work may be done."""
+    if len(text.splitlines()) * len(edition.items) > _MOST_AT_ONCE:
+        begin_long_work()
+    return edition.sku_reader.lines(text)
 
 
 def _mended(fields: dict[str, str], lines: list[PastedLine], mend: str) -> str | None:
@@ -140,7 +150,7 @@ def _csv(request: Request, library: Library) -> Response:
     excess = _excess(text)
     if excess:
         raise InvalidQueryError(*excess)
-    result, _ = _judged(edition, fields, chassis, edition.sku_reader.lines(text))
+    result, _ = _judged(edition, fields, chassis, _read(edition, text))
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
     rows.writerow(["qty", "sku", "name"])

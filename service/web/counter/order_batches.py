@@ -43,6 +43,8 @@ async def start(request: Request) -> Response:
 async def upload(request: Request, resources: AppResources, batches: AppOrderBatches, work: AppBatchWork) -> Response:
     if work.is_full:
         raise NoRoomError("too many files of orders are waiting to be checked")
+    if not await resources.look(batches.has_room):
+        raise NoRoomError(f"as many files of orders are kept as may be; each goes after {KEPT_DAYS} days")
     try:
         async with sent_form(request) as form:
             id_ = await _kept(resources, batches, form.get(_FILE))

@@ -8,6 +8,7 @@ from starlette.responses import Response
 from service.usecases.library import Library
 from service.web.counter.showing import PageRoute
 from service.web.errors import NotAcceptableError
+from service.web.handing import go_elsewhere
 from service.web.pages.pdf import missing
 from service.web.queries import NoQuery, query_of
 from service.web.representations import HTML, JSON, PDF
@@ -24,6 +25,7 @@ async def sheet_pdf(
     key: str,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
+    go_elsewhere()
     return await resources.run(_pdf, request, resources.library, key)
 
 

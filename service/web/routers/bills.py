@@ -18,7 +18,7 @@ from service.web.operations import answers, json_body, query
 from service.web.queries import NoQuery, parameters_of, query_of
 from service.web.question_query import QuestionQuery, of_query
 from service.web.representations import JSON, LASTING, NEVER, REVISION, represent
-from service.web.resources import AppResources
+from service.web.resources import AppResources, Resources
 from service.web.routers.sections import caching
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
@@ -46,17 +46,29 @@ async def find(
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     question: Annotated[BillRequest, Depends(body_of(BillRequest))],
 ) -> Response:
-    return await resources.run(_found, resources.library, question)
+    return await resources.run(_found, resources, question)
 
 
-def _found(library: Library, question: BillRequest) -> Response:
+def _found(resources: Resources, question: BillRequest) -> Response:
     try:
-        answer = find_bills(library, question)
+        revision, answer = _answer(resources, question)
     except NotFoundError as error:  # of a body's revision the body's place is told
         fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
         raise RequestFaultsError((fault,)) from error
-    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
-    return Response(to_json(answer), headers=headers, media_type=JSON)
+    headers = {REVISION: str(revision), "Cache-Control": NEVER}
+    return Response(answer, headers=headers, media_type=JSON)
+
+
+def _answer(resources: Resources, question: BillRequest) -> tuple[int, bytes]:
+    """The revision that answers a question, and the answer as JSON: kept, where it was asked before."""
+    number = resources.library.edition(question.revision).number
+    asked = question.model_copy(update={"revision": number})
+    key = (number, asked.model_dump_json())
+    answer = resources.answers.get(key)
+    if answer is None:
+        answer = to_json(find_bills(resources.library, asked))
+        resources.answers.keep(key, answer)
+    return number, answer
 
 
 @router.get(
@@ -73,15 +85,15 @@ async def find_by_query(
     resources: AppResources,
     given: Annotated[QuestionQuery, Depends(query_of(QuestionQuery))],
 ) -> Response:
-    return await resources.run(_found_by_query, request, resources.library, given)
+    return await resources.run(_found_by_query, request, resources, given)
 
 
-def _found_by_query(request: Request, library: Library, given: QuestionQuery) -> Response:
+def _found_by_query(request: Request, resources: Resources, given: QuestionQuery) -> Response:
     try:
-        answer = find_bills(library, given.question())
+        revision, answer = _answer(resources, given.question())
     except RequestFaultsError as error:
         raise of_query(error) from error
-    return represent(request, to_json(answer), caching=caching(given), revision=answer["revision"])
+    return represent(request, answer, caching=caching(given), revision=revision)
 
 
 @router.get(

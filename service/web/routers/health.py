@@ -8,11 +8,12 @@ from typing import Annotated
 
 import anyio
 import anyio.to_thread
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter, Depends, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.health import Live, Ready
+from service.web.back import Back
 from service.web.errors import NotReadyError
 from service.web.operations import answers
 from service.web.queries import NoQuery, query_of
@@ -61,7 +62,12 @@ _READY = answers(
     response_model=Ready,
     responses=_READY,
 )
-async def ready(resources: AppResources, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+async def ready(
+    request: Request, resources: AppResources, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    back: Back | None = request.app.state.back
+    if back is not None and await back.is_lost():
+        raise NotReadyError
     return _fresh({"live": True, "ready": True, "revision": await _newest(resources)})
 
 

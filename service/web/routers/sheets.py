@@ -11,6 +11,7 @@ from service.documents.sheet import Sheet
 from service.usecases.assembly_sheet import assembly_sheet
 from service.usecases.library import Library
 from service.web import examples
+from service.web.handing import go_elsewhere
 from service.web.negotiation import negotiated
 from service.web.operations import answers
 from service.web.pages.pdf import missing, pdf_of
@@ -77,8 +78,10 @@ def written_sheet(request: Request, library: Library, key: str, media_type: str)
 
 
 def _media_type(request: Request) -> str:
-    """The one to answer in; whether PDFs can be made is looked up only for who asks for one."""
+    """The one to answer in. A PDF is for the back process; whether it can be made is looked up for who asks for one."""
     wanted = negotiated(request, tuple(_WRITERS))
+    if wanted == PDF:
+        go_elsewhere()
     lacking = missing() if wanted == PDF else None
     if lacking is None:
         return wanted

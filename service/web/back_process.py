@@ -1,0 +1,152 @@
+"""The back process itself: the same application on a socket of its own, niced, and started anew when it dies."""
+
+import logging
+import os
+import shutil
+import signal
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from multiprocessing import get_context
+from multiprocessing.connection import wait
+from multiprocessing.context import SpawnProcess
+from pathlib import Path
+from threading import Event, Thread
+from time import monotonic
+from typing import Any
+
+import uvicorn
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from service.web.back import COST, VISITOR
+from service.web.conduct import account_of
+
+SOCKET = "PORTWRIGHT_BACK_SOCKET"
+"""The variable that tells the processes in front where the back process listens; `serve` sets it for its own."""
+
+_APP = "service.web.app:back_app_from_environment"
+_KEPT_OPEN_S = 24 * 3600
+"""The process in front closes what it needs no more; were it closed here, a request might just be on its way."""
+_STOP_WITHIN_S = 30
+_SOON_S = 10.0
+_LONGEST_PAUSE_S = 30.0
+
+_log = logging.getLogger("uvicorn.error")
+
+
+class FromFront:
+    """Takes requests as the process in front hands them on, and tells it what they cost. Plain ASGI."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        told = next((value for name, value in scope["headers"] if name == VISITOR), b"")
+        host, _, port = told.decode("latin-1").rpartition(" ")
+        scope["client"] = (host, int(port)) if host else None
+        scope["headers"] = [header for header in scope["headers"] if header[0] != VISITOR]
+
+        async def send_with_cost(message: Message) -> None:
+            if message["type"] == "http.response.start":
+                cost = b"%.6f" % account_of(scope).now_s
+                message = {**message, "headers": [*message["headers"], (COST, cost)]}
+            await send(message)
+
+        await self._app(scope, receive, send_with_cost)
+
+
+@contextmanager
+def worked_behind(logging_config: dict[str, Any]) -> Iterator[None]:
+    """Have a back process during the block; without where the system has no such sockets, or no place for one."""
+    if sys.platform == "win32":
+        yield
+        return
+    try:
+        folder = tempfile.mkdtemp(prefix="portwright-")
+    except OSError as error:
+        _log.warning("there is no place for the socket of a back process (%s): all work is done in front", error)
+        yield
+        return
+    watched = _Watched(str(Path(folder) / "back"), logging_config)
+    os.environ[SOCKET] = watched.socket
+    before = signal.signal(signal.SIGTERM, watched.end_at_signal)
+    try:
+        watched.start()
+        yield
+    finally:
+        signal.signal(signal.SIGTERM, before)
+        os.environ.pop(SOCKET, None)
+        watched.end()
+
+
+class _Watched:
+    """The back process and the thread that starts it, anew when it ended."""
+
+    def __init__(self, socket: str, logging_config: dict[str, Any]) -> None:
+        self.socket = socket
+        self._logging_config = logging_config
+        self._is_over = Event()
+        self._process: SpawnProcess | None = None
+        self._thread = Thread(target=self._watch, name="watches-back", daemon=True)
+
+    def start(self) -> None:
+        self._thread.start()
+
+    def end(self) -> None:
+        """Have it end, with what it has begun, and leave nothing of it."""
+        self._is_over.set()
+        process = self._process
+        if process is not None and process.is_alive():
+            process.terminate()
+            process.join(_STOP_WITHIN_S)
+            process.kill()
+        shutil.rmtree(Path(self.socket).parent, ignore_errors=True)
+
+    def end_at_signal(self, number: int, _: object) -> None:
+        """End it, then this process as the signal is meant to: the server passes it on once it has stopped."""
+        self.end()
+        signal.signal(number, signal.SIG_DFL)
+        signal.raise_signal(number)
+
+    def _watch(self) -> None:
+        pause_s = 0.0
+        while not self._is_over.wait(pause_s):
+            begun = monotonic()
+            process = get_context("spawn").Process(target=_work, args=(self.socket, self._logging_config), daemon=True)
+            process.start()
+            self._process = process
+            wait([process.sentinel])
+            process.join()
+            if not self._is_over.is_set():
+                _log.error("the back process ended (%s): a new one is started", process.exitcode)
+            is_sound = monotonic() - begun > _SOON_S
+            pause_s = 0.0 if is_sound else min(max(2 * pause_s, 0.5), _LONGEST_PAUSE_S)
+
+
+def _work(socket: str, logging_config: dict[str, Any]) -> None:
+    """Be the back process.
+
+    In a group of its own: who is told to stop at the terminal is the one in front. Not in a session of its own: Linux
+    shares out processors among sessions first, so that being nice would mean nothing to the one in front.
+    """
+    os.setpgid(0, 0)
+    os.environ.pop(SOCKET, None)
+    uvicorn.run(
+        _APP,
+        factory=True,
+        uds=socket,
+        http="httptools",
+        ws="none",
+        log_config=logging_config,
+        log_level="warning",
+        access_log=False,
+        server_header=False,
+        date_header=False,
+        proxy_headers=False,
+        timeout_keep_alive=_KEPT_OPEN_S,
+        timeout_graceful_shutdown=_STOP_WITHIN_S,
+    )
