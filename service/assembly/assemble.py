@@ -10,4 +10,5 @@ from service.domain.sheet import Sheet
 
 def assemble(bill: Bill, request: Request, revision: Revision) -> Sheet:
     """The steps of a bill in working order, and its rails with all that stands at their spots."""
-    return Sheet(tuple(steps(bill, request, revision)), rail_plans(bill), request.chassis.cylinders)
+    plans = rail_plans(bill)
+    return Sheet(tuple(steps(bill, plans, request, revision)), plans, request.chassis.cylinders)

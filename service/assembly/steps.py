@@ -1,71 +1,102 @@
 """The steps of a bill in the order of the trade: `STAGES` has it."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
+from service.assembly.bench import bench_first
 from service.assembly.joints import joint_steps
 from service.assembly.order import along
+from service.assembly.regulation import regulation, setting
 from service.domain.answer import Bill
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.domain.sheet import Stage, Step, Task, Used
+from service.domain.sheet import RailPlan, Stage, Step, Task, Used
 from service.domain.vehicles import bank_of
-from service.rules import mounting
+from service.rules import fuel, mounting
 
-_WORK: dict[str, tuple[Stage, Task]] = {"spacer": ("spacers", "spacer"), "fastener": ("screws", "screw")}
+_WORK: dict[str, tuple[Stage, Task]] = {
+    "spacer": ("spacers", "spacer"),
+    "fastener": ("screws", "screw"),
+    "clip": ("lines", "clip"),
+}
 """What is done with a mounting part of a kind; the others hold something."""
-_HOLDING: tuple[Stage, Task] = ("lines", "hold")
 _HOLDERS = frozenset({"bracket", "clip", "fastener", "spacer"})
 """Kinds that hold something; of those in a box that are neither for a spot nor a role, these are put on."""
 _SEALS: dict[str, Task] = {"o-ring": "ring", "bead": "connector"}
 
 
-def steps(bill: Bill, request: Request, revision: Revision) -> Iterator[Step]:
+def steps(bill: Bill, plans: tuple[RailPlan, ...], request: Request, revision: Revision) -> Iterator[Step]:
     """Every step, from relieving the pressure to the check after the first heat."""
-    made = joint_steps(bill)
-    fillings = [] if bill.rail.sku == OWN_RAIL else mounting.fill(request.chassis, request.addons, bill.rail)
-    mounted = [
-        _mounting(Used(revision.items[filling.sku], filling.qty, filling.optional), *_work(revision, filling.sku))
-        for filling in fillings
-    ]
-    kept = tuple(
-        Used(revision.items[filling.sku], filling.qty, filling.optional)
-        for filling in fillings
-        if filling.source == "on-car"
-    )
+    made = bench_first(joint_steps(bill), plans)
+    fillings = _fillings(bill, request, revision)
+    mounted = [_mounting(filling, revision) for filling in fillings]
+    kept = tuple(_used(filling, revision) for filling in fillings if filling.source == "on-car")
     spots = tuple(sorted({step.spots[0] for step in made}, key=along))
+    lines_held = tuple(used for step in mounted if step.task == "hold" for used in step.used)
 
     yield Step("relieve", "relieve")
     yield Step("relieve", "battery")
     yield Step("disconnect", "lines-off")
     yield Step("disconnect", "rail-off", used=kept)
     yield Step("clean", "clean", spots)
-    yield from _seals(made, revision)
-    yield from (step for step in mounted if step.stage == "spacers")
+    yield from _seals(made, request, revision)
+    yield from _of_stage("bench", made)
+    yield from _of_stage("spacers", mounted)
+    yield Step("rail", "injectors")
     yield from _rails(bill, spots)
-    yield from (step for step in mounted if step.stage == "screws")
-    yield from (step for step in made if step.stage == "fittings")
-    yield from (step for step in made if step.stage == "lines")
-    yield from (step for step in mounted if step.stage == "lines")
-    yield from (_mounting(used, *_HOLDING) for used in _boxed(bill, revision))
-    yield from (step for step in made if step.stage == "gauge")
+    yield from _of_stage("screws", mounted)
+    yield from _of_stage("fittings", made)
+    yield from _of_stage("lines", made)
+    yield from (step for step in mounted if step.task == "clip")
+    yield from _held((*lines_held, *_boxed(bill, revision)))
+    yield from regulation(bill)
+    yield from _of_stage("gauge", made)
     yield Step("leak-check", "reconnect", spots)
     yield Step("leak-check", "pressurise", _gauge_spots(bill) or spots)
+    yield from setting(bill)
     yield Step("leak-check", "idle", spots)
     yield Step("heat-check", "heat", spots)
 
 
-def _work(revision: Revision, sku: str) -> tuple[Stage, Task]:
-    return _WORK.get(revision.items[sku].kind, _HOLDING)
+def _of_stage(stage: Stage, found: Iterable[Step]) -> Iterator[Step]:
+    return (step for step in found if step.stage == stage)
 
 
-def _mounting(used: Used, stage: Stage, task: Task) -> Step:
+def _fillings(bill: Bill, request: Request, revision: Revision) -> list[mounting.Filling]:
+    """What fills the mounting roles. What the car has for its own lines stays out where none of them is used."""
+    if bill.rail.sku == OWN_RAIL:
+        return []
+    found = mounting.fill(request.chassis, request.addons, bill.rail)
+    if any(_is_the_car_s(situation.hookup_kind) for situation in bill.situations.values()):
+        return found
+    return [x for x in found if x.source != "on-car" or revision.items[x.sku].kind in _OF_THE_RAIL]
+
+
+_OF_THE_RAIL = frozenset({"spacer", "fastener"})
+
+
+def _is_the_car_s(hookup_kind: str | None) -> bool:
+    return hookup_kind is not None and hookup_kind != "own-hose"
+
+
+def _used(filling: mounting.Filling, revision: Revision) -> Used:
+    return Used(revision.items[filling.sku], filling.qty, filling.optional)
+
+
+def _mounting(filling: mounting.Filling, revision: Revision) -> Step:
+    used = _used(filling, revision)
+    stage, task = _WORK.get(used.item.kind, ("lines", "hold"))
     screw = used.item.screw
     return Step(stage, task, used=(used,), torque_nm=None if screw is None else screw.torque_nm)
 
 
-def _seals(made: list[Step], revision: Revision) -> Iterator[Step]:
+def _held(used: tuple[Used, ...]) -> Iterator[Step]:
+    if used:
+        yield Step("lines", "hold", used=used)
+
+
+def _seals(made: list[Step], request: Request, revision: Revision) -> Iterator[Step]:
     """For each port standard that is sealed by rings: those to look at, and the spots that they are at."""
     spots: dict[str, list[str]] = {}
     for step in made:
@@ -75,8 +106,8 @@ def _seals(made: list[Step], revision: Revision) -> Iterator[Step]:
         task = _SEALS.get(standard.seal)
         if task is not None and standard.id in spots:
             at = spots[standard.id]
-            spare = standard.joint.spare_seal
-            used = () if spare is None else (Used(revision.items[spare], len(at)),)
+            spare = fuel.spare_seal(standard.joint, request.fuel.id, revision)
+            used = () if spare is None else (Used(spare[0], len(at)),)
             yield Step("seals", task, tuple(sorted(set(at), key=along)), used, standard=standard.id)
     yield Step("seals", "injector-rings")
 

@@ -2,6 +2,7 @@
 
 from functools import lru_cache
 
+from service.assessment.gauges import gauge_checks
 from service.assessment.injection import injector_checks
 from service.assessment.mounting import mounting_checks
 from service.assessment.plumbing import Plumbing, plumbing_of
@@ -49,6 +50,7 @@ class Assessor:
                 *self._injectors(limits.injectors, request, demand),
                 *self._vapour(request.chassis, request.fuel),
                 *self._spread(_rail_flow(bill, plumbing, supply, request)),
+                *gauge_checks(bill, request),
                 *self._sealing.checks(bill.joints, request),
                 *self._mounting(bill.rail, request.chassis, request.addons, request.pressure_kpa),
             ),

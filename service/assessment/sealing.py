@@ -10,39 +10,63 @@ from service.domain.hardware import Gland, Ring
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Fuel, Policies, Revision, Standard
+from service.domain.sources import can_be_looked_up
 from service.domain.vehicles import Chassis
 from service.engineering import GlandSizes, RingFit, RingSizes, Size, effective_length_mm, engaged_threads, ring_fit
-from service.engineering.tapers import GAUGING_TURNS
-from service.rules.fuel import WITH_CAUTION, worst
+from service.engineering.tapers import GAUGING_TURNS, within_threads
+from service.rules.fuel import spare_seal, worst
+
+SOUND = "A"
+"""The rating of a ring that needs no caution."""
 
 
 class Sealing:
-    """Checks of port standards; sizes are looked at once a standard, materials once a fuel and car."""
+    """Checks of port standards, each worked out once for what it goes by: fuel and car."""
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision
-        self._sized = {standard.id: tuple(_sizes(standard, revision)) for standard in revision.standards.values()}
+        self._sized = lru_cache(1024)(self._sizes)
         self._made_of = lru_cache(1024)(self._material)
 
     def checks(self, standards: Iterable[str], request: Request) -> Iterator[Check]:
-        """The checks of each port standard that joints are made of; nothing where the catalog tells no sizes."""
+        """The checks of each port standard that joints are made of."""
         for name in standards:
-            yield from self._sized[name]
+            yield from self._sized(name, request.fuel)
             yield from self._made_of(name, request.fuel, request.chassis)
 
     def _material(self, name: str, fuel: Fuel, chassis: Chassis) -> tuple[Check, ...]:
         standard = self._revision.standards[name]
-        seal = self._revision.items.get(standard.joint.spare_seal or "")
-        if seal is None or not seal.wetted:
+        if not standard.joint.spare_seals:
             return ()
-        return (_material(standard, seal, fuel, chassis, self._revision),)
+        spare = spare_seal(standard.joint, fuel.id, self._revision)
+        if spare is None:
+            return (_no_ring(standard, fuel),)
+        seal, rating = spare
+        return () if rating is None else (_material(standard, seal, fuel, chassis, self._revision),)
+
+    def _sizes(self, name: str, fuel: Fuel) -> tuple[Check, ...]:
+        standard, revision = self._revision.standards[name], self._revision
+        return (*_ring_checks(standard, spare_seal(standard.joint, fuel.id, revision), revision), *_taper(standard))
 
 
-def _sizes(standard: Standard, revision: Revision) -> Iterator[Check]:
-    seal = revision.items.get(standard.joint.spare_seal or "")
-    if standard.gland is not None and seal is not None and seal.ring is not None:
-        yield _fit(standard, standard.gland, seal, seal.ring, revision.policies)
-    yield from _taper(standard)
+def _ring_checks(standard: Standard, spare: tuple[Item, str | None] | None, revision: Revision) -> Iterator[Check]:
+    """How the ring of a boss sits; a gland whose figures have no source proves nothing and is said not to be judged."""
+    gland, seal = standard.gland, spare[0] if spare else None
+    is_told = gland is not None and can_be_looked_up(gland.source)
+    if gland is not None and is_told and seal is not None and seal.ring is not None:
+        yield _fit(standard, gland, seal, seal.ring, revision.policies)
+    elif _is_boss(standard) and not is_told:
+        yield Check("ring-fit", "not-judged", {"standard": standard.name, "seal": seal and seal.name})
+
+
+def _is_boss(standard: Standard) -> bool:
+    """Whether a ring is squeezed as its part is screwed in; the rings of a connector are its maker's affair."""
+    return standard.seal == "o-ring" and standard.joint.make_up.method != "push-to-click"
+
+
+def _no_ring(standard: Standard, fuel: Fuel) -> Check:
+    facts = {"standard": standard.name, "fuel": fuel.name, "seals": list(standard.joint.spare_seals)}
+    return Check("ring-material", "caution", facts, skus=standard.joint.spare_seals)
 
 
 def _fit(standard: Standard, gland: Gland, seal: Item, ring: Ring, policies: Policies) -> Check:
@@ -92,7 +116,7 @@ def _material(standard: Standard, seal: Item, fuel: Fuel, chassis: Chassis, revi
     hottest = None if tank is None else tank.soak_c
     least_c, most_c = max(x.min_c for x in materials), min(x.max_c for x in materials)
     holds = (
-        (found is None or found[0] < WITH_CAUTION)
+        (found is None or found[0] == SOUND)
         and (coldest is None or least_c <= coldest)
         and (hottest is None or hottest <= most_c)
     )
@@ -114,20 +138,21 @@ def _taper(standard: Standard) -> Iterator[Check]:
     taper, make_up = standard.taper, standard.joint.make_up
     if taper is None or make_up.turns_past_hand is None:
         return
-    threads = engaged_threads(taper.hand_tight_mm, taper.pitch_mm, make_up.turns_past_hand)
-    fewest, greatest = max(0.0, threads - GAUGING_TURNS), threads + GAUGING_TURNS
+    by_hand = engaged_threads(taper.hand_tight_mm, taper.pitch_mm, 0.0)
+    threads = by_hand + make_up.turns_past_hand
     least, most = make_up.min_threads, make_up.max_threads
     facts = {
         "standard": standard.name,
         "hand_tight_mm": taper.hand_tight_mm,
+        "hand_tight_threads": by_hand,
+        "gauging_turns": GAUGING_TURNS,
         "turns_past_hand": make_up.turns_past_hand,
+        "most_turns": None if most is None else most - by_hand,
         "threads": threads,
-        "fewest_threads": fewest,
-        "most_threads": greatest,
         "engaged_mm": threads * taper.pitch_mm,
         "effective_mm": effective_length_mm(taper.outside_mm, taper.pitch_mm),
         "asked_least": least,
         "asked_most": most,
     }
-    meets = None if least is None or most is None else fewest <= most and greatest >= least
+    meets = None if least is None or most is None else within_threads(threads, least, most)
     yield Check("taper-engagement", judged(meets), facts)

@@ -12,6 +12,7 @@ from service.cli.refusals import ExitCode, refusals_told, refuse
 from service.documents.catalog import Catalog
 from service.documents.check import CatalogFaultsError
 from service.documents.folder import load_catalog, write_catalog
+from service.documents.remarks import remarks
 from service.usecases.library import Library
 
 app = typer.Typer(no_args_is_help=True, help="Check, import and export catalogs.")
@@ -24,8 +25,11 @@ Revision = Annotated[int | None, typer.Option(min=1, max=2**31 - 1, help="Defaul
 @app.command()
 @refusals_told()
 def check(path: Source) -> None:
-    """List every fault of a catalog: its JSON pointer, what was found and what would be right."""
-    output().print(f"no faults: {_counts(_checked(path))}", soft_wrap=True)
+    """List every fault of a catalog: its JSON pointer, what was found and what would be right; else what is odd."""
+    catalog = _checked(path)
+    output().print(f"no faults: {_counts(catalog)}", soft_wrap=True)
+    for remark in remarks(catalog):
+        output().print(f"remark: {remark.pointer}: {remark.text}", soft_wrap=True, markup=False)
 
 
 @app.command("import")

@@ -95,6 +95,8 @@ class Fuel(Document):
     stoich_afr: Annotated[float, Field(gt=0, le=100)]
     bsfc_g_kwh: Bsfc
     source: Text
+    lhv_mj_kg: Annotated[float, Field(ge=1, le=150, description="lower heating value")] | None = None
+    cautions: Annotated[list[Text], Field(min_length=1, max_length=20)] | None = None
     heat_capacity_j_kg_k: Annotated[float, Field(ge=100, le=20_000)] | None = None
     vapour: Annotated[list[VapourPoint], Field(min_length=2, max_length=50)] | None = None
     aliases: Aliases = None
@@ -158,6 +160,8 @@ class Item(Document):
     max_kpa: PressureKpa | None = None
     standout_mm: LengthMm | None = None
     across_mm: LengthMm | None = None
+    hex_mm: Annotated[float, Field(gt=0, le=500, description="across the flats that a wrench takes")] | None = None
+    drive: Annotated[Label, Field(description="the key that turns it, where no wrench does")] | None = None
     flow: Flow | None = None
     patterns: list[Id] | None = None
     supplied: list[Supplied] | None = None

@@ -46,7 +46,7 @@ def _joint(joint: JointDocument) -> Joint:
         id=joint.id,
         make_up=make_up,
         consumables=tuple(joint.consumables or ()),
-        spare_seal=joint.spare_seal,
+        spare_seals=tuple(joint.spare_seal or ()),
         cautions=tuple(joint.cautions),
         source=joint.source,
     )
@@ -103,6 +103,8 @@ def _item(item: doc.Item) -> Item:
         seats=alike(RailSeats, item.seats),
         injectors_mm=tuple(item.injector_positions_mm or ()),
         spots_mm={str(place): mm for place, mm in (item.spot_positions_mm or {}).items()},
+        hex_mm=item.hex_mm,
+        drive=item.drive,
         regulates=alike(Regulates, item.regulates),
     )
 
@@ -111,7 +113,8 @@ def _fuel(fuel: doc.Fuel) -> Fuel:
     fluid = Fluid(fuel.density_kg_m3, fuel.viscosity_mpa_s * _MPA_S)
     vapour = tuple((point.c, point.kpa_abs) for point in fuel.vapour or ())
     bsfc = fuel.bsfc_g_kwh
-    return Fuel(fuel.id, fuel.name, fluid, bsfc.na, bsfc.boosted, fuel.heat_capacity_j_kg_k, vapour)
+    cautions = tuple(fuel.cautions or ())
+    return Fuel(fuel.id, fuel.name, fluid, bsfc.na, bsfc.boosted, fuel.heat_capacity_j_kg_k, vapour, cautions)
 
 
 def _clearances(clearances: list[ClearanceDocument]) -> tuple[Clearance, ...]:

@@ -7,6 +7,7 @@ from service.documents.arriving import Part
 from service.documents.faults import Fault, unit_of
 from service.documents.fields import PLACES
 from service.documents.rendering import rendered
+from service.documents.taper_integrity import taper_faults
 
 _KIND_OF = {
     "ring": "seal",
@@ -46,6 +47,7 @@ def engineering_faults(catalog: Part) -> Iterator[Fault]:
         if chassis.has("pump_v") and not chassis.has("pump"):
             yield chassis.fault("the pump's curve as well, in the field pump", "pump_v")
         yield from _below(chassis.part("manifold"), "cold_c", "hot_c")
+    yield from taper_faults(catalog)
     policies = catalog.part("policies")
     yield from _range(policies.part("squeeze") if policies else None)
 

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from service.documents.fields import Document, Id, LengthMm, Part0To1, SizeMm, ToleranceMm, TorqueNm
+from service.documents.fields import Document, Id, LengthMm, Part0To1, SizeMm, Text, ToleranceMm, TorqueNm
 
 StrengthClass = Literal["8.8", "10.9"]
 NutFactor = Annotated[float, Field(gt=0, le=1)]
@@ -19,13 +19,17 @@ class StraightThread(Document):
 
 
 class Gland(Document):
-    """The room of the ring of an O-ring boss: what the ring sits on, the bore around it, the depth of it."""
+    """The room of the ring of an O-ring boss: what the ring sits on, the bore around it, the depth of it.
+
+    A seat with a cone is told by the rectangle of the same volume; without a `source` nothing is judged by it.
+    """
 
     inside_mm: SizeMm
     outside_mm: SizeMm
     depth_mm: SizeMm
     diameter_tol_mm: ToleranceMm
     depth_tol_mm: ToleranceMm
+    source: Text | None = None
 
 
 class PipeTaper(Document):

@@ -80,6 +80,7 @@ def _references(catalog: Part) -> Iterator[tuple[Path, object, str]]:
     for joint in catalog.parts("joints"):
         yield from _list(joint, "consumables", "items")
         yield _field(joint, "spare_seal", "items")
+        yield from _list(joint, "spare_seal", "items")
     for item in catalog.parts("items"):
         yield from (_field(port, "standard", "port_standards") for port in item.parts("ports"))
         yield from _list(item, "wetted", "materials")

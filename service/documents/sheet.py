@@ -33,11 +33,15 @@ class PastHandTight(TypedDict):
 
 
 class Threads(TypedDict):
-    """How many threads are engaged in the end, and how many turns past hand-tight lead there."""
+    """How many threads are engaged in the end, and how many turns past hand-tight lead there.
+
+    `most_turns` reach the most threads; null where the catalog does not tell the thread's size.
+    """
 
     min: float | None
     max: float | None
     turns_past_hand: float | None
+    most_turns: float | None
 
 
 class Tightening(TypedDict):

@@ -58,6 +58,13 @@ class Bill:
         return made
 
     @lazy
+    def side_plugs(self) -> frozenset[str]:
+        """The SKUs that, of the chains that carry fuel, only close side ports: none runs through them."""
+        flowing = [placed for placed in self.chains if self.situations[placed.spot].target is not None]
+        links = [link for placed in flowing for link in placed.chain.links]
+        return frozenset(link.item.sku for link in links if link.side) - {x.item.sku for x in links if not x.side}
+
+    @lazy
     def margins(self) -> tuple[Margin, ...]:
         """What is left of its limits, worked out when it is asked for."""
         return self.find_margins()

@@ -22,6 +22,7 @@ class Gland:
     depth_mm: float
     diameter_tol_mm: float
     depth_tol_mm: float
+    source: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,7 +48,8 @@ class Supplied:
 class Item:
     """Anything with a SKU. Lengths mm, pressures kPa gauge, price in minor units; None: not limited.
 
-    `injectors_mm` and `spots_mm`: where along a rail its injectors and its places are.
+    `injectors_mm` and `spots_mm`: where along a rail its injectors and its places are; `hex_mm`: across the flats
+    that a wrench takes; `drive`: the key that turns it; None: not told.
     """
 
     sku: str
@@ -76,6 +77,8 @@ class Item:
     seats: RailSeats | None = None
     injectors_mm: tuple[float, ...] = ()
     spots_mm: Mapping[str, float] = field(default_factory=dict)
+    hex_mm: float | None = None
+    drive: str | None = None
     regulates: Regulates | None = None
 
     @property

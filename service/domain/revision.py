@@ -12,7 +12,10 @@ from service.hydraulics.passage import Fluid
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Fuel:
-    """A fuel; BSFC in g/kWh, naturally aspirated and boosted; vapour pressure as pairs of [degC, kPa absolute]."""
+    """A fuel; BSFC in g/kWh, naturally aspirated and boosted; vapour pressure as pairs of [degC, kPa absolute].
+
+    `cautions`: what to mind with this fuel, whatever is built.
+    """
 
     id: str
     name: str
@@ -21,6 +24,7 @@ class Fuel:
     bsfc_boosted_g_kwh: float
     heat_capacity_j_kg_k: float | None = None
     vapour: tuple[tuple[float, float], ...] = ()
+    cautions: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,7 +63,7 @@ class Joint:
     id: str
     make_up: MakeUp
     consumables: tuple[str, ...]
-    spare_seal: str | None
+    spare_seals: tuple[str, ...]
     cautions: tuple[str, ...]
     source: str
 

@@ -12,6 +12,7 @@ Stage = Literal[
     "disconnect",
     "clean",
     "seals",
+    "bench",
     "spacers",
     "rail",
     "screws",
@@ -33,14 +34,19 @@ Task = Literal[
     "ring",
     "connector",
     "injector-rings",
+    "injectors",
     "spacer",
     "rail",
     "own-rail",
     "screw",
     "joint",
+    "clip",
     "hold",
+    "reference-hose",
+    "regulate-elsewhere",
     "reconnect",
     "pressurise",
+    "set-pressure",
     "idle",
     "heat",
 ]
@@ -74,7 +80,10 @@ class MadeJoint:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One thing to do. `standard`: the id of the port standard whose seals are meant; `torque_nm` None: not told."""
+    """One thing to do. `standard`: the id of the port standard whose seals are meant; `torque_nm` None: not told.
+
+    `left_mm`: the room that is left at its spot, where it is too little for the part to go in on the bench.
+    """
 
     stage: Stage
     task: Task
@@ -84,6 +93,7 @@ class Step:
     standard: str | None = None
     bank: str = ""
     torque_nm: Range | None = None
+    left_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

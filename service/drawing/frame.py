@@ -1,6 +1,5 @@
 """Where things are drawn: the scale of a rail, and the frame of each spot, outwards and across."""
 
-from collections.abc import Sequence
 from typing import NamedTuple
 
 from service.documents.sheet import SheetRail, SheetSpot
@@ -9,9 +8,7 @@ from service.drawing.svg import Point
 
 NOMINAL_MM = 300.0
 """How long a rail is drawn whose length is not told."""
-RAIL_HEIGHT = 42.0
-_MOST_WIDE = 470.0
-_MOST_HIGH = 115.0
+RAIL_HEIGHT = 54.0
 _MOST_ROOM_MM = 120.0
 """Free room beyond that is not drawn to scale: its limit would be out of the picture."""
 
@@ -63,21 +60,6 @@ def has_limit(spot: SheetSpot) -> bool:
 
 def length_mm(rail: SheetRail) -> float:
     return rail["length_mm"] or NOMINAL_MM
-
-
-def scale_of(rails: Sequence[SheetRail]) -> float:
-    """Units a millimetre, the same in every direction and for all rails: at most 1, and so that all has room."""
-    wide = max((length_mm(rail) + 2 * _beside(rail) for rail in rails), default=0.0)
-    high = max((_extent(rail, "top") + _extent(rail, "centre") for rail in rails), default=0.0)
-    return min(1.0, _MOST_WIDE / max(wide, 1.0), _MOST_HIGH / max(high, 1.0))
-
-
-def _beside(rail: SheetRail) -> float:
-    return max(_extent(rail, "left"), _extent(rail, "right"))
-
-
-def _extent(rail: SheetRail, place: str) -> float:
-    return max((drawn_mm(spot) for spot in rail["spots"] if place_of(spot["spot"]) == place), default=0.0)
 
 
 def frame_of(rail: SheetRail, spot: SheetSpot, corner: Point, scale: float) -> Frame:

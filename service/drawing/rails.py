@@ -1,35 +1,29 @@
 """The rails of a sheet: each spot, the parts that go in with their numbers, the way fuel flows, the room that is left.
 
-All figures are those of the sheet. Nothing is told by colour: parts have numbers, duties have words and arrows.
+As wide as a phone, so that its words can be read there as they are; what the parts are stands beside it, by their
+numbers. All figures are those of the sheet. Nothing is told by colour: parts have numbers, duties words and arrows.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import count
 
 from service.documents.sheet import SheetRail, SheetSpot
 from service.domain import units
 from service.domain.vehicles import place_of
-from service.drawing.frame import RAIL_HEIGHT, Frame, frame_of, length_mm, scale_of
-from service.drawing.spot import beside, draw_spot, reach
-from service.drawing.svg import Anchor, Node, Point, group, image, shape, text, written
+from service.drawing.frame import RAIL_HEIGHT, frame_of, length_mm
+from service.drawing.spot import LINE, WORDS, below, beside, draw_spot, reach
+from service.drawing.svg import Node, Point, group, image, shape, text, wide, written
 
-_LEAST_WIDTH = 680.0
-_LINE = 13.0
-_ROOM = 12.0
-"""Over and under what stands at the spots."""
-_LEAST_REACH = 30.0
+WIDTH = 360.0
+_MOST_HIGH = 150.0
+"""What stands over and under a rail is together drawn no higher, where the scale is free."""
+_ROOM = 6.0
+"""Around all that stands at the spots."""
+_LEAST_REACH = 22.0
 """What is kept free around a rail in any case: for the numbers beside its ends."""
-_MOST_LETTERS = 30
-_LETTER = 6.2
-"""How wide a bold letter is at most, near enough."""
-_COLUMNS = ("left", "centre", "right", "top")
+_SMALLER = 0.94
+_LEAST_SCALE = 1e-3
 _UPRIGHT = ("top", "centre")
-_NAMES: dict[str, tuple[float, float, Anchor]] = {
-    "left": (4.0, 38.0, "start"),
-    "right": (-4.0, 38.0, "end"),
-    "top": (0.0, 11.0, "middle"),
-    "centre": (0.0, 38.0, "middle"),
-}
 
 
 def numbers_of(rails: Sequence[SheetRail]) -> list[list[list[int]]]:
@@ -40,9 +34,9 @@ def numbers_of(rails: Sequence[SheetRail]) -> list[list[list[int]]]:
 
 def draw_rails(rails: Sequence[SheetRail], title: str) -> str:
     """The rails one over the other as an SVG image, with its alternative in words."""
-    scale = scale_of(rails)
+    scale = _scale_of(rails)
     heights = [_height(rail, scale) for rail in rails]
-    width = max((_width(rail, scale) for rail in rails), default=_LEAST_WIDTH)
+    width = max((_width(rail, scale) for rail in rails), default=WIDTH)
     root = image(width, sum(heights), "plan", title, " ".join(_told(rail) for rail in rails))
     down = 0.0
     for rail, height, numbers in zip(rails, heights, numbers_of(rails), strict=True):
@@ -59,18 +53,43 @@ def _told(rail: SheetRail) -> str:
     return f"{rail['name']}. {spots}"
 
 
+def _scale_of(rails: Sequence[SheetRail]) -> float:
+    """Units a millimetre, the same in every direction and for all rails: at most 1, and so that all has room."""
+    return next((scale for scale in _scales() if all(_has_room(rail, scale) for rail in rails)), _LEAST_SCALE)
+
+
+def _scales() -> Iterator[float]:
+    scale = 1.0
+    while scale > _LEAST_SCALE:
+        yield scale
+        scale *= _SMALLER
+
+
+def _has_room(rail: SheetRail, scale: float) -> bool:
+    return _needs(rail, scale) <= WIDTH and _reach(rail, "top", scale) + _reach(rail, "centre", scale) <= _MOST_HIGH
+
+
+def _needs(rail: SheetRail, scale: float) -> float:
+    ends = max(_reach(rail, "left", scale), _reach(rail, "right", scale))
+    return length_mm(rail) * scale + 2 * (ends + _ROOM)
+
+
 def _above(rail: SheetRail, scale: float) -> float:
     return _reach(rail, "top", scale) + _ROOM
 
 
 def _width(rail: SheetRail, scale: float) -> float:
-    beside = max(_reach(rail, "left", scale), _reach(rail, "right", scale))
-    return max(_LEAST_WIDTH, length_mm(rail) * scale + 2 * (beside + _ROOM))
+    return max(WIDTH, _needs(rail, scale))
 
 
 def _height(rail: SheetRail, scale: float) -> float:
-    lines = max((len(_lines(spot, [0] * len(spot["standing"]))) for spot in rail["spots"]), default=0)
-    return _above(rail, scale) + RAIL_HEIGHT + _reach(rail, "centre", scale) + _ROOM + (lines + 1) * _LINE
+    return _above(rail, scale) + RAIL_HEIGHT + _under(rail, scale) + LINE
+
+
+def _under(rail: SheetRail, scale: float) -> float:
+    """How far under a rail the names of its ends stand: under all else."""
+    ends = [below(spot, scale) for spot in rail["spots"] if place_of(spot["spot"]) not in _UPRIGHT]
+    return max(_reach(rail, "centre", scale), *(end - RAIL_HEIGHT / 2 for end in ends), 0.0) + LINE + _ROOM
 
 
 def _reach(rail: SheetRail, place: str, scale: float) -> float:
@@ -80,7 +99,7 @@ def _reach(rail: SheetRail, place: str, scale: float) -> float:
         where = place_of(spot["spot"])
         if where == place:
             found.append(reach(spot, scale))
-        elif place in _UPRIGHT and where not in _UPRIGHT:
+        elif place == "top" and where not in _UPRIGHT:
             found.append(beside(spot, scale) - RAIL_HEIGHT / 2)
     return max(found)
 
@@ -91,64 +110,35 @@ def _rail(parent: Node, rail: SheetRail, numbers: list[list[int]], place: Point,
     long = length_mm(rail) * scale
     corner = ((width - long) / 2, down + _above(rail, scale))
     shape(parent, _box(corner, long, RAIL_HEIGHT), width=1.8)
-    text(parent, (width / 2, corner[1] + 25), _rail_label(rail, long), anchor="middle", bold=True)
-    below = corner[1] + RAIL_HEIGHT + _reach(rail, "centre", scale) + _ROOM + _LINE
+    text(parent, (width / 2, corner[1] + 32), _rail_label(rail, long), size=WORDS, anchor="middle", bold=True)
     for spot, own in zip(rail["spots"], numbers, strict=True):
         frame = frame_of(rail, spot, corner, scale)
-        _name(parent, spot, frame, corner[1])
         draw_spot(parent, spot, own, frame)
-        column = _COLUMNS.index(place_of(spot["spot"])) * width / 4
-        for row, words in enumerate(_lines(spot, own)):
-            text(parent, (column + 2, below + row * _LINE), words, bold=row == 0)
+        _name(parent, spot, frame.origin[0], (corner[1], width), _under(rail, scale))
 
 
 def _rail_label(rail: SheetRail, long: float) -> str:
-    """The rail's SKU and length, or the SKU alone, or nothing: what has room within it."""
-    sku = _cut(rail["sku"])
-    told = [] if rail["length_mm"] is None else [f"{sku}, {units.length(rail['length_mm'])} long"]
-    return next((words for words in (*told, sku) if len(words) * _LETTER < long), "")
+    """The rail's length, with its SKU before it or without: what has room within it."""
+    length = "" if rail["length_mm"] is None else units.length(rail["length_mm"])
+    told = [", ".join(filter(None, (rail["sku"], length))), length]
+    return next((words for words in told if words and wide(words, WORDS) < long), "")
 
 
-def _name(parent: Node, spot: SheetSpot, frame: Frame, rail_top: float) -> None:
-    """The name of the spot, within the rail at its port."""
-    right, down, anchor = _NAMES[place_of(spot["spot"])]
-    at = (frame.origin[0] + right, rail_top + down)
-    text(parent, at, spot["spot"], size=9.5, anchor=anchor)
-
-
-def _lines(spot: SheetSpot, numbers: list[int]) -> list[str]:
-    """What is told of a spot under the drawing."""
-    parts = [f"{number}  {_cut(part['sku'])}" for number, part in zip(numbers, spot["standing"], strict=True)]
-    beyond = [f"then {_cut(part['sku'], 5)}" for part in spot["beyond"]]
-    leads = [] if spot["leads_to"] is None else [_cut(f"to {spot['leads_to']}")]
-    flow = [] if spot["flow_l_h"] is None else [units.flow(spot["flow_l_h"])]
-    return [
-        f"{spot['spot']}: {spot['duty']}",
-        *flow,
-        *parts,
-        *beyond,
-        *leads,
-        f"stands {_mm(spot['standout_mm'])}",
-        *_left(spot),
-    ]
-
-
-def _left(spot: SheetSpot) -> list[str]:
-    """What is left of the room, in one line."""
-    along, across = spot["axial_left_mm"], spot["across_left_mm"]
-    if along is not None and across is not None:
-        return [f"left {along:g} mm, across {across:g} mm"]
-    told = [(along, "left"), (across, "left across")]
-    return [f"{way} {_mm(mm)}" for mm, way in told if mm is not None]
-
-
-def _mm(mm: float) -> str:
-    return units.length(mm)
-
-
-def _cut(words: str, less: int = 0) -> str:
-    most = _MOST_LETTERS - less
-    return words if len(words) <= most else words[: most - 1] + "…"
+def _name(parent: Node, spot: SheetSpot, along: float, place: Point, under: float) -> None:
+    """The name of the spot with its duty: in the rail at its port, or under what stands at the ends."""
+    top, width = place
+    words = f"{spot['spot']}: {spot['duty']}"
+    where = place_of(spot["spot"])
+    if where in _UPRIGHT:
+        half = wide(words, WORDS) / 2
+        x = min(max(along, half + 2), width - half - 2)
+        text(parent, (x, top + (14 if where == "top" else RAIL_HEIGHT - 5)), words, size=WORDS, anchor="middle")
+        return
+    y = top + RAIL_HEIGHT + under - _ROOM
+    if where == "left":
+        text(parent, (2.0, y), words, size=WORDS)
+    else:
+        text(parent, (width - 2.0, y), words, size=WORDS, anchor="end")
 
 
 def _box(corner: Point, width: float, height: float) -> list[Point]:

@@ -4,17 +4,18 @@ from typing import NamedTuple
 
 from service.documents.sheet import SheetSpot, StandingPart
 from service.drawing.frame import Frame, drawn_mm, has_limit
-from service.drawing.svg import Node, Point, arrow_head, circle, line, shape, text
+from service.drawing.svg import Node, Point, arrow_head, circle, line, shape, text, wide
 
 _LEAST_HALF, _MOST_HALF = 5.0, 60.0
 _USUAL_HALF = 8.0
 _LEAST_LONG = 3.0
-_BALLOON = 7.0
+_BALLOON = 10.0
 _ARROW = 22.0
 _GAP = 5.0
 _PLUG = 5.0
-_WORDS = 9.5
-_ROW = 11.0
+WORDS = 13.0
+"""So large that they can be read on a phone, and on paper 80 mm wide."""
+LINE = 16.0
 
 
 class _Placed(NamedTuple):
@@ -48,12 +49,29 @@ def reach(spot: SheetSpot, scale: float) -> float:
     placed = _placed(spot, scale)
     arrow = 0.0 if spot["flows"] == "none" else _GAP + _ARROW
     numbers = max((part.number + _BALLOON for part in placed), default=0.0)
-    return max(drawn_mm(spot) * scale, _end(placed) + arrow, numbers)
+    words = _middle_left_mm(spot) * scale + wide(_left_words(spot), WORDS) / 2
+    return max(drawn_mm(spot) * scale, _end(placed) + arrow, numbers, words)
+
+
+def _left_words(spot: SheetSpot) -> str:
+    left = spot["axial_left_mm"]
+    return "" if left is None else f"{left:g} mm left"
+
+
+def _middle_left_mm(spot: SheetSpot) -> float:
+    """Where along the axis the room that is left is told."""
+    return (spot["standout_mm"] + drawn_mm(spot)) / 2
 
 
 def beside(spot: SheetSpot, scale: float) -> float:
     """How far to each side of its axis all that is drawn at a spot comes, in units."""
-    return _widest(spot, scale) + max(3 * _BALLOON, _GAP + 2 * _ROW + 8)
+    return _widest(spot, scale) + 3 * _BALLOON
+
+
+def below(spot: SheetSpot, scale: float) -> float:
+    """How far under the axis of an end of a rail all that is drawn comes, in units: what is left stands lowest."""
+    told = 0.0 if spot["axial_left_mm"] is None else _GAP + LINE
+    return _widest(spot, scale) + 14 + told
 
 
 def draw_spot(parent: Node, spot: SheetSpot, numbers: list[int], frame: Frame) -> None:
@@ -115,7 +133,7 @@ def _balloon(parent: Node, frame: Frame, part: Point, at: Point, number: int) ->
     centre = frame.at(0, at[1], at[0])
     line(parent, frame.at(0, part[1], part[0]), frame.at(0, at[1] - _BALLOON, at[0]), width=0.8)
     circle(parent, centre, _BALLOON, width=0.8)
-    text(parent, (centre[0], centre[1] + 3.2), str(number), size=9, anchor="middle")
+    text(parent, (centre[0], centre[1] + 4.6), str(number), size=WORDS, anchor="middle")
 
 
 def _arrow(parent: Node, spot: SheetSpot, frame: Frame, start: float) -> None:
@@ -131,28 +149,28 @@ def _arrow(parent: Node, spot: SheetSpot, frame: Frame, start: float) -> None:
 
 
 def _room(parent: Node, spot: SheetSpot, frame: Frame, widest: float) -> None:
-    """The limits of the room as dashed lines, and what is left up to them."""
-    limit, left, across_left = spot["axial_mm"], spot["axial_left_mm"], spot["across_left_mm"]
+    """The limits of the room as dashed lines, and what is left up to the one along the axis."""
+    limit, left = spot["axial_mm"], spot["axial_left_mm"]
     near = limit is not None and has_limit(spot)
     half = _room_half(spot, frame.scale)
-    words = []
-    middle = spot["standout_mm"] / 2
     if half is not None:
         for side in (half, -half):
             end = drawn_mm(spot) if near else spot["standout_mm"]
             line(parent, frame.at(0, side), frame.at(end, side), dashes="4 3", width=1)
-    if limit is not None and left is not None and near:
+    if limit is not None and near:
         line(parent, frame.at(limit, widest + 4), frame.at(limit, -widest - 14), dashes="4 3")
         across = -widest - 8
         line(parent, frame.at(spot["standout_mm"], across), frame.at(limit, across), width=0.8)
         line(parent, frame.at(spot["standout_mm"], across - 3), frame.at(spot["standout_mm"], across + 3), width=0.8)
-        words.append(f"{left:g} mm left")
-        middle = (spot["standout_mm"] + limit) / 2
-    if across_left is not None:
-        words.append(f"{across_left:g} mm left across")
-    x, y = frame.at(middle, -widest - 12)
-    for row, told in enumerate(words):
-        if frame.is_upright:
-            text(parent, (x + 5, y + 3 + row * _ROW), told, size=_WORDS)
-        else:
-            text(parent, (x, y + 9 + row * _ROW), told, size=_WORDS, anchor="middle")
+    if left is not None:
+        at = frame.at(_middle_left_mm(spot), -widest - 12)
+        _told_left(parent, _left_words(spot), at, is_upright=frame.is_upright)
+
+
+def _told_left(parent: Node, words: str, at: Point, *, is_upright: bool) -> None:
+    """Beside an upright axis, else under it."""
+    x, y = at
+    if is_upright:
+        text(parent, (x + 5, y + 4), words, size=WORDS)
+    else:
+        text(parent, (x, y + LINE - 2), words, size=WORDS, anchor="middle")

@@ -89,6 +89,14 @@ def text(
     )
 
 
+_NARROW = frozenset(" ijlft.,:;'()[]/-1|")
+
+
+def wide(words: str, size: float) -> float:
+    """How wide words are, near enough: narrow letters take a third of their size, others less than six tenths."""
+    return size * sum(0.33 if letter in _NARROW else 0.58 for letter in words)
+
+
 def _flat(points: Iterable[Point]) -> list[float]:
     return [_number(value) for point in points for value in point]
 

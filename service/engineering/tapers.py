@@ -5,6 +5,8 @@ import math
 GAUGING_TURNS = 1.0
 """How far a thread may be from basic size, either way [turns]. Source: ASME B1.20.1 (from memory)."""
 
+_HUNDREDTH = 0.01
+
 
 def effective_length_mm(outside_mm: float, pitch_mm: float) -> float:
     """Give the length of effective external thread, L2 [mm].
@@ -35,6 +37,18 @@ def engaged_threads(hand_tight_mm: float, pitch_mm: float, turns: float) -> floa
             f"not {hand_tight_mm}, {turns} and {pitch_mm}"
         )
     return hand_tight_mm / pitch_mm + turns
+
+
+def within_threads(threads: float, least: float, most: float) -> bool:
+    """Whether so many engaged threads are within a range, to a hundredth of a turn [-].
+
+    threads: engaged [threads]
+    least: asked for [threads]
+    most: asked for [threads]
+
+    Source: comparison; a wrench does not turn to a hundredth.
+    """
+    return least - _HUNDREDTH <= threads <= most + _HUNDREDTH
 
 
 def _check(outside_mm: float, pitch_mm: float) -> None:

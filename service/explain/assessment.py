@@ -60,7 +60,7 @@ def _supply_text(supply: Supply) -> str:
         left = f" {units.flow(supply.left_l_h)} are left over."
     else:
         back, heat = units.flow(supply.returned_l_h), _watts(supply.heat_w)
-        left = f" {back} go back to the tank and take {heat} of its work along."
+        left = f" {back} go back to the tank and carry {heat} of the pump's work as heat."
     return f"{at}{lost}{left}"
 
 

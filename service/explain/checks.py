@@ -31,11 +31,12 @@ WORDS: dict[str, Words] = {
         supply_checks.vapour_soak, "vapour pressure after Clausius-Clapeyron; ISO 2533; hot soak, common practice"
     ),
     "spread": Words(supply_checks.spread, "Darcy-Weisbach between the injectors, square-root law of the orifice"),
+    "gauge-scale": Words(supply_checks.gauge_scale, "EN 837-2: steady pressure within three quarters of the scale"),
     "ring-fit": Words(
         seal_checks.ring_fit, "squeeze as of MIL-G-5514, paragraph 3.6.2; limits of the catalog, common practice"
     ),
     "ring-material": Words(seal_checks.ring_material, "the sources of the material in the catalog"),
-    "taper-engagement": Words(seal_checks.taper_engagement, "ASME B1.20.1; 3 to 6 threads, common practice"),
+    "taper-engagement": Words(seal_checks.taper_engagement, "ASME B1.20.1; the range of threads is the catalog's"),
     "screws": Words(
         mounting_checks.screws,
         "Shigley, Mechanical Engineering Design, chapter 8; ISO 898-1; FED-STD-H28/2B (from memory); "

@@ -10,7 +10,9 @@ from service.domain.findings import Finding
 from service.domain.parts import OWN_RAIL
 from service.domain.request import Request
 from service.domain.revision import Revision, Standard
+from service.explain import look_alikes
 from service.explain.reasons import kept
+from service.explain.sheet_regulator import of_returns
 from service.rules import elsewhere, flow, fuel, wish
 
 
@@ -19,8 +21,8 @@ def joints(bill: Bill, revision: Revision) -> Counter[str]:
     return Counter({standard: bill.joints[standard] for standard in revision.standards if bill.joints[standard]})
 
 
-def extras(bill: Bill, revision: Revision) -> list[Extra]:
-    """Sealant and the like once for all its joints, spare seals one a joint; never in the price."""
+def extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
+    """Sealant and the like once for all its joints, spare seals for the fuel one a joint; never in the price."""
     found: dict[str, Extra] = {}
     for standard, count in _standards(bill, revision):
         for sku in standard.joint.consumables:
@@ -28,10 +30,12 @@ def extras(bill: Bill, revision: Revision) -> list[Extra]:
             extra = found.setdefault(sku, {"sku": sku, "qty": 1, "text": f"{name}: for"})
             extra["text"] += f"{',' if extra['text'][-3:] != 'for' else ''} {_count(count)} of {standard.name}"
     for standard, count in _standards(bill, revision):
-        seal = standard.joint.spare_seal
-        if seal is not None:
-            name = revision.items[seal].name
-            extra = found.setdefault(f"{seal}/spare", {"sku": seal, "qty": 0, "text": f"{name}: a spare for"})
+        spare = fuel.spare_seal(standard.joint, request.fuel.id, revision)
+        if spare is not None:
+            seal = spare[0]
+            extra = found.setdefault(
+                f"{seal.sku}/spare", {"sku": seal.sku, "qty": 0, "text": f"{seal.name}: a spare for"}
+            )
             extra["text"] += f"{',' if extra['qty'] else ''} {_count(count)} of {standard.name}"
             extra["qty"] += count
     return [{**extra, "text": extra["text"] + "."} for extra in found.values()]
@@ -49,6 +53,10 @@ def _count(joints: int) -> str:
 def cautions(bill: Bill, request: Request, revision: Revision) -> list[Reason]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
     found: list[Reason] = _own_rail_cautions(request) if bill.rail.sku == OWN_RAIL else []
+    found += [
+        {"rule": fuel.RULE.id, "text": text, "facts": {"fuel": request.fuel.id}} for text in request.fuel.cautions
+    ]
+    found += of_returns(bill, request)
     fuel_id = request.fuel.id
     items = {item.sku: item for item in (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))}
     for item in items.values():
@@ -69,10 +77,12 @@ def cautions(bill: Bill, request: Request, revision: Revision) -> list[Reason]:
         if not item.sold and got[item.sku] > 0
     ]
     found += [
-        kept(Finding(flow.RULE.id, flow.unrated_facts(path)))
+        kept(Finding(flow.RULE.id, facts))
         for path in bill.paths
-        if path.unrated or path.hose_rated is False
+        for facts in [flow.unrated_facts(path, bill.side_plugs)]
+        if facts["unrated"] or facts["hose_unrated"]
     ]
+    found += look_alikes.of_bill(bill, revision)
     for standard, _ in _standards(bill, revision):
         for text in standard.joint.cautions:
             caution: Reason = {

@@ -11,6 +11,7 @@ from service.domain.findings import Finding
 from service.domain.joints import Join
 from service.domain.parts import Item
 from service.domain.revision import Revision, Standard
+from service.explain import look_alikes
 from service.explain.reasons import broken, kept
 from service.rules import elsewhere, mates, supply
 
@@ -35,7 +36,7 @@ def cautions(join: Join, revision: Revision) -> list[Reason]:
     return [
         *_of_parts(join),
         *_of_joints(list(standards.values())),
-        *_of_gaps(join),
+        *_of_gaps(join, revision),
         _mind(_PORTS_ALONE, compared="ports"),
     ]
 
@@ -84,8 +85,9 @@ def _of_joints(standards: list[Standard]) -> Iterator[Reason]:
         yield _mind(_SCREWED, standards=screwed)
 
 
-def _of_gaps(join: Join) -> Iterator[Reason]:
+def _of_gaps(join: Join, revision: Revision) -> Iterator[Reason]:
     apart = [gap for gap in join.gaps if "standard" in gap.differs]
     if apart:
-        standards = {end.opening.standard for gap in apart for end in (gap.one, gap.other)}
-        yield _mind(_NOT_FORCED, standards=sorted(standards))
+        standards = sorted({end.opening.standard for gap in apart for end in (gap.one, gap.other)})
+        yield _mind(_NOT_FORCED, standards=standards)
+        yield from look_alikes.among(revision.standards[standard] for standard in standards)

@@ -12,6 +12,7 @@ from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.explain.reasons import in_order, kept, of_link, of_rail
+from service.explain.sound_twins import sound_twin
 from service.rules import mounting, supplied
 
 
@@ -53,11 +54,18 @@ def _uses(bill: Bill, request: Request, revision: Revision) -> Iterator[_Use]:
         for index, link in enumerate(placed.chain.links):
             source = "supplied" if placed.supplied and index == 0 else _taken(link.item, have)
             findings = list(of_link(bill, placed, index, path, request, revision, is_had=source == "have"))
+            findings += _better(link.item, source, request, revision)
             yield _Use(link.item, source, 1, placed.spot, placed.choices[index], findings)
     for filling in mounting.fill(request.chassis, request.addons, rail) if rail.sku != OWN_RAIL else ():
         finding = Finding(mounting.RULE.id, mounting.facts(filling))
         yield _Use(revision.items[filling.sku], filling.source, filling.qty, findings=[finding])
     yield from _boxed(bill, revision)
+
+
+def _better(item: Item, source: Source, request: Request, revision: Revision) -> list[Finding]:
+    """What is told of a part that is bought though a better one costs about the same."""
+    found = sound_twin(item, request.fuel.id, revision) if source == "buy" else None
+    return [] if found is None else [found]
 
 
 def _boxed(bill: Bill, revision: Revision) -> Iterator[_Use]:

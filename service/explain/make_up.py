@@ -1,9 +1,16 @@
-"""How a joint is made up, in words: what seals it, how tight it is made, what it takes besides."""
+"""How a joint is made up, in words: what seals it, how tight it is made, what it takes besides.
 
+Sources: the sources of the catalog's joints; ASME B1.20.1 for hand-tight engagement. Tape is kept out of fuel systems
+by common practice: its shreds reach the injectors.
+"""
+
+import math
 from collections.abc import Callable
 
 from service.domain import units
-from service.domain.revision import MakeUp, Method, Revision, Standard
+from service.domain.revision import Joint, MakeUp, Method, Revision, Standard
+from service.domain.sources import can_be_looked_up
+from service.engineering import engaged_threads
 from service.explain.phrases import listed
 
 SEALED_BY = {
@@ -15,58 +22,90 @@ SEALED_BY = {
 """What seals a joint, as it stands after `sealed by`."""
 
 DEG_PER_FLAT = 60.0
+PART_MAKER = "the part maker's figure"
 
 _SEALING = {
-    "o-ring": "An O-ring seals it: fit a new one, wetted lightly with a fluid that suits the fuel.",
+    "o-ring": "An O-ring seals it: fit a new one, wetted lightly with a fluid that suits the fuel, without sealant.",
     "cone": "Metal seals on metal at its cones: keep them clean, without sealant.",
-    "taper": "The taper of its threads seals it: put a sealant that stands the fuel on the male thread alone.",
-    "bead": "Rings within the connector seal on the spigot, and its latch holds the bead.",
+    "taper": (
+        "The taper of its threads seals it: put a liquid sealant that stands the fuel on the male thread alone, the "
+        "first thread left bare. Never use tape: its shreds reach the injectors."
+    ),
+    "bead": "Rings within the connector seal on the spigot, without sealant, and its latch holds the bead.",
 }
 
 
 def made_up(standard: Standard, revision: Revision) -> str:
     """Say how a joint of this standard seals and is made up; torques in both systems of units."""
     joint = standard.joint
-    told = [_SEALING[standard.seal], tightened(joint.make_up)]
+    told = [_SEALING[standard.seal], tightened(standard)]
     if joint.consumables:
         told.append(f"It takes {listed([revision.items[sku].name for sku in joint.consumables])}.")
-    if joint.spare_seal is not None:
-        told.append(f"Have a spare at hand: {revision.items[joint.spare_seal].name}.")
+    if joint.spare_seals:
+        names = [revision.items[sku].name for sku in joint.spare_seals]
+        told.append(f"Have a spare at hand: {listed(names, 'or')}{', as the fuel asks' if len(names) > 1 else ''}.")
     return " ".join(told)
 
 
-def tightened(make_up: MakeUp) -> str:
+def tightened(standard: Standard) -> str:
     """Say how tight, torques in both systems of units."""
-    return _TIGHTENING[make_up.method](make_up)
+    return _TIGHTENING[standard.joint.make_up.method](standard)
 
 
-def _torque(make_up: MakeUp) -> str:
-    return f"Tighten it to {torque_range(make_up.min_nm, make_up.max_nm)}."
+def turns_at_most(standard: Standard) -> float | None:
+    """How many turns past hand-tight reach the most threads, to a tenth rounded down; None: not told."""
+    taper, most = standard.taper, standard.joint.make_up.max_threads
+    if taper is None or most is None:
+        return None
+    turns = most - engaged_threads(taper.hand_tight_mm, taper.pitch_mm, 0.0)
+    return max(0.0, math.floor(turns * 10 + 1e-6) / 10)
 
 
-def _past_hand_tight(make_up: MakeUp) -> str:
+def torque_told(joint: Joint) -> tuple[float | None, float | None]:
+    """The torques of a joint; none where nobody can look them up."""
+    make_up = joint.make_up
+    return (make_up.min_nm, make_up.max_nm) if can_be_looked_up(joint.source) else (None, None)
+
+
+def _torque(standard: Standard) -> str:
+    return f"Tighten it to {torque_range(*torque_told(standard.joint)) or PART_MAKER}."
+
+
+def _past_hand_tight(standard: Standard) -> str:
+    make_up = standard.joint.make_up
     degrees = _counts(make_up.min_deg, make_up.max_deg, "degree")
     flats = _counts(make_up.min_deg, make_up.max_deg, "flat", DEG_PER_FLAT)
     return f"Tighten it by hand, then {degrees} further with a wrench ({flats} of its hexagon)."
 
 
-def _flange_to_face(make_up: MakeUp) -> str:
-    torque = torque_range(make_up.min_nm, make_up.max_nm)
-    return f"Screw it in until its flange meets the face{f', then tighten it to {torque}' if torque else ''}."
+def _flange_to_face(standard: Standard) -> str:
+    torque = torque_range(*torque_told(standard.joint)) or PART_MAKER
+    return f"Screw it in until its flange meets the face, then tighten it to {torque}."
 
 
-def _turns_engaged(make_up: MakeUp) -> str:
+def _turns_engaged(standard: Standard) -> str:
+    make_up, most = standard.joint.make_up, turns_at_most(standard)
+    start = "Screw it in by hand as far as it goes"
+    if most is None:
+        threads = _counts(make_up.min_threads, make_up.max_threads, "thread")
+        return f"{start}{_further(make_up)}; in the end {threads} should be engaged."
+    threads = _counts(make_up.max_threads, make_up.max_threads, "thread")
+    turns = _counts(most, most, "turn")
+    if (make_up.turns_past_hand or 0.0) >= most:
+        return f"{start}, then at most {turns} further with a wrench: never past {threads}."
+    return f"{start}{_further(make_up)}, and on to line it up: at most {turns} in all, never past {threads}."
+
+
+def _further(make_up: MakeUp) -> str:
     turns = make_up.turns_past_hand
-    further = f", then {_counts(turns, turns, 'turn')} further with a wrench" if turns else ""
-    threads = _counts(make_up.min_threads, make_up.max_threads, "thread")
-    return f"Screw it in by hand as far as it goes{further}; in the end {threads} should be engaged."
+    return f", then {_counts(turns, turns, 'turn')} further with a wrench" if turns else ""
 
 
-def _push_to_click(_: MakeUp) -> str:
+def _push_to_click(_: Standard) -> str:
     return "Push it on until it clicks, then pull hard: only the pull proves the latch."
 
 
-_TIGHTENING: dict[Method, Callable[[MakeUp], str]] = {
+_TIGHTENING: dict[Method, Callable[[Standard], str]] = {
     "torque": _torque,
     "past-hand-tight": _past_hand_tight,
     "flange-to-face": _flange_to_face,

@@ -72,8 +72,8 @@ _TEXTS: dict[What, Words] = {
 
 
 def _least(limit: str, margin: Margin, worded: Callable[[float], str]) -> str:
-    left = worded(margin.left) if margin.left else "nothing"
-    return f"Least is left of the {limit}: {left} of {worded(margin.limit)}."
+    left = f"{worded(margin.left)} is left" if margin.left else "nothing is left"
+    return f"The tightest limit is the {limit}: {left} of {worded(margin.limit)}."
 
 
 def _path(margin: Margin, duties: Mapping[str, str]) -> str:

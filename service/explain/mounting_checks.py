@@ -58,8 +58,8 @@ def stack(facts: Facts) -> str:
     bare = facts["play_without_spacer_mm"]
     why = ""
     if bare is not None:
-        effect = "the rail would press on the injectors" if bare < 0 else "they would have less play"
-        why = f" Without its spacers {effect}: {_signed(bare)} of play."
+        short = f"the rail would press on the injectors, as {units.length(-bare)} is missing"
+        why = f" Without its spacers {short if bare < 0 else f'they would have {units.length(bare)} of play'}."
     if tightest["play_mm"]["least"] < 0:
         return f"{told}: the rail may crush the injectors. Check spacers and seats before tightening.{why}"
     if least is not None and insertion < least:

@@ -111,7 +111,9 @@ def report_curve(
             "at": _point(last),
         },
         "pump_runs_out_kw": None if supply is None else supply.most_kw,
-        "unrated": list(dict.fromkeys(sku for path in bill.paths for sku in path.unrated)),
+        "unrated": list(
+            dict.fromkeys(sku for path in bill.paths for sku in path.unrated if sku not in bill.side_plugs)
+        ),
         "hose_rated": all(hoses) if hoses else None,
         "points": [_point(point) for point in points],
         "text": f"{request.layout.name}: {power['text']}",

@@ -73,7 +73,7 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str, asse
         "margin": margin(bill, revision),
         "sizing": sizing(assessment.sizing, request),
         "checks": checks(assessment),
-        "extras": extras(bill, revision),
+        "extras": extras(bill, request, revision),
         "cautions": power_cautions(assessment.power) + cautions(bill, request, revision) + check_cautions(assessment),
     }
 

@@ -1,5 +1,6 @@
 """Words for checks of what seals: rings in their glands, what they are made of, taper threads."""
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -9,6 +10,11 @@ Facts = Mapping[str, Any]
 
 
 def ring_fit(facts: Facts) -> str:
+    if "squeeze" not in facts:
+        return (
+            f"{facts['standard']}: squeeze and fill of its ring are not checked, as no published dimensions of its "
+            "seat are told. Use the ring that the part maker names."
+        )
     squeeze, fill = facts["squeeze"], facts["fill"]
     told = (
         f"{facts['standard']}: {facts['seal']} is pressed together by {units.percent(squeeze['nominal'])} "
@@ -45,32 +51,55 @@ def _wrong(facts: Facts) -> list[str]:
 
 
 def ring_material(facts: Facts) -> str:
+    if "seals" in facts:
+        return (
+            f"{facts['standard']}: none of the rings that the catalog names for it is rated A or B for "
+            f"{facts['fuel']}, so none is listed. Ask the part maker for a ring that stands this fuel."
+        )
     told = f"{facts['standard']}: {facts['seal']} is of {facts['material']}"
     rated = f", rated {facts['rating']} for {facts['fuel']}" if facts["rating"] else ""
     stands = f"{units.temperature(facts['material_min_c'])} to {units.temperature(facts['material_max_c'])}"
-    wrong = []
-    if facts["rating"] in ("C", "D"):
-        wrong.append("the fuel swells or hardens it")
-    if facts["coldest_c"] is not None and facts["coldest_c"] < facts["material_min_c"]:
-        wrong.append(f"at {units.temperature(facts['coldest_c'])} it is stiff and may weep until it is warm")
-    if facts["hottest_c"] is not None and facts["hottest_c"] > facts["material_max_c"]:
-        wrong.append(f"{units.temperature(facts['hottest_c'])} are too hot for it")
+    wrong = [*_of_rating(facts["rating"]), *_of_temperature(facts)]
     if wrong:
-        return f"{told}{rated}, good for {stands}: {'; '.join(wrong)}. Choose another compound for it."
+        return f"{told}{rated}, good for {stands}. {' '.join(wrong)}"
     return f"{told}{rated} and good for {stands}."
 
 
+_WEAK = "The fuel swells or hardens it in time: look at it at every service, and renew it early."
+
+
+def _of_rating(rating: str | None) -> list[str]:
+    return [_WEAK] if rating == "B" else []
+
+
+def _of_temperature(facts: Facts) -> list[str]:
+    found = []
+    if facts["coldest_c"] is not None and facts["coldest_c"] < facts["material_min_c"]:
+        found.append(f"At {units.temperature(facts['coldest_c'])} it is stiff and may weep until it is warm.")
+    if facts["hottest_c"] is not None and facts["hottest_c"] > facts["material_max_c"]:
+        found.append(f"{units.temperature(facts['hottest_c'])} is too hot for it: choose another compound.")
+    return found
+
+
 def taper_engagement(facts: Facts) -> str:
-    least, most = facts["asked_least"], facts["asked_most"]
-    threads = f"{units.figure(facts['fewest_threads'])} to {units.figure(facts['most_threads'])} threads"
+    least, most, turns = facts["asked_least"], facts["asked_most"], facts["turns_past_hand"]
     told = (
-        f"{facts['standard']}: {units.figure(facts['turns_past_hand'])} turns past hand-tight engage {threads} "
-        f"({units.length(facts['engaged_mm'])} at basic size, of {units.length(facts['effective_mm'])} of full thread; "
-        "gauges allow a turn either way)"
+        f"{facts['standard']}: hand-tight engages {units.figure(facts['hand_tight_threads'])} threads at basic size; "
+        f"gauges allow a turn either way. With {_turns(turns)} of the wrench "
+        f"{units.figure(facts['threads'])} are engaged, {units.length(facts['engaged_mm'])} of the "
+        f"{units.length(facts['effective_mm'])} of full thread"
     )
     if least is None or most is None:
         return f"{told}; no range is set."
     asked = f"{least:g} to {most:g}"
-    if facts["fewest_threads"] > most or facts["most_threads"] < least:
-        return f"{told}, never the {asked} asked for: it may leak or split its boss."
-    return f"{told}; {asked} are asked for: stop within both."
+    if facts["threads"] > most:
+        return f"{told}, over the {asked} asked for: the boss may split. Stop at {most:g} threads."
+    if facts["threads"] < least:
+        return f"{told}, below the {asked} asked for: it may leak."
+    return f"{told}; {asked} are asked for, so at most {_turns(facts['most_turns'])} of the wrench in all."
+
+
+def _turns(turns: float) -> str:
+    """Turns as they are counted at a wrench, rounded down: nobody is sent too far."""
+    shown = f"{math.floor(turns * 10 + 1e-6) / 10:g}"
+    return f"{shown} turn{'' if shown == '1' else 's'}"

@@ -6,7 +6,7 @@ from service.documents import sheet as doc
 from service.documents.answer import Bill, Reason
 from service.domain import units
 from service.domain.request import Request
-from service.domain.revision import Revision
+from service.domain.revision import Revision, Standard
 from service.domain.sheet import STAGES, Sheet, Stage, Step
 from service.explain.joint_cautions import FLARES
 from service.explain.safety import SAFETY
@@ -23,10 +23,11 @@ STAGE_TITLES: dict[Stage, str] = {
     "disconnect": "Disconnect",
     "clean": "Clean the ports",
     "seals": "Check and oil the seals",
+    "bench": "On the bench: what goes into the rail",
     "spacers": "Spacers",
     "rail": "Rail",
     "screws": "Screws",
-    "fittings": "Fittings and plugs",
+    "fittings": "After the rail: what room keeps off the bench",
     "lines": "Lines",
     "gauge": "Gauge",
     "leak-check": "Leak check at pressure",
@@ -46,7 +47,7 @@ _AT_WORK = (
 
 def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision) -> doc.Sheet:
     """The document of a sheet; `bill` is that of its bill."""
-    base = units.pressure(request.chassis.base_kpa)
+    base = units.pressure(request.regulated_kpa)
     steps = [_step(step, number, sheet, request, revision) for number, step in enumerate(sheet.steps, 1)]
     made = {step.stage for step in sheet.steps}
     return {
@@ -67,10 +68,16 @@ def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision)
 
 
 def _sources(sheet: Sheet, revision: Revision) -> list[doc.JointSource]:
-    """The sources of the joints that are made, each kind once, where the catalog tells them."""
+    """The sources of the figures for the joints that are made, each kind once, where the catalog tells them."""
     made = dict.fromkeys(step.joint.opening.standard for step in sheet.steps if step.joint is not None)
     standards = (revision.standards[standard] for standard in made)
-    return [{"standard": x.id, "name": x.name, "text": x.joint.source} for x in standards if x.joint.source]
+    return [{"standard": x.id, "name": x.name, "text": x.joint.source} for x in standards if _has_figures(x)]
+
+
+def _has_figures(standard: Standard) -> bool:
+    told = of_standard(standard)
+    figures = (told["torque"], told["past_hand_tight"], told["threads"])
+    return bool(standard.joint.source) and any(figure is not None for figure in figures)
 
 
 def _of_flares(sheet: Sheet, revision: Revision) -> Iterator[Reason]:
@@ -102,7 +109,7 @@ def _step(step: Step, number: int, sheet: Sheet, request: Request, revision: Rev
 
 def _words(step: Step, sheet: Sheet, request: Request, revision: Revision) -> Words:
     if step.joint is not None:
-        return joint_words(step.joint, revision.standards[step.joint.opening.standard])
+        return joint_words(step, step.joint, revision.standards[step.joint.opening.standard])
     return task_words(step, sheet, request, revision)
 
 

@@ -4,62 +4,97 @@ Sources: aviation and military texts on flares and fittings (no compound on cone
 of the catalog's joints; common practice for the rest.
 """
 
+from service.domain import units
 from service.domain.revision import Standard
-from service.domain.sheet import MadeJoint
+from service.domain.sheet import MadeJoint, Step
 from service.explain.make_up import tightened
 from service.explain.phrases import capital
 from service.explain.sheet_words import Words, hookup, spot_words
 
 _PREPARED = {
-    "o-ring": "with its new, wetted ring",
-    "cone": "with clean, dry cones, no sealant",
-    "taper": "with sealant on the male thread alone, its first two threads bare",
-    "bead": "with a clean, wetted spigot",
+    "o-ring": "New ring on and wetted; no sealant, no tape.",
+    "cone": "Cones clean and dry; no sealant, no tape.",
+    "taper": (
+        "Liquid sealant for fuel on the male thread, the first thread bare; never tape, its shreds reach the injectors."
+    ),
+    "bead": "Spigot clean and wetted; no sealant.",
+}
+_STARTED = {
+    "o-ring": "Start it by hand.",
+    "cone": "Start the nut by hand.",
 }
 _CHECKS = {
     "o-ring": (
-        "The flange lies on the face all round, and no ring shows.",
-        "A ring creeps out of its gap, or the flange is not on the face.",
-        "Take it out. Look for a burr or a cut, fit a new wetted ring, start again: more torque does not mend it.",
+        "The flange lies on the face all round.",
+        "A ring creeps out, or the flange stands off the face.",
+        "Take it out, look for a burr, fit a new ring: more torque does not mend it.",
     ),
     "cone": (
-        "The nut ran on by hand until the cones met, and hose or pipe has not twisted.",
-        "The nut binds before the cones meet, or the joint weeps later.",
-        "Pressure to zero. Take it apart, look at both cones, change what is scratched; do not just turn further.",
+        "The nut ran on by hand, and no hose is twisted.",
+        "The nut binds before the cones meet, or the joint weeps.",
+        "Pressure to zero, take it apart, change a scratched cone: do not just turn further.",
     ),
     "taper": (
-        "It grew steadily tighter; the threads that are told are in, and no sealant got inside.",
-        "It bottoms, stays loose after the turns that are told, or had to be turned back.",
-        "Take it out, clean both threads, put new sealant on and start again; if it still runs deep, change the part.",
+        "It grew steadily tighter, and no sealant got inside.",
+        "It bottoms, stays loose at the most turns, or was turned back.",
+        "Take it out, clean both threads, seal it anew; change a part that runs deep.",
     ),
     "bead": (
         "It clicked, the latch is home, and a hard pull does not move it.",
         "It did not click, slides back, or the latch stands proud.",
-        "Take it off, look at latch, rings and spigot, change what is worn, push again.",
+        "Take it off, change what is worn, push it on again.",
     ),
 }
+_BY_ITS_BODY = "Hold the rail by its body, in soft jaws."
 _STEADY = "Keep the rail from twisting on its mounts."
 _HELD = "Hold the other part with a second wrench."
-_GAUGE = "Turn it by its wrench flats, never by its case."
+_POINTS = {
+    "gauge": "Turn it by its wrench flats, never by its case, and stop with the dial to where it is read.",
+    "regulator": "Before it is tight, see that outlet and nipple point to where their hoses run free of heat.",
+}
+"""What points somewhere, and how it is brought there."""
 
 
-def joint_words(joint: MadeJoint, standard: Standard) -> Words:
+def joint_words(step: Step, joint: MadeJoint, standard: Standard) -> Words:
     """The words of one joint."""
     pushed = standard.joint.make_up.method == "push-to-click"
     kind = "bead" if pushed else standard.seal
     look_for, wrong, then = _CHECKS[kind]
-    what = _what(joint)
+    points = "" if joint.part is None else _POINTS.get(joint.part.kind, "")
+    held = "" if pushed else _held(step, joint)
+    told = [_late(step), _PREPARED[kind], _STARTED.get(kind, ""), tightened(standard), points, held]
     is_gauge = joint.part is not None and joint.part.kind == "gauge"
-    way = "into" if joint.opening.end == "female" else "on to"
-    place = f"the {spot_words(joint.spot)}" if joint.at_rail else joint.onto.name
-    start = f"{'Push it' if pushed else 'Start it'} {way} {place}{'' if pushed else ' by hand'}, {_PREPARED[kind]}."
-    held = [] if pushed else [_STEADY if joint.at_rail else _HELD]
     return Words(
-        f"{capital(spot_words(joint.spot))}: {capital(what)}",
-        " ".join([start, *([_GAUGE] if is_gauge else []), tightened(standard.joint.make_up), *held]),
+        _title(joint),
+        " ".join(filter(None, told)),
         f"{look_for} The dial can be read." if is_gauge else look_for,
         wrong,
         then,
+    )
+
+
+def _title(joint: MadeJoint) -> str:
+    title = f"{capital(spot_words(joint.spot))}: {_what(joint)}"
+    if joint.at_rail:
+        return title
+    onto = joint.onto.name.partition(",")[0]
+    return f"{title}, {'into' if joint.opening.end == 'female' else 'on to'} {onto}"
+
+
+def _held(step: Step, joint: MadeJoint) -> str:
+    if not joint.at_rail:
+        return _HELD
+    return _BY_ITS_BODY if step.stage == "bench" else _STEADY
+
+
+def _late(step: Step) -> str:
+    """Why a part waits for the rail."""
+    if step.left_mm is None:
+        return ""
+    left = units.length(step.left_mm) if step.left_mm else "nothing"
+    return (
+        f"Only now: {left} is left around it, too little for a rail that is set down by hand to pass. What stands in "
+        "the way comes off first."
     )
 
 

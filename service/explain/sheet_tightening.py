@@ -4,7 +4,7 @@ from service.documents.sheet import PastHandTight, Threads, Tightening, Torque
 from service.domain.hardware import Range
 from service.domain.revision import MakeUp, Standard
 from service.domain.units import NM_PER_LBF_FT
-from service.explain.make_up import DEG_PER_FLAT, tightened, torque_range
+from service.explain.make_up import DEG_PER_FLAT, tightened, torque_range, torque_told, turns_at_most
 
 _NO_TORQUE = "No torque is told here: take it from the vehicle maker's manual."
 
@@ -14,10 +14,10 @@ def of_standard(standard: Standard) -> Tightening:
     make_up = standard.joint.make_up
     return {
         "method": make_up.method,
-        "torque": _torque(make_up.min_nm, make_up.max_nm),
+        "torque": _torque(*torque_told(standard.joint)),
         "past_hand_tight": _past_hand_tight(make_up),
-        "threads": _threads(make_up),
-        "text": tightened(make_up),
+        "threads": _threads(make_up, standard),
+        "text": tightened(standard),
     }
 
 
@@ -61,10 +61,15 @@ def _past_hand_tight(make_up: MakeUp) -> PastHandTight | None:
     }
 
 
-def _threads(make_up: MakeUp) -> Threads | None:
+def _threads(make_up: MakeUp, standard: Standard) -> Threads | None:
     if make_up.min_threads is None and make_up.max_threads is None:
         return None
-    return {"min": make_up.min_threads, "max": make_up.max_threads, "turns_past_hand": make_up.turns_past_hand}
+    return {
+        "min": make_up.min_threads,
+        "max": make_up.max_threads,
+        "turns_past_hand": make_up.turns_past_hand,
+        "most_turns": turns_at_most(standard),
+    }
 
 
 def _each(value: float | None, unit: float) -> float | None:

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from service.domain.sheet import Used
+from service.domain.sheet import Sheet, Used
 from service.domain.vehicles import HOOKUP_WORDS, bank_of, place_of
 from service.explain.phrases import listed
 
@@ -42,6 +42,19 @@ def spots_words(spots: tuple[str, ...]) -> str:
             for bank, places in banks.items()
         ]
     )
+
+
+_MOST_NAMED = 4
+
+
+def few_spots(spots: tuple[str, ...]) -> str:
+    """Several spots, of many how many they are."""
+    return f"{len(spots)} spots" if len(spots) > _MOST_NAMED else spots_words(spots)
+
+
+def injectors(sheet: Sheet) -> str:
+    """The injectors of the car, as in `4 injectors`."""
+    return f"{sheet.injectors} injectors" if sheet.injectors else "injectors"
 
 
 def counted(used: tuple[Used, ...]) -> str:

@@ -62,11 +62,30 @@ def spread(facts: Facts) -> str:
     most = facts["most_spread_percent"]
     low, high = units.pressure(facts["lowest_kpa"]), units.pressure(facts["highest_kpa"])
     found = (
-        f"Along the rail the injectors see {low} to {high}, so that the cylinders differ by "
-        f"{units.figure(facts['spread_percent'])} %"
+        f"Along the rail the injectors see {low if low == high else f'{low} to {high}'}, so the cylinders differ by "
+        f"{_percent(facts['spread_percent'])}"
     )
     if most is None:
         return f"{found}; no limit is set."
     if facts["spread_percent"] > most:
         return f"{found}, more than the {most:g} % allowed: feed the rail in its middle or at both ends."
     return f"{found}, of at most {most:g} %."
+
+
+_LEAST_PERCENT = 0.01
+"""Nobody measures a smaller difference between cylinders."""
+
+
+def _percent(percent: float) -> str:
+    return f"less than {_LEAST_PERCENT:g} %" if percent < _LEAST_PERCENT else f"{units.figure(percent)} %"
+
+
+def gauge_scale(facts: Facts) -> str:
+    shown, scale = units.pressure(facts["kpa"]), units.pressure(facts["scale_kpa"])
+    part = f"{facts['gauge']} shows {shown}, {units.percent(facts['part'])} of its scale of {scale}"
+    if facts["part"] > facts["most_part"]:
+        return (
+            f"{part}: over the {units.percent(facts['most_part'])} that a gauge stands all day. Its spring tires, and "
+            "it reads wrong: take one with a larger scale."
+        )
+    return f"{part}, within the {units.percent(facts['most_part'])} that a gauge stands all day."

@@ -69,7 +69,7 @@ class WhyNotWords:
     def _of_whole_bill(self, dead_end: DeadEnd) -> str:
         if any(self._is_of_rail(stopped) for stopped in dead_end.stopped):
             return "No rail will do."
-        return "Every spot is served for itself, but all of them together are not."
+        return "Each spot can be served by itself, but not all of them together."
 
     def _is_of_rail(self, stopped: Stopped) -> bool:
         if stopped.finding.rule == pattern.RULE.id or stopped.sku == OWN_RAIL:
@@ -94,7 +94,7 @@ class WhyNotWords:
         if not stopped.others:
             return part
         more = "One other part is" if stopped.others == 1 else f"{stopped.others} other parts are"
-        return f"{part} {more} stopped for the like reason."
+        return f"{part} {more} stopped for the same reason."
 
     def _over_whole_bill(self, finding: Finding) -> str | None:
         facts = finding.facts

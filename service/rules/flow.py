@@ -1,5 +1,7 @@
 """`flow`: each path's drop and peak velocity are within policy at the path's flow."""
 
+from collections.abc import Container
+
 from service.domain import units
 from service.domain.findings import Facts
 from service.domain.flows import PathFlow
@@ -36,8 +38,10 @@ def margins(path: PathFlow) -> tuple[Margin, Margin]:
     )
 
 
-def unrated_facts(path: PathFlow) -> Facts:
-    return {"duty": path.duty, "unrated": list(path.unrated), "hose_unrated": path.hose_rated is False}
+def unrated_facts(path: PathFlow, beside: Container[str] = ()) -> Facts:
+    """What of a path has no flow data; `beside`: SKUs that no fuel runs through, such as plugs of side ports."""
+    unrated = [sku for sku in path.unrated if sku not in beside]
+    return {"duty": path.duty, "unrated": unrated, "hose_unrated": path.hose_rated is False}
 
 
 def _reason(facts: Facts) -> str:

@@ -1,9 +1,11 @@
 """`fuel`: every wetted material stands the fuel. A or B: yes; C: with a caution; D: no."""
 
+from collections.abc import Iterator
+
 from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
-from service.domain.revision import Revision
+from service.domain.revision import Joint, Revision
 from service.rules.rule import Got, PartRule
 
 UNFIT = "D"
@@ -14,6 +16,22 @@ def worst(item: Item, fuel: str, revision: Revision) -> tuple[str, str] | None:
     """The worst rating among the item's wetted materials with the material that has it; None where none is wetted."""
     ratings = [(revision.materials[material].ratings[fuel], material) for material in item.wetted]
     return max(ratings, key=lambda rated: rated[0], default=None)
+
+
+_FIT_FOR_A_SEAL = ("A", "B")
+
+
+def spare_seal(joint: Joint, fuel: str, revision: Revision) -> tuple[Item, str | None] | None:
+    """The seal to fit anew with its rating: the first rated A, else the first rated B, else one whose materials are
+    not told (rating None); None where each that the catalog names is rated worse, or it names none.
+    """
+    rated = [(seal, found and found[0]) for seal, found in _spare_seals(joint, fuel, revision)]
+    return next((one for grade in (*_FIT_FOR_A_SEAL, None) for one in rated if one[1] == grade), None)
+
+
+def _spare_seals(joint: Joint, fuel: str, revision: Revision) -> Iterator[tuple[Item, tuple[str, str] | None]]:
+    for sku in joint.spare_seals:
+        yield revision.items[sku], worst(revision.items[sku], fuel, revision)
 
 
 def reads(situation: PartSituation) -> str:
@@ -35,6 +53,11 @@ def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | N
 
 
 def _reason(facts: Facts) -> str:
+    if "instead" in facts:
+        return (
+            f"{facts['material']} is rated {facts['rating']} for {facts['fuel']}. {facts['name']} ({facts['instead']}) "
+            f"has the same ends, is rated A and costs {facts['more']} more."
+        )
     if facts["rating"] == WITH_CAUTION:
         return f"{facts['material']} stands {facts['fuel']} only for a while (rated C): inspect and renew it early."
     return f"Its wetted materials stand {facts['fuel']}; the weakest, {facts['material']}, is rated {facts['rating']}."

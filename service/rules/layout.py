@@ -45,7 +45,7 @@ def _rejection(facts: Facts) -> str:
     if "hookup" in facts:
         hookup = HOOKUP_WORDS.get(facts["hookup"], facts["hookup"])
         return f"{facts['layout']} needs the car's {hookup}, which this car does not offer."
-    if "spot" in facts:
+    if facts.get("spot") is not None and "missing" not in facts:
         return f"No rail that may be used here has a {facts['spot']} spot."
     missing = facts["missing"]
     return f"{facts['layout']} runs fuel through {', '.join(missing)}, which this rail does not have."

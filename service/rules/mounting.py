@@ -56,15 +56,16 @@ def facts(filling: Filling) -> Facts:
 
 
 _GIVEN = {
-    "add-on": "comes with {giver} and takes the place of other parts for this role",
-    "supplied": "comes with {giver}",
-    "on-car": "is on the car already: use it again after checking it",
+    "add-on": "It comes with {giver} and takes the place of other parts for this role.",
+    "supplied": "It comes with {giver}.",
+    "on-car": "It is on the car already{where}: use it again after checking it.",
 }
 
 
 def _reason(facts: Facts) -> str:
-    given = _GIVEN[str(facts["source"])].format(giver=facts["giver"])
-    return f"Mounting role {facts['role']}: {given}{' (where the car has it)' if facts['optional'] else ''}."
+    where = ", where the car has one" if facts["optional"] else ""
+    given = _GIVEN[str(facts["source"])].format(giver=facts["giver"], where=where)
+    return f"Fills the mounting role {facts['role']}. {given}"
 
 
 def _rejection(facts: Facts) -> str:

@@ -22,8 +22,8 @@ def _reason(facts: Facts) -> str:
 
 def _rejection(facts: Facts) -> str:
     return (
-        f"Leads to where the path ends only over more than {facts['max_chain']} parts in a row, "
-        "or by way of a connection that the chain had before."
+        f"Reaches the end of the path only through more than {facts['max_chain']} parts in a row, or through a "
+        "connection that the chain has already."
     )
 
 

@@ -40,12 +40,14 @@ def _reason(facts: Facts) -> str:
         return "You have it already." if facts["active"] else "You have it already; it is no longer made."
     if facts["stock"]:
         return f"In the range, {facts['stock']} in stock."
-    return f"In the range, none in stock; {facts['lead_days']} day(s) to get."
+    days = facts["lead_days"]
+    return f"In the range, none in stock: it takes {days} day{'' if days == 1 else 's'} to get."
 
 
 def _rejection(facts: Facts) -> str:
     if facts["active"]:
-        return f"Only {facts['stock']} in stock, {facts['needed']} needed."
+        stock = f"Only {facts['stock']} in stock" if facts["stock"] else "Out of stock"
+        return f"{stock}, {facts['needed']} needed."
     successor = facts.get("superseded_by")
     return f"No longer made; {successor} takes its place." if successor else "No longer made."
 

@@ -23,7 +23,7 @@ def facts(via: tuple[str, ...], kind: str) -> Facts:
 
 
 def _reason(facts: Facts) -> str:
-    return f"This path is to run through exactly one {facts['kind']}."
+    return f"This path has to run through exactly one {facts['kind']}."
 
 
 def _rejection(facts: Facts) -> str:

@@ -67,6 +67,7 @@ SECTIONS = (
         identity={"joint": "id"},
         children=(
             Part("joint_consumable", "consumables", value="sku", flag="has_consumables"),
+            Part("joint_spare_seal", "spare_seal", value="sku", optional=True),
             Part("joint_caution", "cautions", value="text"),
         ),
     ),
@@ -75,7 +76,11 @@ SECTIONS = (
         "fuels",
         nested={"bsfc_na_g_kwh": ("bsfc_g_kwh", "na"), "bsfc_boosted_g_kwh": ("bsfc_g_kwh", "boosted")},
         identity={"fuel": "id"},
-        children=(Part("fuel_vapour", "vapour", optional=True), _aliases("fuel")),
+        children=(
+            Part("fuel_vapour", "vapour", optional=True),
+            Part("fuel_caution", "cautions", value="text", optional=True),
+            _aliases("fuel"),
+        ),
     ),
     Part(
         "material",

@@ -124,6 +124,8 @@ def _paths(part: Part, inherited: tuple[str, ...]) -> dict[str, Path]:
 def _entries(part: Part, whole: Any) -> Iterable[tuple[str | None, Any]]:
     if part.single:
         return ((None, whole),)
+    if isinstance(whole, str):  # a plain element alone stands for the list of it
+        return ((None, whole),)
     return whole.items() if part.key else ((None, element) for element in whole)
 
 

@@ -82,9 +82,28 @@ def test_stages_come_in_the_order_of_the_trade(seed: int) -> None:
     for sheet, *_ in sheets(seed):
         order = [STAGES.index(step.stage) for step in sheet.steps]
         assert order == sorted(order)
-        always = {"relieve", "disconnect", "clean", "seals", "rail", "fittings", "leak-check", "heat-check"}
-        has_fittings = any(joint.part is not None and joint.part.kind != "line" for joint in joints(sheet))
-        assert always - ({"fittings"} if not has_fittings else set()) <= {step.stage for step in sheet.steps}
+        always = {"relieve", "disconnect", "clean", "seals", "rail", "leak-check", "heat-check"}
+        assert always <= {step.stage for step in sheet.steps}
+
+
+@few
+@given(seeds)
+def test_what_goes_into_the_rail_is_fitted_on_the_bench(seed: int) -> None:
+    """All up to the first line, but where less than 3 mm of room is left; what is late tells how little."""
+    for sheet, *_ in sheets(seed):
+        spots = {spot.spot: spot for rail in sheet.rails for spot in rail.spots}
+        for step in (step for step in sheet.steps if step.joint is not None):
+            spot = spots[step.joint.spot] if step.joint else None
+            assert spot is not None
+            left = [mm for mm in (spot.axial_left_mm, spot.across_left_mm) if mm is not None]
+            part = step.joint.part if step.joint else None
+            standing = part is not None and part in [one.item for one in spot.standing]
+            if standing and min(left, default=99.0) >= 3.0:
+                assert step.stage == "bench"
+            elif step.stage in ("fittings", "gauge"):
+                assert step.left_mm == min(left) < 3.0
+            else:
+                assert step.stage != "bench" or min(left, default=99.0) >= 3.0
 
 
 @few

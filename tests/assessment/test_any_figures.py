@@ -77,6 +77,9 @@ def _put_back(catalog: Any, good: Any, path: list[str]) -> None:
         catalog["policies"] = good["policies"]
         return
     field = path[2]
+    if section == "joints":  # its figures are as they were: the taper that disagrees with them is not
+        for standard, sound in zip(catalog["port_standards"], good["port_standards"], strict=True):
+            standard.update({"taper": sound["taper"]} if "taper" in sound else {})
     catalog[section][int(index)][field] = good[section][int(index)][field]
 
 

@@ -16,7 +16,7 @@ ASKED: Json = {"chassis": "brook", "layout": "through-return", "limit": 1, "gaug
 SEAL, SCREW, SPACER, RAIL = "/items/8", "/items/10/screw", "/items/12/spacer", "/items/0"
 CAR = "/chassis/0"
 ALL = [
-    *("pump", "injectors", "vapour-inlet", "vapour-soak", "spread", "ring-fit", "ring-material"),
+    *("pump", "injectors", "vapour-inlet", "vapour-soak", "spread", "gauge-scale", "ring-fit", "ring-material"),
     *("taper-engagement", "screws", "stack", "heat"),
 ]
 
@@ -35,9 +35,12 @@ def test_a_sound_catalog_has_every_check_and_no_caution() -> None:
 
 
 def test_a_catalog_that_tells_nothing_for_engineering() -> None:
-    """What rings are made of is known all the same, and nothing else."""
+    """What rings are made of and what gauges show is known all the same; that no gland is told is said."""
     for bill in answered(small_catalog(), ASKED)["bills"]:
-        assert {check["check"] for check in bill["checks"]} == {"ring-material"}
+        assert {check["check"] for check in bill["checks"]} == {"gauge-scale", "ring-fit", "ring-material"}
+        [fit] = [check for check in bill["checks"] if check["check"] == "ring-fit"]
+        assert fit["verdict"] == "not-judged"
+        assert "no published dimensions of its seat are told" in fit["text"]
         assert bill["flow"]["operating_point"] is None
 
 
@@ -59,10 +62,13 @@ CAUTIONED: dict[str, tuple[Json, str, str]] = {
     "a thin ring": ({f"{SEAL}/ring/section_mm": 1.9}, "ring-fit", "less than the 8 % that seals"),
     "a thick ring": ({f"{SEAL}/ring/section_mm": 3.4}, "ring-fit", "more than the 40 % that a ring bears"),
     "a narrow gland": ({"/port_standards/0/gland/outside_mm": 21}, "ring-fit", "with no room to swell"),
-    "a ring that swells": ({"/materials/1/ratings/petrol": "C"}, "ring-material", "the fuel swells or hardens it"),
+    "a ring rated B": ({"/materials/1/ratings/petrol": "B"}, "ring-material", "The fuel swells or hardens it in time"),
+    "a ring that swells": ({"/materials/1/ratings/petrol": "C"}, "ring-material", "so none is listed"),
     "a ring that stiffens": ({"/materials/1/min_c": 0}, "ring-material", "it is stiff and may weep"),
-    "a ring that cooks": ({"/materials/1/max_c": 60}, "ring-material", "are too hot for it"),
-    "too many turns": ({"/joints/2/turns_past_hand": 4}, "taper-engagement", "may leak or split its boss"),
+    "a ring that cooks": ({"/materials/1/max_c": 60}, "ring-material", "is too hot for it"),
+    "too many turns": ({"/joints/2/turns_past_hand": 4}, "taper-engagement", "the boss may split. Stop at 6 threads."),
+    "too few turns": ({"/joints/2/turns_past_hand": 0, "/joints/2/min_threads": 5}, "taper-engagement", "it may leak"),
+    "a gauge near the end of its scale": ({"/chassis/0/base_kpa": 540}, "gauge-scale", "take one with a larger scale"),
     "too much torque": ({f"{SCREW}/torque_nm/max": 14}, "screws", "of proof load allowed: it may stretch for good"),
     "a screw that bottoms": ({f"{SCREW}/length_mm": 40}, "screws", "it bottoms before it clamps"),
     "a short screw": ({f"{SCREW}/length_mm": 20}, "screws", "its thread may tear out"),
@@ -118,7 +124,6 @@ def test_ring_limits_that_are_not_set() -> None:
         ({f"{CAR}/manifold": GONE}, {"screws", "stack", "heat"}),
         ({f"{SCREW}": GONE}, {"screws", "heat"}),
         ({f"{SPACER}": GONE}, {"heat"}),
-        ({"/port_standards/0/gland": GONE}, {"ring-fit"}),
         ({"/port_standards/2/taper": GONE}, {"taper-engagement"}),
         ({"/materials/0/conductivity_w_m_k": GONE}, {"heat"}),
     ],
@@ -151,3 +156,26 @@ def test_a_rail_by_somebody_else_is_not_checked_for_its_mounting() -> None:
     own = {"own_rail": {place: {"standard": "boss-8", "end": "female"} for place in ("left", "right")}}
     bill = bill_of({}, {**own, "gauge": "none"})
     assert not {"screws", "stack", "heat", "spread"} & {check["check"] for check in bill["checks"]}
+
+
+@pytest.mark.parametrize("gland", [{"/port_standards/0/gland": GONE}, {"/port_standards/0/gland/source": GONE}])
+def test_a_gland_without_a_source_proves_nothing(gland: Json) -> None:
+    """Whether it is not told, or nobody can look its figures up: no squeeze is told, and that is said."""
+    [fit] = [check for check in bill_of(gland)["checks"] if check["check"] == "ring-fit"]
+    assert fit["verdict"] == "not-judged"
+    assert "squeeze" not in fit["facts"]
+    assert "are not checked" in fit["text"]
+
+
+@pytest.mark.parametrize(("base_kpa", "verdict"), [(525.0, "ok"), (525.1, "caution")])
+def test_steady_pressure_takes_three_quarters_of_a_scale(base_kpa: float, verdict: str) -> None:
+    """EN 837-2: of a scale of 700 kPa 525 are well, and no more."""
+    [found] = [x for x in bill_of({"/chassis/0/base_kpa": base_kpa})["checks"] if x["check"] == "gauge-scale"]
+    assert (found["verdict"], found["facts"]["scale_kpa"]) == (verdict, 700.0)
+    assert "EN 837-2" in found["source"]
+
+
+def test_cylinders_that_do_not_differ() -> None:
+    """No figure stands where nobody can measure one."""
+    [found] = [x for x in bill_of({"/chassis/0/stock_kw": 0.5})["checks"] if x["check"] == "spread"]
+    assert "differ by less than 0.01 %" in found["text"]

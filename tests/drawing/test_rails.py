@@ -7,7 +7,6 @@ import pytest
 
 from service.documents.drawing import BillDrawing
 from service.documents.sheet import SheetRail
-from service.domain import units
 from service.domain.vehicles import place_of
 from service.drawing import draw_rails
 from tests.support.drawings import seed_drawings
@@ -80,17 +79,24 @@ def test_the_envelope_is_to_scale(drawing: BillDrawing) -> None:
 
 
 def test_each_number_is_told(drawing: BillDrawing) -> None:
-    """What is left along and across beside the envelope; what stands, and the flow, below."""
+    """What is left along the axis beside the envelope, and each spot with its duty; the rest stands in the table."""
     words = [one.text for one in texts(_drawn(drawing))]
     for rail in drawing["rails"]:
         for spot in rail["spots"]:
             if spot["axial_left_mm"] is not None:
                 assert f"{spot['axial_left_mm']:g} mm left" in words
-            if spot["across_left_mm"] is not None:
-                assert f"{spot['across_left_mm']:g} mm left across" in words
-            if spot["flow_l_h"] is not None:
-                assert units.flow(spot["flow_l_h"]) in words
-            assert f"stands {units.length(spot['standout_mm'])}" in words
+            assert f"{spot['spot']}: {spot['duty']}" in words
+
+
+LEAST_UNITS = 12.9
+"""Of 360: on a phone of 360 px less 16 px of margin 11 px are 11.5 units; on 80 mm of paper 8 pt are 12.7."""
+
+
+def test_words_are_large_enough_for_a_phone_and_for_paper(drawing: BillDrawing) -> None:
+    """The picture is no wider than a phone, and its words no smaller than 11 px there, or 8 pt in print."""
+    root = _drawn(drawing)
+    assert float(root.attrib["viewBox"].split()[2]) == pytest.approx(360)
+    assert min(one.size for one in texts(root)) >= LEAST_UNITS
 
 
 def test_flow_has_its_direction(drawing: BillDrawing) -> None:

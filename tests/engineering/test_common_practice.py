@@ -33,7 +33,7 @@ def seed() -> Revision:
         pytest.param(
             "flare-8", "75 to 105 degrees further with a wrench (1.25 to 1.75 flats", id="size 8 [common practice]"
         ),
-        pytest.param("taper-1-8", "in the end 3 to 6 threads should be engaged", id="taper 1/8 [common practice]"),
+        pytest.param("taper-1-8", "at most 1.6 turns in all, never past 6 threads", id="taper 1/8 [ASME B1.20.1]"),
     ],
 )
 def test_how_far_a_joint_is_turned(seed: Revision, standard: str, words: str) -> None:

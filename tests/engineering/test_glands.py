@@ -8,7 +8,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from service.documents.catalog import Catalog
-from service.documents.compile import compile_revision
 from service.documents.folder import load_catalog
 from service.engineering import GlandSizes, RingSizes, Size, ring_fit, spread, squeeze
 from tests.hydraulics.published import rows, with_source
@@ -40,25 +39,9 @@ def test_the_rings_of_the_demo_are_those_of_the_standard(seed: Catalog, row: obj
     assert told == pytest.approx((float(row.value) * 25.4, tolerance * 25.4), abs=0.006)
 
 
-@pytest.mark.published
-@pytest.mark.parametrize("standard", SIZES)
-def test_the_glands_of_the_demo_keep_the_rules_of_thumb(seed: Catalog, standard: str) -> None:
-    """Source: SAE MAP3440 (stretch), common practice (squeeze of 20 to 30 %, fill of at most 85 %), as drawn."""
-    revision = compile_revision(seed, 1)
-    gland, ring = revision.standards[standard].gland, revision.items[f"seal-{standard}"].ring
-    assert gland is not None
-    assert ring is not None
-    fit = ring_fit(
-        RingSizes(Size(ring.inside_mm, ring.inside_tol_mm), Size(ring.section_mm, ring.section_tol_mm)),
-        GlandSizes(
-            Size(gland.inside_mm, gland.diameter_tol_mm),
-            Size(gland.outside_mm, gland.diameter_tol_mm),
-            Size(gland.depth_mm, gland.depth_tol_mm),
-        ),
-    )
-    assert 100 * fit.stretch.nominal >= float(RULES["MA-054"].value)
-    assert float(RULES["MA-055"].value) <= 100 * fit.squeeze.nominal <= float(RULES["MA-056"].value)
-    assert 100 * fit.fill.nominal <= float(RULES["MA-057"].value)
+def test_the_demo_tells_no_gland(seed: Catalog) -> None:
+    """The seat of a boss is a cone, whose published dimensions were not found: so none is made up."""
+    assert [standard.id for standard in seed.port_standards if standard.gland] == []
 
 
 def test_a_ring_keeps_its_volume() -> None:

@@ -96,8 +96,8 @@ def test_numbers_have_their_unit(name: str) -> None:
     for text in told(name):
         rest = QUANTITY.sub("", text)
         counted = re.sub(
-            r"\d+ (in stock|needed|joints?|parts|other parts|valid bills|day\(s\)|minor units|was asked for)"
-            r"|the reserve of \d+ %|at most \d+ (?=was)|OVC [\d.]+|[-\d.]+ °C \([-\d.]+ °F\)",
+            r"\d+ (in stock|needed|joints?|parts|other parts|valid bills|days? to get|minor units|was asked for)"
+            r"|at most \d+ (?=was)|OVC [\d.]+|[-\d.]+ °C \([-\d.]+ °F\)|[\d.]+ %",
             "",
             rest,
         )

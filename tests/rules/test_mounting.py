@@ -15,7 +15,7 @@ SECOND = {
     "clearances": [],
     "mounting": [{"role": "rail-screw", "sku": "SCREW-6", "qty": 3}, {"role": "shield", "sku": "SPACER-5", "qty": 1}],
 }
-FROM_CAR = "is on the car already: use it again after checking it"
+FROM_CAR = "It is on the car already{}: use it again after checking it."
 INSTEAD = "takes the place of other parts for this role"
 
 
@@ -81,17 +81,17 @@ def test_who_fills(changes: Json, asked: Json, expected: set[tuple[str, int, str
 @pytest.mark.parametrize(
     ("asked", "sku", "text"),
     [
-        pytest.param(HOSE, "SCREW-6", "Mounting role rail-screw: comes with Fuel rail, slate.", id="rail"),
+        pytest.param(HOSE, "SCREW-6", "Fills the mounting role rail-screw. It comes with Fuel rail, slate.", id="rail"),
         pytest.param(
             BLOWER,
             "SCREW-6-LONG",
-            f"Mounting role rail-screw: comes with Belt-driven blower and {INSTEAD}.",
+            f"Fills the mounting role rail-screw. It comes with Belt-driven blower and {INSTEAD}.",
             id="add-on",
         ),
         pytest.param(
             HOSE,
             "SPACER-5",
-            f"Mounting role rail-spacer: {FROM_CAR} (where the car has it).",
+            f"Fills the mounting role rail-spacer. {FROM_CAR.format(', where the car has one')}",
             id="on the car, optional",
         ),
     ],
@@ -104,7 +104,7 @@ def test_kept(asked: Json, sku: str, text: str) -> None:
 def test_on_the_car() -> None:
     """What every such car has is told without a doubt."""
     found = ask(catalog({"items/RAIL-S/supplied/rail-screw": GONE}), HOSE)
-    assert said(found, "SCREW-6", "mounting") == {f"Mounting role rail-screw: {FROM_CAR}."}
+    assert said(found, "SCREW-6", "mounting") == {f"Fills the mounting role rail-screw. {FROM_CAR.format('')}"}
 
 
 @pytest.mark.parametrize(

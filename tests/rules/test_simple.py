@@ -12,8 +12,8 @@ QUICK_IN = ("quick-3/8", "female")
 
 def rejection(max_chain: int) -> str:
     return (
-        f"Leads to where the path ends only over more than {max_chain} parts in a row, "
-        "or by way of a connection that the chain had before."
+        f"Reaches the end of the path only through more than {max_chain} parts in a row, or through a connection that "
+        "the chain has already."
     )
 
 

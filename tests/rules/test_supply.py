@@ -63,7 +63,7 @@ IN_STOCK = {"in_stock_only": True}
                 HOSE | IN_STOCK,
                 "PLUG-N",
                 "left",
-                "Only 0 in stock, 1 needed.",
+                "Out of stock, 1 needed.",
                 given=SECOND_PLUG | {"items/PLUG-N/stock": 1},
                 changes={"items/PLUG-N/stock": 0},
             ),
@@ -96,7 +96,7 @@ IN_STOCK = {"in_stock_only": True}
                 HOSE,
                 "PLUG-N",
                 "left",
-                "Only 0 in stock, 1 needed.",
+                "Out of stock, 1 needed.",
                 given=SECOND_PLUG | {"items/PLUG-N/stock": 0},
                 wishes=IN_STOCK,
             ),
@@ -164,7 +164,9 @@ def test_retired_rail_alone() -> None:
     ("changes", "texts"),
     [
         pytest.param({}, {"In the range, 25 in stock."}, id="in stock"),
-        pytest.param({"items/PLUG-B8/stock": 0}, {"In the range, none in stock; 3 day(s) to get."}, id="none in stock"),
+        pytest.param(
+            {"items/PLUG-B8/stock": 0}, {"In the range, none in stock: it takes 3 days to get."}, id="none in stock"
+        ),
         pytest.param({"items/PLUG-B8/sold": False}, set(), id="unsold"),
     ],
 )

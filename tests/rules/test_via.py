@@ -105,7 +105,7 @@ def test_chains(kinds: list[str], chains: set[str]) -> None:
 def test_kept(path: str, kind: str, sku: str) -> None:
     """The part that the path is to run through says so."""
     changes: Json = {path: [kind]}
-    text = f"This path is to run through exactly one {kind}."
+    text = f"This path has to run through exactly one {kind}."
     assert said(ask(catalog(changes), RETURN), sku, "via") == {text}
 
 

@@ -176,12 +176,16 @@ def test_plain_car_needs_nothing_from_elsewhere(ask: Ask) -> None:
 
 
 def test_nitrile_seal(ask: Ask) -> None:
-    """The nitrile adapter is the cheapest on petrol, carries a caution on E10 and is out on E85."""
+    """The nitrile adapter is the cheapest on petrol, carries a caution on E10 and is out on E85; better is named."""
     on = {fuel: best(ask("fennic-16", "own-hose-6-centre", fuel=fuel)) for fuel in ("petrol", "e10", "e85")}
     nitrile = ["adapter-8-flare-6-nitrile"]
     assert [bill["chains"]["centre"] == nitrile for bill in on.values()] == [True, True, False]
-    cautioned = [any(found["rule"] == "fuel" for found in bill["cautions"]) for bill in on.values()]
-    assert cautioned == [False, True, False]
+    rated = [[x["facts"]["rating"] for x in bill["cautions"] if "rating" in x["facts"]] for bill in on.values()]
+    assert rated == [[], ["C"], []]
+    [line] = [line for line in on["petrol"]["lines"] if line["sku"] == nitrile[0]]
+    [better] = [reason for reason in line["reasons"] if "instead" in reason["facts"]]
+    assert better["facts"]["instead"] == "adapter-8-flare-6-satin"
+    assert "is rated A and costs EUR 3.00 more" in better["text"]
 
 
 def test_supplied_brass_plug_is_replaced_on_ethanol(ask: Ask) -> None:
@@ -227,7 +231,8 @@ HOSE_LIMITS = [
     ("own-hose-6-centre", 700, "petrol", 60.0, False),
     ("own-hose-6-centre", 500, "petrol", 60.0, True),
     ("own-hose-8-centre", 1000, "e85", 60.0, False),
-    ("return-8", 1000, "e85", 0.0, True),
+    ("return-8", 900, "e85", 0.0, True),
+    ("return-8", 1000, "e85", 0.0, False),
     ("large-bore-centre", 1000, "e85", 60.0, True),
     ("large-bore-return", 1000, "e85", 60.0, True),
 ]

@@ -160,10 +160,31 @@ def test_centre_feed_lines(seed: Catalog, items: dict[str, Item]) -> None:
 
 @pytest.mark.parametrize("size", [6, 8])
 def test_link_lines(seed: Catalog, size: int) -> None:
-    """Link lines between the banks have the same flare at both ends and fit the two-bank engine alone."""
+    """Link lines between the banks have the same flare at both ends and fit the two-bank engine alone; hoses do not."""
     lines = joining(seed, (f"flare-{size}", "female"), kind="line")
-    assert lines
-    assert all(len(line.ports) == 2 and set(line.patterns or []) == patterns_of(seed, banks=2) for line in lines)
+    links = [line for line in lines if set(line.patterns or []) == patterns_of(seed, banks=2)]
+    assert links
+    assert all(len(line.ports) == 2 for line in lines)
+    assert all(not set(line.patterns or []) & patterns_of(seed, banks=2) for line in lines if line not in links)
+
+
+@pytest.mark.parametrize("size", [6, 8, 10])
+def test_every_boss_has_a_plug(seed: Catalog, size: int) -> None:
+    """A port that is left over can be closed, whatever its size."""
+    assert joining(seed, (f"orb-{size}", "male"), kind="plug")
+
+
+def test_injectors_differ_between_engines(seed: Catalog) -> None:
+    """Several lengths are on the road, each with the seat that it needs."""
+    shapes = {(car.injectors.length_mm, car.manifold.seat_mm) for car in seed.chassis if car.injectors and car.manifold}
+    assert len({length for length, _ in shapes}) >= 3
+
+
+def test_tools_have_sizes(seed: Catalog) -> None:
+    """Every fitting, gauge and screw tells its wrench or key; the plug by somebody else does not, which is said."""
+    told = [item for item in seed.items if item.kind in ("fitting", "gauge", "line", "fastener")]
+    assert all(item.hex_mm or item.drive for item in told)
+    assert [item.sku for item in of_kind(seed, "plug") if not (item.hex_mm or item.drive)] == ["plug-8-low"]
 
 
 def test_regulators_have_a_gauge_port(seed: Catalog) -> None:

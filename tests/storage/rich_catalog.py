@@ -20,7 +20,7 @@ def rich_catalog() -> dict[str, Any]:
             "min_nm": 1 / 3,
             "max_nm": 8.1,
             "consumables": ["SEALANT", "SCREW-6", "SEALANT"],
-            "spare_seal": "SEAL-B8",
+            "spare_seal": ["SEAL-B8", "SEALANT"],
             "cautions": ["Zweite Zeile:\n\tmit „Zeichen“ 燃料 \U0001f527", "", 'It\'s "quoted" \\ %s ? :x'],
             "source": "figures for tests",
         }

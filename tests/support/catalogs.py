@@ -115,7 +115,7 @@ def _joints() -> list[dict[str, Any]]:
             "method": "turns-engaged",
             "min_threads": 4.0,
             "max_threads": 6.0,
-            "turns_past_hand": 2.0,
+            "turns_past_hand": 1.0,
             "consumables": ["SEALANT"],
             "cautions": [],
             "source": "figures for tests",

@@ -8,7 +8,14 @@ from tests.support.catalogs import small_catalog
 Json = dict[str, Any]
 
 THREAD = {"diameter_mm": 19.05, "pitch_mm": 1.5875, "form": "unified"}
-GLAND = {"inside_mm": 16.6, "outside_mm": 22.4, "depth_mm": 1.8, "diameter_tol_mm": 0.05, "depth_tol_mm": 0.05}
+GLAND = {
+    "inside_mm": 16.6,
+    "outside_mm": 22.4,
+    "depth_mm": 1.8,
+    "diameter_tol_mm": 0.05,
+    "depth_tol_mm": 0.05,
+    "source": "figures for tests",
+}
 TAPER = {"outside_mm": 10.287, "pitch_mm": 0.9407, "hand_tight_mm": 4.102}
 RING = {"inside_mm": 16.36, "section_mm": 2.21, "inside_tol_mm": 0.23, "section_tol_mm": 0.08}
 SCREW = {
@@ -71,13 +78,15 @@ def told_catalog() -> Json:
     for material in catalog["materials"]:
         material.update(PROPERTIES.get(material["id"], {}))
     for fuel in catalog["fuels"]:
-        fuel.update({"heat_capacity_j_kg_k": 2100.0, "vapour": VAPOUR})
+        fuel.update({"heat_capacity_j_kg_k": 2100.0, "vapour": VAPOUR, "lhv_mj_kg": 43.0})
+        fuel["cautions"] = ["Keep it out of the sun."]
     standards = {standard["id"]: standard for standard in catalog["port_standards"]}
     standards["boss-8"].update({"thread": THREAD, "gland": GLAND})
     standards["taper-1/8"]["taper"] = TAPER
     items = {item["sku"]: item for item in catalog["items"]}
     items["SEAL-B8"]["ring"] = RING
-    items["SCREW-6"]["screw"] = SCREW
+    items["SCREW-6"].update({"screw": SCREW, "drive": "hex key 5 mm"})
+    items["ADAPT-B8-F6"]["hex_mm"] = 22.0
     items["SCREW-6-LONG"]["screw"] = SCREW | {"length_mm": 40.0, "strength_class": "10.9"}
     items["SPACER-5"]["spacer"] = SPACER
     items["REG-F6"]["regulates"] = REGULATES

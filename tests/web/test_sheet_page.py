@@ -76,7 +76,7 @@ def drawn_texts(page: str) -> list[str]:
 
 def test_everything_of_the_sheet_is_on_the_page(sheet: Sheet) -> None:
     """Each caution, tool, consumable, step and spot; checks in the same words once, with a pointer from the others."""
-    page = Page(sheet_page(sheet)).text
+    page = Page(sheet_page(sheet)).text.replace(" :", ":")
     told = [*sheet["safety"], *sheet["tools"], *(extra["text"] for extra in sheet["consumables"])]
     told += [words for step in sheet["steps"] for words in (step["title"], step["text"], step["look_for"])]
     told += [words for step in sheet["steps"] for words in (step["wrong"], step["then"])]
@@ -93,11 +93,14 @@ def test_everything_of_the_sheet_is_on_the_page(sheet: Sheet) -> None:
 def test_a_check_is_looked_up_in_an_earlier_step(sheet: Sheet) -> None:
     """The step that is pointed at has the very same words, and stands before."""
     page = sheet_page(sheet)
-    rows = re.split(r'(?=<tr id="step-)', page)[1:]
+    articles = re.split(r"(?=<article)", page)[1:]
     pointed = [
-        (number, other) for number, row in enumerate(rows, 1) for other in re.findall(r"as at step (\d+)\.</i>", row)
+        (int(number), other)
+        for article in articles
+        for other in re.findall(r"as at step (\d+)\.</i>", article)
+        for number in re.findall(r'id="step-(\d+)"', article)
     ]
-    assert pointed
+    assert pointed or "Through-flow" in sheet["title"]
     for number, other in pointed:
         one, same = sheet["steps"][number - 1], sheet["steps"][int(other) - 1]
         assert int(other) < number
@@ -137,11 +140,12 @@ def test_the_drawing_has_an_alternative_in_words(sheet: Sheet) -> None:
 
 
 def test_the_drawing_has_the_sheet_s_figures(sheet: Sheet) -> None:
-    """Spots, duties, parts, and the room that is left, as the sheet tells them."""
-    told = drawn_texts(sheet_page(sheet))
+    """Spots, duties, the numbers of parts, and the room that is left; what the numbers are stands in the table."""
+    page = sheet_page(sheet)
+    told = drawn_texts(page)
     for spot in (spot for rail in sheet["rails"] for spot in rail["spots"]):
         assert f"{spot['spot']}: {spot['duty']}" in told
-        assert all(any(part["sku"] in words for words in told) for part in spot["standing"])
+        assert all(part["sku"] in page for part in spot["standing"])
         if spot["axial_left_mm"] is not None:
             assert f"{spot['axial_left_mm']:g} mm left" in told
     numbers = [words for words in told if words.isdigit()]
@@ -295,9 +299,17 @@ def test_the_sheet_carries_its_address_and_its_qr_code(app: FastAPI) -> None:
     key = ask(app, QUESTION).json()["bills"][0]["key"]
     path = f"/v1/bills/{key}/sheet"
     page = get(app, path, headers=ACCEPT).text
-    [address] = re.findall(r"<figcaption>([^<]+)</figcaption>", page)
+    [address] = re.findall(r'<figure class="link"><a href="([^"]+)">', page)
     assert address == f"http://127.0.0.1:8000{path}"
     assert f"<title>QR code: {address}</title>" in page
     for host in ("localhost:99", "[::1]", "127.0.0.1"):
         assert get(app, path, headers=ACCEPT | {"Host": host}).text == page
     assert 'style="' not in page
+
+
+def test_steps_in_the_same_words_stand_together() -> None:
+    """Three boss joints on the bench: three boxes to tick, one text."""
+    page = sheet_page(sheet_of_seed(BY_LINE | {"addons": []}))
+    [bench] = [article for article in re.split(r"(?=<article)", page)[1:] if "plug-8-hollow" in article]
+    assert bench.count('class="do"') == 3
+    assert bench.count("New ring on and wetted") == 1

@@ -74,7 +74,7 @@ class PlaceFinder:
         self._standards = frozenset(
             standard.id
             for standard in revision.standards.values()
-            if item.sku in (*standard.joint.consumables, standard.joint.spare_seal)
+            if item.sku in (*standard.joint.consumables, *standard.joint.spare_seals)
         )
 
     def places(self, request: Request, bundles: Iterable[Bundle]) -> Places:

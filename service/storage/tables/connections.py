@@ -16,7 +16,6 @@ class JointRow(CatalogRow, table=True):
     __table_args__ = (
         key("id"),
         of_revision(),
-        refers("spare_seal", "item", "sku"),
         one_of("method", METHODS),
     )
 
@@ -29,7 +28,6 @@ class JointRow(CatalogRow, table=True):
     min_threads: float | None
     max_threads: float | None
     turns_past_hand: float | None
-    spare_seal: str | None
     has_consumables: bool
     source: str
 
@@ -38,6 +36,16 @@ class JointConsumableRow(CatalogRow, table=True):
     """What a joint uses up each time that it is made."""
 
     __tablename__ = "joint_consumable"
+    __table_args__ = (key("joint", "position"), refers("joint", "joint", "id"), refers("sku", "item", "sku"))
+
+    joint: str
+    sku: str
+
+
+class JointSpareSealRow(CatalogRow, table=True):
+    """A seal that a joint may be given anew, the best first."""
+
+    __tablename__ = "joint_spare_seal"
     __table_args__ = (key("joint", "position"), refers("joint", "joint", "id"), refers("sku", "item", "sku"))
 
     joint: str

@@ -35,6 +35,7 @@ class PortGlandRow(CatalogRow, table=True):
     depth_mm: float
     diameter_tol_mm: float
     depth_tol_mm: float
+    source: str | None
 
 
 class PortTaperRow(CatalogRow, table=True):

@@ -51,6 +51,8 @@ class ItemRow(CatalogRow, table=True):
     max_kpa: float | None
     standout_mm: float | None
     across_mm: float | None
+    hex_mm: float | None
+    drive: str | None
     flow_bore_mm: float | None
     flow_length_mm: float | None
     flow_loss_k: float | None

@@ -19,8 +19,19 @@ class FuelRow(CatalogRow, table=True):
     stoich_afr: float
     bsfc_na_g_kwh: float
     bsfc_boosted_g_kwh: float
+    lhv_mj_kg: float | None
     heat_capacity_j_kg_k: float | None
     source: str
+
+
+class FuelCautionRow(CatalogRow, table=True):
+    """What to mind with a fuel."""
+
+    __tablename__ = "fuel_caution"
+    __table_args__ = (key("fuel", "position"), refers("fuel", "fuel", "id"))
+
+    fuel: str
+    text: str
 
 
 class MaterialRow(CatalogRow, table=True):

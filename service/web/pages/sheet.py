@@ -31,7 +31,7 @@ def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESH
         cautions=_cautions(sheet),
         plan=plan_of(sheet["rails"]),
         stages=[
-            (titles[stage], [_step(step, sheet["steps"]) for step in steps])
+            (titles[stage], [_group(list(alike), sheet["steps"]) for _, alike in groupby(steps, key=_words)])
             for stage, steps in groupby(sheet["steps"], key=lambda step: step["stage"])
         ],
     )
@@ -49,9 +49,22 @@ def _cautions(sheet: Sheet) -> list[str]:
     return list(told.values())
 
 
-def _step(step: SheetStep, steps: list[SheetStep]) -> dict[str, Any]:
-    """A step for the template; `as_at`: the earlier step that is checked in the same words, so that they stand once."""
-    return {**step, "as_at": next((other["number"] for other in steps if _checks(other) == _checks(step)), None)}
+def _group(alike: list[SheetStep], steps: list[SheetStep]) -> dict[str, Any]:
+    """Steps in the same words, which stand once; `as_at`: an earlier step that is checked in the same words."""
+    first = alike[0]
+    as_at = next(other["number"] for other in steps if _checks(other) == _checks(first))
+    return {
+        "steps": alike,
+        "text": first["text"],
+        "look_for": first["look_for"],
+        "wrong": first["wrong"],
+        "then": first["then"],
+        "as_at": as_at if as_at != first["number"] else None,
+    }
+
+
+def _words(step: SheetStep) -> tuple[str, tuple[str, str, str]]:
+    return step["text"], _checks(step)
 
 
 def _checks(step: SheetStep) -> tuple[str, str, str]:

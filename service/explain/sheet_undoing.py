@@ -1,0 +1,58 @@
+"""The steps of an assembly sheet up to clean ports, in words.
+
+Sources: the cautions of `safety` and what they rest on; common workshop practice for the rest.
+"""
+
+from service.domain.parts import OWN_RAIL
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.domain.sheet import Sheet, Step
+from service.explain.sheet_words import Words, counted, few_spots, injectors
+
+RELIEVE = Words(
+    "Bring the fuel to zero pressure",
+    "Let engine and exhaust cool. Take the pump's fuse or relay out, release the pressure as the vehicle's manual "
+    "says, and catch what drains.",
+    "A gauge that you trust stands at zero.",
+    "Fuel still comes with force.",
+    "Stop, find what feeds the line, begin again.",
+)
+BATTERY = Words(
+    "Disconnect the battery",
+    "Earth side first. Lay the cables where they cannot spring back.",
+    "With the ignition on nothing lights.",
+    "A lamp still lights, or the pump runs.",
+    "Find the second supply before any fuel is opened.",
+)
+LINES_OFF = Words(
+    "Take the car's fuel lines off the rail",
+    "Cloth under each joint; two wrenches on flared nuts, the release tool on connectors. Cap every open end.",
+    "Every end is capped, and nothing drips.",
+    "A line goes on running.",
+    "Cap it, and go back to the first step.",
+)
+
+
+def rail_off(step: Step, sheet: Sheet, _: Request, __: Revision) -> Words:
+    kept = f" Keep for later: {counted(step.used)}." if step.used else ""
+    own = any(rail.rail.sku == OWN_RAIL for rail in sheet.rails)
+    where = "Where another rail is on the engine: u" if own else "U"
+    return Words(
+        "Take the old rail off",
+        f"{where}nplug the injectors and mark the plugs. Undo the screws evenly, lift the rail straight off, keep the "
+        f"injectors' clips.{kept}",
+        f"The {injectors(sheet)} are out with both rings on.",
+        "An injector hangs, or a ring stays in its bore.",
+        "Turn it gently as it is pulled, never pry at its body; take the ring out.",
+    )
+
+
+def clean(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
+    return Words(
+        "Clean every port",
+        f"Wipe threads and sealing faces at the {few_spots(step.spots)}, and of every part that goes in, with a "
+        "lint-free cloth. Keep each capped until its part goes in.",
+        "No burr, scratch, old sealant or old ring on thread or face.",
+        "A scratch runs across a face, or a thread is flat.",
+        "Change the part: sealant does not mend a face.",
+    )
