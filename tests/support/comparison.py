@@ -122,8 +122,13 @@ def why_differences(expected: Why, answer: Json) -> list[str]:
     found = []
     if answer["conflicts"] != expected.conflicts[:MOST_LISTED]:
         found.append(f"conflicts {answer['conflicts']}, not {expected.conflicts[:MOST_LISTED]}")
-    if answer.get("more", {"conflicts": False, "repairs": False}) != expected.more:
-        found.append(f"more {answer.get('more')}, not {expected.more}")
+    more = (
+        {name: answer["more"][name] for name in expected.more}
+        if "more" in answer
+        else dict.fromkeys(expected.more, False)
+    )
+    if more != expected.more:
+        found.append(f"more {more}, not {expected.more}")
     repairs = expected.repairs[:MOST_LISTED]
     if len(answer["repairs"]) != len(repairs):
         return [*found, f"repairs {answer['repairs']}, not {repairs}"]
