@@ -23,6 +23,8 @@ from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.worlds import World
 
 _KEPT_COUNTS = 4
+_STEPS_OF_A_SUM, _NEEDS_A_STEP = 2, 3
+"""What it takes to add what two ways need."""
 K = TypeVar("K", bound=Hashable)
 
 # For each world: the least needs of a prefix of the bill; empty where the world does not have that prefix.
@@ -43,13 +45,13 @@ def count(worlds: Sequence[World], limits: Limits, *, grouped: bool) -> int:
     first, *others = steps
     steps = [first, *sorted(others, key=len)]
     states: Counter[_State] = Counter({(frozenset((nothing,)),) * len(worlds): 1})
-    for step, later in zip(steps, _needed_later(steps, len(nothing)), strict=True):
+    for step, harmless in zip(steps, _harmless(steps, limits), strict=True):
         following: Counter[_State] = Counter()
-        spend(len(states) * len(step), "bills")
         for state, prefixes in states.items():
+            spend(len(step), "bills")
             for needs, keys in step.items():
                 reached = tuple(
-                    [_joined(so_far, more, limits, later) for so_far, more in zip(state, needs, strict=True)]
+                    [_joined(so_far, more, limits, harmless) for so_far, more in zip(state, needs, strict=True)]
                 )
                 if any(reached):
                     following[reached] += prefixes * keys
@@ -169,17 +171,31 @@ def _alike(by_world: Sequence[Mapping[K, frozenset[Needs]]]) -> Counter[_State]:
     return Counter(tuple(needs.get(key, frozenset()) for needs in by_world) for key in keys)
 
 
-def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits, later: Needs) -> frozenset[Needs]:
-    """What is taken with a further step; what no later step needs is held to its limit and forgotten."""
-    spend(len(so_far) * len(more), "bills")
+def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits, harmless: Needs) -> frozenset[Needs]:
+    """What is taken with a further step; it is held to its limit, and what does no harm any more is forgotten."""
+    pairs = len(so_far) * len(more)
+    spend(pairs * (_STEPS_OF_A_SUM + len(harmless) // _NEEDS_A_STEP), "bills")
     joined = (added(one, other) for one in so_far for other in more)
-    return least(tuple(map(int.__mul__, needs, later)) for needs in joined if limits.allow(needs))
+    return least(tuple(map(_forgotten, needs, harmless)) for needs in joined if limits.allow(needs))
 
 
-def _needed_later(steps: Sequence[Counter[_State]], width: int) -> list[Needs]:
-    """For each step, of each thing that is limited 1 where a later step may need it, else 0."""
-    found: list[Needs] = [(0,) * width]
-    for step in steps[:0:-1]:
-        needs = [need for state in step for each in state for need in each]
-        found.insert(0, tuple([int(any(column)) for column in zip(found[0], *needs, strict=True)]))
-    return found
+def _forgotten(need: int, harmless: int) -> int:
+    return 0 if need <= harmless else need
+
+
+def _harmless(steps: Sequence[Counter[_State]], limits: Limits) -> list[Needs]:
+    """For each step, of each thing that is limited so much that what later steps take at most cannot break a limit."""
+    most = [_most_of(step, limits) for step in steps]
+    beyond = limits.beyond(tuple(map(sum, zip(*most, strict=True)))).price
+    allowed = limits.allowed(beyond)
+    found, later = [], limits.nothing
+    for own in reversed(most):
+        found.append(tuple(map(int.__sub__, allowed, later)))
+        later = added(own, later)
+    return found[::-1]
+
+
+def _most_of(step: Counter[_State], limits: Limits) -> Needs:
+    """The most that a step takes of each thing that is limited."""
+    taken = [need for state in step for each in state for need in each]
+    return tuple(map(max, zip(*taken, strict=True))) if taken else limits.nothing

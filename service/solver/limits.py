@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from sys import maxsize
 from typing import NamedTuple
 
 from service.domain.lazy import lazy
@@ -107,6 +108,12 @@ class Limits:
             if price > self.max_price:
                 return False
         return all(need <= x.most for need, x in zip(needs[self._first :], self.scarce, strict=False))
+
+    def allowed(self, beyond: int) -> Needs:
+        """How much of each thing breaks no limit where what goes beyond what is had costs no more than `beyond`; of
+        what is had, how much of it costs nothing."""
+        price = () if self.max_price is None else (self.max_price - beyond,)
+        return (*price, *[x.most for x in self.scarce], *[x.qty if price else maxsize for x in self.had])
 
     @lazy
     def _first(self) -> int:

@@ -82,3 +82,12 @@ def test_limit_does_not_count(medium: Edition, limit: int) -> None:
     whole, short = answer_from(medium, request | {"limit": 100}), answer_from(medium, request | {"limit": limit})
     assert short["total_valid"] == whole["total_valid"]
     assert short["bills"] == whole["bills"][:limit]
+
+
+@pytest.mark.parametrize("sku", ["PLUG-B8", "PLUG-O", "ADAPT-N"])
+def test_price_beyond_what_is_had(medium: Edition, sku: str) -> None:
+    """With one unit had, a price limit counts as many bills as cost no more, whichever spot takes the further ones."""
+    request = medium_request("excluded", limit=100, group_variants=False, have=[{"sku": sku, "qty": 1}])
+    prices = [bill["price"] for bill in answer_from(medium, request)["bills"]]
+    counted = {price: answer_from(medium, request | {"max_price": price})["total_valid"] for price in set(prices)}
+    assert counted == {price: sum(other <= price for other in prices) for price in counted}
