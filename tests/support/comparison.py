@@ -180,3 +180,8 @@ def order_differences(catalog: Json, order: Json, expected: OracleCheck, documen
     if order.get("layout") is None:
         exact["also_possible"] = (told, others)
     return [f"{name} {given}, not {right}" for name, (given, right) in exact.items() if given != right]
+
+
+def _of_wishes(more: Json) -> Json:
+    """Whether there are more conflicts and repairs; alternatives are compared elsewhere."""
+    return {name: more[name] for name in ("conflicts", "repairs")}
