@@ -1,11 +1,12 @@
-"""A property that is worked out once, without the lock that Python 3.11 holds meanwhile.
+"""Values that are worked out once and shared by threads, without a lock that is held meanwhile.
 
-That lock of `functools.cached_property` is one for all instances of a class: a thread that works long at one value
+The lock of `functools.cached_property` is one for all instances of a class: a thread that works long at one value
 stops every other thread at the same property, and two threads in two properties can wait for each other without end.
 Here two threads that come at the same moment both work the value out, and the first one's is kept.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
+from functools import lru_cache, wraps
 from typing import Any, Generic, TypeVar, overload
 
 T = TypeVar("T")
@@ -31,3 +32,26 @@ class lazy(Generic[T]):  # noqa: N801 it is used as a decorator, like `property`
             return self
         value: T = vars(instance).setdefault(self._name, self._work_out(instance))
         return value
+
+
+def memo(size: int, call: Callable[..., T]) -> Callable[..., T]:
+    """Keep the newest values of a function of hashable arguments; who asks for one that is kept gets the same object.
+
+    Of a plain `lru_cache` two threads that come at the same moment get an object each.
+    """
+    latest = object()
+
+    def work_out(*args: Hashable) -> T:
+        nonlocal latest
+        latest = object()
+        return call(*args)
+
+    known = lru_cache(size)(work_out)
+
+    @wraps(call)
+    def recalled(*args: Hashable) -> T:
+        before = latest
+        value = known(*args)
+        return value if latest is before else known(*args)
+
+    return recalled

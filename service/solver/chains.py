@@ -15,6 +15,7 @@ from math import prod
 from typing import NamedTuple
 
 from service.domain.chains import Link, Run
+from service.domain.lazy import memo
 from service.domain.parts import Item, Opening, Port
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty
@@ -56,7 +57,7 @@ class ChainFinder:
         self._revision = revision
         self._max_chain = revision.policies.max_chain
         self.steps = lru_cache(MEMO_SIZE)(self._steps_to_target)
-        self.chains = lru_cache(MEMO_SIZE)(self._find)
+        self.chains = memo(MEMO_SIZE, self._find)
         self._bunches = lru_cache(MEMO_SIZE)(self._bunches_at)
         self._runs: dict[tuple[tuple[Passage, ...], tuple[str, ...]], Run] = {}
 

@@ -1,12 +1,12 @@
 """Adds flow to what the spots allow, and keeps what stays within policy; feeds into one rail share its flow."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from functools import lru_cache
 from itertools import product
 from math import prod
 from typing import NamedTuple
 
 from service.domain.chains import Run
+from service.domain.lazy import memo
 from service.domain.work import kept, spend
 from service.hydraulics import Passage, drop_pa, merged, share_flow
 from service.hydraulics.sharing import Drop
@@ -29,8 +29,8 @@ class FlowJudge:
     """Tells what each run of passages loses in a state; each case is computed once."""
 
     def __init__(self) -> None:
-        self._losing = lru_cache(2048)(Losses)
-        self._sharing = lru_cache(64)(_SharedLosses)
+        self._losing = memo(2048, Losses)
+        self._sharing = memo(64, _SharedLosses)
         self._paired = kept(256, _combined)
         self._none_over = kept(256, _none_over)
         self._paths = kept(4096, self._path)

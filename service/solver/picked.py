@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from functools import lru_cache
 
 import numpy as np
 
@@ -15,6 +14,7 @@ from service.solver.chain_rows import Bools, Floats, Ints
 from service.solver.columns import Columns, Costs, number_of, ranked, times_in, unique_ints
 from service.solver.limits import Limits, Needs
 from service.solver.options import NO_PART, Choice, Choices, Group, Option
+from service.solver.shelf import Shelf
 from service.solver.tables import ChainTable, Mask, mask_of, mask_of_places, places_in
 
 MOST_LISTED = 20_000
@@ -24,18 +24,22 @@ CHAINS_A_STEP = 128
 PASSES_OF_A_TABLE = 8
 """So many times as much it takes to make a table and to find which chains keep the rules."""
 
+MOST_PICKED = 16_000_000
+"""Of the sets of chains that a revision's tables keep together: so many chains in all, a set counted as `_OF_A_SET`
+besides. So 4,000 small sets of some kilobytes each are kept, and 80 of the largest there are."""
+
+_OF_A_SET = 4_000
 _KEPT_CHOICES = 4096
-_KEPT_SETS = 256
-_KEPT_BYTES = 16_000_000
 
 
 class SpotTable:
-    """The chains of a way at one spot, as choices; each set of them is put together once."""
+    """The chains of a way at one spot, as choices; each set of them is put together once. `shelf`: keeps the sets of
+    all tables."""
 
-    def __init__(self, chains: ChainTable, spot: str) -> None:
+    def __init__(self, chains: ChainTable, spot: str, shelf: "Shelf[Picked]") -> None:
         self.chains = chains
         self.spot = spot
-        self.picked = lru_cache(max(4, min(_KEPT_SETS, _KEPT_BYTES // (8 * chains.size + 1))))(self._pick)
+        self._shelf = shelf
         self._made: dict[tuple[int, bool], Choice] = {}
 
     def choice(self, place: int, *, supplied: bool) -> Choice:
@@ -48,9 +52,14 @@ class SpotTable:
             self._made[place, supplied] = made
         return made
 
-    def _pick(self, mask: Mask, supplied: bool) -> "Picked":
+    def picked(self, mask: Mask, supplied: bool) -> "Picked":
         """The choices of a set of chains; `supplied`: their first items come with the rail."""
-        return Picked(self, mask, supplied=supplied)
+        key = (self, mask, supplied)
+        found = self._shelf.get(key)
+        if found is None:
+            made = Picked(self, mask, supplied=supplied)
+            found = self._shelf.put(key, made, _OF_A_SET + mask.bit_count())
+        return found
 
 
 class Picked(Choices):

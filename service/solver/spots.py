@@ -6,7 +6,7 @@ from typing import Any
 
 from service.domain.chains import Chain
 from service.domain.findings import Finding, Rejection
-from service.domain.lazy import lazy
+from service.domain.lazy import lazy, memo
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
@@ -26,13 +26,15 @@ from service.rules import (
 )
 from service.solver.chains import MEMO_SIZE, ChainFinder, Way, one_port_plugs
 from service.solver.parts import PartJudge
-from service.solver.picked import CHAINS_A_STEP, PASSES_OF_A_TABLE, Picked, SpotTable
+from service.solver.picked import CHAINS_A_STEP, MOST_PICKED, PASSES_OF_A_TABLE, Picked, SpotTable
 from service.solver.shelf import Shelf
 from service.solver.tables import ChainTable, Mask, first_of
 
 _RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
 SPOT_RULES = sorted(_RULES, key=lambda rule: RULE_ORDER[rule.id])
 """The rules that look at one spot alone, in the order of telling."""
+MOST_PLANS = 8192
+"""Of the plans that are kept; one takes two thirds of a kilobyte."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -111,9 +113,10 @@ class SpotJudge:
         self._finder = finder
         self.parts = lru_cache(1024)(self._part_judge)
         self.served = kept(8192, self._served)
-        self.plans: Shelf[list[Any]] = Shelf(4096)
-        self._tables = lru_cache(MEMO_SIZE)(self._chain_table)
-        self._spot_tables = lru_cache(MEMO_SIZE)(self._spot_table)
+        self.plans: Shelf[list[Any]] = Shelf(MOST_PLANS)
+        self._picked: Shelf[Picked] = Shelf(MOST_PICKED)
+        self._tables = memo(MEMO_SIZE, self._chain_table)
+        self._spot_tables = memo(MEMO_SIZE, self._spot_table)
         self._dead_ends = lru_cache(MEMO_SIZE)(self._structural_rejections)
 
     def _part_judge(self, situation: PartSituation) -> PartJudge:
@@ -123,7 +126,7 @@ class SpotJudge:
         return ChainTable(self._revision, self._finder.chains(way))
 
     def _spot_table(self, way: Way, spot: str) -> SpotTable:
-        return SpotTable(self._tables(way), spot)
+        return SpotTable(self._tables(way), spot, self._picked)
 
     def table(self, spot: SpotSituation) -> SpotTable:
         """The chains of a spot, before anything is judged."""

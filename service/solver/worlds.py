@@ -137,7 +137,7 @@ class Surveyor:
             rejected = len(self.rejections)
             found = [(*ground, tuple(self.plan(*ground[1:]))) for ground in self.grounds(shape, rails)]
             if len(self.rejections) == rejected:  # else the next request has to be told as well
-                self._spots.plans.put(key, found)
+                self._spots.plans.put(key, found, 1 + sum(len(plans) for *_, plans in found))
         return found
 
     def _world(self, outline: Outline) -> World:

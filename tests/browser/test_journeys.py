@@ -102,8 +102,9 @@ def settle(page: Page, *, scripted: bool) -> None:
 def test_from_a_messy_order_to_a_right_one(page: Page) -> None:
     settle(page, scripted=True)
     assert re.search(r"/order/[0-9a-f]{32}$", page.url)
-    page.get_by_label("How many of row 2").fill("1")
-    page.get_by_label("How many of row 2").press("Tab")
+    with page.expect_response(lambda reply: reply.request.method == "POST"):
+        page.get_by_label("How many of row 2").fill("1")
+        page.get_by_label("How many of row 2").press("Tab")
     expect(page.get_by_label("How many of row 2")).to_have_value("1")
     page.reload()
     expect(page.get_by_label("How many of row 2")).to_have_value("1")

@@ -64,7 +64,7 @@ def test_links_have_the_public_address(public: FastAPI) -> None:
     pages = [get(public, path, headers=HTML | {"Host": host}) for host in ("parts.example", "inside.example:81")]
     assert pages[0].text == pages[1].text
     assert pages[0].headers["etag"] == pages[1].headers["etag"]
-    assert f"<figcaption>https://parts.example{path}</figcaption>" in pages[0].text
+    assert f'<a href="https://parts.example{path}">' in pages[0].text
     made = call(public, "POST", f"/v1/bills/{key}/link", headers={"Host": "inside.example"})
     assert made.headers["location"].startswith("/b/")
     problem(get(public, path, headers={"Host": "127.0.0.1"}), 421, "wrong-host")

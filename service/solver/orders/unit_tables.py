@@ -15,6 +15,8 @@ from service.solver.options import Choice, Choices, units_at
 from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.tables import Mask, bits, first_of, mask_at, mask_of
 
+_KEPT_UNITS = 1024
+
 Counts = Mapping[int, Mask]
 """By how many units choices need, the choices that need them; those that need none are left out."""
 
@@ -38,7 +40,7 @@ class UnitTable(ABC):
         self._costs = costs
         self._size = len(costs)
         self.whole: Mask = (1 << self._size) - 1
-        self.units_of = lru_cache(None)(self._units_of)
+        self.units_of = lru_cache(_KEPT_UNITS)(self._units_of)
         begins = np.flatnonzero(np.append(True, (costs[1:] != costs[:-1]).any(axis=1))[: self._size])
         self._begins: list[int] = [*begins.tolist(), self._size]
         sold = np.flatnonzero(np.append(True, costs[1:, 0] != costs[:-1, 0])[: self._size])
