@@ -73,6 +73,16 @@ class Picked(Choices):
         self.figures: Columns = table.chains.columns
         self.counted: dict[tuple[Limits, bool], list[tuple[frozenset[Needs], Ints]]] = {}
         """By limits and whether variants are grouped, what is kept of their count."""
+        self._hash = hash((table, mask, supplied))
+
+    def __eq__(self, other: object) -> bool:
+        """By value, so that what is counted once in a question is, though a set was made anew within it."""
+        if not isinstance(other, Picked):
+            return NotImplemented
+        return self.table is other.table and self.supplied == other.supplied and self.mask == other.mask
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @lazy
     def places(self) -> Ints:

@@ -34,7 +34,7 @@ def results(page: Page, tmp_path: Path) -> list[dict[str, str]]:
 
 def test_a_file_is_watched_and_its_results_are_downloaded(page: Page, tmp_path: Path) -> None:
     upload(page)
-    expect(page.get_by_role("status")).to_contain_text("41 of 41 orders checked", timeout=30_000)
+    expect(page.get_by_role("status")).to_contain_text("41 of 41 orders checked", timeout=90_000)
     found = results(page, tmp_path)
     assert len(found) == 41
     assert "nearest: fennic-16" in found[0]["fault"]
@@ -44,5 +44,5 @@ def test_a_file_is_watched_and_its_results_are_downloaded(page: Page, tmp_path: 
 
 def test_it_works_with_scripting_off(plain_page: Page, tmp_path: Path) -> None:
     upload(plain_page)
-    expect(plain_page.get_by_role("status")).to_contain_text("41 of 41 orders checked", timeout=30_000)
+    expect(plain_page.get_by_role("status")).to_contain_text("41 of 41 orders checked", timeout=90_000)
     assert len(results(plain_page, tmp_path)) == 41

@@ -93,7 +93,7 @@ def test_each_number_stands_beside_the_end_of_its_curve(curves: DropCurves) -> N
         left, right, upper, lower = words.box
         for number in words.text.split(", "):
             x, y = ends[number]
-            assert max(left - x, x - right, 0) + max(upper - y, y - lower, 0) < 60, words
+            assert max(left - x, x - right, 0) + max(upper - y, y - lower, 0) < 70, words
 
 
 def test_many_styles_differ() -> None:

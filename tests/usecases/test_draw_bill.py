@@ -5,9 +5,9 @@ from typing import Any
 import pytest
 
 from service.documents.drawing import PathProfile, PathStation
+from tests.explain.sheets import seed
 from tests.support.builders import RETURN, catalog
 from tests.support.catalogs import GONE
-from tests.explain.sheets import seed
 from tests.support.drawings import Drawn, drawn_in, seed_drawings
 from tests.support.engine import edition
 

@@ -111,15 +111,21 @@ def test_health_is_fast_while_many_bills_are_worked_out(client: httpx.Client, ca
     pairs = list(product(catalog.chassis, catalog.layouts))[::5]
     questions = [{"chassis": chassis.id, "layout": layout.id} | wishes for chassis, layout in pairs]
     waits = []
+
+    def ask(question: dict[str, Any]) -> int:
+        """Ask again for as long as the service is too busy, when it says to."""
+        while (reply := client.post("/v1/bills", json=question)).status_code == 503:
+            time.sleep(float(reply.headers["retry-after"]))
+        return reply.status_code
+
     with ThreadPoolExecutor(8) as callers:
-        asked = [callers.submit(client.post, "/v1/bills", json=question) for question in questions]
+        asked = [callers.submit(ask, question) for question in questions]
         while not all(one.done() for one in asked):
             for path in ("/v1/health/live", "/v1/health/ready"):
                 started = time.perf_counter()
                 assert client.get(path).status_code == 200
                 waits.append(time.perf_counter() - started)
-    assert {one.result().status_code for one in asked} == {200}
-    print("WAITS", len(waits), sum(waits) / len(waits), max(waits))
+    assert {one.result() for one in asked} == {200}
     assert len(waits) > 4
     assert max(waits) < _HEALTHY_WITHIN_S
 
