@@ -23,7 +23,7 @@ from pathlib import Path
 from random import Random
 from time import perf_counter, sleep
 from typing import Any
-from urllib.parse import quote, urlsplit
+from urllib.parse import quote, urlencode, urlsplit
 
 from service.documents.catalog import Catalog
 from service.documents.folder import load_catalog
@@ -100,8 +100,8 @@ class Catalogs:
         return Sent("ungrouped bills", "POST", "/v1/bills", _JSON, json.dumps(asked).encode())
 
     def many_had(self, rng: Random) -> Sent:
-        """Four kilobytes of parts that are had."""
-        have = [{"sku": sku, "qty": 2} for sku in rng.sample(self.skus, min(100, len(self.skus)))]
+        """As many parts that are had as can be told."""
+        have = [{"sku": sku, "qty": 2} for sku in rng.sample(self.skus, min(50, len(self.skus)))]
         asked = random_request(rng, self.plain, 5) | {"have": have, "group_variants": False}
         return Sent("much had", "POST", "/v1/bills", _JSON, json.dumps(asked).encode())
 
@@ -119,8 +119,10 @@ class Catalogs:
         return Sent("explain", "POST", "/v1/explain", _JSON, json.dumps(asked).encode())
 
     def pasted(self, rng: Random) -> Sent:
-        lines = quote("\n".join(f"{rng.randint(1, 9)} x {sku}" for sku in rng.choices(self.skus, k=2_000)))
-        return Sent("pasted order", "GET", f"/order?chassis={rng.choice(self.chassis)}&lines={lines}")
+        lines = "\n".join(f"{rng.randint(1, 9)} x {sku}" for sku in rng.choices(self.skus, k=200))
+        form = urlencode({"form_token": _TOKEN, "chassis": rng.choice(self.chassis), "lines": lines})
+        headers = (("Content-Type", "application/x-www-form-urlencoded"), _COOKIE)
+        return Sent("pasted order", "POST", "/order", headers, form.encode())
 
     def upload(self, rng: Random) -> Sent:
         rows = "".join(f"O-{n},{rng.choice(self.chassis)},{rng.choice(self.skus)},{n % 4 + 1}\n" for n in range(1_000))
@@ -158,6 +160,7 @@ class Catalogs:
 
 _JSON = (("Content-Type", "application/json"),)
 _TOKEN = "t" * 32
+_COOKIE = ("Cookie", f"portwright-form={_TOKEN}")
 
 
 def _upload(content: bytes) -> Sent:
@@ -165,7 +168,7 @@ def _upload(content: bytes) -> Sent:
         b'--x\r\nContent-Disposition: form-data; name="form_token"\r\n\r\n' + _TOKEN.encode(),
         b'--x\r\nContent-Disposition: form-data; name="orders"; filename="o.csv"\r\n\r\n' + content,
     ]
-    headers = (("Content-Type", "multipart/form-data; boundary=x"), ("Cookie", f"portwright-form={_TOKEN}"))
+    headers = (("Content-Type", "multipart/form-data; boundary=x"), _COOKIE)
     return Sent("upload", "POST", "/order/batches", headers, b"\r\n".join(parts) + b"\r\n--x--\r\n")
 
 
