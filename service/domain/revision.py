@@ -100,7 +100,7 @@ class Policies:
     power_reserve: float | None = None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Revision:
     """A compiled catalog.
 

@@ -1,6 +1,6 @@
 """Parts with a better seal for about the same money: said beside the line of a part that the fuel wears."""
 
-from functools import lru_cache
+from weakref import WeakKeyDictionary
 
 from service.domain.findings import Finding
 from service.domain.money import priced
@@ -11,6 +11,7 @@ from service.rules import fuel
 ABOUT_THE_SAME = 1.25
 """So many times the price of a part its twin costs at most. Source: common practice; a leak costs more."""
 _WEAK, _SOUND = "B", "A"
+_TWINS: WeakKeyDictionary[Revision, dict[tuple[str, str], Item | None]] = WeakKeyDictionary()
 
 
 def sound_twin(item: Item, fuel_id: str, revision: Revision) -> Finding | None:
@@ -35,9 +36,15 @@ def sound_twin(item: Item, fuel_id: str, revision: Revision) -> Finding | None:
     return Finding(fuel.RULE.id, facts)
 
 
-@lru_cache(4096)
 def _twin(item: Item, fuel_id: str, revision: Revision) -> Item | None:
-    """The cheapest twin, of equal ones the first by SKU."""
+    """The cheapest twin, of equal ones the first by SKU; kept for as long as its revision is."""
+    known = _TWINS.setdefault(revision, {})
+    if (item.sku, fuel_id) not in known:
+        known[item.sku, fuel_id] = _found_twin(item, fuel_id, revision)
+    return known[item.sku, fuel_id]
+
+
+def _found_twin(item: Item, fuel_id: str, revision: Revision) -> Item | None:
     ports = sorted(port.opening for port in item.ports)
     alike = revision.mating.get(ports[0].mate, ()) if ports else ()
     twins = [

@@ -1,22 +1,29 @@
 """The standing cases of a revision, as a partner can run them: with the key of each bill that is promised exactly."""
 
-from functools import lru_cache
+from weakref import WeakKeyDictionary
 
 from service.documents.contract import CaseFile, CatalogCase, FileCase, FilePromises, PinnedQuestion
 from service.documents.request import BillRequest
 from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import key_maker
-from service.usecases.library import KEPT_EDITIONS, Edition
+from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 
+_CASES: WeakKeyDictionary[Edition, CaseFile] = WeakKeyDictionary()
 
-@lru_cache(KEPT_EDITIONS)
+
 def contract_cases(edition: Edition) -> CaseFile:
     """The cases of an edition; a catalog without any has none.
 
     A case whose best bill is promised asks of this very revision; where it has none, or is not understood, there is no
     key, and whoever runs the case sees that its promise of a bill is broken.
     """
+    if edition not in _CASES:
+        _CASES[edition] = _cases(edition)
+    return _CASES[edition]
+
+
+def _cases(edition: Edition) -> CaseFile:
     cases = edition.catalog.contract_cases or ()
     return CaseFile(revision=edition.number, cases=[_told(edition, case) for case in cases])
 

@@ -1,8 +1,8 @@
 """The back process, as the one in front sees it: what takes long is handed on whole, and its answer passed back.
 
 Both speak HTTP/1.1 over a Unix-domain socket, where uvicorn answers with the same application. This side is a protocol
-over httptools, as uvicorn's is: httpx takes a millisecond for a request, this a tenth of it, and whoever is attacked
-has to pass on many.
+over httptools, as uvicorn's is: httpx takes about a millisecond for a request, and whoever is attacked has to pass on
+many.
 """
 
 import asyncio
