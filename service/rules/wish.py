@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import NamedTuple
 
 from service.domain.findings import Facts
+from service.domain.money import priced
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
@@ -70,8 +71,8 @@ def gauge_facts(gauge: str, spot: str | None = None, duty: str | None = None) ->
     return {"wish": "gauge", "gauge": gauge, "spot": spot, "duty": duty}
 
 
-def price_facts(max_price: int, lowest_price: int) -> Facts:
-    return {"wish": "max_price", "max_price": max_price, "lowest_price": lowest_price}
+def price_facts(max_price: int, lowest_price: int, currency: str) -> Facts:
+    return {"wish": "max_price", "max_price": max_price, "lowest_price": lowest_price, "currency": currency}
 
 
 def _reason(facts: Facts) -> str:
@@ -93,8 +94,8 @@ def _rejection(facts: Facts) -> str:
             return f"A gauge was asked for at the {facts['spot']} spot, which is the {facts['duty']} here."
         return f"A gauge was asked for at the {facts['spot']} spot, which this rail does not have."
     if wish == "max_price":
-        lowest, most = facts["lowest_price"], facts["max_price"]
-        return f"Bills with it cost at least {lowest} minor units; at most {most} was asked for."
+        lowest, most = (priced(facts[name], str(facts["currency"])) for name in ("lowest_price", "max_price"))
+        return f"Bills with it cost at least {lowest}; at most {most} was asked for."
     return "The request excludes it."
 
 

@@ -114,7 +114,7 @@ class Engine:
     def obstacle(self, request: Request) -> Finding:
         """For a request without bills: what stops the part that came furthest at a spot that nothing serves."""
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
-        worlds = [limit(world, request, self.revision.items) for world in surveyor.worlds()]
+        worlds = [limit(world, request, self.revision) for world in surveyor.worlds()]
         found = [_dead_end(world, more) for world, _, more in worlds if not world.alive]
         rejection = min(found, key=itemgetter(0), default=(0, _furthest(surveyor.rejections)))[1]
         if rejection is None:
@@ -196,7 +196,7 @@ class Engine:
         worlds = surveyor.worlds()
         for world in worlds:
             if request.in_stock_only or request.max_price is not None or request.have:
-                kept, limits, more = limit(world, request, self.revision.items, sets)
+                kept, limits, more = limit(world, request, self.revision, sets)
                 rejections += more
                 limited.append((kept, limits))
             else:

@@ -10,6 +10,7 @@ import numpy as np
 from service.domain.findings import Finding, Rejection
 from service.domain.parts import Item
 from service.domain.request import Request
+from service.domain.revision import Revision
 from service.rules import supply, wish
 from service.solver.chain_rows import Bools, Ints
 from service.solver.limits import Had, Limits, Scarce
@@ -22,13 +23,12 @@ SERVED: frozenset[str] = frozenset()
 """For `scarce` where it is not settled yet which spots a bought chain serves."""
 
 
-def limit(
-    world: World, request: Request, items: dict[str, Item], sets: int = 1
-) -> tuple[World, Limits, list[Rejection]]:
+def limit(world: World, request: Request, revision: Revision, sets: int = 1) -> tuple[World, Limits, list[Rejection]]:
     """The world without what breaks a limit by itself, the limits left, and what stops the parts taken out.
 
     `sets`: so many of a bill are wanted; stock and what is had are there once, a price is each bill's.
     """
+    items = revision.items
     rejections: list[Rejection] = []
     if sets > 1:
         world = _with_rails_for_all(world, request, sets)
@@ -39,7 +39,7 @@ def limit(
     limited = tuple(scarce(request, items, most, served, sets)) if world.alive else ()
     limits = Limits(request.max_price, limited, tuple(had(request, items, most)), free(request, most))
     if request.max_price is not None and world.alive:
-        world = _affordable(world, request.max_price, limits, rejections)
+        world = _affordable(world, request.max_price, revision.currency, limits, rejections)
         if world.alive and _highest_price(world) <= request.max_price:
             limits = replace(limits, max_price=None)
     return world, limits, rejections
@@ -144,7 +144,7 @@ def _are_apart(columns: Sequence[Picked], breaks: Sequence[Bools], shared: Seque
     )
 
 
-def _affordable(world: World, max_price: int, limits: Limits, rejections: list[Rejection]) -> World:
+def _affordable(world: World, max_price: int, currency: str, limits: Limits, rejections: list[Rejection]) -> World:
     """Take out what is in no bill within the price, as far as prices alone tell."""
 
     def least_price(choice: Choice) -> int:
@@ -153,7 +153,8 @@ def _affordable(world: World, max_price: int, limits: Limits, rejections: list[R
         return limits.spent(choice).price + limits.beyond(limits.of(choice)).price
 
     def too_dear(needed: int) -> Finding | None:
-        return Finding(wish.RULE.id, wish.price_facts(max_price, needed)) if needed > max_price else None
+        facts = wish.price_facts(max_price, needed, currency)
+        return Finding(wish.RULE.id, facts) if needed > max_price else None
 
     def too_dear_with(rest: int, choice: Choice) -> Finding | None:
         return too_dear(rest + least_price(choice))

@@ -57,13 +57,13 @@ def _of_limits(world: World, request: Request, revision: Revision) -> Iterator[S
         in_stock_only = request.in_stock_only and not short
         lowest = _lowest_price(world, replace(request, in_stock_only=in_stock_only, max_price=None), revision)
         if lowest is not None and lowest > request.max_price:
-            finding = Finding(wish.RULE.id, wish.price_facts(request.max_price, lowest))
+            finding = Finding(wish.RULE.id, wish.price_facts(request.max_price, lowest, revision.currency))
             yield Stop(finding, Left(request.max_price - lowest, "minor units"))
 
 
 def _of_scarcity(world: World, request: Request, revision: Revision) -> Iterator[Stop]:
     """The parts of which every bill needs more than there are; where each alone would do, what the cheapest lacks."""
-    kept, limits, _ = limit(world, request, revision.items)
+    kept, limits, _ = limit(world, request, revision)
     if kept.alive and count((kept,), limits, grouped=False):
         return
     rails = [rail for rail in world.rails if rail.sold and rail.stock < world.bought(rail)]
@@ -112,7 +112,7 @@ def _served_spots(world: World) -> frozenset[str]:
 
 
 def _lowest_price(world: World, request: Request, revision: Revision) -> int | None:
-    kept, limits, _ = limit(world, request, revision.items)
+    kept, limits, _ = limit(world, request, revision)
     best = _best(kept, limits) if kept.alive else None
     return None if best is None else best.cost[0]
 

@@ -40,7 +40,7 @@ def _of_world(world: World, request: Request, revision: Revision) -> tuple[DeadE
 
 def _of_whole_bill(world: World, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
     """Where each spot is served for itself: what stock, budget or the parts at hand leave no bill of."""
-    kept, limits, rejections = limit(world, request, revision.items)
+    kept, limits, rejections = limit(world, request, revision)
     if kept.alive or not rejections:
         return tuple(DeadEnd(None, None, (stopped,)) for stopped in _run_out(kept, limits, revision))
     return (DeadEnd(None, None, _stopped(rejections)),)
@@ -54,7 +54,7 @@ def _run_out(world: World, limits: Limits, revision: Revision) -> Iterable[Stopp
     if limits.max_price is not None:
         lowest = sum(component.choices.lowest_price for component in world.components)
         lowest += min(map(world.rail_price, world.rails))
-        yield Stopped("", Finding(wish.RULE.id, wish.price_facts(limits.max_price, lowest)), 0)
+        yield Stopped("", Finding(wish.RULE.id, wish.price_facts(limits.max_price, lowest, revision.currency)), 0)
 
 
 def _stopped(rejections: Iterable[Rejection]) -> tuple[Stopped, ...]:
