@@ -6,13 +6,12 @@ from pydantic import Field
 
 from service.documents.fields import (
     Document,
-    FlowLh,
     Id,
     OffsetMm,
-    Part0To1,
     PressureKpa,
     SizeMm,
     TemperatureC,
+    ToldPressureKpa,
     ToleranceMm,
 )
 
@@ -25,9 +24,9 @@ Follows = Annotated[
 class InjectorFlow(Document):
     """What an injector delivers held open, at which pressure over it, and which part of the time it may be open."""
 
-    static_l_h: FlowLh
-    rated_kpa: Annotated[float, Field(gt=0, le=100_000)]
-    max_duty: Annotated[Annotated[Part0To1, Field(gt=0)] | None, Field(description="default: 0.85")] = None
+    static_l_h: Annotated[float, Field(ge=0.1, le=20_000)]
+    rated_kpa: Annotated[float, Field(ge=1, le=100_000)]
+    max_duty: Annotated[Annotated[float, Field(ge=0.01, le=1)] | None, Field(description="default: 0.85")] = None
 
 
 class Injectors(InjectorFlow):
@@ -54,7 +53,7 @@ class ChassisRegulator(Document):
 class Regulator(Document):
     """What a request tells of the regulator: the pressure that it is set to, and what it follows."""
 
-    set_kpa: Annotated[PressureKpa | None, Field(description="default: the chassis's base_kpa")] = None
+    set_kpa: Annotated[ToldPressureKpa | None, Field(description="default: the chassis's base_kpa")] = None
     follows: Follows | None = None
 
 

@@ -104,14 +104,14 @@ def _of_one_kind(part: Part, name: str, fields: dict[str, str]) -> Iterator[Faul
 
 
 def _course(part: Part, name: str, rising: tuple[str, ...], falling: tuple[str, ...]) -> Iterator[Fault]:
-    """From point to point some fields rise, others never do."""
+    """From point to point some fields rise, by more than no gauge tells, others never do."""
     for before, point in pairwise(part.parts(name)):
         for field, must_rise in (*((x, True) for x in rising), *((x, False) for x in falling)):
             low, high = before.number(field), point.number(field)
             if low is None or high is None:
                 continue
             words = f"the {rendered(low)} {unit_of(field) or unit_of(f'_{field}')} of the point before"
-            if must_rise and high <= low:
+            if must_rise and round(high, 6) <= round(low, 6):
                 yield point.fault(f"more than {words}", field)
             elif not must_rise and high > low:
                 yield point.fault(f"at most {words}", field)

@@ -1,8 +1,9 @@
 """Field types shared by all documents: ids, text, bounded numbers with units, and the strict base model."""
 
+from functools import partial
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
 ID_PATTERN = r"^[A-Za-z0-9][A-Za-z0-9._/-]*$"
@@ -63,9 +64,12 @@ ToleranceMm = Annotated[float, Field(ge=0, le=100, description="plus or minus")]
 Part0To1 = Annotated[float, Field(ge=0, le=1)]
 LengthMm = Annotated[float, Field(ge=0, le=10_000)]
 PressureKpa = Annotated[float, Field(ge=0, le=100_000)]
+ToldPressureKpa = Annotated[PressureKpa, AfterValidator(partial(round, ndigits=6))]
+ToldFlowLh = Annotated[float, Field(ge=0, le=20_000), AfterValidator(partial(round, ndigits=6))]
+"""Figures that others are divided by: no gauge tells more of them, and less than that would be no number any more."""
 PowerKw = Annotated[float, Field(gt=0, le=5_000)]
 FlowLh = Annotated[float, Field(gt=0, le=20_000)]
-Volts = Annotated[float, Field(ge=0.1, le=1_000)]
+Volts = Annotated[float, Field(ge=1, le=100)]
 TorqueNm = Annotated[float, Field(ge=0, le=2_000)]
 AngleDeg = Annotated[float, Field(ge=0, le=3_600)]
 TemperatureC = Annotated[float, Field(ge=-273.15, le=1_500)]

@@ -4,14 +4,14 @@ from typing import Annotated
 
 from pydantic import Field
 
-from service.documents.fields import Document, PressureKpa, Volts
+from service.documents.fields import Document, ToldFlowLh, ToldPressureKpa, Volts
 
 
 class PumpPoint(Document):
     """A point of a pump's curve: what it moves against a pressure."""
 
-    kpa: PressureKpa
-    l_h: Annotated[float, Field(ge=0, le=20_000)]
+    kpa: ToldPressureKpa
+    l_h: ToldFlowLh
 
 
 class PumpVolts(Document):

@@ -63,7 +63,7 @@ def test_both_rooms_of_a_spot() -> None:
     [
         {"regulator": {"follows": "atmosphere"}},
         {"regulator": {"set_kpa": 0.00001}},
-        {"injectors": {"static_l_h": 8, "rated_kpa": 0.00001}},
+        {"injectors": {"static_l_h": 8, "rated_kpa": 1.00001}},
     ],
 )
 def test_facts_told_in_part(told: dict[str, Any]) -> None:
