@@ -5,26 +5,21 @@ the best.
 """
 
 from bisect import bisect_right
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from functools import partial
-from math import inf
 from operator import attrgetter
-from typing import NamedTuple
 
 import numpy as np
 
-from service.domain.margins import NOTHING_USED
 from service.domain.parts import Item
 from service.domain.work import kept, spend
 from service.solver.best_first import best_first
+from service.solver.bill_orders import ORDERS, Order, by_margin, by_power, to_a_tenth
 from service.solver.bundles import Bundle
-from service.solver.carrying import Carrier, Part, by_rating
-from service.solver.chain_rows import Floats
-from service.solver.columns import Costs
+from service.solver.carrying import Carrier
 from service.solver.components import Component, Runs
-from service.solver.frontier import SORT_KEY, Cost, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
+from service.solver.frontier import SORT_KEY, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import Limits, Spent, added, spent_on_rails
-from service.solver.margins import Tightness
 from service.solver.options import Choice, Choices, joined
 from service.solver.path_losses import PathLosses
 from service.solver.picked import Picked
@@ -33,117 +28,6 @@ from service.solver.worlds import World
 
 Rails = tuple[tuple[Item, Spent], ...]
 """Rails with what they cost."""
-
-
-class Order(NamedTuple):
-    """How an order of bills reads rails and choices: what goes before the cost, the greatest of all, and the cost."""
-
-    worst_of_rail: Callable[[Item, Spent], float]
-    worst_of_choice: Callable[[Choice, Spent], float]
-    worst_of_flow: Callable[[Component, Runs], float] | None
-    """Where this comes on top of the choices."""
-    worst_beyond: Callable[[Spent], float]
-    """Of the units beyond those that are had."""
-    worst_column: Callable[[Picked, Costs], Floats] | None = None
-    """As `worst_of_choice`, of many; None where it is nothing."""
-    worst_flow_column: Callable[[PathLosses], Floats] | None = None
-    """As `worst_of_flow`, of all chains of one path."""
-    pieces_first: bool = False
-    by_cost: bool = False
-    """Whether nothing goes before the cost."""
-    by_drop: bool = False
-    """Whether the drop alone goes before the cost."""
-    sways: Callable[[Component], bool] | None = None
-    """Where the flow comes on top; None: wherever something flows."""
-
-    @property
-    def ranks_apart(self) -> bool:
-        """Whether what shares its flow with the same can be compared without it."""
-        return self.by_cost or self.by_drop
-
-    @property
-    def is_in_columns(self) -> bool:
-        """Whether all that goes before the cost is told in columns."""
-        return self.worst_of_flow is None or self.worst_flow_column is not None
-
-    def at(self, component: Component) -> "Order":
-        """The order of the choices of a component."""
-        is_swayed = component.flowing and (self.sways is None or self.sways(component))
-        return self if is_swayed else self._replace(worst_of_flow=None, worst_flow_column=None)
-
-    def cost(self, spent: Spent) -> Cost:
-        return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)
-
-
-def _none(_: Item | Choice, __: Spent) -> float:
-    return 0.0
-
-
-def _lead_days(_: Item | Choice, spent: Spent) -> float:
-    return spent.lead_days
-
-
-def _none_beyond(_: Spent) -> float:
-    return 0.0
-
-
-def _lead_days_of_each(_: Picked, costs: Costs) -> Floats:
-    return costs.lead_days.astype(np.float64)
-
-
-def _drop_kpa(component: Component, runs: Runs) -> float:
-    return component.drop_kpa(runs)
-
-
-ORDERS = {
-    "price": Order(_none, _none, None, _none_beyond, by_cost=True),
-    "pieces": Order(_none, _none, None, _none_beyond, pieces_first=True, by_cost=True),
-    "drop": Order(_none, _none, _drop_kpa, _none_beyond, None, attrgetter("told_kpa"), by_drop=True),
-    "lead": Order(_lead_days, _lead_days, None, attrgetter("lead_days"), _lead_days_of_each),
-}
-"""The orders that read nothing of what is asked besides: they rank the same whatever spots are judged by."""
-
-
-def by_margin(world: World) -> Order:
-    """The order by what is relatively left of the tightest limit, most first, among the bills of a world."""
-    tightness = Tightness(world)
-    return Order(
-        lambda rail, _: -tightness.of_rail(rail),
-        lambda choice, _: -tightness.of_choice(choice),
-        lambda component, runs: -component.relatively_left(runs),
-        lambda _: -NOTHING_USED,
-        lambda choices, _: -tightness.of_each(choices),
-        lambda path: -path.relatively_left,
-    )
-
-
-def to_a_tenth(kw: float) -> float:
-    """A power as bills are ordered by it."""
-    return round(kw, 1)
-
-
-def by_power(part: Part, carrier: Carrier) -> Iterator[tuple[World, Order]]:
-    """The order by what bills carry, most first, among those of a part; what nothing is told of goes last."""
-    world = part.world
-    returns = [place for place, x in enumerate(world.components) if x.flowing and x.states[0].duty == "return"]
-
-    def kw(component: Component, runs: Runs) -> float:
-        return carrier.kw(world, component, runs)
-
-    def order(level: float) -> Order:
-        return Order(
-            lambda _, __: -level,
-            lambda _, __: -inf,
-            lambda component, runs: -to_a_tenth(kw(component, runs)),
-            lambda _: -inf,
-            sways=lambda component: component.states[0].duty == "return",
-        )
-
-    if part.level < inf:
-        yield world, order(part.level)
-        return
-    for narrowed, is_rated in by_rating(world, returns, lambda component, runs: kw(component, runs) < inf):
-        yield narrowed, order(inf if is_rated else -inf)
 
 
 _BEATEN_BY = attrgetter("beaten_by")

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from contextlib import suppress
 from typing import Any
 
-MOST_GROWTH = 8
+MOST_GROWTH = 11
 """Between the two; a step on the way, such as where larger blocks of memory begin to cost more, is not yet a square."""
 _LEAST_S = 0.002
 _RUNS = 3
