@@ -57,7 +57,7 @@ class Assessor:
         )
 
     def power(self, bill: Bill, request: Request) -> Power:
-        """What a valid bill of a request carries, as `assess` tells it."""
+        """Return the power that a valid bill of a request carries, the same as in its assessment."""
         policies = self._revision.policies
         plumbing = plumbing_of(bill, request, policies)
         sizing = sizing_of(plumbing, bill.placement, request, policies)

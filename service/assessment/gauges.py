@@ -12,7 +12,7 @@ STEADY_PART = 0.75
 
 
 def gauge_checks(bill: Bill, request: Request) -> Iterator[Check]:
-    """A check of each gauge of a bill; nothing where the end of its scale, `max_kpa`, is not told."""
+    """Yield a check for each gauge of a bill whose end of scale, `max_kpa`, is known."""
     for placed in bill.chains:
         for link in placed.chain.links:
             scale_kpa = link.item.max_kpa

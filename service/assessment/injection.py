@@ -10,7 +10,7 @@ from service.solver.supply_limits import InjectorPoint
 
 
 def injector_checks(point: InjectorPoint | None, request: Request, demand_l_h: float) -> Iterator[Check]:
-    """The demand beside the most that the injectors deliver; nothing where none are told."""
+    """Yield the check of the demand against the most that the injectors deliver, where these are known."""
     told, count = request.injectors, request.chassis.cylinders
     if told is None or point is None:
         return

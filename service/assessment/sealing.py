@@ -21,7 +21,7 @@ SOUND = "A"
 
 
 class Sealing:
-    """Checks of port standards, each worked out once for what it goes by: fuel and car."""
+    """Checks port standards; each check is worked out once for a fuel and a car."""
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision

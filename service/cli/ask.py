@@ -24,7 +24,7 @@ _FORMS = {
     "pump_v": (("rated", "fed"), "RATED:FED, in numbers"),
     "injectors": (("static_l_h", "rated_kpa", "max_duty"), "L_H:KPA or L_H:KPA:DUTY, in numbers"),
 }
-"""The numbers of facts that are told with colons between them, and how they are told."""
+"""Facts written as numbers with colons between them, and the form in which each is written."""
 _LEAST_NUMBERS = 2
 _CLEARANCE = re.compile(r"(?P<spot>[^:]*):(?P<field>axial_mm|across_mm)=(?P<room>[+-]?\d+(\.\d+)?)")
 
