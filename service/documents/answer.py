@@ -25,8 +25,8 @@ class Reason(TypedDict):
     facts: Facts
 
 
-class Line(TypedDict):
-    """One line of a bill: how many of what, where from, where each goes, what else would do, and why."""
+class LineHead(TypedDict):
+    """How many of what, where from, where each goes, and what else would do."""
 
     sku: str
     name: str
@@ -35,6 +35,11 @@ class Line(TypedDict):
     price: Annotated[int, Field(description="of the whole line, minor units; 0 unless bought from us")]
     spots: list[str]
     choices: list[str]
+
+
+class Line(LineHead):
+    """One line of a bill: how many of what, where from, where each goes, what else would do, and why."""
+
     reasons: list[Reason]
 
 

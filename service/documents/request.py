@@ -9,6 +9,7 @@ from service.documents.fields import Clearance, Document, End, FlowLh, Id, Label
 from service.documents.pump import PumpCurve, PumpVolts
 
 OrderBy = Literal["price", "pieces", "drop", "lead", "margin", "power"]
+Detail = Literal["brief", "reasons", "full"]
 Gauge = Annotated[
     str,
     Field(
@@ -91,3 +92,17 @@ class BillRequest(Wishes):
         Field(description="margin: the most left of the tightest limit first; power: what carries most first"),
     ] = "price"
     revision: AskedRevision = None
+
+
+class DetailedRequest(BillRequest):
+    """The same, and how much is told of what is found."""
+
+    detail: Annotated[
+        Detail,
+        Field(description="brief: prices and parts; reasons: with the reason for every line; full: with every figure"),
+    ] = "reasons"
+
+    def question(self) -> BillRequest:
+        """What is asked, however much is told of it."""
+        fields = {name: getattr(self, name) for name in BillRequest.model_fields}
+        return BillRequest.model_construct(self.model_fields_set - {"detail"}, **fields)

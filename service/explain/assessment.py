@@ -1,11 +1,15 @@
 """Words for what engineering says of a bill: operating point, sizing, and each check with its source."""
 
+from functools import partial
+
 from service.documents import answer as doc
 from service.domain import units
-from service.domain.assessment import Assessment, Sizing, Supply
+from service.domain.assessment import Assessment, Check, Sizing, Supply
 from service.domain.request import Request
 from service.explain.checks import check_told
+from service.explain.figures import figure, figure_of
 from service.explain.power import limit_clause
+from service.explain.telling import Telling
 
 
 def operating_point(supply: Supply | None) -> doc.OperatingPoint | None:
@@ -14,15 +18,15 @@ def operating_point(supply: Supply | None) -> doc.OperatingPoint | None:
         return None
     return {
         "pump": "request" if supply.own else "chassis",
-        "kpa": supply.kpa,
-        "drop_kpa": supply.drop_kpa,
-        "flow_l_h": supply.pump_l_h,
-        "left_over_l_h": supply.left_l_h,
-        "returned_l_h": supply.returned_l_h,
-        "carried_back_w": supply.heat_w,
-        "warming_k": supply.warming_k,
-        "runs_out_l_h": supply.most_l_h,
-        "runs_out_kw": supply.most_kw,
+        "kpa": figure(supply.kpa),
+        "drop_kpa": figure(supply.drop_kpa),
+        "flow_l_h": figure(supply.pump_l_h),
+        "left_over_l_h": figure(supply.left_l_h),
+        "returned_l_h": figure_of(supply.returned_l_h),
+        "carried_back_w": figure(supply.heat_w),
+        "warming_k": figure_of(supply.warming_k),
+        "runs_out_l_h": figure(supply.most_l_h),
+        "runs_out_kw": figure(supply.most_kw),
         "text": _supply_text(supply),
     }
 
@@ -31,8 +35,8 @@ def sizing(sizing: Sizing, request: Request) -> doc.Sizing:
     """The largest power that the plumbing carries with this fuel, and what stops it there."""
     limiting = sizing.limiting
     return {
-        "largest_power_kw": sizing.power_kw,
-        "largest_demand_l_h": sizing.demand_l_h,
+        "largest_power_kw": figure_of(sizing.power_kw),
+        "largest_demand_l_h": figure_of(sizing.demand_l_h),
         "limited_by": None
         if limiting is None
         else {"duty": limiting.duty, "spots": list(limiting.spots), "limit": limiting.bound},
@@ -40,15 +44,20 @@ def sizing(sizing: Sizing, request: Request) -> doc.Sizing:
     }
 
 
-def checks(assessment: Assessment) -> list[doc.Check]:
+def checks(assessment: Assessment, telling: Telling) -> list[doc.Check]:
     """Every check, in words."""
-    return [check_told(check) for check in assessment.checks]
+    return [told_check(check, telling) for check in assessment.checks]
 
 
-def check_cautions(assessment: Assessment) -> list[doc.Reason]:
+def check_cautions(assessment: Assessment, telling: Telling) -> list[doc.Reason]:
     """What the checks caution of, as the cautions of a bill stand."""
-    told = (check_told(check) for check in assessment.checks if check.verdict == "caution")
+    told = [told_check(check, telling) for check in assessment.checks if check.verdict == "caution"]
     return [{"rule": check["check"], "text": check["text"], "facts": check["facts"]} for check in told]
+
+
+def told_check(check: Check, telling: Telling) -> doc.Check:
+    """A check in words; the bills of an answer share most of theirs."""
+    return telling.once(check, partial(check_told, check))
 
 
 def _supply_text(supply: Supply) -> str:

@@ -1,12 +1,12 @@
 """Each check of a bill in words: what was looked at, what was found, and the source that it rests on."""
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache
 from typing import Any, NamedTuple
 
 from service.documents import answer as doc
 from service.domain.assessment import Check
 from service.explain import mounting_checks, seal_checks, supply_checks
+from service.explain.figures import figures
 
 Facts = Mapping[str, Any]
 
@@ -50,7 +50,6 @@ WORDS: dict[str, Words] = {
 """The words of each check by its id."""
 
 
-@lru_cache(8192)  # the bills of an answer share most of their checks
 def check_told(check: Check) -> doc.Check:
     """A check as it stands in an answer."""
     words = WORDS[check.check]
@@ -60,6 +59,6 @@ def check_told(check: Check) -> doc.Check:
         "text": words.text(check.facts),
         "skus": list(check.skus),
         "spots": list(check.spots),
-        "facts": dict(check.facts),
+        "facts": figures(check.facts),
         "source": words.source,
     }

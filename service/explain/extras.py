@@ -1,19 +1,22 @@
 """What the joints of a bill need besides the parts, and what to mind at them."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from functools import partial
 
 from service.documents.answer import Extra, Reason
 from service.domain import units
 from service.domain.answer import Bill
 from service.domain.findings import Finding
-from service.domain.parts import OWN_RAIL
+from service.domain.flows import PathFlow
+from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision, Standard
 from service.explain import look_alikes
-from service.explain.reasons import kept
+from service.explain.reasons import kept, of_elsewhere
 from service.explain.sheet_regulator import of_returns
-from service.rules import elsewhere, flow, fuel, wish
+from service.explain.telling import Telling
+from service.rules import flow, fuel, mates, wish
 
 
 def joints(bill: Bill, revision: Revision) -> Counter[str]:
@@ -21,8 +24,13 @@ def joints(bill: Bill, revision: Revision) -> Counter[str]:
     return Counter({standard: bill.joints[standard] for standard in revision.standards if bill.joints[standard]})
 
 
-def extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
+def extras(bill: Bill, telling: Telling) -> list[Extra]:
     """Sealant and the like once for all its joints, spare seals for the fuel one a joint; never in the price."""
+    made = tuple(joints(bill, telling.revision).items())
+    return telling.once(("extras", made), partial(_extras, bill, telling.request, telling.revision))
+
+
+def _extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
     found: dict[str, Extra] = {}
     for standard, count in _standards(bill, revision):
         for sku in standard.joint.consumables:
@@ -50,43 +58,66 @@ def _count(joints: int) -> str:
     return "1 joint" if joints == 1 else f"{joints} joints"
 
 
-def cautions(bill: Bill, request: Request, revision: Revision) -> list[Reason]:
+def cautions(bill: Bill, telling: Telling) -> list[Reason]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
-    found: list[Reason] = _own_rail_cautions(request) if bill.rail.sku == OWN_RAIL else []
-    found += [
-        {"rule": fuel.RULE.id, "text": text, "facts": {"fuel": request.fuel.id}} for text in request.fuel.cautions
-    ]
+    request, revision = telling.request, telling.revision
+    found: list[Reason] = []
+    if bill.rail.sku == OWN_RAIL:
+        found += telling.once("own rail", partial(_own_rail_cautions, request))
+    found += telling.once("fuel", partial(_fuel_cautions, request))
     found += of_returns(bill, request)
-    fuel_id = request.fuel.id
     items = {item.sku: item for item in (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))}
     for item in items.values():
-        worst = fuel.worst(item, fuel_id, revision)
-        if worst is not None and worst[0] == fuel.WITH_CAUTION:
-            names = {
-                "part": item.name,
-                "fuel": revision.fuels[fuel_id].name,
-                "material": revision.materials[worst[1]].name,
-            }
-            found.append(_for_part(item.name, kept(Finding(fuel.RULE.id, {**names, "rating": worst[0]}))))
+        found += telling.once(("weak", item.sku), partial(_weak, item, request, revision))
+    if not all(item.sold for item in items.values()):
+        found += _bought_elsewhere(bill, items.values(), request)
+    for path in bill.paths:
+        found += telling.once(("unrated", path, bill.side_plugs), partial(_unrated, path, bill.side_plugs))
+    used, made = look_alikes.standards_of(bill), tuple(joints(bill, revision))
+    found += telling.once(("alike", used), lambda: list(look_alikes.of_standards(used, revision)))
+    found += telling.once(("joints", made), partial(_of_joints, bill, revision))
+    return found
+
+
+def _fuel_cautions(request: Request) -> list[Reason]:
+    return [{"rule": fuel.RULE.id, "text": text, "facts": {"fuel": request.fuel.id}} for text in request.fuel.cautions]
+
+
+def _weak(item: Item, request: Request, revision: Revision) -> list[Reason]:
+    """A part with a material that the fuel wears."""
+    worst = fuel.worst(item, request.fuel.id, revision)
+    if worst is None or worst[0] != fuel.WITH_CAUTION:
+        return []
+    facts = {
+        "part": item.name,
+        "fuel": request.fuel.name,
+        "material": revision.materials[worst[1]].name,
+        "rating": worst[0],
+    }
+    return [_for_part(item.name, kept(Finding(fuel.RULE.id, facts)))]
+
+
+def _bought_elsewhere(bill: Bill, items: Iterable[Item], request: Request) -> Iterator[Reason]:
     got = Counter({bill.rail.sku: bill.banks if bill.rail.sku != OWN_RAIL else 0})
     got.update(item.sku for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :])
     got.subtract(dict(request.have))
-    found += [
-        _for_part(item.name, kept(Finding(elsewhere.RULE.id, elsewhere.facts(None))))
-        for item in items.values()
-        if not item.sold and got[item.sku] > 0
-    ]
-    found += [
-        kept(Finding(flow.RULE.id, facts))
-        for path in bill.paths
-        for facts in [flow.unrated_facts(path, bill.side_plugs)]
-        if facts["unrated"] or facts["hose_unrated"]
-    ]
-    found += look_alikes.of_bill(bill, revision)
+    for item in items:
+        if not item.sold and got[item.sku] > 0:
+            yield _for_part(item.name, kept(of_elsewhere(None)))
+
+
+def _unrated(path: PathFlow, side_plugs: frozenset[str]) -> list[Reason]:
+    facts = flow.unrated_facts(path, side_plugs)
+    return [kept(Finding(flow.RULE.id, facts))] if facts["unrated"] or facts["hose_unrated"] else []
+
+
+def _of_joints(bill: Bill, revision: Revision) -> list[Reason]:
+    """What the joints of each port standard ask for."""
+    found: list[Reason] = []
     for standard, _ in _standards(bill, revision):
         for text in standard.joint.cautions:
             caution: Reason = {
-                "rule": "mates",
+                "rule": mates.RULE.id,
                 "text": f"{standard.name}: {text}",
                 "facts": {"standard": standard.id},
             }

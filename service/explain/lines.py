@@ -1,87 +1,163 @@
 """The lines of a bill: what to get from where, how many, where each goes, and why."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import NamedTuple
 
-from service.documents.answer import Line, Reason, Source
-from service.domain.answer import Bill
+from service.documents.answer import Line, LineHead, Source
+from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
-from service.domain.parts import OWN_RAIL, Item
-from service.domain.request import Request
-from service.domain.revision import Revision
-from service.explain.reasons import in_order, kept, of_link, of_rail
+from service.domain.parts import OWN_RAIL, Item, Supplied
+from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
+from service.explain.telling import Telling
 from service.rules import mounting, supplied
 
 
-@dataclass
+@dataclass(frozen=True, slots=True)
 class _Use:
-    """One use of an item: where from, how many, at which spot, what else would do, and what speaks for it."""
+    """One use of an item: where from, how many, at which spot, what else would do, and the numbers of its reasons."""
 
     item: Item
     source: Source
-    qty: int = 1
-    spot: str | None = None
-    choices: tuple[str, ...] = ()
-    findings: list[Finding] = field(default_factory=list)
+    qty: int
+    spot: str | None
+    choices: tuple[str, ...]
+    reasons: tuple[int, ...]
 
 
-def lines(bill: Bill, request: Request, revision: Revision) -> list[Line]:
+class ToldLine(NamedTuple):
+    """A line of a bill with the numbers of its reasons, in the order of telling."""
+
+    item: Item
+    qty: int
+    source: Source
+    spots: list[str]
+    choices: list[str]
+    reasons: list[int]
+
+    @property
+    def price(self) -> int:
+        """Of the whole line, minor units; 0 unless bought from us."""
+        return self.item.price * self.qty if self.source == "buy" else 0
+
+
+def lines(bill: Bill, telling: Telling) -> list[Line]:
+    """All lines with their reasons in full."""
+    return [
+        {**head(line), "reasons": [telling.reasons[number] for number in line.reasons]}
+        for line in told_lines(bill, telling)
+    ]
+
+
+def head(line: ToldLine) -> LineHead:
+    """A line without its reasons."""
+    return {
+        "sku": line.item.sku,
+        "name": line.item.name,
+        "qty": line.qty,
+        "source": line.source,
+        "price": line.price,
+        "spots": line.spots,
+        "choices": line.choices,
+    }
+
+
+def told_lines(bill: Bill, telling: Telling) -> list[ToldLine]:
     """All lines: rail, chains by spot, mounting parts, and what else comes in the boxes.
 
     What the customer has goes first, to the spots that sort first.
     """
     by_line: dict[tuple[str, Source], list[_Use]] = {}
-    for use in _uses(bill, request, revision):
+    for use in _uses(bill, telling):
         by_line.setdefault((use.item.sku, use.source), []).append(use)
-    return [_line(uses) for uses in by_line.values()]
+    return [_line(uses, telling) for uses in by_line.values()]
 
 
-def _uses(bill: Bill, request: Request, revision: Revision) -> Iterator[_Use]:
-    rail = bill.rail
-    have = Counter(dict(request.have))
-    had = bill.banks if rail.sku == OWN_RAIL else min(bill.banks, have[rail.sku])
+def _uses(bill: Bill, telling: Telling) -> Iterator[_Use]:
+    yield from _rails(bill, telling)
+    have = Counter(dict(telling.request.have))
+    have[bill.rail.sku] -= bill.banks
+    paths = {spot: path for path in bill.paths for spot in path.spots}
+    for placed in bill.chains:
+        for index, link in enumerate(placed.chain.links):
+            source = "supplied" if placed.supplied and index == 0 else _taken(link.item, have)
+            reasons = _of_place(bill, placed, index, telling) + _of_part(link.item, source, placed.spot, telling)
+            if index == 0 and placed.spot in paths:
+                reasons += _of_path(paths[placed.spot], telling)
+            yield _Use(link.item, source, 1, placed.spot, placed.choices[index], reasons)
+    if bill.rail.sku != OWN_RAIL:
+        yield from _mounting(bill, telling)
+    yield from _boxed(bill, telling)
+
+
+def _rails(bill: Bill, telling: Telling) -> Iterator[_Use]:
+    rail, request = bill.rail, telling.request
+    had = bill.banks if rail.sku == OWN_RAIL else min(bill.banks, dict(request.have).get(rail.sku, 0))
     rails: tuple[tuple[Source, int], ...] = (("have", had), (_bought(rail), bill.banks - had))
     for source, qty in rails:
         if qty:
-            findings = list(of_rail(bill, request, revision, is_had=source == "have"))
-            yield _Use(rail, source, qty, None, bill.rail_choices, findings)
-    paths = {spot: path for path in bill.paths for spot in path.spots}
-    for placed in bill.chains:
-        path: PathFlow | None = paths.get(placed.spot)
-        for index, link in enumerate(placed.chain.links):
-            source = "supplied" if placed.supplied and index == 0 else _taken(link.item, have)
-            findings = list(of_link(bill, placed, index, path, request, revision, is_had=source == "have"))
-            findings += _better(link.item, source, request, revision)
-            yield _Use(link.item, source, 1, placed.spot, placed.choices[index], findings)
-    for filling in mounting.fill(request.chassis, request.addons, rail) if rail.sku != OWN_RAIL else ():
-        finding = Finding(mounting.RULE.id, mounting.facts(filling))
-        yield _Use(revision.items[filling.sku], filling.source, filling.qty, findings=[finding])
-    yield from _boxed(bill, revision)
+            find = partial(of_rail, bill, request, telling.revision, is_had=source == "have")
+            key = ("rail", rail.sku, source, bill.placement, *bill.duties.items())
+            yield _Use(rail, source, qty, None, bill.rail_choices, telling.told(key, find))
 
 
-def _better(item: Item, source: Source, request: Request, revision: Revision) -> list[Finding]:
-    """What is told of a part that is bought though a better one costs about the same."""
-    found = sound_twin(item, request.fuel.id, revision) if source == "buy" else None
-    return [] if found is None else [found]
+def _of_place(bill: Bill, placed: PlacedChain, index: int, telling: Telling) -> tuple[int, ...]:
+    situation = bill.situations[placed.spot]
+    find = partial(of_place, situation, placed, index, telling.request, telling.revision)
+    return telling.told((situation, placed.chain.skus, placed.supplied, index), find)
 
 
-def _boxed(bill: Bill, revision: Revision) -> Iterator[_Use]:
+def _of_path(path: PathFlow, telling: Telling) -> tuple[int, ...]:
+    return telling.told(path, lambda: [of_path(path)])
+
+
+def _of_part(item: Item, source: Source, spot: str, telling: Telling) -> tuple[int, ...]:
+    """What speaks for a part from where it comes; of one that is bought, a better one that costs about the same."""
+    request, revision = telling.request, telling.revision
+
+    def find() -> Iterator[Finding]:
+        yield from of_part(item, request, revision, is_supplied=source == "supplied", is_had=source == "have")
+        if source == "elsewhere":
+            yield of_elsewhere(spot)
+        twin = sound_twin(item, request.fuel.id, revision) if source == "buy" else None
+        if twin is not None:
+            yield twin
+
+    return telling.told((item.sku, source, spot if source == "elsewhere" else None), find)
+
+
+def _mounting(bill: Bill, telling: Telling) -> Iterator[_Use]:
+    for filling in mounting.fill(telling.request.chassis, telling.request.addons, bill.rail):
+        reasons = telling.told(filling, partial(_of_filling, filling))
+        yield _Use(telling.revision.items[filling.sku], filling.source, filling.qty, None, (), reasons)
+
+
+def _boxed(bill: Bill, telling: Telling) -> Iterator[_Use]:
     """What comes in the boxes of the parts that are got, for neither a spot nor a role of the rail."""
     owners = [(bill.rail, bill.banks)]
     owners += [(item, 1) for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :]]
     for owner, count in owners:
         for box in owner.supplied:
             if box.spot is None and not (box.role is not None and owner.kind == "rail"):
-                finding = Finding(supplied.RULE.id, supplied.box_facts(owner.name, box.qty))
-                yield _Use(revision.items[box.sku], "supplied", box.qty * count, findings=[finding])
+                reasons = telling.told((owner.name, box), partial(_of_box, owner, box))
+                yield _Use(telling.revision.items[box.sku], "supplied", box.qty * count, None, (), reasons)
+
+
+def _of_filling(filling: mounting.Filling) -> list[Finding]:
+    return [Finding(mounting.RULE.id, mounting.facts(filling))]
+
+
+def _of_box(owner: Item, box: Supplied) -> list[Finding]:
+    return [Finding(supplied.RULE.id, supplied.box_facts(owner.name, box.qty))]
 
 
 def _taken(item: Item, have: Counter[str]) -> Source:
     """Where the next unit of an item comes from; a unit that is had is taken."""
-    if have[item.sku]:
+    if have[item.sku] > 0:
         have[item.sku] -= 1
         return "have"
     return _bought(item)
@@ -91,25 +167,18 @@ def _bought(item: Item) -> Source:
     return "buy" if item.sold else "elsewhere"
 
 
-def _line(uses: list[_Use]) -> Line:
+def _line(uses: list[_Use], telling: Telling) -> ToldLine:
     first = uses[0]
-    qty = sum(use.qty for use in uses)
-    return {
-        "sku": first.item.sku,
-        "name": first.item.name,
-        "qty": qty,
-        "source": first.source,
-        "price": first.item.price * qty if first.source == "buy" else 0,
-        "spots": sorted({use.spot for use in uses if use.spot is not None}),
-        "choices": sorted({sku for use in uses for sku in use.choices}),
-        "reasons": _reasons(finding for use in uses for finding in use.findings),
-    }
-
-
-def _reasons(findings: Iterable[Finding]) -> list[Reason]:
-    """In the order of telling, each text once."""
-    told: dict[tuple[str, str], Reason] = {}
-    for finding in in_order(findings):
-        reason = kept(finding)
-        told.setdefault((reason["rule"], reason["text"]), reason)
-    return list(told.values())
+    if len(uses) == 1:
+        spots = [] if first.spot is None else [first.spot]
+        return ToldLine(
+            first.item, first.qty, first.source, spots, sorted(first.choices), telling.in_order(first.reasons)
+        )
+    return ToldLine(
+        item=first.item,
+        qty=sum(use.qty for use in uses),
+        source=first.source,
+        spots=sorted({use.spot for use in uses if use.spot is not None}),
+        choices=sorted({sku for use in uses for sku in use.choices}),
+        reasons=telling.in_order(number for use in uses for number in use.reasons),
+    )

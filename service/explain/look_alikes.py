@@ -20,11 +20,15 @@ _SAME_MM = 0.01
 """Threads whose figures differ by no more are the same one, written with fewer digits."""
 
 
-def of_bill(bill: Bill, revision: Revision) -> Iterator[Reason]:
-    """A caution of each such pair among the ports of a bill's parts, and of the joints on the car."""
+def standards_of(bill: Bill) -> frozenset[str]:
+    """The port standards of a bill's parts, and of the joints on the car."""
     items = (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))
-    used = {port.opening.standard for item in items for port in item.ports} | set(bill.joints)
-    yield from among((standard for name, standard in revision.standards.items() if name in used))
+    return frozenset(port.opening.standard for item in items for port in item.ports).union(bill.joints)
+
+
+def of_standards(used: frozenset[str], revision: Revision) -> Iterator[Reason]:
+    """A caution of each such pair among the standards, in the catalog's order."""
+    yield from among(standard for name, standard in revision.standards.items() if name in used)
 
 
 def among(standards: Iterable[Standard]) -> Iterator[Reason]:

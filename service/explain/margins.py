@@ -7,6 +7,7 @@ from service.domain import units
 from service.domain.answer import Bill
 from service.domain.margins import UNITS, Margin, What, least_left, tightest
 from service.domain.revision import Revision
+from service.explain.figures import figure, figure_of
 
 
 def margin(bill: Bill, revision: Revision) -> BillMargin:
@@ -15,8 +16,8 @@ def margin(bill: Bill, revision: Revision) -> BillMargin:
     drops = [margin for margin in bill.margins if margin.what == "drop"]
     return {
         "tightest": None if found is None else _told(found, bill, revision),
-        "clearance_mm": least_left(bill.margins, "clearance", "across"),
-        "pressure_kpa": least_left(bill.margins, "pressure"),
+        "clearance_mm": figure_of(least_left(bill.margins, "clearance", "across")),
+        "pressure_kpa": figure_of(least_left(bill.margins, "pressure")),
         "drop_percent": min(map(_percent, drops), default=None),
     }
 
@@ -31,9 +32,9 @@ def _told(margin: Margin, bill: Bill, revision: Revision) -> MarginLeft:
         "what": margin.what,
         "spot": margin.spots[0] if margin.spots else None,
         "part": margin.sku,
-        "left": _percent(margin) if is_drop else round(margin.left, 3),
+        "left": _percent(margin) if is_drop else figure(round(margin.left, 3)),
         "unit": "%" if is_drop else UNITS[margin.what],
-        "relative": margin.relative,
+        "relative": figure(margin.relative),
         "text": _TEXTS[margin.what](margin, bill.duties, revision),
     }
 

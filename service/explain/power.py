@@ -6,6 +6,7 @@ from typing import Any
 from service.documents import answer as doc
 from service.domain import units
 from service.domain.power import LIMIT_KINDS, STOPS, LimitKind, Power, PowerLimit
+from service.explain.figures import figure, figure_of, figures
 from service.explain.phrases import listed
 
 Facts = Mapping[str, Any]
@@ -27,9 +28,9 @@ def power_told(power: Power) -> doc.Power:
     """The power answer of a set-up."""
     least = power.least
     return {
-        "asked_kw": power.asked_kw,
+        "asked_kw": figure(power.asked_kw),
         "assumed": power.assumed,
-        "carries_kw": power.carries_kw,
+        "carries_kw": figure_of(power.carries_kw),
         "verdict": power.verdict,
         "limited_by": None if least is None else least.what,
         "not_told": list(power.not_told),
@@ -44,10 +45,10 @@ def power_cautions(power: Power) -> list[doc.Reason]:
     """Boost without a power, and a regulator that is not made for the pressure that it is set to."""
     found: list[doc.Reason] = []
     if power.assumed and power.boost_kpa > 0:
-        facts = {"stock_kw": power.asked_kw, "boost_kpa": power.boost_kpa}
+        facts = figures({"stock_kw": power.asked_kw, "boost_kpa": power.boost_kpa})
         found.append({"rule": "power", "text": _assumed(power), "facts": facts})
     if power.unset is not None:
-        found.append({"rule": "regulator", "text": _unset(power.unset), "facts": dict(power.unset)})
+        found.append({"rule": "regulator", "text": _unset(power.unset), "facts": figures(power.unset)})
     return found
 
 
@@ -59,9 +60,9 @@ def limit_clause(duty: str, spots: list[str], bound: str) -> str:
 def _limit(limit: PowerLimit) -> doc.PowerLimit:
     return {
         "what": limit.what,
-        "kw": limit.kw,
+        "kw": figure(limit.kw),
         "text": _LIMITS[limit.what](limit.facts, units.power(limit.kw)),
-        "facts": dict(limit.facts),
+        "facts": figures(limit.facts),
         "source": SOURCES[limit.what],
     }
 

@@ -10,6 +10,7 @@ from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.vehicles import HOOKUP_WORDS
+from service.explain.figures import figures
 from service.rules import (
     CHAIN_RULES,
     PART_RULES,
@@ -34,7 +35,7 @@ def kept(finding: Finding) -> Reason:
     return {
         "rule": finding.rule,
         "text": RULE_BY_ID[finding.rule].reason(finding.facts),
-        "facts": dict(finding.facts),
+        "facts": figures(finding.facts),
     }
 
 
@@ -43,7 +44,7 @@ def broken(finding: Finding) -> Reason:
     return {
         "rule": finding.rule,
         "text": RULE_BY_ID[finding.rule].rejection(finding.facts),
-        "facts": dict(finding.facts),
+        "facts": figures(finding.facts),
     }
 
 
@@ -64,7 +65,9 @@ def of_rail(bill: Bill, request: Request, revision: Revision, *, is_had: bool) -
     rail = bill.rail
     placement = request.layout.placements[bill.placement]
     if rail.sku != OWN_RAIL:
-        yield from _of_part(rail, request, revision, is_had=is_had)
+        yield from of_part(rail, request, revision, is_had=is_had)
+        if not (rail.sold or is_had):
+            yield of_elsewhere(None)
     yield Finding(layout.RULE.id, {"layout": request.layout.name, "needs": sorted(placement)})
     for box in rail.supplied:
         item = revision.items[box.sku]
@@ -84,9 +87,21 @@ def of_link(
     is_had: bool,
 ) -> Iterator[Finding]:
     """What speaks for one item of a chain; what concerns the whole chain is told of its first item."""
-    link = placed.chain.links[index]
-    situation = bill.situations[placed.spot]
+    item = placed.chain.links[index].item
+    yield from of_place(bill.situations[placed.spot], placed, index, request, revision)
+    if index == 0 and path is not None:
+        yield of_path(path)
     is_supplied = placed.supplied and index == 0
+    yield from of_part(item, request, revision, is_supplied=is_supplied, is_had=is_had)
+    if not (item.sold or is_supplied or is_had):
+        yield of_elsewhere(placed.spot)
+
+
+def of_place(
+    situation: SpotSituation, placed: PlacedChain, index: int, request: Request, revision: Revision
+) -> Iterator[Finding]:
+    """What speaks for one item where it stands in its chain, whatever the rest of the bill is."""
+    link = placed.chain.links[index]
     partner = _partner(placed, index)
     yield Finding(mates.RULE.id, mates.facts(link, partner, revision))
     side_of = partner if link.side else None
@@ -101,24 +116,26 @@ def of_link(
             facts = rule.facts(placed.chain, situation)
             if facts is not None:
                 yield Finding(rule.id, facts)
-        if path is not None:
-            yield Finding(flow.RULE.id, flow.facts(path))
-    yield from _of_part(link.item, request, revision, spot=situation.spot, is_supplied=is_supplied, is_had=is_had)
-    if is_supplied:
-        yield Finding(supplied.RULE.id, supplied.facts(link.item.sku, situation.spot))
+        if placed.supplied:
+            yield Finding(supplied.RULE.id, supplied.facts(link.item.sku, situation.spot))
     if link.item.kind == closed.CLOSERS["gauge"]:
         yield Finding(wish.RULE.id, wish.gauge_facts(request.gauge, situation.spot))
 
 
-def _of_part(
-    item: Item,
-    request: Request,
-    revision: Revision,
-    *,
-    spot: str | None = None,
-    is_supplied: bool = False,
-    is_had: bool = False,
+def of_path(path: PathFlow) -> Finding:
+    """How a flowing path keeps its limits."""
+    return Finding(flow.RULE.id, flow.facts(path))
+
+
+def of_elsewhere(spot: str | None) -> Finding:
+    """Why a part that is not sold may stand at a spot."""
+    return Finding(elsewhere.RULE.id, elsewhere.facts(spot))
+
+
+def of_part(
+    item: Item, request: Request, revision: Revision, *, is_supplied: bool = False, is_had: bool = False
 ) -> Iterator[Finding]:
+    """What speaks for a part wherever it stands."""
     situation = PartSituation.of(request)
     for rule in PART_RULES:
         facts = rule.facts(item, situation, revision)
@@ -131,8 +148,6 @@ def _of_part(
             yield Finding(rule.id, facts)
     if is_had:
         yield Finding(supply.RULE.id, supply.had_facts(item))
-    if not (item.sold or is_supplied or is_had):
-        yield Finding(elsewhere.RULE.id, elsewhere.facts(spot))
 
 
 def _partner(placed: PlacedChain, index: int) -> str:

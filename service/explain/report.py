@@ -8,16 +8,18 @@ from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment
 from service.domain.findings import Rejection
 from service.domain.flows import PathFlow
-from service.domain.request import Request
 from service.domain.revision import Revision
+from service.domain.why_not import WhyNot
 from service.explain.alternatives import alternative_told
 from service.explain.assessment import check_cautions, checks, operating_point, sizing
 from service.explain.extras import cautions, extras
+from service.explain.figures import figure
 from service.explain.lines import lines
 from service.explain.margins import margin
 from service.explain.power import power_cautions, power_told
 from service.explain.reasons import broken
 from service.explain.safety import SAFETY
+from service.explain.telling import Telling
 from service.explain.why_not import WhyNotWords
 
 KeyOf = Callable[[Bill], str]
@@ -35,26 +37,23 @@ def report_answer(
     why_not = answer.why_not
     words = WhyNotWords(answer.request, revision)
     stories = words.stories(why_not)
+    telling = Telling(answer.request, revision)
     return {
         "revision": revision.number,
         "currency": revision.currency,
         "total_valid": answer.total_valid,
-        "bills": [report_bill(bill, answer.request, revision, key_of(bill), assess(bill)) for bill in answer.bills],
+        "bills": [report_bill(bill, telling, key_of(bill), assess(bill)) for bill in answer.bills],
         "ruled_out": [report_rejection(rejection) for rejection in answer.rejections],
         "conflicts": [story["wishes"] for story in stories],
         "stories": stories,
         "repairs": words.repairs(why_not),
         "alternatives": [alternative_told(one, revision) for one in alternatives.told],
-        "more": {
-            "conflicts": why_not.more_conflicts,
-            "repairs": why_not.more_repairs,
-            "alternatives": alternatives.more,
-        },
+        "more": report_more(why_not, alternatives),
         "safety": list(SAFETY),
     }
 
 
-def report_bill(bill: Bill, request: Request, revision: Revision, key: str, assessment: Assessment) -> doc.Bill:
+def report_bill(bill: Bill, telling: Telling, key: str, assessment: Assessment) -> doc.Bill:
     """The document of one bill."""
     return {
         "key": key,
@@ -63,18 +62,27 @@ def report_bill(bill: Bill, request: Request, revision: Revision, key: str, asse
         "pieces": bill.pieces,
         "lead_days": bill.lead_days,
         "duties": dict(bill.duties),
-        "lines": lines(bill, request, revision),
+        "lines": lines(bill, telling),
         "chains": {placed.spot: list(placed.chain.skus) for placed in bill.chains},
         "flow": {
-            "demand_l_h": bill.carried.demand_l_h,
-            "paths": [_path(path) for path in bill.paths],
+            "demand_l_h": figure(bill.carried.demand_l_h),
+            "paths": [report_path(path) for path in bill.paths],
             "operating_point": operating_point(assessment.supply),
         },
-        "margin": margin(bill, revision),
-        "sizing": sizing(assessment.sizing, request),
-        "checks": checks(assessment),
-        "extras": extras(bill, request, revision),
-        "cautions": power_cautions(assessment.power) + cautions(bill, request, revision) + check_cautions(assessment),
+        "margin": margin(bill, telling.revision),
+        "sizing": sizing(assessment.sizing, telling.request),
+        "checks": checks(assessment, telling),
+        "extras": extras(bill, telling),
+        "cautions": power_cautions(assessment.power) + cautions(bill, telling) + check_cautions(assessment, telling),
+    }
+
+
+def report_more(why_not: WhyNot, alternatives: Alternatives) -> doc.More:
+    """Whether there are more than are listed."""
+    return {
+        "conflicts": why_not.more_conflicts,
+        "repairs": why_not.more_repairs,
+        "alternatives": alternatives.more,
     }
 
 
@@ -90,15 +98,16 @@ def report_rejection(rejection: Rejection) -> doc.RuledOut:
     }
 
 
-def _path(path: PathFlow) -> doc.Path:
+def report_path(path: PathFlow) -> doc.Path:
+    """One path that fuel takes."""
     return {
         "duty": path.duty,
         "spots": list(path.spots),
-        "flow_l_h": path.flow_l_h,
-        "drop_kpa": path.drop_kpa,
-        "peak_m_s": path.peak_m_s,
-        "limit_kpa": path.limit_kpa,
-        "limit_m_s": path.limit_m_s,
+        "flow_l_h": figure(path.flow_l_h),
+        "drop_kpa": figure(path.drop_kpa),
+        "peak_m_s": figure(path.peak_m_s),
+        "limit_kpa": figure(path.limit_kpa),
+        "limit_m_s": figure(path.limit_m_s),
         "unrated": list(path.unrated),
         "hose_rated": path.hose_rated,
     }

@@ -1,7 +1,7 @@
 """The key of a bill: all that it takes to give the bill again, in letters that fit a URL.
 
 A key is the wishes and the name of the bill as compact JSON, deflated, in unpadded URL-safe base64 behind a format
-digit. Only the JSON that `encode_key` writes is taken; how it was deflated does not matter, so that a key stays good
+digit. Only the JSON that `KeyMaker` writes is taken; how it was deflated does not matter, so that a key stays good
 whatever library deflates the next ones.
 """
 
@@ -48,23 +48,32 @@ class NoKeyError(ValueError):
     """The text is no key of a bill."""
 
 
-def encode_key(revision: int, request: BillRequest, bill: BillName) -> str:
-    """The key of a bill of a request in a revision."""
-    content = _Content(
-        v=revision,
-        q=request.model_copy(update=_unpresented()),
-        r=bill.rail,
-        p=bill.placement,
-        g=bill.gauge,
-        c={spot: list(skus) for spot, skus in sorted(bill.chains.items())},
-    )
-    packer = zlib.compressobj(level=9, wbits=-15)
-    packed = packer.compress(_plain(content)) + packer.flush()
-    return FORMAT + _letters(packed)
+class KeyMaker:
+    """Gives the bills of a request in a revision their keys."""
+
+    def __init__(self, revision: int, request: BillRequest) -> None:
+        self._revision = revision
+        asked = request.model_copy(update=_unpresented()).model_dump(exclude_defaults=True)
+        self._asked = _dense(asked)  # the longest part of each key, and the same in all
+
+    def key_of(self, bill: BillName) -> str:
+        """The key of a bill."""
+        parts = {
+            "c": _dense({spot: list(skus) for spot, skus in bill.chains.items()}),
+            "g": None if bill.gauge is None else _dense(bill.gauge),
+            "p": _dense(bill.placement),
+            "q": self._asked,
+            "r": _dense(bill.rail),
+            "v": _dense(self._revision),
+        }
+        plain = ",".join(f'"{name}":{value}' for name, value in parts.items() if value is not None)
+        packer = zlib.compressobj(level=9, wbits=-15)
+        packed = packer.compress(f"{{{plain}}}".encode()) + packer.flush()
+        return FORMAT + _letters(packed)
 
 
 def decode_key(key: str) -> BillKey:
-    """What a key holds. Raises NoKeyError for anything that holds no content of `encode_key`."""
+    """What a key holds. Raises NoKeyError for anything that holds no content of `KeyMaker`."""
     if not key.startswith(FORMAT) or len(key) > MAX_KEY_CHARS:
         raise NoKeyError(key)
     packed = key.removeprefix(FORMAT)
@@ -84,7 +93,10 @@ def decode_key(key: str) -> BillKey:
 
 
 def _plain(content: _Content) -> bytes:
-    return json.dumps(content.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True).encode()
+    return _dense(content.model_dump(exclude_defaults=True)).encode()
+
+
+_dense = json.JSONEncoder(separators=(",", ":"), sort_keys=True).encode
 
 
 def _letters(deflated: bytes) -> str:

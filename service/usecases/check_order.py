@@ -11,6 +11,7 @@ from service.domain.orders import Nearness, Order, Reading
 from service.domain.request import Request
 from service.explain.order_report import NearestTold, OrderTold, report_impossible, report_order
 from service.explain.report import report_bill
+from service.explain.telling import Telling
 from service.solver.orders.nearest import Nearest, nearest_first
 from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition
@@ -50,7 +51,7 @@ def check_order(edition: Edition, asked: OrderRequest) -> OrderResult:
     request, bill = resolved.requests[place], nearest.bill
     bill_request = resolved.bill_request.model_copy(update={"layout": request.layout.id})
     key = key_maker(edition.number, bill_request)(bill)
-    document = report_bill(bill, request, edition.revision, key, edition.assessor.assess(bill, request))
+    document = report_bill(bill, Telling(request, edition.revision), key, edition.assessor.assess(bill, request))
     found = NearestTold(_nearness(resolved, judged.nearest), bill, request, document)
     return report_order(order, found, others, edition.revision, partial(edition.engine.rejections, request))
 

@@ -1,17 +1,20 @@
 """Find bills: a request in, the answer out."""
 
-from collections.abc import Callable
 from functools import cache
+from typing import NamedTuple
 
 from service.documents.answer import Answer
-from service.documents.request import BillRequest
-from service.domain.answer import Bill
+from service.documents.found import BriefAnswer, FoundAnswer
+from service.documents.request import BillRequest, Detail
+from service.domain import answer as solved
+from service.domain.alternatives import Alternatives
 from service.domain.assessment import Assessment
 from service.domain.work import spend
-from service.explain.report import report_answer
+from service.explain.found import report_found
+from service.explain.report import Assess, KeyOf, report_answer
 from service.solver.engine import BillName
 from service.usecases.alternatives import STEPS_OF_A_BILL, alternatives
-from service.usecases.bill_keys import encode_key
+from service.usecases.bill_keys import KeyMaker
 from service.usecases.library import Edition, Library
 from service.usecases.resolve_request import resolve_request
 
@@ -25,26 +28,47 @@ def find_bills(library: Library, request: BillRequest) -> Answer:
 
 
 def answer_in(edition: Edition, request: BillRequest) -> Answer:
-    """The answer to a request in an edition. Raises RequestFaultsError."""
+    """The answer to a request in an edition, each bill by itself. Raises RequestFaultsError."""
+    found = _find(edition, request)
+    return report_answer(found.answer, edition.revision, found.key_of, found.assess, found.alternatives)
+
+
+def found_in(edition: Edition, request: BillRequest, detail: Detail) -> BriefAnswer | FoundAnswer:
+    """The answer to a request in an edition, in this detail. Raises RequestFaultsError."""
+    found = _find(edition, request)
+    return report_found(found.answer, edition.revision, found.key_of, found.assess, found.alternatives, detail)
+
+
+class _Found(NamedTuple):
+    """What was found for a request, and how its bills are named and assessed."""
+
+    answer: solved.Answer
+    key_of: KeyOf
+    assess: Assess
+    alternatives: Alternatives
+
+
+def _find(edition: Edition, request: BillRequest) -> _Found:
     resolved = resolve_request(request, edition.revision)
     answer = edition.engine.answer(resolved)
 
     @cache
-    def assessed(bill: Bill) -> Assessment:
+    def assessed(bill: solved.Bill) -> Assessment:
         spend(STEPS_OF_A_BILL, "bills")
         return edition.assessor.assess(bill, request=resolved)
 
     best = next(iter(answer.bills), None)
     others = alternatives(edition, resolved, None if best is None else assessed(best).power)
-    return report_answer(answer, edition.revision, key_maker(edition.number, request), assessed, others)
+    return _Found(answer, key_maker(edition.number, request), assessed, others)
 
 
-def key_maker(revision: int, request: BillRequest) -> Callable[[Bill], str]:
+def key_maker(revision: int, request: BillRequest) -> KeyOf:
     """What gives each bill of a request its key."""
-    return lambda bill: encode_key(revision, request, name_of(bill))
+    keys = KeyMaker(revision, request)
+    return lambda bill: keys.key_of(name_of(bill))
 
 
-def name_of(bill: Bill) -> BillName:
+def name_of(bill: solved.Bill) -> BillName:
     """What tells the bill from every other one of its request."""
     return BillName(
         rail=bill.rail.sku,

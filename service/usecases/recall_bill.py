@@ -7,6 +7,7 @@ from service.domain.answer import Bill
 from service.domain.request import Request
 from service.explain.report import report_bill
 from service.explain.safety import SAFETY
+from service.explain.telling import Telling
 from service.usecases.bill_keys import BillKey, NoKeyError, decode_key
 from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.find_bills import key_maker
@@ -45,7 +46,7 @@ def recall_in(edition: Edition, held: BillKey, key: str) -> Recalled:
         raise NotFoundError("bill", key)
     named = key_maker(edition.number, held.request)(bill)
     assessed = edition.assessor.assess(bill, request)
-    return Recalled(edition, request, bill, report_bill(bill, request, edition.revision, named, assessed))
+    return Recalled(edition, request, bill, report_bill(bill, Telling(request, edition.revision), named, assessed))
 
 
 def recall_bill(library: Library, key: str) -> doc.RecalledBill:

@@ -9,7 +9,7 @@ from service.client.query import query_of
 from service.documents.faults import MOST_TOLD, faults_of
 from service.documents.fields import ID_PATTERN, PLACES
 from service.documents.rendering import rendered
-from service.documents.request import BillRequest
+from service.documents.request import BillRequest, Detail
 from service.usecases.errors import RequestFaultsError
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.queries import RevisionQuery
@@ -88,7 +88,7 @@ class WishesQuery(RevisionQuery):
     def question_on(self, chassis: str, layout: str) -> BillRequest:
         """The question that the query holds, on this car and layout. Raises InvalidQueryError with every fault of its
         values."""
-        given = self.model_dump(exclude_none=True)
+        given = self.model_dump(exclude_none=True, include=set(BillRequest.model_fields))
         plain = {name: _READ[name](value) if name in _READ else value for name, value in given.items()}
         plain |= {"chassis": chassis, "layout": layout}
         spots = [] if self.own_rail is None else _commas(self.own_rail)
@@ -112,6 +112,12 @@ class QuestionQuery(WishesQuery):
     def question(self) -> BillRequest:
         """The question that the query holds. Raises InvalidQueryError with every fault of its values."""
         return self.question_on(self.chassis, self.layout)
+
+
+class BillsQuery(QuestionQuery):
+    """The same, and how much is told of what is found."""
+
+    detail: Annotated[Detail, Field(description="brief, reasons or full")] = "reasons"
 
 
 def query_text(question: BillRequest) -> dict[str, str]:

@@ -10,7 +10,7 @@ from service.documents.answer import Answer
 from service.documents.catalog import Catalog
 from service.documents.request import BillRequest
 from service.solver.engine import BillName
-from service.usecases.bill_keys import decode_key, encode_key
+from service.usecases.bill_keys import KeyMaker, decode_key
 from service.usecases.errors import NotFoundError
 from service.usecases.find_bills import find_bills
 from service.usecases.library import Library
@@ -129,7 +129,7 @@ def changed_key(library: Library, **changes: Any) -> str:
         chains={**held.bill.chains, **changes.get("chains", {})},
     )
     request = held.request.model_copy(update=changes.get("request", {}))
-    return encode_key(changes.get("revision", held.revision), request, name)
+    return KeyMaker(changes.get("revision", held.revision), request).key_of(name)
 
 
 MOSS = "ADAPT-B8-F6-M"
@@ -197,6 +197,6 @@ def test_garbage_is_no_bill(varied: Library, key: str) -> None:
 
 def test_no_catalog_at_all(empty_library: Library) -> None:
     """A key asked for before any catalog is there finds no bill."""
-    key = encode_key(1, BillRequest.model_validate(BROOK), BillName("RAIL-S", 0, None, {}))
+    key = KeyMaker(1, BillRequest.model_validate(BROOK)).key_of(BillName("RAIL-S", 0, None, {}))
     with pytest.raises(NotFoundError, match="no bill"):
         recall_bill(empty_library, key)
