@@ -17,6 +17,7 @@ PREFIX = "PORTWRIGHT_"
 WORK_LIMIT = 1_000_000
 """Steps that a question may take: a second or two on one core of a small machine."""
 LEAST_WORK, MOST_WORK = 1_000, 10**12
+MOST_KEPT_MB = 4_096
 
 
 def data_folder() -> Path:
@@ -85,6 +86,7 @@ class Settings(BaseSettings):
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
     `back_process`: have a second process for what takes long.
     `work_limit`: the most steps that one question may take.
+    `kept_answers_mb`: so much of the answers that were given last is kept by each process; 0: nothing.
     `public_url`: scheme, host and port by which others reach the service; links are told with it.
     `allowed_hosts`: the hosts that requests may name beside that of `public_url`; none: those of loopback.
     `most_connections`: of one process at once; `most_connections_a_client`: of them, from one address.
@@ -99,6 +101,7 @@ class Settings(BaseSettings):
     workshop_pages: bool = False
     back_process: bool = True
     work_limit: Annotated[int, Field(ge=LEAST_WORK, le=MOST_WORK)] = WORK_LIMIT
+    kept_answers_mb: Annotated[int, Field(ge=0, le=MOST_KEPT_MB)] = 32
     public_url: Annotated[str | None, BeforeValidator(_public_url)] = None
     allowed_hosts: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_hosts)] = ()
     most_connections: Annotated[int, Field(ge=8, le=50_000)] = 512
@@ -135,6 +138,7 @@ _EXPECTED = {
     "workshop_pages": "true or false",
     "back_process": "true or false",
     "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
+    "kept_answers_mb": f"a whole number of megabytes from 0 to {MOST_KEPT_MB}",
     "public_url": "the address by which others reach the service, such as https://parts.example: scheme and host in"
     " small letters, the port unless it is the scheme's own, and nothing behind it",
     "allowed_hosts": "hosts with commas between them, in small letters and without a port, such as"

@@ -50,6 +50,7 @@ class _Operations:
     """The operations; what each takes and gives stands in `operations`."""
 
     find_bills = _Method(operations.find_bills)
+    find_bills_in_brief = _Method(operations.find_bills_in_brief)
     find_bills_by_query = _Method(operations.find_bills_by_query)
     recall_bill = _Method(operations.recall_bill)
     sheet = _Method(operations.sheet)

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar
+from typing import Any, Generic, Literal, TypeVar
 from urllib.parse import quote
 
 import httpx
@@ -12,9 +12,10 @@ from service.client.calls import Call, read_as
 from service.client.errors import BrokenAnswerError
 from service.client.query import Question, plain, query_of
 from service.client.sections import Detail, Page, Section
-from service.documents.answer import Answer, ChassisLayouts, RecalledBill
+from service.documents.answer import ChassisLayouts, RecalledBill
 from service.documents.contract import CaseFile
 from service.documents.explain import ExplainRequest, Explanation
+from service.documents.found import BriefAnswer, FoundAnswer
 from service.documents.health import Ready
 from service.documents.joint import JointAnswer, JointQuestion
 from service.documents.order import OrderRequest
@@ -25,7 +26,8 @@ from service.documents.sheet import Sheet
 T = TypeVar("T")
 D = TypeVar("D")
 
-_ANSWER = TypeAdapter(Answer)
+_FOUND_ANSWER = TypeAdapter(FoundAnswer)
+_BRIEF_ANSWER = TypeAdapter(BriefAnswer)
 _RECALLED_BILL = TypeAdapter(RecalledBill)
 _SHEET = TypeAdapter(Sheet)
 _EXPLANATION = TypeAdapter(Explanation)
@@ -38,6 +40,10 @@ _CASE_FILE = TypeAdapter(CaseFile)
 _READY = TypeAdapter(Ready)
 
 
+Said = Literal["reasons", "full"]
+"""The details in which every reason is told."""
+
+
 @dataclass(frozen=True)
 class Fetched(Generic[T]):
     """What a conditional request gave: content with its entity tag, or None where the caller's own is still right."""
@@ -46,14 +52,21 @@ class Fetched(Generic[T]):
     etag: str | None
 
 
-def find_bills(question: Question) -> Call[Answer]:
+def find_bills(question: Question, detail: Said = "reasons") -> Call[FoundAnswer]:
     """The bills for a car, a layout and wishes."""
-    return Call("POST", "/v1/bills", read_as(_ANSWER), body=plain(question))
+    return Call("POST", "/v1/bills", read_as(_FOUND_ANSWER), body={**plain(question), "detail": detail})
 
 
-def find_bills_by_query(question: Question, etag: str | None = None) -> Call[Fetched[Answer]]:
+def find_bills_in_brief(question: Question) -> Call[BriefAnswer]:
+    """The same, with prices and parts alone."""
+    return Call("POST", "/v1/bills", read_as(_BRIEF_ANSWER), body={**plain(question), "detail": "brief"})
+
+
+def find_bills_by_query(
+    question: Question, etag: str | None = None, detail: Said = "reasons"
+) -> Call[Fetched[FoundAnswer]]:
     """The same by a query, which can be cached; `etag` is that of the answer that the caller has."""
-    return _conditional("/v1/bills", _ANSWER, query_of(question), etag)
+    return _conditional("/v1/bills", _FOUND_ANSWER, {**query_of(question), "detail": detail}, etag)
 
 
 def recall_bill(key: str) -> Call[RecalledBill]:

@@ -5,11 +5,11 @@ from itertools import pairwise
 from math import inf
 from typing import Any
 
-from service.documents.answer import Answer, Bill
 from service.documents.contract import FilePromises, PinnedQuestion
+from service.documents.found import FoundAnswer, FoundBill
 
 _BOUGHT = "buy"
-_RANKS: dict[str, Callable[[Bill], Any]] = {
+_RANKS: dict[str, Callable[[FoundBill], Any]] = {
     "price": lambda bill: bill["price"],
     "pieces": lambda bill: bill["pieces"],
     "lead": lambda bill: bill["lead_days"],
@@ -21,7 +21,7 @@ _ROUNDING = 1e-6
 _USUAL_LIMIT = 10
 
 
-def faults_of_answer(answer: Answer, question: PinnedQuestion) -> Iterator[str]:
+def faults_of_answer(answer: FoundAnswer, question: PinnedQuestion) -> Iterator[str]:
     """What is wrong with an answer by itself: totals, order, sums, conflicts."""
     bills, total = answer["bills"], answer["total_valid"]
     limit = question.limit or _USUAL_LIMIT
@@ -44,7 +44,7 @@ def faults_of_answer(answer: Answer, question: PinnedQuestion) -> Iterator[str]:
         yield "the answer has no cautions for who works on it"
 
 
-def _faults_of_bill(bill: Bill, place: int) -> Iterator[str]:
+def _faults_of_bill(bill: FoundBill, place: int) -> Iterator[str]:
     bought = sum(line["price"] for line in bill["lines"])
     if bought != bill["price"]:
         yield f"bill {place} costs {bill['price']}, but its lines add up to {bought}"
@@ -58,11 +58,11 @@ def _faults_of_bill(bill: Bill, place: int) -> Iterator[str]:
         for sku in chain:
             if sku not in listed:
                 yield f"bill {place} has {sku} at the {spot} spot, but no line for it"
-    if any(not line["reasons"] for line in bill["lines"]):
+    if any(not (line["reasons"] or line["repeats"]) for line in bill["lines"]):
         yield f"bill {place} has a line without a reason"
 
 
-def broken_promises(answer: Answer, promises: FilePromises) -> Iterator[str]:
+def broken_promises(answer: FoundAnswer, promises: FilePromises) -> Iterator[str]:
     """Which promises of a case an answer breaks."""
     bills = answer["bills"]
     if bool(bills) != promises.has_bill:

@@ -10,6 +10,7 @@ from service.domain.findings import Finding
 from service.domain.money import priced
 from service.domain.revision import Fuel, Revision
 from service.domain.wishes import Wishes
+from service.explain.figures import written
 from service.explain.left import left_told, left_words, measured
 from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken, in_order, kept, of_link, of_rail
@@ -21,7 +22,7 @@ from service.rules import CHAIN_RULES, closed, elsewhere, flow, supplied, wish
 def report_explanation(explanation: Explanation, revision: Revision) -> doc.Explanation:
     """The answer document of an explanation."""
     words = _Words(explanation, revision)
-    return {
+    told: doc.Explanation = {
         "revision": revision.number,
         "currency": revision.currency,
         "sku": explanation.item.sku,
@@ -32,6 +33,7 @@ def report_explanation(explanation: Explanation, revision: Revision) -> doc.Expl
         "text": words.summary(),
         "safety": list(SAFETY),
     }
+    return written(told)
 
 
 _AT = {

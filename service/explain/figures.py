@@ -1,9 +1,11 @@
 """Figures as they are written: a float carries six significant digits, which is more than any measurement has."""
 
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, TypeVar
 
 _DIGITS = 6
+
+T = TypeVar("T")
 
 
 def figure(value: float) -> float:
@@ -18,14 +20,17 @@ def figure_of(value: float | None) -> float | None:
 
 def figures(facts: Mapping[str, Any]) -> dict[str, Any]:
     """The facts with each float among them, at any depth, as a figure."""
-    return {name: _written(value) for name, value in facts.items()}
+    return {name: written(value) for name, value in facts.items()}
 
 
-def _written(value: Any) -> Any:
-    if type(value) is float:
-        return figure(value)
-    if isinstance(value, (list, tuple)):
-        return [_written(one) for one in value]
-    if isinstance(value, Mapping):
-        return figures(value)
-    return value
+def written(document: T) -> T:
+    """A document with each float in it, at any depth, as a figure."""
+    told: Any = document
+    if type(told) is float:
+        told = figure(told)
+    elif isinstance(told, (list, tuple)):
+        told = [written(one) for one in told]
+    elif isinstance(told, Mapping):
+        told = figures(told)
+    whole: T = told
+    return whole

@@ -35,7 +35,7 @@ def report_found(
     detail: Detail = "reasons",
 ) -> found.BriefAnswer | found.FoundAnswer:
     """The document of an answer; `key_of` names a bill for good, `assess` gives the numbers beside it."""
-    telling = Telling(answer.request, revision)
+    telling = Telling(answer.request, revision, is_silent=detail == "brief")
     words = WhyNotWords(answer.request, revision)
     stories = words.stories(answer.why_not)
     whole: found.Found = {

@@ -4,6 +4,7 @@ from service.documents import joint as doc
 from service.domain.joints import Bridge, Gap, Join, JointEnd, Step
 from service.domain.parts import Port
 from service.domain.revision import Revision
+from service.explain.figures import written
 from service.explain.joint_cautions import cautions
 from service.explain.make_up import SEALED_BY, made_up
 from service.explain.phrases import capital
@@ -12,7 +13,7 @@ from service.explain.safety import SAFETY
 
 def report_join(join: Join, revision: Revision) -> doc.JointAnswer:
     """The answer document of two sides that were compared."""
-    return {
+    told: doc.JointAnswer = {
         "revision": revision.number,
         "currency": revision.currency,
         "meets": bool(join.joints),
@@ -23,6 +24,7 @@ def report_join(join: Join, revision: Revision) -> doc.JointAnswer:
         "cautions": cautions(join, revision),
         "safety": list(SAFETY),
     }
+    return written(told)
 
 
 def _summary(join: Join, revision: Revision) -> str:

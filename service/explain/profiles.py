@@ -10,6 +10,7 @@ from service.domain.profiles import CurveEnds, DropPoint, PathProfile, Profiles,
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import RailPlan
+from service.explain.figures import written
 from service.explain.phrases import capital
 from service.explain.power import power_told
 from service.explain.sheet_rails import rail_told
@@ -22,7 +23,7 @@ def report_drawing(
     profiles: Profiles, rails: Iterable[RailPlan], key: str, request: Request, revision: Revision
 ) -> doc.BillDrawing:
     """The document of a bill's drawing."""
-    return {
+    told: doc.BillDrawing = {
         "revision": revision.number,
         "key": key,
         "title": f"{request.chassis.name}: {request.layout.name}",
@@ -32,6 +33,7 @@ def report_drawing(
         "rail_kpa": profiles.rail_kpa,
         "paths": [_path(profile) for profile in profiles.paths],
     }
+    return written(told)
 
 
 def _path(profile: PathProfile) -> doc.PathProfile:
@@ -94,7 +96,7 @@ def report_curve(
     limiting, last = assessed.sizing.limiting, ends.of_plumbing
     power, supply = power_told(assessed.power), assessed.supply
     hoses = [path.hose_rated for path in bill.paths if path.hose_rated is not None]
-    return {
+    told: doc.DropCurve = {
         "layout": request.layout.id,
         "name": request.layout.name,
         "key": key,
@@ -118,6 +120,7 @@ def report_curve(
         "points": [_point(point) for point in points],
         "text": f"{request.layout.name}: {power['text']}",
     }
+    return written(told)
 
 
 def _point(point: DropPoint) -> doc.CurvePoint:

@@ -8,6 +8,7 @@ from service.domain import units
 from service.domain.request import Request
 from service.domain.revision import Revision, Standard
 from service.domain.sheet import STAGES, Sheet, Stage, Step
+from service.explain.figures import written
 from service.explain.joint_cautions import FLARES
 from service.explain.safety import SAFETY
 from service.explain.sheet_joints import joint_words
@@ -50,7 +51,7 @@ def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision)
     base = units.pressure(request.regulated_kpa)
     steps = [_step(step, number, sheet, request, revision) for number, step in enumerate(sheet.steps, 1)]
     made = {step.stage for step in sheet.steps}
-    return {
+    told: doc.Sheet = {
         "revision": revision.number,
         "key": bill["key"],
         "title": f"{request.chassis.name}: {request.layout.name}",
@@ -65,6 +66,7 @@ def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision)
         "steps": steps,
         "sources": _sources(sheet, revision),
     }
+    return written(told)
 
 
 def _sources(sheet: Sheet, revision: Revision) -> list[doc.JointSource]:

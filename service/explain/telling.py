@@ -17,9 +17,10 @@ T = TypeVar("T")
 
 
 class Telling:
-    """The reasons of one answer. `reasons`: all that were worded, by number."""
+    """The reasons of one answer. `reasons`: all that were worded, by number. `is_silent`: nobody reads them."""
 
-    def __init__(self, request: Request, revision: Revision) -> None:
+    def __init__(self, request: Request, revision: Revision, *, is_silent: bool = False) -> None:
+        self._is_silent = is_silent
         self.request = request
         self.revision = revision
         self.reasons: list[Reason] = []
@@ -35,6 +36,8 @@ class Telling:
 
     def told(self, key: Hashable, find: Callable[[], Iterable[Finding]]) -> tuple[int, ...]:
         """The numbers of the reasons that are found; what has the same key is looked for once."""
+        if self._is_silent:
+            return ()
         return self.once(key, lambda: tuple([self.number(kept(finding)) for finding in find()]))
 
     def in_order(self, numbers: Iterable[int]) -> list[int]:

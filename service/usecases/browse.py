@@ -14,6 +14,7 @@ from service.domain.request import Request
 from service.domain.revision import Fuel
 from service.domain.vehicles import Chassis
 from service.domain.work import TooCostlyError, part
+from service.explain.figures import figure_of
 from service.explain.power import power_told
 from service.explain.reasons import broken
 from service.explain.too_costly import too_costly_here
@@ -120,7 +121,7 @@ def _choice(edition: Edition, request: Request) -> LayoutChoice:
         "summary": layout.summary,
         "total_valid": answer.total_valid,
         "power": None if best is None else power_told(edition.assessor.power(best, request)),
-        "largest_power_kw": _finite(engine.largest_power_kw(request)),
+        "largest_power_kw": figure_of(_finite(engine.largest_power_kw(request))),
         "lowest_price": None if best is None else cheapest,
         "ruled_out_by": broken(obstacle) if obstacle else None,
         "too_costly": None,

@@ -158,17 +158,26 @@ class Library:
 
     Nobody who asks the newest edition waits for another one to be opened. `opens_beside`: a newly published revision
     is opened by a thread of the library's own, while the one before it goes on answering; else whoever asks first opens
-    it.
+    it. `fresh_s`: so long the store is not asked again which one is the newest.
     """
 
-    def __init__(self, store: RevisionStore, *, opens_beside: bool = False) -> None:
+    def __init__(self, store: RevisionStore, *, opens_beside: bool = False, fresh_s: float = 0.0) -> None:
         self._store = store
         self._opens_beside = opens_beside
+        self._fresh_s = fresh_s
         self._lock = Lock()  # for the fields below; never held while something is read or compiled
         self._newest: Edition | None = None
         self._old: OrderedDict[int, Edition] = OrderedDict()
         self._opening: dict[int, Future[Edition]] = {}
         self._not_before = 0.0
+        self._seen: tuple[int, float] | None = None
+
+    def newest_at_hand(self) -> int | None:
+        """The number of the newest edition where the store said so lately; None where it has to be asked."""
+        seen, newest = self._seen, self._newest
+        if seen is None or newest is None or newest.number != seen[0] or monotonic() - seen[1] > self._fresh_s:
+            return None
+        return newest.number
 
     def edition(self, number: int | None = None) -> Edition:
         """The edition of that number, of the newest where None.
@@ -200,13 +209,18 @@ class Library:
         newest = next(iter(self._store.summaries()), None)
         if newest is not None and newest.digest == catalog_digest(catalog):
             return newest.number, False
-        return self._store.add(catalog, created_at=datetime.now(UTC), progress=progress), True
+        number = self._store.add(catalog, created_at=datetime.now(UTC), progress=progress)
+        self._seen = None
+        return number, True
 
     def _newest_edition(self) -> Edition:
-        number = self._store.latest()
+        newest = self._newest
+        if newest is not None and newest.number == self.newest_at_hand():
+            return newest
+        number, asked_at = self._store.latest(), monotonic()
         if number is None:
             raise NoCatalogError("no catalog has been imported yet")
-        newest = self._newest
+        self._seen = number, asked_at
         if newest is not None and newest.number == number:
             return newest
         if newest is None or not self._opens_beside:

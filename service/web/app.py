@@ -35,6 +35,7 @@ from service.web.back_process import SOCKET, FromFront
 from service.web.batch_work import BatchWork
 from service.web.batches import BATCH_LIMIT_BYTES, BATCH_PATIENCE
 from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
+from service.web.compressing import Compressed
 from service.web.conduct import Conduct, Crowd
 from service.web.counter import ask as ask_page
 from service.web.counter import catalog as catalog_page
@@ -46,11 +47,13 @@ from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
 from service.web.cross_origin import CrossOrigin
 from service.web.handing import HandOver
+from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
 from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
+from service.web.repeats import Repeats
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
 from service.web.routers import (
@@ -74,6 +77,10 @@ from service.web.routing import unrouted
 from service.web.site import Site, site_of
 from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
+
+_MB = 1024 * 1024
+_FRESH_S = 0.2
+"""So much later than its publishing a new revision is noticed at most."""
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
 
@@ -106,6 +113,7 @@ def create_app(
     readings: OrderReadings | None = None,
     lanes: Lanes | None = None,
     back: Back | None = None,
+    kept: KeptAnswers | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
     site: Site | None = None,
@@ -115,9 +123,9 @@ def create_app(
     """The application over a library and what keeps order checks, inquiries, links, batches and readings of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `back`: the process that what
-    takes long is handed on to. `allowed_origins`: whose pages may call the API. `workshop_pages`: whether pages with
-    contact lines are served. `site`: the address of its links and the hosts that it answers for; None: those of
-    loopback.
+    takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call the
+    API. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its links and the hosts
+    that it answers for; None: those of loopback.
     """
     site = site or Site()
     app = Application(
@@ -178,12 +186,16 @@ def create_app(
         timeouts_s={order_checks.BATCH_PATH: body_timeout_s * BATCH_PATIENCE},
         timeout_s=body_timeout_s,
     )
+    if library is not None and kept is not None:
+        posted = (bills.router.prefix, explain.router.prefix, joints.router.prefix)
+        app.add_middleware(Repeats, kept=kept, newest=library.newest_at_hand, posted=posted, timeout_s=body_timeout_s)
     app.add_middleware(Visitors)
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(ParameterLimit)
     app.add_middleware(OwnCookies)
     app.add_middleware(KnownHosts, site=site)
     app.add_middleware(Refusals)
+    app.add_middleware(Compressed)
     app.add_middleware(HeadAsGet)
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
@@ -240,7 +252,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         database.close()
 
     lanes = Lanes(settings.work_limit)
-    library = Library(RevisionStore(database), opens_beside=True)
+    library = Library(RevisionStore(database), opens_beside=True, fresh_s=_FRESH_S)
     return create_app(
         library,
         OrderChecks(library, OrderCheckStore(database, keeping)),
@@ -250,6 +262,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         readings=OrderReadings(OrderReadingStore(database, keeping)),
         lanes=lanes,
         back=back,
+        kept=KeptAnswers(settings.kept_answers_mb * _MB) if settings.kept_answers_mb else None,
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         site=site_of(settings.public_url, settings.allowed_hosts),

@@ -23,7 +23,7 @@ from service.usecases.contract_cases import contract_cases as cases_of
 from service.usecases.draw_bill import drawing_of
 from service.usecases.drop_curves import drop_curves
 from service.usecases.explain_part import explain_in
-from service.usecases.find_bills import answer_in
+from service.usecases.find_bills import answer_in, found_in
 from service.usecases.join import join_in
 from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
@@ -49,12 +49,13 @@ def question() -> dict[str, Any]:
 @cache
 def answer() -> dict[str, Any]:
     """The answer to that question."""
-    return dict(answer_in(edition(), BillRequest.model_validate(question())))
+    return dict(found_in(edition(), BillRequest.model_validate(question()), "reasons"))
 
 
+@cache
 def recalled() -> dict[str, Any]:
     """The first bill of that answer, recalled by its key."""
-    told = answer()
+    told = answer_in(edition(), BillRequest.model_validate(question()))
     return {name: told[name] for name in ("revision", "currency", "safety")} | {"bill": told["bills"][0]}
 
 

@@ -1,37 +1,51 @@
 """Answers to questions that are asked again and again: kept as they went out, as a revision never changes."""
 
 from collections import OrderedDict
-from threading import Lock
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass, field
 
-_MOST_BYTES = 16 * 1024 * 1024
-_LONGEST_BYTES = 64 * 1024
+_LONGEST_BYTES = 512 * 1024
+_OVERHEAD_BYTES = 1024
+"""What an answer takes besides its content, at most."""
 
-Key = tuple[int, str]
-"""The number of a revision, and the question."""
+
+@dataclass(frozen=True, eq=False)
+class KeptAnswer:
+    """An answer of status 200 with the headers that it went out with. `forms`: its content by encoding."""
+
+    headers: Sequence[tuple[bytes, bytes]]
+    content: bytes
+    forms: dict[str, bytes] = field(default_factory=dict)
+
+    @property
+    def size_bytes(self) -> int:
+        return _OVERHEAD_BYTES + len(self.content)
 
 
 class KeptAnswers:
-    """The answers that were asked for last, so many bytes of them. Safe to share by threads."""
+    """The answers that were asked for last, so many bytes of them. For one thread.
 
-    def __init__(self, most_bytes: int = _MOST_BYTES) -> None:
+    Their encoded forms come later: they are taken to be as long as the content, though they are shorter.
+    """
+
+    def __init__(self, most_bytes: int) -> None:
         self._most_bytes = most_bytes
-        self._kept: OrderedDict[Key, bytes] = OrderedDict()
+        self._kept: OrderedDict[Hashable, KeptAnswer] = OrderedDict()
         self._bytes = 0
-        self._lock = Lock()
 
-    def get(self, key: Key) -> bytes | None:
+    def get(self, key: Hashable) -> KeptAnswer | None:
         """Give an answer; None where it is not kept."""
-        with self._lock:
-            if key in self._kept:
-                self._kept.move_to_end(key)
-            return self._kept.get(key)
+        answer = self._kept.get(key)
+        if answer is not None:
+            self._kept.move_to_end(key)
+        return answer
 
-    def keep(self, key: Key, answer: bytes) -> None:
+    def keep(self, key: Hashable, answer: KeptAnswer) -> None:
         """Keep an answer that is not too long; those that were not asked for longest make room."""
-        if len(answer) > _LONGEST_BYTES:
+        if len(answer.content) > _LONGEST_BYTES:
             return
-        with self._lock:
-            self._bytes += len(answer) - len(self._kept.pop(key, b""))
-            self._kept[key] = answer
-            while self._bytes > self._most_bytes:
-                self._bytes -= len(self._kept.popitem(last=False)[1])
+        before = self._kept.pop(key, None)
+        self._bytes += 2 * (answer.size_bytes - (0 if before is None else before.size_bytes))
+        self._kept[key] = answer
+        while self._bytes > self._most_bytes:
+            self._bytes -= 2 * self._kept.popitem(last=False)[1].size_bytes

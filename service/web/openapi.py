@@ -15,7 +15,7 @@ from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_reading import OrderText
 from service.documents.problem import Problem
-from service.documents.request import BillRequest
+from service.documents.request import BillRequest, DetailedRequest
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (
@@ -40,7 +40,9 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
         if schema.get("additionalProperties") is False:
             del schema["additionalProperties"]  # answers may gain fields, requests are taken strictly
     schemas |= _schemas_of(Problem)
-    schemas |= _schemas_of(BillRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
+    schemas |= (
+        _schemas_of(BillRequest, "Asked") | _schemas_of(DetailedRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
+    )
     schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText)
     for model in (ExplainRequest, SentInquiry):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already

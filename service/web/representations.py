@@ -7,7 +7,9 @@ from typing import Any
 
 from fastapi import Request
 from pydantic_core import to_json
+from starlette.datastructures import Headers
 from starlette.responses import Response
+from starlette.types import Scope
 
 REVISION = "X-Catalog-Revision"
 JSON = "application/json"
@@ -42,12 +44,12 @@ def represent(
     headers = {"ETag": tag, "Cache-Control": caching, **(more or {})}
     if revision is not None:
         headers[REVISION] = str(revision)
-    if _is_known(request, tag):
+    if is_known(request.scope, tag):
         return Response(status_code=304, headers=headers)
     return Response(body, headers=headers, media_type=media_type)
 
 
-def _is_known(request: Request, tag: str) -> bool:
+def is_known(scope: Scope, tag: str) -> bool:
     """Weak comparison with If-None-Match: RFC 9110, section 13.1.2."""
-    given = ",".join(request.headers.getlist("if-none-match"))
+    given = ",".join(Headers(scope=scope).getlist("if-none-match"))
     return given.strip() == "*" or tag in _ENTITY_TAG.findall(given)

@@ -1,7 +1,7 @@
 """What every operation has at hand: the library, and the lanes of work that blocks or computes."""
 
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import partial
 from typing import Annotated, ParamSpec, TypeVar
 
@@ -14,7 +14,6 @@ from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.short_link import ShortLinks
-from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
 
 P = ParamSpec("P")
@@ -23,7 +22,7 @@ T = TypeVar("T")
 
 @dataclass(frozen=True)
 class Resources:
-    """The library with the lanes and the answers that are kept; made once an application.
+    """The library with the lanes; made once an application.
 
     What is run goes to a thread when it is its turn. Each may raise OverloadedError, and AbandonedError where the
     client left.
@@ -31,7 +30,6 @@ class Resources:
 
     library: Library
     lanes: Lanes
-    answers: KeptAnswers = field(default_factory=KeptAnswers)
 
     async def run(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Work out a question, which leaves nothing behind and may be begun anew. Raises TooCostlyError."""

@@ -9,6 +9,7 @@ from service.documents.request import BillRequest
 from service.domain.answer import Bill
 from service.domain.request import Request
 from service.explain.report import report_bill
+from service.explain.telling import Telling
 from service.usecases.find_bills import name_of
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
@@ -27,7 +28,7 @@ def resolved(ready: Edition, request: Json) -> Request:
 
 
 def told(bill: Bill, request: Request, ready: Edition) -> Any:
-    return report_bill(bill, request, ready.revision, "key", ready.assessor.assess(bill, request))
+    return report_bill(bill, Telling(request, ready.revision), "key", ready.assessor.assess(bill, request))
 
 
 def assert_recalled(ready: Edition, request: Request) -> int:

@@ -31,9 +31,9 @@ def test_stations_add_up_to_the_drop_of_the_bill(drawn: Drawn) -> None:
         for name in ("duty", "spots", "flow_l_h", "drop_kpa", "limit_kpa"):
             assert profile[name] == path[name]  # type: ignore[literal-required]
         lost = sum(station["drop_kpa"] or 0 for station in profile["stations"])
-        assert lost == pytest.approx(path["drop_kpa"], rel=1e-9)
-        assert profile["stations"][-1]["lost_kpa"] == pytest.approx(lost, rel=1e-12)
-        assert profile["left_kpa"] == path["limit_kpa"] - path["drop_kpa"]
+        assert lost == pytest.approx(path["drop_kpa"], rel=1e-5, abs=1e-5)
+        assert profile["stations"][-1]["lost_kpa"] == pytest.approx(lost, rel=1e-5, abs=1e-5)
+        assert profile["left_kpa"] == pytest.approx(path["limit_kpa"] - path["drop_kpa"], rel=1e-5)
 
 
 def test_what_is_not_rated_is_null(drawn: Drawn) -> None:

@@ -23,7 +23,7 @@ from service.web.middleware import OwnCookies
 from service.web.negotiation import negotiated
 from service.web.queries import NoQuery, PageQuery, read_query
 from service.web.question_query import QuestionQuery
-from service.web.representations import JSON, _is_known
+from service.web.representations import JSON, is_known
 from tests.support.growth import assert_linear
 from tests.web.calls import get
 
@@ -69,7 +69,7 @@ _TAGS = {"quotes": '"', "tags": '"a",', "weak": "W/", "open": '"a', "commas": ",
 @pytest.mark.parametrize("name", _TAGS)
 def test_entity_tags(name: str) -> None:
     made = lambda n: _request("if-none-match", _TAGS[name] * n)  # noqa: E731
-    assert_linear(lambda request: _is_known(request, '"x"'), made, _SIZE)
+    assert_linear(lambda request: is_known(request.scope, '"x"'), made, _SIZE)
 
 
 _COOKIES = {"escapes": '\\"', "octals": "\\101", "pairs": "; a=b", "semicolons": ";", "equals": "="}

@@ -6,19 +6,20 @@ from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
-from service.documents.answer import Answer, RecalledBill
-from service.documents.request import BillRequest
+from service.documents.answer import RecalledBill
+from service.documents.found import AnswerInDetail
+from service.documents.request import DetailedRequest
 from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
-from service.usecases.find_bills import find_bills
+from service.usecases.find_bills import found_bills
 from service.usecases.library import Library
 from service.usecases.recall_bill import recall_bill
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.operations import answers, json_body, query
 from service.web.queries import NoQuery, parameters_of, query_of
-from service.web.question_query import QuestionQuery, of_query
+from service.web.question_query import BillsQuery, of_query
 from service.web.representations import JSON, LASTING, NEVER, REVISION, represent
-from service.web.resources import AppResources, Resources
+from service.web.resources import AppResources
 from service.web.routers.sections import caching
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
@@ -37,38 +38,26 @@ _ASK_PROBLEMS = (
     operation_id="findBills",
     summary="What does this car need?",
     description="Every valid bill is counted; the best are given with their reasons. Nothing fits: 200, with none.",
-    response_model=Answer,
+    response_model=AnswerInDetail,
     responses=answers("The answer.", examples.answer(), *_ASK_PROBLEMS, conditional=False),
-    openapi_extra=json_body("BillRequest", examples.question()),
+    openapi_extra=json_body("DetailedRequest", examples.question()),
 )
 async def find(
     resources: AppResources,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-    question: Annotated[BillRequest, Depends(body_of(BillRequest))],
+    asked: Annotated[DetailedRequest, Depends(body_of(DetailedRequest))],
 ) -> Response:
-    return await resources.run(_found, resources, question)
+    return await resources.run(_found, resources.library, asked)
 
 
-def _found(resources: Resources, question: BillRequest) -> Response:
+def _found(library: Library, asked: DetailedRequest) -> Response:
     try:
-        revision, answer = _answer(resources, question)
+        answer = found_bills(library, asked.question(), asked.detail)
     except NotFoundError as error:  # of a body's revision the body's place is told
         fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
         raise RequestFaultsError((fault,)) from error
-    headers = {REVISION: str(revision), "Cache-Control": NEVER}
-    return Response(answer, headers=headers, media_type=JSON)
-
-
-def _answer(resources: Resources, question: BillRequest) -> tuple[int, bytes]:
-    """The revision that answers a question, and the answer as JSON: kept, where it was asked before."""
-    number = resources.library.edition(question.revision).number
-    asked = question.model_copy(update={"revision": number})
-    key = (number, asked.model_dump_json())
-    answer = resources.answers.get(key)
-    if answer is None:
-        answer = to_json(find_bills(resources.library, asked))
-        resources.answers.keep(key, answer)
-    return number, answer
+    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
+    return Response(to_json(answer), headers=headers, media_type=JSON)
 
 
 @router.get(
@@ -76,24 +65,24 @@ def _answer(resources: Resources, question: BillRequest) -> tuple[int, bytes]:
     operation_id="findBillsByQuery",
     summary="The same question as a query",
     description="As POST /v1/bills, with the question in the query, so that the answer can be cached.",
-    response_model=Answer,
+    response_model=AnswerInDetail,
     responses=answers("The answer.", examples.answer(), "unknown-id", "invalid-request", "no-catalog"),
-    openapi_extra=query(parameters_of(QuestionQuery)),
+    openapi_extra=query(parameters_of(BillsQuery)),
 )
 async def find_by_query(
     request: Request,
     resources: AppResources,
-    given: Annotated[QuestionQuery, Depends(query_of(QuestionQuery))],
+    given: Annotated[BillsQuery, Depends(query_of(BillsQuery))],
 ) -> Response:
-    return await resources.run(_found_by_query, request, resources, given)
+    return await resources.run(_found_by_query, request, resources.library, given)
 
 
-def _found_by_query(request: Request, resources: Resources, given: QuestionQuery) -> Response:
+def _found_by_query(request: Request, library: Library, given: BillsQuery) -> Response:
     try:
-        revision, answer = _answer(resources, given.question())
+        answer = found_bills(library, given.question(), given.detail)
     except RequestFaultsError as error:
         raise of_query(error) from error
-    return represent(request, answer, caching=caching(given), revision=revision)
+    return represent(request, to_json(answer), caching=caching(given), revision=answer["revision"])
 
 
 @router.get(

@@ -1,0 +1,147 @@
+"""Content compressed as the caller takes it: by Accept-Encoding (RFC 9110, section 12.5.3). Plain ASGI."""
+
+import gzip
+import re
+from collections.abc import Callable, Iterable
+
+import anyio.to_thread
+import zstandard
+from starlette.datastructures import MutableHeaders
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from service.documents.problem import MEDIA_TYPE as PROBLEM
+from service.web.counter.visits import SENT_AS
+from service.web.repeats import FORMS
+from service.web.representations import CSS, HTML, JAVASCRIPT, JSON
+
+SHORTEST_BYTES = 1024
+"""What is shorter goes into one packet or two as it is."""
+
+_ZSTD_LEVEL, _GZIP_LEVEL = 3, 5
+_AT_ONCE_BYTES = 96 * 1024
+"""What is no longer takes about a millisecond: going to a thread and back would take a good part of that."""
+_ENCODERS: dict[str, Callable[[bytes], bytes]] = {
+    "zstd": lambda content: zstandard.compress(content, _ZSTD_LEVEL),
+    "gzip": lambda content: gzip.compress(content, _GZIP_LEVEL, mtime=0),
+}
+"""By encoding, the one first that is taken where the caller does not mind."""
+_TYPES = (JSON, PROBLEM, CSS, JAVASCRIPT, HTML, "image/svg+xml", "text/csv")
+_QUALITY = re.compile(r"[qQ]=(0(\.\d{0,3})?|1(\.0{0,3})?)")
+_LONGEST_ASKED = 1_000
+_KNOWN_TAGS = b"if-none-match"
+_SECRET = f'name="{SENT_AS}"'.encode()
+"""A page with a secret stays as it is: what else stands in it may be somebody's words, and its length would tell."""
+
+
+class Compressed:
+    """Compresses what is long enough and whole. Each form has an entity tag of its own."""
+
+    def __init__(self, app: ASGIApp) -> None:
+        self._app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["type"] != "http":
+            await self._app(scope, receive, send)
+            return
+        encoding = accepted(value for name, value in scope["headers"] if name == b"accept-encoding")
+        answer = _Encoded(scope, send, encoding)
+        tags = [value for name, value in scope["headers"] if name == _KNOWN_TAGS]
+        if encoding is not None and any(_end(encoding) in tag for tag in tags):
+            answer.is_known_encoded = True
+            plain = [(_KNOWN_TAGS, tag.replace(_end(encoding), b'"')) for tag in tags]
+            others = [header for header in scope["headers"] if header[0] != _KNOWN_TAGS]
+            scope = {**scope, "headers": others + plain}
+        await self._app(scope, receive, answer.send)
+
+
+def accepted(asked: Iterable[bytes]) -> str | None:
+    """The encoding that a caller prefers of those that are known here; None: none."""
+    text = b",".join(asked).decode("latin-1")
+    if not text or len(text) > _LONGEST_ASKED:
+        return None
+    wanted: dict[str, float] = {}
+    for part in text.split(","):
+        name, *parameters = (piece.strip() for piece in part.split(";"))
+        quality = _QUALITY.fullmatch(parameters[0]) if parameters else None
+        wanted[name.lower()] = 1.0 if quality is None else float(quality[1])
+    known = {name: wanted.get(name, wanted.get("*", 0.0)) for name in _ENCODERS}
+    best = max(known, key=known.__getitem__)
+    return best if known[best] > 0 else None
+
+
+def _end(encoding: str) -> bytes:
+    """How the entity tag of an encoded form ends."""
+    return f'-{encoding}"'.encode()
+
+
+class _Encoded:
+    """Sends an answer on, encoded where it may be. `is_known_encoded`: the caller named the tag of an encoded form."""
+
+    def __init__(self, scope: Scope, send: Send, encoding: str | None) -> None:
+        self._scope = scope
+        self._send = send
+        self._encoding = encoding
+        self.is_known_encoded = False
+        self._start: Message | None = None
+        self._parts: list[bytes] = []
+
+    async def send(self, message: Message) -> None:
+        if message["type"] == "http.response.start":
+            await self._begin(message)
+        elif self._start is None:
+            await self._send(message)
+        else:
+            self._parts.append(message.get("body", b""))
+            if not message.get("more_body", False):
+                await self._finish(self._start)
+
+    async def _begin(self, message: Message) -> None:
+        headers = MutableHeaders(scope=message)
+        if message["status"] == 304 and self.is_known_encoded:
+            headers.add_vary_header("Accept-Encoding")
+            self._mark(headers)
+        if not _may_be_encoded(headers):
+            await self._send(message)
+            return
+        headers.add_vary_header("Accept-Encoding")
+        if self._encoding is None:
+            await self._send(message)
+            return
+        self._start = message
+
+    async def _finish(self, start: Message) -> None:
+        encoding, content = self._encoding or "", b"".join(self._parts)
+        headers = MutableHeaders(scope=start)
+        if _SECRET in content:
+            await self._send(start)
+            await self._send({"type": "http.response.body", "body": content})
+            return
+        content = await self._encoded(content, encoding)
+        headers["Content-Encoding"] = encoding
+        headers["Content-Length"] = str(len(content))
+        self._mark(headers)
+        await self._send(start)
+        await self._send({"type": "http.response.body", "body": content})
+
+    async def _encoded(self, content: bytes, encoding: str) -> bytes:
+        forms = self._scope["state"].get(FORMS, {})
+        if encoding not in forms:
+            encode = _ENCODERS[encoding]
+            is_long = len(content) > _AT_ONCE_BYTES
+            forms[encoding] = await anyio.to_thread.run_sync(encode, content) if is_long else encode(content)
+        form: bytes = forms[encoding]
+        return form
+
+    def _mark(self, headers: MutableHeaders) -> None:
+        """Make the entity tag that of the encoded form."""
+        tag = headers.get("ETag", "")
+        if tag.endswith('"') and self._encoding is not None:
+            headers["ETag"] = tag[:-1] + _end(self._encoding).decode()
+
+
+def _may_be_encoded(headers: MutableHeaders) -> bool:
+    """Whether it is whole, long enough, and of a type that shrinks."""
+    length = headers.get("Content-Length", "")
+    type_ = headers.get("Content-Type", "").partition(";")[0]
+    is_long = length.isdecimal() and int(length) >= SHORTEST_BYTES
+    return is_long and type_ in _TYPES and "Content-Encoding" not in headers
