@@ -197,6 +197,11 @@ class Library:
         self._keep(edition)
         return edition
 
+    def newest_for_sure(self) -> Edition:
+        """The newest edition, asked of the store whatever was heard of it lately. Raises NoCatalogError."""
+        self._seen = None
+        return self._newest_edition()
+
     def open_newest(self) -> None:
         """Open the newest edition by a thread of the library's own, so that nobody need who asks."""
         Thread(target=self._try_newest, name="opens-editions", daemon=True).start()

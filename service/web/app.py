@@ -79,7 +79,7 @@ from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
 
 _MB = 1024 * 1024
-_FRESH_S = 0.2
+FRESH_S = 0.2
 """So much later than its publishing a new revision is noticed at most."""
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
@@ -252,7 +252,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         database.close()
 
     lanes = Lanes(settings.work_limit)
-    library = Library(RevisionStore(database), opens_beside=True, fresh_s=_FRESH_S)
+    library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S)
     return create_app(
         library,
         OrderChecks(library, OrderCheckStore(database, keeping)),

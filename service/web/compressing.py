@@ -97,9 +97,10 @@ class _Encoded:
 
     async def _begin(self, message: Message) -> None:
         headers = MutableHeaders(scope=message)
-        if message["status"] == 304 and self.is_known_encoded:
+        if message["status"] == 304:
             headers.add_vary_header("Accept-Encoding")
-            self._mark(headers)
+            if self.is_known_encoded:
+                self._mark(headers)
         if not _may_be_encoded(headers):
             await self._send(message)
             return

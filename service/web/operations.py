@@ -17,6 +17,7 @@ def _header(description: str, type_: str = "string", *, always: bool = True, **m
 _HEADERS: dict[str, Any] = {
     "X-Request-ID": _header("the id of the request", format="uuid"),
     "Cache-Control": _header("whether and how long the answer may be kept"),
+    "Vary": _header("the headers of the request that the form of the answer goes by", always=False),
 }
 _TAG_HEADER = {"ETag": _header("a strong entity tag of the content")}
 _REVISION_HEADER = {REVISION: _header("the revision that answered", "integer")}

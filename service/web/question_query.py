@@ -117,7 +117,7 @@ class QuestionQuery(WishesQuery):
 class BillsQuery(QuestionQuery):
     """The same, and how much is told of what is found."""
 
-    detail: Annotated[Detail, Field(description="brief, reasons or full")] = "reasons"
+    detail: Annotated[Detail, Field(description="brief, reasons or full", examples=["brief"])] = "reasons"
 
 
 def query_text(question: BillRequest) -> dict[str, str]:

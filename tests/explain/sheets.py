@@ -9,8 +9,8 @@ from service.documents.folder import load_catalog
 from service.documents.request import BillRequest
 from service.documents.sheet import Sheet
 from service.explain.report import report_bill
-from service.explain.telling import Telling
 from service.explain.sheet import report_sheet
+from service.explain.telling import Telling
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.engine import edition

@@ -19,6 +19,7 @@ from tests.support.builders import (
     passage,
     twin,
 )
+from tests.support.figures import SIX_DIGITS
 from tests.support.reading import ask
 
 FEED: Json = {"duty": "feed", "hookup": own_hose()}
@@ -83,9 +84,9 @@ def flows(document: Json, request: Json) -> dict[str, float]:
 )
 def test_flow(request_: Json, demand: float, paths: dict[str, float]) -> None:
     """The feed carries demand with margin, or what is pumped round; a link carries half of it."""
-    assert flows(catalog(), request_) == pytest.approx(paths, rel=1e-12)
+    assert flows(catalog(), request_) == pytest.approx(paths, rel=SIX_DIGITS)
     found = ask(catalog(), request_)
-    assert found["bills"][0]["flow"]["demand_l_h"] == pytest.approx(demand, rel=1e-12)
+    assert found["bills"][0]["flow"]["demand_l_h"] == pytest.approx(demand, rel=SIX_DIGITS)
 
 
 @pytest.mark.parametrize(
@@ -132,7 +133,7 @@ def test_two_banks(placement: Json, paths: dict[str, float]) -> None:
     """Flows on two banks, as multiples of the demand."""
     document = catalog({"layouts/-": layout(placement, banks=2), "chassis/heron/clearances": []})
     found = flows(document, LINKED | {"layout": "own"})
-    assert found == pytest.approx({path: share * HERON for path, share in paths.items()}, rel=1e-9)
+    assert found == pytest.approx({path: share * HERON for path, share in paths.items()}, rel=SIX_DIGITS)
 
 
 def losses_kpa(flow_l_h: float, *passages: Passage) -> float:
@@ -181,9 +182,9 @@ def losses_kpa(flow_l_h: float, *passages: Passage) -> float:
 def test_what_a_path_counts(request_: Json, spot: str, passages: tuple[Passage, ...]) -> None:
     """A path's drop is that of all that it runs through, and its peak velocity that of the narrowest."""
     path = next(path for path in paths_of(catalog(), request_) if spot in path["spots"])
-    assert path["drop_kpa"] == pytest.approx(losses_kpa(path["flow_l_h"], *passages), rel=1e-9)
+    assert path["drop_kpa"] == pytest.approx(losses_kpa(path["flow_l_h"], *passages), rel=SIX_DIGITS)
     narrowest_m2 = pi / 4 * min(way.bore_m for way in passages) ** 2
-    assert path["peak_m_s"] == pytest.approx(path["flow_l_h"] / 3.6e6 / narrowest_m2, rel=1e-9)
+    assert path["peak_m_s"] == pytest.approx(path["flow_l_h"] / 3.6e6 / narrowest_m2, rel=SIX_DIGITS)
     assert path["limit_kpa"] == (30.0 if path["duty"] == "return" else 40.0)
 
 
@@ -243,8 +244,10 @@ def shared(left: Json | None, right: Json | None) -> list[Json]:
 def test_shared_feeds(left: Json | None, right: Json | None, shares: tuple[float, float]) -> None:
     """Feeds into one rail share the flow so that their drops agree; feeds without any drop share equally."""
     one, other = shared(left, right)
-    assert (one["flow_l_h"], other["flow_l_h"]) == pytest.approx([share * 1.25 * BROOK for share in shares], rel=1e-6)
-    assert one["drop_kpa"] == pytest.approx(other["drop_kpa"], rel=1e-6)
+    assert (one["flow_l_h"], other["flow_l_h"]) == pytest.approx(
+        [share * 1.25 * BROOK for share in shares], rel=SIX_DIGITS
+    )
+    assert one["drop_kpa"] == pytest.approx(other["drop_kpa"], rel=SIX_DIGITS)
 
 
 def test_shared_feeds_count_the_rail() -> None:
@@ -252,10 +255,10 @@ def test_shared_feeds_count_the_rail() -> None:
     unlike = FEED | {"hookup": own_hose(flow=passage(5.0, 3000.0))}
     document = catalog({"items/RAIL-S/flow": passage(3.0, 380.0), "layouts/-": layout({"left": FEED, "right": unlike})})
     one, other = paths_of(document, HOSE | {"layout": "own"})
-    assert one["flow_l_h"] + other["flow_l_h"] == pytest.approx(1.25 * BROOK, rel=1e-9)
+    assert one["flow_l_h"] + other["flow_l_h"] == pytest.approx(1.25 * BROOK, rel=SIX_DIGITS)
     rail, hose = Passage(3e-3, 0.38, 0.0, 0.0), Passage(5e-3, 3.0, 0.0, 0.0)
-    assert one["drop_kpa"] == pytest.approx(losses_kpa(one["flow_l_h"], ADAPTER, rail), rel=1e-6)
-    assert other["drop_kpa"] == pytest.approx(losses_kpa(other["flow_l_h"], ADAPTER, hose, rail), rel=1e-6)
+    assert one["drop_kpa"] == pytest.approx(losses_kpa(one["flow_l_h"], ADAPTER, rail), rel=SIX_DIGITS)
+    assert other["drop_kpa"] == pytest.approx(losses_kpa(other["flow_l_h"], ADAPTER, hose, rail), rel=SIX_DIGITS)
     assert one["drop_kpa"] == pytest.approx(other["drop_kpa"], rel=1e-3)
 
 

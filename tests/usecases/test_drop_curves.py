@@ -15,6 +15,7 @@ from tests.support.builders import catalog
 from tests.support.drawings import CARS, FUELS
 from tests.support.engine import edition
 from tests.support.engineering_data import told_catalog
+from tests.support.figures import SIX_DIGITS
 
 
 @pytest.fixture(scope="module", params=[(car, fuel) for car in CARS for fuel in FUELS], name="curves")
@@ -61,7 +62,9 @@ def test_points_are_what_a_bill_says_at_that_power(curves: DropCurves) -> None:
         for point in curve["points"][1::5]:
             found = _worst(curves, curve["layout"], point["power_kw"]) if point["within"] else None
             if found is not None:
-                assert (point["drop_kpa"], point["flow_l_h"], point["limit_kpa"]) == pytest.approx(found, rel=1e-5)
+                assert (point["drop_kpa"], point["flow_l_h"], point["limit_kpa"]) == pytest.approx(
+                    found, rel=SIX_DIGITS
+                )
                 compared += 1
     assert compared > len(curves["curves"])
 
@@ -78,7 +81,7 @@ def test_curves_end_at_what_is_carried(curves: DropCurves) -> None:
         for one, other in pairwise(points):
             assert one["power_kw"] < other["power_kw"]
         for point in points:
-            assert point["used_percent"] == pytest.approx(100 * point["drop_kpa"] / point["limit_kpa"], rel=1e-5)
+            assert point["used_percent"] == pytest.approx(100 * point["drop_kpa"] / point["limit_kpa"], rel=SIX_DIGITS)
 
 
 def test_a_curve_runs_out_as_its_bill_says(curves: DropCurves) -> None:

@@ -7,6 +7,7 @@ import pytest
 from tests.support.catalogs import GONE, changed
 from tests.support.engine import answer
 from tests.support.engineering_data import told_catalog
+from tests.support.figures import SIX_DIGITS
 
 Json = dict[str, Any]
 
@@ -39,11 +40,11 @@ def test_injectors_worked_by_hand() -> None:
     """
     density, base = told_catalog()["fuels"][0]["density_kg_m3"], told_catalog()["chassis"][0]["base_kpa"]
     na = 68 * (base / 300) ** 0.5 * density / 300
-    assert kw(power_of(RAIL), "injectors") == pytest.approx(na, rel=1e-5)
+    assert kw(power_of(RAIL), "injectors") == pytest.approx(na, rel=SIX_DIGITS)
     own = {"injectors": {"static_l_h": 40, "rated_kpa": 300}, "regulator": {"set_kpa": 400}}
     assert kw(power_of(RAIL | own), "injectors") == pytest.approx(2 * 68 * (400 / 300) ** 0.5 * density / 300)
     boosted = {"boost_kpa": 60, "regulator": {"set_kpa": 300, "follows": "atmosphere"}}
-    assert kw(power_of(RAIL | boosted), "injectors") == pytest.approx(68 * 0.8**0.5 * density / 360)
+    assert kw(power_of(RAIL | boosted), "injectors") == pytest.approx(68 * 0.8**0.5 * density / 360, rel=SIX_DIGITS)
 
 
 FOLLOWED: dict[str, tuple[Json, Json, str]] = {
@@ -179,4 +180,4 @@ def test_voltages_alone_go_with_the_car_s_pump() -> None:
     level: Json = {f"{CAR}/pump": [{"kpa": 0, "l_h": 100}, {"kpa": 9000, "l_h": 100}]}
     volts = [{"rated": 12, "fed": fed} for fed in (12, 6)]
     full, half = (kw(power_of(TANK | {"pump_v": pair}, level), "pump") for pair in volts)
-    assert full == pytest.approx(2 * half, rel=1e-5)
+    assert full == pytest.approx(2 * half, rel=SIX_DIGITS)

@@ -7,6 +7,9 @@ from typing import Any
 import httpx
 from starlette.types import ASGIApp
 
+PLAIN = {"Accept-Encoding": "identity"}
+"""Content is asked for as it is."""
+
 HEX_UUID = r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}"
 
 
@@ -14,7 +17,9 @@ def call(app: ASGIApp, method: str, path: str, **options: Any) -> httpx.Response
     """Send one request; an error that the application lets through fails the test."""
 
     async def send() -> httpx.Response:
-        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://127.0.0.1") as client:
+        async with httpx.AsyncClient(
+            transport=httpx.ASGITransport(app), base_url="http://127.0.0.1", headers=PLAIN
+        ) as client:
             return await client.request(method, path, **options)
 
     return asyncio.run(send())

@@ -104,7 +104,7 @@ def test_pages_stay_shut(client: httpx.Client, accept: str, known: bool) -> None
     if known:
         sheet = client.get(f"/v1/bills/{key}/sheet", headers=headers | {"If-None-Match": sheet.headers["etag"]})
     assert sheet.status_code == (304 if known else 200)
-    assert vary(sheet) == ["Accept", "Origin"]
+    assert vary(sheet) == ["Accept", "Accept-Encoding", "Origin"]
     assert bool(cors(sheet)) is (accept == "application/json")
     shut = sheet.headers["cross-origin-resource-policy"] == "same-origin"
     assert shut is (accept == "text/html")

@@ -93,7 +93,7 @@ def test_everywhere_the_same(app: FastAPI, car: str, layout: str, wishes: Json) 
     """Whatever shows what the best bill carries shows this bill's own number."""
     question = query_of({"chassis": car, "layout": layout, **wishes})
     asked = urlencode(question)
-    answer = _json(app, f"/v1/bills?{asked}&limit=1")
+    answer = _json(app, f"/v1/bills?{asked}&limit=1&detail=full")
     [bill] = answer["bills"]
     power = bill["power"]
     own = units.power(power["carries_kw"])

@@ -269,7 +269,7 @@ def test_each_form_has_its_own_tag(app: FastAPI, path: str) -> None:
     assert get(app, path, headers=ACCEPT | {"If-None-Match": plain.headers["etag"]}).status_code == 200
     known = get(app, path, headers=ACCEPT | {"If-None-Match": page.headers["etag"]})
     assert (known.status_code, known.content) == (304, b"")
-    assert known.headers["vary"] == "Accept"
+    assert known.headers["vary"] == "Accept, Accept-Encoding"
     assert known.headers["content-security-policy"] == POLICY
     bare = call(app, "HEAD", path, headers=ACCEPT)
     assert (bare.content, bare.headers["content-type"]) == (b"", "text/html; charset=utf-8")

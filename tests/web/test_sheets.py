@@ -54,18 +54,18 @@ def test_no_other_media_type_is_given(app: FastAPI, path: str) -> None:
     [(place, given, expected)] = told(found)
     assert (place, given) == ("Accept", "image/png")
     assert JSON in expected
-    assert response.headers["vary"] == "Accept"
+    assert response.headers["vary"] == "Accept, Accept-Encoding"
 
 
 def test_the_answer_goes_by_accept(app: FastAPI, path: str) -> None:
     """Caches are told so, also with 304; HEAD is as GET."""
     whole = get(app, path)
     tag = whole.headers["etag"]
-    assert whole.headers["vary"] == "Accept"
+    assert whole.headers["vary"] == "Accept, Accept-Encoding"
     assert re.fullmatch(r'"[0-9a-f]{32}"', tag)
     for method in ("GET", "HEAD"):
         known = call(app, method, path, headers={"If-None-Match": tag})
-        assert (known.status_code, known.content, known.headers["vary"]) == (304, b"", "Accept")
+        assert (known.status_code, known.content, known.headers["vary"]) == (304, b"", "Accept, Accept-Encoding")
     bare = call(app, "HEAD", path)
     assert (bare.status_code, bare.content, bare.headers["etag"]) == (200, b"", tag)
 

@@ -27,7 +27,7 @@ def _endless(monkeypatch: pytest.MonkeyPatch) -> tuple[Event, Event]:
     """A question without end: whether it has begun, whether it was abandoned."""
     has_begun, was_abandoned = Event(), Event()
 
-    def find_bills(library: Library, question: object) -> Response:
+    def found_bills(library: Library, question: object, detail: object) -> Response:
         try:
             while True:
                 has_begun.set()
@@ -37,7 +37,7 @@ def _endless(monkeypatch: pytest.MonkeyPatch) -> tuple[Event, Event]:
             was_abandoned.set()
             raise
 
-    monkeypatch.setattr(bills, "find_bills", find_bills)
+    monkeypatch.setattr(bills, "found_bills", found_bills)
     return has_begun, was_abandoned
 
 

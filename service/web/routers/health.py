@@ -82,7 +82,7 @@ async def _newest(resources: Resources) -> int:
     library = resources.library
     try:
         async with asyncio.timeout(_PATIENCE_S):
-            edition = await anyio.to_thread.run_sync(library.edition, abandon_on_cancel=True, limiter=_THREADS)
+            edition = await anyio.to_thread.run_sync(library.newest_for_sure, abandon_on_cancel=True, limiter=_THREADS)
     except TimeoutError:
         raise NotReadyError from None
     return edition.number
