@@ -168,6 +168,8 @@ def _drop(state: FlowState, ways: _Ways, choose: Callable[[Iterable[float]], flo
 
 def _combined(apart: tuple[Choices, ...], over: frozenset[tuple[Run, ...]]) -> Choices:
     """Every combination of choices, without those whose runs together are over a limit."""
+    if not over:
+        return Paired(apart)
     options = product(*([choice.options[0] for choice in choices.all] for choices in apart))
     together = (Choice(chosen) for chosen in options)
-    return Choices(choice for choice in together if choice.runs not in over) if over else Paired(apart)
+    return Choices(choice for choice in together if choice.runs not in over)

@@ -8,7 +8,7 @@ import numpy as np
 from service.domain.chains import Run
 from service.domain.lazy import lazy
 from service.domain.parts import Item
-from service.domain.work import TooCostlyError
+from service.domain.work import TooCostlyError, spend
 from service.hydraulics import Passage
 from service.solver.chain_rows import Bools, Floats, Ints
 from service.solver.columns import Columns, Costs, number_of, ranked, times_in, unique_ints
@@ -259,12 +259,17 @@ class Picked(Choices):
     def telling(self, heads: AbstractSet[tuple[str, str]]) -> Iterator[Choice]:
         """Of those that begin with each of these heads the first and the cheapest, in their order."""
         skus = {sku for sku, spot in heads if spot == self.table.spot}
-        found: set[int] = set()
-        chains = self.table.chains
-        for sku in skus:
-            own = np.flatnonzero(self.firsts == (chains.columns.by_sku[sku] if sku else 0))
-            found |= {int(own[0]), int(own[np.argmin(self.costs.price[own])])}
-        for index in sorted(found):
+        if not skus:
+            return
+        spend(1 + self.size // CHAINS_A_STEP + len(skus), "bills")
+        numbers = self.figures.by_sku
+        wanted = np.zeros(len(self.figures.items) + 1, np.bool_)
+        wanted[[numbers[sku] if sku else 0 for sku in skus]] = True
+        own = np.flatnonzero(wanted[self.firsts])
+        by_price = own[np.lexsort((self.costs.price[own], self.firsts[own]))]
+        cheapest = by_price[np.flatnonzero(np.diff(self.firsts[by_price], prepend=-1))]
+        first = own[unique_ints(self.firsts[own])[2]]
+        for index in np.union1d(first, cheapest).tolist():
             yield self.at(index)
 
 
