@@ -19,7 +19,7 @@ from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.spots import ServedSpot
 from service.solver.tables import ChainTable
 
-_STEPS_OF_A_SHARE = 100
+STEPS_OF_A_SHARE = 100
 _STEPS_OF_A_BOUND = 200
 _SURELY = 1 + 1e-6
 """What a bound is held to is a little more than it, for the accuracy of shares."""
@@ -55,14 +55,14 @@ class FlowJudge:
             choices = self._paired(apart, frozenset())
             return Component(choices, served, states, SharedLosses(sharing, apart), is_judged=False)
         columns = [choices.runs for choices in apart]
-        spend(_STEPS_OF_A_SHARE * prod(map(len, columns)), "feeds")
+        spend(STEPS_OF_A_SHARE * prod(map(len, columns)), "feeds")
         losses = {together: sharing.of(together) for together in product(*columns)}
         over = frozenset(together for together, lost in losses.items() if not all(map(FlowState.holds, states, lost)))
         return Component(self._paired(apart, over), served, states, losses)
 
     def losses(self, states: tuple[FlowState, ...], runs: tuple[Run, ...]) -> tuple[Loss, ...]:
         """What these runs lose, those of feeds into one rail together."""
-        spend(1 if len(states) == 1 else _STEPS_OF_A_SHARE, "feeds")
+        spend(1 if len(states) == 1 else STEPS_OF_A_SHARE, "feeds")
         if len(states) == 1:
             return (self._losing(states[0]).of(runs[0]),)
         return self._sharing(states).of(runs)

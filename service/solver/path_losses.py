@@ -7,7 +7,7 @@ import numpy as np
 from service.domain.chains import Run
 from service.domain.lazy import lazy
 from service.rules import flow
-from service.solver.chain_rows import Floats
+from service.solver.chain_rows import Floats, Ints
 from service.solver.columns import rounded
 from service.solver.flows import FlowState, Loss
 from service.solver.margins_of_columns import relative
@@ -67,17 +67,19 @@ class PathLosses:
             over[place] = not flow.within(lost.drop_kpa, lost.peak_m_s, limit_kpa, limit_m_s)
         return mask_of(over)
 
-    @lazy
-    def told_kpa(self) -> Floats:
-        """The drops to 0.001 kPa, as bills are ordered."""
-        return rounded(self.drop_kpa, 3, lambda place: self.exactly(place).drop_kpa)
+    def told_kpa(self, places: Ints) -> Floats:
+        """The drops at these places to 0.001 kPa, as bills are ordered."""
+        return rounded(self.drop_kpa[places], 3, lambda index: self.exactly(int(places[index])).drop_kpa)
 
-    @lazy
-    def relatively_left(self) -> Floats:
+    def relatively_left(self, places: Ints) -> Floats:
         """How much is left of the tightest limit of a path."""
         limit_kpa, limit_m_s = self._state.limit_kpa, self._state.limit_m_s
-        left_kpa = rounded(limit_kpa - self.drop_kpa, 3, lambda place: limit_kpa - self.exactly(place).drop_kpa)
-        left_m_s = rounded(limit_m_s - self.peak_m_s, 6)
+
+        def exactly_left(index: int) -> float:
+            return limit_kpa - self.exactly(int(places[index])).drop_kpa
+
+        left_kpa = rounded(limit_kpa - self.drop_kpa[places], 3, exactly_left)
+        left_m_s = rounded(limit_m_s - self.peak_m_s[places], 6)
         return np.minimum(relative(left_kpa, limit_kpa), relative(left_m_s, limit_m_s))
 
 

@@ -63,7 +63,7 @@ def test_measures_costs_and_names(seed: int) -> None:
         groups = {(chain.groups, number) for chain, number in zip(chains, columns.groups.tolist(), strict=True)}
         assert len(groups) == len({chain.groups for chain in chains})
         room = [least_relative(clearance.margins(chain, situation)) for chain in chains]
-        assert room_left(columns, situation, NOTHING_USED).tolist() == room
+        assert room_left(columns, np.arange(len(chains)), situation, NOTHING_USED).tolist() == room
         for rule in CHAIN_RULES:
             keeping = [place for place, chain in enumerate(chains) if rule.holds(chain, rule.reads(situation))]
             assert list(bits(table.chains.keeping(rule, situation, served.parts))) == keeping
@@ -77,12 +77,13 @@ def test_losses(seed: int) -> None:
             losing = Losses(state)
             path = PathLosses(table.chains, losing)
             lost = [losing.of(chain.run) for chain in table.chains.chains]
-            assert path.told_kpa.tolist() == [round(x.drop_kpa, 3) for x in lost]
+            every = np.arange(len(lost))
+            assert path.told_kpa(every).tolist() == [round(x.drop_kpa, 3) for x in lost]
             assert list(bits(path.over)) == [place for place, x in enumerate(lost) if not state.holds(x)]
             paths = [
                 state.path(chain.run, x, situation.spots) for chain, x in zip(table.chains.chains, lost, strict=True)
             ]
-            assert path.relatively_left.tolist() == [least_relative(flow.margins(x)) for x in paths]
+            assert path.relatively_left(every).tolist() == [least_relative(flow.margins(x)) for x in paths]
 
 
 def test_a_drop_at_its_very_limit_is_judged_by_the_run_itself() -> None:
@@ -127,7 +128,8 @@ def test_what_is_thinned_out_is_in_no_best_bill(seed: int, grouped: bool) -> Non
     worst = rng.integers(0, 4, size).astype(float) if seed % 2 else None
     drop_kpa = rng.integers(0, 3, size).astype(float) if seed % 3 else None
     cost, text, group = rng.integers(0, 6, size), rng.permutation(size), rng.integers(0, 12, size)
-    standing = thinning.Standing(worst, cost, drop_kpa, text, group if grouped else np.arange(size))
+    drops = None if drop_kpa is None else drop_kpa.__getitem__
+    standing = thinning.Standing(worst, cost, drops, text, group if grouped else np.arange(size))
     kept = set(thinning._best_of(np.arange(size), standing, wanted, grouped=grouped))
     for least_worst in range(4):
         for least_drop in range(3):
