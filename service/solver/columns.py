@@ -304,6 +304,8 @@ def unique_rows(table: Ints) -> tuple[Ints, Ints]:
     most = 1
     for column in table.T:
         base = int(column.max(initial=0)) + 1
+        if base == 1:
+            continue
         if most > np.iinfo(np.int64).max // base:
             found, rank, _ = unique_ints(rank)
             most = len(found)

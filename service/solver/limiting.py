@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from sys import maxsize
 
 import numpy as np
 
@@ -106,13 +107,12 @@ def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, 
                 return Finding(supply.RULE.id, supply.stock_facts(items[sku], bought))
         return None
 
+    def enough(item: Item) -> int:
+        """So many units of an item a choice may need."""
+        return (have.get(item.sku, 0) + item.stock) // sets if item.sold else maxsize
+
     def each_short(choices: Picked) -> Bools:
-        found = np.zeros(choices.size, np.bool_)
-        for sku, most in choices.most_units.items():
-            own, enough = have.get(sku, 0), items[sku].stock
-            if items[sku].sold and most * sets - own > enough:
-                found |= choices.units_of(sku) * sets - own > enough
-        return found
+        return choices.needing_more(enough) if have or sets > 1 else choices.out_of_stock
 
     def breaking(columns: Sequence[Picked]) -> list[Bools] | None:
         breaks = list(map(each_short, columns))

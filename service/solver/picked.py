@@ -1,7 +1,8 @@
 """Some of the chains of a table as the choices of a spot: told by columns, made as objects only where looked at."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from sys import maxsize
 
 import numpy as np
 
@@ -169,7 +170,22 @@ class Picked(Choices):
 
     def units_of(self, sku: str) -> Ints:
         """By choice the units of a SKU that have to be got."""
-        return times_in(self.needed, self.figures.by_sku.get(sku, -1))
+        if sku not in self.most_units:
+            return np.zeros(self.size, np.int64)
+        return times_in(self.needed, self.figures.by_sku[sku])
+
+    @lazy
+    def out_of_stock(self) -> Bools:
+        """Those that need more units of some item that we sell than are in stock."""
+        return self.needing_more(lambda item: item.stock if item.sold else maxsize)
+
+    def needing_more(self, enough: Callable[[Item], int]) -> Bools:
+        """Those that need more units of some item than are enough."""
+        least = np.array([self.needed.shape[1], *map(enough, self.figures.items)], np.int64)
+        found = np.zeros(self.size, np.bool_)
+        for column in self.needed.T:
+            found |= np.count_nonzero(self.needed == column[:, None], axis=1) > least[column]
+        return found
 
     @lazy
     def most_units(self) -> Mapping[str, int]:

@@ -21,6 +21,8 @@ from service.solver.picked import CHAINS_A_STEP, Picked, alike_in
 _BLOCK = 64
 _MOST_PIVOTS = 4
 """So many times as many choices as are wanted are held against the others of the same cost."""
+_PART = 16
+"""Of so many choices one is held against the others by what is worst."""
 FEW = 24
 """So few choices are not worth thinning."""
 
@@ -91,14 +93,14 @@ def _drops_kpa(standing: Standing, places: Ints) -> Floats:
 
 def _unbeaten_by_many(worst: Floats, places: Ints, cost: Ints, group: Ints, wanted: int, *, grouped: bool) -> Ints:
     """Without many of those that `wanted` others (grouped: groups) undercut in what is worst and in cost."""
-    most = _MOST_PIVOTS * wanted
-    while most < len(places):
-        least = np.partition(worst[places], most - 1)[most - 1]
-        is_low = worst[places] <= least
+    before = None
+    while len(places) != before and len(places) > _PART * wanted:
+        before, few = len(places), len(places) // _PART
+        own = worst[places]
+        is_low = own <= np.partition(own, few)[few]
         cheapest = cheap(places[is_low], cost, group, wanted, grouped=grouped)
         if len(cheapest) < np.count_nonzero(is_low):
             places = places[is_low | (cost[places] <= cost[cheapest].max())]
-        most *= _MOST_PIVOTS
     return places
 
 
