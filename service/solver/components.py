@@ -100,6 +100,8 @@ class Component:
         firsts, drops_kpa = chains.firsts[places], path.drop_kpa(places)
         for sku, spot in sorted(head for head in allowed.heads - self.choices.heads if head[0]):
             start, end = np.searchsorted(firsts, chains.columns.by_sku[sku] + np.array([0, 1])).tolist()
+            if start == end:
+                continue
             near = np.searchsorted(drops_kpa[start:end], drops_kpa[start] + _NEARLY_KPA, "right")
             least = sorted(places[start : start + near].tolist())
             run = min((chains.chains[place].run for place in least), key=lambda run: self.losses[(run,)])

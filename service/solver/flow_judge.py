@@ -129,12 +129,16 @@ def _none_over(states: tuple[FlowState, ...], columns: tuple[Picked, ...]) -> bo
             _drop(one, bound.least, min) if bound is own else _drop(one, bound.most, max)
             for one, bound in zip(states, bounds, strict=True)
         ]
-        flow_l_h = share_flow(drops, state.flow_l_h)[place]
-        drop_kpa = _drop(state, own.most, max)(flow_l_h) * KPA
-        peak_m_s = max(state.loss(way, flow_l_h).peak_m_s for way in own.least)
-        if not flow.within(drop_kpa * _SURELY, peak_m_s * _SURELY, state.limit_kpa, state.limit_m_s):
+        if not _holds(state, own, state.flow_l_h) and not _holds(state, own, share_flow(drops, state.flow_l_h)[place]):
             return False
     return True
+
+
+def _holds(state: FlowState, bounds: "_Bounds", flow_l_h: float) -> bool:
+    """Whether no run within the bounds is over a limit at this flow or less of it."""
+    drop_kpa = _drop(state, bounds.most, max)(flow_l_h) * KPA
+    peak_m_s = max(state.loss(way, flow_l_h).peak_m_s for way in bounds.least)
+    return flow.within(drop_kpa * _SURELY, peak_m_s * _SURELY, state.limit_kpa, state.limit_m_s)
 
 
 _Ways = tuple[tuple[Passage, ...], ...]
@@ -150,8 +154,8 @@ class _Bounds(NamedTuple):
 
 def _bounds(state: FlowState, choices: Picked) -> _Bounds:
     found: tuple[list[tuple[Passage, ...]], ...] = ([], [])
-    for least, most in choices.extremes:
-        for extreme, ways in zip((least, most), found, strict=True):
+    for alike in choices.runs_by_bores:
+        for extreme, ways in zip((alike.least, alike.most), found, strict=True):
             way = merged((*extreme, *state.behind()))
             if not way:
                 return _Bounds((), ())

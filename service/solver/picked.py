@@ -2,7 +2,9 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from functools import partial
 from sys import maxsize
+from typing import NamedTuple
 
 import numpy as np
 
@@ -63,6 +65,16 @@ class SpotTable:
         return found
 
 
+class RunsOfBores(NamedTuple):
+    """Runs of the same bores: passages that lose no more than any of them at any flow, and no less; one that loses
+    little; and all of them, for who asks."""
+
+    least: tuple[Passage, ...]
+    most: tuple[Passage, ...]
+    lean: Run
+    find: Callable[[], Sequence[Run]]
+
+
 class Picked(Choices):
     """The choices of a set of the chains of a table."""
 
@@ -117,21 +129,26 @@ class Picked(Choices):
     @lazy
     def runs(self) -> tuple[Run, ...]:
         """What they are to the fuel, each once."""
-        alike = self.figures.passages[self.places]
-        _, _, first = unique_ints(alike)
+        return self._runs_at(self.places)
+
+    def _runs_at(self, places: Ints) -> tuple[Run, ...]:
+        _, _, first = unique_ints(self.figures.passages[places])
         chains = self.table.chains.chains
-        return tuple(dict.fromkeys([chains[place].run for place in self.places[np.sort(first)].tolist()]))
+        return tuple(dict.fromkeys([chains[place].run for place in places[np.sort(first)].tolist()]))
 
     @lazy
-    def leanest_runs(self) -> tuple[tuple[Run, ...], ...]:
-        return tuple([(run,) for run in _leanest(self)])
+    def leanest_runs(self) -> tuple[Run, ...]:
+        """Those that no other one of the same bores undercuts in all that it loses."""
+        return _leanest(self)
 
     @lazy
-    def extremes(self) -> tuple[tuple[tuple[Passage, ...], tuple[Passage, ...]], ...]:
-        """For those of the same bores, passages that lose no more than any of them at any flow, and no less."""
+    def runs_by_bores(self) -> tuple["RunsOfBores", ...]:
+        """Their runs, those of the same bores together."""
         lengths, losses, has = self.figures.ways.at(self.places)
+        chains = self.table.chains.chains
         found = []
         for own in alike_in(has):
+            lean = own[np.lexsort((lengths[own].sum(axis=1), losses[own].sum(axis=1)))[0]]
             bores = [(number, bore) for number, bore in enumerate(self.figures.bores) if has[own[0], number]]
             least, most = (
                 tuple(
@@ -140,7 +157,8 @@ class Picked(Choices):
                 )
                 for choose in (np.min, np.max)
             )
-            found.append((least, most))
+            run = chains[int(self.places[lean])].run
+            found.append(RunsOfBores(least, most, run, partial(self._runs_at, self.places[own])))
         return tuple(found)
 
     # --- costs -------------------------------------------------------------------------------------------------
@@ -289,7 +307,7 @@ class Picked(Choices):
             yield self.at(index)
 
 
-def _leanest(choices: Picked) -> Sequence[Run]:
+def _leanest(choices: Picked) -> tuple[Run, ...]:
     """The runs that no other one of the same bores undercuts in all that it loses."""
     lengths, losses, has = choices.figures.ways.at(choices.places)
     lost: Floats = np.hstack((lengths, losses))
@@ -298,7 +316,7 @@ def _leanest(choices: Picked) -> Sequence[Run]:
     for own in alike_in(has):
         for index in own[_undominated(lost[own])].tolist():
             found[chains[int(choices.places[index])].run] = None
-    return list(found)
+    return tuple(found)
 
 
 def alike_in(has: Bools) -> Iterator[Ints]:
