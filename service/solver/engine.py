@@ -30,6 +30,7 @@ from service.solver.frontier import SORT_KEY, Ranked
 from service.solver.largest import largest_demand_l_h
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
+from service.solver.options import Choices
 from service.solver.orders.nearest import Approach, Approacher, Ground
 from service.solver.picked import CHAINS_A_STEP
 from service.solver.ranking import Ranker
@@ -127,14 +128,11 @@ class Engine:
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        skus: set[str] = set()
-        for bundle in self._bundles(request)[0]:
-            for world in bundle.worlds:
-                items = {item.sku: item for part in world.components for item in part.choices.items}
-                items |= {rail.sku: rail for rail in world.rails}
-                skus |= items.keys() | {box.sku for item in items.values() for box in item.supplied}
-                skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
-        return skus
+        rails, parts = _taken(self._bundles(request)[0])
+        items = {item.sku: item for choices in parts for item in choices.items} | {rail.sku: rail for rail in rails}
+        boxed = {box.sku for item in items.values() for box in item.supplied}
+        mounted = {x.sku for rail in rails for x in mounting.fill(request.chassis, request.addons, rail)}
+        return items.keys() | boxed | mounted
 
     def rejections(self, request: Request) -> tuple[Rejection, ...]:
         """What stops the parts that are in no bill of a request."""
@@ -241,12 +239,9 @@ class Engine:
         columns = [column for component in components for column in component.choices.columns]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
         found = [x for component in components for x in component.rejections]
-        used: set[tuple[str, str | None]] = set()
-        for bundle in bundles:
-            for world in bundle.worlds:
-                used.update((rail.sku, None) for rail in world.rails)
-                for component in world.components:
-                    used |= component.choices.heads
+        rails, parts = _taken(bundles)
+        used: set[tuple[str, str | None]] = {(rail.sku, None) for rail in rails}
+        used.update(*(choices.heads for choices in parts))
         furthest: dict[tuple[str, str | None], Rejection] = {}
         for rejection in (*found, *more()):
             key = (rejection.sku, rejection.spot)
@@ -256,7 +251,6 @@ class Engine:
             if other is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[other.finding.rule]:
                 furthest[key] = rejection
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
-        parts = {part.choices for bundle in bundles for world in bundle.worlds for part in world.components}
         told.update(sku for choices in parts for sku in choices.skus)
         for item in self._neighbours(shapes_of(request, self.revision)) if bundles else ():
             if item.sku not in told:
@@ -290,6 +284,12 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
     if bundle.limits.watching and not bundle.limits.allow(needs):
         return None
     return build_bill(world, rail, choices, bundle.worlds, bundle.limits, grouped=grouped)
+
+
+def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:
+    """The rails and the sets of choices of bundles, each once."""
+    worlds = [world for bundle in bundles for world in bundle.worlds]
+    return {rail for world in worlds for rail in world.rails}, {x.choices for world in worlds for x in world.components}
 
 
 def _each_once(worlds: Iterable[World]) -> list[Component]:
