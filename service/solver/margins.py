@@ -1,6 +1,7 @@
 """What is left of every limit that a bill is held to, and how much of the tightest in each of its choices."""
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 import numpy as np
 
@@ -53,6 +54,7 @@ class Tightness:
         self._pressure_kpa = pressure_kpa
         self._by_item: dict[Item, float] = {}
         self._by_option: dict[tuple[str, Chain], float] = {}
+        self.of_each = lru_cache(1)(self._of_each)
 
     def of_rail(self, rail: Item) -> float:
         return self._of_item(rail)
@@ -61,8 +63,8 @@ class Tightness:
         """Of a choice, but for the fuel that flows through it."""
         return min([self._of_chain(option.spot, option.chain) for option in choice.options])
 
-    def of_each(self, choices: Picked) -> Floats:
-        """As of a choice, of many."""
+    def _of_each(self, choices: Picked) -> Floats:
+        """As of a choice, of many; kept, as the same ones are asked for in each flow."""
         columns, places = choices.figures, choices.places
         room = room_left(columns, places, self._situations[choices.table.spot], NOTHING_USED)
         by_item = np.array([NOTHING_USED, *map(self._of_item, columns.items)])

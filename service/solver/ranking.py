@@ -69,7 +69,7 @@ class Ranker:
 
     def _margins_at(self, pressure_kpa: float) -> Order:
         """The order by margin, one object wherever it ranks alike."""
-        judged = lru_cache(1024)(partial(by_margin, pressure_kpa))
+        judged = lru_cache(128)(partial(by_margin, pressure_kpa))
         return by_margin(pressure_kpa)._replace(judged=judged)
 
     def _by_power(self, carrier: Carrier, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
