@@ -13,12 +13,15 @@ from service.domain.request import SpotSituation
 from service.rules import CHAIN_RULES, clearance, flow
 from service.solver import thinning
 from service.solver.columns import rounded, unique_ints, unique_rows
+from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
 from service.solver.margins_of_columns import room_left
 from service.solver.path_losses import Losses, PathLosses
 from service.solver.spots import ServedSpot
 from service.solver.tables import bits, mask_of
-from service.solver.worlds import Surveyor
+from service.solver.verdicts.lacking import lacking_least
+from service.solver.verdicts.stops import Seat, StopFinder, missing
+from service.solver.worlds import Surveyor, World
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.builders import Json
@@ -30,15 +33,20 @@ from tests.support.twins import with_twins
 SEEDS = range(12)
 
 
-def spots_of(seed: int) -> Iterator[tuple[ServedSpot, SpotSituation, tuple[FlowState, ...]]]:
-    """The spots of a random catalog of twins, each with its situation and the states of its paths."""
+def worlds_of(seed: int) -> list[World]:
+    """The worlds of a random question to a random catalog of twins."""
     rng = Random(seed)
     document = random_catalog(rng)
     request: Json = random_request(rng, document, 60)
     ready: Edition = edition(with_twins(document, 2))
     resolved = resolve_request(BillRequest.model_validate(request), ready.revision)
     spots: Any = ready.engine._spots
-    for world in Surveyor(ready.revision, resolved, spots, ready.engine._flows).worlds():
+    return Surveyor(ready.revision, resolved, spots, ready.engine._flows).worlds()
+
+
+def spots_of(seed: int) -> Iterator[tuple[ServedSpot, SpotSituation, tuple[FlowState, ...]]]:
+    """The spots of such worlds, each with its situation and the states of its paths."""
+    for world in worlds_of(seed):
         for component in world.components:
             for served in component.served:
                 yield served, served.situation, component.states
@@ -67,6 +75,21 @@ def test_measures_costs_and_names(seed: int) -> None:
         for rule in CHAIN_RULES:
             keeping = [place for place, chain in enumerate(chains) if rule.holds(chain, rule.reads(situation))]
             assert list(bits(table.chains.keeping(rule, situation, served.parts))) == keeping
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_could_miss_the_least(seed: int) -> None:
+    """Of all chains of a table the one that misses the least at its spot, of those alike the first, is shortlisted."""
+    finder = StopFinder(FlowJudge())
+    for world in worlds_of(seed):
+        for component in world.components:
+            for position, served in enumerate(component.served):
+                table, seat = served.table.chains, Seat(component, position)
+                over = 0 if component.path is None else component.path.over
+                if len(component.states) < 2 and table.size:
+                    everything = [finder.stopped(seat, place) for place in range(table.size)]
+                    least = min(everything, key=lambda x: (missing(x.stops), len(x.chain.links), x.chain.text))
+                    assert least.place in lacking_least(served, table.whole, over)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
