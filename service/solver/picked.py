@@ -27,11 +27,11 @@ CHAINS_A_STEP = 128
 PASSES_OF_A_TABLE = 8
 """So many times as much it takes to make a table and to find which chains keep the rules."""
 
-MOST_PICKED = 16_000_000
+MOST_PICKED = 4_000_000
 """Of the sets of chains that a revision's tables keep together: so many chains in all, a set counted as `_OF_A_SET`
-besides. So 4,000 small sets of some kilobytes each are kept, and 80 of the largest there are."""
+besides. So 4,000 small sets of some kilobytes each are kept, and 20 of the largest there are."""
 
-_OF_A_SET = 4_000
+_OF_A_SET = 1_000
 _KEPT_CHOICES = 4096
 
 

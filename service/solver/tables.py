@@ -20,7 +20,7 @@ Mask = int
 Had = tuple[tuple[str, int], ...]
 """Units by SKU."""
 
-_KEPT_BYTES = 8_000_000
+_KEPT_BYTES = 2_000_000
 """Of the masks that a table keeps of one kind."""
 
 
