@@ -34,6 +34,7 @@ class _Back(NamedTuple):
 _FEW = 30
 """So many labels a step are kept in the first pass."""
 _STEPS_OF_A_LABEL = 2
+"""To add what one offer takes to one label."""
 
 _Labels = dict[Units, dict[Cost, list[_Back]]]
 _Key = tuple[int, Units, Cost]
