@@ -1,6 +1,6 @@
 """The orders in which bills may be asked for: what each reads of rails, choices and flow before the cost."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from math import inf
 from operator import attrgetter
 from typing import NamedTuple
@@ -9,8 +9,9 @@ import numpy as np
 
 from service.domain.margins import NOTHING_USED
 from service.domain.parts import Item
+from service.domain.request import SpotSituation
 from service.solver.carrying import Carrier, Part, by_rating
-from service.solver.chain_rows import Floats
+from service.solver.chain_rows import Floats, Ints
 from service.solver.columns import Costs
 from service.solver.components import Component, Runs
 from service.solver.frontier import Cost
@@ -33,8 +34,8 @@ class Order(NamedTuple):
     """Of the units beyond those that are had."""
     worst_column: Callable[[Picked, Costs], Floats] | None = None
     """As `worst_of_choice`, of many; None where it is nothing."""
-    worst_flow_column: Callable[[PathLosses], Floats] | None = None
-    """As `worst_of_flow`, of all chains of one path."""
+    worst_flow_column: Callable[[PathLosses, Ints], Floats] | None = None
+    """As `worst_of_flow`, of chains of one path."""
     pieces_first: bool = False
     by_cost: bool = False
     """Whether nothing goes before the cost."""
@@ -42,6 +43,8 @@ class Order(NamedTuple):
     """Whether the drop alone goes before the cost."""
     sways: Callable[[Component], bool] | None = None
     """Where the flow comes on top; None: wherever something flows."""
+    judged: Callable[[tuple[SpotSituation, ...]], "Order"] | None = None
+    """The order of choices whose spots are in these situations, where it goes by them."""
 
     @property
     def ranks_apart(self) -> bool:
@@ -55,6 +58,8 @@ class Order(NamedTuple):
 
     def at(self, component: Component) -> "Order":
         """The order of the choices of a component."""
+        if self.judged is not None:
+            return self.judged(tuple([served.situation for served in component.served])).at(component)
         is_swayed = component.flowing and (self.sways is None or self.sways(component))
         return self if is_swayed else self._replace(worst_of_flow=None, worst_flow_column=None)
 
@@ -85,22 +90,35 @@ def _drop_kpa(component: Component, runs: Runs) -> float:
 ORDERS = {
     "price": Order(_none, _none, None, _none_beyond, by_cost=True),
     "pieces": Order(_none, _none, None, _none_beyond, pieces_first=True, by_cost=True),
-    "drop": Order(_none, _none, _drop_kpa, _none_beyond, None, attrgetter("told_kpa"), by_drop=True),
+    "drop": Order(_none, _none, _drop_kpa, _none_beyond, None, PathLosses.told_kpa, by_drop=True),
     "lead": Order(_lead_days, _lead_days, None, attrgetter("lead_days"), _lead_days_of_each),
 }
-"""The orders that read nothing of what is asked besides: they rank the same whatever spots are judged by."""
+"""The orders that read nothing of what is asked besides."""
 
 
-def by_margin(world: World) -> Order:
-    """The order by what is relatively left of the tightest limit, most first, among the bills of a world."""
-    tightness = Tightness(world)
+def _tightest(component: Component, runs: Runs) -> float:
+    return -component.relatively_left(runs)
+
+
+def _tightest_of_each(path: PathLosses, places: Ints) -> Floats:
+    return -path.relatively_left(places)
+
+
+def _nothing_used(_: Spent) -> float:
+    return -NOTHING_USED
+
+
+def by_margin(pressure_kpa: float, situations: Sequence[SpotSituation] = ()) -> Order:
+    """The order by what is relatively left of the tightest limit, most first, at a pressure: of rails, and of choices
+    whose spots are in these situations."""
+    tightness = Tightness(pressure_kpa, situations)
     return Order(
         lambda rail, _: -tightness.of_rail(rail),
         lambda choice, _: -tightness.of_choice(choice),
-        lambda component, runs: -component.relatively_left(runs),
-        lambda _: -NOTHING_USED,
+        _tightest,
+        _nothing_used,
         lambda choices, _: -tightness.of_each(choices),
-        lambda path: -path.relatively_left,
+        _tightest_of_each,
     )
 
 

@@ -59,6 +59,7 @@ class ChainFinder:
         self.steps = lru_cache(MEMO_SIZE)(self._steps_to_target)
         self.chains = memo(MEMO_SIZE, self._find)
         self._bunches = lru_cache(MEMO_SIZE)(self._bunches_at)
+        self.side_plugs = lru_cache(MEMO_SIZE)(self._side_plugs_at)
         self._runs: dict[tuple[tuple[Passage, ...], tuple[str, ...]], Run] = {}
 
     def _find(self, way: Way) -> ChainRows:
@@ -96,7 +97,7 @@ class ChainFinder:
                 onwards += _one_of_each_opening(port for port in item.ports if port is not entry)
             for leaves in onwards:
                 onward = None if leaves is None else leaves.opening
-                for plugs in self._side_plugs(item, (entry, leaves)):
+                for plugs in self._ways_to_close(item, (entry, leaves)):
                     links = (Link(item, opening), *plugs)
                     same = (onward, tuple(link.item.sku for link in links))
                     if same not in known:
@@ -105,15 +106,18 @@ class ChainFinder:
                         place += 1
         return tuple(Bunch(kind, onward, tuple(hops)) for (kind, onward), hops in found.items())
 
-    def _side_plugs(self, item: Item, used: tuple[Port | None, ...]) -> Iterator[tuple[Link, ...]]:
+    def _ways_to_close(self, item: Item, used: tuple[Port | None, ...]) -> Iterator[tuple[Link, ...]]:
         """Each way to close the item's other ports, sorted by SKU; one with nothing to close is empty."""
         open_ports = [port for port in item.ports if not any(port is taken for taken in used)]
-        choices = [
-            [Link(plug, port.opening, side=True) for plug in one_port_plugs(self._revision, port.opening)]
-            for port in open_ports
-        ]
+        choices = [self.side_plugs(port.opening) for port in open_ports]
         for plugs in product(*choices):
-            yield tuple(sorted(plugs, key=lambda link: link.item.sku))
+            yield plugs if len(plugs) < 2 else tuple(sorted(plugs, key=_sku))
+
+    def _side_plugs_at(self, opening: Opening) -> tuple[Link, ...]:
+        """The plugs that close a side port and leave none open themselves."""
+        entries = self._revision.mating.get(opening, ())
+        plugs = [item for item, _ in entries if item.kind == "plug" and len(item.ports) == 1]
+        return tuple([Link(plug, opening, side=True) for plug in plugs])
 
     def _run(self, links: tuple[Link, ...]) -> Run:
         """The run of these links, the same one for all that are alike to the fuel."""
@@ -199,8 +203,5 @@ def _one_of_each_opening(ports: Iterable[Port]) -> Iterable[Port]:
     return first.values()
 
 
-def one_port_plugs(revision: Revision, opening: Opening) -> Iterator[Item]:
-    """The plugs that close an opening and leave none open themselves."""
-    for item, _ in revision.mating.get(opening, ()):
-        if item.kind == "plug" and len(item.ports) == 1:
-            yield item
+def _sku(link: Link) -> str:
+    return link.item.sku

@@ -30,10 +30,13 @@ class Costs(NamedTuple):
 
 
 class Lost(NamedTuple):
-    """What a flow loses in chains, kPa, about as exactly as floats are; and how fast it is at most, m/s."""
+    """What a flow loses in chains, kPa, about as exactly as floats are; how fast it is at most, m/s; and the most of
+    each."""
 
     drop_kpa: Floats
     peak_m_s: Floats
+    most_kpa: float
+    most_m_s: float
 
 
 class Ways(NamedTuple):
@@ -201,8 +204,9 @@ class Columns:
         def peak(link: Link) -> float:
             return 0.0 if link.item.passage is None else velocity_m_s(link.item.passage, flow_m3_s)
 
-        drops, peaks = self._floats(drop)[self.rows], self._floats(peak)[self.rows]
-        return Lost(_summed(drops), peaks.max(axis=1, initial=0.0))
+        drops_kpa = _summed(self._floats(drop)[self.rows])
+        peaks_m_s = self._floats(peak)[self.rows].max(axis=1, initial=0.0)
+        return Lost(drops_kpa, peaks_m_s, float(drops_kpa.max(initial=0.0)), float(peaks_m_s.max(initial=0.0)))
 
     @lazy
     def passages(self) -> Ints:
@@ -300,6 +304,8 @@ def unique_rows(table: Ints) -> tuple[Ints, Ints]:
     most = 1
     for column in table.T:
         base = int(column.max(initial=0)) + 1
+        if base == 1:
+            continue
         if most > np.iinfo(np.int64).max // base:
             found, rank, _ = unique_ints(rank)
             most = len(found)

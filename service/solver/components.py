@@ -4,6 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from operator import itemgetter
 
+import numpy as np
+
 from service.domain.chains import Run
 from service.domain.findings import Finding, Rejection
 from service.domain.flows import PathFlow
@@ -92,14 +94,18 @@ class Component:
 
     def _over_alone(self, path: PathLosses, allowed: Picked) -> Iterator[Rejection]:
         chains = allowed.table.chains
-        over = allowed.mask & path.over
-        for sku, spot in sorted(allowed.heads - self.choices.heads):
-            places = places_in(over & chains.headed[sku]) if sku else ()
-            if len(places):
-                drops_kpa = path.drop_kpa[places]
-                least = places[drops_kpa <= drops_kpa.min() + _NEARLY_KPA].tolist()
-                run = min((chains.chains[place].run for place in least), key=lambda run: self.losses[(run,)])
-                yield Rejection(sku, spot, Finding(flow.RULE.id, flow.facts(self._paths((run,))[0])))
+        places = places_in(allowed.mask & path.over)
+        order = np.lexsort((path.drop_kpa(places), chains.firsts[places]))
+        places = places[order]
+        firsts, drops_kpa = chains.firsts[places], path.drop_kpa(places)
+        for sku, spot in sorted(head for head in allowed.heads - self.choices.heads if head[0]):
+            start, end = np.searchsorted(firsts, chains.columns.by_sku[sku] + np.array([0, 1])).tolist()
+            if start == end:
+                continue
+            near = np.searchsorted(drops_kpa[start:end], drops_kpa[start] + _NEARLY_KPA, "right")
+            least = sorted(places[start : start + near].tolist())
+            run = min((chains.chains[place].run for place in least), key=lambda run: self.losses[(run,)])
+            yield Rejection(sku, spot, Finding(flow.RULE.id, flow.facts(self._paths((run,))[0])))
 
 
 _NEARLY_KPA = 1e-6

@@ -176,11 +176,13 @@ def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits, ha
     pairs = len(so_far) * len(more)
     spend(pairs * (_STEPS_OF_A_SUM + len(harmless) // _NEEDS_A_STEP), "bills")
     joined = (added(one, other) for one in so_far for other in more)
-    return least(tuple(map(_forgotten, needs, harmless)) for needs in joined if limits.allow(needs))
-
-
-def _forgotten(need: int, harmless: int) -> int:
-    return 0 if need <= harmless else need
+    return least(
+        [
+            tuple([need if need > enough else 0 for need, enough in zip(needs, harmless, strict=True)])
+            for needs in joined
+            if limits.allow(needs)
+        ]
+    )
 
 
 def _harmless(steps: Sequence[Counter[_State]], limits: Limits) -> list[Needs]:

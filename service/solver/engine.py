@@ -1,10 +1,10 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
-from operator import itemgetter
+from itertools import chain
 from typing import NamedTuple
 
 from service.domain.answer import Answer, Bill
@@ -22,6 +22,7 @@ from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.carrying import Carrier
 from service.solver.chains import ChainFinder
+from service.solver.components import Component
 from service.solver.counting import count
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import bsfc_g_kwh
@@ -29,9 +30,11 @@ from service.solver.frontier import SORT_KEY, Ranked
 from service.solver.largest import largest_demand_l_h
 from service.solver.limiting import limit
 from service.solver.limits import FREE, added
+from service.solver.options import Choices
 from service.solver.orders.nearest import Approach, Approacher, Ground
 from service.solver.picked import CHAINS_A_STEP
 from service.solver.ranking import Ranker
+from service.solver.sifting import Untold, told
 from service.solver.spots import SpotJudge
 from service.solver.verdicts.explaining import Explainer
 from service.solver.verdicts.spot_verdicts import Survey
@@ -85,14 +88,14 @@ class Engine:
 
     def answer(self, request: Request) -> Answer:
         """Count the valid bills, give the best ones in order, and tell what stops other parts."""
-        bundles, worlds, rejections = self._bundles(request)
+        bundles, worlds, more = self._bundles(request)
         total = sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in bundles)
         best = self._best(request, bundles)
         return Answer(
             request,
             total,
             partial(_built, best, grouped=request.group_variants),
-            partial(self._rejections, request, bundles, worlds, rejections),
+            partial(self._rejections, request, bundles, worlds, more),
             partial(self.why_not, request) if not total else (lambda: NOTHING),
         )
 
@@ -115,8 +118,9 @@ class Engine:
         """For a request without bills: what stops the part that came furthest at a spot that nothing serves."""
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
         worlds = [limit(world, request, self.revision) for world in surveyor.worlds()]
-        found = [_dead_end(world, more) for world, _, more in worlds if not world.alive]
-        rejection = min(found, key=itemgetter(0), default=(0, _furthest(surveyor.rejections)))[1]
+        dead = [(world, untold) for world, _, untold in worlds if not world.alive]
+        nearest = min(dead, key=lambda pair: len(pair[0].dead), default=None)
+        rejection = _dead_end(*nearest) if nearest else _furthest(surveyor.rejections)
         if rejection is None:
             return Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
         facts = {"sku": rejection.sku, "spot": rejection.spot, **rejection.finding.facts}
@@ -124,14 +128,11 @@ class Engine:
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        skus: set[str] = set()
-        for bundle in self._bundles(request)[0]:
-            for world in bundle.worlds:
-                items = {item.sku: item for part in world.components for item in part.choices.items}
-                items |= {rail.sku: rail for rail in world.rails}
-                skus |= items.keys() | {box.sku for item in items.values() for box in item.supplied}
-                skus |= {x.sku for rail in world.rails for x in mounting.fill(request.chassis, request.addons, rail)}
-        return skus
+        rails, parts = _taken(self._bundles(request)[0])
+        items = {item.sku: item for choices in parts for item in choices.items} | {rail.sku: rail for rail in rails}
+        boxed = {box.sku for item in items.values() for box in item.supplied}
+        mounted = {x.sku for rail in rails for x in mounting.fill(request.chassis, request.addons, rail)}
+        return items.keys() | boxed | mounted
 
     def rejections(self, request: Request) -> tuple[Rejection, ...]:
         """What stops the parts that are in no bill of a request."""
@@ -188,21 +189,21 @@ class Engine:
 
     def _bundles(
         self, request: Request, sets: int = 1, surveyor: Surveyor | None = None
-    ) -> tuple[list[Bundle], list[World], list[Rejection]]:
+    ) -> tuple[list[Bundle], list[World], Callable[[], Iterable[Rejection]]]:
         """What there is to choose from; all worlds, and what stops parts besides what their components tell."""
         surveyor = surveyor or Surveyor(self.revision, request, self._spots, self._flows)
         limited = []
-        rejections: list[Rejection] = []
+        untold: list[Untold] = []
         worlds = surveyor.worlds()
         for world in worlds:
             if request.in_stock_only or request.max_price is not None or request.have:
                 kept, limits, more = limit(world, request, self.revision, sets)
-                rejections += more
+                untold += more
                 limited.append((kept, limits))
             else:
                 limited.append((world, FREE))
-        rejections += surveyor.rejections
-        return bundled(limited, grouped=request.group_variants), worlds, rejections
+        bundles = bundled(limited, grouped=request.group_variants)
+        return bundles, worlds, lambda: chain(told(untold), surveyor.rejections)
 
     def _surveyed(self, request: Request) -> Survey:
         bundles, worlds, _ = self._bundles(request)
@@ -227,20 +228,22 @@ class Engine:
         return found[: request.limit]
 
     def _rejections(
-        self, request: Request, bundles: Sequence[Bundle], worlds: Sequence[World], more: Sequence[Rejection]
+        self,
+        request: Request,
+        bundles: Sequence[Bundle],
+        worlds: Sequence[World],
+        more: Callable[[], Iterable[Rejection]],
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
-        columns = [column for world in worlds for component in world.components for column in component.choices.columns]
+        components = _each_once(worlds)
+        columns = [column for component in components for column in component.choices.columns]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
-        found = [x for world in worlds for component in world.components for x in component.rejections]
-        used: set[tuple[str, str | None]] = set()
-        for bundle in bundles:
-            for world in bundle.worlds:
-                used.update((rail.sku, None) for rail in world.rails)
-                for component in world.components:
-                    used |= component.choices.heads
+        found = [x for component in components for x in component.rejections]
+        rails, parts = _taken(bundles)
+        used: set[tuple[str, str | None]] = {(rail.sku, None) for rail in rails}
+        used.update(*(choices.heads for choices in parts))
         furthest: dict[tuple[str, str | None], Rejection] = {}
-        for rejection in (*found, *more):
+        for rejection in (*found, *more()):
             key = (rejection.sku, rejection.spot)
             if key in used:
                 continue
@@ -248,7 +251,6 @@ class Engine:
             if other is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[other.finding.rule]:
                 furthest[key] = rejection
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
-        parts = {part.choices for bundle in bundles for world in bundle.worlds for part in world.components}
         told.update(sku for choices in parts for sku in choices.skus)
         for item in self._neighbours(shapes_of(request, self.revision)) if bundles else ():
             if item.sku not in told:
@@ -284,17 +286,31 @@ def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bi
     return build_bill(world, rail, choices, bundle.worlds, bundle.limits, grouped=grouped)
 
 
-def _dead_end(world: World, more: Sequence[Rejection]) -> tuple[int, Rejection | None]:
-    """How many spots of the world nothing serves, and what came furthest at the first of them."""
-    dead = [(spot, x) for spot, x in zip(world.spots, world.components, strict=True) if not x.choices.size]
-    if not dead:
-        return 0, _furthest(more)
-    spot, component = dead[0]
-    stopped = [rejection for rejection in (*component.rejections, *more) if rejection.spot == spot]
+def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:
+    """The rails and the sets of choices of bundles, each once."""
+    worlds = [world for bundle in bundles for world in bundle.worlds]
+    return {rail for world in worlds for rail in world.rails}, {x.choices for world in worlds for x in world.components}
+
+
+def _each_once(worlds: Iterable[World]) -> list[Component]:
+    """The components of worlds before anything is limited; those that judge the same chains alike are the same."""
+    found: dict[object, Component] = {}
+    for component in (component for world in worlds for component in world.components):
+        found.setdefault((component.served, component.states), component)
+    return list(found.values())
+
+
+def _dead_end(world: World, untold: Sequence[Untold]) -> Rejection | None:
+    """What came furthest at the first spot of the world that nothing serves; of all, where each is served."""
+    if not world.dead:
+        return _furthest(told(untold))
+    place = world.dead[0]
+    spot = world.spots[place]
+    stopped = [x for x in chain(world.components[place].rejections, told(untold)) if x.spot == spot]
     unmet = (
         Rejection(world.rails[0].sku, spot, Finding(mates.RULE.id, mates.unmet_facts(spot))) if world.rails else None
     )
-    return len(dead), _furthest(stopped) or unmet
+    return _furthest(stopped) or unmet
 
 
 def _furthest(rejections: Iterable[Rejection]) -> Rejection | None:

@@ -3,8 +3,8 @@
 from bisect import bisect_left
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import product
 from math import inf, pi
-from operator import attrgetter
 from typing import NamedTuple
 
 from service.domain.assessment import Bound
@@ -13,6 +13,7 @@ from service.domain.work import spend
 from service.hydraulics import Passage, drop_pa, merged
 from service.hydraulics.sharing import root
 from service.solver.flows import KPA, M3_S, FlowState
+from service.solver.picked import RunsOfBores
 
 _ACCURACY = 1e-12
 _SURELY = 1 + 1e-9
@@ -49,28 +50,49 @@ def capacity(states: Sequence[FlowState], runs: Sequence[Run]) -> Capacity:
     return Capacity(l_h, path, "velocity" if drop_kpa < states[path].limit_kpa else "drop")
 
 
-def most_l_h(states: Sequence[FlowState], columns: Sequence[Sequence[Runs]]) -> float:
+def most_l_h(states: Sequence[FlowState], columns: Sequence[Sequence[RunsOfBores]]) -> float:
     """The most that any runs carry together [L/h], one taken from each column.
 
-    Of two columns no pair carries more than both do alone, and a pair whose limits are at the same drop carries as
-    much. So the pairs nearest to each other are tried first, then those that could carry more than the best of these.
+    Together they carry no more than each does alone, and that no more than the least of its bores. So those of
+    each bores are tried while they could carry more than the best so far.
     """
-    if len(columns) == 1:
-        return max(capacity_l_h(states, runs) for runs in columns[0])
-    first, second = ([_alone(state, runs) for runs in column] for state, column in zip(states, columns, strict=True))
+    bounds = [[_alone(state, one.least).l_h for one in column] for state, column in zip(states, columns, strict=True)]
+    together = [tuple(zip(*pairs, strict=True)) for pairs in product(*map(zip, columns, bounds))]
+    best = 0.0
+    for runs, most in sorted(together, key=lambda pair: -sum(pair[1])):
+        enough = sum(most)
+        if enough > best * _SURELY:
+            best = max(best, capacity_l_h(states, [one.lean for one in runs]))
+        if enough > best * _SURELY:
+            best = max(best, _most_of(states, [one.find() for one in runs], enough))
+    return best
+
+
+def _most_of(states: Sequence[FlowState], columns: Sequence[Sequence[Run]], enough: float) -> float:
+    """As of `most_l_h`, of runs of these columns; `enough` is as much as there can be.
+
+    A pair whose limits are at the same drop carries as much as both do alone. So the pairs nearest to each other are
+    tried first, then those that could carry more than the best of these.
+    """
+    if len(columns) != 2:
+        return max(capacity_l_h(states, runs) for runs in product(*columns))
+    alone = [[(_alone(state, run.passages), run) for run in own] for state, own in zip(states, columns, strict=True)]
+    first, second = alone
     by_drop = sorted(second, key=_drop_of)
     best = 0.0
     for one in first:
-        at = bisect_left(by_drop, one.drop_kpa, key=_drop_of)
+        at = bisect_left(by_drop, _drop_of(one), key=_drop_of)
         for other in by_drop[max(0, at - 1) : at + 1]:
-            best = max(best, capacity_l_h(states, (*one.runs, *other.runs)))
+            best = max(best, capacity_l_h(states, (one[1], other[1])))
+        if enough <= best * _SURELY:
+            return best
     first.sort(key=_l_h_of, reverse=True)
     second.sort(key=_l_h_of, reverse=True)
     for one in first:
         for other in second:
-            if one.l_h + other.l_h <= best * _SURELY:
+            if _l_h_of(one) + _l_h_of(other) <= best * _SURELY:
                 break
-            best = max(best, capacity_l_h(states, (*one.runs, *other.runs)))
+            best = max(best, capacity_l_h(states, (one[1], other[1])))
     return best
 
 
@@ -79,18 +101,22 @@ class _Alone(NamedTuple):
 
     l_h: float
     drop_kpa: float
-    runs: Runs
 
 
-_l_h_of, _drop_of = attrgetter("l_h"), attrgetter("drop_kpa")
+def _l_h_of(pair: tuple[_Alone, Run]) -> float:
+    return pair[0].l_h
 
 
-def _alone(state: FlowState, runs: Runs) -> _Alone:
+def _drop_of(pair: tuple[_Alone, Run]) -> float:
+    return pair[0].drop_kpa
+
+
+def _alone(state: FlowState, passages: tuple[Passage, ...]) -> _Alone:
     spend(_STEPS, "feeds")
     unmoved = state._replace(flow_l_h=0.0)
-    way = _way(runs[0].passages, state.behind())
+    way = _way(passages, state.behind())
     at_most, drop_kpa = _most(unmoved, way)
-    return _Alone(_flow_at(unmoved, way, drop_kpa, at_most), drop_kpa, runs)
+    return _Alone(_flow_at(unmoved, way, drop_kpa, at_most), drop_kpa)
 
 
 def capacity_l_h(states: Sequence[FlowState], runs: Sequence[Run]) -> float:

@@ -19,7 +19,7 @@ from service.solver.picked import CHAINS_A_STEP, Picked
 from service.solver.spots import ServedSpot
 from service.solver.tables import ChainTable
 
-_STEPS_OF_A_SHARE = 100
+STEPS_OF_A_SHARE = 100
 _STEPS_OF_A_BOUND = 200
 _SURELY = 1 + 1e-6
 """What a bound is held to is a little more than it, for the accuracy of shares."""
@@ -55,14 +55,14 @@ class FlowJudge:
             choices = self._paired(apart, frozenset())
             return Component(choices, served, states, SharedLosses(sharing, apart), is_judged=False)
         columns = [choices.runs for choices in apart]
-        spend(_STEPS_OF_A_SHARE * prod(map(len, columns)), "feeds")
+        spend(STEPS_OF_A_SHARE * prod(map(len, columns)), "feeds")
         losses = {together: sharing.of(together) for together in product(*columns)}
         over = frozenset(together for together, lost in losses.items() if not all(map(FlowState.holds, states, lost)))
         return Component(self._paired(apart, over), served, states, losses)
 
     def losses(self, states: tuple[FlowState, ...], runs: tuple[Run, ...]) -> tuple[Loss, ...]:
         """What these runs lose, those of feeds into one rail together."""
-        spend(1 if len(states) == 1 else _STEPS_OF_A_SHARE, "feeds")
+        spend(1 if len(states) == 1 else STEPS_OF_A_SHARE, "feeds")
         if len(states) == 1:
             return (self._losing(states[0]).of(runs[0]),)
         return self._sharing(states).of(runs)
@@ -129,12 +129,16 @@ def _none_over(states: tuple[FlowState, ...], columns: tuple[Picked, ...]) -> bo
             _drop(one, bound.least, min) if bound is own else _drop(one, bound.most, max)
             for one, bound in zip(states, bounds, strict=True)
         ]
-        flow_l_h = share_flow(drops, state.flow_l_h)[place]
-        drop_kpa = _drop(state, own.most, max)(flow_l_h) * KPA
-        peak_m_s = max(state.loss(way, flow_l_h).peak_m_s for way in own.least)
-        if not flow.within(drop_kpa * _SURELY, peak_m_s * _SURELY, state.limit_kpa, state.limit_m_s):
+        if not _holds(state, own, state.flow_l_h) and not _holds(state, own, share_flow(drops, state.flow_l_h)[place]):
             return False
     return True
+
+
+def _holds(state: FlowState, bounds: "_Bounds", flow_l_h: float) -> bool:
+    """Whether no run within the bounds is over a limit at this flow or less of it."""
+    drop_kpa = _drop(state, bounds.most, max)(flow_l_h) * KPA
+    peak_m_s = max(state.loss(way, flow_l_h).peak_m_s for way in bounds.least)
+    return flow.within(drop_kpa * _SURELY, peak_m_s * _SURELY, state.limit_kpa, state.limit_m_s)
 
 
 _Ways = tuple[tuple[Passage, ...], ...]
@@ -150,8 +154,8 @@ class _Bounds(NamedTuple):
 
 def _bounds(state: FlowState, choices: Picked) -> _Bounds:
     found: tuple[list[tuple[Passage, ...]], ...] = ([], [])
-    for least, most in choices.extremes:
-        for extreme, ways in zip((least, most), found, strict=True):
+    for alike in choices.runs_by_bores:
+        for extreme, ways in zip((alike.least, alike.most), found, strict=True):
             way = merged((*extreme, *state.behind()))
             if not way:
                 return _Bounds((), ())
@@ -168,6 +172,8 @@ def _drop(state: FlowState, ways: _Ways, choose: Callable[[Iterable[float]], flo
 
 def _combined(apart: tuple[Choices, ...], over: frozenset[tuple[Run, ...]]) -> Choices:
     """Every combination of choices, without those whose runs together are over a limit."""
+    if not over:
+        return Paired(apart)
     options = product(*([choice.options[0] for choice in choices.all] for choices in apart))
     together = (Choice(chosen) for chosen in options)
-    return Choices(choice for choice in together if choice.runs not in over) if over else Paired(apart)
+    return Choices(choice for choice in together if choice.runs not in over)

@@ -1,13 +1,13 @@
 """The most that the engine may burn in any bill of a world: each path's best chains, the scarcest path deciding."""
 
-from collections.abc import Sequence
 from math import inf
 
 from service.domain.request import Request
 from service.domain.revision import Policies
-from service.solver.components import Component, Runs
-from service.solver.flow_capacity import demand_limit_l_h, most_l_h
+from service.solver.components import Component
+from service.solver.flow_capacity import capacity_l_h, demand_limit_l_h, most_l_h
 from service.solver.flows import parts_of_demand
+from service.solver.picked import Picked
 from service.solver.worlds import World
 
 
@@ -16,7 +16,7 @@ def largest_demand_l_h(world: World, request: Request, policies: Policies) -> fl
     parts = parts_of_demand(request, request.layout.placements[world.placement], policies)
     return min(
         (
-            demand_limit_l_h(most_l_h(part.states, _columns(part)), share)
+            demand_limit_l_h(_most_l_h(part), share)
             for part in world.components
             if part.flowing
             for share in (parts[part.states[0].duty],)
@@ -25,8 +25,11 @@ def largest_demand_l_h(world: World, request: Request, policies: Policies) -> fl
     )
 
 
-def _columns(part: Component) -> list[Sequence[Runs]]:
-    """The runs to choose from. A path of its own carries no more for losing more; one that shares its flow may."""
+def _most_l_h(part: Component) -> float:
+    """The most that paths carry. One of its own carries no more for losing more; those that share their flow may."""
     if len(part.states) == 1:
-        return [part.choices.leanest_runs]
-    return [[(run,) for run in choices.runs] for choices in part.choices.columns]
+        return max(capacity_l_h(part.states, (run,)) for run in part.choices.leanest_runs)
+    columns = [choices.runs_by_bores for choices in part.choices.columns if isinstance(choices, Picked)]
+    if len(columns) == len(part.states):
+        return most_l_h(part.states, columns)
+    return max(capacity_l_h(part.states, runs) for runs in part.choices.by_runs)

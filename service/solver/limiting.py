@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
+from sys import maxsize
 
 import numpy as np
 
@@ -16,33 +17,33 @@ from service.solver.chain_rows import Bools, Ints
 from service.solver.limits import Had, Limits, Scarce
 from service.solver.options import Choice, Choices, Paired
 from service.solver.picked import Picked
-from service.solver.sifting import Sieve, sifted
+from service.solver.sifting import Sieve, Untold, sifted
 from service.solver.worlds import World
 
 SERVED: frozenset[str] = frozenset()
 """For `scarce` where it is not settled yet which spots a bought chain serves."""
 
 
-def limit(world: World, request: Request, revision: Revision, sets: int = 1) -> tuple[World, Limits, list[Rejection]]:
-    """The world without what breaks a limit by itself, the limits left, and what stops the parts taken out.
+def limit(world: World, request: Request, revision: Revision, sets: int = 1) -> tuple[World, Limits, list[Untold]]:
+    """The world without what breaks a limit by itself, the limits left, and what tells of the parts taken out.
 
     `sets`: so many of a bill are wanted; stock and what is had are there once, a price is each bill's.
     """
     items = revision.items
-    rejections: list[Rejection] = []
+    untold: list[Untold] = []
     if sets > 1:
         world = _with_rails_for_all(world, request, sets)
     if request.in_stock_only:
-        world = _stocked(world, request, items, sets, rejections)
+        world = _stocked(world, request, items, sets, untold)
     most = _most_units(world) if request.in_stock_only or request.have else {}
     served = frozenset(x.situation.spot for part in world.components for x in part.served if x.could_be_bought)
     limited = tuple(scarce(request, items, most, served, sets)) if world.alive else ()
     limits = Limits(request.max_price, limited, tuple(had(request, items, most)), free(request, most))
     if request.max_price is not None and world.alive:
-        world = _affordable(world, request.max_price, revision.currency, limits, rejections)
+        world = _affordable(world, request.max_price, revision.currency, limits, untold)
         if world.alive and _highest_price(world) <= request.max_price:
             limits = replace(limits, max_price=None)
-    return world, limits, rejections
+    return world, limits, untold
 
 
 def had(request: Request, items: Mapping[str, Item], most: Mapping[str, int]) -> Iterator[Had]:
@@ -95,7 +96,7 @@ def scarce(
             yield Scarce(sku, (own + item.stock) // sets)
 
 
-def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, rejections: list[Rejection]) -> World:
+def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, untold: list[Untold]) -> World:
     """Take out what alone needs more units than there are in stock, besides those that are had."""
     have = dict(request.have)
 
@@ -106,13 +107,12 @@ def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, 
                 return Finding(supply.RULE.id, supply.stock_facts(items[sku], bought))
         return None
 
+    def enough(item: Item) -> int:
+        """So many units of an item a choice may need."""
+        return (have.get(item.sku, 0) + item.stock) // sets if item.sold else maxsize
+
     def each_short(choices: Picked) -> Bools:
-        found = np.zeros(choices.size, np.bool_)
-        for sku, most in choices.most_units.items():
-            own, enough = have.get(sku, 0), items[sku].stock
-            if items[sku].sold and most * sets - own > enough:
-                found |= choices.units_of(sku) * sets - own > enough
-        return found
+        return choices.needing_more(enough) if have or sets > 1 else choices.out_of_stock
 
     def breaking(columns: Sequence[Picked]) -> list[Bools] | None:
         breaks = list(map(each_short, columns))
@@ -123,16 +123,21 @@ def _stocked(world: World, request: Request, items: dict[str, Item], sets: int, 
         most = sum((Counter(column.most_units) for column in columns), Counter[str]())
         return [sku for sku, units in most.items() if units * sets - have.get(sku, 0) > items[sku].stock]
 
-    sieve = Sieve(short, breaking)
-    components = tuple(sifted(component, sieve, rejections) for component in world.components)
+    sieve = Sieve(supply.RULE.id, short, breaking)
+    components = tuple(sifted(component, sieve, untold) for component in world.components)
     bought = {rail: world.banks * sets - have.get(rail.sku, 0) for rail in world.rails}
-    rails = tuple(rail for rail in world.rails if not rail.sold or rail.stock >= bought[rail])
-    rejections += [
-        Rejection(rail.sku, None, Finding(supply.RULE.id, supply.stock_facts(rail, bought[rail])))
-        for rail in world.rails
-        if rail not in rails
-    ]
+    stopped = {
+        rail: Finding(supply.RULE.id, supply.stock_facts(rail, units))
+        for rail, units in bought.items()
+        if rail.sold and rail.stock < units
+    }
+    untold.append(_rails_stopped(supply.RULE.id, stopped))
+    rails = tuple(rail for rail in world.rails if rail not in stopped)
     return replace(world, rails=rails, components=components)
+
+
+def _rails_stopped(rule: str, stopped: Mapping[Item, Finding]) -> Untold:
+    return Untold(rule, lambda _: [Rejection(rail.sku, None, finding) for rail, finding in stopped.items()])
 
 
 def _are_apart(columns: Sequence[Picked], breaks: Sequence[Bools], shared: Sequence[str]) -> bool:
@@ -144,7 +149,7 @@ def _are_apart(columns: Sequence[Picked], breaks: Sequence[Bools], shared: Seque
     )
 
 
-def _affordable(world: World, max_price: int, currency: str, limits: Limits, rejections: list[Rejection]) -> World:
+def _affordable(world: World, max_price: int, currency: str, limits: Limits, untold: list[Untold]) -> World:
     """Take out what is in no bill within the price, as far as prices alone tell."""
 
     def least_price(choice: Choice) -> int:
@@ -187,19 +192,15 @@ def _affordable(world: World, max_price: int, currency: str, limits: Limits, rej
     components = tuple(
         sifted(
             component,
-            Sieve(partial(too_dear_with, total - cheapest), partial(each_too_dear, total - cheapest)),
-            rejections,
+            Sieve(wish.RULE.id, partial(too_dear_with, total - cheapest), partial(each_too_dear, total - cheapest)),
+            untold,
         )
         for component, cheapest in zip(world.components, lowest, strict=True)
     )
-    rails = []
-    for rail in world.rails:
-        finding = too_dear(total - lowest_rail + world.rail_price(rail))
-        if finding is None:
-            rails.append(rail)
-        else:
-            rejections.append(Rejection(rail.sku, None, finding))
-    return replace(world, rails=tuple(rails), components=components)
+    found = {rail: too_dear(total - lowest_rail + world.rail_price(rail)) for rail in world.rails}
+    untold.append(_rails_stopped(wish.RULE.id, {rail: finding for rail, finding in found.items() if finding}))
+    rails = tuple(rail for rail, finding in found.items() if finding is None)
+    return replace(world, rails=rails, components=components)
 
 
 def _highest_price(world: World) -> int:

@@ -103,11 +103,15 @@ class Limits:
         return Spent(price, pieces, lead_days)
 
     def allow(self, needs: Needs) -> bool:
-        if self.max_price is not None:
-            price = needs[0] + (self.beyond(needs).price if self.had else 0)
-            if price > self.max_price:
-                return False
-        return all(need <= x.most for need, x in zip(needs[self._first :], self.scarce, strict=False))
+        if not all(map(int.__le__, needs, self._most)):
+            return False
+        return self.max_price is None or not self.had or needs[0] + self.beyond(needs).price <= self.max_price
+
+    @lazy
+    def _most(self) -> Needs:
+        """How much of what is limited a bill may need, whatever is had."""
+        price = () if self.max_price is None else (self.max_price,)
+        return (*price, *[x.most for x in self.scarce])
 
     def allowed(self, beyond: int) -> Needs:
         """How much of each thing breaks no limit where what goes beyond what is had costs no more than `beyond`; of
@@ -149,8 +153,11 @@ def added(one: Needs, other: Needs) -> Needs:
 
 def least(needs: Iterable[Needs]) -> frozenset[Needs]:
     """Only those that no other one undercuts in everything."""
+    different = frozenset(needs)
+    if len(different) <= 1:
+        return different
     kept: list[Needs] = []
-    for need in sorted(set(needs)):
+    for need in sorted(different):
         if not any(all(map(int.__le__, other, need)) for other in kept):
             kept.append(need)
     return frozenset(kept)

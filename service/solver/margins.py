@@ -1,6 +1,7 @@
 """What is left of every limit that a bill is held to, and how much of the tightest in each of its choices."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
 
 import numpy as np
 
@@ -45,13 +46,15 @@ def _of_parts(items: Iterable[Item], pressure_kpa: float, *spots: str) -> Iterat
 
 
 class Tightness:
-    """How much is relatively left of the tightest limit, in one world; each chain and part is looked at once."""
+    """How much is relatively left of the tightest limit at a pressure and in these situations of spots; each chain and
+    part is looked at once."""
 
-    def __init__(self, world: World) -> None:
-        self._situations: Mapping[str, SpotSituation] = world.situations
-        self._pressure_kpa = world.parts.pressure_kpa
+    def __init__(self, pressure_kpa: float, situations: Iterable[SpotSituation]) -> None:
+        self._situations = {situation.spot: situation for situation in situations}
+        self._pressure_kpa = pressure_kpa
         self._by_item: dict[Item, float] = {}
         self._by_option: dict[tuple[str, Chain], float] = {}
+        self.of_each = lru_cache(1)(self._of_each)
 
     def of_rail(self, rail: Item) -> float:
         return self._of_item(rail)
@@ -60,12 +63,12 @@ class Tightness:
         """Of a choice, but for the fuel that flows through it."""
         return min([self._of_chain(option.spot, option.chain) for option in choice.options])
 
-    def of_each(self, choices: Picked) -> Floats:
-        """As of a choice, of many."""
-        columns, spot = choices.figures, choices.table.spot
-        room = room_left(columns, self._situations[spot], NOTHING_USED)
+    def _of_each(self, choices: Picked) -> Floats:
+        """As of a choice, of many; kept, as the same ones are asked for in each flow."""
+        columns, places = choices.figures, choices.places
+        room = room_left(columns, places, self._situations[choices.table.spot], NOTHING_USED)
         by_item = np.array([NOTHING_USED, *map(self._of_item, columns.items)])
-        found: Floats = np.minimum(room, by_item[columns.parts].min(axis=1, initial=NOTHING_USED))[choices.places]
+        found: Floats = np.minimum(room, by_item[columns.parts[places]].min(axis=1, initial=NOTHING_USED))
         return found
 
     def _of_chain(self, spot: str, chain: Chain) -> float:

@@ -129,20 +129,20 @@ class Choices:
         return {key: tuple(choices) for key, choices in runs.items()}
 
     @lazy
-    def leanest_runs(self) -> tuple[tuple[Run, ...], ...]:
+    def leanest_runs(self) -> tuple[Run, ...]:
         """Of choices for one spot, the runs that no other one of the same bores undercuts in all that it loses."""
-        alike: dict[tuple[tuple[float, float], ...], list[tuple[tuple[float, ...], tuple[Run, ...]]]] = {}
-        for runs in self.by_runs:
-            way = sorted([(x.bore_m, x.roughness_m, x.length_m, x.loss_k) for x in runs[0].passages])
+        alike: dict[tuple[tuple[float, float], ...], list[tuple[tuple[float, ...], Run]]] = {}
+        for run in self.runs:
+            way = sorted([(x.bore_m, x.roughness_m, x.length_m, x.loss_k) for x in run.passages])
             losses = tuple([figure for passage in way for figure in passage[2:]])
-            alike.setdefault(tuple([passage[:2] for passage in way]), []).append((losses, runs))
-        found: list[tuple[Run, ...]] = []
+            alike.setdefault(tuple([passage[:2] for passage in way]), []).append((losses, run))
+        found: list[Run] = []
         for ways in alike.values():
             kept: list[tuple[float, ...]] = []
-            for losses, runs in sorted(ways, key=itemgetter(0)):
+            for losses, run in sorted(ways, key=itemgetter(0)):
                 if not any(all(map(le, other, losses)) for other in kept):
                     kept.append(losses)
-                    found.append(runs)
+                    found.append(run)
         return tuple(found)
 
     @lazy

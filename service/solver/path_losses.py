@@ -7,14 +7,15 @@ import numpy as np
 from service.domain.chains import Run
 from service.domain.lazy import lazy
 from service.rules import flow
-from service.solver.chain_rows import Floats
-from service.solver.columns import rounded
+from service.solver.chain_rows import Floats, Ints
+from service.solver.columns import Lost, rounded
 from service.solver.flows import FlowState, Loss
 from service.solver.margins_of_columns import relative
 from service.solver.picked import Picked
 from service.solver.tables import ChainTable, Mask, mask_of
 
 _NEARLY = 1e-9
+_ALL = slice(None)
 Runs = tuple[Run, ...]
 
 
@@ -45,39 +46,46 @@ class PathLosses:
     def exactly(self, place: int) -> Loss:
         return self._losing.of(self._chains.chains[place].run)
 
-    @lazy
-    def drop_kpa(self) -> Floats:
-        """About as exactly as floats are."""
-        lost = self._chains.columns.lost_by(self._state.flow_l_h, self._state.fluid)
-        return lost.drop_kpa + self._losing.behind.drop_kpa
+    @property
+    def _lost(self) -> Lost:
+        return self._chains.columns.lost_by(self._state.flow_l_h, self._state.fluid)
 
-    @lazy
-    def peak_m_s(self) -> Floats:
-        lost = self._chains.columns.lost_by(self._state.flow_l_h, self._state.fluid)
-        return np.maximum(lost.peak_m_s, self._losing.behind.peak_m_s)
+    def drop_kpa(self, places: Ints | slice) -> Floats:
+        """About as exactly as floats are."""
+        return self._lost.drop_kpa[places] + self._losing.behind.drop_kpa
+
+    def peak_m_s(self, places: Ints | slice) -> Floats:
+        return np.maximum(self._lost.peak_m_s[places], self._losing.behind.peak_m_s)
 
     @lazy
     def over(self) -> Mask:
         """The chains that lose too much."""
         limit_kpa, limit_m_s = self._state.limit_kpa, self._state.limit_m_s
-        over = (self.drop_kpa > limit_kpa) | (self.peak_m_s > limit_m_s)
-        unsure = np.abs(self.drop_kpa - limit_kpa) <= _NEARLY * (1 + self.drop_kpa)
+        most_kpa = self._lost.most_kpa + self._losing.behind.drop_kpa
+        most_m_s = max(self._lost.most_m_s, self._losing.behind.peak_m_s)
+        if most_kpa < limit_kpa - _NEARLY * (1 + limit_kpa) and most_m_s <= limit_m_s:
+            return 0
+        drop_kpa = self.drop_kpa(_ALL)
+        over = (drop_kpa > limit_kpa) | (self.peak_m_s(_ALL) > limit_m_s)
+        unsure = np.abs(drop_kpa - limit_kpa) <= _NEARLY * (1 + drop_kpa)
         for place in np.flatnonzero(unsure).tolist():
             lost = self.exactly(place)
             over[place] = not flow.within(lost.drop_kpa, lost.peak_m_s, limit_kpa, limit_m_s)
         return mask_of(over)
 
-    @lazy
-    def told_kpa(self) -> Floats:
-        """The drops to 0.001 kPa, as bills are ordered."""
-        return rounded(self.drop_kpa, 3, lambda place: self.exactly(place).drop_kpa)
+    def told_kpa(self, places: Ints) -> Floats:
+        """The drops at these places to 0.001 kPa, as bills are ordered."""
+        return rounded(self.drop_kpa(places), 3, lambda index: self.exactly(int(places[index])).drop_kpa)
 
-    @lazy
-    def relatively_left(self) -> Floats:
+    def relatively_left(self, places: Ints) -> Floats:
         """How much is left of the tightest limit of a path."""
         limit_kpa, limit_m_s = self._state.limit_kpa, self._state.limit_m_s
-        left_kpa = rounded(limit_kpa - self.drop_kpa, 3, lambda place: limit_kpa - self.exactly(place).drop_kpa)
-        left_m_s = rounded(limit_m_s - self.peak_m_s, 6)
+
+        def exactly_left(index: int) -> float:
+            return limit_kpa - self.exactly(int(places[index])).drop_kpa
+
+        left_kpa = rounded(limit_kpa - self.drop_kpa(places), 3, exactly_left)
+        left_m_s = rounded(limit_m_s - self.peak_m_s(places), 6)
         return np.minimum(relative(left_kpa, limit_kpa), relative(left_m_s, limit_m_s))
 
 

@@ -1,14 +1,17 @@
 """Some of the chains of a table as the choices of a spot: told by columns, made as objects only where looked at."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from functools import partial
+from sys import maxsize
+from typing import NamedTuple
 
 import numpy as np
 
 from service.domain.chains import Run
 from service.domain.lazy import lazy
 from service.domain.parts import Item
-from service.domain.work import TooCostlyError
+from service.domain.work import TooCostlyError, spend
 from service.hydraulics import Passage
 from service.solver.chain_rows import Bools, Floats, Ints
 from service.solver.columns import Columns, Costs, number_of, ranked, times_in, unique_ints
@@ -24,11 +27,11 @@ CHAINS_A_STEP = 128
 PASSES_OF_A_TABLE = 8
 """So many times as much it takes to make a table and to find which chains keep the rules."""
 
-MOST_PICKED = 16_000_000
+MOST_PICKED = 4_000_000
 """Of the sets of chains that a revision's tables keep together: so many chains in all, a set counted as `_OF_A_SET`
-besides. So 4,000 small sets of some kilobytes each are kept, and 80 of the largest there are."""
+besides. So 4,000 small sets of some kilobytes each are kept, and 20 of the largest there are."""
 
-_OF_A_SET = 4_000
+_OF_A_SET = 1_000
 _KEPT_CHOICES = 4096
 
 
@@ -60,6 +63,16 @@ class SpotTable:
             made = Picked(self, mask, supplied=supplied)
             found = self._shelf.put(key, made, _OF_A_SET + mask.bit_count())
         return found
+
+
+class RunsOfBores(NamedTuple):
+    """Runs of the same bores: passages that lose no more than any of them at any flow, and no less; one that loses
+    little; and all of them, for who asks."""
+
+    least: tuple[Passage, ...]
+    most: tuple[Passage, ...]
+    lean: Run
+    find: Callable[[], Sequence[Run]]
 
 
 class Picked(Choices):
@@ -116,21 +129,26 @@ class Picked(Choices):
     @lazy
     def runs(self) -> tuple[Run, ...]:
         """What they are to the fuel, each once."""
-        alike = self.figures.passages[self.places]
-        _, _, first = unique_ints(alike)
+        return self._runs_at(self.places)
+
+    def _runs_at(self, places: Ints) -> tuple[Run, ...]:
+        _, _, first = unique_ints(self.figures.passages[places])
         chains = self.table.chains.chains
-        return tuple(dict.fromkeys([chains[place].run for place in self.places[np.sort(first)].tolist()]))
+        return tuple(dict.fromkeys([chains[place].run for place in places[np.sort(first)].tolist()]))
 
     @lazy
-    def leanest_runs(self) -> tuple[tuple[Run, ...], ...]:
-        return tuple([(run,) for run in _leanest(self)])
+    def leanest_runs(self) -> tuple[Run, ...]:
+        """Those that no other one of the same bores undercuts in all that it loses."""
+        return _leanest(self)
 
     @lazy
-    def extremes(self) -> tuple[tuple[tuple[Passage, ...], tuple[Passage, ...]], ...]:
-        """For those of the same bores, passages that lose no more than any of them at any flow, and no less."""
+    def runs_by_bores(self) -> tuple["RunsOfBores", ...]:
+        """Their runs, those of the same bores together."""
         lengths, losses, has = self.figures.ways.at(self.places)
+        chains = self.table.chains.chains
         found = []
         for own in alike_in(has):
+            lean = own[np.lexsort((lengths[own].sum(axis=1), losses[own].sum(axis=1)))[0]]
             bores = [(number, bore) for number, bore in enumerate(self.figures.bores) if has[own[0], number]]
             least, most = (
                 tuple(
@@ -139,7 +157,8 @@ class Picked(Choices):
                 )
                 for choose in (np.min, np.max)
             )
-            found.append((least, most))
+            run = chains[int(self.places[lean])].run
+            found.append(RunsOfBores(least, most, run, partial(self._runs_at, self.places[own])))
         return tuple(found)
 
     # --- costs -------------------------------------------------------------------------------------------------
@@ -169,7 +188,22 @@ class Picked(Choices):
 
     def units_of(self, sku: str) -> Ints:
         """By choice the units of a SKU that have to be got."""
-        return times_in(self.needed, self.figures.by_sku.get(sku, -1))
+        if sku not in self.most_units:
+            return np.zeros(self.size, np.int64)
+        return times_in(self.needed, self.figures.by_sku[sku])
+
+    @lazy
+    def out_of_stock(self) -> Bools:
+        """Those that need more units of some item that we sell than are in stock."""
+        return self.needing_more(lambda item: item.stock if item.sold else maxsize)
+
+    def needing_more(self, enough: Callable[[Item], int]) -> Bools:
+        """Those that need more units of some item than are enough."""
+        least = np.array([self.needed.shape[1], *map(enough, self.figures.items)], np.int64)
+        found = np.zeros(self.size, np.bool_)
+        for column in self.needed.T:
+            found |= np.count_nonzero(self.needed == column[:, None], axis=1) > least[column]
+        return found
 
     @lazy
     def most_units(self) -> Mapping[str, int]:
@@ -259,16 +293,21 @@ class Picked(Choices):
     def telling(self, heads: AbstractSet[tuple[str, str]]) -> Iterator[Choice]:
         """Of those that begin with each of these heads the first and the cheapest, in their order."""
         skus = {sku for sku, spot in heads if spot == self.table.spot}
-        found: set[int] = set()
-        chains = self.table.chains
-        for sku in skus:
-            own = np.flatnonzero(self.firsts == (chains.columns.by_sku[sku] if sku else 0))
-            found |= {int(own[0]), int(own[np.argmin(self.costs.price[own])])}
-        for index in sorted(found):
+        if not skus:
+            return
+        spend(1 + self.size // CHAINS_A_STEP + len(skus), "bills")
+        numbers = self.figures.by_sku
+        wanted = np.zeros(len(self.figures.items) + 1, np.bool_)
+        wanted[[numbers[sku] if sku else 0 for sku in skus]] = True
+        own = np.flatnonzero(wanted[self.firsts])
+        by_price = own[np.lexsort((self.costs.price[own], self.firsts[own]))]
+        cheapest = by_price[np.flatnonzero(np.diff(self.firsts[by_price], prepend=-1))]
+        first = own[unique_ints(self.firsts[own])[2]]
+        for index in np.union1d(first, cheapest).tolist():
             yield self.at(index)
 
 
-def _leanest(choices: Picked) -> Sequence[Run]:
+def _leanest(choices: Picked) -> tuple[Run, ...]:
     """The runs that no other one of the same bores undercuts in all that it loses."""
     lengths, losses, has = choices.figures.ways.at(choices.places)
     lost: Floats = np.hstack((lengths, losses))
@@ -277,7 +316,7 @@ def _leanest(choices: Picked) -> Sequence[Run]:
     for own in alike_in(has):
         for index in own[_undominated(lost[own])].tolist():
             found[chains[int(choices.places[index])].run] = None
-    return list(found)
+    return tuple(found)
 
 
 def alike_in(has: Bools) -> Iterator[Ints]:

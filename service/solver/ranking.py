@@ -5,8 +5,8 @@ the best.
 """
 
 from bisect import bisect_right
-from collections.abc import Iterable, Iterator, Mapping
-from functools import partial
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from functools import lru_cache, partial
 from operator import attrgetter
 
 import numpy as np
@@ -18,6 +18,7 @@ from service.solver.bill_orders import ORDERS, Order, by_margin, by_power, to_a_
 from service.solver.bundles import Bundle
 from service.solver.carrying import Carrier
 from service.solver.components import Component, Runs
+from service.solver.flow_judge import STEPS_OF_A_SHARE
 from service.solver.frontier import SORT_KEY, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import Limits, Spent, added, spent_on_rails
 from service.solver.options import Choice, Choices, joined
@@ -37,13 +38,14 @@ _NOTHING = Ranked(float("-inf"), (0, 0), 0.0, (), "", (), (), ())
 
 
 class Ranker:
-    """Ranks bills; while no limit holds, what does not hang on the flow is worked out once."""
+    """Ranks bills; what an order ranks alike in several worlds is ranked once."""
 
     def __init__(self) -> None:
         self._all_bought = kept(1024, _bought)
-        self._free_beginnings = kept(1024, _beginnings)
+        self._free_beginnings = kept(1024, partial(_beginnings, kept(2048, _resting)))
         self._free_singles = kept(2048, _singles_by_runs)
         self._free_flowing = kept(1024, _flowing)
+        self._by_margin = lru_cache(16)(self._margins_at)
 
     def best(
         self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool, carrier: Carrier | None = None
@@ -62,8 +64,13 @@ class Ranker:
         return list(first.values())[:wanted]
 
     def _by_order(self, order_by: str, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
-        order = ORDERS[order_by] if order_by in ORDERS else by_margin(world)
-        return self._of_world(world, limits, order, wanted, grouped, free=order_by in ORDERS)
+        order = ORDERS.get(order_by) or self._by_margin(world.parts.pressure_kpa)
+        return self._of_world(world, limits, order, wanted, grouped, free=True)
+
+    def _margins_at(self, pressure_kpa: float) -> Order:
+        """The order by margin, one object wherever it ranks alike."""
+        judged = lru_cache(128)(partial(by_margin, pressure_kpa))
+        return by_margin(pressure_kpa)._replace(judged=judged)
 
     def _by_power(self, carrier: Carrier, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
         """What carries most first; parts of the world are looked at while they can hold one of the best."""
@@ -79,13 +86,13 @@ class Ranker:
     def _of_world(
         self, world: World, limits: Limits, order: Order, wanted: int, grouped: bool, *, free: bool
     ) -> list[Ranked]:
-        """`free`: the order ranks the same whatever spots are judged by."""
+        """`free`: orders that rank alike are the same."""
         if limits.had:
             return _by_search(world, limits, order, wanted, grouped)
         free = free and not world.have
-        beginnings = self._free_beginnings if free else _beginnings
+        beginnings = self._free_beginnings if free else partial(_beginnings, _resting)
         singles = self._free_singles if free else _singles_by_runs
-        at_rest = tuple(component.choices for component in world.components if not component.flowing)
+        at_rest = tuple([(x.choices, order.at(x)) for x in world.components if not x.flowing])
         rails = _rails(world) if world.have else self._all_bought(world.rails, world.banks)
         begun = beginnings(rails, at_rest, limits, order, wanted, grouped)
         whole = [one.ranked for one in begun]
@@ -141,8 +148,9 @@ def _promising(ranked: Iterable[Ranked], limits: Limits, order: Order, wanted: i
 
 
 def _beginnings(
+    resting: Callable[[Choices, Limits, Order, int, bool], list[Kept]],
     rails: Rails,
-    components: tuple[Choices, ...],
+    at_rest: tuple[tuple[Choices, Order], ...],
     limits: Limits,
     order: Order,
     wanted: int,
@@ -151,14 +159,17 @@ def _beginnings(
     """The promising ways to choose a rail and for the components where nothing flows."""
     starts = (_rail(rail, spent, limits, order) for rail, spent in rails)
     beginnings = _promising(starts, limits, order, wanted, grouped)
-    for choices in components:
-        singles = [
-            _single(choice, limits, order) for choice in _foremost(choices, None, limits, order, wanted, grouped)
-        ]
-        spend(len(singles), "bills")
-        joined = _joined(beginnings, _promising(singles, limits, order, wanted, grouped), wanted)
+    for choices, own in at_rest:
+        joined = _joined(beginnings, resting(choices, limits, own, wanted, grouped), wanted)
         beginnings = _promising(joined, limits, order, wanted, grouped)
     return beginnings
+
+
+def _resting(choices: Choices, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
+    """The promising choices where nothing flows."""
+    singles = [_single(choice, limits, order) for choice in _foremost(choices, None, limits, order, wanted, grouped)]
+    spend(len(singles), "bills")
+    return _promising(singles, limits, order, wanted, grouped)
 
 
 def _singles_by_runs(
@@ -174,14 +185,14 @@ def _singles_by_runs(
 
 def _flowing(choices: Picked, path: PathLosses, limits: Limits, order: Order, wanted: int, grouped: bool) -> list[Kept]:
     """The promising choices for one path of its own."""
-    worst = None if order.worst_flow_column is None else order.worst_flow_column(path)
-    drops_kpa = path.told_kpa
-    found = []
-    for index in _foremost_places(choices, path, limits, order, wanted, grouped):
-        place = int(choices.places[index])
-        single = _single(choices.at(index), limits, order)
-        found.append(_dropping(single, float(drops_kpa[place]), None if worst is None else float(worst[place])))
-    spend(len(found), "bills")
+    foremost = _foremost_places(choices, path, limits, order, wanted, grouped)
+    places = choices.places[foremost]
+    worst = [None] * len(places) if order.worst_flow_column is None else order.worst_flow_column(path, places).tolist()
+    spend(len(places), "bills")
+    found = [
+        _dropping(_single(choices.at(index), limits, order), drop_kpa, worst_flow)
+        for index, drop_kpa, worst_flow in zip(foremost, path.told_kpa(places).tolist(), worst, strict=True)
+    ]
     return _promising(found, limits, order, wanted, grouped)
 
 
@@ -203,13 +214,13 @@ def _foremost_places(
     worst = None if order.worst_column is None else order.worst_column(choices, costs)
     places = choices.places
     if path is not None and order.worst_flow_column is not None:
-        flow_worst = order.worst_flow_column(path)[places]
+        flow_worst = order.worst_flow_column(path, places)
         worst = flow_worst if worst is None else np.maximum(worst, flow_worst)
     first, second = (costs.pieces, costs.price) if order.pieces_first else (costs.price, costs.pieces)
     standing = Standing(
         worst,
         first * (int(second.max()) + 1) + second,
-        None if path is None else path.told_kpa[places],
+        None if path is None else lambda few: path.told_kpa(places[few]),
         choices.figures.text_order[places],
         choices.figures.groups[places] if grouped else places,
     )
@@ -225,6 +236,8 @@ def _with_flow(
     grouped: bool,
 ) -> list[Kept]:
     """The promising choices of a component, once it is known what each run of passages loses."""
+    if not component.is_judged:
+        spend(STEPS_OF_A_SHARE * len(by_runs), "feeds")
     found = []
     for runs, alike in by_runs.items():
         drop_kpa = component.drop_kpa(runs)

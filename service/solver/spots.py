@@ -24,7 +24,7 @@ from service.rules import (
     supplied,
     via,
 )
-from service.solver.chains import MEMO_SIZE, ChainFinder, Way, one_port_plugs
+from service.solver.chains import MEMO_SIZE, ChainFinder, Way
 from service.solver.parts import PartJudge
 from service.solver.picked import CHAINS_A_STEP, MOST_PICKED, PASSES_OF_A_TABLE, Picked, SpotTable
 from service.solver.shelf import Shelf
@@ -177,7 +177,7 @@ class SpotJudge:
         for item, entry in missing:
             carries = item.kind in closed.CARRIERS[way.duty]
             others = [port.opening for port in item.ports if port is not entry]
-            unclosable = [opening for opening in others if not any(one_port_plugs(self._revision, opening))]
+            unclosable = [opening for opening in others if not self._finder.side_plugs(opening)]
             unclosable.sort(key=steps.__contains__)  # a port that could carry the chain on need not be closed
             if carries and not any(opening in steps for opening in others):
                 found[item.sku] = Finding(mates.RULE.id, mates.dead_end_facts(way.target, self._revision))

@@ -20,7 +20,7 @@ Mask = int
 Had = tuple[tuple[str, int], ...]
 """Units by SKU."""
 
-_KEPT_BYTES = 8_000_000
+_KEPT_BYTES = 2_000_000
 """Of the masks that a table keeps of one kind."""
 
 
@@ -36,8 +36,13 @@ def first_of(mask: Mask) -> int:
 
 def places_in(mask: Mask) -> Ints:
     """The places of the chains in a mask, from the first."""
-    held = np.frombuffer(mask.to_bytes(mask.bit_length() // 8 + 1, "little"), np.uint8)
-    return np.flatnonzero(np.unpackbits(held, bitorder="little"))
+    return np.flatnonzero(mask_bools(mask, mask.bit_length()))
+
+
+def mask_bools(mask: Mask, size: int) -> Bools:
+    """For each of so many places whether it is in a mask."""
+    held = np.frombuffer((mask & ((1 << size) - 1)).to_bytes(size // 8 + 1, "little"), np.uint8)
+    return np.unpackbits(held, count=size, bitorder="little").view(np.bool_)
 
 
 def mask_at(places: Iterable[int], size: int) -> Mask:

@@ -5,7 +5,8 @@ own) as are wanted. What is left may be a few more than that: the rest of the ra
 """
 
 from bisect import bisect_left, insort
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -20,6 +21,8 @@ from service.solver.picked import CHAINS_A_STEP, Picked, alike_in
 _BLOCK = 64
 _MOST_PIVOTS = 4
 """So many times as many choices as are wanted are held against the others of the same cost."""
+_PART = 16
+"""Of so many choices one is held against the others by what is worst."""
 FEW = 24
 """So few choices are not worth thinning."""
 
@@ -32,7 +35,8 @@ class Standing(NamedTuple):
 
     worst: Floats | None
     cost: Ints
-    drop_kpa: Floats | None
+    drop_kpa: Callable[[Ints], Floats] | None
+    """Of the choices at some places; None where nothing flows."""
     text: Ints
     group: Ints
 
@@ -52,8 +56,7 @@ def worth_ranking(
     never_less: Numbers = (
         needs[places] if standing.worst is None else np.column_stack((needs[places], standing.worst[places]))
     )
-    drop_kpa = np.zeros(len(places)) if standing.drop_kpa is None else standing.drop_kpa[places]
-    told = Told(standing.cost[places], drop_kpa, standing.text[places], standing.group[places])
+    told = Told(standing.cost[places], _drops_kpa(standing, places), standing.text[places], standing.group[places])
     return sorted(found[place] for place, _ in _unbeaten(told, never_less, wanted))
 
 
@@ -69,25 +72,44 @@ def _comparable(choices: Picked, limits: Limits, *, pieces_first: bool) -> tuple
 
 def _best_of(places: Ints, standing: Standing, wanted: int, *, grouped: bool) -> list[int]:
     """Of choices that are only told apart by their standing."""
-    if standing.worst is None:
-        places = cheap(places, standing.cost, standing.group, wanted, grouped=grouped)
-    best = _Best(standing, wanted, grouped=grouped)
-    left = best.in_order(places)
+    few = cheap if standing.worst is None else partial(_unbeaten_by_many, standing.worst)
+    places = few(places, standing.cost, standing.group, wanted, grouped=grouped)
+    worst = None if standing.worst is None else standing.worst[places]
+    told = Told(standing.cost[places], _drops_kpa(standing, places), standing.text[places], standing.group[places])
+    best = _Best(worst, told, wanted, grouped=grouped)
+    left = best.in_order()
     size = _BLOCK
     while len(left):
         for place in left[:size].tolist():
             best.offer(place)
         left = best.without_beaten(left[size:])
         size *= 2
-    return best.kept
+    return [int(places[index]) for index in best.kept]
+
+
+def _drops_kpa(standing: Standing, places: Ints) -> Floats:
+    return np.zeros(len(places)) if standing.drop_kpa is None else standing.drop_kpa(places)
+
+
+def _unbeaten_by_many(worst: Floats, places: Ints, cost: Ints, group: Ints, wanted: int, *, grouped: bool) -> Ints:
+    """Without many of those that `wanted` others (grouped: groups) undercut in what is worst and in cost."""
+    before = None
+    while len(places) != before and len(places) > _PART * wanted:
+        before, few = len(places), len(places) // _PART
+        own = worst[places]
+        is_low = own <= np.partition(own, few)[few]
+        cheapest = cheap(places[is_low], cost, group, wanted, grouped=grouped)
+        if len(cheapest) < np.count_nonzero(is_low):
+            places = places[is_low | (cost[places] <= cost[cheapest].max())]
+    return places
 
 
 class _Best:
     """Choices that are offered in the order of telling, and kept where too few of those before always beat them."""
 
-    def __init__(self, standing: Standing, wanted: int, *, grouped: bool) -> None:
-        self._worst, self._cost, drop_kpa, self._text, self._group = standing
-        self._drop_kpa = np.zeros(len(self._cost)) if drop_kpa is None else drop_kpa
+    def __init__(self, worst: Floats | None, told: "Told", wanted: int, *, grouped: bool) -> None:
+        self._worst = worst
+        self._cost, self._drop_kpa, self._text, self._group = told
         self._wanted = wanted
         self._grouped = grouped
         self._costs: list[int] = []  # sorted; grouped: the least of each group
@@ -95,9 +117,9 @@ class _Best:
         self._ties: dict[int, list[int]] = {}
         self.kept: list[int] = []
 
-    def in_order(self, places: Ints) -> Ints:
-        keys = [self._text[places], self._drop_kpa[places], self._cost[places]]
-        return places[np.lexsort(keys if self._worst is None else [*keys, self._worst[places]])]
+    def in_order(self) -> Ints:
+        keys = [self._text, self._drop_kpa, self._cost]
+        return np.lexsort(keys if self._worst is None else [*keys, self._worst])
 
     def offer(self, place: int) -> None:
         cost, group = int(self._cost[place]), int(self._group[place]) if self._grouped else place

@@ -51,8 +51,13 @@ class World:
         return {x.situation.spot: x.situation for component in self.components for x in component.served}
 
     @property
+    def dead(self) -> list[int]:
+        """The places of the components that leave nothing to choose."""
+        return [place for place, component in enumerate(self.components) if not component.choices.size]
+
+    @property
     def alive(self) -> bool:
-        return bool(self.rails) and all(component.choices.size for component in self.components)
+        return bool(self.rails) and not self.dead
 
 
 def shapes_of(request: Request, revision: Revision) -> tuple[RailShape, ...]:

@@ -13,12 +13,15 @@ from service.domain.request import SpotSituation
 from service.rules import CHAIN_RULES, clearance, flow
 from service.solver import thinning
 from service.solver.columns import rounded, unique_ints, unique_rows
+from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
 from service.solver.margins_of_columns import room_left
 from service.solver.path_losses import Losses, PathLosses
 from service.solver.spots import ServedSpot
 from service.solver.tables import bits, mask_of
-from service.solver.worlds import Surveyor
+from service.solver.verdicts.lacking import lacking_least
+from service.solver.verdicts.stops import Seat, StopFinder, missing
+from service.solver.worlds import Surveyor, World
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.builders import Json
@@ -30,15 +33,20 @@ from tests.support.twins import with_twins
 SEEDS = range(12)
 
 
-def spots_of(seed: int) -> Iterator[tuple[ServedSpot, SpotSituation, tuple[FlowState, ...]]]:
-    """The spots of a random catalog of twins, each with its situation and the states of its paths."""
+def worlds_of(seed: int) -> list[World]:
+    """The worlds of a random question to a random catalog of twins."""
     rng = Random(seed)
     document = random_catalog(rng)
     request: Json = random_request(rng, document, 60)
     ready: Edition = edition(with_twins(document, 2))
     resolved = resolve_request(BillRequest.model_validate(request), ready.revision)
     spots: Any = ready.engine._spots
-    for world in Surveyor(ready.revision, resolved, spots, ready.engine._flows).worlds():
+    return Surveyor(ready.revision, resolved, spots, ready.engine._flows).worlds()
+
+
+def spots_of(seed: int) -> Iterator[tuple[ServedSpot, SpotSituation, tuple[FlowState, ...]]]:
+    """The spots of such worlds, each with its situation and the states of its paths."""
+    for world in worlds_of(seed):
         for component in world.components:
             for served in component.served:
                 yield served, served.situation, component.states
@@ -63,10 +71,25 @@ def test_measures_costs_and_names(seed: int) -> None:
         groups = {(chain.groups, number) for chain, number in zip(chains, columns.groups.tolist(), strict=True)}
         assert len(groups) == len({chain.groups for chain in chains})
         room = [least_relative(clearance.margins(chain, situation)) for chain in chains]
-        assert room_left(columns, situation, NOTHING_USED).tolist() == room
+        assert room_left(columns, np.arange(len(chains)), situation, NOTHING_USED).tolist() == room
         for rule in CHAIN_RULES:
             keeping = [place for place, chain in enumerate(chains) if rule.holds(chain, rule.reads(situation))]
             assert list(bits(table.chains.keeping(rule, situation, served.parts))) == keeping
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_what_could_miss_the_least(seed: int) -> None:
+    """Of all chains of a table the one that misses the least at its spot, of those alike the first, is shortlisted."""
+    finder = StopFinder(FlowJudge())
+    for world in worlds_of(seed):
+        for component in world.components:
+            for position, served in enumerate(component.served):
+                table, seat = served.table.chains, Seat(component, position)
+                over = 0 if component.path is None else component.path.over
+                if len(component.states) < 2 and table.size:
+                    everything = [finder.stopped(seat, place) for place in range(table.size)]
+                    least = min(everything, key=lambda x: (missing(x.stops), len(x.chain.links), x.chain.text))
+                    assert least.place in lacking_least(served, table.whole, over)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -77,12 +100,13 @@ def test_losses(seed: int) -> None:
             losing = Losses(state)
             path = PathLosses(table.chains, losing)
             lost = [losing.of(chain.run) for chain in table.chains.chains]
-            assert path.told_kpa.tolist() == [round(x.drop_kpa, 3) for x in lost]
+            every = np.arange(len(lost))
+            assert path.told_kpa(every).tolist() == [round(x.drop_kpa, 3) for x in lost]
             assert list(bits(path.over)) == [place for place, x in enumerate(lost) if not state.holds(x)]
             paths = [
                 state.path(chain.run, x, situation.spots) for chain, x in zip(table.chains.chains, lost, strict=True)
             ]
-            assert path.relatively_left.tolist() == [least_relative(flow.margins(x)) for x in paths]
+            assert path.relatively_left(every).tolist() == [least_relative(flow.margins(x)) for x in paths]
 
 
 def test_a_drop_at_its_very_limit_is_judged_by_the_run_itself() -> None:
@@ -127,7 +151,8 @@ def test_what_is_thinned_out_is_in_no_best_bill(seed: int, grouped: bool) -> Non
     worst = rng.integers(0, 4, size).astype(float) if seed % 2 else None
     drop_kpa = rng.integers(0, 3, size).astype(float) if seed % 3 else None
     cost, text, group = rng.integers(0, 6, size), rng.permutation(size), rng.integers(0, 12, size)
-    standing = thinning.Standing(worst, cost, drop_kpa, text, group if grouped else np.arange(size))
+    drops = None if drop_kpa is None else drop_kpa.__getitem__
+    standing = thinning.Standing(worst, cost, drops, text, group if grouped else np.arange(size))
     kept = set(thinning._best_of(np.arange(size), standing, wanted, grouped=grouped))
     for least_worst in range(4):
         for least_drop in range(3):

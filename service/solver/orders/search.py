@@ -33,6 +33,8 @@ class _Back(NamedTuple):
 
 _FEW = 30
 """So many labels a step are kept in the first pass."""
+_STEPS_OF_A_LABEL = 2
+"""To add what one offer takes to one label."""
 
 _Labels = dict[Units, dict[Cost, list[_Back]]]
 _Key = tuple[int, Units, Cost]
@@ -152,7 +154,7 @@ class Search:
         following: _Labels = {}
         added = self._steps.ledger.added
         for units, costs in labels.items():
-            spend(len(offers) * len(costs), "order")
+            spend(_STEPS_OF_A_LABEL * len(offers) * len(costs), "order")
             for more, cost, ways in offers:
                 joined = self._steps.joined(step, added(units, more) if units and more else units + more)
                 if joined is None:

@@ -19,7 +19,7 @@ from service.solver.verdicts.places import PlaceFinder, Places, cheapest_with, g
 from service.solver.verdicts.rail_verdict import rail_verdict, stops_of_rail
 from service.solver.verdicts.spot_verdicts import SpotVerdicts, Survey
 from service.solver.verdicts.stops import StopFinder
-from service.solver.verdicts.whole_bill import dead_spots, stops_of_bill
+from service.solver.verdicts.whole_bill import stops_of_bill
 from service.solver.worlds import Surveyor, shapes_of
 
 CHAIN_KINDS = frozenset(closed.CLOSERS.values()).union(*closed.CARRIERS.values())
@@ -162,7 +162,7 @@ class _Case:
             return ()
         if not survey.worlds:
             return self._without_a_spot(None).stops
-        world = min(survey.worlds, key=lambda world: len(dead_spots(world)))
+        world = min(survey.worlds, key=lambda world: len(world.dead))
         return stops_of_bill(world, self._request, self._revision)
 
     def _surveyor(self) -> Surveyor:

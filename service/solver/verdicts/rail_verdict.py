@@ -14,7 +14,7 @@ from service.solver.spots import SpotJudge
 from service.solver.verdicts.changes import ChangeFinder
 from service.solver.verdicts.places import Places, cheapest_with
 from service.solver.verdicts.stops import part_stops
-from service.solver.verdicts.whole_bill import dead_spots, stops_of_bill
+from service.solver.verdicts.whole_bill import stops_of_bill
 from service.solver.worlds import Surveyor
 
 
@@ -45,7 +45,7 @@ def stops_of_rail(
     shape = _shape_of(rail, request, revision)
     worlds = list(surveyor.worlds_on(shape, (rail,)))
     if worlds:
-        yield from stops_of_bill(min(worlds, key=lambda world: len(dead_spots(world))), request, revision)
+        yield from stops_of_bill(min(worlds, key=lambda world: len(world.dead)), request, revision)
     else:
         told = {rejection.finding.rule: rejection.finding for rejection in reversed(surveyor.rejections)}
         yield from map(Stop, told.values())

@@ -18,7 +18,7 @@ from service.solver.options import Choice, Choices
 from service.solver.verdicts.changes import ChangeFinder
 from service.solver.verdicts.places import Found, Places, cheapest_with, with_part
 from service.solver.verdicts.stops import Seat, StopFinder, Stopped, flow_left, missing, part_stops
-from service.solver.verdicts.whole_bill import dead_spots, stops_of_bill
+from service.solver.verdicts.whole_bill import stops_of_bill
 from service.solver.worlds import World
 
 
@@ -78,7 +78,7 @@ class SpotVerdicts:
     def _seats(self) -> Iterator[_Place]:
         """Each way to serve a spot once, in the world where the least of the rest is unserved."""
         best: dict[object, _Place] = {}
-        for world in sorted(self._survey.worlds, key=lambda world: len(dead_spots(world))):
+        for world in sorted(self._survey.worlds, key=lambda world: len(world.dead)):
             for index, component in enumerate(world.components):
                 for position in range(len(component.served)):
                     best.setdefault((component.served, component.states, position), _Place(world, index, position))

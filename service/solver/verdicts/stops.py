@@ -22,6 +22,7 @@ from service.solver.parts import PartJudge
 from service.solver.picked import CHAINS_A_STEP
 from service.solver.spots import SPOT_RULES, ServedSpot
 from service.solver.tables import Mask, bits, first_of, mask_at
+from service.solver.verdicts.lacking import lacking_least
 
 STEPS_OF_A_STOP = 20
 """To find all that stops one chain."""
@@ -73,9 +74,10 @@ class StopFinder:
         if not holding:
             return None
         spend(1 + table.size // CHAINS_A_STEP, "part")
-        best = furthest_in(holding, list(self._broken(seat, holding)))
-        spend(STEPS_OF_A_STOP * best.bit_count(), "part")
-        stopped = [self.stopped(seat, place) for place in bits(best)]
+        broken = list(self._broken(seat, holding))
+        best = lacking_least(seat.served, furthest_in(holding, broken), dict(broken)[flow.RULE.id])
+        spend(STEPS_OF_A_STOP * len(best), "part")
+        stopped = [self.stopped(seat, place) for place in best.tolist()]
         return min(stopped, key=lambda one: (missing(one.stops), len(one.chain.links), one.chain.text))
 
     def stopped(self, seat: Seat, place: int) -> Stopped:

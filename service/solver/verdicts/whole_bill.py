@@ -20,17 +20,11 @@ from service.solver.ranking import Ranker
 from service.solver.worlds import World
 
 
-def dead_spots(world: World) -> list[int]:
-    """The places of the components that leave nothing to choose."""
-    return [place for place, component in enumerate(world.components) if not component.choices.size]
-
-
 def stops_of_bill(world: World, request: Request, revision: Revision) -> tuple[Stop, ...]:
     """Every rule over the whole bill that leaves no bill of a world; what limits it is told where each spot has
     something to choose."""
-    dead = dead_spots(world)
-    if dead:
-        return tuple(_of_spot(world, place, revision) for place in dead)
+    if world.dead:
+        return tuple(_of_spot(world, place, revision) for place in world.dead)
     return tuple(_of_limits(world, request, revision))
 
 

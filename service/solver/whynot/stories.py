@@ -9,6 +9,7 @@ from service.domain.why_not import DeadEnd, Stopped
 from service.rules import RULE_ORDER, clearance, closed, flow, mates, pattern, pressure, simple, supply, via, wish
 from service.solver.limiting import limit
 from service.solver.limits import Limits
+from service.solver.sifting import told
 from service.solver.worlds import Surveyor, World
 
 MOST_RULES_TOLD = 3
@@ -18,9 +19,9 @@ _OF_THE_CATALOG = {mates.RULE.id, closed.RULE.id, simple.RULE.id, via.RULE.id}
 
 def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
     """The dead ends of a request without a bill, in the setup that has the fewest."""
-    found = [_of_world(world, request, revision) for world in surveyor.worlds()]
-    if found:
-        return min(found, key=lambda dead: sum(one.spot is not None for one in dead))
+    worlds = surveyor.worlds()
+    if worlds:
+        return _of_world(min(worlds, key=lambda world: len(world.dead)), request, revision)
     rails = _stopped(surveyor.rejections)
     if not rails:
         finding = Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
@@ -30,18 +31,19 @@ def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple
 
 def _of_world(world: World, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
     dead = []
-    for spot, component in zip(world.spots, world.components, strict=True):
-        if not component.choices.size:
-            unmet = Stopped("", Finding(mates.RULE.id, mates.unmet_facts(spot)), 0)
-            stopped = _stopped(component.rejections) or (unmet,)
-            dead.append(DeadEnd(spot, world.duties[spot], stopped))
+    for place in world.dead:
+        spot = world.spots[place]
+        unmet = Stopped("", Finding(mates.RULE.id, mates.unmet_facts(spot)), 0)
+        stopped = _stopped(world.components[place].rejections) or (unmet,)
+        dead.append(DeadEnd(spot, world.duties[spot], stopped))
     return tuple(dead) or _of_whole_bill(world, request, revision)
 
 
 def _of_whole_bill(world: World, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
     """Where each spot is served for itself: what stock, budget or the parts at hand leave no bill of."""
-    kept, limits, rejections = limit(world, request, revision)
-    if kept.alive or not rejections:
+    kept, limits, untold = limit(world, request, revision)
+    rejections = [] if kept.alive else list(told(untold))
+    if not rejections:
         return tuple(DeadEnd(None, None, (stopped,)) for stopped in _run_out(kept, limits, revision))
     return (DeadEnd(None, None, _stopped(rejections)),)
 

@@ -1,13 +1,13 @@
 """Under which subsets of its wishes a request has a valid bill, all subsets at once."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from service.domain.parts import RailShape
 from service.domain.revision import Revision
 from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
 from service.hydraulics import Passage
-from service.solver.flow_capacity import Runs, most_l_h
+from service.solver.flow_capacity import capacity_l_h, most_l_h
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.situations import Site
@@ -117,9 +117,8 @@ class Validity:
         states = option.states or ()
         choices = [x.table.picked(x.kept, x.own) for x in option.standings]
         if len(states) == 1:
-            columns: list[Sequence[Runs]] = [choices[0].leanest_runs]
-        else:
-            columns = [[(run,) for run in one.runs] for one in choices]
+            return any(capacity_l_h(states, (run,)) >= _flow_l_h(states) for run in choices[0].leanest_runs)
+        columns = [one.runs_by_bores for one in choices]
         return all(columns) and most_l_h(states, columns) >= _flow_l_h(states)
 
 
