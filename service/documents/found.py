@@ -152,7 +152,9 @@ class FoundBill(TypedDict):
     flow: FoundFlow
     extras: list[SaidExtra]
     cautions: list[SaidReason]
-    repeats: Annotated[list[int], Field(description="the ids of its extras, cautions and checks that an earlier bill has")]
+    repeats: Annotated[
+        list[int], Field(description="the ids of its extras, cautions and checks that an earlier bill has")
+    ]
     margin: Annotated[NotRequired[BillMargin], Field(description=_IN_FULL)]
     sizing: Annotated[NotRequired[Sizing], Field(description=_IN_FULL)]
     checks: Annotated[NotRequired[list[SaidCheck]], Field(description=_IN_FULL)]

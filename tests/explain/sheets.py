@@ -10,6 +10,7 @@ from service.documents.request import BillRequest
 from service.documents.sheet import Sheet
 from service.explain.report import report_bill
 from service.explain.sheet import report_sheet
+from service.explain.telling import Telling
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.engine import edition
@@ -45,7 +46,7 @@ def sheets_in(ready: Edition, asked: dict[str, Any]) -> list[Sheet]:
     return [
         report_sheet(
             assemble(bill, request, revision),
-            report_bill(bill, request, revision, KEY, ready.assessor.assess(bill, request)),
+            report_bill(bill, Telling(request, revision), KEY, ready.assessor.assess(bill, request)),
             request,
             revision,
         )
