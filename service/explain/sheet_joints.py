@@ -62,14 +62,7 @@ def joint_words(step: Step, joint: MadeJoint, standard: Standard) -> Words:
     points = "" if joint.part is None else _POINTS.get(joint.part.kind, "")
     held = "" if kind == "bead" else _held(step, joint)
     told = [_late(step), made_up(standard), points, held]
-    is_gauge = joint.part is not None and joint.part.kind == "gauge"
-    return Words(
-        _title(joint),
-        " ".join(filter(None, told)),
-        f"{look_for} The dial can be read." if is_gauge else look_for,
-        wrong,
-        then,
-    )
+    return Words(_title(joint), " ".join(filter(None, told)), look_for, wrong, then)
 
 
 def made_up(standard: Standard) -> str:

@@ -3,6 +3,7 @@
 from itertools import groupby
 from typing import Any
 
+from service.documents.answer import Reason
 from service.documents.sheet import Sheet, SheetStep
 from service.drawing import draw_rails
 from service.explain.phrases import listed
@@ -39,19 +40,28 @@ def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESH
 
 
 def _cautions(sheet: Sheet) -> list[str]:
-    """The cautions of the bill; those of one port standard in one, and those that several standards share once."""
-    told: dict[str, list[str]] = {}
+    """The cautions of the bill that its power answer does not say; those of port standards as few as may be."""
+    asked: dict[str, list[str]] = {}
+    for subject, words in filter(None, map(_of_standard, sheet["cautions"])):
+        asked.setdefault(subject, []).append(words)
+    alike: dict[str, list[str]] = {}
+    for subject, each in asked.items():
+        alike.setdefault(" ".join(each), []).append(subject)
+    told: dict[str, None] = {}
     for caution in sheet["cautions"]:
-        subject, colon, words = caution["text"].partition(": ")
-        own = colon and "standard" in caution["facts"]
-        told.setdefault(subject if own else caution["text"], []).extend([words] if own else [])
-    shared: dict[tuple[str, ...], list[str]] = {}
-    for subject, words_of in told.items():
-        shared.setdefault(tuple(words_of) or (subject,), []).append(subject)
-    return [
-        " ".join(words) if subjects == list(words) else f"{listed(subjects)}: {' '.join(words)}"
-        for words, subjects in shared.items()
-    ]
+        own = _of_standard(caution)
+        if own is not None:
+            together = " ".join(asked[own[0]])
+            told[f"{listed(alike[together])}: {together}"] = None
+        elif caution["text"] not in sheet["power"]["text"]:
+            told[caution["text"]] = None
+    return list(told)
+
+
+def _of_standard(caution: Reason) -> tuple[str, str] | None:
+    """The name of a port standard, and what is to be minded where its joints are made."""
+    name, colon, words = caution["text"].partition(": ")
+    return (name, words) if colon and "standard" in caution["facts"] else None
 
 
 def _group(alike: list[SheetStep], steps: list[SheetStep]) -> dict[str, Any]:
