@@ -39,7 +39,7 @@ class Assessor:
                 *fed.checks,
                 *self._vapour(request.chassis, request.fuel),
                 *self._spread(_rail_flow(bill, fed, request)),
-                *gauge_checks(bill, request),
+                *gauge_checks(bill, request, self._revision),
                 *self._sealing.checks(bill.joints, request),
                 *self._mounting(bill.rail, request.chassis, request.addons, request.pressure_kpa),
             ),
