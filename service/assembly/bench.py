@@ -6,7 +6,7 @@ down by hand and tilts a little, so a part with next to no room left cannot pass
 hangs on them wait for the rail, as their other ends are on the car.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 
 from service.domain.sheet import RailPlan, SpotPlan, Stage, Step
@@ -18,17 +18,21 @@ _INTO_THE_RAIL: frozenset[Stage] = frozenset({"fittings", "gauge"})
 
 
 def bench_first(made: Iterable[Step], plans: Iterable[RailPlan]) -> list[Step]:
-    """The same steps, each at the bench where its spot lets it be; in working order."""
+    """The same steps, each at the bench where its spot lets it be; in working order.
+
+    The first part of a spot that has to wait says how much room is left; the others go on to it.
+    """
     tight = {spot.spot: left for plan in plans for spot in plan.spots if (left := _left_mm(spot)) < PASSING_MM}
-    placed = [_placed(step, tight) for step in made]
+    untold = dict(tight)
+    placed = [_placed(step, tight, untold) for step in made]
     return [step for step in placed if step.stage == "bench"] + [step for step in placed if step.stage != "bench"]
 
 
-def _placed(step: Step, tight: dict[str, float]) -> Step:
+def _placed(step: Step, tight: Collection[str], untold: dict[str, float]) -> Step:
     if step.stage not in _INTO_THE_RAIL:
         return step
-    left_mm = tight.get(step.spots[0])
-    return replace(step, stage="bench") if left_mm is None else replace(step, left_mm=left_mm)
+    spot = step.spots[0]
+    return replace(step, left_mm=untold.pop(spot, None)) if spot in tight else replace(step, stage="bench")
 
 
 def _left_mm(spot: SpotPlan) -> float:

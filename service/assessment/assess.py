@@ -2,24 +2,19 @@
 
 from functools import lru_cache
 
+from service.assessment.feeding import Feeder, Feeding
 from service.assessment.gauges import gauge_checks
-from service.assessment.injection import injector_checks
 from service.assessment.mounting import mounting_checks
-from service.assessment.plumbing import Plumbing, plumbing_of
-from service.assessment.power import limits_of, power_of
 from service.assessment.rail_flow import RailFlow, spread_checks
 from service.assessment.sealing import Sealing
-from service.assessment.sizing import sizing_of
-from service.assessment.supply import pump_checks, supply_of
 from service.assessment.vapour import vapour_checks
 from service.domain.answer import Bill
-from service.domain.assessment import Assessment, Check, Supply
+from service.domain.assessment import Assessment, Check
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.power import Power
 from service.domain.request import Request
 from service.domain.revision import Fuel, Revision
 from service.domain.vehicles import Addon, Chassis
-from service.solver.supply_limits import InjectorPoint
 
 
 class Assessor:
@@ -28,29 +23,23 @@ class Assessor:
     def __init__(self, revision: Revision) -> None:
         self._revision = revision
         self._sealing = Sealing(revision)
-        self._injectors = lru_cache(256)(self._checks_of_injectors)
+        self._feeder = Feeder(revision.policies)
         self._vapour = lru_cache(256)(self._checks_of_vapour)
         self._spread = lru_cache(2048)(self._checks_of_rail_flow)
         self._mounting = lru_cache(1024)(self._checks_of_mounting)
 
     def assess(self, bill: Bill, request: Request) -> Assessment:
         """What engineering says of a valid bill of a request."""
-        policies = self._revision.policies
-        demand = bill.carried.demand_l_h
-        plumbing = plumbing_of(bill, request, policies)
-        sizing = sizing_of(plumbing, bill.placement, request, policies)
-        limits = limits_of(plumbing, sizing, request)
-        supply = supply_of(plumbing, limits, request, demand)
+        fed = self._feeder.feeding(bill, request)
         return Assessment(
-            power=power_of(plumbing, sizing, limits, request, policies),
-            supply=supply,
-            sizing=sizing,
+            power=fed.power,
+            supply=fed.supply,
+            sizing=fed.sizing,
             checks=(
-                *pump_checks(supply),
-                *self._injectors(limits.injectors, request, demand),
+                *fed.checks,
                 *self._vapour(request.chassis, request.fuel),
-                *self._spread(_rail_flow(bill, plumbing, supply, request)),
-                *gauge_checks(bill, request),
+                *self._spread(_rail_flow(bill, fed, request)),
+                *gauge_checks(bill, request, self._revision),
                 *self._sealing.checks(bill.joints, request),
                 *self._mounting(bill.rail, request.chassis, request.addons, request.pressure_kpa),
             ),
@@ -58,15 +47,7 @@ class Assessor:
 
     def power(self, bill: Bill, request: Request) -> Power:
         """Return the power that a valid bill of a request carries, the same as in its assessment."""
-        policies = self._revision.policies
-        plumbing = plumbing_of(bill, request, policies)
-        sizing = sizing_of(plumbing, bill.placement, request, policies)
-        return power_of(plumbing, sizing, limits_of(plumbing, sizing, request), request, policies)
-
-    def _checks_of_injectors(
-        self, point: InjectorPoint | None, request: Request, demand_l_h: float
-    ) -> tuple[Check, ...]:
-        return tuple(injector_checks(point, request, demand_l_h))
+        return self._feeder.feeding(bill, request).power
 
     def _checks_of_vapour(self, chassis: Chassis, fuel: Fuel) -> tuple[Check, ...]:
         return tuple(vapour_checks(chassis, fuel, self._revision.policies))
@@ -82,9 +63,9 @@ class Assessor:
         return tuple(mounting_checks(rail, chassis, addons, pressure_kpa, self._revision))
 
 
-def _rail_flow(bill: Bill, plumbing: Plumbing, supply: Supply | None, request: Request) -> RailFlow:
+def _rail_flow(bill: Bill, fed: Feeding, request: Request) -> RailFlow:
     """What runs along the rails: what returns is the pump's to tell, else what the demand leaves of the feed."""
-    carried = bill.carried
+    carried, plumbing, supply = bill.carried, fed.plumbing, fed.supply
     returned = max(0.0, carried.feed_l_h * len(plumbing.feeds) - carried.demand_l_h) if plumbing.returns else 0.0
     if supply is not None and supply.returned_l_h is not None:
         returned = supply.returned_l_h

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from service.assessment.plumbing import Paths, plumbing_of
+from service.assessment.plumbing import Lines, Paths, plumbing_of
 from service.domain.answer import Bill
 from service.domain.flows import FlowDemand
 from service.domain.profiles import DropPoint
@@ -15,7 +15,7 @@ from service.solver.flows import FlowState, Loss, flow_demand
 
 def drop_curve(bill: Bill, request: Request, policies: Policies, powers_kw: Iterable[float]) -> tuple[DropPoint, ...]:
     """For each power [kW] the path that is nearest to its limit of drop; of several, the first that fuel meets."""
-    plumbing = plumbing_of(bill, request, policies)
+    plumbing = plumbing_of(Lines.of(bill, request), request, policies)
     placement = request.layout.placements[bill.placement]
     paths = (*plumbing.feeds, *plumbing.links, *plumbing.returns)
     judge = FlowJudge()

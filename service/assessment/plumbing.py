@@ -1,16 +1,23 @@
 """The paths of a bill as fuel meets them: by bank, with the states that they are held to."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from operator import attrgetter
 from typing import NamedTuple
 
 from service.domain.answer import Bill
-from service.domain.chains import Chain, Run
+from service.domain.chains import Run
+from service.domain.flows import FlowDemand
+from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Policies
-from service.domain.vehicles import Duty, bank_of
+from service.domain.vehicles import Duty, DutyEntry, bank_of
+from service.hydraulics import Passage
 from service.solver.flows import FlowState, crosses, flow_state
-from service.solver.supply_limits import Regulation, regulation
+from service.solver.supply_limits import Regulation, regulation, regulator_of
 from service.solver.system import System, Ways, ways
+
+_SPOT = attrgetter("spot")
+_UNMOVED = FlowDemand(0.0, 0.0, 0.0, 0.0)
 
 
 class Paths(NamedTuple):
@@ -22,43 +29,62 @@ class Paths(NamedTuple):
     runs: tuple[Run, ...]
 
 
+class Lines(NamedTuple):
+    """All of a bill of a request that its plumbing depends on: bills with equal lines are fed alike.
+
+    `rail`: the passage of the rail; `runs`: by spot those of the chains that carry fuel; `regulator`: that on the rail.
+    """
+
+    placement: int
+    rail: Passage | None
+    runs: tuple[tuple[str, Run], ...]
+    regulator: Item | None
+
+    @classmethod
+    def of(cls, bill: Bill, request: Request) -> "Lines":
+        placement = request.layout.placements[bill.placement]
+        flowing = [placed for placed in bill.chains if placed.spot in placement]
+        returns = [placed for placed in flowing if placement[placed.spot].duty == "return"]
+        back = min(returns, key=_SPOT).chain if returns else None
+        runs = tuple([(placed.spot, placed.chain.run) for placed in flowing])
+        return cls(bill.placement, bill.rail.passage, runs, regulator_of(back))
+
+
 class Plumbing(NamedTuple):
-    """All paths of a bill, the lines that they make, where the pressure is held, and the chain of the first return."""
+    """All paths of a bill, the lines that they make, where the pressure is held, and the regulator on the rail."""
 
     feeds: tuple[Paths, ...]
     returns: tuple[Paths, ...]
     links: tuple[Paths, ...]
     system: System
     regulation: Regulation
-    back: Chain | None
+    regulator: Item | None
 
 
-def plumbing_of(bill: Bill, request: Request, policies: Policies) -> Plumbing:
-    """The plumbing of a bill of a request."""
-    paths = list(_paths(bill, request, policies))
+def plumbing_of(lines: Lines, request: Request, policies: Policies) -> Plumbing:
+    """The plumbing of a bill of a request that has these lines."""
+    placement = request.layout.placements[lines.placement]
+    paths = list(_paths(lines, placement, request, policies))
     feeds, returns, links = (tuple(x for x in paths if x.duty == duty) for duty in ("feed", "return", "link"))
     left = {bank_of(x.spots[0]) for x in returns}
-    chains = {placed.spot: placed.chain for placed in bill.chains}
-    back = chains[min(x.spots[0] for x in returns)] if returns else None
     system = System(
         feeds=tuple(map(_ways, feeds)),
         links=tuple(map(_ways, links)),
-        crosses=crosses(request.layout.placements[bill.placement]),
+        crosses=crosses(placement),
         returns=tuple(map(_ways, returns)),
         return_banks=max(1, len(left)),
     )
-    return Plumbing(feeds, returns, links, system, regulation(request, back), back)
+    held = regulation(request, lines.regulator, returns=bool(returns))
+    return Plumbing(feeds, returns, links, system, held, lines.regulator)
 
 
-def _paths(bill: Bill, request: Request, policies: Policies) -> Iterator[Paths]:
-    placement = request.layout.placements[bill.placement]
+def _paths(lines: Lines, placement: Mapping[str, DutyEntry], request: Request, policies: Policies) -> Iterator[Paths]:
     together: dict[object, list[tuple[str, FlowState, Run]]] = {}
-    for placed in bill.chains:
-        entry = placement.get(placed.spot)
-        if entry is not None:
-            state = flow_state(request, entry, bill.carried, policies, bill.rail.passage)._replace(flow_l_h=0.0)
-            key = bank_of(placed.spot) if entry.duty == "feed" else (placed.spot,)
-            together.setdefault(key, []).append((placed.spot, state, placed.chain.run))
+    for spot, run in lines.runs:
+        entry = placement[spot]
+        state = flow_state(request, entry, _UNMOVED, policies, lines.rail)
+        key = bank_of(spot) if entry.duty == "feed" else (spot,)
+        together.setdefault(key, []).append((spot, state, run))
     for found in together.values():
         spots, states, runs = zip(*found, strict=True)
         yield Paths(states[0].duty, spots, states, runs)

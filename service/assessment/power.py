@@ -6,7 +6,7 @@ from typing import Any
 
 from service.assessment.plumbing import Plumbing
 from service.domain.assessment import Sizing
-from service.domain.chains import Chain
+from service.domain.parts import Item
 from service.domain.power import USUAL_RESERVE, Power, PowerLimit
 from service.domain.request import Request
 from service.domain.revision import Policies
@@ -34,7 +34,7 @@ def power_of(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: 
         follows=plumbing.regulation.follows,
         as_follows=limits.follows,
         hangs=limits.hangs,
-        unset=_unset(plumbing.back, request.regulated_kpa),
+        unset=_unset(plumbing.regulator, request.regulated_kpa),
     )
 
 
@@ -73,16 +73,15 @@ def _limits(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: R
         yield PowerLimit("injectors", power_kw(limits.injectors.flow_l_h, *per_kw), facts)
 
 
-def _unset(back: Chain | None, set_kpa: float) -> Mapping[str, Any] | None:
-    """The regulator on the rail that is not made for the set pressure."""
-    for item in back.items if back else ():
-        told = item.regulates
-        if told is not None and not told.min_kpa <= set_kpa <= told.max_kpa:
-            return {
-                "sku": item.sku,
-                "part": item.name,
-                "set_kpa": set_kpa,
-                "min_kpa": told.min_kpa,
-                "max_kpa": told.max_kpa,
-            }
-    return None
+def _unset(regulator: Item | None, set_kpa: float) -> Mapping[str, Any] | None:
+    """The regulator on the rail where it is not made for the set pressure."""
+    told = regulator.regulates if regulator else None
+    if regulator is None or told is None or told.min_kpa <= set_kpa <= told.max_kpa:
+        return None
+    return {
+        "sku": regulator.sku,
+        "part": regulator.name,
+        "set_kpa": set_kpa,
+        "min_kpa": told.min_kpa,
+        "max_kpa": told.max_kpa,
+    }

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
-from service.assessment.plumbing import plumbing_of
+from service.assessment.plumbing import Lines, plumbing_of
 from service.domain.answer import Bill, PlacedChain
 from service.domain.chains import Link
 from service.domain.flows import PathFlow
@@ -42,7 +42,7 @@ def profiles_of(bill: Bill, request: Request, policies: Policies) -> Profiles:
     what the return loses besides; where it stands at the tank before the feed, the rail has what the feed leaves.
     Behind a regulator the fuel is at what the rest of the way loses, and at the tank there is no pressure.
     """
-    plumbing = plumbing_of(bill, request, policies)
+    plumbing = plumbing_of(Lines.of(bill, request), request, policies)
     stops = {path.spots: tuple(_stops(path, bill, request, policies)) for path in bill.paths}
     held_kpa = held_kpa_of(plumbing.regulation, request)
     added = {"tank": ("feed", -1.0), "after": ("return", 1.0)}.get(plumbing.regulation.place)

@@ -73,6 +73,7 @@ class SheetStep(TypedDict):
     standard: Annotated[str | None, Field(description="the port standard of the joint, or of the seals, by its id")]
     onto: Annotated[str | None, Field(description="the SKU that a joint's part goes on to; null where none is made")]
     tightening: Tightening | None
+    make_up: Annotated[str | None, Field(description="how a joint is made up, as the text says; null where none is")]
     text: str
     look_for: str
     wrong: str

@@ -1,6 +1,7 @@
 """Words for the power answer: how much a set-up carries, what stops it there, and whether that is enough."""
 
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from typing import Any
 
 from service.documents import answer as doc
@@ -26,6 +27,12 @@ STARVES = "An engine that starves under load can be destroyed."
 
 def power_told(power: Power) -> doc.Power:
     """The power answer of a set-up."""
+    return {**_told(power)}
+
+
+@lru_cache(4096)
+def _told(power: Power) -> doc.Power:
+    """The answer worded once: bills that are fed alike have the same power."""
     least = power.least
     return {
         "asked_kw": figure(power.asked_kw),

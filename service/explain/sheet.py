@@ -11,7 +11,7 @@ from service.domain.sheet import STAGES, Sheet, Stage, Step
 from service.explain.figures import written
 from service.explain.joint_cautions import FLARES
 from service.explain.safety import SAFETY
-from service.explain.sheet_joints import joint_words
+from service.explain.sheet_joints import joint_words, made_up
 from service.explain.sheet_rails import rail_told
 from service.explain.sheet_tasks import task_words
 from service.explain.sheet_tightening import of_screw, of_standard
@@ -102,6 +102,7 @@ def _step(step: Step, number: int, sheet: Sheet, request: Request, revision: Rev
         "standard": step.standard if joint is None else joint.opening.standard,
         "onto": None if joint is None else joint.onto.sku,
         "tightening": _tightening(step, revision),
+        "make_up": None if joint is None else made_up(revision.standards[joint.opening.standard]),
         "text": words.text,
         "look_for": words.look_for,
         "wrong": words.wrong,

@@ -57,20 +57,22 @@ _POINTS = {
 
 def joint_words(step: Step, joint: MadeJoint, standard: Standard) -> Words:
     """The words of one joint."""
-    pushed = standard.joint.make_up.method == "push-to-click"
-    kind = "bead" if pushed else standard.seal
+    kind = _kind(standard)
     look_for, wrong, then = _CHECKS[kind]
     points = "" if joint.part is None else _POINTS.get(joint.part.kind, "")
-    held = "" if pushed else _held(step, joint)
-    told = [_late(step), _PREPARED[kind], _STARTED.get(kind, ""), tightened(standard), points, held]
-    is_gauge = joint.part is not None and joint.part.kind == "gauge"
-    return Words(
-        _title(joint),
-        " ".join(filter(None, told)),
-        f"{look_for} The dial can be read." if is_gauge else look_for,
-        wrong,
-        then,
-    )
+    held = "" if kind == "bead" else _held(step, joint)
+    told = [_late(step), made_up(standard), points, held]
+    return Words(_title(joint), " ".join(filter(None, told)), look_for, wrong, then)
+
+
+def made_up(standard: Standard) -> str:
+    """How a joint of this standard is made up, wherever it is."""
+    kind = _kind(standard)
+    return " ".join(filter(None, (_PREPARED[kind], _STARTED.get(kind), tightened(standard))))
+
+
+def _kind(standard: Standard) -> str:
+    return "bead" if standard.joint.make_up.method == "push-to-click" else standard.seal
 
 
 def _title(joint: MadeJoint) -> str:

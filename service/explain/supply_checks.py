@@ -86,6 +86,10 @@ def gauge_scale(facts: Facts) -> str:
     if facts["part"] > facts["most_part"]:
         return (
             f"{part}: over the {units.percent(facts['most_part'])} that a gauge stands all day. Its spring tires, and "
-            "it reads wrong: take one with a larger scale."
+            f"it reads wrong: {_larger(facts['instead_name'])}."
         )
     return f"{part}, within the {units.percent(facts['most_part'])} that a gauge stands all day."
+
+
+def _larger(instead: str | None) -> str:
+    return f"take {instead}, which costs no more" if instead else "take one with a larger scale"

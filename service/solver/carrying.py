@@ -19,7 +19,7 @@ from service.solver.components import Component, Runs
 from service.solver.flow_capacity import capacity_l_h, demand_limit_l_h
 from service.solver.flows import bsfc_g_kwh, crosses, parts_of_demand
 from service.solver.options import Choice, Choices, Paired
-from service.solver.supply_limits import Regulation, Supplied, regulation, supply_limits
+from service.solver.supply_limits import Regulation, Supplied, regulation, regulator_of, supply_limits
 from service.solver.system import System, ways
 from service.solver.worlds import World
 
@@ -75,14 +75,15 @@ class Carrier:
         """Each way in which bills of a world regulate, with the part of the world that does."""
         returns = _places(world, "return")
         if not returns:
-            yield regulation(self._request, None), world
+            yield regulation(self._request, None, returns=False), world
             return
         first = min(returns, key=lambda place: world.spots[place])
         choices = world.components[first].choices
         spend(choices.size, "bills")
         by: dict[Regulation, list[Choice]] = {}
         for choice in choices.all:
-            by.setdefault(regulation(self._request, choice.options[0].chain), []).append(choice)
+            regulator = regulator_of(choice.options[0].chain)
+            by.setdefault(regulation(self._request, regulator, returns=True), []).append(choice)
         for held, several in by.items():
             yield held, world if len(by) == 1 else _narrowed(world, {first: Choices(several)})
 

@@ -6,6 +6,7 @@ from typing import Literal, NamedTuple
 
 from service.domain.chains import Chain
 from service.domain.engine_side import Follows, InjectorFlow
+from service.domain.parts import Item
 from service.domain.request import Request
 from service.engineering import OperatingPoint, PumpCurve, injectors_most_l_h, operating_point
 from service.solver.system import System
@@ -24,15 +25,19 @@ class Regulation(NamedTuple):
     follows: Follows | None
 
 
-def regulation(request: Request, back: Chain | None) -> Regulation:
-    """The regulation of a set-up; `back` is the chain of its first return, None where nothing returns."""
+def regulator_of(back: Chain | None) -> Item | None:
+    """The regulator on the rail: that in the chain of the first return; None: none there, or nothing returns."""
+    return next((item for item in back.items if item.kind == "regulator"), None) if back else None
+
+
+def regulation(request: Request, regulator: Item | None, *, returns: bool) -> Regulation:
+    """The regulation of a set-up with this regulator on its rail, None: without one; `returns`: whether fuel does."""
     car = request.chassis.regulator
-    if back is None:
-        return Regulation(car.at, request.follows or car.follows)
-    part = next((item for item in back.items if item.kind == "regulator"), None)
-    told = part.regulates if part else None
+    told = regulator.regulates if regulator else None
     follows = request.follows or (told.follows if told else None) or car.follows
-    return Regulation("rail" if part else "after", follows)
+    if regulator is not None:
+        return Regulation("rail", follows)
+    return Regulation("after" if returns else car.at, follows)
 
 
 def held_kpa_of(regulated: Regulation, request: Request) -> float:

@@ -175,6 +175,35 @@ def test_steady_pressure_takes_three_quarters_of_a_scale(base_kpa: float, verdic
     assert "EN 837-2" in found["source"]
 
 
+INSTEAD: dict[str, tuple[Json, Json, str | None]] = {
+    "one at the same price": ({}, {}, "GAUGE-U"),
+    "not a dearer one": ({"price": 3901}, {}, None),
+    "not one that is strained as well": ({"max_kpa": 700.2}, {}, None),
+    "not a longer one": ({"standout_mm": 48.5}, {}, None),
+    "not a wider one": ({"across_mm": 40.5}, {}, None),
+    "not one of another thread": ({"ports": [{"id": "a", "standard": "orb-8", "end": "male"}]}, {}, None),
+    "not one that the fuel wears": ({"wetted": ["soft"]}, {}, None),
+    "not one that is left out": ({}, {"exclude": ["GAUGE-U"]}, None),
+    "not one that is gone": ({"status": "retired"}, {}, None),
+    "not one of another car": ({"patterns": ["broad-six"]}, {}, None),
+    "not one that is out of stock": ({"stock": 0}, {"in_stock_only": True}, None),
+}
+
+
+@pytest.mark.parametrize(("other", "wishes", "instead"), INSTEAD.values(), ids=INSTEAD.keys())
+def test_a_strained_gauge_names_one_that_is_not(other: Json, wishes: Json, instead: str | None) -> None:
+    """Among equal bills the first by SKU stands, as everywhere; beside its gauge stands the one to take."""
+    document = changed(told_catalog(), {"/chassis/0/base_kpa": 600})
+    gauge = next(item for item in document["items"] if item["kind"] == "gauge")
+    document["items"].append({**gauge, "sku": "GAUGE-U", "name": "Large gauge", "max_kpa": 1600, **other})
+    worn = dict.fromkeys(document["materials"][0]["ratings"], "C")
+    document["materials"].append({**document["materials"][0], "id": "soft", "ratings": worn})
+    [bill] = answered(document, ASKED | wishes)["bills"]
+    [found] = [check for check in bill["checks"] if check["check"] == "gauge-scale"]
+    assert (found["skus"], found["facts"]["instead"]) == (["GAUGE-T"], instead)
+    assert ("take Large gauge, which costs no more" in found["text"]) == (instead is not None)
+
+
 def test_cylinders_that_do_not_differ() -> None:
     """No figure stands where nobody can measure one."""
     [found] = [x for x in bill_of({"/chassis/0/stock_kw": 0.5})["checks"] if x["check"] == "spread"]

@@ -78,7 +78,8 @@ def test_everything_of_the_sheet_is_on_the_page(sheet: Sheet) -> None:
     """Each caution, tool, consumable, step and spot; checks in the same words once, with a pointer from the others."""
     page = Page(sheet_page(sheet)).text.replace(" :", ":")
     told = [*sheet["safety"], *sheet["tools"], *(extra["text"] for extra in sheet["consumables"])]
-    told += [words for step in sheet["steps"] for words in (step["title"], step["text"], step["look_for"])]
+    told += [words for step in sheet["steps"] for words in (step["title"], step["look_for"], step["make_up"] or "")]
+    told += [words for step in sheet["steps"] for words in step["text"].split(step["make_up"] or "\n")]
     told += [words for step in sheet["steps"] for words in (step["wrong"], step["then"])]
     told += [part["name"] for rail in sheet["rails"] for spot in rail["spots"] for part in spot["standing"]]
     for caution in sheet["cautions"]:
@@ -90,21 +91,37 @@ def test_everything_of_the_sheet_is_on_the_page(sheet: Sheet) -> None:
         assert 1 <= int(number) <= len(sheet["steps"])
 
 
-def test_a_check_is_looked_up_in_an_earlier_step(sheet: Sheet) -> None:
-    """The step that is pointed at has the very same words, and stands before."""
-    page = sheet_page(sheet)
+def pointed(page: str, words: str) -> list[tuple[int, int]]:
+    """Each step that points at an earlier one with these words, and that one; the latter stands before."""
     articles = re.split(r"(?=<article)", page)[1:]
-    pointed = [
-        (int(number), other)
+    found = [
+        (int(number), int(other))
         for article in articles
-        for other in re.findall(r"as at step (\d+)\.</i>", article)
+        for other in re.findall(rf"{words} as at step (\d+)\.", article)
         for number in re.findall(r'id="step-(\d+)"', article)
     ]
-    assert pointed or "Through-flow" in sheet["title"]
-    for number, other in pointed:
-        one, same = sheet["steps"][number - 1], sheet["steps"][int(other) - 1]
-        assert int(other) < number
+    assert all(other < number for number, other in found)
+    return found
+
+
+def test_a_check_is_looked_up_in_an_earlier_step(sheet: Sheet) -> None:
+    """The step that is pointed at has the very same words, and stands before."""
+    found = pointed(sheet_page(sheet), "Check, and mend,")
+    assert found or "Through-flow" in sheet["title"]
+    for number, other in found:
+        one, same = sheet["steps"][number - 1], sheet["steps"][other - 1]
         assert (one["look_for"], one["wrong"], one["then"]) == (same["look_for"], same["wrong"], same["then"])
+
+
+def test_how_joints_are_made_up_stands_once(sheet: Sheet) -> None:
+    """At the first of its kind, or at those that share one text; the others point there."""
+    page = sheet_page(sheet)
+    kinds = {step["make_up"] for step in sheet["steps"]} - {None}
+    assert [Page(page).text.count(str(make_up)) for make_up in kinds] == [1] * len(kinds)
+    found = pointed(page, "Make it up")
+    assert found
+    for number, other in found:
+        assert sheet["steps"][number - 1]["make_up"] == sheet["steps"][other - 1]["make_up"]
 
 
 def test_nothing_is_inline_and_nothing_runs(sheet: Sheet) -> None:

@@ -3,8 +3,10 @@
 from itertools import groupby
 from typing import Any
 
+from service.documents.answer import Reason
 from service.documents.sheet import Sheet, SheetStep
 from service.drawing import draw_rails
+from service.explain.phrases import listed
 from service.web.pages.plan import plan_of
 from service.web.pages.qr import LONGEST, qr_svg
 from service.web.pages.rendering import STYLESHEET_PATH, rendered_page
@@ -38,15 +40,28 @@ def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESH
 
 
 def _cautions(sheet: Sheet) -> list[str]:
-    """The cautions of the bill, those of one port standard in one, behind its name said once."""
-    told: dict[str, str] = {}
+    """The cautions of the bill that its power answer does not say; those of port standards as few as may be."""
+    asked: dict[str, list[str]] = {}
+    for subject, words in filter(None, map(_of_standard, sheet["cautions"])):
+        asked.setdefault(subject, []).append(words)
+    alike: dict[str, list[str]] = {}
+    for subject, each in asked.items():
+        alike.setdefault(" ".join(each), []).append(subject)
+    told: dict[str, None] = {}
     for caution in sheet["cautions"]:
-        subject, colon, words = caution["text"].partition(": ")
-        own = colon and "standard" in caution["facts"]
-        told[subject if own else caution["text"]] = (
-            f"{told[subject]} {words}" if own and subject in told else caution["text"]
-        )
-    return list(told.values())
+        own = _of_standard(caution)
+        if own is not None:
+            together = " ".join(asked[own[0]])
+            told[f"{listed(alike[together])}: {together}"] = None
+        elif caution["text"] not in sheet["power"]["text"]:
+            told[caution["text"]] = None
+    return list(told)
+
+
+def _of_standard(caution: Reason) -> tuple[str, str] | None:
+    """The name of a port standard, and what is to be minded where its joints are made."""
+    name, colon, words = caution["text"].partition(": ")
+    return (name, words) if colon and "standard" in caution["facts"] else None
 
 
 def _group(alike: list[SheetStep], steps: list[SheetStep]) -> dict[str, Any]:
@@ -55,12 +70,21 @@ def _group(alike: list[SheetStep], steps: list[SheetStep]) -> dict[str, Any]:
     as_at = next(other["number"] for other in steps if _checks(other) == _checks(first))
     return {
         "steps": alike,
-        "text": first["text"],
+        "text": _text(first, steps),
         "look_for": first["look_for"],
         "wrong": first["wrong"],
         "then": first["then"],
         "as_at": as_at if as_at != first["number"] else None,
     }
+
+
+def _text(step: SheetStep, steps: list[SheetStep]) -> str:
+    """The words of a step; how a joint is made up stands at the first that is made up so."""
+    make_up = step["make_up"]
+    first = next(other["number"] for other in steps if other["make_up"] == make_up)
+    if make_up is None or first == step["number"]:
+        return step["text"]
+    return step["text"].replace(make_up, f"Make it up as at step {first}.")
 
 
 def _words(step: SheetStep) -> tuple[str, tuple[str, str, str]]:
