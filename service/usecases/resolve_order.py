@@ -11,7 +11,7 @@ from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Layout
-from service.usecases.resolve_request import resolve_request
+from service.usecases.resolve_request import resolve_request, with_skus
 
 _NOT_OF_BILLS = {"lines", "layout", "sets", "revision"}
 
@@ -37,7 +37,7 @@ def resolve_order(asked: OrderRequest, revision: Revision) -> ResolvedOrder:
     items = revision.items
     ordered = Counter[str]()
     for line in asked.lines:
-        ordered[line.sku] += line.qty
+        ordered[revision.sku_of(line.sku)] += line.qty
     known = {sku: qty for sku, qty in ordered.items() if sku in items}
     gauge_told = "gauge" not in asked.model_fields_set and any(
         items[successor(items, x)].kind == "gauge" for x in known
@@ -46,7 +46,9 @@ def resolve_order(asked: OrderRequest, revision: Revision) -> ResolvedOrder:
     if gauge_told:
         wishes["gauge"] = "any"
     layout = next(iter(revision.layouts), "none") if asked.layout is None else asked.layout
-    bill_request = BillRequest.model_validate({**wishes, "layout": layout, "group_variants": False})
+    bill_request = with_skus(
+        BillRequest.model_validate({**wishes, "layout": layout, "group_variants": False}), revision
+    )
     request = resolve_request(bill_request, revision)
     readings = [_read(known, {sku: successor(items, sku) for sku in known}, request, asked.sets, items)]
     in_range = {sku: successor(items, sku, until_active=True) for sku in known}

@@ -61,6 +61,7 @@ def _like(edition: Edition, words: str, items: list[Item]) -> list[Item]:
 def _item(request: Request, library: Library, sku: str) -> Response:
     edition = library.edition()
     found = find_item(edition, sku)
+    sku = found.sku
     openings: dict[Opening, list[str]] = {}
     for port in found.ports:
         openings.setdefault(Opening(port.standard, port.end), []).extend([port.spot] if port.spot else [])
