@@ -125,7 +125,7 @@ class Revision:
     lower_skus: dict[str, str]
 
     def sku_of(self, written: str) -> str:
-        """The SKU that is meant, in whatever case it is written; what names no SKU, or several, is returned as it is."""
+        """The SKU that is meant, in whatever case it is written; what names none, or several, is returned as it is."""
         if written in self.items or not written.isascii():
             return written
         return self.lower_skus.get(written.lower(), written)

@@ -11,6 +11,7 @@ from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item, Supplied
+from service.domain.stock import Stocked, stocked
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
 from service.explain.telling import Telling
@@ -46,11 +47,24 @@ class ToldLine(NamedTuple):
 
 
 def lines(bill: Bill, telling: Telling) -> list[Line]:
-    """All lines with their reasons in full."""
-    return [
-        {**head(line), "reasons": [telling.reasons[number] for number in line.reasons]}
-        for line in told_lines(bill, telling)
-    ]
+    """All lines with their reasons in full; of what is bought the stock beside it."""
+    return [_whole(line, telling) for line in told_lines(bill, telling)]
+
+
+def _whole(line: ToldLine, telling: Telling) -> Line:
+    told: Line = {**head(line), "reasons": [telling.reasons[number] for number in line.reasons]}
+    return with_stock(told, stocked(line.item, line.qty)) if line.source == "buy" else told
+
+
+def with_stock(line: Line, stock: Stocked) -> Line:
+    """A line with the stock of its item beside what is needed."""
+    return {
+        **line,
+        "need": stock.need,
+        "in_stock": stock.in_stock,
+        "short": stock.short,
+        "rest_days": stock.rest_days,
+    }
 
 
 def head(line: ToldLine) -> LineHead:

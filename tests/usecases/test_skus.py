@@ -1,4 +1,4 @@
-"""SKUs in any case: one that differs from a single SKU of the catalog in case alone is that SKU, wherever it is asked."""
+"""SKUs in any case: what differs from one SKU of the catalog in case alone is that SKU, wherever it is asked."""
 
 import io
 import json
