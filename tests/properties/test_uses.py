@@ -23,8 +23,9 @@ _MOST = MOST_COMBINATIONS // 3
 
 
 def _catalogs(seeds: range) -> list[Json]:
-    """Catalogs of which every car and layout can be tried whole."""
-    return [catalog for catalog in (random_catalog(Random(seed)) for seed in seeds) if _size(catalog) <= _MOST]
+    """The small catalog, which has cars of one bank and of two, and random ones that can be tried whole."""
+    every = [small_catalog(), *(random_catalog(Random(seed)) for seed in seeds)]
+    return [catalog for catalog in every if _size(catalog) <= _MOST]
 
 
 def _size(catalog: Json) -> int:
