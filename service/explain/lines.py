@@ -6,12 +6,13 @@ from dataclasses import dataclass
 from functools import partial
 from typing import NamedTuple
 
-from service.documents.answer import Line, LineHead, Source
+from service.documents.answer import Line, LineHead, Source, Stocked
 from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item, Supplied
-from service.domain.stock import Stocked, stocked
+from service.domain.stock import Stocked as StockOfItem
+from service.domain.stock import stocked
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
 from service.explain.telling import Telling
@@ -52,14 +53,13 @@ def lines(bill: Bill, telling: Telling) -> list[Line]:
 
 
 def _whole(line: ToldLine, telling: Telling) -> Line:
-    told: Line = {**head(line), "reasons": [telling.reasons[number] for number in line.reasons]}
-    return with_stock(told, stocked(line.item, line.qty)) if line.source == "buy" else told
+    stock: Stocked = stock_told(stocked(line.item, line.qty)) if line.source == "buy" else {}
+    return {**head(line), **stock, "reasons": [telling.reasons[number] for number in line.reasons]}
 
 
-def with_stock(line: Line, stock: Stocked) -> Line:
-    """A line with the stock of its item beside what is needed."""
+def stock_told(stock: StockOfItem) -> Stocked:
+    """The stock of an item beside what is needed of it."""
     return {
-        **line,
         "need": stock.need,
         "in_stock": stock.in_stock,
         "short": stock.short,

@@ -12,7 +12,7 @@ from service.domain.orders import Nearness, Reading
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.stock import Stocked, ships, stock_of
-from service.explain.lines import with_stock
+from service.explain.lines import stock_told
 from service.explain.order_changes import Changes, Missing, changes_between, sold_units
 from service.explain.order_extras import from_elsewhere, order_extras, order_notes
 from service.explain.order_words import OrderWords, RejectionsOf
@@ -131,11 +131,11 @@ def _ships(now: int, rest_days: int) -> Ships:
 
 def _with_stock_of_all_sets(bill: doc.Bill, stock: Mapping[str, Stocked]) -> doc.Bill:
     """The bill of one set, with each line that is bought beside what all sets need of it."""
-    lines = [
-        with_stock(line, stock[line["sku"]]) if line["source"] == "buy" and line["sku"] in stock else line
-        for line in bill["lines"]
-    ]
-    return {**bill, "lines": lines}
+    return {**bill, "lines": [_with_stock(line, stock.get(line["sku"])) for line in bill["lines"]]}
+
+
+def _with_stock(line: doc.Line, stock: Stocked | None) -> doc.Line:
+    return line if stock is None or line["source"] != "buy" else {**line, **stock_told(stock)}
 
 
 # --- changes and their reasons --------------------------------------------------------------------------------------
