@@ -9,7 +9,7 @@ import httpx
 from service.client import sections
 from service.contract.problems import faults_of_problem
 from service.contract.site import Site
-from service.documents.answer import Bill
+from service.documents.found import FoundBill
 from service.documents.order_answer import OrderCheck
 from service.documents.uses import Use
 
@@ -31,12 +31,12 @@ def orders_are_read(site: Site) -> Iterator[str]:
         yield f"“{misspelt}” is read for sure, though no part is called so"
 
 
-def _bill(site: Site) -> Bill | None:
+def _bill(site: Site) -> FoundBill | None:
     question = site.question()
     return None if question is None else next(iter(site.client.find_bills(question)["bills"]), None)
 
 
-def _bought(bill: Bill, sets: int = 1) -> list[dict[str, Any]]:
+def _bought(bill: FoundBill, sets: int = 1) -> list[dict[str, Any]]:
     return [{"sku": line["sku"], "qty": line["qty"] * sets} for line in bill["lines"] if line["source"] == "buy"]
 
 

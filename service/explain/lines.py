@@ -53,8 +53,12 @@ def lines(bill: Bill, telling: Telling) -> list[Line]:
 
 
 def _whole(line: ToldLine, telling: Telling) -> Line:
-    stock: Stocked = stock_told(stocked(line.item, line.qty)) if line.source == "buy" else {}
-    return {**head(line), **stock, "reasons": [telling.reasons[number] for number in line.reasons]}
+    return {**head(line), **stock_beside(line), "reasons": [telling.reasons[number] for number in line.reasons]}
+
+
+def stock_beside(line: ToldLine) -> Stocked:
+    """The stock of what a line buys for one set; nothing for other lines."""
+    return stock_told(stocked(line.item, line.qty)) if line.source == "buy" else {}
 
 
 def stock_told(stock: StockOfItem) -> Stocked:
