@@ -33,6 +33,7 @@ from service.usecases.drop_curves import drop_curves
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in
 from service.usecases.library import Edition, open_edition
+from service.usecases.part_uses import uses_of
 from tests.support.twins import with_twins
 
 SEED_CATALOG = Path(__file__).parents[1] / "seed_data"
@@ -170,6 +171,12 @@ def _parts_that_fit(edition: Edition, cases: Sequence[Json]) -> Questions:
         yield car, partial(edition.skus_fitting, edition.revision.chassis[car])
 
 
+def _uses(edition: Edition, cases: Sequence[Json]) -> Questions:
+    plugs = [sku for sku, item in edition.items.items() if item.kind == "plug"]
+    for sku in plugs[: len(cases)]:
+        yield sku, partial(uses_of, edition, sku, 0, 50)
+
+
 KINDS: dict[str, Callable[[Edition, Sequence[Json]], Questions]] = {
     "bills": _bills,
     "bills, ungrouped": partial(_bills, group_variants=False, limit=100),
@@ -181,6 +188,7 @@ KINDS: dict[str, Callable[[Edition, Sequence[Json]], Questions]] = {
     "orders of a rail": _orders,
     "orders of forty parts": _large_orders,
     "explanations": _explanations,
+    "uses of a part": _uses,
     "layouts of a car": _layouts,
     "drop curves": _curves,
     "parts that fit": _parts_that_fit,

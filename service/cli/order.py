@@ -42,9 +42,10 @@ def check(
     if target.exists() and target.samefile(file):
         refuse("--out: found FILE itself, expected another file", ExitCode.BAD_INPUT)
     with revision_store() as store:
-        edition = Library(store).edition()
+        library = Library(store)
+        edition = library.edition()
         verdicts: Counter[str] = Counter()
-        _write(target, _judged(edition, orders, verdicts))
+        _write(target, _judged(library, edition, orders, verdicts))
     counted = ", ".join(f"{count:,} {verdict}" for verdict, count in verdicts.most_common())
     noun = "1 order" if len(orders) == 1 else f"{len(orders):,} orders"
     output().print(f"{noun} checked{': ' if counted else ''}{counted}; see {target}", soft_wrap=True)
@@ -68,10 +69,12 @@ def _write(target: Path, judged: Iterator[Judged]) -> None:
         write_results(results, judged)
 
 
-def _judged(edition: Edition, orders: Sequence[SheetOrder], verdicts: Counter[str]) -> Iterator[Judged]:
+def _judged(
+    library: Library, edition: Edition, orders: Sequence[SheetOrder], verdicts: Counter[str]
+) -> Iterator[Judged]:
     """Judge the orders one by one and count the verdicts."""
     for order in _shown(orders):
-        outcome = outcome_of(edition, order)
+        outcome = outcome_of(edition, order, library)
         verdicts[outcome.verdict] += 1
         yield order, outcome
 

@@ -12,7 +12,7 @@ from service.client import operations
 from service.client.calls import Call
 from service.client.errors import AddressError, UnreachableError
 from service.client.retries import Retries
-from service.client.sections import Page, Section
+from service.client.sections import Listed, Page, Section
 from service.documents.rendering import printable
 
 P = ParamSpec("P")
@@ -60,6 +60,7 @@ class _Operations:
     recall_order_check = _Method(operations.recall_order_check)
     chassis_layouts = _Method(operations.chassis_layouts)
     join = _Method(operations.join)
+    uses = _Method(operations.uses)
     contract_cases = _Method(operations.contract_cases)
     health = _Method(operations.health)
 
@@ -104,16 +105,16 @@ class Client(_Operations):
                 return _read(call, response, fault)
             self._sleep(wait_s)
 
-    def pages(self, section: Section[D], **asked: Any) -> Iterator[Page[D]]:
-        """Every page of a section; `asked` as for `operations.page`."""
+    def pages(self, section: Listed[D], **asked: Any) -> Iterator[Page[D]]:
+        """Every page of a list; `asked` as for `operations.page`."""
         call: Call[Page[D]] | None = operations.page(section, **asked)
         while call is not None:
             page = self.send(call)
             yield page
             call = operations.page_after(section, page)
 
-    def each(self, section: Section[D], **asked: Any) -> Iterator[D]:
-        """Every document of a section, through all its pages; `asked` as for `operations.page`."""
+    def each(self, section: Listed[D], **asked: Any) -> Iterator[D]:
+        """Everything in a list, through all its pages; `asked` as for `operations.page`."""
         for page in self.pages(section, **asked):
             yield from page.results
 
@@ -165,16 +166,16 @@ class AsyncClient(_Operations):
                 return _read(call, response, fault)
             await self._sleep(wait_s)
 
-    async def pages(self, section: Section[D], **asked: Any) -> AsyncIterator[Page[D]]:
-        """Every page of a section; `asked` as for `operations.page`."""
+    async def pages(self, section: Listed[D], **asked: Any) -> AsyncIterator[Page[D]]:
+        """Every page of a list; `asked` as for `operations.page`."""
         call: Call[Page[D]] | None = operations.page(section, **asked)
         while call is not None:
             page = await self.send(call)
             yield page
             call = operations.page_after(section, page)
 
-    async def each(self, section: Section[D], **asked: Any) -> AsyncIterator[D]:
-        """Every document of a section, through all its pages; `asked` as for `operations.page`."""
+    async def each(self, section: Listed[D], **asked: Any) -> AsyncIterator[D]:
+        """Everything in a list, through all its pages; `asked` as for `operations.page`."""
         async for page in self.pages(section, **asked):
             for document in page.results:
                 yield document

@@ -11,7 +11,7 @@ from pydantic import TypeAdapter
 from service.client.calls import Call, read_as
 from service.client.errors import BrokenAnswerError
 from service.client.query import Question, plain, query_of
-from service.client.sections import Detail, Page, Section
+from service.client.sections import Detail, Listed, Page, Section, uses_of
 from service.documents.answer import ChassisLayouts, RecalledBill
 from service.documents.contract import CaseFile
 from service.documents.explain import ExplainRequest, Explanation
@@ -22,6 +22,7 @@ from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.documents.order_reading import OrderText, ReadOrder
 from service.documents.sheet import Sheet
+from service.documents.uses import Use
 
 T = TypeVar("T")
 D = TypeVar("D")
@@ -90,7 +91,10 @@ def read_order(order: OrderText | Mapping[str, Any]) -> Call[ReadOrder]:
 
 
 def check_order(order: OrderRequest | Mapping[str, Any], idempotency_key: str | None = None) -> Call[OrderCheck]:
-    """An order judged and kept; with a key of the caller's own it is kept once, however often it is sent."""
+    """An order judged and kept; with an idempotency key of the caller's own it is kept once, however often it is sent.
+
+    With `key` in the place of car and wishes the order is compared with that very bill.
+    """
     headers = {} if idempotency_key is None else {"Idempotency-Key": idempotency_key}
     return Call(
         "POST",
@@ -124,14 +128,17 @@ def join(question: JointQuestion | Mapping[str, Any]) -> Call[JointAnswer]:
     return Call("POST", "/v1/joints", read_as(_JOINT_ANSWER), body=plain(question))
 
 
-def page(
-    section: Section[D], *, limit: int | None = None, revision: int | None = None, **filters: str
-) -> Call[Page[D]]:
-    """The first page of a section; items take the filters `kind`, `mates` and `fits`."""
+def uses(sku: str, *, limit: int | None = None, revision: int | None = None) -> Call[Page[Use]]:
+    """The first page of what a part could be used for; `each(uses_of(sku))` of a client gives all of it."""
+    return page(uses_of(sku), limit=limit, revision=revision)
+
+
+def page(section: Listed[D], *, limit: int | None = None, revision: int | None = None, **filters: str) -> Call[Page[D]]:
+    """The first page of a list; items take the filters `kind`, `mates` and `fits`."""
     return Call("GET", section.path, read_as(section.page), _given(limit=limit, revision=revision, **filters))
 
 
-def page_after(section: Section[D], before: Page[D]) -> Call[Page[D]] | None:
+def page_after(section: Listed[D], before: Page[D]) -> Call[Page[D]] | None:
     """The page after that one, None after the last. Raises BrokenAnswerError for a link that leads elsewhere."""
     if before.next is None:
         return None

@@ -1,17 +1,19 @@
-"""The sections of the catalog, as they are served by page and one by one."""
+"""What is served by page: the sections of the catalog, whose documents can be had one by one, and other lists."""
 
 from dataclasses import dataclass
 from typing import Generic, TypeVar
+from urllib.parse import quote
 
 from pydantic import BaseModel, TypeAdapter
 
 from service.documents import catalog
+from service.documents.uses import Use
 
 D = TypeVar("D")
 
 
 class Page(BaseModel, Generic[D]):
-    """A page of a section; `next` is the path of the next one, None on the last."""
+    """A page of a list; `next` is the path of the next one, None on the last."""
 
     revision: int
     results: list[D]
@@ -26,11 +28,17 @@ class Detail(BaseModel, Generic[D]):
 
 
 @dataclass(frozen=True)
-class Section(Generic[D]):
-    """A section: its path, and how its pages and documents are read."""
+class Listed(Generic[D]):
+    """A list: its path, and how its pages are read."""
 
     path: str
     page: TypeAdapter[Page[D]]
+
+
+@dataclass(frozen=True)
+class Section(Listed[D]):
+    """A section: a list of documents, and how one of them is read."""
+
     detail: TypeAdapter[Detail[D]]
 
 
@@ -44,3 +52,10 @@ PORT_STANDARDS = Section(
     "/v1/port-standards", TypeAdapter(Page[catalog.PortStandard]), TypeAdapter(Detail[catalog.PortStandard])
 )
 SECTIONS = (ITEMS, CHASSIS, LAYOUTS, ADDONS, FUELS, MATERIALS, PORT_STANDARDS)
+
+_USES = TypeAdapter(Page[Use])
+
+
+def uses_of(sku: str) -> Listed[Use]:
+    """The cars, layouts and spots that a part could be used for."""
+    return Listed(f"{ITEMS.path}/{quote(sku)}/uses", _USES)

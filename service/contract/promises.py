@@ -9,13 +9,20 @@ import httpx
 
 from service.client import sections
 from service.client.query import query_of
+from service.contract.order_promises import (
+    NO_QUESTION,
+    orders_are_held_against_a_key,
+    orders_are_read,
+    stock_is_told_by_sets,
+    ties_are_asked_back,
+    uses_are_bills,
+)
 from service.contract.problems import faults_of_problem
 from service.contract.site import Site
 
 _MOST_PAGES = 400
 _SMALL_PAGE = 7
 _LARGE_PAGE = 200
-NO_QUESTION = "no case is promised a bill, so that this could not be tried"
 
 
 def errors_are_problems(site: Site) -> Iterator[str]:
@@ -178,5 +185,10 @@ PROMISES: dict[str, Callable[[Site], Iterator[str]]] = {
     "idempotency keys are kept": keys_are_kept,
     "query and body ask the same": questions_are_alike,
     "bills are recalled by their keys": bills_are_recalled,
+    "orders are read, or asked back": orders_are_read,
+    "orders are compared with the bill of a key": orders_are_held_against_a_key,
+    "stock is told by sets": stock_is_told_by_sets,
+    "layouts that tie are asked back": ties_are_asked_back,
+    "parts are used where there are bills": uses_are_bills,
 }
 """By name, in the order in which they are tried."""

@@ -37,7 +37,16 @@ class LineHead(TypedDict):
     choices: list[str]
 
 
-class Line(LineHead):
+class Stocked(TypedDict, total=False):
+    """Stock beside need; for what is bought from us alone."""
+
+    need: Annotated[int, Field(description="units to be got from us: for one set, in an order check for all sets")]
+    in_stock: int
+    short: Annotated[int, Field(description="units that are needed beyond the stock")]
+    rest_days: Annotated[int, Field(description="days until the short ones come; 0 where none is short")]
+
+
+class Line(LineHead, Stocked):
     """One line of a bill: how many of what, where from, where each goes, what else would do, and why."""
 
     reasons: list[Reason]

@@ -1,6 +1,7 @@
 """Compile a catalog document into a revision: domain values, found by key."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from collections.abc import Collection
 
 from service.documents import catalog as doc
 from service.documents.catalog_joints import Joint as JointDocument
@@ -37,7 +38,14 @@ def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
         offers=frozenset(
             (item.family, item.finish) for item in items.values() if item.active and item.family and item.finish
         ),
+        lower_skus=_lower_skus(items),
     )
+
+
+def _lower_skus(items: Collection[str]) -> dict[str, str]:
+    """Each SKU by its lower case, but for those that differ in case alone."""
+    counts = Counter(map(str.lower, items))
+    return {sku.lower(): sku for sku in items if counts[sku.lower()] == 1}
 
 
 def _joint(joint: JointDocument) -> Joint:

@@ -22,6 +22,7 @@ from service.documents.answer import (
     RuledOut,
     Sizing,
     Source,
+    Stocked,
     Story,
 )
 from service.domain.assessment import Verdict
@@ -123,8 +124,8 @@ class SaidExtra(Extra):
     id: int
 
 
-class FoundLine(LineHead):
-    """One line of a bill and why it is there."""
+class FoundLine(LineHead, Stocked):
+    """One line of a bill and why it is there; with `detail` full the stock beside what it buys."""
 
     reasons: list[SaidReason]
     repeats: Annotated[list[int], Field(description="the ids of its reasons that an earlier bill has")]

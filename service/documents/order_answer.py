@@ -48,6 +48,11 @@ class OtherLayout(TypedDict):
     changes: Annotated[int, Field(description="units added plus units removed; a swap is one of each")]
     verdict: Verdict
     price_change: _PriceChange
+    tie: Annotated[
+        NotRequired[bool],
+        Field(description="whether it takes as few changes as the one that is shown: the order could be meant for it"),
+    ]
+    edits: Annotated[NotRequired[int], Field(description="the changes as people count them: a swap is one")]
 
 
 class OrderExtra(TypedDict):
@@ -65,6 +70,23 @@ class FromElsewhere(TypedDict):
     sku: str
     qty: int
     text: str
+
+
+class StockLine(TypedDict):
+    """Stock beside what all sets need of a SKU; what the customer has is needed no more."""
+
+    sku: str
+    need: Annotated[int, Field(description="units to be got from us for all sets")]
+    in_stock: int
+    short: Annotated[int, Field(description="units that are needed beyond the stock")]
+    rest_days: Annotated[int, Field(description="days until the short ones come; 0 where none is short")]
+
+
+class Ships(TypedDict):
+    """When the right order ships; what is got elsewhere is left out."""
+
+    now: Annotated[int, Field(description="whole sets for which all is in stock")]
+    rest_days: Annotated[int, Field(description="days until the other sets can follow; 0 where there are none")]
 
 
 class Note(TypedDict):
@@ -90,7 +112,16 @@ class OrderResult(TypedDict):
         Field(description="what the bill takes that we do not sell; missing in checks that are older than this field"),
     ]
     price_change: _PriceChange
-    also_possible: list[OtherLayout]
+    edits: Annotated[
+        NotRequired[int | None],
+        Field(description="the changes as people count them: a swap is one; null without a bill"),
+    ]
+    stock: Annotated[NotRequired[list[StockLine]], Field(description="of each SKU that the right order buys")]
+    ships: Annotated[NotRequired[Ships | None], Field(description="null without a bill")]
+    also_possible: Annotated[
+        list[OtherLayout],
+        Field(description="the nearest first: at most 5, but up to 20 that take as few changes as the one shown"),
+    ]
     extras: list[OrderExtra]
     notes: list[Note]
     reasons: list[Reason]

@@ -37,11 +37,16 @@ class OwnSpot(Document):
     end: End
 
 
-class Wishes(Document):
-    """A chassis, perhaps a layout, the wishes that narrow the answer, and what the customer already has."""
+class Car(Document):
+    """A chassis, and perhaps how fuel is to run."""
 
     chassis: Id
     layout: Id | None = None
+
+
+class Narrowing(Document):
+    """The wishes that narrow the answer, and what the customer already has."""
+
     fuel: Annotated[Id | None, Field(description="default: the catalog's first fuel")] = None
     power_kw: Annotated[PowerKw | None, Field(description="default: the chassis's stock power")] = None
     pump_l_h: Annotated[
@@ -79,6 +84,10 @@ class Wishes(Document):
         Annotated[dict[Place, OwnSpot], Field(min_length=1, max_length=4)] | None,
         Field(description="a rail by somebody else, by its spots (both banks alike), in place of the catalog's"),
     ] = None
+
+
+class Wishes(Narrowing, Car):
+    """A chassis, perhaps a layout, the wishes that narrow the answer, and what the customer already has."""
 
 
 class BillRequest(Wishes):

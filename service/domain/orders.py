@@ -1,5 +1,6 @@
 """An order beside the bills: what is ordered of the kinds that are compared, and what units of a bill cost then."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from math import ceil
@@ -84,6 +85,28 @@ class Order:
         return Cost(abs(got - ordered) - ordered - plain, -item.price * spared, -spared)
 
 
+@dataclass(frozen=True, eq=False)
+class Difference:
+    """What makes an order into a bill: the units to add and to remove, and what that does to the price, minor units."""
+
+    added: Counter[str]
+    removed: Counter[str]
+    price_change: int
+
+    @property
+    def changes(self) -> int:
+        return self.added.total() + self.removed.total()
+
+
+def difference(order: Order, needed: Mapping[str, int], items: Mapping[str, Item]) -> Difference:
+    """The difference between an order and all sets of a bill that needs these units, of what we sell, beyond what is
+    supplied."""
+    got = Counter({sku: order.to_get(sku, units) for sku, units in needed.items()})
+    ordered = Counter(order.units)
+    price = sum(items[sku].price * units for sku, units in got.items())
+    return Difference(got - ordered, ordered - got, price - order.list_price)
+
+
 class Ordered(NamedTuple):
     """Units ordered under a SKU, and the SKU that they count as: a superseded one's last successor, else the same."""
 
@@ -104,16 +127,25 @@ Verdict = Literal["complete", "short", "surplus", "wrong", "impossible"]
 
 
 class Nearness(NamedTuple):
-    """How near a layout's bills come to an order: units to add and to remove, and what that does to the price."""
+    """How near a layout's bills come to an order: units to add and to remove, and what that does to the price.
+
+    `swapped`: of these so many units are one part in another's place, each added and removed.
+    """
 
     layout: str
     added: int
     removed: int
+    swapped: int
     price_change: int
 
     @property
     def changes(self) -> int:
         return self.added + self.removed
+
+    @property
+    def edits(self) -> int:
+        """The changes as people count them: a swap is one."""
+        return self.changes - self.swapped
 
     @property
     def verdict(self) -> Verdict:

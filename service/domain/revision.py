@@ -105,7 +105,8 @@ class Revision:
     """A compiled catalog.
 
     `mating` leads from an opening to every (item, port) that meets it, rails left out; `shapes` from a pattern to its
-    rails; `offers` holds each (family, finish) that an active item has.
+    rails; `offers` holds each (family, finish) that an active item has; `lower_skus` leads from a SKU in lower case to
+    the SKU, where only one is written so.
     """
 
     number: int
@@ -121,6 +122,13 @@ class Revision:
     mating: dict[Opening, tuple[tuple[Item, Port], ...]]
     shapes: dict[str, tuple[RailShape, ...]]
     offers: frozenset[tuple[str, str]]
+    lower_skus: dict[str, str]
+
+    def sku_of(self, written: str) -> str:
+        """The SKU that is meant, in whatever case it is written; what names none, or several, is returned as it is."""
+        if written in self.items or not written.isascii():
+            return written
+        return self.lower_skus.get(written.lower(), written)
 
     def name_of(self, sku: str) -> str:
         """The name of an item, or of the rail by somebody else."""

@@ -15,7 +15,7 @@ from service.explain.alternatives import alternative_told
 from service.explain.assessment import check_cautions, checks, operating_point, sizing
 from service.explain.extras import cautions, extras
 from service.explain.figures import figure, figure_of
-from service.explain.lines import ToldLine, head, told_lines
+from service.explain.lines import ToldLine, head, stock_beside, told_lines
 from service.explain.margins import margin
 from service.explain.power import power_cautions, power_told
 from service.explain.report import Assess, KeyOf, report_more, report_path, report_rejection
@@ -174,7 +174,8 @@ class _Once:
 
     def _line(self, line: ToldLine) -> found.FoundLine:
         reasons, repeats = self._apart([self._reason(number) for number in line.reasons])
-        return {**head(line), "reasons": reasons, "repeats": repeats}
+        stock: doc.Stocked = stock_beside(line) if self._is_full else {}
+        return {**head(line), **stock, "reasons": reasons, "repeats": repeats}
 
     def _apart(self, said: list[Said]) -> tuple[list[Said], list[int]]:
         """What no earlier bill has, and the ids of what one has."""

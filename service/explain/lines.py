@@ -6,11 +6,13 @@ from dataclasses import dataclass
 from functools import partial
 from typing import NamedTuple
 
-from service.documents.answer import Line, LineHead, Source
+from service.documents.answer import Line, LineHead, Source, Stocked
 from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item, Supplied
+from service.domain.stock import Stocked as StockOfItem
+from service.domain.stock import stocked
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
 from service.explain.telling import Telling
@@ -46,11 +48,27 @@ class ToldLine(NamedTuple):
 
 
 def lines(bill: Bill, telling: Telling) -> list[Line]:
-    """All lines with their reasons in full."""
-    return [
-        {**head(line), "reasons": [telling.reasons[number] for number in line.reasons]}
-        for line in told_lines(bill, telling)
-    ]
+    """All lines with their reasons in full; of what is bought the stock beside it."""
+    return [_whole(line, telling) for line in told_lines(bill, telling)]
+
+
+def _whole(line: ToldLine, telling: Telling) -> Line:
+    return {**head(line), **stock_beside(line), "reasons": [telling.reasons[number] for number in line.reasons]}
+
+
+def stock_beside(line: ToldLine) -> Stocked:
+    """The stock of what a line buys for one set; nothing for other lines."""
+    return stock_told(stocked(line.item, line.qty)) if line.source == "buy" else {}
+
+
+def stock_told(stock: StockOfItem) -> Stocked:
+    """The stock of an item beside what is needed of it."""
+    return {
+        "need": stock.need,
+        "in_stock": stock.in_stock,
+        "short": stock.short,
+        "rest_days": stock.rest_days,
+    }
 
 
 def head(line: ToldLine) -> LineHead:

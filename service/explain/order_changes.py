@@ -69,10 +69,17 @@ def changes_between(reading: Reading, bill: Bill, items: Mapping[str, Item]) -> 
 
 def needed_units(bill: Bill) -> Counter[str]:
     """The units by SKU that the bill needs beyond what is supplied; the customer's own rail is none of them."""
-    needed = Counter(use.item.sku for use in _uses(bill) if use.placed is not None)
-    if bill.rail.sku != OWN_RAIL:
-        needed[bill.rail.sku] += bill.banks
+    needed = Counter[str]()
+    for use in _uses(bill):
+        needed[use.item.sku] += use.qty
     return needed
+
+
+def sold_units(bill: Bill) -> Counter[str]:
+    """Of these units those that we sell."""
+    unsold = {item.sku for placed in bill.chains for item in placed.chain.items if not item.sold}
+    unsold |= set() if bill.rail.sold else {bill.rail.sku}
+    return Counter({sku: units for sku, units in needed_units(bill).items() if sku not in unsold})
 
 
 def _uses(bill: Bill) -> Iterator[Missing]:

@@ -1,20 +1,22 @@
 """Words an order check: the nearest bill and the changes that lead there into the result document."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from service.documents import answer as doc
 from service.documents.answer import Reason
-from service.documents.order_answer import Change, OrderResult, OtherLayout, Swap
+from service.documents.order_answer import Change, OrderResult, OtherLayout, Ships, StockLine, Swap
 from service.domain.answer import Bill
 from service.domain.findings import Finding
 from service.domain.orders import Nearness, Reading
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.explain.order_changes import Changes, Missing, changes_between
+from service.domain.stock import Stocked, ships, stock_of
+from service.explain.lines import stock_told
+from service.explain.order_changes import Changes, Missing, changes_between, sold_units
 from service.explain.order_extras import from_elsewhere, order_extras, order_notes
 from service.explain.order_words import OrderWords, RejectionsOf
-from service.explain.phrases import quoted
+from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken
 from service.rules import closed, layout, supply, wish
 
@@ -32,34 +34,40 @@ class NearestTold:
 @dataclass(frozen=True, eq=False)
 class OrderTold:
     """An order as it was asked and read. `layout` None: any would do; `gauge_told`: a gauge among what is ordered tells
-    that one is wanted."""
+    that one is wanted; `has_key`: it is to be one very bill."""
 
     reading: Reading
     layout: str | None
     unknown: tuple[str, ...]
     gauge_told: bool
+    has_key: bool = False
 
 
 def report_order(
-    order: OrderTold, found: NearestTold, others: Iterable[Nearness], revision: Revision, rejections: RejectionsOf
+    order: OrderTold, found: NearestTold, others: Sequence[Nearness], revision: Revision, rejections: RejectionsOf
 ) -> OrderResult:
     """The result document where there is a bill; `rejections` tells what stops parts in its layout."""
     reading, bill = order.reading, found.bill
     changes = changes_between(reading, bill, revision.items)
     words = OrderWords(reading.order, bill, found.request, revision, rejections)
-    reasons = list(_general(order, found, revision))
+    needed = sold_units(bill)
+    stock = {one.sku: one for one in stock_of(reading.order, needed, revision.items)}
+    reasons = list(_general(order, found, others, revision))
     result: OrderResult = {
         "revision": revision.number,
         "sets": reading.order.sets,
         "verdict": found.nearness.verdict,
         "layout": found.nearness.layout,
-        "bill": found.document,
+        "bill": _with_stock_of_all_sets(found.document, stock),
         "add": _add(changes, words, reasons),
         "remove": _remove(changes, words, reasons),
         "swap": _swap(changes, words, reasons),
         "elsewhere": from_elsewhere(reading, bill),
         "price_change": found.nearness.price_change,
-        "also_possible": _also_possible(others),
+        "edits": found.nearness.edits,
+        "stock": [_stock_line(one) for one in stock.values()],
+        "ships": _ships(*ships(reading.order, needed, revision.items)),
+        "also_possible": [_other(other, found.nearness.changes) for other in others],
         "extras": order_extras(reading, found.document, revision),
         "notes": order_notes(reading, order.unknown, bill, revision),
         "reasons": reasons,
@@ -86,17 +94,48 @@ def report_impossible(
         "swap": [],
         "elsewhere": [],
         "price_change": None,
-        "also_possible": _also_possible(others),
+        "edits": None,
+        "stock": [],
+        "ships": None,
+        "also_possible": [_other(other, None) for other in others],
         "extras": order_extras(order.reading, None, revision),
         "notes": order_notes(order.reading, order.unknown, None, revision),
         "reasons": [_obstacle(*one, order, revision) for one in obstacles],
     }
 
 
-def _also_possible(others: Iterable[Nearness]) -> list[OtherLayout]:
-    return [
-        {"layout": x.layout, "changes": x.changes, "verdict": x.verdict, "price_change": x.price_change} for x in others
-    ]
+def _other(other: Nearness, shown_changes: int | None) -> OtherLayout:
+    return {
+        "layout": other.layout,
+        "changes": other.changes,
+        "verdict": other.verdict,
+        "price_change": other.price_change,
+        "tie": other.changes == shown_changes,
+        "edits": other.edits,
+    }
+
+
+def _stock_line(stock: Stocked) -> StockLine:
+    return {
+        "sku": stock.sku,
+        "need": stock.need,
+        "in_stock": stock.in_stock,
+        "short": stock.short,
+        "rest_days": stock.rest_days,
+    }
+
+
+def _ships(now: int, rest_days: int) -> Ships:
+    return {"now": now, "rest_days": rest_days}
+
+
+def _with_stock_of_all_sets(bill: doc.Bill, stock: Mapping[str, Stocked]) -> doc.Bill:
+    """The bill of one set, with each line that is bought beside what all sets need of it."""
+    return {**bill, "lines": [_with_stock(line, stock.get(line["sku"])) for line in bill["lines"]]}
+
+
+def _with_stock(line: doc.Line, stock: Stocked | None) -> doc.Line:
+    return line if stock is None or line["source"] != "buy" else {**line, **stock_told(stock)}
 
 
 # --- changes and their reasons --------------------------------------------------------------------------------------
@@ -141,18 +180,37 @@ def _for_change(told: str, why: Reason) -> Reason:
 # --- what holds for the whole -----------------------------------------------------------------------------------------
 
 
-def _general(order: OrderTold, found: NearestTold, revision: Revision) -> Iterator[Reason]:
+def _general(order: OrderTold, found: NearestTold, others: Sequence[Nearness], revision: Revision) -> Iterator[Reason]:
     nearness = found.nearness
-    if order.layout is None:
-        name = revision.layouts[nearness.layout].name
-        text = f"No layout was asked for; of all that fit, the order comes nearest to {quoted(name)}."
+    if order.has_key:
+        text = "The order is compared with the very bill of its key, and with no other."
         yield {"rule": layout.RULE.id, "text": text, "facts": {"layout": nearness.layout}}
+    if order.layout is None:
+        yield _nearest_layout(nearness, [x for x in others if x.changes == nearness.changes], revision)
     if order.gauge_told:
         text = "A gauge is ordered, which tells that one is wanted, wherever it may be."
         yield {"rule": wish.RULE.id, "text": text, "facts": dict(wish.gauge_facts("any"))}
     if not nearness.changes:
         text = "Every part that the bill takes is ordered, and none besides: no port is left open."
         yield {"rule": closed.RULE.id, "text": text, "facts": {"layout": nearness.layout}}
+
+
+def _nearest_layout(nearness: Nearness, ties: Sequence[Nearness], revision: Revision) -> Reason:
+    """The layout that is shown; where others take as few changes, which of them is meant is asked back."""
+    name = quoted(revision.layouts[nearness.layout].name)
+    if not ties:
+        text = f"No layout was asked for; of all that fit, the order comes nearest to {name}."
+        return {"rule": layout.RULE.id, "text": text, "facts": {"layout": nearness.layout}}
+    names = [quoted(revision.layouts[one.layout].name) for one in ties]
+    text = (
+        f"No layout was asked for, and this could be meant as {listed([name, *names], 'or')}: each takes as few"
+        f" changes. {name} is shown; name the layout that is meant."
+    )
+    return {
+        "rule": layout.RULE.id,
+        "text": text,
+        "facts": {"layout": nearness.layout, "ties": [x.layout for x in ties]},
+    }
 
 
 def _obstacle(request: Request, finding: Finding | None, order: OrderTold, revision: Revision) -> Reason:

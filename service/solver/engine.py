@@ -17,7 +17,7 @@ from service.domain.revision import Revision
 from service.domain.why_not import NOTHING, WhyNot
 from service.domain.work import TooCostlyError, kept, spend
 from service.engineering import power_kw
-from service.rules import RULE_ORDER, closed, mates, mounting, pattern
+from service.rules import RULE_ORDER, closed, mates, pattern
 from service.solver.bills import build_bill
 from service.solver.bundles import Bundle, bundled
 from service.solver.carrying import Carrier
@@ -37,6 +37,7 @@ from service.solver.ranking import Ranker
 from service.solver.sifting import Untold, told
 from service.solver.spots import SpotJudge
 from service.solver.verdicts.explaining import Explainer
+from service.solver.verdicts.places import PlaceFinder, Places, grounds_of, skus_in
 from service.solver.verdicts.spot_verdicts import Survey
 from service.solver.whynot.advisor import Advisor
 from service.solver.worlds import Surveyor, World, shapes_of
@@ -128,11 +129,14 @@ class Engine:
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        rails, parts = _taken(self._bundles(request)[0])
-        items = {item.sku: item for choices in parts for item in choices.items} | {rail.sku: rail for rail in rails}
-        boxed = {box.sku for item in items.values() for box in item.supplied}
-        mounted = {x.sku for rail in rails for x in mounting.fill(request.chassis, request.addons, rail)}
-        return items.keys() | boxed | mounted
+        return set().union(*(skus_in(ground, request) for ground in grounds_of(self._bundles(request)[0])))
+
+    def places(self, request: Request, item: Item) -> Places:
+        """Where an item is in the valid bills of a request."""
+        bundles = self._bundles(request)[0]
+        columns = [part.choices for bundle in bundles for world in bundle.worlds for part in world.components]
+        spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "part")
+        return PlaceFinder(self.revision, item).places(request, bundles)
 
     def rejections(self, request: Request) -> tuple[Rejection, ...]:
         """What stops the parts that are in no bill of a request."""

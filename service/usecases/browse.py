@@ -60,8 +60,8 @@ def list_items(
 
 
 def find_item(edition: Edition, sku: str) -> Item:
-    """The item of that SKU. Raises NotFoundError."""
-    item = edition.items.get(sku)
+    """The item of that SKU, in whatever case it is written. Raises NotFoundError."""
+    item = edition.items.get(edition.revision.sku_of(sku))
     if item is None:
         raise NotFoundError("item", sku, tuple(nearest(sku, edition.items)))
     return item

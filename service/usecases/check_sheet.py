@@ -10,11 +10,14 @@ from typing import Any, BinaryIO, TextIO
 from openpyxl import Workbook
 from openpyxl.cell import WriteOnlyCell
 
-from service.documents.order_answer import Change, FromElsewhere, OrderResult, Swap
+from service.documents.order_answer import Change, FromElsewhere, OrderResult, StockLine, Swap
+from service.documents.rendering import rendered
 from service.usecases.check_order import check_order
-from service.usecases.errors import RequestFaultsError
-from service.usecases.library import Edition
+from service.usecases.errors import NotFoundError, RequestFaultsError
+from service.usecases.library import Edition, Library
 from service.usecases.order_sheet import SheetOrder
+from service.usecases.recall_bill import edition_of_key, held_by
+from service.usecases.sheet_columns import INSTEAD_OF_A_CAR
 from service.usecases.sheet_names import amount, resolve_names
 
 REFUSED = "refused"
@@ -30,7 +33,11 @@ _MOST_CELL = 32_000
 
 @dataclass(frozen=True)
 class Outcome:
-    """What is said of an order, each as one text; `price_change` in the currency's own units."""
+    """What is said of an order, each as one text; `price_change` in the currency's own units.
+
+    `changes`: how many pieces change, a swap as one; `ships_now`: whole sets that are in stock, `rest_days`: days until
+    the others can follow, `short`: what there is too little of.
+    """
 
     verdict: str
     layout: str = ""
@@ -43,26 +50,49 @@ class Outcome:
     reasons: str = ""
     fault: str = ""
     notes: str = ""
+    changes: str = ""
+    ships_now: str = ""
+    rest_days: str = ""
+    short: str = ""
 
 
 COLUMNS = ("order", *(field.name for field in fields(Outcome)))
 """Of the results; after them the file's own columns that nobody knows."""
+_NUMBERS = ("price_change", "changes", "ships_now", "rest_days")
 _BEFORE = ("verdict", "layout", "add", "remove", "swap", "price_change", "fault")
 """How outcomes were kept that are older than their other columns."""
 
 Judged = tuple[SheetOrder, Outcome]
 
 
-def outcome_of(edition: Edition, order: SheetOrder) -> Outcome:
-    """Judge an order; where it cannot be asked or is refused, its faults are told."""
-    resolve_names(edition, order)
-    request = order.request()
-    if request is not None:
-        try:
+def outcome_of(edition: Edition, order: SheetOrder, library: Library | None = None) -> Outcome:
+    """Judge an order; where it cannot be asked or is refused, its faults are told.
+
+    `library`: where the edition of a bill is found whose key an order tells; without one, keys are of this edition.
+    """
+    try:
+        edition = _edition_of(edition, order, library)
+        resolve_names(edition, order)
+        request = order.request()
+        if request is not None:
             return _told(check_order(edition, request), edition.revision.currency, order)
-        except RequestFaultsError as error:
-            order.tell(*map(order.told, error.faults))
+    except NotFoundError as error:
+        order.tell(f"{INSTEAD_OF_A_CAR}: found {rendered(error.value)}, expected the key of a known {error.kind}")
+    except RequestFaultsError as error:
+        order.tell(*map(order.told, error.faults))
     return Outcome(REFUSED, fault=order.told_faults, notes="; ".join(order.notes))
+
+
+def _edition_of(edition: Edition, order: SheetOrder, library: Library | None) -> Edition:
+    """The edition that judges an order: that of its key, if it tells one. Raises NotFoundError."""
+    key = order.fields.get(INSTEAD_OF_A_CAR)
+    if not isinstance(key, str):
+        return edition
+    if library is not None:
+        return edition_of_key(library, key)
+    if held_by(key).revision != edition.number:
+        raise NotFoundError("bill", key)
+    return edition
 
 
 def refused(fault: str) -> Outcome:
@@ -89,7 +119,7 @@ def write_workbook(file: BinaryIO, judged: Iterable[Judged]) -> None:
     for number, row in enumerate(_table(judged)):
         cells = []
         for name, text in zip(chain(COLUMNS, row[len(COLUMNS) :]), row, strict=True):
-            is_amount = number > 0 and name == "price_change" and _NUMBER.fullmatch(text)
+            is_amount = number > 0 and name in _NUMBERS and _NUMBER.fullmatch(text)
             cell = WriteOnlyCell(sheet, float(text) if is_amount else _line(text)[:_MOST_CELL])
             if not is_amount:
                 cell.data_type = "s"
@@ -122,7 +152,7 @@ def _line(text: str) -> str:
 
 
 def _told(result: OrderResult, currency: str, order: SheetOrder) -> Outcome:
-    change = result["price_change"]
+    change, edits, ships = result["price_change"], result.get("edits"), result.get("ships")
     return Outcome(
         verdict=result["verdict"],
         layout=result["layout"] or "",
@@ -134,7 +164,16 @@ def _told(result: OrderResult, currency: str, order: SheetOrder) -> Outcome:
         currency=currency,
         reasons=" ".join(_reasons(result))[:_MOST_REASONS],
         notes="; ".join(order.notes),
+        changes="" if edits is None else str(edits),
+        ships_now="" if ships is None else str(ships["now"]),
+        rest_days="" if ships is None else str(ships["rest_days"]),
+        short=_short(result.get("stock", [])),
     )
+
+
+def _short(stock: Sequence[StockLine]) -> str:
+    """What there is too little of, with the days until it comes."""
+    return "; ".join(f"{one['short']} x {one['sku']} in {one['rest_days']} days" for one in stock if one["short"])
 
 
 def _reasons(result: OrderResult) -> Iterator[str]:

@@ -46,7 +46,7 @@ def _item(
     if question.sku == OWN_RAIL and question.request.own_rail is not None:
         own_rail = None if request is None else request.own_rail
         return None if own_rail is None else own_rail.rails[0]
-    item = revision.items.get(question.sku)
+    item = revision.items.get(revision.sku_of(question.sku))
     if item is None:
         alike = tuple(nearest(question.sku, revision.items))
         faults.append(RequestFault("/sku", question.sku, "the id of an item of this revision", alike))

@@ -16,7 +16,7 @@ from service.solver.engine import BillName
 from service.usecases.alternatives import STEPS_OF_A_BILL, alternatives
 from service.usecases.bill_keys import KeyMaker
 from service.usecases.library import Edition, Library
-from service.usecases.resolve_request import resolve_request
+from service.usecases.resolve_request import resolve_request, with_skus
 
 
 def find_bills(library: Library, request: BillRequest) -> Answer:
@@ -54,6 +54,7 @@ class _Found(NamedTuple):
 
 
 def _find(edition: Edition, request: BillRequest) -> _Found:
+    request = with_skus(request, edition.revision)
     resolved = resolve_request(request, edition.revision)
     answer = edition.engine.answer(resolved)
 

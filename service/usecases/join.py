@@ -43,7 +43,7 @@ def _ends(
 
 
 def _ends_of_part(pointer: str, side: PartSide, revision: Revision, faults: list[RequestFault]) -> tuple[JointEnd, ...]:
-    item = revision.items.get(side.sku)
+    item = revision.items.get(revision.sku_of(side.sku))
     if item is None:
         alike = tuple(nearest(side.sku, revision.items))
         faults.append(RequestFault(f"{pointer}/sku", side.sku, "the id of an item of this revision", alike))

@@ -22,6 +22,7 @@ from service.usecases.errors import (
 )
 from service.usecases.ids import new_id
 from service.usecases.library import Edition, Library
+from service.usecases.recall_bill import edition_of_key
 
 Check = Callable[[Edition, OrderRequest], OrderResult]
 
@@ -58,7 +59,7 @@ class OrderChecks:
         """Check an order in the revision that it names, else in the newest, and store the result.
 
         The same key with the same request gives the stored result again, whatever was published meanwhile.
-        Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError.
+        Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError, NotFoundError for the key of no bill.
         """
         judged = self.judge(asked, idempotency_key)
         return judged if isinstance(judged, KeptOrderCheck) else self.store(judged)
@@ -73,7 +74,7 @@ class OrderChecks:
         before = None if idempotency_key is None else self._store.of_key(idempotency_key)
         if before is not None:
             return _given(before, digest, again=True)
-        edition = self._edition(asked.revision)
+        edition = self._edition(asked)
         check: OrderCheck = {"id": new_id(), **self._check(edition, asked)}
         return StoredOrderCheck(
             id=check["id"],
@@ -99,9 +100,11 @@ class OrderChecks:
         document = kept.result.encode().removesuffix(b"}") + b',"current":' + to_json(current) + b"}"
         return RecalledOrderCheck(kept.revision, document)
 
-    def _edition(self, number: int | None) -> Edition:
+    def _edition(self, asked: OrderRequest) -> Edition:
+        if asked.key is not None:
+            return edition_of_key(self._library, asked.key)
         try:
-            return self._library.edition(number)
+            return self._library.edition(asked.revision)
         except NotFoundError as error:
             fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
             raise RequestFaultsError((fault,)) from error
@@ -113,7 +116,7 @@ class OrderChecks:
             return _told(edition, then, then)
         try:
             now = self._check(edition, OrderRequest.model_validate_json(kept.request))
-        except (RequestFaultsError, ValidationError) as error:
+        except (RequestFaultsError, NotFoundError, ValidationError) as error:
             return {
                 "revision": edition.number,
                 "same": False,
@@ -158,7 +161,9 @@ def _judgement(result: Mapping[str, Any]) -> list[object]:
     return [result["verdict"], result["layout"], *changes]
 
 
-def _reason(error: RequestFaultsError | ValidationError) -> str:
+def _reason(error: RequestFaultsError | NotFoundError | ValidationError) -> str:
+    if isinstance(error, NotFoundError):
+        return f"the {error.kind} that it was compared with is not valid there"
     if isinstance(error, ValidationError):
         return "it was asked in a form that is not taken any more"
     return "; ".join(f"{fault.found} is not {fault.expected}" for fault in error.faults)

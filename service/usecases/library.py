@@ -4,7 +4,7 @@ import logging
 from collections import OrderedDict
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from threading import Lock, Thread
 from time import monotonic
@@ -17,7 +17,7 @@ from service.domain.lazy import lazy
 from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.domain.vehicles import Chassis
+from service.domain.vehicles import Chassis, Layout
 from service.domain.work import Meter, TooCostlyError, kept, metered
 from service.reading.names import Names
 from service.reading.orders import OrderReader
@@ -37,7 +37,7 @@ MOST_OLD_ITEMS = 12_000
 PREPARING_S = 1.0
 """So long at most chains are looked for when an edition is opened; what is left is found in the first answers."""
 _PREPARING_STEPS = 5_000_000
-_KEPT_CHASSIS = 64
+_KEPT_PAIRS = 1024
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
 
@@ -104,26 +104,23 @@ class Edition:
         return meeting
 
     @lazy
-    def skus_by_layout(self) -> Callable[[Chassis], dict[str, set[str]]]:
-        """Gives for each layout the SKUs that stand in a valid bill of it for a chassis at its stock power on the first
-        fuel, with or without a gauge, and its mounting parts; kept for the chassis that were asked for last."""
-        return kept(_KEPT_CHASSIS, self._usable_by_layout)
+    def skus_in(self) -> Callable[[Chassis, Layout], set[str]]:
+        """Gives the SKUs that stand in a valid bill of a layout for a chassis, plainly asked, with or without a gauge,
+        and its mounting parts; kept for those that were asked for last."""
+        return kept(_KEPT_PAIRS, self._usable_in)
 
-    def _usable_by_layout(self, chassis: Chassis) -> dict[str, set[str]]:
+    def _usable_in(self, chassis: Chassis, layout: Layout) -> set[str]:
+        return set().union(*map(self.engine.usable, self.plainly(chassis, layout)))
+
+    def plainly(self, chassis: Chassis, layout: Layout) -> tuple[Request, Request]:
+        """The requests without a wish, at the stock power on the first fuel: without a gauge, and with one."""
         fuel = next(iter(self.revision.fuels.values()))
-        return {
-            layout.id: set().union(
-                *(
-                    self.engine.usable(Request(chassis, layout, fuel, chassis.stock_kw, gauge=gauge))
-                    for gauge in ("none", "any")
-                )
-            )
-            for layout in self.revision.layouts.values()
-        }
+        without = Request(chassis, layout, fuel, chassis.stock_kw)
+        return without, replace(without, gauge="any")
 
     def skus_fitting(self, chassis: Chassis) -> set[str]:
-        """The SKUs of `skus_by_layout` for any layout."""
-        return set().union(*self.skus_by_layout(chassis).values())
+        """The SKUs of `skus_in` for any layout."""
+        return set().union(*(self.skus_in(chassis, layout) for layout in self.revision.layouts.values()))
 
 
 def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon]) -> Names:

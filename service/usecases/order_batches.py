@@ -119,7 +119,7 @@ class OrderBatches:
         """
         edition = self._library.edition(claim.revision)
         try:
-            return judged_as(order, outcome_of(edition, _order(order)))
+            return judged_as(order, outcome_of(edition, _order(order), self._library))
         except (TooCostlyError, AbandonedError, LongWorkError):
             raise
         except Exception:  # noqa: BLE001 whatever befalls one order, the others are judged

@@ -27,16 +27,28 @@ class Recalled:
 
 def recall(library: Library, key: str) -> Recalled:
     """Find the bill of a key. Raises NotFoundError for a key that names no valid bill."""
+    return recall_in(edition_of_key(library, key), held_by(key), key)
+
+
+def edition_of_key(library: Library, key: str) -> Edition:
+    """The edition of a key's bill. Raises NotFoundError for a key that names none."""
     try:
-        held = decode_key(key)
-        edition = library.edition(held.revision)
-    except (NoKeyError, NotFoundError) as error:
+        return library.edition(held_by(key).revision)
+    except NotFoundError as error:
         raise NotFoundError("bill", key) from error
-    return recall_in(edition, held, key)
+
+
+def held_by(key: str) -> BillKey:
+    """What a key holds. Raises NotFoundError for what is no key."""
+    try:
+        return decode_key(key)
+    except NoKeyError as error:
+        raise NotFoundError("bill", key) from error
 
 
 def recall_in(edition: Edition, held: BillKey, key: str) -> Recalled:
-    """Find the bill that a key holds in its edition. Raises NotFoundError for one that is not valid there."""
+    """Find the bill that a key holds in an edition, usually its own. Raises NotFoundError for one that is not valid
+    there."""
     try:
         request = resolve_request(held.request, edition.revision)
     except RequestFaultsError as error:

@@ -11,9 +11,9 @@ from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Layout
-from service.usecases.resolve_request import resolve_request
+from service.usecases.resolve_request import resolve_request, with_skus
 
-_NOT_OF_BILLS = {"lines", "layout", "sets", "revision"}
+_NOT_OF_BILLS = {"key", "lines", "layout", "sets", "revision"}
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,33 +32,56 @@ class ResolvedOrder:
     gauge_told: bool
 
 
+@dataclass(frozen=True, eq=False)
+class OrderedUnits:
+    """The units of an order by SKU, of known ones and of others."""
+
+    known: dict[str, int]
+    unknown: tuple[str, ...]
+
+
+def ordered_units(asked: OrderRequest, revision: Revision) -> OrderedUnits:
+    """The units of all lines, each SKU once as first named."""
+    ordered = Counter[str]()
+    for line in asked.lines:
+        ordered[revision.sku_of(line.sku)] += line.qty
+    known = {sku: qty for sku, qty in ordered.items() if sku in revision.items}
+    return OrderedUnits(known, tuple(sku for sku in ordered if sku not in revision.items))
+
+
 def resolve_order(asked: OrderRequest, revision: Revision) -> ResolvedOrder:
     """The order as it is judged. Raises RequestFaultsError with all faults; an unknown SKU in a line is none."""
     items = revision.items
-    ordered = Counter[str]()
-    for line in asked.lines:
-        ordered[line.sku] += line.qty
-    known = {sku: qty for sku, qty in ordered.items() if sku in items}
+    ordered = ordered_units(asked, revision)
     gauge_told = "gauge" not in asked.model_fields_set and any(
-        items[successor(items, x)].kind == "gauge" for x in known
+        items[successor(items, x)].kind == "gauge" for x in ordered.known
     )
     wishes = asked.model_dump(exclude=_NOT_OF_BILLS, exclude_unset=True)
     if gauge_told:
         wishes["gauge"] = "any"
     layout = next(iter(revision.layouts), "none") if asked.layout is None else asked.layout
-    bill_request = BillRequest.model_validate({**wishes, "layout": layout, "group_variants": False})
+    bill_request = with_skus(
+        BillRequest.model_validate({**wishes, "layout": layout, "group_variants": False}), revision
+    )
     request = resolve_request(bill_request, revision)
-    readings = [_read(known, {sku: successor(items, sku) for sku in known}, request, asked.sets, items)]
-    in_range = {sku: successor(items, sku, until_active=True) for sku in known}
-    if any(read.counts_as != in_range[read.sku] for read in readings[0].lines):
-        readings.append(_read(known, in_range, request, asked.sets, items))
     return ResolvedOrder(
         requests=tuple(replace(request, layout=one) for one in _layouts(request, asked.layout, revision)),
         bill_request=bill_request,
-        readings=tuple(readings),
-        unknown=tuple(sku for sku in ordered if sku not in items),
+        readings=readings_of(ordered.known, request, asked.sets, items),
+        unknown=ordered.unknown,
         gauge_told=gauge_told,
     )
+
+
+def readings_of(
+    known: Mapping[str, int], request: Request, sets: int, items: Mapping[str, Item]
+) -> tuple[Reading, ...]:
+    """The ways in which units of known SKUs may be read."""
+    last = _read(known, {sku: successor(items, sku) for sku in known}, request, sets, items)
+    in_range = {sku: successor(items, sku, until_active=True) for sku in known}
+    if all(read.counts_as == in_range[read.sku] for read in last.lines):
+        return (last,)
+    return last, _read(known, in_range, request, sets, items)
 
 
 def _layouts(request: Request, asked: str | None, revision: Revision) -> Sequence[Layout]:

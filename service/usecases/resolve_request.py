@@ -21,6 +21,7 @@ T = TypeVar("T")
 
 def resolve_request(asked: BillRequest, revision: Revision) -> Request:
     """The request as the engine takes it. Raises RequestFaultsError with all faults."""
+    asked = with_skus(asked, revision)
     faults: list[RequestFault] = []
     chassis = _look_up("/chassis", asked.chassis, "a chassis", revision.chassis, faults)
     layout = _look_up("/layout", asked.layout, "a layout", revision.layouts, faults)
@@ -67,6 +68,16 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
         group_variants=asked.group_variants,
         order_by=asked.order_by,
     )
+
+
+def with_skus(asked: BillRequest, revision: Revision) -> BillRequest:
+    """The request with its SKUs written as the catalog writes them, so that one question has one key."""
+    if not (asked.exclude or asked.have):
+        return asked
+    exclude = [revision.sku_of(sku) for sku in asked.exclude]
+    have = [part.model_copy(update={"sku": revision.sku_of(part.sku)}) for part in asked.have]
+    told = {"exclude": exclude, "have": have}
+    return asked.model_copy(update={name: told[name] for name in told if getattr(asked, name)})
 
 
 def _summed(parts: Iterable[HadPart]) -> Counter[str]:

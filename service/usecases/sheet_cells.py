@@ -25,7 +25,7 @@ def value_of(name: str, text: str) -> object:
     """The value of a cell; names, and money, which take a catalog, stay text. Raises CellError."""
     if name == "qty":
         return _pieces(text)
-    if name in ("order", "sku", "max_price"):
+    if name in ("order", "key", "sku", "max_price"):
         return text
     schema = WISHES[name]
     try:

@@ -12,6 +12,8 @@ from service.reading.folding import key_of, singular_key_of
 from service.usecases.sheet_rows import SheetError
 
 REQUIRED = ("order", "chassis", "sku", "qty")
+INSTEAD_OF_A_CAR = "key"
+"""The column that makes that of the car needless."""
 OF_A_LINE = ("sku", "qty")
 _NO_COLUMNS = {"lines", "revision"}
 _NEAR = 82.0
@@ -25,6 +27,7 @@ _WORDS = {
     "fuel": "kraftstoff, petrol or ethanol",
     "gauge": "gauge spot, manometer",
     "finish": "colour of the parts, surface, oberfläche",
+    "key": "bill, bill key, key of the bill",
     "sets": "number of cars, set, how many cars, sätze",
     "power_kw": "power, kw, leistung, engine power",
     "boost_kpa": "boost, boost pressure, ladedruck",
@@ -110,7 +113,8 @@ def _meant(cell: str) -> str | None:
 
 
 def _refuse(cells: Sequence[str], names: dict[int, str]) -> None:
-    missing = [name for name in REQUIRED if name not in names.values()]
+    told_names = {*names.values(), *(("chassis",) if INSTEAD_OF_A_CAR in names.values() else ())}
+    missing = [name for name in REQUIRED if name not in told_names]
     if missing:
         told = ", ".join(rendered(cell) for cell in cells[:8]) or "nothing"
         raise SheetError(

@@ -53,9 +53,8 @@ def _noted(order: SheetOrder, place: str, text: str, id_: str) -> str:
 
 
 def _sku(edition: Edition, order: SheetOrder, place: str, text: str) -> str:
-    if text in edition.items:
-        return text
-    found = edition.order_reader.named(text)
+    meant = edition.revision.sku_of(text)
+    found = (meant,) if meant in edition.items else edition.order_reader.named(text)
     if len(found) == 1:
         return _noted(order, place, text, found[0])
     near = found or tuple(edition.order_reader.near(text)) or tuple(nearest(text, edition.items))

@@ -65,6 +65,7 @@ from service.web.routers import (
     explain,
     health,
     inquiries,
+    item_uses,
     joints,
     order_checks,
     order_reading,
@@ -145,7 +146,7 @@ def create_app(
         order_checks.router,
     ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
-    routers += [drawings.router]  # before the sections, whose ids may hold slashes
+    routers += [drawings.router, item_uses.router]  # before the sections, whose ids may hold slashes
     routers += [
         *map(section_router, SECTIONS),
         contract.router,

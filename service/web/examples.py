@@ -27,6 +27,7 @@ from service.usecases.find_bills import answer_in, found_in
 from service.usecases.join import join_in
 from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
+from service.usecases.part_uses import uses_of
 from service.usecases.read_order import read_in
 from service.usecases.recall_bill import recall_in
 from service.usecases.short_link import codes_of
@@ -170,6 +171,13 @@ def detail(section: str) -> dict[str, Any]:
 def page(section: str) -> dict[str, Any]:
     """The first page of a section, one entry long."""
     return {"revision": 1, "results": documents(section)[:1]}
+
+
+@cache
+def uses() -> dict[str, Any]:
+    """The first page of the uses of the first part that a bill buys, one entry long."""
+    sku = order()["lines"][0]["sku"]
+    return {"revision": 1, "sku": sku, "results": uses_of(edition(), sku, 0, 1).uses}
 
 
 def documents(section: str) -> list[Any]:

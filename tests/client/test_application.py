@@ -11,7 +11,7 @@ from fastapi import FastAPI
 
 from service.client import AsyncClient, InvalidRequestError, KeyReusedError, NotFoundError
 from service.client.clients import Client
-from service.client.sections import CHASSIS, ITEMS, SECTIONS
+from service.client.sections import CHASSIS, ITEMS, SECTIONS, uses_of
 from service.documents.catalog import Chassis, Item
 from service.documents.request import BillRequest
 from service.web.app import create_app
@@ -53,6 +53,14 @@ def test_every_operation_is_answered(app: FastAPI) -> None:
             assert (await client.recall_bill(first["key"]))["bill"] == first
             assert (await client.sheet(first["key"]))["key"] == first["key"]
             assert (await client.explain(EXPLAIN))["in_bills"]
+            bought = [{"sku": x["sku"], "qty": x["qty"]} for x in first["lines"] if x["source"] == "buy"]
+            check = await client.check_order({"key": first["key"], "lines": bought})
+            assert (check["verdict"], check["ships"]) == ("complete", {"now": 1, "rest_days": 0})
+            assert check["stock"][0]["need"] == 1
+            page = await client.uses("RAIL-S", limit=2)
+            uses = [use async for use in client.each(uses_of("RAIL-S"), limit=2)]
+            assert (uses[:2], uses[0]["roles"]) == (page.results, ["rail"])
+            assert len(uses) == 4
             assert (await client.read_order({"text": "2 x RAIL-S"}))["lines"][0]["sure"]
             assert (await client.chassis_layouts("brook", revision=1))["chassis"] == "brook"
             assert (await client.join(JOINT))["meets"] in (True, False)

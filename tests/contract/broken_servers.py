@@ -131,6 +131,40 @@ def no_cautions(answered: Answered) -> Answered:
     return answered.edited(lambda x: x.update(safety=[])) if answered.is_bills else answered
 
 
+def _check_edited(answered: Answered, edit: Callable[[dict[str, Any]], None]) -> Answered:
+    is_check = answered.path == "/v1/order-checks" and answered.status in (200, 201)
+    return answered.edited(edit) if is_check else answered
+
+
+def keys_of_nothing(answered: Answered) -> Answered:
+    """Every order that is checked is complete."""
+    return _check_edited(answered, lambda x: x.update(verdict="complete"))
+
+
+def stock_without_end(answered: Answered) -> Answered:
+    """No part is short, whatever is in stock."""
+    return _check_edited(answered, lambda x: [one.update(short=0, in_stock=0) for one in x["stock"]])
+
+
+def lost_ties(answered: Answered) -> Answered:
+    """What ties is not marked, and what does not is."""
+    return _check_edited(answered, lambda x: [one.update(tie=not one["tie"]) for one in x["also_possible"]])
+
+
+def always_sure(answered: Answered) -> Answered:
+    """Every line that is read is sure."""
+    if answered.path != "/v1/orders/read" or answered.status != 200:
+        return answered
+    return answered.edited(lambda x: [line.update(sure=True) for line in x["lines"]])
+
+
+def used_at_another_spot(answered: Answered) -> Answered:
+    """A part is used where no bill has it."""
+    if "/uses" not in answered.path or answered.status != 200:
+        return answered
+    return answered.edited(lambda x: [use.update(spots=["nowhere"]) for use in x["results"]])
+
+
 def rubbish(answered: Answered) -> Answered:
     return (
         replace(answered, content=b"<html>", headers={"content-type": "text/html"}) if answered.is_bills else answered

@@ -83,7 +83,7 @@ def test_the_nearest_of_all_bills(medium: Edition, name: str, facts: Json) -> No
         assert nearest is not None
         expected = min(rank(bill, order, medium) for bill in bills)
         assert nearest.rank[1:] == expected[1:], order.units
-        assert (nearest.changes, rank(nearest.bill, order, medium)) == (expected[0], expected), order.units
+        assert (nearest.difference.changes, rank(nearest.bill, order, medium)) == (expected[0], expected), order.units
 
 
 @pytest.mark.parametrize("name", ["plain", "gauge", "budget"])
@@ -111,7 +111,7 @@ def test_no_bill_is_nearer_than_the_bound(medium: Edition) -> None:
             assert approach.at_least is not None
             assert approach.nearest is not None
             assert approach.at_least <= approach.nearest.cost
-            assert approach.at_least.changes + sum(order.units.values()) <= approach.nearest.changes
+            assert approach.at_least.changes + sum(order.units.values()) <= approach.nearest.difference.changes
     nothing = requested(medium, "plain", exclude=["PLUG-B8", "PLUG-N", "PLUG-O"])
     [none] = medium.engine.approaches([nothing], ordered(medium, nothing, {"PLUG-B8": 1}))
     assert (none.at_least, none.nearest) == (None, None)
@@ -125,5 +125,14 @@ def test_layouts_that_cannot_be_among_the_nearest_are_left_alone(medium: Edition
     order = ordered(medium, requests[1], dict(needed(bill)))
     approaches = medium.engine.approaches(requests, order)
     found = nearest_first(approaches, 2)
-    assert [(place, nearest.changes) for place, nearest in found] == [(1, 0), (len(layouts) + 1, 0)]
+    assert [(place, nearest.difference.changes) for place, nearest in found] == [(1, 0), (len(layouts) + 1, 0)]
     assert [place for place, one in enumerate(approaches) if "nearest" in vars(one)] == [1, len(layouts) + 1]
+
+
+def test_all_that_tie_are_told_up_to_a_bound(medium: Edition) -> None:
+    """The same layout five times: more than are wanted, no more than `most`."""
+    requests = [requested(medium, "plain")] * 5
+    order = ordered(medium, requests[0], dict(needed(medium.engine.answer(requests[0]).bills[0])))
+    approaches = medium.engine.approaches(requests, order)
+    assert [place for place, _ in nearest_first(approaches, 2, 4)][:4] == [0, 1, 2, 3]
+    assert len(nearest_first(approaches, 2, 9)) == 5

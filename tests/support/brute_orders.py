@@ -96,6 +96,25 @@ def today(catalog: Json, sku: str) -> str:
     return sku
 
 
+def ships(catalog: Json, order: Json, bill: OracleBill) -> tuple[int, int]:
+    """For how many sets all that is sold is there, by trying each number; and the days until the last rest comes."""
+    record = {item["sku"]: item for item in catalog["items"]}
+    have = Counter[str]()
+    for part in order.get("have", ()):
+        have[part["sku"]] += part["qty"]
+    needed = Counter[str]()
+    for sku, qty, source in bill.lines:
+        if source in ("buy", "have") and sku in record and record[sku]["sold"]:
+            needed[sku] += qty
+
+    def short(sets: int) -> set[str]:
+        return {sku for sku, qty in needed.items() if sets * qty - have[sku] > record[sku]["stock"]}
+
+    every = order.get("sets") or 1
+    now = max(sets for sets in range(every + 1) if not short(sets))
+    return now, max((record[sku]["lead_days"] for sku in short(every)), default=0)
+
+
 def _nearest_of(catalog: Json, request: Json, ordered: Counter[str], sets: int) -> Nearest | None:
     """Nearest of one layout. Of layouts whose ranks are equal, `min` keeps the first."""
     record = {item["sku"]: item for item in catalog["items"]}

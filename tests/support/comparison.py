@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from tests.support.brute_force import OracleGroup, grouped, ordered
-from tests.support.brute_orders import OracleCheck, today
+from tests.support.brute_orders import OracleCheck, ships, today
 from tests.support.brute_wishes import MOST_LISTED, Change, Why
 from tests.support.slow_bills import OracleBill
 from tests.support.slow_questions import OWN_RAIL
@@ -170,8 +170,12 @@ def order_differences(catalog: Json, order: Json, expected: OracleCheck, documen
     for swap in document["swap"]:
         add[swap["in"]] += swap["qty"]
         remove[today(catalog, swap["out"])] += swap["qty"]
-    others = {other.layout: other.changes for other in expected.possible.values() if other is not nearest}
-    told = {other["layout"]: other["changes"] for other in document["also_possible"]}
+    others = {
+        other.layout: (other.changes, other.changes == nearest.changes)
+        for other in expected.possible.values()
+        if other is not nearest
+    }
+    told = {other["layout"]: (other["changes"], other["tie"]) for other in document["also_possible"]}
     exact = {
         "layout": (document["layout"], nearest.layout),
         "bill": (
@@ -181,6 +185,7 @@ def order_differences(catalog: Json, order: Json, expected: OracleCheck, documen
         "add": (add, nearest.add),
         "remove": (remove, nearest.remove),
         "price_change": (document["price_change"], nearest.price_change),
+        "ships": (tuple(document["ships"].values()), ships(catalog, order, nearest.bill)),
     }
     if order.get("layout") is None:
         exact["also_possible"] = (told, others)

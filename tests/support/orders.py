@@ -23,7 +23,9 @@ def three_plugs(edition: Edition, asked: OrderRequest) -> OrderResult:
         if line.sku not in edition.items
     ]
     if asked.chassis not in edition.revision.chassis:
-        unknown.insert(0, RequestFault("/chassis", asked.chassis, "the id of a chassis of this revision", ("brook",)))
+        unknown.insert(
+            0, RequestFault("/chassis", asked.chassis or "", "the id of a chassis of this revision", ("brook",))
+        )
     if unknown:
         raise RequestFaultsError(tuple(unknown))
     plug = next(item for item in edition.catalog.items if item.kind == "plug")

@@ -6,12 +6,13 @@ import pytest
 
 from service.documents.order import OrderRequest
 from service.usecases.bill_keys import decode_key
-from service.usecases.check_order import MOST_OTHERS, check_order
-from service.usecases.errors import RequestFaultsError
+from service.usecases.check_order import MOST_OTHERS, MOST_TIES, check_order
+from service.usecases.errors import NotFoundError, RequestFaultsError
+from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.builders import FACTORY, HOSE, LINKED, RETURN, Json, catalog, part, twin
-from tests.support.engine import answer, edition
-from tests.support.order_checks import RIGHT, checked, lines, swaps, units
+from tests.support.engine import answer, answer_from, edition
+from tests.support.order_checks import RIGHT, checked, checked_in, lines, swaps, units
 
 BROOK: Json = {"chassis": "brook"}
 
@@ -154,12 +155,21 @@ def test_the_nearest_layout() -> None:
     document = checked({"RAIL-S": 1, "SPIGOT-B8-Q": 1, "PLUG-B8": 2}, BROOK)
     assert (document["layout"], document["verdict"]) == ("factory", "complete")
     assert document["also_possible"] == [
-        {"layout": "hose-centre", "changes": 2, "verdict": "wrong", "price_change": 1500 - 2100},
+        {
+            "layout": "hose-centre",
+            "changes": 2,
+            "verdict": "wrong",
+            "price_change": 1500 - 2100,
+            "tie": False,
+            "edits": 1,
+        },
         {
             "layout": "through-return",
             "changes": 6,
             "verdict": "wrong",
             "price_change": 2 * 1500 + 9800 + 400 - 2100 - 900,
+            "tie": False,
+            "edits": 4,
         },
     ]
     assert "nearest to “Factory line”" in document["reasons"][0]["text"]
@@ -174,6 +184,8 @@ def test_a_layout_asked_for_is_judged_though_another_is_nearer() -> None:
         "changes": 0,
         "verdict": "complete",
         "price_change": 0,
+        "tie": False,
+        "edits": 0,
     }
 
 
@@ -185,11 +197,144 @@ def test_of_layouts_alike_the_first_in_the_catalog() -> None:
     assert document["also_possible"][0]["layout"] == "a-copy"
 
 
+def _copies(count: int) -> list[Json]:
+    layout = catalog()["layouts"][1]
+    return [{"layouts/-": layout | {"id": f"copy-{number}", "name": f"Copy {number}"}} for number in range(count)]
+
+
 def test_a_handful_of_other_layouts() -> None:
     """At most so many are listed, those that come first in the catalog of such as are alike."""
-    copies = [catalog()["layouts"][1] | {"id": f"copy-{number}"} for number in range(8)]
-    document = checked(RIGHT, BROOK, *({"layouts/-": copy} for copy in copies))
-    assert [other["layout"] for other in document["also_possible"]] == [f"copy-{n}" for n in range(MOST_OTHERS)]
+    document = checked({"RAIL-S": 1, "SPIGOT-B8-Q": 1, "PLUG-B8": 2}, BROOK, *_copies(8))
+    assert document["layout"] == "factory"
+    listed = [other["layout"] for other in document["also_possible"]]
+    assert listed == ["hose-centre", *(f"copy-{n}" for n in range(MOST_OTHERS - 1))]
+
+
+def test_layouts_that_tie_are_asked_back() -> None:
+    """Each is marked and named, in the order of the catalog; the verdict is that of the one shown."""
+    document = checked(RIGHT, BROOK, *_copies(7))
+    assert (document["layout"], document["verdict"]) == ("hose-centre", "complete")
+    assert [(other["layout"], other["tie"]) for other in document["also_possible"]] == [
+        (f"copy-{n}", True) for n in range(7)
+    ]
+    reason = document["reasons"][0]
+    assert reason["facts"] == {"layout": "hose-centre", "ties": [f"copy-{n}" for n in range(7)]}
+    assert reason["text"].startswith(
+        "No layout was asked for, and this could be meant as “Own hose to the centre”, “Copy 0”, “Copy 1”,"
+    )
+    assert "“Copy 5” or “Copy 6”: each takes as few changes. “Own hose to the centre” is shown" in reason["text"]
+
+
+def test_ties_are_told_up_to_a_bound() -> None:
+    document = checked(RIGHT, BROOK, *_copies(MOST_TIES + 3))
+    assert [other["tie"] for other in document["also_possible"]] == [True] * MOST_TIES
+
+
+def test_where_the_layout_was_asked_for_nothing_is_asked_back() -> None:
+    """Those that take as few changes are marked all the same."""
+    document = checked(RIGHT, HOSE, *_copies(2))
+    assert [other["tie"] for other in document["also_possible"]] == [True, True, False, False]
+    assert "could be meant" not in str(document["reasons"])
+
+
+def test_a_swap_is_one_edit() -> None:
+    """Three parts in the place of three others: six changes, as people count them three."""
+    document = checked({"RAIL-S": 1, "SPIGOT-B8-Q": 1, "PLUG-T": 2}, HOSE)
+    assert (len(document["swap"]), document["edits"]) == (3, 3)
+    assert document["add"] == document["remove"] == []
+
+
+# --- one very bill -----------------------------------------------------------------------------------------------
+
+
+def keyed(ready: Edition, key: str, ordered: Json, **more: Any) -> Json:
+    return checked_in(ready, {"key": key, "lines": lines(ordered)} | more)
+
+
+def test_an_order_is_held_against_the_bill_of_a_key() -> None:
+    """Though another bill is nearer: the second best is what was agreed on."""
+    ready = edition(catalog({"items/-": twin("PLUG-B8", "PLUG-X", price=905)}))
+    bill = answer_from(ready, HOSE | {"limit": 2, "group_variants": False})["bills"][1]
+    units_of = {line["sku"]: line["qty"] for line in bill["lines"] if line["source"] == "buy"}
+    assert units_of == {"RAIL-S": 1, "ADAPT-B8-F6": 1, "PLUG-B8": 1, "PLUG-X": 1}
+    same = keyed(ready, bill["key"], units_of)
+    assert (same["verdict"], same["bill"], same["layout"], same["also_possible"]) == (
+        "complete",
+        bill,
+        "hose-centre",
+        [],
+    )
+    other = keyed(ready, bill["key"], RIGHT)
+    assert (other["verdict"], other["edits"], other["price_change"]) == ("wrong", 1, 5)
+    assert [(swap["out"], swap["in"]) for swap in other["swap"]] == [("PLUG-B8", "PLUG-X")]
+    assert "the very bill of its key" in other["reasons"][0]["text"]
+    three = keyed(ready, bill["key"], {sku: 3 * qty for sku, qty in units_of.items()}, sets=3)
+    assert (three["verdict"], three["sets"]) == ("complete", 3)
+
+
+def test_what_the_key_holds_counts() -> None:
+    """Its gauge, what is had, and a superseded SKU as in any order."""
+    ready = edition(catalog({"items/-": twin("PLUG-B8", "PLUG-1", status="retired", superseded_by="PLUG-B8")}))
+    asked = HOSE | {"gauge": "top", "have": [{"sku": "GAUGE-T", "qty": 1}]}
+    [bill] = answer_from(ready, asked | {"limit": 1})["bills"]
+    found = keyed(ready, bill["key"], {"rail-s": 1, "ADAPT-B8-F6": 1, "PLUG-1": 2, "NOWHERE": 1})
+    assert (found["verdict"], found["add"], found["remove"]) == ("complete", [], [])
+    assert [note["sku"] for note in found["notes"]] == ["PLUG-1", "NOWHERE"]
+    assert keyed(ready, bill["key"], RIGHT | {"GAUGE-T": 1})["verdict"] == "surplus"
+
+
+@pytest.mark.parametrize("key", ["1", "nonsense", "1abc"])
+def test_what_is_no_key_is_no_bill(key: str) -> None:
+    with pytest.raises(NotFoundError) as refused:
+        keyed(edition(catalog()), key, RIGHT)
+    assert (refused.value.kind, refused.value.value) == ("bill", key)
+
+
+# --- stock -------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("sets", "have", "now", "rest_days", "short"),
+    [
+        (1, 0, 1, 0, {}),
+        (3, 0, 3, 0, {}),
+        (5, 0, 3, 21, {"RAIL-S": 1, "PLUG-B8": 3}),
+        (5, 3, 4, 21, {"RAIL-S": 1}),
+        (4, 0, 3, 5, {"PLUG-B8": 1}),
+        (4, 1, 4, 0, {}),
+        (1000, 0, 3, 30, {"RAIL-S": 996, "ADAPT-B8-F6": 901, "PLUG-B8": 1993}),
+    ],
+)
+def test_stock_by_sets(sets: int, have: int, now: int, rest_days: int, short: Json) -> None:
+    """4 rails (21 days), 99 adapters (30 days) and 7 plugs, two a set (5 days); a plug that is had is not needed."""
+    stock = {"RAIL-S": (4, 21), "ADAPT-B8-F6": (99, 30), "PLUG-B8": (7, 5)}
+    changes = [{f"items/{sku}/stock": n, f"items/{sku}/lead_days": days} for sku, (n, days) in stock.items()]
+    asked = HOSE | {"sets": sets} | ({"have": [{"sku": "PLUG-B8", "qty": have}]} if have else {})
+    document = checked({"RAIL-S": sets}, asked, *changes)
+    assert document["ships"] == {"now": now, "rest_days": rest_days}
+    needed = {"RAIL-S": sets, "ADAPT-B8-F6": sets, "PLUG-B8": 2 * sets - have}
+    assert {line["sku"]: line["need"] for line in document["stock"]} == needed
+    assert {line["sku"]: line["short"] for line in document["stock"] if line["short"]} == short
+    for line in document["stock"]:
+        in_stock, days = stock[line["sku"]]
+        assert (line["in_stock"], line["rest_days"]) == (in_stock, days if line["short"] else 0)
+    told = {line["sku"]: line["need"] for line in document["bill"]["lines"] if line["source"] == "buy"}
+    assert told.items() <= needed.items()
+
+
+def test_what_a_bill_buys_is_told_against_stock() -> None:
+    """On the lines of any bill, for one set; other lines have none of it."""
+    [bill] = answer(catalog({"items/PLUG-B8/stock": 1, "items/PLUG-B8/lead_days": 9}), HOSE | {"limit": 1})["bills"]
+    plug = next(line for line in bill["lines"] if line["sku"] == "PLUG-B8")
+    assert [plug[name] for name in ("need", "in_stock", "short", "rest_days")] == [2, 1, 1, 9]
+    assert {line["source"] for line in bill["lines"] if "need" in line} == {"buy"}
+
+
+def test_the_customers_own_parts_alone_ship_at_once() -> None:
+    """Nothing is bought: every set is there."""
+    have = [{"sku": sku, "qty": 9} for sku in RIGHT]
+    document = checked({"RAIL-S": 1}, HOSE | {"sets": 4, "have": have})
+    assert (document["stock"], document["ships"]) == ([], {"now": 4, "rest_days": 0})
 
 
 # --- no bill -----------------------------------------------------------------------------------------------------

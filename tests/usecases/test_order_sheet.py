@@ -16,6 +16,8 @@ from service.documents.order import MAX_LINES
 from service.usecases.check_sheet import COLUMNS, Outcome, outcome_of, plain, refused, write_results
 from service.usecases.library import Edition
 from service.usecases.order_sheet import MOST_TOLD, SheetError, SheetOrder, read_orders
+from tests.support.builders import HOSE
+from tests.support.engine import answer_from
 from tests.support.growth import assert_linear
 
 HEADER = "order,chassis,sku,qty\n"
@@ -146,3 +148,30 @@ def test_results_read_back_row_by_row_and_hold_no_formula(texts: list[tuple[str,
 def test_plain_texts_stay_as_they_are() -> None:
     for text in ("A-1", "1 x RAIL-S", "Gro\u00df, \u540d\u524d", "", "it's"):
         assert plain(text) == text
+
+
+def test_a_key_takes_the_place_of_the_car(edition: Edition) -> None:
+    """In its column; an order without one still has to name its car."""
+    [bill] = answer_from(edition, HOSE | {"limit": 1})["bills"]
+    bought = [(line["sku"], line["qty"]) for line in bill["lines"] if line["source"] == "buy"]
+    rows = [f"K,{bill['key']},{sku},{qty}" for sku, qty in bought]
+    keyed, without, unknown = read("\n".join(["order,key,sku,qty", *rows, "A,,RAIL-S,1", "B,1abc,RAIL-S,1"]))
+    assert outcome_of(edition, keyed).verdict == "complete"
+    assert outcome_of(edition, without).fault == "chassis: found nothing, expected a value: the field is required"
+    assert outcome_of(edition, unknown).fault == 'key: found "1abc", expected the key of a known bill'
+    [both] = read(f"order,key,chassis,sku,qty\nK,{bill['key']},brook,RAIL-S,1\n")
+    assert outcome_of(edition, both).fault.startswith('chassis: found "brook", expected nothing beside a key')
+    [elsewhere] = read("order,key,sku,qty\n" + rows[0])
+    assert outcome_of(Edition(2, edition.catalog), elsewhere).verdict == "refused"
+
+
+def test_stock_and_changes_of_an_order(edition: Edition) -> None:
+    """Sets that ship, days for the rest, what is short; a swap is one change."""
+    [order] = read("order,chassis,layout,sku,qty,sets\nA,brook,hose-centre,RAIL-S,20,20\nA,,,SPIGOT-B8-Q,20,\n")
+    outcome = outcome_of(edition, order)
+    rail, plug = (edition.revision.items[sku] for sku in ("RAIL-S", "PLUG-B8"))
+    assert (outcome.ships_now, outcome.rest_days) == (str(rail.stock), str(max(rail.lead_days, plug.lead_days)))
+    assert outcome.short == (
+        f"{20 - rail.stock} x RAIL-S in {rail.lead_days} days; {40 - plug.stock} x PLUG-B8 in {plug.lead_days} days"
+    )
+    assert outcome.changes == "60"

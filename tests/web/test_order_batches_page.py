@@ -20,9 +20,11 @@ from httpx import Client, Response
 
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
+from service.documents.request import BillRequest
 from service.domain.work import spend
 from service.storage.order_batches import OrderBatchStore, StoredBatch
 from service.usecases import check_sheet, order_batches
+from service.usecases.find_bills import find_bills
 from service.usecases.library import Edition, Library
 from service.usecases.order_batches import OrderBatches
 from service.web import batch_work
@@ -32,7 +34,7 @@ from service.web.counter.visits import SENT_AS
 from service.web.pages.rendering import static_file
 from tests.support.catalogs import small_catalog
 from tests.web.calls import get
-from tests.web.conftest import library_in
+from tests.web.conftest import QUESTION, library_in
 from tests.web.test_sheet_page import HOSTILE, MOST_BYTES, Page
 
 PATIENCE_S = 30
@@ -93,6 +95,21 @@ def rows(client: Client, path: str) -> list[dict[str, str]]:
     assert response.status_code == 200
     assert "attachment" in response.headers["content-disposition"]
     return list(csv.DictReader(io.StringIO(response.text)))
+
+
+def test_an_order_by_the_key_of_a_bill(own: Library, client: Client) -> None:
+    """It is compared with that bill; its page has the car and the wishes that the key holds."""
+    bill = find_bills(own, BillRequest.model_validate(QUESTION | {"limit": 1}))["bills"][0]
+    bought = [(line["sku"], line["qty"]) for line in bill["lines"] if line["source"] == "buy"]
+    keyed = "".join(f"K,{bill['key']},{sku},{qty}\n" for sku, qty in bought)
+    path = sent(client, f"order,key,sku,qty\n{keyed}X,1abc,RAIL-S,1\n").headers["Location"]
+    done(client, path)
+    assert [(row["verdict"], row["fault"]) for row in rows(client, path)] == [
+        ("complete", ""),
+        ("refused", 'key: found "1abc", expected the key of a known bill'),
+    ]
+    assert "Brook hatchback: Complete" in " ".join(Page(client.get(f"{path}/0").text).text.split())
+    assert client.get(f"{path}/1").status_code == 200
 
 
 def test_a_file_is_judged_and_its_results_are_downloaded(client: Client) -> None:

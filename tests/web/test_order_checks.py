@@ -155,7 +155,21 @@ def _with(field: str) -> bytes:
     return f'{{"chassis": "brook", "lines": [{{"sku": "RAIL-S", "qty": 1}}], {field}}}'.encode()
 
 
+def _keyed(field: str) -> bytes:
+    return f'{{"key": "1abc", "lines": [{{"sku": "RAIL-S", "qty": 1}}], {field}}}'.encode()
+
+
+_BESIDE = "nothing beside a key"
 _INVALID = {
+    "a car beside a key": (_keyed('"chassis": "brook"'), "#/chassis", '"brook"', _BESIDE),
+    "a wish beside a key": (_keyed('"gauge": "none"'), "#/gauge", '"none"', _BESIDE),
+    "a revision beside a key": (_keyed('"revision": 1'), "#/revision", "1", _BESIDE),
+    "an unknown field beside a key": (_keyed('"finsh": "moss"'), "#/finsh", '"moss"', "no such field"),
+    "a key without an end": (
+        json.dumps({"key": "1" * 40_001, "lines": [{"sku": "A", "qty": 1}]}).encode(),
+        *("#/key", '"1111', "at most 40000 characters"),
+    ),
+    "a key that is no text": (b'{"key": 1, "lines": [{"sku": "A", "qty": 1}]}', "#/key", "1", "a text"),
     "no chassis": (b'{"lines": [{"sku": "A", "qty": 1}]}', "#/chassis", "nothing", "the field is required"),
     "no lines": (b'{"chassis": "brook"}', "#/lines", "nothing", "the field is required"),
     "empty order": (b'{"chassis": "brook", "lines": []}', "#/lines", "[]", "at least 1 element(s)"),
@@ -300,3 +314,62 @@ def test_a_named_revision_is_part_of_the_request(order_app: FastAPI) -> None:
     assert first.json()["revision"] == 1
     assert check(order_app, ORDER | {"revision": 1}, "pinned").content == first.content
     problem(check(order_app, ORDER, "pinned"), 422, "idempotency-key-reused")
+
+
+def _bill(app: FastAPI, **more: Any) -> dict[str, Any]:
+    asked = {"chassis": "brook", "layout": "hose-centre", "limit": 1, "revision": 1} | more
+    key = call(app, "POST", "/v1/bills", json=asked).json()["bills"][0]["key"]
+    bill: dict[str, Any] = get(app, f"/v1/bills/{key}").json()["bill"]
+    return bill
+
+
+def test_an_order_is_held_against_the_very_bill_of_a_key(app: FastAPI) -> None:
+    """In the bill's own revision; null beside the key is nothing."""
+    bill = _bill(app)
+    bought = [{"sku": line["sku"], "qty": line["qty"]} for line in bill["lines"] if line["source"] == "buy"]
+    made = check(app, {"key": bill["key"], "lines": bought, "chassis": None, "sets": 1})
+    assert (made.status_code, made.json()["verdict"], made.json()["revision"]) == (201, "complete", 1)
+    assert made.json()["bill"] == bill
+    again = get(app, made.headers["location"]).json()
+    assert (again["current"]["revision"], again["current"]["same"]) == (2, True)
+
+
+@pytest.mark.parametrize("key", ["1", "nonsense", "1abc", "\u20ac"])
+def test_an_unknown_key_is_the_problem_that_recalling_it_gives(app: FastAPI, key: str) -> None:
+    """Alone and in a batch."""
+    order = {"key": key, "lines": [{"sku": "RAIL-S", "qty": 1}]}
+    expected = problem(get(app, f"/v1/bills/{key}"), 404, "unknown-id")
+    found = problem(check(app, order), 404, "unknown-id")
+    assert {**found, "instance": ""} == {**expected, "instance": ""}
+    lines = call(
+        app,
+        "POST",
+        "/v1/order-checks/batch",
+        content=json.dumps(order).encode(),
+        headers={"Content-Type": "application/x-ndjson"},
+    )
+    assert json.loads(lines.content)["problem"]["errors"] == expected["errors"]
+
+
+def test_a_bill_that_a_newer_catalog_has_no_more(tmp_path: Path) -> None:
+    """The check stays; the newest revision cannot judge the order."""
+    with library_in(tmp_path / "file", small_catalog()) as library:
+        app = create_app(library, checks_of(library))
+        bill = _bill(app, revision=None)
+        made = check(app, {"key": bill["key"], "lines": [{"sku": "RAIL-S", "qty": 1}]})
+        retired = [x | ({"status": "retired"} if x["sku"] == "RAIL-S" else {}) for x in small_catalog()["items"]]
+        library.publish(Catalog.model_validate(small_catalog() | {"items": retired}))
+        current = get(app, made.headers["location"]).json()["current"]
+        assert (current["same"], current["verdict"]) == (False, None)
+        assert current["text"] == (
+            "Catalog revision 2 cannot judge this order: the bill that it was compared with is not valid there."
+        )
+
+
+def test_one_question_has_one_key_in_whatever_case(app: FastAPI) -> None:
+    """By body, by query and in an order."""
+    first = _bill(app, exclude=["GAUGE-T"])
+    assert _bill(app, exclude=["gauge-t"]) == first
+    query = "chassis=brook&layout=hose-centre&limit=1&revision=1&exclude=Gauge-T"
+    assert [bill["key"] for bill in get(app, f"/v1/bills?{query}").json()["bills"]] == [first["key"]]
+    assert get(app, "/v1/items/plug-t").json() == get(app, "/v1/items/PLUG-T").json()

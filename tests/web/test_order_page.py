@@ -2,16 +2,19 @@
 
 import html
 import re
+from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
 from fastapi import FastAPI
 
+from service.web.app import create_app
 from service.web.counter.visits import KEPT_IN, SENT_AS
 from service.web.pages.rendering import static_file
 from tests.support.catalogs import small_catalog
 from tests.web.calls import call, get
+from tests.web.conftest import library_in, readings_of
 from tests.web.test_counter_pages import MOST_BYTES
 from tests.web.test_sheet_page import Page
 
@@ -164,3 +167,27 @@ def test_hostile_texts_are_only_texts(app: FastAPI) -> None:
     page = pasted(app, f"{hostile}\n{hostile[10:]}")
     assert "img" not in {tag for tag, _ in page.tags}
     assert html.escape("<img src=x") in page.raw
+
+
+def test_stock_is_told_in_one_sentence(app: FastAPI) -> None:
+    """How many sets ship now, when the rest, and of what there is too little; a swap is one change."""
+    order = {"text": "20 RAIL-S\n20 SPIGOT-B8-Q\n40 PLUG-B8", "chassis": "brook", "layout": "hose-centre"}
+    page = pasted(app, order.pop("text"), sets="20", **order)
+    assert "Wrong: something is missing and something does not belong. 20 changes. The right order is" in page.words
+    assert "6 of 20 sets ship now, the rest in 10 days: short of 14 x RAIL-S and 15 x PLUG-B8." in page.words
+    one = pasted(app, "1 RAIL-S\n1 ADAPT-B8-F6\n2 PLUG-B8", **order)
+    assert "All of it is in stock." in one.words
+
+
+def test_layouts_that_tie_are_asked_back_with_their_buttons(tmp_path: Path) -> None:
+    """The choices are names; once one is chosen nothing is asked."""
+    catalog = small_catalog()
+    catalog["layouts"].append(catalog["layouts"][1] | {"id": "twin", "name": "The same elsewhere"})
+    with library_in(tmp_path / "file", catalog) as library:
+        app = create_app(library, readings=readings_of(library))
+        page = pasted(app, "1 RAIL-S\n1 ADAPT-B8-F6\n2 PLUG-B8", chassis="brook")
+        assert "This could be meant as another layout: it takes as few changes as Own hose to the centre" in page.words
+        assert page.buttons("layout")[:2] == ["hose-centre", "twin"]
+        chosen = Shown(posted(app, page.path, {"chassis": "brook", "layout": "twin"}))
+        assert "could be meant" not in chosen.words
+        assert "hose-centre" in chosen.buttons("layout")

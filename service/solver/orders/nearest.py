@@ -11,7 +11,7 @@ from operator import itemgetter
 
 from service.domain.answer import Bill
 from service.domain.lazy import lazy
-from service.domain.orders import Cost, Order
+from service.domain.orders import Cost, Difference, Order, difference
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.work import kept
 from service.solver.bills import build_bill
@@ -70,32 +70,14 @@ class Nearest:
         return needed
 
     @lazy
-    def added(self) -> Counter[str]:
-        """The units to add to the order."""
-        return self._got - Counter(self._order.units)
-
-    @lazy
-    def removed(self) -> Counter[str]:
-        """The units to remove from the order."""
-        return Counter(self._order.units) - self._got
-
-    @lazy
-    def _got(self) -> Counter[str]:
-        return Counter({sku: self._order.to_get(sku, units) for sku, units in self._needed.items()})
-
-    @property
-    def changes(self) -> int:
-        return self.added.total() + self.removed.total()
+    def difference(self) -> Difference:
+        """What makes the order into the bill."""
+        return difference(self._order, self._needed, self._items)
 
     @property
     def cost(self) -> Cost:
         """Its changes are told against an order without a unit."""
         return self._found.cost
-
-    @property
-    def price_change(self) -> int:
-        """The price of all sets less that of what is ordered, minor units."""
-        return sum(self._items[sku].price * units for sku, units in self._got.items()) - self._order.list_price
 
     @lazy
     def bill(self) -> Bill:
@@ -172,13 +154,18 @@ class Approach:
             yield Search(steps, bundle.limits.max_price), found
 
 
-def nearest_first(approaches: Sequence[Approach], wanted: int) -> list[tuple[int, Nearest]]:
+def nearest_first(approaches: Sequence[Approach], wanted: int, most: int | None = None) -> list[tuple[int, Nearest]]:
     """The nearest bills of the `wanted` layouts that come nearest (or more), with the place of their layout; by
-    changes, then by price, then as the layouts stand."""
+    changes, then by price, then as the layouts stand.
+
+    `most`: of layouts that take as few changes as the nearest so many are among them, instead of `wanted`.
+    """
     bounded = [(x.at_least, place) for place, x in enumerate(approaches)]
     found: list[tuple[int, Nearest]] = []
     for at_least, place in sorted((at_least, place) for at_least, place in bounded if at_least is not None):
-        if len(found) >= wanted and at_least > sorted(nearest.cost for _, nearest in found)[wanted - 1]:
+        costs = sorted(nearest.cost for _, nearest in found)
+        enough = wanted if most is None or not costs or at_least.changes > costs[0].changes else most
+        if len(costs) >= enough and at_least > costs[enough - 1]:
             break
         nearest = approaches[place].nearest
         if nearest is not None:

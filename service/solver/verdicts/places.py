@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from service.domain.answer import Bill
 from service.domain.explanation import Role
-from service.domain.parts import OWN_RAIL, Item
+from service.domain.parts import OWN_RAIL, Item, Supplied
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.rules import mounting
@@ -60,6 +60,27 @@ def grounds_of(bundles: Iterable[Bundle]) -> Iterator[Ground]:
                 yield Ground(world, bundle.limits, rails, columns)
 
 
+def skus_in(ground: Ground, request: Request) -> set[str]:
+    """The SKUs in bills of a world: in chains, as rails, as mounting parts, and in the boxes of parts that are got."""
+    items = set(ground.rails).union(*(column.items for column in ground.columns))
+    owners = {item for item in items if any(_comes_besides(box, item) for box in item.supplied)}
+    got = [item for item in owners if item in ground.rails or any(x.first_needed({item}) for x in ground.columns)]
+    boxed = {box.sku for owner in got for box in owner.supplied if _comes_besides(box, owner)}
+    return {item.sku for item in items} | boxed | {filling.sku for filling in _fillings(request, ground.rails)}
+
+
+def _comes_besides(box: Supplied, owner: Item) -> bool:
+    """Whether what is in a part's box is for no spot, and for no role of a rail."""
+    return box.spot is None and not (box.role is not None and owner.kind == "rail")
+
+
+def _fillings(request: Request, rails: Iterable[Item]) -> Iterator[mounting.Filling]:
+    """The mounting parts with rails of the catalog."""
+    for rail in rails:
+        if rail.sku != OWN_RAIL:
+            yield from mounting.fill(request.chassis, request.addons, rail)
+
+
 class PlaceFinder:
     """Finds the places of one item in bills of one revision."""
 
@@ -69,7 +90,7 @@ class PlaceFinder:
             owner
             for owner in revision.items.values()
             for box in owner.supplied
-            if box.sku == item.sku and box.spot is None and not (box.role is not None and owner.kind == "rail")
+            if box.sku == item.sku and _comes_besides(box, owner)
         )
         self._standards = frozenset(
             standard.id
@@ -114,10 +135,7 @@ class PlaceFinder:
         return in_chains + (ground.world.banks if self._item in ground.rails else 0)
 
     def _filling(self, request: Request, rails: Iterable[Item]) -> mounting.Filling | None:
-        filled = (
-            x for rail in rails if rail.sku != OWN_RAIL for x in mounting.fill(request.chassis, request.addons, rail)
-        )
-        return next((filling for filling in filled if filling.sku == self._item.sku), None)
+        return next((x for x in _fillings(request, rails) if x.sku == self._item.sku), None)
 
     def _owner(self, ground: Ground) -> Item | None:
         if not self._owners:

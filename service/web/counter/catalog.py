@@ -1,5 +1,7 @@
 """Catalog: the parts by name or SKU, and one part with what meets it, where it stands and why."""
 
+from itertools import groupby
+from operator import itemgetter
 from typing import Annotated
 
 from fastapi import APIRouter, Path, Request
@@ -9,10 +11,11 @@ from service.documents.catalog import Item
 from service.documents.explain import ExplainRequest, Explanation
 from service.documents.nearest import nearest
 from service.domain.parts import Opening
-from service.domain.vehicles import Chassis, Layout
+from service.domain.vehicles import Chassis
 from service.usecases.browse import find_item, list_items
 from service.usecases.explain_part import explain_in
 from service.usecases.library import Edition, Library
+from service.usecases.part_uses import UsesPage, uses_of
 from service.web.counter.showing import PageRoute, shown
 from service.web.pages.ask import car_meant
 from service.web.resources import AppResources
@@ -21,6 +24,8 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 MOST_ITEMS = 100
 _MOST_MATES = 40
+_MOST_USES = 200
+_LONGEST_NUMBER = 10
 _LONGEST_WORDS = 120
 
 
@@ -61,6 +66,7 @@ def _like(edition: Edition, words: str, items: list[Item]) -> list[Item]:
 def _item(request: Request, library: Library, sku: str) -> Response:
     edition = library.edition()
     found = find_item(edition, sku)
+    sku = found.sku
     openings: dict[Opening, list[str]] = {}
     for port in found.ports:
         openings.setdefault(Opening(port.standard, port.end), []).extend([port.spot] if port.spot else [])
@@ -70,6 +76,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         standard = edition.revision.standards[opening.standard]
         ports.append((opening, spots, standard, mates[:_MOST_MATES], len(mates)))
     with_cars = request.query_params.get("cars") == "yes"
+    used = uses_of(edition, sku, _from(request, edition), _MOST_USES) if with_cars else UsesPage([], None)
     asked = {name: request.query_params.get(name, "").strip()[:_LONGEST_WORDS] for name in ("car", "layout")}
     alike, car = car_meant(edition.revision, asked["car"])
     layouts = edition.revision.layouts
@@ -82,7 +89,8 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         item=found,
         ports=ports,
         with_cars=with_cars,
-        cars=_used(edition, sku) if with_cars else [],
+        cars=[(name, list(uses)) for name, uses in groupby(used.uses, key=itemgetter("chassis", "chassis_name"))],
+        next_uses=used.next,
         asked=asked,
         alike=alike,
         car=car,
@@ -94,15 +102,11 @@ def _item(request: Request, library: Library, sku: str) -> Response:
     )
 
 
-def _used(edition: Edition, sku: str) -> list[tuple[Chassis, list[Layout]]]:
-    """The cars in whose valid bills a part stands, with the layouts of those bills."""
-    found = []
-    for car in edition.revision.chassis.values():
-        skus = edition.skus_by_layout(car)
-        layouts = [layout for layout in edition.revision.layouts.values() if sku in skus[layout.id]]
-        if layouts:
-            found.append((car, layouts))
-    return found
+def _from(request: Request, edition: Edition) -> int:
+    """The place of the first use that a page shows; nonsense counts as none."""
+    told = request.query_params.get("from", "")
+    most = len(edition.revision.chassis) * len(edition.revision.layouts)
+    return min(int(told), most) if told.isascii() and told.isdecimal() and len(told) < _LONGEST_NUMBER else 0
 
 
 def _explained(edition: Edition, sku: str, car: Chassis, layout: str) -> tuple[Explanation, bool]:

@@ -12,6 +12,7 @@ from service.documents.order import MAX_LINES, OrderRequest
 from service.documents.order_answer import OrderResult
 from service.domain.money import priced
 from service.domain.vehicles import Chassis
+from service.explain.phrases import listed
 from service.explain.safety import SAFETY
 from service.usecases.check_order import check_order
 from service.usecases.errors import RequestFaultsError
@@ -132,6 +133,9 @@ def order_values(edition: Edition, draft: Draft, units: str) -> dict[str, Any]:
         "currency": revision.currency,
         "corrected": [] if result is None else corrected(edition, result),
         "verdict": "" if result is None else _verdict(edition, result),
+        "ships": "" if result is None else _ships(result),
+        "ties": [] if result is None or "layout" in draft.fields else _ties(edition, result),
+        "layout_names": {x.id: x.name for x in revision.layouts.values()},
         "safety": SAFETY,
     }
 
@@ -153,6 +157,9 @@ def _verdict(edition: Edition, result: OrderResult) -> str:
     """The verdict in one line, with what the right order costs and how much that differs."""
     currency = edition.revision.currency
     told = [_VERDICTS[result["verdict"]]]
+    edits = result.get("edits")
+    if edits:
+        told.append("1 change." if edits == 1 else f"{edits} changes.")
     change = result["price_change"]
     if result["bill"] is not None:
         told.append(f"The right order is {priced(total_of(edition, result), currency)}")
@@ -161,3 +168,22 @@ def _verdict(edition: Edition, result: OrderResult) -> str:
         )
         told[-1] += f"{difference}."
     return " ".join(told)
+
+
+def _ties(edition: Edition, result: OrderResult) -> list[tuple[str, str]]:
+    """The ids and names of the layouts that the order could be meant for as well as for the one shown."""
+    layouts = edition.revision.layouts
+    return [(one["layout"], layouts[one["layout"]].name) for one in result["also_possible"] if one.get("tie")]
+
+
+def _ships(result: OrderResult) -> str:
+    """When the right order ships, in one sentence."""
+    ships = result.get("ships")
+    if ships is None:
+        return ""
+    short = [f"{one['short']} x {one['sku']}" for one in result.get("stock", []) if one["short"]]
+    if not short:
+        return "All of it is in stock."
+    days = "1 day" if ships["rest_days"] == 1 else f"{ships['rest_days']} days"
+    now = f"{ships['now']} of {result['sets']} sets ship now" if result["sets"] > 1 else "Not all of it is in stock"
+    return f"{now}, the rest in {days}: short of {listed(short)}."

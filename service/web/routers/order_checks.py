@@ -39,6 +39,7 @@ _PROBLEMS = (
     "malformed-json",
     "invalid-request",
     "idempotency-key-reused",
+    "unknown-id",
     "unsupported-media-type",
     "body-timeout",
     "no-catalog",
@@ -50,8 +51,9 @@ _PROBLEMS = (
     status_code=201,
     operation_id="checkOrder",
     summary="Does this order make a whole assembly?",
-    description="Judges an order by the valid bill that is nearest to it, says what to add, remove and swap, and keeps"
-    " all that. No bill is valid: 201 as well, with that verdict.",
+    description="Judges an order by the valid bill that is nearest to it, says what to add, remove and swap, what is"
+    " in stock, and keeps all that. No bill is valid: 201 as well, with that verdict. With the `key` of a bill in place"
+    " of car and wishes, the order is compared with that very bill. Where layouts tie, the reasons ask which is meant.",
     response_model=OrderCheck,
     responses=created(
         "The check, kept.",

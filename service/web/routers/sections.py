@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from types import GenericAlias
 from typing import Annotated, Any
-from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Path, Request
 from pydantic import BaseModel, create_model
@@ -17,9 +16,10 @@ from service.usecases.browse import find, find_item, list_items
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 from service.web import examples
-from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.cursors import Cursor, write_cursor
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.operations import answers, query
+from service.web.paging import next_header, next_path, start_of
 from service.web.queries import ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
 from service.web.representations import LASTING, REVALIDATE, represent
 from service.web.resources import AppResources, Resources
@@ -36,9 +36,10 @@ class Section:
     id: str = "id"
 
 
+ITEMS = Section("items", "items", "item", catalog.Item, "sku")
 CHASSIS = Section("chassis", "chassis", "chassis", catalog.Chassis)
 SECTIONS = (
-    Section("items", "items", "item", catalog.Item, "sku"),
+    ITEMS,
     CHASSIS,
     Section("layouts", "layouts", "layout", catalog.Layout),
     Section("addons", "addons", "add-on", catalog.Addon),
@@ -118,20 +119,16 @@ def represent_detail(
 
 def _page(request: Request, resources: Resources, section: Section, given: PageQuery) -> Response:
     filters = given.filters()
-    start = Cursor(0, 0) if given.cursor is None else read_cursor(given.cursor, section.path, filters)
-    if given.revision not in (None, start.revision) and given.cursor is not None:
-        raise InvalidQueryError(
-            ParameterFault("revision", str(given.revision), f"{start.revision}, where the cursor began, or nothing")
-        )
+    start = start_of(given, section.path, filters)
     edition = resources.library.edition(start.revision or given.revision)
     documents = _documents(edition, section, given)
     end = start.offset + given.limit
     content: dict[str, Any] = {"revision": edition.number, "results": documents[start.offset : end]}
-    more = {}
+    more: dict[str, str] = {}
     if end < len(documents):
         cursor = write_cursor(Cursor(edition.number, end), section.path, filters)
-        content["next"] = f"{request.url.path}?{urlencode({**filters, 'limit': given.limit, 'cursor': cursor})}"
-        more["Link"] = f'<{content["next"]}>; rel="next"'
+        content["next"] = next_path(request, given, cursor)
+        more = next_header(content["next"])
     return represent(request, content, caching=caching(given), revision=edition.number, more=more)
 
 
