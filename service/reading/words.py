@@ -20,7 +20,7 @@ NUMBERS: Final = {
 
 OTHER_NUMBERS: Final = _set(
     "zero nil thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy "
-    "eighty ninety hundred hundreds thousand thousands once twice thrice double triple quadruple second third half "
+    "eighty ninety hundred hundreds thousand thousands first once twice thrice double triple quadruple second third half "
     "halves quarter quarters couple couples few several some many various plenty lots lot bunch handful score gross "
     "pairs dozens trio "
     "ein eine einen eines einer eins zwei zwo drei vier funf fuenf sechs sieben acht neun zehn elf zwolf zwoelf "
@@ -49,7 +49,10 @@ DENIALS: Final = _set(
     "leaked leaky cracked worn bad missing lost unwanted surplus kein keine keinen keiner nicht ohne storno stornieren "
     "storniert statt pas sans annuler annule sin senza niet geen zonder nein non dont don doesnt didnt wont cant isnt "
     "arent wasnt shouldnt wouldnt havent hasnt nope nah cross undo revoke void withdraw avoid unneeded unnecessary "
-    "superfluous sorry oops typo duplicate mistake mistaken mistakenly error"
+    "superfluous sorry oops typo duplicate mistake mistaken mistakenly error off out scratch correction corrected amend "
+    "amended amendment reduce reduced cut decrease deduct storniere stornierung abbestellen retoure retour zuruck "
+    "entfallt entfallen streichen gestrichen falsch annulez retirer supprimer cancelar eliminar devolver annullare "
+    "togliere annuleren verwijderen annullera"
 )
 """What takes a part off an order, or sends one back."""
 
@@ -69,7 +72,7 @@ QUESTIONS: Final = _set(
     "priced cost costs costing quote quotation offer estimate compare comparing versus vs compatible "
     "compatibility suitable suit "
     "similar equivalent alternative alternatively like roughly approximately approx about around circa ca nearly "
-    "almost least most maximum minimum max min unless per each depending depends optional option options oder und/oder "
+    "almost least most maximum minimum max min unless per depending depends optional option options oder und/oder "
     "vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know explain "
     "interested considering consider check lead eta anything something someone sort kind type tbd tba tbc pending open"
 )
@@ -94,8 +97,8 @@ NO_PARTS: Final = _set(
     "total totals subtotal sum vat tax taxes shipping freight postage carriage delivery discount balance amount "
     "payment invoice iban bic swift tel telephone phone mobile mob fax email mail web www http https street "
     "road avenue lane drive court suite floor unit building strasse str platz weg allee postcode zip city ltd limited "
-    "gmbh inc llc plc corp company co subject date attn attention cc bcc re fw fwd bestellung auftrag rechnung "
-    "lieferung versand summe gesamt netto brutto mwst zwischensumme"
+    "gmbh inc llc plc corp company co hill page room year exit motorway subject date attn attention cc bcc re fw fwd "
+    "bestellung auftrag rechnung lieferung versand summe gesamt netto brutto mwst zwischensumme"
 )
 """What stands on rows of totals, addresses and signatures."""
 
@@ -105,20 +108,35 @@ HARMLESS: Final = _set(
     "you my our your his her their it its they them he she let will shall can could take add another more one's x "
     "pcs pc pce pces pieces piece off ea each units unit nos qty quantity part parts item items sku article art code "
     "number ref pos position asap urgent urgently today tomorrow soon now quick quickly new brand genuine original "
-    "too then next first so just only exactly total thanks thank regards cheers best hi hello hey dear from here "
+    "then next so just only exactly total thanks thank regards cheers best hi hello hey dear from here "
     "there following below above list ok okay yes ja ye und et y e bitte bestellen brauche brauchen benotige "
     "benotigen wir ich je stk stuck stueck stck st menge anzahl fur mit von der die das den s veuillez svp pour de la "
     "le les por favor para per del customer car truck van workshop shop team monday tuesday wednesday thursday friday "
-    "saturday sunday week month end mr mrs ms sir madam all both name description product teil artikel nr lfd bullet "
-    "place put down go going make which'd be"
-) - _set("all both be")
-"""What may stand next to a part and changes nothing of it."""
+    "saturday sunday week month mr mrs ms sir madam all both name description product teil artikel nr lfd bullet "
+    "place put go going make buy purchase deliver delivery dispatch ship supply provide include forward reserve book "
+    "enter process arrange organise organize kindly immediately promptly directly soonest earliest express overnight "
+    "courier collection garage project job vehicle build engine good day morning afternoon evening herewith hereby "
+    "purchase very yours simply"
+)
+"""What may stand on the row of a part and changes nothing of it."""
+
+INTRODUCING: Final = _set("for to by via attn attention from until ref reference fur pour para per")
+"""What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
+
+OF_ANOTHER: Final = _set("for to fit fits on with of from fur zu zum zur pour para")
+"""What stands between a thing and the part that it goes with: a bracket for a hose is no hose."""
+
+LABELS: Final = _set("part parts partno sku article artikel item art code product stock artnr teil")
+"""What stands before a SKU and says that it is one."""
+
+REFERENCES: Final = _set("order orders po invoice ref reference quote offer auftrag bestellung rechnung job project")
+"""What may stand before a number that is no part."""
 
 PIECES: Final = "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|uds|szt"
 QUANTITY_NAMES: Final = (
     "quantity|quantities|qty|q'ty|qnty|qnt|menge|anzahl|qte|quantite|cantidad|quantita|aantal|antal|count"
 )
-FILLERS: Final = _set("of the x off pcs pieces piece units unit more stk our your my") | frozenset(
+FILLERS: Final = _set("of the x off pcs pieces piece units unit more stk our your my new genuine original brand") | frozenset(
     QUANTITY_NAMES.split("|")
 )
 """What may stand between a quantity and its part."""
@@ -128,12 +146,15 @@ MONTHS: Final = (
     "juni|juli|oktober|dezember|jan|feb|mar|apr|may|jun|jul|aug|sept|sep|oct|okt|nov|dec|dez"
 )
 UNITS: Final = (
-    "mm|cm|metres|metre|meters|meter|m|inches|inch|in|kpa|mpa|bar|psi|ml|litres|litre|cl|l/h|lph|l|kg|g|kw|hp|bhp|ps|"
-    "nm|degrees|deg|volts|volt|v|cylinders|cylinder|cyl|an|ft|feet|days|day|weeks|week|months|hours|years"
+    "mm|cm|metres|metre|meters|meter|m|inches|inch|in|kpa|mpa|bar|psi|ml|litres|litre|cl|l/h|lph|l|kw|hp|bhp|ps|"
+    "nm|degrees|deg|volts|volt|v|cylinders|cylinder|cyl|an|ft|feet"
 )
 
+OF_NO_SIZE: Final = "days|day|weeks|week|months|month|hours|hour|years|kg|g"
+"""Units of what is no size of a part: how long it takes, what it weighs."""
+
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
-    "pcs pieces stk stuck stueck units pc ea needed required"
+    "pcs pieces stk stuck stueck units pc ea needed required ordered bestellt"
 )
 PART_HEADERS: Final = _set(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
