@@ -5,19 +5,23 @@ from collections.abc import Iterable
 
 from service.reading import words
 from service.reading.folding import singular
+from service.reading.quantities import HOW_MANY
 from service.reading.row import LONGEST_ROW, Row
 from service.reading.sharing import AND
 from service.reading.vocabulary import Vocabulary
 
 _THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
+_SOME = re.compile(r"\b(?:a|any|the) number of\b")
+_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
     ("does this row tell of something and order nothing?", words.REPORTS),
     ("is this an order or a question?", words.QUESTIONS),
-    ("how many are meant?", words.OTHER_NUMBERS),
+    (HOW_MANY, words.OTHER_NUMBERS),
     ("how many pieces are in one?", words.SETS),
     ("is this a part or a sum?", words.SUMS),
 )
+_DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
 DENIES = _KINDS[0][0]
 """What is asked of a row that denies."""
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
@@ -39,7 +43,11 @@ def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
 def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     written = row.words
-    doubts = [says for says, known in _KINDS if any_of(written, known)]
+    doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
+    if _CHANGE.search(row.folded):
+        doubts.append(DENIES)
+    if _SOME.search(row.folded):
+        doubts.append(HOW_MANY)
     if "?" in row.folded:
         doubts.append("is this a question?")
     if row.is_cut:
@@ -79,7 +87,7 @@ class _Words:
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)
-        if any(is_of(text, known) for _, known in _KINDS):
+        if is_of(text, _DOUBTFUL):
             return False
         if word in self._own or text in self._own:
             return False

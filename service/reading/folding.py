@@ -80,8 +80,13 @@ def joined(words: Sequence[str]) -> str:
     """Words as one key; a dash stays between two numbers, which would be another number without it."""
     key = ""
     for word in words:
-        key += f"-{word}" if key and key[-1].isdigit() and word[0].isdigit() else word
+        key = with_word(key, word)
     return key
+
+
+def with_word(key: str, word: str) -> str:
+    """A key with one word more."""
+    return f"{key}-{word}" if key and key[-1].isdigit() and word[0].isdigit() else key + word
 
 
 def key_of(text: str) -> str:

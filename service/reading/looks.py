@@ -9,6 +9,7 @@ from service.reading.words import HARMLESS, MOST_QTY, NUMBERS, OTHER_NUMBERS, PI
 _COUNTING = frozenset(NUMBERS) | frozenset(PIECES.split("|")) | {"x", "dozen", "pair"}
 _GLUED = re.compile(rf"0?[1-9]\d{{0,3}}|0|x\d+|\d+x(?:\d+)?|\d+(?:{PIECES})|m\d{{1,2}}|\d{{1,4}}[-./_]\d{{1,4}}")
 """A quantity, a size, a thread or a fraction, in one word."""
+_BROKEN = re.compile(r"\d+[.,]\d+")
 _JOINTS = ("-", ".", "_", "/")
 _TELLING = frozenset(",:(=+&")
 
@@ -22,6 +23,8 @@ def _is_everyday_chunk(chunk: str) -> bool:
     word = chunk.strip(",.:;()'\"+&")
     if word.isalpha():
         return word in _COUNTING or word in HARMLESS or word in OTHER_NUMBERS
+    if _BROKEN.fullmatch(word):
+        return True
     return bool(_GLUED.fullmatch(word)) and all(int(figure) <= MOST_QTY for figure in re.findall(r"\d+", word))
 
 

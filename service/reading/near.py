@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
+from heapq import nlargest
 from itertools import islice
 from math import log
 
@@ -19,8 +20,9 @@ _NEAR_SKU = 78.0
 _SHORTEST_NEAR = 4
 _MOST_SEARCHES = 200
 """So many unknown words of a text are looked for among those that are nearly alike; a text has few of them."""
-_MOST_DOCS = 400
+_MOST_DOCS = 250
 """A word that more names share is only looked for in those that share a rarer one, or in the first of them."""
+_MOST_COMPARED = 24
 _WORDS_A_STEP = 500
 
 
@@ -45,7 +47,7 @@ class Near:
                 sku = self._sku_keys[key]
                 likeness[sku] = max(likeness.get(sku, 0.0), 100 * alike)
         best = sorted((sku for sku in likeness if likeness[sku] >= LEAST_LIKENESS), key=lambda x: -likeness[x])
-        order = sorted(best[: 4 * MOST_CANDIDATES], key=lambda x: (-round(likeness[x]), -fuzz.ratio(text, folded(x))))
+        order = sorted(best[:_MOST_COMPARED], key=lambda x: (-round(likeness[x]), -fuzz.ratio(text, folded(x))))
         return [(sku, likeness[sku]) for sku in order[:MOST_CANDIDATES]]
 
     def _by_words(self, tokens: Sequence[Token], search: "Search") -> dict[str, float]:
@@ -57,14 +59,16 @@ class Near:
             for word, found in near.items()
         )
         matched: dict[int, float] = {}
-        for found in sorted(near.values(), key=self._docs_of):
+        for found in sorted((one for one in near.values() if one), key=self._docs_of):
             for doc, weight in self._weighed(found, matched).items():
                 matched[doc] = matched.get(doc, 0.0) + weight
+        wholes = self._wholes
+        scores = nlargest(
+            _MOST_COMPARED, [(2 * weight / (wholes[doc] + total), doc) for doc, weight in matched.items()]
+        )
         likeness: dict[str, float] = {}
-        for doc, weight in matched.items():
-            sku, whole = self._vocabulary.docs[doc][0], self._wholes[doc]
-            alike = 100 * min(2 * weight / (whole + total), 0.99) if whole + total else 0.0
-            likeness[sku] = max(likeness.get(sku, 0.0), alike)
+        for alike, doc in scores:
+            likeness.setdefault(self._vocabulary.docs[doc][0], 100 * min(alike, 0.99))
         return likeness
 
     def _docs_of(self, near: Sequence[tuple[str, float]]) -> int:
@@ -73,13 +77,13 @@ class Near:
     def _weighed(self, near: Sequence[tuple[str, float]], matched: Mapping[int, float]) -> dict[int, float]:
         """The weight of a word in each name that has it, or has one that is nearly alike."""
         best: dict[int, float] = {}
-        for known, alike in near:
+        for known, alike in near[::-1]:
             docs: Iterable[int] = self._vocabulary.docs_with[known]
             if len(self._vocabulary.docs_with[known]) > _MOST_DOCS:
-                have = [doc for doc in matched if known in self._vocabulary.docs[doc][1]]
+                words = self._vocabulary.docs
+                have = [doc for doc in matched if known in words[doc][1]]
                 docs = have or islice(docs, _MOST_DOCS)
-            for doc in docs:
-                best[doc] = max(best.get(doc, 0.0), alike * self._weights[known])
+            best |= dict.fromkeys(docs, alike * self._weights[known])
         spend(1 + len(best) // _WORDS_A_STEP, "order")
         return best
 

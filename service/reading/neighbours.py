@@ -14,6 +14,8 @@ from service.reading.vocabulary import Vocabulary
 
 _HOW_MANY = "how many of each are meant?"
 _TAKEN_OFF = "another row takes this part off: is it meant?"
+_ONE_OF_THEM = "is this meant, or the other?"
+_OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
 _CALLED_OFF = frozenset(
     "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
@@ -107,7 +109,9 @@ class Neighbours:
                 heading = heading if self._is_first_blank(place) else ""
                 continue
             if place in self.parts:
-                if heading and (heading != _HOW_MANY or not all(x.is_counted for x in self.parts[place])):
+                if row.words[:1] and row.words[0] in _OR and last is not None:
+                    self._doubt(last, _ONE_OF_THEM)
+                if heading and (heading != _HOW_MANY or not self._is_counted(place)):
                     self._doubt(place, heading)
                 last = place
                 continue
@@ -119,7 +123,11 @@ class Neighbours:
 
     def _beside(self, place: int, row: Row, last: int | None) -> None:
         is_under = last is not None and last == place - 1
-        if _is_bare_quantity(row):
+        if row.words and _OR.issuperset(row.words) and "part" not in row.kinds:
+            for near in (last, self._next(place)):
+                if near is not None:
+                    self._doubt(near, _ONE_OF_THEM)
+        elif _is_bare_quantity(row):
             self._count(place, row, last, is_under)
         elif last is not None and is_under and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
@@ -127,13 +135,16 @@ class Neighbours:
             self._doubt(last, f"does {_quoted(row)} change this part?", _quantities(row))
 
     def _count(self, place: int, row: Row, last: int | None, is_under: bool) -> None:
-        """Have a quantity on a row of its own ask about the part above it, else about the one below."""
-        for near in (last, self._next(place)):
-            if near is None:
-                continue
-            if not all(part.is_counted for part in self.parts[near]) or (near == last and is_under):
-                self._doubt(near, f"does {_quoted(row)} tell how many?", _quantities(row))
-                return
+        """Have a quantity on a row of its own ask about the parts above and below it, "each" about all above."""
+        beside = [near for near in (last, self._next(place)) if near is not None]
+        asked = [near for near in beside if not self._is_counted(near)]
+        if _says_each(row):
+            asked = [near for near in self.parts if near < place and not self._is_counted(near)]
+        for near in asked or ([last] if last is not None and is_under else []):
+            self._doubt(near, f"does {_quoted(row)} tell how many?", _quantities(row))
+
+    def _is_counted(self, place: int) -> bool:
+        return all(part.is_counted for part in self.parts[place])
 
     def _next(self, place: int) -> int | None:
         following = next((at for at in range(place + 1, min(place + 3, len(self._rows))) if self._rows[at]), None)
@@ -160,6 +171,10 @@ class Neighbours:
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
                 self._doubt(place, _TAKEN_OFF)
+
+
+def _says_each(row: Row) -> bool:
+    return any("each" in piece.text for piece in row.pieces)
 
 
 def _quoted(row: Row) -> str:

@@ -82,9 +82,15 @@ class OrderReader:
 
     def read(self, text: str) -> Reading:
         """Every row of a text: as lines, or as unread."""
-        rows = [row_of(one, self._vocabulary) if one.strip() else None for one in rows_in(text)]
-        spend(len(rows), "order")
-        parts = {at: parts_of(row, self._vocabulary) for at, row in enumerate(rows) if row is not None and row.mentions}
+        rows: list[Row | None] = []
+        parts: dict[int, list[ReadPart]] = {}
+        for place, one in enumerate(rows_in(text)):
+            row = row_of(one, self._vocabulary) if one.strip() else None
+            rows.append(row)
+            spend(1, "order")
+            if row is not None and row.mentions:
+                parts[place] = parts_of(row, self._vocabulary)
+                row.forget_tokens()
         Neighbours(rows, parts, self._vocabulary).tell()
         search = Search()
         lines: list[ReadLine] = []

@@ -42,6 +42,8 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
     if shares is None:
         return [_part(one, (1,), [*doubts, "which quantity belongs to which part?"]) for one in row.mentions]
     each = sharing.each(row)
+    if not each and sharing.are_alternatives(row, shares):
+        doubts = [*doubts, "are all of these meant, or one of them?"]
     read = [_counted(row.mentions[place], pieces, doubts, each, vocabulary) for place, pieces in shares]
     if not each and any(part.is_counted for part in read) and not all(part.is_counted for part in read):
         told = [qty for part in read if part.is_counted for qty in part.qtys]
@@ -62,18 +64,13 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
         return _counted(replace(first, skus=skus), row.pieces, doubts, 0, vocabulary)
     if len({mention.how for mention in row.mentions}) < len(row.mentions):
         doubts = [*doubts, "the same part stands here twice"]
-    number = next((one for one in row.mentions if one.is_weak and _is_number(row, one)), None)
-    if number is not None and len(row.mentions) > 1 and not any(piece.is_quantity for piece in row.pieces):
-        qty = int(row.tokens[number.first].text)
+    qty = max(map(row.number_in, row.mentions))
+    if more and qty and not any(piece.is_quantity for piece in row.pieces):
         return _part(first, (1, qty), [*doubts, "is the number the part or a quantity?"])
     by_sku = next((mention for mention in row.mentions if mention.how == "sku"), first)
     is_weak = all(mention.is_weak for mention in row.mentions)
     meant = replace(by_sku, skus=tuple(x for x in by_sku.skus if x in shared), is_weak=is_weak)
     return _counted(meant, row.pieces, doubts, 0, vocabulary)
-
-
-def _is_number(row: Row, mention: Mention) -> bool:
-    return mention.last - mention.first == 1 and row.tokens[mention.first].is_number
 
 
 def _counted(

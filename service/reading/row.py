@@ -3,9 +3,9 @@
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
-from service.reading import words
+from service.domain.lazy import lazy
+from service.reading import looks, words
 from service.reading.amounts import ADDRESS, FIRST_PART, NAME, Piece, labelled_spans, pieces_of
 from service.reading.folding import Token, folded, key_of, tokens_of
 from service.reading.vocabulary import Mention, Vocabulary
@@ -29,13 +29,14 @@ _NUMBER_OF = re.compile(
 )
 """What stands before a SKU: no denial."""
 _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
+_GREETING = re.compile(rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)")
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;\t]|[,;\t]\s*"[^"]*"\s*(?:[,;\t]|$)')
 _QUOTES = re.compile(r'(?:^|(?<=[,;\t]))\s*"|"\s*(?=[,;\t]|$)')
 _BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class Row:
     """A row taken apart. `folded`: without what leads it; `pieces`: with each part as one sign."""
 
@@ -43,18 +44,26 @@ class Row:
     folded: str
     pieces: tuple[Piece, ...]
     mentions: tuple[Mention, ...]
-    tokens: tuple[Token, ...]
+    tokens: Sequence[Token]
     is_cut: bool = False
 
-    @cached_property
+    @lazy
     def words(self) -> list[str]:
         """The words that name no part."""
         return [piece.text for piece in self.pieces if piece.kind == "word"]
 
-    @cached_property
+    @lazy
     def kinds(self) -> frozenset[str]:
         """The kinds of its pieces."""
         return frozenset(piece.kind for piece in self.pieces)
+
+    def forget_tokens(self) -> None:
+        """Let go of what only the reading of the row itself needs: long texts have many tokens."""
+        self.tokens = ()
+
+    def number_in(self, mention: Mention) -> int:
+        """The number in words that may be a quantity as well as a part; 0: none."""
+        return looks.quantity_in(self.tokens[mention.first : mention.last]) if mention.is_weak else 0
 
     @property
     def spoken(self) -> list[Token]:
@@ -84,6 +93,7 @@ def _bare(plain: str) -> str:
     """A row without quotes around cells, bullets, arrows, addresses on the net; set phrases as single words."""
     if '"' in plain and _QUOTED.search(plain):
         plain = _QUOTES.sub("", plain)
+    plain = _GREETING.sub("", plain)
     plain = _ORDER_NUMBER.sub("order ", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain)))
     bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))
     bullet = bare[:1]
@@ -103,7 +113,7 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     for (first, end), sign in sorted(signs.items()):
         residue += bare[last : tokens[first].start] + sign
         last = _end(bare, tokens[end - 1].end)
-    return Row(text, bare, pieces_of(residue + bare[last:]), tuple(mentions), tuple(tokens), len(text) > LONGEST_ROW)
+    return Row(text, bare, pieces_of(residue + bare[last:]), tuple(mentions), tokens, len(text) > LONGEST_ROW)
 
 
 def _end(text: str, end: int) -> int:

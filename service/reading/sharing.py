@@ -37,6 +37,12 @@ def each(row: Row) -> int:
     return numbers[0].value
 
 
+def are_alternatives(row: Row, shares: Sequence[tuple[int, list[Piece]]]) -> bool:
+    """Whether a slash stands between parts that are not counted each."""
+    counted = all(any(piece.is_quantity for piece in pieces) for _, pieces in shares)
+    return not counted and any(piece.text == "/" for piece in row.pieces)
+
+
 def segments(row: Row) -> list[tuple[int, list[Piece]]] | None:
     """The pieces that go with each part of a row; None where that cannot be told."""
     pieces = row.pieces

@@ -3,20 +3,25 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 from service.reading import looks
 from service.reading.amounts import measures_of
-from service.reading.folding import Token, folded, joined, key_of, singular, singular_key_of, tokens_of
+from service.reading.folding import Token, folded, joined, key_of, singular, singular_key_of, tokens_of, with_word
 from service.reading.words import FILLERS, HARMLESS
 
 How = Literal["sku", "name", "alias", "family"]
 
 _HEADS = (3, 6, 10, 16)
 """The beginnings of all keys are known in these lengths, so that most words are passed over at once."""
-_SKU_GAPS = " ._/-"
-_NAME_GAPS = " ._/-,()'\":+&"
+_HEAD_OF = tuple(max((one for one in _HEADS if one <= size), default=0) for size in range(_HEADS[-1] + 1))
+"""For a length, the longest beginning of keys that is known."""
+_SKU_GAPS = frozenset(" ._/-")
+_NAME_GAPS = frozenset(" ._/-,()'\":+&")
 _LONGEST_GAP = 4
+_OF_NAMES, _OF_SKUS = 1, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +78,7 @@ class Vocabulary:
             self._add(part)
         keys = [*self._exact.keys, *self._singular.keys, *self._families]
         self._heads = {size: {key[:size] for key in keys} for size in _HEADS}
+        self._keys = frozenset(keys)
         self._longest = max(map(len, keys), default=0)
         self._others = _Others(others)
         self.words_of_others = self._others.words
@@ -116,28 +122,37 @@ class Vocabulary:
     def mentions(self, text: str, tokens: Sequence[Token]) -> list[Mention]:
         """The parts that a folded text names whole, from left to right; of several beginnings the longest counts."""
         found: list[Mention] = []
+        words = [token.text for token in tokens]
+        singles = [singular(word) for word in words]
+        gaps = [_gap(text[one.end : other.start]) for one, other in pairwise(tokens)]
         place = 0
         while place < len(tokens):
-            mention = self._mention(text, tokens, place)
-            if mention is not None:
-                found.append(mention)
-            place = place + 1 if mention is None else mention.last
+            last, skus, how = self._longest_from(place, words, singles, gaps)
+            if skus:
+                found.append(self._found(text, tokens, place, last, skus, how))
+            place = last
         return found
 
-    def _mention(self, text: str, tokens: Sequence[Token], first: int) -> Mention | None:
-        best: tuple[int, tuple[str, ...], How] | None = None
+    def _longest_from(
+        self, first: int, words: Sequence[str], singles: Sequence[str], gaps: Sequence[int]
+    ) -> tuple[int, tuple[str, ...], How]:
+        """Up to where the longest name reaches that begins at a word, and whose it is; else the next word."""
+        best: tuple[int, tuple[str, ...], How] = (first + 1, (), "name")
         plain = single = ""
-        for last in range(first + 1, len(tokens) + 1):
-            token = tokens[last - 1]
-            if last > first + 1 and not _is_gap(text[tokens[last - 2].end : token.start], _NAME_GAPS):
+        is_sku = True
+        for place in range(first, len(words)):
+            if place > first:
+                gap = gaps[place - 1]
+                is_sku = is_sku and gap == _OF_SKUS
+                if not gap:
+                    break
+            plain, single = with_word(plain, words[place]), with_word(single, singles[place])
+            if not self._begins(plain) and not self._begins(single):
                 break
-            plain, single = joined((plain, token.text)), joined((single, singular(token.text)))
-            if len(single) > self._longest or not (self._begins(plain) or self._begins(single)):
-                break
-            skus, how = self._named(plain, single, self._is_one_word(text, tokens, first, last))
-            if skus:
-                best = (last, skus, how)
-        return None if best is None else self._found(text, tokens, first, *best)
+            if plain in self._keys or single in self._keys:
+                skus, how = self._named(plain, single, is_sku)
+                best = (place + 1, skus, how) if skus else best
+        return best
 
     def _found(
         self, text: str, tokens: Sequence[Token], first: int, last: int, skus: tuple[str, ...], how: How
@@ -151,7 +166,11 @@ class Vocabulary:
 
     def _begins(self, key: str) -> bool:
         """Whether some key may begin so."""
-        return all(key[:size] in known for size, known in self._heads.items() if len(key) >= size)
+        size = len(key)
+        if size < _HEADS[0]:
+            return True
+        head = _HEAD_OF[min(size, _HEADS[-1])]
+        return key[:head] in self._heads[head] and size <= self._longest
 
     def _named(self, plain: str, single: str, is_sku: bool = True) -> tuple[tuple[str, ...], How]:
         """All that is called by a key as it is written, else in the singular, else as a family."""
@@ -160,16 +179,11 @@ class Vocabulary:
             skus, how = self._singular.of(single, is_sku)
         return (skus, how) if skus else (tuple(self._families.get(single, ())), "family")
 
-    @staticmethod
-    def _is_one_word(text: str, tokens: Sequence[Token], first: int, last: int) -> bool:
-        return all(
-            _is_gap(text[tokens[place].end : tokens[place + 1].start], _SKU_GAPS) for place in range(first, last - 1)
-        )
-
     def _torn(self, text: str, tokens: Sequence[Token], skus: tuple[str, ...]) -> tuple[tuple[str, ...], int]:
         """What else the words may mean: a number that stands apart at an end may be a quantity, an x that sticks to it
         may be a sign. The parts that are named without it, and the quantity."""
-        for cut in range(1, len(tokens)):
+        ends = looks.may_count(tokens[:1]) or looks.may_count(tokens[-1:])
+        for cut in range(1, len(tokens)) if ends else ():
             head, tail = tokens[:cut], tokens[cut:]
             between = text[head[-1].end : tail[0].start]
             if not looks.is_apart(between) or (between == "," and head[-1].is_number and tail[0].is_number):
@@ -247,7 +261,7 @@ class _Others:
         named = [tokens for name in names if not looks.are_everyday(tokens := tokens_of(folded(name)))]
         self._keys = {joined([singular(token.text) for token in tokens]) for tokens in named}
         self.words = frozenset(singular(x.text) for tokens in named for x in tokens if not x.is_number)
-        self._heads = {key[: _HEADS[0]] for key in self._keys}
+        self._firsts = {singular(tokens[0].text) for tokens in named}
         self._longest = max(map(len, self._keys), default=0)
 
     def places(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
@@ -255,7 +269,7 @@ class _Others:
         found: list[tuple[int, int]] = []
         place = 0
         while place < len(tokens):
-            last = self._end(tokens, place)
+            last = self._end(tokens, place) if singular(tokens[place].text) in self._firsts else 0
             found += [(place, last)] if last else []
             place = last or place + 1
         return found
@@ -263,13 +277,17 @@ class _Others:
     def _end(self, tokens: Sequence[Token], first: int) -> int:
         best = 0
         key = ""
-        for last in range(first + 1, len(tokens) + 1):
-            key = joined((key, singular(tokens[last - 1].text)))
-            if len(key) > self._longest or (len(key) >= _HEADS[0] and key[: _HEADS[0]] not in self._heads):
+        for last in range(first, len(tokens)):
+            key = with_word(key, singular(tokens[last].text))
+            if len(key) > self._longest:
                 break
-            best = last if key in self._keys else best
+            best = last + 1 if key in self._keys else best
         return best
 
 
-def _is_gap(between: str, allowed: str) -> bool:
-    return len(between) <= _LONGEST_GAP and all(sign in allowed for sign in between)
+@lru_cache(maxsize=1_024)
+def _gap(between: str) -> int:
+    """Whether words stay one name over what stands between them: a name, or a SKU as well."""
+    if len(between) > _LONGEST_GAP or not _NAME_GAPS.issuperset(between):
+        return 0
+    return _OF_SKUS if _SKU_GAPS.issuperset(between) else _OF_NAMES

@@ -108,7 +108,7 @@ HARMLESS: Final = _set(
     "you my our your his her their it its they them he she let will shall can could take add another more one's x "
     "pcs pc pce pces pieces piece off ea each units unit nos qty quantity part parts item items sku article art code "
     "number ref pos position asap urgent urgently today tomorrow soon now quick quickly new brand genuine original "
-    "then next so just only exactly total thanks thank regards cheers best hi hello hey dear from here "
+    "too then next so just only exactly total thanks thank regards cheers best hi hello hey dear from here "
     "there following below above list ok okay yes ja ye und et y e bitte bestellen brauche brauchen benotige "
     "benotigen wir ich je stk stuck stueck stck st menge anzahl fur mit von der die das den s veuillez svp pour de la "
     "le les por favor para per del customer car truck van workshop shop team monday tuesday wednesday thursday friday "
