@@ -1,9 +1,10 @@
 """What the words of a row make doubtful: a denial, a report, a question, another part, a word that is not known."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from service.reading import words
+from service.reading.amounts import Piece
 from service.reading.folding import singular
 from service.reading.quantities import HOW_MANY
 from service.reading.row import LONGEST_ROW, Row
@@ -12,7 +13,9 @@ from service.reading.vocabulary import Vocabulary
 
 _THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
 _SOME = re.compile(r"\b(?:a|any|the) number of\b")
-_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b")
+_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w")
+_SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
+_LETTERS = frozenset("xaisd")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
     ("does this row tell of something and order nothing?", words.REPORTS),
@@ -46,7 +49,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
     if _CHANGE.search(row.folded):
         doubts.append(DENIES)
-    if _SOME.search(row.folded):
+    if _SOME.search(row.folded) or any(word in words.NUMBERS for word in written):
         doubts.append(HOW_MANY)
     if "?" in row.folded:
         doubts.append("is this a question?")
@@ -91,6 +94,11 @@ class _Words:
             return False
         if word in self._own or text in self._own:
             return False
+        if len(text) == 1:
+            return text not in _LETTERS and (text not in AND or len(self._row.mentions) == 1)
+        shortened = _SHORTENED.fullmatch(text)
+        if shortened and shortened[1] in _USUAL:
+            return False
         if word in _USUAL or text in _USUAL:
             return text not in _PLAIN and self._tells_apart(word)
         if word in self._vocabulary.words_of_others:
@@ -109,8 +117,11 @@ class _Words:
         return any(own < self._vocabulary.docs[doc][1] for doc in docs for own in named)
 
     def _is_of_another(self, place: int) -> bool:
-        """Whether a word names the thing that goes with the part: a bracket for a hose."""
+        """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
         piece = self._row.pieces[place]
+        is_first = piece.text in words.OF_ANOTHER and not any(x.kind not in ("sign", "part") for x in self._before(place))
+        if is_first and not any(x.is_quantity for x in self._row.pieces):
+            return True
         if piece.text in _USUAL or singular(piece.text) in _USUAL:
             return False
         between = []
@@ -121,6 +132,10 @@ class _Words:
                 return False
             between.append(near.text)
         return False
+
+
+    def _before(self, place: int) -> Sequence[Piece]:
+        return self._row.pieces[:place]
 
 
 def _is_reference(row: Row) -> bool:

@@ -138,10 +138,20 @@ class Neighbours:
         """Have a quantity on a row of its own ask about the parts above and below it, "each" about all above."""
         beside = [near for near in (last, self._next(place)) if near is not None]
         asked = [near for near in beside if not self._is_counted(near)]
+        if is_under and last in asked:
+            asked += self._uncounted_above(last)
         if _says_each(row):
             asked = [near for near in self.parts if near < place and not self._is_counted(near)]
         for near in asked or ([last] if last is not None and is_under else []):
             self._doubt(near, f"does {_quoted(row)} tell how many?", _quantities(row))
+
+    def _uncounted_above(self, place: int | None) -> list[int]:
+        """The rows of parts without a quantity that stand directly above one."""
+        found: list[int] = []
+        while place is not None and place - 1 in self.parts and not self._is_counted(place - 1):
+            place -= 1
+            found.append(place)
+        return found
 
     def _is_counted(self, place: int) -> bool:
         return all(part.is_counted for part in self.parts[place])
@@ -187,7 +197,9 @@ def _quantities(row: Row) -> list[int]:
 
 def _corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
-    return any_of(row.words, words.DENIALS) and not row.folded.rstrip(" *_").endswith(":")
+    if row.folded.rstrip(" *_").endswith(":"):
+        return False
+    return any_of(row.words, words.DENIALS) or (bool(_quantities(row)) and any_of(row.words, words.AMENDING))
 
 
 def _calls_all_off(row: Row) -> bool:

@@ -144,8 +144,12 @@ class OrderReader:
         qtys = list(dict.fromkeys(counted or plain or odd)) or [1]
         numbers = {str(qty) for qty in (*counted, *plain, *odd)}
         spoken = [token for token in row.spoken if token.text not in numbers]
-        found = self._near.to("".join(x.text for x in row.pieces if x.kind != "nothing"), spoken, search)
-        is_empty = _is_no_part(row) and not _has_own_word(row)
+        written = "".join(piece.text for piece in row.pieces if piece.kind != "nothing")
+        if _is_no_part(row):
+            spoken, written = [token for token in spoken if not token.is_number], ""
+        found = self._near.to(written, spoken, search)
+        is_greeting = bool(row.words) and row.words[0] in words.GREETINGS and not (counted or plain)
+        is_empty = is_greeting or (_is_no_part(row) and not _has_own_word(row))
         if found and not is_empty and found[0][1] >= self._least(row, counted):
             candidates = tuple(Candidate(sku, self.name(sku), qtys[0], round(alike)) for sku, alike in found)
             qty = qtys[0] if len(qtys) == 1 and not odd else None

@@ -57,15 +57,17 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
 def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
     """The part of a row that names one, perhaps by SKU and name."""
     first, *more = row.mentions
+    if not more:
+        return _counted(first, row.pieces, doubts, 0, vocabulary)
     shared = set(first.skus).intersection(*(mention.skus for mention in more))
-    if more and not shared:
+    if not shared:
         skus = tuple(dict.fromkeys(sku for mention in row.mentions for sku in mention.skus))
         doubts = [*doubts, "two parts are named: which one is meant?"]
         return _counted(replace(first, skus=skus), row.pieces, doubts, 0, vocabulary)
     if len({mention.how for mention in row.mentions}) < len(row.mentions):
         doubts = [*doubts, "the same part stands here twice"]
     qty = max(map(row.number_in, row.mentions))
-    if more and qty and not any(piece.is_quantity for piece in row.pieces):
+    if qty and not any(piece.is_quantity for piece in row.pieces):
         return _part(first, (1, qty), [*doubts, "is the number the part or a quantity?"])
     by_sku = next((mention for mention in row.mentions if mention.how == "sku"), first)
     is_weak = all(mention.is_weak for mention in row.mentions)
@@ -76,22 +78,26 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
 def _counted(
     mention: Mention, pieces: Sequence[Piece], doubts: list[str], each: int, vocabulary: Vocabulary
 ) -> ReadPart:
-    told = Told(pieces, vocabulary.own(mention.skus[0]))
+    told = Told(pieces, vocabulary.own(mention.skus[0]), mention.figures)
     qtys = (each,) if each else told.qtys
     asked = [*doubts, *([] if each else told.doubts)]
     if not each and _says_each(pieces):
         asked.append("how many of each are meant?")
     is_counted = bool(qtys) or _has_article(pieces)
-    return replace(_part(mention, qtys or (1,), asked), is_counted=is_counted, is_vague=told.is_vague)
+    return _part(mention, qtys or (1,), asked, is_counted=is_counted, is_vague=told.is_vague)
 
 
-def _part(mention: Mention, qtys: Iterable[int], doubts: Iterable[str]) -> ReadPart:
+def _part(
+    mention: Mention, qtys: tuple[int, ...], doubts: list[str], *, is_counted: bool = False, is_vague: bool = False
+) -> ReadPart:
+    if len(mention.skus) == 1 and mention.how != "family" and not mention.is_weak and not mention.torn:
+        return ReadPart(mention.skus, qtys, tuple(doubts), is_counted, is_vague)
     which = ["which of these is meant?"] if len(mention.skus) > 1 or mention.how == "family" else []
     look = [ANOTHER_LOOK] if mention.is_weak else []
     torn = [TORN] if mention.torn else []
     skus = tuple(dict.fromkeys((*mention.torn, *mention.skus)))
     told = tuple(dict.fromkeys((*((mention.torn_qty,) if mention.torn_qty else ()), *qtys)))
-    return ReadPart(skus, told, (*which, *look, *torn, *doubts))
+    return ReadPart(skus, told, (*which, *look, *torn, *doubts), is_counted, is_vague)
 
 
 def _says_each(pieces: Sequence[Piece]) -> bool:

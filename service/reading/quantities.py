@@ -15,7 +15,8 @@ class Told:
     """What the pieces around a part tell of its quantity. `qtys`: all that may be meant; `doubts`: what is to be asked;
     `is_vague`: whether a number was written that is no plain quantity."""
 
-    def __init__(self, pieces: Sequence[Piece], own: Own) -> None:
+    def __init__(self, pieces: Sequence[Piece], own: Own, written: frozenset[str] = frozenset()) -> None:
+        """`written`: the figures in the words that name the part."""
         self._pieces = pieces
         self._own = own
         self.doubts: list[str] = []
@@ -26,13 +27,16 @@ class Told:
         if marks:
             plain = [place for place in plain if not self._is_figure(place)]
         elif any(self._is_figure(place) for place in plain):
-            self.doubts.append("is this number the part's own?")
+            self.doubts.append(OWN)
         self.qtys = tuple(dict.fromkeys([x.value for x in marks] + [pieces[place].value for place in plain]))
         if len(marks) + len(plain) > 1:
             self.doubts.append(WHICH)
         elif plain and not self._is_beside(plain[0]):
             self.doubts.append(f"is {self.qtys[0]} the quantity?")
             self.qtys += (1,) if self.qtys[0] != 1 else ()
+        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in own.measures - written:
+            self.doubts.append(OWN)
+            self.qtys += (1,)
         self.is_vague = any(piece.kind == "odd" for piece in pieces)
         self._look_for_odd()
 
@@ -56,6 +60,11 @@ class Told:
             if 0 <= near < len(self._pieces) and self._pieces[near].kind == "part":
                 return True
         return False
+
+    def _is_behind(self, place: int) -> bool:
+        """Whether only a space stands between the part and a number behind it."""
+        before = self._pieces[max(place - 2, 0) : place]
+        return len(before) == _TWICE and before[0].kind == "part" and before[1].text.isspace()
 
     def _is_filler(self, piece: Piece) -> bool:
         if piece.kind == "word":
@@ -97,7 +106,8 @@ POSITION = "is this number a position or a quantity?"
 NUMBER = "is this number a quantity?"
 HOW_MANY = "how many are meant?"
 SIZE = "is this size the part\u2019s?"
-OF_NUMBERS = frozenset({WHICH, POSITION, NUMBER, HOW_MANY})
+OWN = "is this number the part's own?"
+OF_NUMBERS = frozenset({WHICH, OWN, POSITION, NUMBER, HOW_MANY})
 """What a column of quantities answers."""
 
 

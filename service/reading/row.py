@@ -20,7 +20,7 @@ _ARROW = re.compile(r"^[ >]*(?:[-=]+> *)?")
 _ADDRESS = re.compile(r"\S+@\S+\.\S+|(?:https?://|www\.)\S+")
 _POLITE = re.compile(
     r"\b(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like\b|\b(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have\b"
-    r"|\b(?:i'll|we'll|will)\s+have\b|\bas\s+(?:soon\s+as\s+possible|follows|usual)\b|\bif\s+possible\b"
+    r"|\b(?:i'll|we'll|will)\s+have\b|\bto\s+be\s+(?:delivered|shipped|sent|collected)\b|\bas\s+(?:soon\s+as\s+possible|follows|usual)\b|\bif\s+possible\b"
 )
 """What sounds like a question or a report and is none."""
 _NUMBER_OF = re.compile(

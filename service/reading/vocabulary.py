@@ -41,6 +41,7 @@ class Mention:
 
     `skus`: all that are called so. `is_weak`: the words may as well be a quantity, a size or words of every day.
     `torn`: the parts that a piece of the words names as well, if what is left is a quantity; `torn_qty`: that quantity.
+    `figures`: the numbers in the words.
     """
 
     first: int
@@ -50,6 +51,7 @@ class Mention:
     is_weak: bool = False
     torn: tuple[str, ...] = ()
     torn_qty: int = 0
+    figures: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,9 +162,9 @@ class Vocabulary:
         written = tokens[first:last]
         is_weak = looks.is_weak(text, written)
         torn, qty = ((), 0) if is_weak else self._torn(text, written, skus)
-        if not torn and how != "sku" and last < len(tokens) and written[-1].is_number:
-            torn = self._with_next(text, written, tokens[last])
-        return Mention(first, last, skus, how, is_weak, torn, qty)
+        if not torn and last < len(tokens) and written[-1].is_number:
+            torn = tuple(x for x in self._with_next(text, written, tokens[last]) if x not in skus)
+        return Mention(first, last, skus, how, is_weak, torn, qty, frozenset(x.text for x in written if x.is_number))
 
     def _begins(self, key: str) -> bool:
         """Whether some key may begin so."""

@@ -126,6 +126,9 @@ INTRODUCING: Final = _set("for to by via attn attention from until ref reference
 OF_ANOTHER: Final = _set("for to fit fits on with of from fur zu zum zur pour para")
 """What stands between a thing and the part that it goes with: a bracket for a hose is no hose."""
 
+AMENDING: Final = _set("actually wait rather make plus more spare spares extra another additional if or update now better")
+"""What makes a number on a row of its own one for the part above it."""
+
 LABELS: Final = _set("part parts partno sku article artikel item art code product stock artnr teil")
 """What stands before a SKU and says that it is one."""
 
