@@ -163,7 +163,7 @@ class Vocabulary:
         is_weak = looks.is_weak(text, written)
         torn, qty = ((), 0) if is_weak else self._torn(text, written, skus)
         if not torn and last < len(tokens) and written[-1].is_number:
-            torn = tuple(x for x in self._with_next(text, written, tokens[last]) if x not in skus)
+            torn = tuple(x for x in self._with_next(text, written, tokens[last : last + 2]) if x not in skus)
         return Mention(first, last, skus, how, is_weak, torn, qty, frozenset(x.text for x in written if x.is_number))
 
     def _begins(self, key: str) -> bool:
@@ -201,11 +201,14 @@ class Vocabulary:
             return skus, looks.quantity_in(tokens[-1:])
         return self._without_x(text, tokens), 0
 
-    def _with_next(self, text: str, tokens: Sequence[Token], following: Token) -> tuple[str, ...]:
-        """The parts whose names end with the next number instead of their last one, where only spaces part them."""
-        if not following.is_number or text[tokens[-1].end : following.start].strip():
+    def _with_next(self, text: str, tokens: Sequence[Token], following: Sequence[Token]) -> tuple[str, ...]:
+        """The parts whose names end with the next number instead of their last one, where only spaces part them and
+        nothing says that it is a quantity."""
+        number, *more = following
+        is_counted = bool(more) and looks.may_count(more)
+        if is_counted or not number.is_number or text[tokens[-1].end : number.start].strip():
             return ()
-        return self._whole([*tokens[:-1], following])
+        return self._whole([*tokens[:-1], number])
 
     def _without_x(self, text: str, tokens: Sequence[Token]) -> tuple[str, ...]:
         """The parts that are named without the x at an end, where a number stands beside it."""
@@ -220,11 +223,12 @@ class Vocabulary:
         return self._named(joined([x.text for x in tokens]), joined([singular(x.text) for x in tokens]))[0]
 
     def called(self, text: str) -> tuple[str, ...] | None:
-        """The parts that a text is the whole name of; None where it is none."""
+        """The parts that a text is the whole name of, those of a piece of it too; None where it is none."""
         plain = folded(text)
         tokens = tokens_of(plain)
         found = self.mentions(plain, tokens)
-        return found[0].skus if len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens)) else None
+        is_whole = len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens))
+        return (*found[0].skus, *found[0].torn) if is_whole else None
 
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
