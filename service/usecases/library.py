@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from threading import Lock, Thread
 from time import monotonic
+from typing import TypeVar
 
 from service.assessment import Assessor
 from service.documents import catalog as documents
@@ -19,6 +20,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis
 from service.domain.work import Meter, TooCostlyError, kept, metered
+from service.reading.folding import folded
 from service.reading.names import Names
 from service.reading.orders import OrderReader
 from service.reading.vocabulary import Part, Vocabulary
@@ -40,6 +42,8 @@ _PREPARING_STEPS = 5_000_000
 _KEPT_CHASSIS = 64
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
+
+Called = TypeVar("Called", documents.Chassis, Item)
 
 _log = logging.getLogger(__name__)
 
@@ -81,6 +85,16 @@ class Edition:
             "fuel": _names(self.catalog.fuels),
             "addons": _names(self.catalog.addons),
         }
+
+    @lazy
+    def words_of_cars(self) -> dict[str, str]:
+        """By the id of each car all that it is called, in one text as texts are compared."""
+        return _words(self.catalog.chassis, lambda car: car.id)
+
+    @lazy
+    def words_of_items(self) -> dict[str, str]:
+        """By SKU all that each item is called, in one text as texts are compared."""
+        return _words(self.catalog.items, lambda item: item.sku)
 
     @lazy
     def positions(self) -> dict[str, int]:
@@ -128,6 +142,10 @@ class Edition:
 
 def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon]) -> Names:
     return Names({one.id: (one.name, *(one.aliases or ())) for one in section})
+
+
+def _words(section: Iterable[Called], id_of: Callable[[Called], str]) -> dict[str, str]:
+    return {id_of(one): folded(" ".join((one.name, id_of(one), *(one.aliases or ())))) for one in section}
 
 
 def _part(item: Item) -> Part:
