@@ -103,8 +103,12 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
     "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9.,]|\s*\d)|{_PIECES}\b\.?|er\b)",),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
-    "mark_named": (rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea)\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",),
-    "mark_word": (rf"\b(?P<w>{_WORDS_THAT_COUNT})\b(?!-(?!{_PIECES}\b)[a-z])(?:\s*(?:{_X}|{_PIECES})(?![a-z0-9]))?(?:\s+of\b)?",),
+    "mark_named": (
+        rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea)\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",
+    ),
+    "mark_word": (
+        rf"\b(?P<w>{_WORDS_THAT_COUNT})\b(?!-(?!{_PIECES}\b)[a-z])(?:\s*(?:{_X}|{_PIECES})(?![a-z0-9]))?(?:\s+of\b)?",
+    ),
     "decimal": (_DECIMAL,),
     "plain": (rf"{_ALONE}(?P<n6>\d{{1,9}})(?!\w|[\-/][a-z])",),
     "odd": (r"\d+(?:st|nd|rd|th)\b|\d+",),
@@ -115,9 +119,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
 _LABELLED = re.compile(
     "|".join(
         form
-        for name in (
-            *("nothing_date", "nothing_time", "nothing_phone", "nothing_label", "nothing_percent", "money"),
-        )
+        for name in (*("nothing_date", "nothing_time", "nothing_phone", "nothing_label", "nothing_percent", "money"),)
         for form in _FORMS[name]
     )
 )
@@ -144,7 +146,15 @@ _KINDS: dict[str, Kind] = {
 _NUMBERS = ("n1", "n2", "n3", "n4", "n5", "n6")
 _FIGURE = re.compile(r"\d+")
 _WORD = re.compile(r"[a-z]+")
-_UNIT_WORDS = {"inch": "in", "inches": "in", "degree": "deg", "degrees": "deg", "metre": "m", "metres": "m", "meter": "m"}
+_UNIT_WORDS = {
+    "inch": "in",
+    "inches": "in",
+    "degree": "deg",
+    "degrees": "deg",
+    "metre": "m",
+    "metres": "m",
+    "meter": "m",
+}
 _NO_UNITS = frozenset({"x", "size", "to", "bis"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
 _THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")
@@ -155,7 +165,7 @@ MOST_OFFERED = 10_000
 
 
 def measures_of(text: str) -> frozenset[str]:
-    """The numbers of a folded text as measures have them: fractions and threads whole, decimals by either habit alike."""
+    """The numbers of a folded text as measures have them: fractions and threads whole, decimals by either habit."""
     return frozenset(_measure(found) for found in _MEASURE.findall(text))
 
 

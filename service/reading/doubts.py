@@ -29,8 +29,6 @@ DENIES = _KINDS[0][0]
 """What is asked of a row that denies."""
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _USUAL = words.HARMLESS | words.NUMBERS.keys() | AND | {"dozen", "pair"}
-_PLAIN = frozenset("a an the of for to in on at by with and x".split())
-"""Words without meaning of their own, which names share without being alike."""
 
 
 def is_of(word: str, known: frozenset[str]) -> bool:
@@ -100,7 +98,7 @@ class _Words:
         if shortened and shortened[1] in _USUAL:
             return False
         if word in _USUAL or text in _USUAL:
-            return text not in _PLAIN and self._tells_apart(word)
+            return text not in words.EMPTY and self._tells_apart(word)
         if word in self._vocabulary.words_of_others:
             return bool(self._own & self._vocabulary.words_of_others) or not is_introduced
         return self._vocabulary.knows(word) or not is_introduced
@@ -119,12 +117,14 @@ class _Words:
     def _is_of_another(self, place: int) -> bool:
         """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
         piece = self._row.pieces[place]
-        is_first = piece.text in words.OF_ANOTHER and not any(x.kind not in ("sign", "part") for x in self._before(place))
+        is_first = piece.text in words.OF_ANOTHER and not any(
+            x.kind not in ("sign", "part") for x in self._before(place)
+        )
         if is_first and not any(x.is_quantity for x in self._row.pieces):
             return True
         if piece.text in _USUAL or singular(piece.text) in _USUAL:
             return False
-        between = []
+        between: list[str] = []
         for near in self._row.pieces[place + 1 :]:
             if near.kind == "part":
                 return bool(words.OF_ANOTHER.intersection(between))
@@ -132,7 +132,6 @@ class _Words:
                 return False
             between.append(near.text)
         return False
-
 
     def _before(self, place: int) -> Sequence[Piece]:
         return self._row.pieces[:place]

@@ -17,10 +17,6 @@ _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
-_CALLED_OFF = frozenset(
-    "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
-    "stornieren storniere storniert annuler annulez annulla cancelar".split()
-)
 _NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
 _MOST_QUOTED = 40
 
@@ -28,9 +24,7 @@ _MOST_QUOTED = 40
 class Neighbours:
     """The parts of all rows of a text, as the rows beside them leave them. `parts`: by the place of their row."""
 
-    def __init__(
-        self, rows: Sequence[Row | None], parts: dict[int, list[ReadPart]], vocabulary: Vocabulary
-    ) -> None:
+    def __init__(self, rows: Sequence[Row | None], parts: dict[int, list[ReadPart]], vocabulary: Vocabulary) -> None:
         self._rows = rows
         self.parts = parts
         self._vocabulary = vocabulary
@@ -54,7 +48,9 @@ class Neighbours:
 
     def _by_columns(self) -> None:
         """Have rows that agree tell which of their numbers are positions."""
-        single = [(at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1]
+        single = [
+            (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
+        ]
         for place, qty in tables.counted_up(single).items():
             if qty is None:
                 self._doubt(place, POSITION, (1,))
@@ -92,9 +88,7 @@ class Neighbours:
     def _by_part_column(self, header: tables.Header, place: int, row: Row) -> None:
         """Have the columns of parts say that what looks like a number is a part, or that they name another one."""
         [part] = self.parts[place]
-        named = [
-            skus for cell in tables.part_cells(header, row) if (skus := self._vocabulary.called(cell)) is not None
-        ]
+        named = [skus for cell in tables.part_cells(header, row) if (skus := self._vocabulary.called(cell)) is not None]
         if any(not set(part.skus) & set(skus) for skus in named):
             self._doubt(place, "two parts are named: which one is meant?")
         elif any(set(skus) == set(part.skus) for skus in named):
@@ -175,9 +169,7 @@ class Neighbours:
         if any(place not in self.parts and _calls_all_off(row) for place, row in enumerate(self._rows) if row):
             for place in self.parts:
                 self._doubt(place, _TAKEN_OFF)
-        denied = {
-            sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus
-        }
+        denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
                 self._doubt(place, _TAKEN_OFF)
@@ -203,7 +195,7 @@ def _corrects(row: Row) -> bool:
 
 
 def _calls_all_off(row: Row) -> bool:
-    return any_of(row.words, _CALLED_OFF) and any_of(row.words, _WHOLE)
+    return any_of(row.words, words.CALLED_OFF) and any_of(row.words, _WHOLE)
 
 
 def _heading(row: Row) -> str:

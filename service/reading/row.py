@@ -29,7 +29,9 @@ _NUMBER_OF = re.compile(
 )
 """What stands before a SKU: no denial."""
 _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
-_GREETING = re.compile(rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)")
+_GREETING = re.compile(
+    rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
+)
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;\t]|[,;\t]\s*"[^"]*"\s*(?:[,;\t]|$)')
 _QUOTES = re.compile(r'(?:^|(?<=[,;\t]))\s*"|"\s*(?=[,;\t]|$)')
 _BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
@@ -148,7 +150,9 @@ def _without_numbers_of_others(bare: str, tokens: Sequence[Token], found: list[M
     def is_of_other(one: Mention) -> bool:
         start, end = tokens[one.first].start, tokens[one.last - 1].end
         is_single = one.last - one.first == 1
-        glued = is_single and (_DIGITS_GLUED.match(bare[end : end + 2]) or _DIGITS_GLUED.match(bare[max(start - 2, 0) : start][::-1]))
+        glued = is_single and (
+            _DIGITS_GLUED.match(bare[end : end + 2]) or _DIGITS_GLUED.match(bare[max(start - 2, 0) : start][::-1])
+        )
         return is_address or bool(glued) or any(first < end and start < last for first, last in spans)
 
     return [one for one in found if not (_is_of_digits(tokens, one) and is_of_other(one))]

@@ -17,8 +17,6 @@ _RULE = re.compile(r"[\s|:+=\-_]+")
 _LEAST_RUN = 3
 """So many rows must count up for a bare number to be their position."""
 _LEAST_COLUMNS = 2
-_SENTENCES = frozenset("please we i you the and need want send order thanks".split())
-"""Words of sentences, which name no column."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +66,7 @@ def _may_head(cell: str) -> bool:
     """Whether a cell may be the name of any column."""
     found = [token.text for token in tokens_of(cell)]
     is_short = 1 <= len(found) <= _LEAST_COLUMNS and cell[-1:] not in (":", ".", "!", "?")
-    return is_short and not any(x[0].isdigit() or x in words.GREETINGS or x in _SENTENCES for x in found)
+    return is_short and not any(x[0].isdigit() or x in words.GREETINGS or x in words.OF_SENTENCES for x in found)
 
 
 def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from threading import Lock, Thread
 from time import monotonic
-from typing import TypeVar
 
 from service.assessment import Assessor
 from service.documents import catalog as documents
@@ -42,8 +41,6 @@ _PREPARING_STEPS = 5_000_000
 _KEPT_CHASSIS = 64
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
-
-Called = TypeVar("Called", documents.Chassis, Item)
 
 _log = logging.getLogger(__name__)
 
@@ -89,12 +86,12 @@ class Edition:
     @lazy
     def words_of_cars(self) -> dict[str, str]:
         """By the id of each car all that it is called, in one text as texts are compared."""
-        return _words(self.catalog.chassis, lambda car: car.id)
+        return {x.id: _words(x.id, x.name, x.aliases) for x in self.catalog.chassis}
 
     @lazy
     def words_of_items(self) -> dict[str, str]:
         """By SKU all that each item is called, in one text as texts are compared."""
-        return _words(self.catalog.items, lambda item: item.sku)
+        return {x.sku: _words(x.sku, x.name, x.aliases) for x in self.catalog.items}
 
     @lazy
     def positions(self) -> dict[str, int]:
@@ -144,8 +141,8 @@ def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fu
     return Names({one.id: (one.name, *(one.aliases or ())) for one in section})
 
 
-def _words(section: Iterable[Called], id_of: Callable[[Called], str]) -> dict[str, str]:
-    return {id_of(one): folded(" ".join((one.name, id_of(one), *(one.aliases or ())))) for one in section}
+def _words(id_: str, name: str, aliases: Iterable[str] | None) -> str:
+    return folded(" ".join((name, id_, *(aliases or ()))))
 
 
 def _part(item: Item) -> Part:

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from service.reading.folding import folded
 from service.reading.orders import OrderReader
 from service.reading.vocabulary import Part, Vocabulary
+from service.reading.words import NUMBERS
 from tests.reading.catalogs import ODD_PARTS, READERS, SEED_PARTS, THIRD_PARTS
 from tests.reading.orders import PARTS, READER
 
@@ -29,8 +30,26 @@ BARE = (
 )
 """Habits whose number may be taken for another thing, beside a name with numbers."""
 DOUBTFUL = (
-    *("{q}.5 {s}", "no {s} x {q}", "{s} {q}?", "{q}-9 {s}", "{s} {q}.000", "{s} {q},5", "3 x {s} {q}", "we got {q} {s}"),
-    *("half of {q} {s}", "cancel {q} {s}", "{s}-Q {q}", "{s}Zz {q}", "{q} {s} caps", "-{q} {s}", "{s} -{q}", "{s} #{q}"),
+    *(
+        "{q}.5 {s}",
+        "no {s} x {q}",
+        "{s} {q}?",
+        "{q}-9 {s}",
+        "{s} {q}.000",
+        "{s} {q},5",
+        "3 x {s} {q}",
+        "we got {q} {s}",
+    ),
+    *(
+        "half of {q} {s}",
+        "cancel {q} {s}",
+        "{s}-Q {q}",
+        "{s}Zz {q}",
+        "{q} {s} caps",
+        "-{q} {s}",
+        "{s} -{q}",
+        "{s} #{q}",
+    ),
     *("{q}00000 {s}", "{q} or more {s}", "{s} {q} m", "{s} too large", "{q} x strange {s}", "dreizehn {s}", "on {s}"),
     *("make it {q} {s}", "{s} x {q} per car", "up to {q} {s}", "{s} for {q} cars", "{s} in purple", "{q} boxes of {s}"),
 )
@@ -49,18 +68,24 @@ def written(draw: st.DrawFn, templates: Sequence[str], parts: Sequence[Part] = P
     return draw(st.sampled_from(templates)).format(s=name, q=qty), part.sku, qty
 
 
-_WORDS = ("valve", "tee", "rail", "fuel rail", "x", "set", "clip", "one", "no", "m", "size", "in", "half", "left", "pair")
-_NUMBERS = ("1", "2", "06", "8", "10", "12", "40", "400", "1000", "4711", "00123", "0.8", "5/16", "1,5")
-_NAMED = st.lists(st.sampled_from(_WORDS + _NUMBERS), min_size=1, max_size=4)
+_SAID_OFTEN = "valve tee rail bar x set clip one no m size in half left pair return each out"
+_WRITTEN_OFTEN = "1 2 06 8 10 12 40 400 1000 4711 00123"
+_SKUS = st.lists(st.sampled_from((*_SAID_OFTEN.split(), *_WRITTEN_OFTEN.split())), min_size=1, max_size=4)
+_NAMES = st.lists(
+    st.sampled_from((*_SAID_OFTEN.split(), *_WRITTEN_OFTEN.split(), "0.8", "5/16", "1,5")), min_size=1, max_size=4
+)
 
 
 @st.composite
 def catalogs(draw: st.DrawFn) -> tuple[Part, ...]:
     """Parts whose SKUs and names are of everyday words, of numbers, and of each other."""
-    skus = draw(st.lists(st.tuples(_NAMED, st.sampled_from("-/._ ")), min_size=1, max_size=6, unique_by=str))
-    names = [draw(_NAMED) for _ in skus]
+    skus = draw(st.lists(st.tuples(_SKUS, st.sampled_from("-/._")), min_size=1, max_size=6, unique_by=str))
+    names = [draw(_NAMES) for _ in skus]
     families = [draw(st.sampled_from((None, "CAP", "8", "rail"))) for _ in skus]
-    parts = {sign.join(words): (" ".join(name), family) for (words, sign), name, family in zip(skus, names, families, strict=True)}
+    parts = {
+        sign.join(words): (" ".join(name), family)
+        for (words, sign), name, family in zip(skus, names, families, strict=True)
+    }
     return tuple(Part(sku, name, (), family) for sku, (name, family) in parts.items())
 
 
@@ -115,7 +140,7 @@ def test_what_a_careful_person_would_ask_is_never_sure(row: Row, other: Row) -> 
     assert not any(line.sure for line in READERS["seed"].read(other[0]).lines)
 
 
-_SAID = dict(enumerate("one two three four five six seven eight nine ten eleven twelve".split(), 1)) | {1000: "1000"}
+_SAID = {number: word for word, number in NUMBERS.items()}
 
 
 def bones(text: str) -> str:
@@ -144,12 +169,31 @@ def _is_said(qty: int, row: str) -> bool:
 _SCRAPS = st.sampled_from(
     tuple(word for part in PARTS for word in re.split(r"(\W)", f"{part.sku} {part.name}") if word)
     + tuple(" x ,;|\t\n.-()[]?#/*>")
-    + ("2", "0", "1.5", "1,000", "pcs", "no", "two", "dozen", "EUR", "and", "for", "each", "or", "M6", "\u00bd", "\u0663")
+    + (
+        "2",
+        "0",
+        "1.5",
+        "1,000",
+        "pcs",
+        "no",
+        "two",
+        "dozen",
+        "EUR",
+        "and",
+        "for",
+        "each",
+        "or",
+        "M6",
+        "\u00bd",
+        "\u0663",
+    )
 )
 
 
 @settings(max_examples=150)
-@given(st.lists(_SCRAPS, max_size=14).map("".join), st.text(alphabet=string.printable + "\u2013\ue000\ue101", max_size=200))
+@given(
+    st.lists(_SCRAPS, max_size=14).map("".join), st.text(alphabet=string.printable + "\u2013\ue000\ue101", max_size=200)
+)
 def test_any_text_is_read_and_what_is_sure_stands_there(scraps: str, text: str) -> None:
     for one in (scraps, text):
         assert_justified(READER, PARTS, one)

@@ -64,7 +64,6 @@ def test_what_is_no_part_is_no_line() -> None:
     assert [(x.text, read.lines) for x, read in of_kind("no-line") if read.lines] == []
 
 
-
 def test_what_a_careful_person_asks_about_is_nearly_always_a_line() -> None:
     """The rest is shown as it came: a single word that many parts share is no order."""
     found = of_kind("asked")

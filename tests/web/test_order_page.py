@@ -165,7 +165,9 @@ def test_every_row_of_a_long_order_can_be_settled(app: FastAPI) -> None:
     page = pasted(app, "\n".join(rows), chassis="brook")
     seen: list[str] = []
     while True:
-        places = [told["name"] for tag, told in page.tags if tag == "input" and (told.get("name") or "").startswith("qty.")]
+        places = [
+            told["name"] for tag, told in page.tags if tag == "input" and (told.get("name") or "").startswith("qty.")
+        ]
         seen += places
         further = [told["value"] for _, told in page.tags if told.get("id") == "rows-next"]
         if not further:
