@@ -105,14 +105,13 @@ class _Words:
 
     def _tells_apart(self, word: str) -> bool:
         """Whether another part is called as one of these, and by this word too."""
-        docs = self._vocabulary.docs_with.get(word, ())
-        if not docs:
+        if not self._vocabulary.is_known(word):
             return False
         tokens = self._row.tokens
         named = [
             frozenset(singular(token.text) for token in tokens[one.first : one.last]) for one in self._row.mentions
         ]
-        return any(own < self._vocabulary.docs[doc][1] for doc in docs for own in named)
+        return any(self._vocabulary.has_longer(own, word) for own in named)
 
     def _is_of_another(self, place: int) -> bool:
         """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""

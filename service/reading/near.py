@@ -23,7 +23,9 @@ _MOST_SEARCHES = 200
 _MOST_DOCS = 250
 """A word that more names share is only looked for in those that share a rarer one, or in the first of them."""
 _MOST_COMPARED = 24
-_WORDS_A_STEP = 500
+_MOST_WORDS = 12
+"""So many words of a row are looked for in names, those that are rarest in the catalog."""
+_WORDS_A_STEP, _DOCS_A_STEP = 100, 5
 
 
 class Near:
@@ -59,7 +61,7 @@ class Near:
             for word, found in near.items()
         )
         matched: dict[int, float] = {}
-        for found in sorted((one for one in near.values() if one), key=self._docs_of):
+        for found in sorted((one for one in near.values() if one), key=self._docs_of)[:_MOST_WORDS]:
             for doc, weight in self._weighed(found, matched).items():
                 matched[doc] = matched.get(doc, 0.0) + weight
         wholes = self._wholes
@@ -84,7 +86,7 @@ class Near:
                 have = [doc for doc in matched if known in words[doc][1]]
                 docs = have or islice(docs, _MOST_DOCS)
             best |= dict.fromkeys(docs, alike * self._weights[known])
-        spend(1 + len(best) // _WORDS_A_STEP, "order")
+        spend(1 + len(best) // _DOCS_A_STEP, "order")
         return best
 
     def words(self, word: str, search: "Search") -> list[tuple[str, float]]:

@@ -7,6 +7,7 @@ from functools import lru_cache
 from itertools import pairwise
 from typing import Literal
 
+from service.domain.work import spend
 from service.reading import looks
 from service.reading.amounts import measures_of
 from service.reading.folding import Token, folded, joined, key_of, singular, singular_key_of, tokens_of, with_word
@@ -21,6 +22,7 @@ _HEAD_OF = tuple(max((one for one in _HEADS if one <= size), default=0) for size
 _SKU_GAPS = frozenset(" ._/-")
 _NAME_GAPS = frozenset(" ._/-,()'\":+&")
 _LONGEST_GAP = 4
+_DOCS_A_STEP = 5
 _OF_NAMES, _OF_SKUS = 1, 2
 
 
@@ -120,6 +122,12 @@ class Vocabulary:
     def is_known(self, text: str) -> bool:
         """Whether a word is of the catalog."""
         return singular(text) in self.docs_with
+
+    def has_longer(self, own: frozenset[str], word: str) -> bool:
+        """Whether something else is called by all these words and one more."""
+        docs = min((self.docs_with.get(one, []) for one in (*own, word)), key=len)
+        spend(1 + len(docs) // _DOCS_A_STEP, "order")
+        return any(word in words and own < words for words in (self.docs[doc][1] for doc in docs))
 
     def mentions(self, text: str, tokens: Sequence[Token]) -> list[Mention]:
         """The parts that a folded text names whole, from left to right; of several beginnings the longest counts."""
