@@ -2,6 +2,7 @@
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from service.reading import words
@@ -28,13 +29,14 @@ _NUMBER_WORD = "|".join(words.NUMBERS)
 
 _DAY = r"\d\d?(?:st|nd|rd|th)?"
 _NUMBER = r"\d+(?:[.,]\d+)?"
-_UNIT = rf"(?:(?:{words.UNITS})(?![a-z0-9/])|\"|\u00b0)"
+_UNIT = rf"(?:(?:{words.UNITS})(?![a-z0-9/])|\")"
 _LABELS = (
     r"p\.?o\.?|invoice|customer|cust|account|acct|vin|job|project|offer|car|van|truck|desk|bay|order|quote|ref|"
     r"reference|kunde|auftrag"
 )
 
 _CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
+_A_PIECE = r"(?:(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b)"
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
 _WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?dozen|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
 
@@ -43,7 +45,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_address": (ADDRESS,),
     "nothing_name": (NAME,),
     "position": (rf"^\s*{_POSITION}\s*\d{{1,4}}(?!\d|[.,]\d)\s*[.:)\]]?(?!\s*(?:{_PIECES}|x)\b)",),
-    "counter": (r"^\s*\d{1,4}\s*[.)\]:](?!\d)(?=\s|[\ue100-\uf8ff])",),
+    "counter": (r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",),
     "nothing_date": (
         rf"{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
@@ -68,11 +70,11 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
-    "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)",),
+    "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)", rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?![a-z0-9/])"),
     "money": (
-        r"\b(?:price|cost|preis)\s*[:=]?\s*\d+[.,]\d\d(?!\d)",
-        rf"(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL}))\s*-?\d[\d.,']*-?",
-        rf"{_ALONE}\d+[.,]\d\d\s*(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b",
+        rf"\b(?:unit\s+)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
+        rf"(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL}))\s*-?\d[\d.,']*-?(?:\s*{_CURRENCY}(?!\s*\d))?(?:\s*{_A_PIECE})?",
+        rf"{_ALONE}\d+[.,]\d\d\s*{_A_PIECE}",
         rf"{_ALONE}\d[\d.,']*\s*{_CURRENCY}(?!\s*\d)",
         rf"{_ALONE}\d+[.,]-+",
     ),
@@ -81,10 +83,11 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"{_DECIMAL}\s*(?:{_X}|{_PIECES})(?![a-z0-9])(?!\s*{_DECIMAL})",
         rf"(?<![a-z0-9]){_X}\s*{_DECIMAL}",
         r"(?<!\w)-\d[\d.,]*",
-        r"(?<![\ue100-\uf8ff])[~<>\u2264\u2265\u00b1]\s*\d[\d.,]*",
+        r"(?<![\ue100-\uf8ff\-=])[~<>\u2264\u2265\u00b1]=?\s*\d[\d.,]*",
         r"\d+\s*(?:-|\.\.+|to|bis)\s*\d+(?!\d)(?!\s*(?:k?pa|bar|mm|in)\b)",
         r"\d+\s*[?+](?!\w)",
-        r"(?<=[:|;\t])\s*-+\s*$",
+        r"#\s*\d+",
+        rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})\s*[:=\-]+\s*$",
         r"\bn/a\b",
         ODD,
         r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",
@@ -98,17 +101,28 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"{_DECIMAL}(?:\s*x\s*{_DECIMAL})+",
     ),
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
-    "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})\s*(?:{_X}(?![a-z0-9.,]|\s*\d)|{_PIECES}\b\.?|er\b)",),
-    "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}",),
-    "mark_named": (rf"\b(?:{words.QUANTITY_NAMES}|{_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",),
-    "mark_word": (rf"\b(?P<w>{_WORDS_THAT_COUNT})\b(?:\s*(?:{_X}|{_PIECES})(?![a-z0-9]))?(?:\s+of\b)?",),
+    "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9.,]|\s*\d)|{_PIECES}\b\.?|er\b)",),
+    "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
+    "mark_named": (
+        rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea)\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",
+    ),
+    "mark_word": (
+        rf"\b(?P<w>{_WORDS_THAT_COUNT})\b(?!-(?!{_PIECES}\b)[a-z])(?:\s*(?:{_X}|{_PIECES})(?![a-z0-9]))?(?:\s+of\b)?",
+    ),
     "decimal": (_DECIMAL,),
-    "plain": (rf"{_ALONE}(?P<n6>\d{{1,9}})(?!\w)",),
+    "plain": (rf"{_ALONE}(?P<n6>\d{{1,9}})(?!\w|[\-/][a-z])",),
     "odd": (r"\d+(?:st|nd|rd|th)\b|\d+",),
     "word": (r"[^\W\d_]+(?:'[^\W\d_]+)?",),
     "sign": (r"\S|[ \t]+",),
 }
 """What each piece may look like. Of several that begin at a place, the first counts."""
+_LABELLED = re.compile(
+    "|".join(
+        form
+        for name in (*("nothing_date", "nothing_time", "nothing_phone", "nothing_label", "nothing_percent", "money"),)
+        for form in _FORMS[name]
+    )
+)
 _SCANNED = re.compile("|".join(f"(?P<{name}>{'|'.join(forms)})" for name, forms in _FORMS.items()))
 _KINDS: dict[str, Kind] = {
     "odd_sign": "odd",
@@ -131,43 +145,77 @@ _KINDS: dict[str, Kind] = {
 }
 _NUMBERS = ("n1", "n2", "n3", "n4", "n5", "n6")
 _FIGURE = re.compile(r"\d+")
+_WORD = re.compile(r"[a-z]+")
+_UNIT_WORDS = {
+    "inch": "in",
+    "inches": "in",
+    "degree": "deg",
+    "degrees": "deg",
+    "metre": "m",
+    "metres": "m",
+    "meter": "m",
+}
+_NO_UNITS = frozenset({"x", "size", "to", "bis"})
+_MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
+_THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")
+_BROKEN = re.compile(r"(\d+)[.,]\d+")
 _DOZEN, _PAIR = 12, 2
+MOST_OFFERED = 10_000
+"""Quantities above are not offered as a choice."""
+
+
+def measures_of(text: str) -> frozenset[str]:
+    """The numbers of a folded text as measures have them: fractions and threads whole, decimals by either habit."""
+    return frozenset(_measure(found) for found in _MEASURE.findall(text))
+
+
+def _measure(text: str) -> str:
+    whole, point, broken = text.replace(",", ".").partition(".")
+    return f"{whole}.{broken}".rstrip("0").rstrip(".") if point else text
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A piece of a row. `value`: the quantity that it may be; `part`: which of the row's parts it stands for."""
+    """A piece of a row. `value`: the quantity that it tells; `part`: which of the row's parts it stands for;
+    `offers`: the quantities that a doubtful number may be."""
 
     kind: Kind
     text: str
     form: str
     value: int = 0
     part: int = -1
+    offers: tuple[int, ...] = ()
 
     @property
     def is_quantity(self) -> bool:
         return self.kind in ("mark", "plain")
 
-    @property
-    def figures(self) -> frozenset[str]:
-        """The runs of digits in it."""
-        return frozenset(_FIGURE.findall(self.text))
+    def is_size_of(self, own_words: frozenset[str], own_measures: frozenset[str]) -> bool:
+        """Whether a size is one of a part's own: its numbers and its units."""
+        units = {_UNIT_WORDS.get(word, word) for word in _WORD.findall(self.text)}
+        return measures_of(self.text) <= own_measures and units - _NO_UNITS <= own_words
 
 
-def pieces_of(text: str) -> list[Piece]:
-    """The pieces of a folded row, in which each part is one sign from FIRST_PART on."""
-    return [_piece(found) for found in _SCANNED.finditer(text)]
+@lru_cache(maxsize=4_096)
+def pieces_of(text: str) -> tuple[Piece, ...]:
+    """The pieces of a folded row, in which each part is one sign from FIRST_PART on. Kept: many rows are alike."""
+    return tuple(map(_piece, _SCANNED.finditer(text)))
+
+
+def labelled_spans(text: str) -> list[tuple[int, int]]:
+    """Where a folded text tells a price, a date, a telephone number, the number of an invoice: no part is called so."""
+    return [found.span() for found in _LABELLED.finditer(text)]
 
 
 def _piece(found: "re.Match[str]") -> Piece:
-    form = next(name for name in _FORMS if found[name] is not None)
+    form = found.lastgroup or "sign"
     text = found[0]
     if form == "part":
         return Piece("part", text, form, part=ord(text) - FIRST_PART)
     kind = _KINDS.get(form, "nothing")
     value = _value(found) if kind in ("mark", "plain") else 0
-    if kind in ("mark", "plain") and not 1 <= value <= words.MOST_QTY:
-        return Piece("odd", text, form)
+    if kind == "odd" or (kind in ("mark", "plain") and not 1 <= value <= words.MOST_QTY):
+        return Piece("odd", text, form, offers=_offers(text))
     if form == "counter":
         value = int(_FIGURE.findall(text)[0])
     return Piece(kind, text, form, value)
@@ -179,3 +227,13 @@ def _value(found: "re.Match[str]") -> int:
         last = word.split()[-1]
         return {"dozen": _DOZEN, "pair": _PAIR}.get(last) or words.NUMBERS[last]
     return next(int(found[name]) for name in _NUMBERS if found[name] is not None)
+
+
+def _offers(text: str) -> tuple[int, ...]:
+    """The quantities that a number may be that is broken, a range, too large or written in two habits."""
+    figures = [int(one) for one in _FIGURE.findall(text)]
+    if _THOUSANDS.search(text):
+        figures = [figures[0], int("".join(_FIGURE.findall(text)))]
+    elif broken := _BROKEN.search(text):
+        figures = [int(broken[1]), int(broken[1]) + 1]
+    return tuple(dict.fromkeys(one for one in figures if 1 <= one <= MOST_OFFERED))

@@ -2,7 +2,9 @@
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 ODD = "\ue000"
 """Stands for a number that is no plain digit: a fraction, a ring with a number in it, digits of other scripts."""
@@ -15,6 +17,7 @@ _SIGNS = str.maketrans(
         **dict.fromkeys("\u2018\u2019\u02bc\u00b4`", "'"),
         **dict.fromkeys("\u201c\u201d\u201e\u2033", '"'),
         **dict.fromkeys("\u2044\u2215", "/"),
+        "\u00b0": " deg ",
     }
 )
 _INCHES = re.compile(r"(?<=/\d)\s*\"|(?<=/\d\d)\s*\"")
@@ -63,6 +66,7 @@ def tokens_of(text: str) -> list[Token]:
     return [Token(found[0], *found.span()) for found in _TOKEN.finditer(text)]
 
 
+@lru_cache(maxsize=8_192)
 def singular(word: str) -> str:
     """A word without the ending of a plural. Words that only look like plurals lose it too, on both sides alike."""
     if len(word) < _PLURAL_FROM or not word.endswith("s") or word.endswith("ss"):
@@ -72,12 +76,17 @@ def singular(word: str) -> str:
     return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word[:-1]
 
 
-def joined(words: list[str]) -> str:
+def joined(words: Sequence[str]) -> str:
     """Words as one key; a dash stays between two numbers, which would be another number without it."""
     key = ""
     for word in words:
-        key += f"-{word}" if key and key[-1].isdigit() and word[0].isdigit() else word
+        key = with_word(key, word)
     return key
+
+
+def with_word(key: str, word: str) -> str:
+    """A key with one word more."""
+    return f"{key}-{word}" if key and key[-1].isdigit() and word[0].isdigit() else key + word
 
 
 def key_of(text: str) -> str:

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from service.reading import words
+from service.reading.amounts import Piece
 from service.reading.folding import folded, tokens_of
-from service.reading.rows import Row
+from service.reading.row import Row
 
 _APART = ("\t", ";", "|", ",", "  ")
 _SPACES = re.compile(r"\s{2,}")
@@ -20,11 +21,12 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`: the places of those that hold quantities."""
+    """A row that names columns. `quantities`, `parts`: the places of those that hold quantities, and parts."""
 
     apart: str
     columns: int
     quantities: tuple[int, ...]
+    parts: tuple[int, ...]
 
 
 def cells_of(text: str, apart: str) -> list[str]:
@@ -43,12 +45,32 @@ def header_of(text: str) -> Header | None:
     for apart in _APART:
         if apart not in plain:
             continue
-        kinds = [_kind(cell) for cell in cells_of(plain, apart)]
-        named = [kind for kind in kinds if kind]
-        if len(named) >= _LEAST_COLUMNS and len(named) * 2 >= len(kinds) and ("part" in named or "quantity" in named):
-            quantities = tuple(place for place, kind in enumerate(kinds) if kind == "quantity")
-            return Header(apart, len(kinds), quantities)
+        cells = cells_of(plain, apart)
+        kinds = [_kind(cell) for cell in cells]
+        if _are_columns(cells, kinds):
+            return Header(apart, len(kinds), _places(kinds, "quantity"), _places(kinds, "part"))
     return None
+
+
+def _are_columns(cells: Sequence[str], kinds: Sequence[str]) -> bool:
+    """Whether cells name columns: most by words for columns, or one by such a word and all by a word or two."""
+    named = [kind for kind in kinds if kind]
+    if "part" not in named and "quantity" not in named:
+        return False
+    if len(named) >= _LEAST_COLUMNS:
+        return len(named) * 2 >= len(kinds)
+    return len(cells) >= _LEAST_COLUMNS and all(_may_head(cell) for cell in cells)
+
+
+def _may_head(cell: str) -> bool:
+    """Whether a cell may be the name of any column."""
+    found = [token.text for token in tokens_of(cell)]
+    is_short = 1 <= len(found) <= _LEAST_COLUMNS and cell[-1:] not in (":", ".", "!", "?")
+    return is_short and not any(x[0].isdigit() or x in words.GREETINGS or x in words.OF_SENTENCES for x in found)
+
+
+def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
+    return tuple(place for place, kind in enumerate(kinds) if kind == wanted)
 
 
 def _kind(cell: str) -> str:
@@ -89,63 +111,58 @@ def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:
     return tuple(int(x[1]) for x in found if x and 1 <= int(x[1]) <= words.MOST_QTY)
 
 
-def agreed(rows: Sequence[tuple[int, Row]]) -> dict[int, int]:
-    """For rows that all have the same numbers before and behind their part: the quantity of each, by its place.
+def part_cells(header: Header, row: Row) -> list[str]:
+    """What stands in the columns of parts."""
+    cells = cells_of(folded(row.text), header.apart)
+    return [cells[place] for place in header.parts if place < len(cells)] if len(cells) == header.columns else []
 
-    `rows`: those that name one part, with their places in the text. A number that counts the rows is a position.
+
+def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, int | None]:
+    """For rows that follow each other and begin with numbers that count them: the quantity of each, by its place.
+
+    `rows`: those that name one part, with their places in the text. A number that counts the rows is their position;
+    None: it may be a quantity as well. A row is left out whose other numbers tell nothing clear.
     """
-    told: dict[int, int] = {}
-    for _, run in groupby(enumerate(rows), key=lambda at: (at[1][0] - at[0], _shape(at[1][1]))):
-        members = [row for _, row in run]
-        shape = _shape(members[0][1])
-        if shape is not None:
-            told |= _of_run(members)
+    told: dict[int, int | None] = {}
+    for _, run in groupby(enumerate(rows), key=lambda at: at[1][0] - at[0]):
+        members = [(place, row, _numbers(row)) for _, (place, row) in run]
+        for begun, same in groupby(members, key=lambda one: _begins_with_number(one[1], one[2])):
+            if begun:
+                told |= _of_run(list(same))
     return told
 
 
-def _shape(row: Row) -> tuple[int, ...] | None:
-    """Which of a row's pieces are numbers: one that may be a position before the part, and one more."""
-    numbers = _numbers(row)
-    if len(row.mentions) != 1 or len(numbers) != _LEAST_COLUMNS:
-        return None
-    places = [place for place, _ in numbers]
-    part = next(place for place, piece in enumerate(row.pieces) if piece.kind == "part")
-    return (int(places[0] < part), int(places[1] < part)) if places[0] == _first(row) else None
+def _begins_with_number(row: Row, numbers: Sequence[Piece]) -> bool:
+    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
+    return bool(numbers) and numbers[0] is first and first.form in ("counter", "plain", "bracketed")
 
 
-def _first(row: Row) -> int:
-    return next((place for place, piece in enumerate(row.pieces) if piece.kind != "sign"), 0)
+def _numbers(row: Row) -> list[Piece]:
+    return [piece for piece in row.pieces if piece.is_quantity or piece.form == "counter"]
 
 
-def _numbers(row: Row) -> list[tuple[int, int]]:
-    return [(place, x.value) for place, x in enumerate(row.pieces) if x.is_quantity or x.form == "counter"]
-
-
-def _of_run(rows: Sequence[tuple[int, Row]]) -> dict[int, int]:
-    firsts = [_numbers(row)[0][1] for _, row in rows]
-    seconds = [_numbers(row)[1][1] for _, row in rows]
-    if not _counts(firsts) or _counts(seconds):
+def _of_run(rows: Sequence[tuple[int, Row, list[Piece]]]) -> dict[int, int | None]:
+    if not _counts([numbers[0].value for _, _, numbers in rows]):
         return {}
-    return {place: second for (place, _), second in zip(rows, seconds, strict=True)}
+    others = [numbers[1].value for _, _, numbers in rows if len(numbers) > 1]
+    if len(others) == len(rows) and _counts(others):
+        return {}
+    are_positions = all(numbers[0].form == "counter" for _, _, numbers in rows) or len(others) == len(rows)
+    return {
+        place: _quantity(numbers, are_positions=are_positions)
+        for place, _, numbers in rows
+        if len(numbers) <= _LEAST_COLUMNS
+    }
+
+
+def _quantity(numbers: Sequence[Piece], *, are_positions: bool) -> int | None:
+    """The quantity of a row whose first number counts it."""
+    if not are_positions:
+        return None
+    return numbers[1].value if len(numbers) > 1 else 1
 
 
 def _counts(numbers: Sequence[int]) -> bool:
     """Whether numbers count up by ones or by tens, so that they are positions."""
     step = numbers[0] if numbers[0] in (1, 10, 100) else 0
     return len(numbers) >= _LEAST_RUN and step > 0 and list(numbers) == [step * i for i in range(1, len(numbers) + 1)]
-
-
-def positions(rows: Sequence[tuple[int, Row]]) -> dict[int, bool]:
-    """Rows whose only number counts them: True where it is written as a position, False where it may be a quantity."""
-    told: dict[int, bool] = {}
-    for _, run in groupby(enumerate(rows), key=lambda at: (at[1][0] - at[0], _form_of_only(at[1][1]))):
-        members = [row for _, row in run]
-        form = _form_of_only(members[0][1])
-        if form in ("counter", "plain", "bracketed") and _counts([_numbers(row)[0][1] for _, row in members]):
-            told |= {place: form == "counter" for place, _ in members}
-    return told
-
-
-def _form_of_only(row: Row) -> str:
-    numbers = _numbers(row)
-    return row.pieces[numbers[0][0]].form if len(numbers) == 1 and numbers[0][0] == _first(row) else ""

@@ -1,30 +1,29 @@
-"""The words of a catalog: which parts a text names whole, and which ones it comes near to."""
+"""The words of a catalog: which parts a text names whole."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
-from math import log
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
-from rapidfuzz import fuzz, process
-
-from service.reading.folding import Token, folded, joined, key_of, singular, singular_key_of, tokens_of
-from service.reading.words import FILLERS, HARMLESS, MOST_QTY, NUMBERS, OTHER_NUMBERS, PIECES
+from service.domain.work import spend
+from service.reading import looks
+from service.reading.amounts import measures_of
+from service.reading.folding import Token, folded, joined, key_of, singular, singular_key_of, tokens_of, with_word
+from service.reading.words import FILLERS, HARMLESS
 
 How = Literal["sku", "name", "alias", "family"]
 
-MOST_CANDIDATES = 6
-LEAST_LIKENESS = 30.0
-_HEAD = 3
-_NEAR_WORD = 74.0
-_NEAR_SKU = 78.0
-_SHORTEST_NEAR = 4
-_SKU_GAPS = " ._/-"
-_NAME_GAPS = " ._/-,()'\":+&"
+_HEADS = (3, 6, 10, 16)
+"""The beginnings of all keys are known in these lengths, so that most words are passed over at once."""
+_HEAD_OF = tuple(max((one for one in _HEADS if one <= size), default=0) for size in range(_HEADS[-1] + 1))
+"""For a length, the longest beginning of keys that is known."""
+_SKU_GAPS = frozenset(" ._/-")
+_NAME_GAPS = frozenset(" ._/-,()'\":+&")
 _LONGEST_GAP = 4
-_COUNTING = frozenset(NUMBERS) | frozenset(PIECES.split("|")) | {"x", "dozen", "pair"}
-_MOST_FUZZY = 400
-"""So many unknown words of a text are looked for among those that are nearly alike; a text has few of them."""
+_DOCS_A_STEP = 5
+_OF_NAMES, _OF_SKUS = 1, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +39,30 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Mention:
-    """Words of a row that name parts whole; `skus`: all that are called so. `torn`: a number at its end may stand
-    for itself. `first` to before `last`: which tokens of the row."""
+    """Words of a row that name parts whole. `first` to before `last`: which tokens of the row.
+
+    `skus`: all that are called so. `is_weak`: the words may as well be a quantity, a size or words of every day.
+    `torn`: the parts that a piece of the words names as well, if what is left is a quantity; `torn_qty`: that quantity.
+    `figures`: the numbers in the words.
+    """
 
     first: int
     last: int
     skus: tuple[str, ...]
     how: How
-    torn: bool = False
+    is_weak: bool = False
+    torn: tuple[str, ...] = ()
+    torn_qty: int = 0
+    figures: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Own:
+    """What a part's SKU, name and aliases are made of. `words`: in the singular, figures among them; `measures`: the
+    numbers, fractions and decimals whole."""
+
+    words: frozenset[str]
+    measures: frozenset[str]
 
 
 class Vocabulary:
@@ -56,239 +71,237 @@ class Vocabulary:
     def __init__(self, parts: Iterable[Part], others: Iterable[str] = ()) -> None:
         """`others`: names of things that are no parts (cars, engines), which may stand beside a part."""
         self.parts = {part.sku: part for part in parts}
-        self._plain: dict[str, dict[str, How]] = defaultdict(dict)
-        self._singular: dict[str, dict[str, How]] = defaultdict(dict)
+        self._exact = _Called()
+        self._singular = _Called()
         self._families: dict[str, list[str]] = defaultdict(list)
-        self._docs: list[tuple[str, frozenset[str]]] = []
-        self._docs_with: dict[str, list[int]] = defaultdict(list)
-        self._own: dict[str, frozenset[str]] = {}
+        self.docs: list[tuple[str, frozenset[str]]] = []
+        """For each SKU, name and alias: whose it is, and its words in the singular."""
+        self.docs_with: dict[str, list[int]] = defaultdict(list)
+        self._own: dict[str, Own] = {}
         for part in self.parts.values():
             self._add(part)
-        self._heads = {key[:_HEAD] for keys in (self._plain, self._singular, self._families) for key in keys}
-        self._longest = max((len(key) for keys in (self._plain, self._singular) for key in keys), default=0)
-        self._weights = {word: log(1 + len(self._docs) / len(docs)) for word, docs in self._docs_with.items()}
-        self._letters = [w for w in self._docs_with if not w[0].isdigit() and len(w) >= _SHORTEST_NEAR]
-        self._sku_keys = {key_of(sku): sku for sku in self.parts}
-        self._written = list(self._sku_keys)
-        named = [tokens for name in others if not _is_weak(tokens := tokens_of(folded(name)))]
-        self._others = {joined([singular(token.text) for token in tokens]) for tokens in named}
-        self.words_of_others = frozenset(singular(x.text) for tokens in named for x in tokens if not x.is_number)
-        self._heads_of_others = {key[:_HEAD] for key in self._others}
-        self._longest_other = max(map(len, self._others), default=0)
+        keys = [*self._exact.keys, *self._singular.keys, *self._families]
+        self._heads = {size: {key[:size] for key in keys} for size in _HEADS}
+        self._keys = frozenset(keys)
+        self._longest = max(map(len, keys), default=0)
+        self._others = _Others(others)
+        self.words_of_others = self._others.words
 
     def _add(self, part: Part) -> None:
         own: set[str] = set()
+        measures: frozenset[str] = frozenset()
         called: list[tuple[How, str]] = [("sku", part.sku), ("name", part.name), *(("alias", x) for x in part.aliases)]
         for how, text in called:
-            words = frozenset(singular(token.text) for token in tokens_of(folded(text)))
-            own |= words
+            plain = folded(text)
+            words = frozenset(singular(token.text) for token in tokens_of(plain))
             if not words:
                 continue
-            self._plain[key_of(text)].setdefault(part.sku, how)
-            self._singular[singular_key_of(text)].setdefault(part.sku, how)
+            own |= words
+            measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
+            self._exact.enter(key_of(text), part.sku, how)
+            self._singular.enter(singular_key_of(text), part.sku, how)
             for word in words:
-                self._docs_with[word].append(len(self._docs))
-            self._docs.append((part.sku, words))
+                self.docs_with[word].append(len(self.docs))
+            self.docs.append((part.sku, words))
         if part.family:
             self._families[singular_key_of(part.family)].append(part.sku)
-        self._own[part.sku] = frozenset(own)
+        self._own[part.sku] = Own(frozenset(own), measures)
 
-    def own_words(self, sku: str) -> frozenset[str]:
-        """The words and figures of a part's SKU, name and aliases, in the singular."""
+    def own(self, sku: str) -> Own:
+        """What a part is called by, word for word."""
         return self._own[sku]
+
+    def own_words(self, skus: Iterable[str]) -> frozenset[str]:
+        """The words and figures of all that these parts are called, in the singular."""
+        return frozenset().union(*(self._own[sku].words for sku in skus))
 
     def knows(self, word: str) -> bool:
         """Whether a word (in the singular) tells parts apart: it is of the catalog, and no everyday word."""
-        return word in self._docs_with and word not in HARMLESS and word not in FILLERS
+        return word in self.docs_with and word not in HARMLESS and word not in FILLERS
+
+    def is_known(self, text: str) -> bool:
+        """Whether a word is of the catalog."""
+        return singular(text) in self.docs_with
+
+    def has_longer(self, own: frozenset[str], word: str) -> bool:
+        """Whether something else is called by all these words and one more."""
+        docs = min((self.docs_with.get(one, []) for one in (*own, word)), key=len)
+        spend(1 + len(docs) // _DOCS_A_STEP, "order")
+        return any(word in words and own < words for words in (self.docs[doc][1] for doc in docs))
 
     def mentions(self, text: str, tokens: Sequence[Token]) -> list[Mention]:
         """The parts that a folded text names whole, from left to right; of several beginnings the longest counts."""
         found: list[Mention] = []
+        words = [token.text for token in tokens]
+        singles = [singular(word) for word in words]
+        gaps = [_gap(text[one.end : other.start]) for one, other in pairwise(tokens)]
         place = 0
         while place < len(tokens):
-            mention = self._mention(text, tokens, place)
-            if mention is None:
-                place += 1
-                continue
-            found.append(mention)
-            place = mention.last
-        strong = [one for one in found if not _is_weak(tokens[one.first : one.last])]
-        return strong or found
+            last, skus, how = self._longest_from(place, words, singles, gaps)
+            if skus:
+                found.append(self._found(text, tokens, place, last, skus, how))
+            place = last
+        return found
 
-    def _mention(self, text: str, tokens: Sequence[Token], first: int) -> Mention | None:
-        best: Mention | None = None
-        plain: list[str] = []
-        single: list[str] = []
-        for last in range(first + 1, len(tokens) + 1):
-            token = tokens[last - 1]
-            if last > first + 1 and not _is_gap(text[tokens[last - 2].end : token.start], _NAME_GAPS):
+    def _longest_from(
+        self, first: int, words: Sequence[str], singles: Sequence[str], gaps: Sequence[int]
+    ) -> tuple[int, tuple[str, ...], How]:
+        """Up to where the longest name reaches that begins at a word, and whose it is; else the next word."""
+        best: tuple[int, tuple[str, ...], How] = (first + 1, (), "name")
+        plain = single = ""
+        is_sku = True
+        for place in range(first, len(words)):
+            if place > first:
+                gap = gaps[place - 1]
+                is_sku = is_sku and gap == _OF_SKUS
+                if not gap:
+                    break
+            plain, single = with_word(plain, words[place]), with_word(single, singles[place])
+            if not self._begins(plain) and not self._begins(single):
                 break
-            plain.append(token.text)
-            single.append(singular(token.text))
-            plain_key, single_key = joined(plain), joined(single)
-            if len(single_key) > self._longest or (
-                len(single_key) >= _HEAD and not self._begins(plain_key, single_key)
-            ):
-                break
-            skus, how = self._named(plain_key, single_key)
-            if not skus or (how == "sku" and not self._is_one_word(text, tokens, first, last)):
+            if plain in self._keys or single in self._keys:
+                skus, how = self._named(plain, single, is_sku)
+                best = (place + 1, skus, how) if skus else best
+        return best
+
+    def _found(
+        self, text: str, tokens: Sequence[Token], first: int, last: int, skus: tuple[str, ...], how: How
+    ) -> Mention:
+        written = tokens[first:last]
+        is_weak = looks.is_weak(text, written)
+        torn, qty = ((), 0) if is_weak else self._torn(text, written, skus)
+        if not torn and last < len(tokens) and written[-1].is_number:
+            torn = tuple(x for x in self._with_next(text, written, tokens[last : last + 2]) if x not in skus)
+        return Mention(first, last, skus, how, is_weak, torn, qty, frozenset(x.text for x in written if x.is_number))
+
+    def _begins(self, key: str) -> bool:
+        """Whether some key may begin so."""
+        size = len(key)
+        if size < _HEADS[0]:
+            return True
+        head = _HEAD_OF[min(size, _HEADS[-1])]
+        return key[:head] in self._heads[head] and size <= self._longest
+
+    def _named(self, plain: str, single: str, is_sku: bool = True) -> tuple[tuple[str, ...], How]:
+        """All that is called by a key as it is written, else in the singular, else as a family."""
+        skus, how = self._exact.of(plain, is_sku)
+        if not skus:
+            skus, how = self._singular.of(single, is_sku)
+        return (skus, how) if skus else (tuple(self._families.get(single, ())), "family")
+
+    def _torn(self, text: str, tokens: Sequence[Token], skus: tuple[str, ...]) -> tuple[tuple[str, ...], int]:
+        """What else the words may mean: a number that stands apart at an end may be a quantity, an x that sticks to it
+        may be a sign. The parts that are named without it, and the quantity."""
+        ends = looks.may_count(tokens[:1]) or looks.may_count(tokens[-1:])
+        for cut in range(1, len(tokens)) if ends else ():
+            head, tail = tokens[:cut], tokens[cut:]
+            between = text[head[-1].end : tail[0].start]
+            if not looks.is_apart(between) or (between == "," and head[-1].is_number and tail[0].is_number):
                 continue
-            best = Mention(first, last, skus, how)
-        if best is None:
-            return None
-        torn = _is_weak(tokens[first : best.last]) or self._is_torn(text, tokens, first, best.last)
-        return replace(best, torn=torn)
+            for count, rest in ((tail, head), (head, tail)):
+                if not looks.may_count(count):
+                    continue
+                named = self._whole(rest)
+                if named or looks.is_told(between):
+                    return named or skus, looks.quantity_in(count)
+        plain = joined([x.text for x in tokens])
+        if looks.is_plural_and_number(text, tokens) and not self._exact.of(plain)[0]:
+            return skus, looks.quantity_in(tokens[-1:])
+        return self._without_x(text, tokens), 0
 
-    def _begins(self, plain: str, single: str) -> bool:
-        return plain[:_HEAD] in self._heads or single[:_HEAD] in self._heads
+    def _with_next(self, text: str, tokens: Sequence[Token], following: Sequence[Token]) -> tuple[str, ...]:
+        """The parts whose names end with the next number instead of their last one, where only spaces part them and
+        nothing says that it is a quantity."""
+        number, *more = following
+        is_counted = bool(more) and looks.may_count(more)
+        if is_counted or not number.is_number or text[tokens[-1].end : number.start].strip():
+            return ()
+        return self._whole([*tokens[:-1], number])
 
-    def _named(self, plain: str, single: str) -> tuple[tuple[str, ...], How]:
-        exact = self._plain.get(plain) or self._singular.get(single) or {}
-        by_sku = tuple(sku for sku, how in exact.items() if how == "sku")
-        if by_sku:
-            return by_sku, "sku"
-        if exact:
-            return tuple(exact), next(iter(exact.values()))
-        return tuple(self._families.get(single, ())), "family"
+    def _without_x(self, text: str, tokens: Sequence[Token]) -> tuple[str, ...]:
+        """The parts that are named without the x at an end, where a number stands beside it."""
+        plain = joined([token.text for token in tokens])
+        if plain.endswith("x") and text[tokens[-1].end :].lstrip()[:1].isdigit():
+            return self._named(plain[:-1], plain[:-1])[0]
+        if plain.startswith("x") and text[: tokens[0].start].rstrip()[-1:].isdigit():
+            return self._named(plain[1:], plain[1:])[0]
+        return ()
 
-    @staticmethod
-    def _is_one_word(text: str, tokens: Sequence[Token], first: int, last: int) -> bool:
-        pairs = zip(tokens[first : last - 1], tokens[first + 1 : last], strict=True)
-        return all(_is_gap(text[one.end : other.start], _SKU_GAPS) for one, other in pairs)
+    def _whole(self, tokens: Sequence[Token]) -> tuple[str, ...]:
+        return self._named(joined([x.text for x in tokens]), joined([singular(x.text) for x in tokens]))[0]
 
-    def _is_torn(self, text: str, tokens: Sequence[Token], first: int, last: int) -> bool:
-        """Whether numbers that stand apart at an end of a mention may be a quantity: without them, or with the plural,
-        a part is named as well."""
-        for cut in range(first + 1, last):
-            if not _is_apart(text[tokens[cut - 1].end : tokens[cut].start]):
-                continue
-            head, tail = tokens[first:cut], tokens[cut:last]
-            if (_may_count(head) and self._is_named(tail)) or (_may_count(tail) and self._is_named(head)):
-                return True
-        end = tokens[last - 2 : last]
-        return (
-            last - first > 1
-            and _may_count(end[1:])
-            and _is_apart(text[end[0].end : end[1].start])
-            and singular(end[0].text) != end[0].text
-            and joined([token.text for token in tokens[first:last]]) not in self._plain
-        )
-
-    def _is_named(self, tokens: Sequence[Token]) -> bool:
-        plain, single = joined([x.text for x in tokens]), joined([singular(x.text) for x in tokens])
-        return plain in self._plain or single in self._singular or single in self._families
+    def called(self, text: str) -> tuple[str, ...] | None:
+        """The parts that a text is the whole name of, those of a piece of it too; None where it is none."""
+        plain = folded(text)
+        tokens = tokens_of(plain)
+        found = self.mentions(plain, tokens)
+        is_whole = len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens))
+        return (*found[0].skus, *found[0].torn) if is_whole else None
 
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
+        return self._others.places(tokens)
+
+
+class _Called:
+    """What is called by each key: by its SKU, or by a name or an alias."""
+
+    def __init__(self) -> None:
+        self._skus: dict[str, list[str]] = defaultdict(list)
+        self._names: dict[str, dict[str, How]] = defaultdict(dict)
+
+    @property
+    def keys(self) -> Iterable[str]:
+        return (*self._skus, *self._names)
+
+    def enter(self, key: str, sku: str, how: How) -> None:
+        if how == "sku":
+            self._skus[key].append(sku)
+        else:
+            self._names[key].setdefault(sku, how)
+
+    def of(self, key: str, is_sku: bool = True) -> tuple[tuple[str, ...], How]:
+        """All that is called so; by its SKU only where the words may be one."""
+        skus = self._skus.get(key, []) if is_sku else []
+        names = self._names.get(key, {})
+        how: How = "sku" if skus else next(iter(names.values()), "name")
+        return tuple(dict.fromkeys((*skus, *names))), how
+
+
+class _Others:
+    """Names of things that are no parts."""
+
+    def __init__(self, names: Iterable[str]) -> None:
+        named = [tokens for name in names if not looks.are_everyday(tokens := tokens_of(folded(name)))]
+        self._keys = {joined([singular(token.text) for token in tokens]) for tokens in named}
+        self.words = frozenset(singular(x.text) for tokens in named for x in tokens if not x.is_number)
+        self._firsts = {singular(tokens[0].text) for tokens in named}
+        self._longest = max(map(len, self._keys), default=0)
+
+    def places(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
+        """Where they stand: the first token, and the one behind the last."""
         found: list[tuple[int, int]] = []
         place = 0
         while place < len(tokens):
-            last = self._other(tokens, place)
+            last = self._end(tokens, place) if singular(tokens[place].text) in self._firsts else 0
             found += [(place, last)] if last else []
             place = last or place + 1
         return found
 
-    def _other(self, tokens: Sequence[Token], first: int) -> int:
+    def _end(self, tokens: Sequence[Token], first: int) -> int:
         best = 0
-        words: list[str] = []
-        for last in range(first + 1, len(tokens) + 1):
-            words.append(singular(tokens[last - 1].text))
-            key = joined(words)
-            if len(key) > self._longest_other or (len(key) >= _HEAD and key[:_HEAD] not in self._heads_of_others):
+        key = ""
+        for last in range(first, len(tokens)):
+            key = with_word(key, singular(tokens[last].text))
+            if len(key) > self._longest:
                 break
-            best = last if key in self._others else best
+            best = last + 1 if key in self._keys else best
         return best
 
-    def near_word(self, word: str, search: "Search") -> list[tuple[str, float]]:
-        """The words of the catalog that a word (in the singular) is or nearly is, with their likeness, 0 to 1."""
-        if word in self._docs_with:
-            return [(word, 1.0)]
-        if len(word) < _SHORTEST_NEAR or word[0].isdigit() or word in HARMLESS or word in NUMBERS:
-            return []
-        return search.once(word, self._letters, _NEAR_WORD)
 
-    def is_near(self, word: str, search: "Search") -> str | None:
-        """The word of the catalog that a word nearly is, None where there is none."""
-        near = self.near_word(word, search)
-        return near[0][0] if near and self.knows(near[0][0]) else None
-
-    def near(self, text: str, tokens: Sequence[Token], search: "Search") -> list[tuple[str, float]]:
-        """The parts that the words of a text come near to, the nearest first, with their likeness, 0 to 100."""
-        likeness = self._by_words(tokens, search)
-        for run in _runs(text):
-            for key, alike in search.once(run, self._written, _NEAR_SKU):
-                sku = self._sku_keys[key]
-                likeness[sku] = max(likeness.get(sku, 0.0), 100 * alike)
-        order = sorted(likeness, key=lambda sku: (-round(likeness[sku]), -fuzz.ratio(text, folded(sku))))
-        return [(sku, likeness[sku]) for sku in order[:MOST_CANDIDATES] if likeness[sku] >= LEAST_LIKENESS]
-
-    def _by_words(self, tokens: Sequence[Token], search: "Search") -> dict[str, float]:
-        written = {singular(token.text) for token in tokens} - HARMLESS - FILLERS
-        matched: dict[int, float] = defaultdict(float)
-        total = 0.0
-        for word in written:
-            near = self.near_word(word, search)
-            total += max((self._weights[known] for known, _ in near), default=0.0 if word[0].isdigit() else 1.0)
-            best: dict[int, float] = {}
-            for known, alike in near:
-                for doc in self._docs_with[known]:
-                    best[doc] = max(best.get(doc, 0.0), alike * self._weights[known])
-            for doc, weight in best.items():
-                matched[doc] += weight
-        likeness: dict[str, float] = {}
-        for doc, weight in matched.items():
-            sku, words = self._docs[doc]
-            whole = sum(self._weights[word] for word in words if word not in HARMLESS)
-            alike = 100 * min(2 * weight / (whole + total), 0.99) if whole + total else 0.0
-            likeness[sku] = max(likeness.get(sku, 0.0), alike)
-        return likeness
-
-
-class Search:
-    """Looks for words that are nearly alike, each once a text, and of a long text not for all."""
-
-    def __init__(self) -> None:
-        self._found: dict[tuple[str, float], list[tuple[str, float]]] = {}
-
-    def once(self, word: str, known: Sequence[str], cutoff: float) -> list[tuple[str, float]]:
-        """Which known words are alike, the nearest first; likeness 0 to 1."""
-        key = (word, cutoff)
-        if key not in self._found:
-            if len(self._found) >= _MOST_FUZZY:
-                return []
-            found = process.extract(word, known, scorer=fuzz.ratio, score_cutoff=cutoff, limit=MOST_CANDIDATES)
-            self._found[key] = [(match, alike / 100) for match, alike, _ in found]
-        return self._found[key]
-
-
-def _may_count(tokens: Sequence[Token]) -> bool:
-    """Whether tokens may be a quantity: numbers, number words, an x."""
-    return all(token.is_number or token.text in _COUNTING for token in tokens)
-
-
-def _is_weak(tokens: Sequence[Token]) -> bool:
-    """Whether what names a part may as well be a quantity or a word of every day."""
-    return all(
-        int(x.text) <= MOST_QTY if x.is_number else x.text in _COUNTING or x.text in HARMLESS or x.text in OTHER_NUMBERS
-        for x in tokens
-    )
-
-
-def _is_apart(between: str) -> bool:
-    """Whether what stands between two tokens parts them: a space, a comma, anything but one dash or the like."""
-    return bool(between) and between not in ("-", ".", "_", "/")
-
-
-def _is_gap(between: str, allowed: str) -> bool:
-    return len(between) <= _LONGEST_GAP and all(sign in allowed for sign in between)
-
-
-def _runs(text: str) -> list[str]:
-    """The words of a text that look like SKUs: of letters and digits, or torn by dashes."""
-    found: list[str] = []
-    for word in text.split():
-        stripped = word.strip(".,;:()[]'\"|!?*")
-        has_both = any(x.isdigit() for x in stripped) and any(x.isalpha() for x in stripped)
-        if len(stripped) > _SHORTEST_NEAR and (has_both or "-" in stripped.strip("-")):
-            found.append(key_of(stripped))
-    return [run for run in found if len(run) >= _SHORTEST_NEAR]
+@lru_cache(maxsize=1_024)
+def _gap(between: str) -> int:
+    """Whether words stay one name over what stands between them: a name, or a SKU as well."""
+    if len(between) > _LONGEST_GAP or not _NAME_GAPS.issuperset(between):
+        return 0
+    return _OF_SKUS if _SKU_GAPS.issuperset(between) else _OF_NAMES

@@ -20,17 +20,15 @@ NUMBERS: Final = {
 
 OTHER_NUMBERS: Final = _set(
     "zero nil thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy "
-    "eighty ninety hundred hundreds thousand thousands once twice thrice double triple quadruple second third half "
-    "halves quarter quarters couple couples few several some many various plenty lots lot bunch handful score gross "
-    "pairs dozens trio "
-    "ein eine einen eines einer eins zwei zwo drei vier funf fuenf sechs sieben acht neun zehn elf zwolf zwoelf "
-    "dutzend paar halbes einige mehrere dreizehn vierzehn funfzehn zwanzig hundert "
-    "un une deux trois quatre cinq sept huit neuf dix onze douze douzaine paire vingt quelques "
-    "uno una dos tres cuatro cinco siete ocho nueve diez once doce docena veinte varios unos "
-    "due tre quattro cinque sei sette otto nove dieci undici dodici dozzina paio alcuni "
-    "um uma dois duas quatro sete oito dez doze een twee drie vijf zes zeven negen tien twaalf dozijn "
-    "ett tva tre fyra fem sex sju atta nio tio tolv par to fire seks syv otte ni ti "
-    "jeden dwa trzy cztery piec szesc osiem"
+    "eighty ninety hundred hundreds thousand thousands first once twice thrice double triple quadruple second third "
+    "half halves quarter quarters couple couples few several some many various plenty lots lot bunch handful score "
+    "gross pairs dozens trio ein eine einen eines einer eins zwei zwo drei vier funf fuenf sechs sieben acht neun "
+    "zehn elf zwolf zwoelf dutzend paar halbes einige mehrere dreizehn vierzehn funfzehn zwanzig hundert un une deux "
+    "trois quatre cinq sept huit neuf dix onze douze douzaine paire vingt quelques uno una dos tres cuatro cinco "
+    "siete ocho nueve diez once doce docena veinte varios unos due tre quattro cinque sei sette otto nove dieci "
+    "undici dodici dozzina paio alcuni um uma dois duas quatro sete oito dez doze een twee drie vijf zes zeven negen "
+    "tien twaalf dozijn ett tva tre fyra fem sex sju atta nio tio tolv par to fire seks syv otte ni ti jeden dwa trzy "
+    "cztery piec szesc osiem"
 ) - _set("to second")
 
 SETS: Final = _set(
@@ -41,37 +39,45 @@ SETS: Final = _set(
 """What may hold more than one piece."""
 
 DENIALS: Final = _set(
-    "no not none never nothing neither nor without cancel cancels canceled cancelled cancelling canceling cancellation "
-    "remove removed removing delete deleted drop dropped omit omitted except excluding exclude excluded minus less "
-    "fewer instead rather return returned returning returns refund refunded credit scrap strike skip ignore forget "
-    "stop hold wait postpone postponed later swap swapped exchange exchanged replace replaced replaces replacement "
-    "replacing substitute substituted change changed changes wrong broken damaged faulty defective leaking leaks leak "
-    "leaked leaky cracked worn bad missing lost unwanted surplus kein keine keinen keiner nicht ohne storno stornieren "
-    "storniert statt pas sans annuler annule sin senza niet geen zonder nein non dont don doesnt didnt wont cant isnt "
-    "arent wasnt shouldnt wouldnt havent hasnt nope nah cross undo revoke void withdraw avoid unneeded unnecessary "
-    "superfluous sorry oops typo duplicate mistake mistaken mistakenly error"
+    "no not none never nothing neither nor without cancel cancels canceled cancelled cancelling canceling "
+    "cancellation remove removed removing delete deleted drop dropped omit omitted except excluding exclude excluded "
+    "minus less fewer instead rather return returned returning returns refund refunded credit scrap strike skip "
+    "ignore forget stop hold wait postpone postponed later swap swapped exchange exchanged replace replaced replaces "
+    "replacement replacing substitute substituted change changed changes wrong broken damaged faulty defective "
+    "leaking leaks leak leaked leaky cracked worn bad missing lost unwanted surplus kein keine keinen keiner nicht "
+    "ohne storno stornieren storniert statt pas sans annuler annule sin senza niet geen zonder nein non dont don "
+    "doesnt didnt wont cant isnt arent wasnt shouldnt wouldnt havent hasnt nope nah cross undo revoke void withdraw "
+    "avoid unneeded unnecessary superfluous sorry oops typo duplicate mistake mistaken mistakenly error off out "
+    "scratch correction corrected amend amended amendment reduce reduced cut decrease deduct storniere stornierung "
+    "abbestellen retoure retour zuruck entfallt entfallen streichen gestrichen falsch annulez retirer supprimer "
+    "cancelar eliminar devolver annullare togliere annuleren verwijderen annullera"
 )
 """What takes a part off an order, or sends one back."""
 
+CALLED_OFF: Final = _set(
+    "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
+    "stornieren storniere storniert annuler annulez annulla cancelar"
+)
+"""What calls off a whole order."""
+
 REPORTS: Final = _set(
     "sent shipped received arrived delivered got gotten came ordered bought purchased fitted installed used had has "
-    "have having was were been is are am already last previous previously earlier again yesterday invoiced "
-    "billed charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding "
-    "originally hand backorder backorders confirmation packing attached existing problem problems issue "
-    "issues complaint complain warranty works worked "
-    "working fits fitting fails failed"
+    "have having was were been is are am already last previous previously earlier again yesterday invoiced billed "
+    "charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding originally hand "
+    "backorder backorders confirmation packing attached existing problem problems issue issues complaint complain "
+    "warranty works worked working fits fitting fails failed"
 ) - _set("fitting")
 """What tells of a part and orders none."""
 
 QUESTIONS: Final = _set(
     "if whether maybe perhaps possibly probably might may either or which what who when where why how whose unsure "
     "think thinking guess believe suppose wonder wondering available availability stock stocked price prices pricing "
-    "priced cost costs costing quote quotation offer estimate compare comparing versus vs compatible "
-    "compatibility suitable suit "
-    "similar equivalent alternative alternatively like roughly approximately approx about around circa ca nearly "
-    "almost least most maximum minimum max min unless per each depending depends optional option options oder und/oder "
-    "vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know explain "
-    "interested considering consider check lead eta anything something someone sort kind type tbd tba tbc pending open"
+    "priced cost costs costing quote quotation offer estimate compare comparing versus vs compatible compatibility "
+    "suitable suit similar equivalent alternative alternatively like roughly approximately approx about around circa "
+    "ca nearly almost least most maximum minimum max min unless per depending depends optional option options oder "
+    "und/oder vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know "
+    "explain interested considering consider check lead eta anything something someone sort kind type tbd tba tbc "
+    "pending open"
 )
 """What asks, or leaves open."""
 
@@ -85,42 +91,68 @@ SUMS: Final = _set(
 
 GREETINGS: Final = _set(
     "hi hello hey dear hallo morning afternoon evening greetings moin servus bonjour hola ciao sehr thanks thank "
-    "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes "
-    "sent from danke merci bye"
+    "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes sent "
+    "from danke merci bye"
 )
 """What a row begins with that greets or takes leave."""
 
 NO_PARTS: Final = _set(
     "total totals subtotal sum vat tax taxes shipping freight postage carriage delivery discount balance amount "
-    "payment invoice iban bic swift tel telephone phone mobile mob fax email mail web www http https street "
-    "road avenue lane drive court suite floor unit building strasse str platz weg allee postcode zip city ltd limited "
-    "gmbh inc llc plc corp company co subject date attn attention cc bcc re fw fwd bestellung auftrag rechnung "
-    "lieferung versand summe gesamt netto brutto mwst zwischensumme"
+    "payment invoice iban bic swift tel telephone phone mobile mob fax email mail web www http https street road "
+    "avenue lane drive court suite floor unit building strasse str platz weg allee postcode zip city ltd limited gmbh "
+    "inc llc plc corp company co hill page room year exit motorway subject date attn attention cc bcc re fw fwd "
+    "bestellung auftrag rechnung lieferung versand summe gesamt netto brutto mwst zwischensumme"
 )
 """What stands on rows of totals, addresses and signatures."""
 
 HARMLESS: Final = _set(
     "a an the this that these those of for to in on at by with and plus also as well please pls plz kindly need needs "
     "needed want wants wanted order orders ordering send require requires required would d like'd get give us me i we "
-    "you my our your his her their it its they them he she let will shall can could take add another more one's x "
-    "pcs pc pce pces pieces piece off ea each units unit nos qty quantity part parts item items sku article art code "
+    "you my our your his her their it its they them he she let will shall can could take add another more one's x pcs "
+    "pc pce pces pieces piece off ea each units unit nos qty quantity part parts item items sku article art code "
     "number ref pos position asap urgent urgently today tomorrow soon now quick quickly new brand genuine original "
-    "too then next first so just only exactly total thanks thank regards cheers best hi hello hey dear from here "
-    "there following below above list ok okay yes ja ye und et y e bitte bestellen brauche brauchen benotige "
-    "benotigen wir ich je stk stuck stueck stck st menge anzahl fur mit von der die das den s veuillez svp pour de la "
-    "le les por favor para per del customer car truck van workshop shop team monday tuesday wednesday thursday friday "
-    "saturday sunday week month end mr mrs ms sir madam all both name description product teil artikel nr lfd bullet "
-    "place put down go going make which'd be"
-) - _set("all both be")
-"""What may stand next to a part and changes nothing of it."""
+    "too then next so just only exactly total thanks thank regards cheers best hi hello hey dear from here there "
+    "following below above list ok okay yes ja ye und et y e bitte bestellen brauche brauchen benotige benotigen wir "
+    "ich je stk stuck stueck stck st menge anzahl fur mit von der die das den s veuillez svp pour de la le les por "
+    "favor para per del customer car truck van workshop shop team monday tuesday wednesday thursday friday saturday "
+    "sunday week month mr mrs ms sir madam all both name description product teil artikel nr lfd bullet place put go "
+    "going make buy purchase deliver delivery dispatch ship supply provide include forward reserve book enter process "
+    "arrange organise organize kindly immediately promptly directly soonest earliest express overnight courier "
+    "collection garage project job vehicle build engine good day morning afternoon evening herewith hereby purchase "
+    "very yours simply"
+)
+"""What may stand on the row of a part and changes nothing of it."""
+
+INTRODUCING: Final = _set("for to by via attn attention from until ref reference fur pour para per")
+"""What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
+
+OF_ANOTHER: Final = _set("for to fit fits on with of from fur zu zum zur pour para")
+"""What stands between a thing and the part that it goes with: a bracket for a hose is no hose."""
+
+AMENDING: Final = _set(
+    "actually wait rather make plus more spare spares extra another additional if or update now better"
+)
+"""What makes a number on a row of its own one for the part above it."""
+
+EMPTY: Final = _set("a an the of for to in on at by with and x")
+"""Words without meaning of their own, which names share without being alike."""
+
+OF_SENTENCES: Final = _set("please we i you the and need want send order thanks")
+"""Words of sentences, which name no column."""
+
+LABELS: Final = _set("part parts partno sku article artikel item art code product stock artnr teil")
+"""What stands before a SKU and says that it is one."""
+
+REFERENCES: Final = _set("order orders po invoice ref reference quote offer auftrag bestellung rechnung job project")
+"""What may stand before a number that is no part."""
 
 PIECES: Final = "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|uds|szt"
 QUANTITY_NAMES: Final = (
     "quantity|quantities|qty|q'ty|qnty|qnt|menge|anzahl|qte|quantite|cantidad|quantita|aantal|antal|count"
 )
-FILLERS: Final = _set("of the x off pcs pieces piece units unit more stk our your my") | frozenset(
-    QUANTITY_NAMES.split("|")
-)
+FILLERS: Final = _set(
+    "of the x off pcs pieces piece units unit more stk our your my new genuine original brand"
+) | frozenset(QUANTITY_NAMES.split("|"))
 """What may stand between a quantity and its part."""
 CURRENCIES: Final = "eur|euros|euro|usd|gbp|chf|sek|nok|dkk|pln|czk|jpy|aud|cad|nzd|inr|dollars|pounds|pence|quid"
 MONTHS: Final = (
@@ -128,12 +160,15 @@ MONTHS: Final = (
     "juni|juli|oktober|dezember|jan|feb|mar|apr|may|jun|jul|aug|sept|sep|oct|okt|nov|dec|dez"
 )
 UNITS: Final = (
-    "mm|cm|metres|metre|meters|meter|m|inches|inch|in|kpa|mpa|bar|psi|ml|litres|litre|cl|l/h|lph|l|kg|g|kw|hp|bhp|ps|"
-    "nm|degrees|deg|volts|volt|v|cylinders|cylinder|cyl|an|ft|feet|days|day|weeks|week|months|hours|years"
+    "mm|cm|metres|metre|meters|meter|m|inches|inch|in|kpa|mpa|bar|psi|ml|litres|litre|cl|l/h|lph|l|kw|hp|bhp|ps|"
+    "nm|degrees|deg|volts|volt|v|cylinders|cylinder|cyl|an|ft|feet"
 )
 
+OF_NO_SIZE: Final = "days|day|weeks|week|months|month|hours|hour|years|kg|g"
+"""Units of what is no size of a part: how long it takes, what it weighs."""
+
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
-    "pcs pieces stk stuck stueck units pc ea needed required"
+    "pcs pieces stk stuck stueck units pc ea needed required ordered bestellt"
 )
 PART_HEADERS: Final = _set(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "

@@ -19,6 +19,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis, Layout
 from service.domain.work import Meter, TooCostlyError, kept, metered
+from service.reading.folding import folded
 from service.reading.names import Names
 from service.reading.orders import OrderReader
 from service.reading.vocabulary import Part, Vocabulary
@@ -83,6 +84,16 @@ class Edition:
         }
 
     @lazy
+    def words_of_cars(self) -> dict[str, str]:
+        """By the id of each car all that it is called, in one text as texts are compared."""
+        return {x.id: _words(x.id, x.name, x.aliases) for x in self.catalog.chassis}
+
+    @lazy
+    def words_of_items(self) -> dict[str, str]:
+        """By SKU all that each item is called, in one text as texts are compared."""
+        return {x.sku: _words(x.sku, x.name, x.aliases) for x in self.catalog.items}
+
+    @lazy
     def positions(self) -> dict[str, int]:
         """The place of each SKU in the catalog."""
         return {sku: position for position, sku in enumerate(self.items)}
@@ -125,6 +136,10 @@ class Edition:
 
 def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon]) -> Names:
     return Names({one.id: (one.name, *(one.aliases or ())) for one in section})
+
+
+def _words(id_: str, name: str, aliases: Iterable[str] | None) -> str:
+    return folded(" ".join((name, id_, *(aliases or ()))))
 
 
 def _part(item: Item) -> Part:

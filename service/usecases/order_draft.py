@@ -110,10 +110,11 @@ def changed(draft: Draft, told: Mapping[str, str], reader: OrderReader) -> Draft
     `pick` PLACE:NUMBER takes a choice, `drop` PLACE leaves a line out, `back` PLACE takes it in again; `qty.PLACE` and
     `part.PLACE` hold what stands in the fields of a line, `more` has rows to be added.
     """
-    for place, line in enumerate(draft.lines):
-        draft = draft.with_line(
-            place, _typed(line, told.get(f"part.{place}", ""), told.get(f"qty.{place}", ""), reader)
-        )
+    lines = [
+        _typed(line, told.get(f"part.{place}", ""), told.get(f"qty.{place}", ""), reader)
+        for place, line in enumerate(draft.lines)
+    ]
+    draft = draft.model_copy(update={"lines": tuple(lines)})
     draft = _pressed(draft, told)
     more = told.get("more", "").strip()
     if more:

@@ -1,6 +1,5 @@
 """Whole journeys at the counter, as somebody takes them who has not read anything first."""
 
-import re
 from pathlib import Path
 from typing import Literal
 
@@ -8,11 +7,11 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
+from tests.browser.keyboard import mend, settle
 from tests.web.test_counter_pages import MOST_BYTES
 
 pytestmark = pytest.mark.browser
 
-PASTED = "Hello,\n2x RAIL\u2013tor_4 satin\nadapter 8 flare-6 nitrile; 1\nplug-8-lwo\t3\n2 x gauge 600\nUna"
 QUESTION = "/ask?chassis=fennic-16&layout=own-hose-6-centre"
 NOTHING = f"{QUESTION}&clearances=top:axial_mm:5&gauge=top"
 CATALOG = "/catalog/rail-tor-4-satin"
@@ -78,36 +77,12 @@ def test_inches_stay_chosen(page: Page) -> None:
     expect(page.get_by_label("Power, hp")).to_be_visible()
 
 
-def settle(page: Page, *, scripted: bool) -> None:
-    """From a messy order to the right one, by keyboard alone."""
-    page.goto("/order")
-    page.get_by_label("Lines as they came").focus()
-    page.keyboard.insert_text(PASTED)
-    page.get_by_label("Car: its name or id").focus()
-    page.keyboard.insert_text("Fennic 1.6")
-    page.keyboard.press("Enter")
-    expect(page.get_by_text("2 rows have to be settled")).to_be_visible()
-    expect(page.locator("#corrected")).not_to_be_visible()
-    page.get_by_role("button", name="plug-8-low").focus()
-    page.keyboard.press("Enter")
-    expect(page.get_by_text("1 row has to be settled")).to_be_visible()
-    if scripted:
-        expect(page.locator("button[name=pick]:focus")).to_have_count(1)
-    page.get_by_role("button", name="2 \u00d7 Pressure gauge 0 to 600 kPa, liquid filled, satin").focus()
-    page.keyboard.press("Enter")
-    expect(page.locator("#corrected")).to_contain_text("1 x rail-tor-4-satin")
-    expect(page.locator("#verdict")).to_contain_text("The right order is EUR")
-
-
 def test_from_a_messy_order_to_a_right_one(page: Page) -> None:
-    settle(page, scripted=True)
-    assert re.search(r"/order/[0-9a-f]{32}$", page.url)
-    with page.expect_response(lambda reply: reply.request.method == "POST"):
-        page.get_by_label("How many of row 2").fill("1")
-        page.get_by_label("How many of row 2").press("Tab")
-    expect(page.get_by_label("How many of row 2")).to_have_value("1")
+    settle(page)
+    mend(page)
+    expect(page.get_by_label("How many of row 8")).to_be_focused()
     page.reload()
-    expect(page.get_by_label("How many of row 2")).to_have_value("1")
+    expect(page.get_by_label("How many of row 8")).to_have_value("1")
     page.get_by_role("button", name="Copy").click()
     with page.expect_download() as download:
         page.get_by_role("link", name="As CSV").click()
@@ -115,7 +90,8 @@ def test_from_a_messy_order_to_a_right_one(page: Page) -> None:
 
 
 def test_a_messy_order_is_settled_with_scripting_off(plain_page: Page) -> None:
-    settle(plain_page, scripted=False)
+    settle(plain_page)
+    mend(plain_page)
 
 
 def test_asking_works_with_scripting_off(plain_page: Page) -> None:

@@ -74,7 +74,7 @@ def _asked(request: Request, library: Library) -> Response:
 
 def _cars(request: Request, edition: Edition, words: str, fields: Mapping[str, str], status: int = 200) -> Response:
     """The cars to pick from; what else was asked stays in their links."""
-    cars, total = cars_like(edition.revision, words)
+    cars, total = cars_like(edition, words)
     kept = {name: value for name, value in fields.items() if name in _KEPT and len(value) <= _LONGEST_NAME}
     return shown(request, "cars.html", status=status, cars=cars, total=total, words=words, kept=kept)
 

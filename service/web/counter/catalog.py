@@ -12,6 +12,7 @@ from service.documents.explain import ExplainRequest, Explanation
 from service.documents.nearest import nearest
 from service.domain.parts import Opening
 from service.domain.vehicles import Chassis
+from service.reading.folding import folded
 from service.usecases.browse import find_item, list_items
 from service.usecases.explain_part import explain_in
 from service.usecases.library import Edition, Library
@@ -57,10 +58,14 @@ def _items(request: Request, library: Library) -> Response:
 
 
 def _like(edition: Edition, words: str, items: list[Item]) -> list[Item]:
-    """The items whose SKU or name holds every word, else those whose SKU is nearest."""
-    wanted = words.casefold().split()
-    found = [item for item in items if all(word in f"{item.sku} {item.name}".casefold() for word in wanted)]
-    return found or [edition.items[sku] for sku in nearest(words, [item.sku for item in items])]
+    """The items whose SKU, name or aliases hold every word, else those that come nearest."""
+    wanted = folded(words).split()
+    found = [item for item in items if all(word in edition.words_of_items[item.sku] for word in wanted)]
+    if found:
+        return found
+    among = {item.sku: item for item in items}
+    near = dict.fromkeys((*edition.order_reader.near(words), *nearest(words, among)))
+    return [among[sku] for sku in near if sku in among]
 
 
 def _item(request: Request, library: Library, sku: str) -> Response:
@@ -78,7 +83,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
     with_cars = request.query_params.get("cars") == "yes"
     used = uses_of(edition, sku, _from(request, edition), _MOST_USES) if with_cars else UsesPage([], None)
     asked = {name: request.query_params.get(name, "").strip()[:_LONGEST_WORDS] for name in ("car", "layout")}
-    alike, car = car_meant(edition.revision, asked["car"])
+    alike, car = car_meant(edition, asked["car"])
     layouts = edition.revision.layouts
     explained, with_gauge = None, False
     if car and asked["layout"] in layouts:

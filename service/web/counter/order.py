@@ -6,7 +6,7 @@ What somebody pasted goes by POST and never into an address; what is kept under 
 import csv
 import io
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
@@ -34,8 +34,13 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 PATH = "/order"
 MOST_TEXT = 200_000
 _MOST_UNREAD = 40
+_LONGEST_UNREAD = 120
 _UNREAD = "unread"
 _DRAFT = "draft"
+_ROWS = "rows"
+_MOST_DIGITS = 4
+Told = tuple[Draft, list[tuple[int, str]], int]
+"""An order, the rows that were no parts, and which page of its rows is shown."""
 
 
 @dataclass(frozen=True)
@@ -69,7 +74,7 @@ def _start(request: Request, library: Library) -> Response:
 async def read(request: Request, resources: AppResources, readings: AppOrderReadings) -> Response:
     form = await _form(request)
     draft, unread = await resources.run(_read, resources.library, form)
-    return await _kept(request, resources, readings, draft, unread, None)
+    return await _kept(request, resources, readings, (draft, unread, 1), None)
 
 
 @router.post(f"{PATH}/{{id}}")
@@ -79,7 +84,7 @@ async def mend(
     form = await _form(request)
     before = await resources.look(readings.recall, wanted)
     draft = await resources.run(_mended, resources.library, before, form)
-    return await _kept(request, resources, readings, draft, _unread_in(form), wanted)
+    return await _kept(request, resources, readings, (draft, _unread_in(form), _page_in(form.last)), wanted)
 
 
 @router.get(f"{PATH}/{{id}}.csv")
@@ -107,24 +112,30 @@ async def look(
 
 
 def _look(request: Request, library: Library, draft: Draft, id_: str) -> Response:
-    return order_page(request, library.edition(), draft, id_, [])
+    return order_page(request, library.edition(), draft, id_, [], _page_in(request.query_params))
 
 
 async def _kept(
     request: Request,
     resources: AppResources,
     readings: OrderReadings,
-    draft: Draft,
-    unread: list[tuple[int, str]],
+    told: Told,
     id_: str | None,
 ) -> Response:
     """Keep an order as it is now, and show it; the words that were no parts stand in the answer alone."""
-    kept = await resources.write(readings.keep, draft, id_)
-    return await resources.run(_shown, request, resources.library, draft, unread, kept)
+    kept = await resources.write(readings.keep, told[0], id_)
+    return await resources.run(_shown, request, resources.library, told, kept)
 
 
-def _shown(request: Request, library: Library, draft: Draft, unread: list[tuple[int, str]], id_: str) -> Response:
-    return order_page(request, library.edition(), draft, id_, unread)
+def _shown(request: Request, library: Library, told: Told, id_: str) -> Response:
+    draft, unread, page = told
+    return order_page(request, library.edition(), draft, id_, unread, page)
+
+
+def _page_in(told: Mapping[str, str]) -> int:
+    """Which of the rows are asked for, from 1."""
+    asked = told.get(_ROWS, "")
+    return int(asked) if asked.isdecimal() and len(asked) <= _MOST_DIGITS else 1
 
 
 def _read(library: Library, form: Form) -> tuple[Draft, list[tuple[int, str]]]:
@@ -141,7 +152,7 @@ def _read(library: Library, form: Form) -> tuple[Draft, list[tuple[int, str]]]:
         fields=asked_fields(form.pairs, edition),
         text=text if form.last.get("keep_text") else None,
     )
-    return draft, [(row, words[:200]) for row, words in reading.unread[:_MOST_UNREAD]]
+    return draft, [(row, words[:_LONGEST_UNREAD]) for row, words in reading.unread[:_MOST_UNREAD]]
 
 
 def _sent(document: str) -> Draft:
@@ -173,16 +184,16 @@ def _unread_in(form: Form) -> list[tuple[int, str]]:
     """The rows that were no parts, as the page had them; nothing for what it did not have."""
     try:
         told = json.loads(form.last.get(_UNREAD, "[]"))
-        return [(int(row), str(words)[:200]) for row, words in told[:_MOST_UNREAD]]
+        return [(int(row), str(words)[:_LONGEST_UNREAD]) for row, words in told[:_MOST_UNREAD]]
     except (ValueError, TypeError, RecursionError):
         return []
 
 
 def order_page(
-    request: Request, edition: Edition, draft: Draft, id_: str | None, unread: list[tuple[int, str]]
+    request: Request, edition: Edition, draft: Draft, id_: str | None, unread: list[tuple[int, str]], page: int = 1
 ) -> Response:
-    """The page of an order; `id_`: under which it is kept, None where it is not."""
-    values = order_values(edition, draft, visit_of(request).units)
+    """The page of an order; `id_`: under which it is kept, None where it is not; `page`: which of its rows."""
+    values = order_values(edition, draft, visit_of(request).units, page)
     return shown(
         request,
         "order.html",

@@ -17,10 +17,11 @@ from service.explain.safety import SAFETY
 from service.usecases.check_order import check_order
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition
-from service.usecases.order_draft import Draft, DraftLine
+from service.usecases.order_draft import Draft
 from service.web.counter.question_form import query_fields
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.pages.ask import car_meant, form_of
+from service.web.pages.order_rows import rows_on
 from service.web.queries import read_query
 from service.web.question_query import QuestionQuery
 
@@ -28,7 +29,6 @@ _LONGEST_FIELD = 1_000
 _OF_ORDERS = ("sets",)
 _NOT_WISHES = {"layout", "limit", "group_variants", "order_by", "revision", "alternatives"}
 _KNOWN = frozenset(QuestionQuery.model_fields) - {"revision", "limit", "group_variants", "order_by"} | set(_OF_ORDERS)
-_MOST_SHOWN = 200
 _VERDICTS = {
     "complete": "Complete: nothing to change.",
     "short": "Short: something is missing.",
@@ -56,12 +56,7 @@ def asked_fields(given: Iterable[tuple[str, str]], edition: Edition) -> dict[str
 
 def car_of(edition: Edition, draft: Draft) -> tuple[list[Chassis], Chassis | None]:
     """The cars that may be meant, and the one that is, by its id, name or alias."""
-    words = draft.fields.get("chassis", "")
-    named = edition.names["chassis"].of(words) if words else ()
-    if len(named) == 1:
-        car = edition.revision.chassis[named[0]]
-        return [car], car
-    return car_meant(edition.revision, words)
+    return car_meant(edition, draft.fields.get("chassis", ""))
 
 
 def judged(edition: Edition, draft: Draft) -> tuple[OrderResult | None, list[ParameterFault]]:
@@ -113,8 +108,8 @@ def total_of(edition: Edition, result: OrderResult) -> int:
     return sum(line.price for line in corrected(edition, result))
 
 
-def order_values(edition: Edition, draft: Draft, units: str) -> dict[str, Any]:
-    """What the page of an order shows."""
+def order_values(edition: Edition, draft: Draft, units: str, page: int) -> dict[str, Any]:
+    """What the page of an order shows; `page`: which of its rows, from 1."""
     cars, chassis = car_of(edition, draft)
     result, faults = judged(edition, draft)
     revision = edition.revision
@@ -125,9 +120,8 @@ def order_values(edition: Edition, draft: Draft, units: str) -> dict[str, Any]:
         "chassis": chassis,
         "form": None if chassis is None else form_of(fields, chassis, revision, units),
         "layouts": [(x.id, x.name) for x in revision.layouts.values() if chassis is None or x.banks == chassis.banks],
-        "rows": _rows(edition, draft),
+        "shown": rows_on(draft.lines, edition.items, page),
         "open_count": len(draft.open_lines),
-        "more_rows": max(len(draft.lines) - _MOST_SHOWN, 0),
         "result": result,
         "faults": faults,
         "currency": revision.currency,
@@ -138,19 +132,6 @@ def order_values(edition: Edition, draft: Draft, units: str) -> dict[str, Any]:
         "layout_names": {x.id: x.name for x in revision.layouts.values()},
         "safety": SAFETY,
     }
-
-
-def _rows(edition: Edition, draft: Draft) -> list[tuple[int, DraftLine, str, int | None]]:
-    """The lines with their places, the names of their parts and what they cost; those to be settled first."""
-    order = sorted(range(len(draft.lines)), key=lambda place: not draft.lines[place].is_open)[:_MOST_SHOWN]
-    return [(place, draft.lines[place], *_told(edition, draft.lines[place])) for place in order]
-
-
-def _told(edition: Edition, line: DraftLine) -> tuple[str, int | None]:
-    item = None if line.sku is None else edition.items.get(line.sku)
-    if item is None:
-        return "", None
-    return item.name, item.price * line.qty if item.sold and line.qty is not None else None
 
 
 def _verdict(edition: Edition, result: OrderResult) -> str:

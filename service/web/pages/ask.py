@@ -10,6 +10,8 @@ from service.domain.money import decimals_of
 from service.domain.revision import Revision
 from service.domain.units import KW_PER_HP, MM_PER_IN
 from service.domain.vehicles import Chassis
+from service.reading.folding import folded
+from service.usecases.library import Edition
 
 MOST_CARS = 60
 """So many cars are listed; typing narrows them."""
@@ -18,11 +20,11 @@ _WAYS = {"axial_mm": "along the axis", "across_mm": "across"}
 _ROOM_DIGITS = 3
 
 
-def cars_like(revision: Revision, words: str) -> tuple[list[Chassis], int]:
-    """The cars whose name or id holds every word, else the nearest ones; and how many there are in all."""
-    wanted = words.casefold().split()
-    cars = revision.chassis
-    found = [car for car in cars.values() if all(word in f"{car.name} {car.id}".casefold() for word in wanted)]
+def cars_like(edition: Edition, words: str) -> tuple[list[Chassis], int]:
+    """The cars whose id, name or aliases hold every word, else the nearest ones; and how many there are in all."""
+    wanted = folded(words).split()
+    cars = edition.revision.chassis
+    found = [car for car in cars.values() if all(word in edition.words_of_cars[car.id] for word in wanted)]
     if not found:
         by_name = {car.name: car for car in cars.values()}
         close = [by_name[name] for name in nearest(words, by_name)] + [cars[id_] for id_ in nearest(words, cars)]
@@ -30,18 +32,16 @@ def cars_like(revision: Revision, words: str) -> tuple[list[Chassis], int]:
     return found[:MOST_CARS], len(found)
 
 
-def car_meant(revision: Revision, words: str) -> tuple[list[Chassis], Chassis | None]:
-    """The cars that may be meant, and the one that is: by its id, by its name, or the only one like it."""
+def car_meant(edition: Edition, words: str) -> tuple[list[Chassis], Chassis | None]:
+    """The cars that may be meant, and the one that is: by its id, name or alias, or the only one like it."""
     if not words:
         return [], None
-    exact = revision.chassis.get(words)
-    if exact is not None:
-        return [exact], exact
-    cars, _ = cars_like(revision, words)
-    named = [car for car in cars if car.name.casefold() == words.casefold()]
+    named = edition.names["chassis"].of(words)
     if len(named) == 1:
-        return named, named[0]
-    holds = [car for car in cars if words.casefold() in f"{car.name} {car.id}".casefold()]
+        car = edition.revision.chassis[named[0]]
+        return [car], car
+    cars, _ = cars_like(edition, words)
+    holds = [car for car in cars if folded(words) in edition.words_of_cars[car.id]]
     return cars, holds[0] if len(holds) == 1 else None
 
 

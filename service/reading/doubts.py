@@ -1,0 +1,172 @@
+"""What the words of a row make doubtful: a denial, a report, a question, another part, a word that is not known."""
+
+import re
+from collections.abc import Iterable, Sequence
+
+from service.reading import words
+from service.reading.amounts import Piece
+from service.reading.folding import singular
+from service.reading.quantities import HOW_MANY
+from service.reading.row import LONGEST_ROW, Row
+from service.reading.sharing import AND
+from service.reading.vocabulary import Vocabulary
+
+_THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
+_SOME = re.compile(r"\b(?:a|any|the) number of\b")
+_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w")
+_SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
+_LETTERS = frozenset("xaisd")
+_KINDS = (
+    ("does this row take something off?", words.DENIALS),
+    ("does this row tell of something and order nothing?", words.REPORTS),
+    ("is this an order or a question?", words.QUESTIONS),
+    (HOW_MANY, words.OTHER_NUMBERS),
+    ("how many pieces are in one?", words.SETS),
+    ("is this a part or a sum?", words.SUMS),
+)
+_DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
+DENIES = _KINDS[0][0]
+"""What is asked of a row that denies."""
+_CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
+_USUAL = words.HARMLESS | words.NUMBERS.keys() | AND | {"dozen", "pair"}
+
+
+def is_of(word: str, known: frozenset[str]) -> bool:
+    """Whether a word is one of these, with or without its apostrophe."""
+    return word in known or ("'" in word and word.replace("'", "") in known)
+
+
+def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
+    """Whether one of the words is one of these."""
+    return any(is_of(word, known) for word in written)
+
+
+def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
+    """What makes a whole row doubtful that names a part."""
+    written = row.words
+    doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
+    if _CHANGE.search(row.folded):
+        doubts.append(DENIES)
+    if _SOME.search(row.folded) or any(word in words.NUMBERS for word in written):
+        doubts.append(HOW_MANY)
+    if "?" in row.folded:
+        doubts.append("is this a question?")
+    if row.is_cut:
+        doubts.append(f"the row is longer than {LONGEST_ROW} characters: what does its end say?")
+    if written and written[0] in words.GREETINGS and not any(x.is_quantity for x in row.pieces):
+        doubts.append("is this a part or a greeting?")
+    if (written and written[0] in words.HEADS) or _THANKS.search(row.folded):
+        doubts.append("is this an order or a heading, a thank-you?")
+    if row.folded.startswith("~") or "~~" in row.folded:
+        doubts.append("was this row struck out?")
+    if _is_glued(row):
+        doubts.append("is this the whole name of the part?")
+    if _is_reference(row):
+        doubts.append("is this a part or the number of an order?")
+    return doubts + _Words(row, vocabulary).doubts()
+
+
+class _Words:
+    """The words of a row beside its parts."""
+
+    def __init__(self, row: Row, vocabulary: Vocabulary) -> None:
+        self._row = row
+        self._vocabulary = vocabulary
+        self._own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
+
+    def doubts(self) -> list[str]:
+        """The first word that may say that another part is meant, or that nobody knows."""
+        is_introduced = is_behind = False
+        for place, piece in enumerate(self._row.pieces):
+            is_behind = is_behind or piece.kind == "part"
+            if piece.kind != "word":
+                continue
+            if self._is_strange(piece.text, is_introduced) or self._is_of_another(place):
+                return [f"\u201c{piece.text}\u201d: does it go with this part?"]
+            is_introduced = is_introduced or (is_behind and piece.text in words.INTRODUCING)
+        return []
+
+    def _is_strange(self, text: str, is_introduced: bool) -> bool:
+        word = singular(text)
+        if is_of(text, _DOUBTFUL):
+            return False
+        if word in self._own or text in self._own:
+            return False
+        if len(text) == 1:
+            return text not in _LETTERS and (text not in AND or len(self._row.mentions) == 1)
+        shortened = _SHORTENED.fullmatch(text)
+        if shortened and shortened[1] in _USUAL:
+            return False
+        if word in _USUAL or text in _USUAL:
+            return text not in words.EMPTY and self._tells_apart(word)
+        if word in self._vocabulary.words_of_others:
+            return bool(self._own & self._vocabulary.words_of_others) or not is_introduced
+        return self._vocabulary.knows(word) or not is_introduced
+
+    def _tells_apart(self, word: str) -> bool:
+        """Whether another part is called as one of these, and by this word too."""
+        if not self._vocabulary.is_known(word):
+            return False
+        tokens = self._row.tokens
+        named = [
+            frozenset(singular(token.text) for token in tokens[one.first : one.last]) for one in self._row.mentions
+        ]
+        return any(self._vocabulary.has_longer(own, word) for own in named)
+
+    def _is_of_another(self, place: int) -> bool:
+        """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
+        piece = self._row.pieces[place]
+        is_first = piece.text in words.OF_ANOTHER and not any(
+            x.kind not in ("sign", "part") for x in self._before(place)
+        )
+        if is_first and not any(x.is_quantity for x in self._row.pieces):
+            return True
+        if piece.text in _USUAL or singular(piece.text) in _USUAL:
+            return False
+        between: list[str] = []
+        for near in self._row.pieces[place + 1 :]:
+            if near.kind == "part":
+                return bool(words.OF_ANOTHER.intersection(between))
+            if near.kind not in ("word", "sign") or near.text in _CLAUSE_ENDS:
+                return False
+            between.append(near.text)
+        return False
+
+    def _before(self, place: int) -> Sequence[Piece]:
+        return self._row.pieces[:place]
+
+
+def _is_reference(row: Row) -> bool:
+    """Whether a part of digits alone stands behind a word for an order or an invoice."""
+    return any(
+        one.first > 0
+        and all(token.is_number for token in row.tokens[one.first : one.last])
+        and row.tokens[one.first - 1].text in words.REFERENCES
+        and ":" not in row.folded[row.tokens[one.first - 1].end : row.tokens[one.first].start]
+        for one in row.mentions
+    )
+
+
+def _is_glued(row: Row) -> bool:
+    """Whether letters, digits or joints stick to a part, so that it may be the beginning of another word."""
+    text, tokens = row.folded, row.tokens
+    return any(
+        _sticks(text, tokens[x.first].start, -1) or _sticks(text, tokens[x.last - 1].end - 1, 1) for x in row.mentions
+    )
+
+
+def _sticks(text: str, end: int, step: int) -> bool:
+    near = text[end + step : end + step + 1] if end + step >= 0 else ""
+    beyond = text[end + 2 * step : end + 2 * step + 1] if end + 2 * step >= 0 else ""
+    if near == "'" and beyond == "s":
+        return False
+    if near == "s" and step > 0 and text[end : end + 1].isdigit():
+        return beyond.isalnum()
+    if near.isalnum():
+        return not _is_times(text, end, step)
+    return bool(near) and near in "-_./'+#@\\" and beyond.isalnum()
+
+
+def _is_times(text: str, end: int, step: int) -> bool:
+    """Whether what sticks to the beginning of a part is a number with an x."""
+    return step < 0 and text[end - 1 : end] == "x" and text[end - 2 : end - 1].isdigit()

@@ -1,0 +1,230 @@
+"""Rows that tell of each other: columns with their header, positions that count up, headings, a quantity or a
+correction on a row of its own."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from service.reading import tables, words
+from service.reading.doubts import DENIES, any_of
+from service.reading.folding import singular
+from service.reading.parts import ANOTHER_LOOK, ReadPart
+from service.reading.quantities import OF_NUMBERS, POSITION
+from service.reading.row import Row
+from service.reading.vocabulary import Vocabulary
+
+_HOW_MANY = "how many of each are meant?"
+_TAKEN_OFF = "another row takes this part off: is it meant?"
+_ONE_OF_THEM = "is this meant, or the other?"
+_OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
+_WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
+_NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
+_MOST_QUOTED = 40
+
+
+class Neighbours:
+    """The parts of all rows of a text, as the rows beside them leave them. `parts`: by the place of their row."""
+
+    def __init__(self, rows: Sequence[Row | None], parts: dict[int, list[ReadPart]], vocabulary: Vocabulary) -> None:
+        self._rows = rows
+        self.parts = parts
+        self._vocabulary = vocabulary
+
+    def tell(self) -> None:
+        """Have every row tell of the others."""
+        self._by_columns()
+        self._by_headers()
+        self._by_neighbours()
+        self._by_denials()
+
+    def _settle(self, place: int, qty: int) -> None:
+        """A quantity that the rows tell together."""
+        [part] = self.parts[place]
+        left = tuple(doubt for doubt in part.doubts if doubt not in OF_NUMBERS)
+        self.parts[place] = [replace(part, qtys=(qty,), doubts=left, is_counted=True, is_vague=False)]
+
+    def _doubt(self, place: int, doubt: str, qtys: Iterable[int] = (), *, is_vague: bool = False) -> None:
+        told = tuple(qtys)
+        self.parts[place] = [part.doubted(doubt, told, is_vague=is_vague) for part in self.parts[place]]
+
+    def _by_columns(self) -> None:
+        """Have rows that agree tell which of their numbers are positions."""
+        single = [
+            (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
+        ]
+        for place, qty in tables.counted_up(single).items():
+            if qty is None:
+                self._doubt(place, POSITION, (1,))
+            else:
+                self._settle(place, qty)
+
+    def _by_headers(self) -> None:
+        """Have headers tell which column of the rows below them is the quantity."""
+        header: tables.Header | None = None
+        for place, row in enumerate(self._rows):
+            if row is None:
+                header = None
+            elif place not in self.parts:
+                found = tables.header_of(row.text)
+                header = found or (header if self._goes_on(header, row) else None)
+            elif header is not None and header.quantities:
+                self._by_header(header, place, row)
+            elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
+                self._doubt(place, "no column is called a quantity: how many are meant?", (1,))
+
+    def _goes_on(self, header: tables.Header | None, row: Row) -> bool:
+        return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
+
+    def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
+        told = tables.counted_by(header, row)
+        if told is None and any(piece.kind == "mark" for piece in row.pieces):
+            return
+        told = told or ()
+        if len(told) == 1 and len(header.quantities) == 1 and len(self.parts[place]) == 1:
+            self._settle(place, told[0])
+            self._by_part_column(header, place, row)
+        else:
+            self._doubt(place, "what does the column of quantities say?", told, is_vague=not told)
+
+    def _by_part_column(self, header: tables.Header, place: int, row: Row) -> None:
+        """Have the columns of parts say that what looks like a number is a part, or that they name another one."""
+        [part] = self.parts[place]
+        named = [skus for cell in tables.part_cells(header, row) if (skus := self._vocabulary.called(cell)) is not None]
+        if any(not set(part.skus) & set(skus) for skus in named):
+            self._doubt(place, "two parts are named: which one is meant?")
+        elif any(set(skus) == set(part.skus) for skus in named):
+            self.parts[place] = [replace(part, doubts=tuple(x for x in part.doubts if x != ANOTHER_LOOK))]
+
+    def _by_neighbours(self) -> None:
+        """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
+        heading = ""
+        last: int | None = None
+        for place, row in enumerate(self._rows):
+            if row is None:
+                heading = heading if self._is_first_blank(place) else ""
+                continue
+            if place in self.parts:
+                if row.words[:1] and row.words[0] in _OR and last is not None:
+                    self._doubt(last, _ONE_OF_THEM)
+                if heading and (heading != _HOW_MANY or not self._is_counted(place)):
+                    self._doubt(place, heading)
+                last = place
+                continue
+            heading = _heading(row) or ("" if last is not None and last == place - 1 else heading)
+            self._beside(place, row, last)
+
+    def _is_first_blank(self, place: int) -> bool:
+        return place > 0 and self._rows[place - 1] is not None and (place - 1) not in self.parts
+
+    def _beside(self, place: int, row: Row, last: int | None) -> None:
+        is_under = last is not None and last == place - 1
+        if row.words and _OR.issuperset(row.words) and "part" not in row.kinds:
+            for near in (last, self._next(place)):
+                if near is not None:
+                    self._doubt(near, _ONE_OF_THEM)
+        elif _is_bare_quantity(row):
+            self._count(place, row, last, is_under)
+        elif last is not None and is_under and self._is_other_half(row, last):
+            self._doubt(last, f"does {_quoted(row)} belong to this part?")
+        elif last is not None and is_under and _corrects(row):
+            self._doubt(last, f"does {_quoted(row)} change this part?", _quantities(row))
+
+    def _count(self, place: int, row: Row, last: int | None, is_under: bool) -> None:
+        """Have a quantity on a row of its own ask about the parts above and below it, "each" about all above."""
+        beside = [near for near in (last, self._next(place)) if near is not None]
+        asked = [near for near in beside if not self._is_counted(near)]
+        if is_under and last in asked:
+            asked += self._uncounted_above(last)
+        if _says_each(row):
+            asked = [near for near in self.parts if near < place and not self._is_counted(near)]
+        for near in asked or ([last] if last is not None and is_under else []):
+            self._doubt(near, f"does {_quoted(row)} tell how many?", _quantities(row))
+
+    def _uncounted_above(self, place: int | None) -> list[int]:
+        """The rows of parts without a quantity that stand directly above one."""
+        found: list[int] = []
+        while place is not None and place - 1 in self.parts and not self._is_counted(place - 1):
+            place -= 1
+            found.append(place)
+        return found
+
+    def _is_counted(self, place: int) -> bool:
+        return all(part.is_counted for part in self.parts[place])
+
+    def _next(self, place: int) -> int | None:
+        following = next((at for at in range(place + 1, min(place + 3, len(self._rows))) if self._rows[at]), None)
+        return following if following in self.parts else None
+
+    def _is_other_half(self, row: Row, last: int) -> bool:
+        """Whether a row is but words of the catalog that are not of the part above."""
+        written = [token for token in row.spoken if not token.is_number]
+        if not written or any(piece.is_quantity for piece in row.pieces):
+            return False
+        own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
+        known = [singular(token.text) for token in written if token.text not in words.HARMLESS]
+        return bool(known) and all(map(self._vocabulary.knows, known)) and not set(known) <= own
+
+    def _by_denials(self) -> None:
+        """Have a row that takes a part off ask about the other rows of that part; one that calls the order off, about
+        all."""
+        if any(place not in self.parts and _calls_all_off(row) for place, row in enumerate(self._rows) if row):
+            for place in self.parts:
+                self._doubt(place, _TAKEN_OFF)
+        denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
+        for place, parts in self.parts.items() if denied else ():
+            if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
+                self._doubt(place, _TAKEN_OFF)
+
+
+def _says_each(row: Row) -> bool:
+    return any("each" in piece.text for piece in row.pieces)
+
+
+def _quoted(row: Row) -> str:
+    return f"\u201c{row.text.strip()[:_MOST_QUOTED]}\u201d"
+
+
+def _quantities(row: Row) -> list[int]:
+    return [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
+
+
+def _corrects(row: Row) -> bool:
+    """Whether a row takes back something, and is no heading of the rows below it."""
+    if row.folded.rstrip(" *_").endswith(":"):
+        return False
+    return any_of(row.words, words.DENIALS) or (bool(_quantities(row)) and any_of(row.words, words.AMENDING))
+
+
+def _calls_all_off(row: Row) -> bool:
+    return any_of(row.words, words.CALLED_OFF) and any_of(row.words, _WHOLE)
+
+
+def _heading(row: Row) -> str:
+    """What a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
+    written = row.words
+    if not row.folded.rstrip(" *_").endswith((":", "?")):
+        return ""
+    if any_of(written, words.DENIALS):
+        return "do these rows take something off?"
+    if any_of(written, words.REPORTS - _NO_REPORTS):
+        return "do these rows tell of something and order nothing?"
+    if row.folded.rstrip(" *_").endswith("?") or any_of(written, _ASKING):
+        return "are these rows an order or a question?"
+    counted = any(piece.is_quantity or piece.kind == "odd" for piece in row.pieces)
+    return _HOW_MANY if counted or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+
+
+_ASKING = frozenset({"available", "availability", "stock", "price", "prices", "cost", "quote", "quotation"})
+_NAMED = frozenset(words.QUANTITY_NAMES.split("|")) | frozenset(words.PIECES.split("|")) | words.FILLERS
+_SAID = _NAMED | words.OTHER_NUMBERS | words.HARMLESS - words.GREETINGS - words.SUMS
+
+
+def _is_bare_quantity(row: Row) -> bool:
+    """Whether a row is a quantity and nothing else."""
+    told = [piece for piece in row.pieces if piece.kind != "sign"]
+    spoken = [piece.text for piece in told if piece.kind == "word"]
+    numbers = [piece for piece in told if piece.kind in ("mark", "plain", "odd", "decimal", "position")]
+    if len(numbers) + len(spoken) < len(told):
+        return False
+    if numbers:
+        return _SAID.issuperset(spoken)
+    return bool(spoken) and all(word in _NAMED or word in words.OTHER_NUMBERS for word in spoken)

@@ -1,0 +1,117 @@
+"""The parts of a row: which ones, how many of each, and what makes that doubtful."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from service.reading import sharing
+from service.reading.amounts import Piece
+from service.reading.doubts import doubts_of
+from service.reading.quantities import Told
+from service.reading.row import Row
+from service.reading.vocabulary import Mention, Vocabulary
+
+ANOTHER_LOOK = "is this a part, or a number or a word that means something else?"
+"""What is asked of a part whose name looks like something else."""
+TORN = "is the number part of the name or a quantity?"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadPart:
+    """A part of a row as it is understood. `skus`: all that may be meant; `qtys`: all quantities that may be;
+    `doubts`: what is to be asked, none where it is sure; `is_counted`: whether a quantity was written; `is_vague`:
+    whether what was written is no plain quantity."""
+
+    skus: tuple[str, ...]
+    qtys: tuple[int, ...]
+    doubts: tuple[str, ...] = ()
+    is_counted: bool = False
+    is_vague: bool = False
+
+    def doubted(self, doubt: str, qtys: Iterable[int] = (), *, is_vague: bool = False) -> "ReadPart":
+        """The same part, about which one thing more is to be asked."""
+        told = tuple(dict.fromkeys((*qtys, *self.qtys)))
+        return replace(self, doubts=(*self.doubts, doubt), qtys=told, is_vague=self.is_vague or is_vague)
+
+
+def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
+    """The parts that a row names whole, each with what is doubtful of it."""
+    doubts = doubts_of(row, vocabulary)
+    if sharing.is_one_part(row):
+        return [_one(row, doubts, vocabulary)]
+    shares = sharing.segments(row)
+    if shares is None:
+        return [_part(one, (1,), [*doubts, "which quantity belongs to which part?"]) for one in row.mentions]
+    each = sharing.each(row)
+    if not each and sharing.are_alternatives(row, shares):
+        doubts = [*doubts, "are all of these meant, or one of them?"]
+    read = [_counted(row.mentions[place], pieces, doubts, each, vocabulary) for place, pieces in shares]
+    if not each and any(part.is_counted for part in read) and not all(part.is_counted for part in read):
+        told = [qty for part in read if part.is_counted for qty in part.qtys]
+        read = [x if x.is_counted else x.doubted("how many of this one?", (1, *told)) for x in read]
+    skus = [sku for part in read for sku in part.skus]
+    if len(set(skus)) < len(skus):
+        read = [part.doubted("the same part stands here twice") for part in read]
+    return read
+
+
+def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
+    """The part of a row that names one, perhaps by SKU and name."""
+    first, *more = row.mentions
+    if not more:
+        return _counted(first, row.pieces, doubts, 0, vocabulary)
+    shared = set(first.skus).intersection(*(mention.skus for mention in more))
+    if not shared:
+        skus = tuple(dict.fromkeys(sku for mention in row.mentions for sku in mention.skus))
+        doubts = [*doubts, "two parts are named: which one is meant?"]
+        return _counted(replace(first, skus=skus), row.pieces, doubts, 0, vocabulary)
+    if len({mention.how for mention in row.mentions}) < len(row.mentions):
+        doubts = [*doubts, "the same part stands here twice"]
+    qty = max(map(row.number_in, row.mentions))
+    if qty and not any(piece.is_quantity for piece in row.pieces):
+        return _part(first, (1, qty), [*doubts, "is the number the part or a quantity?"])
+    by_sku = next((mention for mention in row.mentions if mention.how == "sku"), first)
+    is_weak = all(mention.is_weak for mention in row.mentions)
+    meant = replace(by_sku, skus=tuple(x for x in by_sku.skus if x in shared), is_weak=is_weak)
+    return _counted(meant, row.pieces, doubts, 0, vocabulary)
+
+
+def _counted(
+    mention: Mention, pieces: Sequence[Piece], doubts: list[str], each: int, vocabulary: Vocabulary
+) -> ReadPart:
+    told = Told(pieces, vocabulary.own(mention.skus[0]), mention.figures)
+    qtys = (each,) if each else told.qtys
+    asked = [*doubts, *([] if each else told.doubts)]
+    if not each and _says_each(pieces):
+        asked.append("how many of each are meant?")
+    is_counted = bool(qtys) or _has_article(pieces)
+    return _part(mention, qtys or (1,), asked, is_counted=is_counted, is_vague=told.is_vague)
+
+
+def _part(
+    mention: Mention, qtys: tuple[int, ...], doubts: list[str], *, is_counted: bool = False, is_vague: bool = False
+) -> ReadPart:
+    if len(mention.skus) == 1 and mention.how != "family" and not mention.is_weak and not mention.torn:
+        return ReadPart(mention.skus, qtys, tuple(doubts), is_counted, is_vague)
+    which = ["which of these is meant?"] if len(mention.skus) > 1 or mention.how == "family" else []
+    look = [ANOTHER_LOOK] if mention.is_weak else []
+    torn = [TORN] if mention.torn else []
+    skus = tuple(dict.fromkeys((*mention.torn, *mention.skus)))
+    told = tuple(dict.fromkeys((*((mention.torn_qty,) if mention.torn_qty else ()), *qtys)))
+    return ReadPart(skus, told, (*which, *look, *torn, *doubts), is_counted, is_vague)
+
+
+def _says_each(pieces: Sequence[Piece]) -> bool:
+    return any(piece.kind == "word" and piece.text == "each" for piece in pieces)
+
+
+def _has_article(pieces: Sequence[Piece]) -> bool:
+    """Whether "a" stands before the part."""
+    return any(piece.text in ("a", "an") and _touches(pieces, place) for place, piece in enumerate(pieces))
+
+
+def _touches(pieces: Sequence[Piece], place: int) -> bool:
+    """Whether a part stands behind a word, with only a space between."""
+    near = place + 1
+    if near < len(pieces) and pieces[near].text.isspace() and "\t" not in pieces[near].text:
+        near += 1
+    return near < len(pieces) and pieces[near].kind == "part"

@@ -1,0 +1,117 @@
+"""How many of a part are meant: what the numbers beside it say."""
+
+from collections.abc import Sequence
+
+from service.reading import words
+from service.reading.amounts import Piece
+from service.reading.folding import singular
+from service.reading.vocabulary import Own
+
+_CELLS = frozenset("\t|;,")
+_TWICE = 2
+
+
+class Told:
+    """What the pieces around a part tell of its quantity. `qtys`: all that may be meant; `doubts`: what is to be asked;
+    `is_vague`: whether a number was written that is no plain quantity."""
+
+    def __init__(self, pieces: Sequence[Piece], own: Own, written: frozenset[str] = frozenset()) -> None:
+        """`written`: the figures in the words that name the part."""
+        self._pieces = pieces
+        self._own = own
+        self.doubts: list[str] = []
+        marks = [piece for piece in pieces if piece.kind == "mark"]
+        plain = [place for place, piece in enumerate(pieces) if piece.kind == "plain"]
+        if _agree([piece for piece in pieces if piece.is_quantity]):
+            marks, plain = marks[:1], []
+        if marks:
+            plain = [place for place in plain if not self._is_figure(place)]
+        elif any(self._is_figure(place) for place in plain):
+            self.doubts.append(OWN)
+        self.qtys = tuple(dict.fromkeys([x.value for x in marks] + [pieces[place].value for place in plain]))
+        if len(marks) + len(plain) > 1:
+            self.doubts.append(WHICH)
+        elif plain and not self._is_beside(plain[0]):
+            self.doubts.append(f"is {self.qtys[0]} the quantity?")
+            self.qtys += (1,) if self.qtys[0] != 1 else ()
+        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in own.measures - written:
+            self.doubts.append(OWN)
+            self.qtys += (1,)
+        self.is_vague = any(piece.kind == "odd" for piece in pieces)
+        self._look_for_odd()
+
+    def _is_figure(self, place: int) -> bool:
+        """Whether a number is one of the part's own, told behind one of its own words or behind the part itself."""
+        if self._pieces[place].text not in self._own.words:
+            return False
+        before = next((piece for piece in self._pieces[:place][::-1] if not piece.text.isspace()), None)
+        if before is None:
+            return False
+        return before.kind == "word" and singular(before.text) in self._own.words
+
+    def _is_beside(self, place: int) -> bool:
+        """Whether nothing but signs and fillers stands between a number and its part, or it has a cell of its own."""
+        if self._is_cell(place):
+            return True
+        for step in (-1, 1):
+            near = place + step
+            while 0 <= near < len(self._pieces) and self._is_filler(self._pieces[near]):
+                near += step
+            if 0 <= near < len(self._pieces) and self._pieces[near].kind == "part":
+                return True
+        return False
+
+    def _is_behind(self, place: int) -> bool:
+        """Whether only a space stands between the part and a number behind it."""
+        before = self._pieces[max(place - 2, 0) : place]
+        return len(before) == _TWICE and before[0].kind == "part" and before[1].text.isspace()
+
+    def _is_filler(self, piece: Piece) -> bool:
+        if piece.kind == "word":
+            return piece.text in words.FILLERS or singular(piece.text) in self._own.words
+        return piece.kind in ("sign", "money", "position", "nothing") or (
+            piece.kind == "size" and self._is_own_size(piece)
+        )
+
+    def _is_own_size(self, piece: Piece) -> bool:
+        return piece.is_size_of(self._own.words, self._own.measures)
+
+    def _is_cell(self, place: int) -> bool:
+        """Whether a number stands alone between signs that part cells."""
+        sides = [self._pieces[:place][::-1], self._pieces[place + 1 :]]
+        ends = [next((x.text for x in side if x.text != " "), "") for side in sides]
+        framed = [end in _CELLS or "\t" in end for end in ends]
+        return all(framed) or (any(framed) and "" in ends)
+
+    def _look_for_odd(self) -> None:
+        kinds = {piece.kind for piece in self._pieces}
+        if self.is_vague:
+            self.doubts.append(HOW_MANY)
+            self.qtys += tuple(x for piece in self._pieces for x in piece.offers if x not in self.qtys)
+        if any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces):
+            self.doubts.append(SIZE)
+        if self.qtys:
+            return
+        if "decimal" in kinds or "day" in kinds:
+            self.doubts.append(NUMBER)
+            self.is_vague = True
+        counters = [piece for piece in self._pieces if piece.form == "counter"]
+        if counters:
+            self.doubts.append(POSITION)
+            self.qtys = tuple(dict.fromkeys((1, *(x.value for x in counters if 0 < x.value <= words.MOST_QTY))))
+
+
+WHICH = "which number is the quantity?"
+POSITION = "is this number a position or a quantity?"
+NUMBER = "is this number a quantity?"
+HOW_MANY = "how many are meant?"
+SIZE = "is this size the part\u2019s?"
+OWN = "is this number the part's own?"
+OF_NUMBERS = frozenset({WHICH, OWN, POSITION, NUMBER, HOW_MANY})
+"""What a column of quantities answers."""
+
+
+def _agree(numbers: list[Piece]) -> bool:
+    """Whether a quantity is told twice: in a word and in figures."""
+    same = len({number.value for number in numbers}) == 1
+    return len(numbers) == _TWICE and same and sum(number.form == "mark_word" for number in numbers) == 1

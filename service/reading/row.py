@@ -1,0 +1,174 @@
+"""A row of a text taken apart: the parts that it names whole, the pieces beside them."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from service.domain.lazy import lazy
+from service.reading import looks, words
+from service.reading.amounts import ADDRESS, FIRST_PART, NAME, Piece, labelled_spans, pieces_of
+from service.reading.folding import Token, folded, key_of, tokens_of
+from service.reading.vocabulary import Mention, Vocabulary
+
+LONGEST_ROW = 500
+"""Characters: a row that people write has a tenth of it; what is longer is read so far and never sure."""
+MOST_PARTS = 40
+"""So many parts of a row are told apart."""
+
+_STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
+_ARROW = re.compile(r"^[ >]*(?:[-=]+> *)?")
+_ADDRESS = re.compile(r"\S+@\S+\.\S+|(?:https?://|www\.)\S+")
+_POLITE = re.compile(
+    r"\b(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like\b|\b(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have\b"
+    r"|\b(?:i'll|we'll|will)\s+have\b|\bto\s+be\s+(?:delivered|shipped|sent|collected)\b|\bas\s+(?:soon\s+as\s+possible|follows|usual)\b|\bif\s+possible\b"
+)
+"""What sounds like a question or a report and is none."""
+_NUMBER_OF = re.compile(
+    r"\b(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)(?![a-z])"
+    r"[.:#]*"
+)
+"""What stands before a SKU: no denial."""
+_ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
+_GREETING = re.compile(
+    rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
+)
+_QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;\t]|[,;\t]\s*"[^"]*"\s*(?:[,;\t]|$)')
+_QUOTES = re.compile(r'(?:^|(?<=[,;\t]))\s*"|"\s*(?=[,;\t]|$)')
+_BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
+_DIGITS_GLUED = re.compile(r"[.,:]\d")
+
+
+@dataclass(eq=False)
+class Row:
+    """A row taken apart. `folded`: without what leads it; `pieces`: with each part as one sign."""
+
+    text: str
+    folded: str
+    pieces: tuple[Piece, ...]
+    mentions: tuple[Mention, ...]
+    tokens: Sequence[Token]
+    is_cut: bool = False
+
+    @lazy
+    def words(self) -> list[str]:
+        """The words that name no part."""
+        return [piece.text for piece in self.pieces if piece.kind == "word"]
+
+    @lazy
+    def kinds(self) -> frozenset[str]:
+        """The kinds of its pieces."""
+        return frozenset(piece.kind for piece in self.pieces)
+
+    def forget_tokens(self) -> None:
+        """Let go of what only the reading of the row itself needs: long texts have many tokens."""
+        self.tokens = ()
+
+    def number_in(self, mention: Mention) -> int:
+        """The number in words that may be a quantity as well as a part; 0: none."""
+        return looks.quantity_in(self.tokens[mention.first : mention.last]) if mention.is_weak else 0
+
+    @property
+    def spoken(self) -> list[Token]:
+        """The words and numbers that may tell of a part: not those of prices, dates, addresses, names of cars."""
+        return tokens_of("".join(" " if piece.kind in _UNSPOKEN else piece.text for piece in self.pieces))
+
+
+_UNSPOKEN = frozenset({"nothing", "money", "decimal", "position", "day", "part"})
+
+
+def row_of(text: str, vocabulary: Vocabulary) -> Row:
+    """Take a row apart; a number that sticks to its part by an x is tried apart."""
+    plain = folded(text[:LONGEST_ROW])
+    row = _taken_apart(text, plain, vocabulary)
+    if not _STUCK.search(plain):
+        return row
+    apart = _taken_apart(text, _STUCK.sub(r"\1 ", plain), vocabulary)
+    return apart if _length(apart) > _length(row) else row
+
+
+def _length(row: Row) -> int:
+    """How many tokens name parts."""
+    return sum(mention.last - mention.first for mention in row.mentions)
+
+
+def _bare(plain: str) -> str:
+    """A row without quotes around cells, bullets, arrows, addresses on the net; set phrases as single words."""
+    if '"' in plain and _QUOTED.search(plain):
+        plain = _QUOTES.sub("", plain)
+    plain = _GREETING.sub("", plain)
+    plain = _ORDER_NUMBER.sub("order ", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain)))
+    bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))
+    bullet = bare[:1]
+    return bare[1:].strip() if bullet and bullet in _BULLETS and bare[1:2].isspace() else bare
+
+
+def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
+    bare = _bare(plain)
+    tokens = tokens_of(bare)
+    mentions = _meant(text, bare, tokens, vocabulary)[:MOST_PARTS]
+    inside = {place for one in mentions for place in range(one.first, one.last)}
+    names = [name for name in vocabulary.other_names(tokens) if not inside.intersection(range(*name))]
+    signs = {(x.first, x.last): chr(FIRST_PART + place) for place, x in enumerate(mentions)} | dict.fromkeys(
+        names, NAME
+    )
+    residue, last = "", 0
+    for (first, end), sign in sorted(signs.items()):
+        residue += bare[last : tokens[first].start] + sign
+        last = _end(bare, tokens[end - 1].end)
+    return Row(text, bare, pieces_of(residue + bare[last:]), tuple(mentions), tokens, len(text) > LONGEST_ROW)
+
+
+def _end(text: str, end: int) -> int:
+    """Where a part ends, the genitive or the plural of its figures with it."""
+    for ending in ("'s", "s"):
+        if text[end : end + len(ending)] == ending and not text[end + len(ending) : end + len(ending) + 1].isalnum():
+            return end + len(ending)
+    return end
+
+
+def _meant(text: str, bare: str, tokens: Sequence[Token], vocabulary: Vocabulary) -> list[Mention]:
+    """The parts that a row may mean: not what is but a number of something else, or a word of every day."""
+    found = vocabulary.mentions(bare, tokens)
+    if any(_is_of_digits(tokens, one) for one in found):
+        found = _without_numbers_of_others(bare, tokens, found)
+    if not any(one.is_weak for one in found):
+        return found
+    strong = {sku for one in found if not one.is_weak for sku in one.skus}
+    kept = [x for x in found if not x.is_weak or strong.intersection(x.skus) or _is_labelled(tokens, x)]
+    return kept or [one for one in found if _may_be_meant(text, bare, tokens, one)]
+
+
+def _is_of_digits(tokens: Sequence[Token], mention: Mention) -> bool:
+    return all(token.is_number for token in tokens[mention.first : mention.last])
+
+
+def _without_numbers_of_others(bare: str, tokens: Sequence[Token], found: list[Mention]) -> list[Mention]:
+    """Without the parts of digits alone that stand in a price, a date, a telephone number, a decimal or an address."""
+    spans = labelled_spans(bare)
+    is_address = any(token.text in words.NO_PARTS for token in tokens)
+
+    def is_of_other(one: Mention) -> bool:
+        start, end = tokens[one.first].start, tokens[one.last - 1].end
+        is_single = one.last - one.first == 1
+        glued = is_single and (
+            _DIGITS_GLUED.match(bare[end : end + 2]) or _DIGITS_GLUED.match(bare[max(start - 2, 0) : start][::-1])
+        )
+        return is_address or bool(glued) or any(first < end and start < last for first, last in spans)
+
+    return [one for one in found if not (_is_of_digits(tokens, one) and is_of_other(one))]
+
+
+def _is_labelled(tokens: Sequence[Token], mention: Mention) -> bool:
+    """Whether a word before the mention says that it is a part."""
+    return mention.first > 0 and tokens[mention.first - 1].text in words.LABELS
+
+
+def _may_be_meant(text: str, bare: str, tokens: Sequence[Token], mention: Mention) -> bool:
+    """Whether a mention that looks like something else may be one: a quantity stands beside it, or it is written to
+    the letter."""
+    start, end = tokens[mention.first].start, tokens[mention.last - 1].end
+    rest = pieces_of(f"{bare[:start]}{chr(FIRST_PART)}{bare[end:]}")
+    if any(piece.kind in ("mark", "plain", "odd") for piece in rest):
+        return True
+    is_to_the_letter = any(sku in re.split(r"[\s,;:]+", text) and not sku.isdigit() for sku in mention.skus)
+    return is_to_the_letter and key_of(text[:LONGEST_ROW]) in map(key_of, mention.skus)

@@ -1,0 +1,84 @@
+"""A row that names several parts: which numbers and words go with which."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from service.reading.amounts import Piece
+from service.reading.row import Row
+
+AND = frozenset({"and", "plus", "und", "et", "y"})
+_LISTS = frozenset(",;&+|./")
+_OWN_APART = frozenset("\t|;")
+_TWO = 2
+
+
+def is_one_part(row: Row) -> bool:
+    """Whether all that is named is one part, or one part named in two ways that do not agree."""
+    if len(row.mentions) == 1:
+        return True
+    if any(piece.text in AND or piece.text in "&+" for piece in row.pieces):
+        return False
+    shared = set(row.mentions[0].skus).intersection(*(mention.skus for mention in row.mentions))
+    counted = sum(piece.is_quantity for piece in row.pieces)
+    if shared:
+        return counted <= 1
+    kinds = {"sku" if mention.how == "sku" else "name" for mention in row.mentions}
+    cells = any(piece.text in _OWN_APART for piece in row.pieces)
+    return counted <= 1 and (len(kinds) > 1 or cells)
+
+
+def each(row: Row) -> int:
+    """The quantity of every part of a row that says so; 0: it does not."""
+    numbers = [piece for piece in row.pieces if piece.is_quantity]
+    says = any(piece.kind == "word" and piece.text in ("each", "je") for piece in row.pieces)
+    marked = [x for x in numbers if "each" in x.text.split() or x.text.endswith("each")]
+    if len(numbers) != 1 or not (says or marked) or "odd" in row.kinds:
+        return 0
+    return numbers[0].value
+
+
+def are_alternatives(row: Row, shares: Sequence[tuple[int, list[Piece]]]) -> bool:
+    """Whether a slash stands between parts that are not counted each."""
+    counted = all(any(piece.is_quantity for piece in pieces) for _, pieces in shares)
+    return not counted and any(piece.text == "/" for piece in row.pieces)
+
+
+def segments(row: Row) -> list[tuple[int, list[Piece]]] | None:
+    """The pieces that go with each part of a row; None where that cannot be told."""
+    pieces = row.pieces
+    places = [place for place, piece in enumerate(pieces) if piece.kind == "part"]
+    cuts = [0]
+    orientation = _orientation(pieces, places)
+    for left, right in pairwise(places):
+        cut = _cut(pieces, left, right, orientation)
+        if cut is None:
+            return None
+        cuts.append(cut)
+    cuts.append(len(pieces))
+    return [(pieces[place].part, list(pieces[cuts[i] : cuts[i + 1]])) for i, place in enumerate(places)]
+
+
+def _orientation(pieces: Sequence[Piece], places: Sequence[int]) -> int:
+    """-1: quantities stand before their parts; 1: behind; 0: that cannot be told."""
+    before = any(piece.is_quantity for piece in pieces[: places[0]])
+    after = any(piece.is_quantity for piece in pieces[places[-1] + 1 :])
+    return int(after) - int(before)
+
+
+def _cut(pieces: Sequence[Piece], left: int, right: int, orientation: int) -> int | None:
+    """Where what goes with one part ends and what goes with the next begins."""
+    between = range(left + 1, right)
+    numbers = [place for place in between if pieces[place].is_quantity or pieces[place].kind == "odd"]
+    signs = [x for x in between if pieces[x].text in _LISTS or "\t" in pieces[x].text or pieces[x].text in AND]
+    if not numbers:
+        return signs[0] if signs else None
+    if len(numbers) > 1:
+        inner = [sign for sign in signs if numbers[0] < sign < numbers[-1]]
+        return inner[0] if inner and len(numbers) == _TWO else None
+    before = [sign for sign in signs if sign < numbers[0]]
+    after = [sign for sign in signs if sign > numbers[0]]
+    if bool(before) != bool(after):
+        return before[0] if before else after[-1]
+    if orientation < 0:
+        return before[0] if before else numbers[0]
+    return (after[-1] if after else numbers[0] + 1) if orientation > 0 else None
