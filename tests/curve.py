@@ -173,7 +173,8 @@ def _parts_that_fit(edition: Edition, cases: Sequence[Json]) -> Questions:
 
 def _uses(edition: Edition, cases: Sequence[Json]) -> Questions:
     plugs = [sku for sku, item in edition.items.items() if item.kind == "plug"]
-    for sku in plugs[: len(cases)]:
+    for place in range(len(cases)):
+        sku = plugs[place % len(plugs)]
         yield sku, partial(uses_of, edition, sku, 0, 50)
 
 
