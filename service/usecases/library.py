@@ -212,7 +212,7 @@ class Library:
     def newest_for_sure(self) -> Edition:
         """The newest edition, asked of the store whatever was heard of it lately. Raises NoCatalogError."""
         self._seen = None
-        return self._newest_edition()
+        return self.edition()
 
     def open_newest(self) -> None:
         """Open the newest edition by a thread of the library's own, so that nobody need who asks."""
