@@ -197,7 +197,7 @@ class _Once:
         return self._extras.setdefault(extra["text"], {"id": self._next_id, **extra})
 
     def _check(self, check: doc.Check) -> found.SaidCheck:
-        key = f"{check['check']} {check['text']} {check['skus']} {check['spots']}"
+        key = str(check)  # the same text may stand for facts that differ in a later digit
         return self._checks.setdefault(key, {"id": self._next_id, **check})
 
     @property

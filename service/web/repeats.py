@@ -1,6 +1,7 @@
 """What was asked before of the same revision is answered at once, before anything is worked out. Plain ASGI."""
 
 import asyncio
+from collections import deque
 from collections.abc import Callable, Collection
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -49,10 +50,10 @@ class Repeats:
         if newest is None or not self._may_repeat(scope):
             await self._app(scope, receive, send)
             return
-        if scope["method"] == "POST":
+        if visitor().question is None:
             receive = await self._opened(receive)
         question = visitor().question
-        if question is None:  # a body in parts
+        if question is None:  # the client left before its question was whole
             await self._app(scope, receive, send)
             return
         key = (newest, question, *(value for name, value in scope["headers"] if name in _DECIDING))
@@ -72,17 +73,17 @@ class Repeats:
         return scope["method"] == "GET" or (scope["method"] == "POST" and scope["path"] in self._posted)
 
     async def _opened(self, receive: Receive) -> Receive:
-        """Take what comes first, and give it again to who asks for it. Raises BodyTimeoutError."""
+        """Take what comes until the question is whole, and give it again. Raises BodyTimeoutError."""
+        opened: deque[Message] = deque()
         try:
             async with asyncio.timeout(self._timeout_s):
-                opened: Message | None = await receive()
+                while not opened or opened[-1].get("more_body", False):
+                    opened.append(await receive())
         except TimeoutError:
             raise BodyTimeoutError(self._timeout_s) from None
 
         async def again() -> Message:
-            nonlocal opened
-            message, opened = opened, None
-            return message or await receive()
+            return opened.popleft() if opened else await receive()
 
         return again
 

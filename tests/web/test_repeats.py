@@ -1,0 +1,118 @@
+"""Questions that are asked again: the same answer without any work, for as long as its revision is the newest."""
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from fastapi import FastAPI
+
+from service.documents.catalog import Catalog
+from service.usecases.library import Library
+from service.web.app import create_app
+from service.web.kept_answers import KeptAnswer, KeptAnswers
+from service.web.routers import bills
+from tests.support.catalogs import small_catalog
+from tests.web.calls import ask, call, get, problem
+from tests.web.conftest import QUESTION, dearer, library_in
+
+MB = 1024 * 1024
+
+
+@pytest.fixture(name="own")
+def _own(tmp_path: Path) -> Iterator[Library]:
+    """A library that takes what it heard of the newest revision for true; a new one of its own is noticed at once."""
+    with library_in(tmp_path / "file", small_catalog()) as library:
+        library._fresh_s = 60.0
+        yield library
+
+
+@pytest.fixture(name="app")
+def _app(own: Library) -> FastAPI:
+    return create_app(own, kept=KeptAnswers(MB))
+
+
+@pytest.fixture(name="worked")
+def _worked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
+    """The chassis of each question that was worked out."""
+    asked: list[str] = []
+    found_bills = bills.found_bills
+
+    def counted(library: Any, question: Any, detail: Any) -> Any:
+        asked.append(question.chassis)
+        return found_bills(library, question, detail)
+
+    monkeypatch.setattr(bills, "found_bills", counted)
+    return asked
+
+
+def test_a_question_is_worked_out_once(app: FastAPI, worked: list[str]) -> None:
+    """By body and by query; the answers are the same to the byte, but for the id of the request."""
+    get(app, "/v1/health/ready")
+    for asked in (lambda: ask(app, QUESTION), lambda: get(app, "/v1/bills", params=QUESTION)):
+        first, again = asked(), asked()
+        assert (again.status_code, again.content) == (200, first.content)
+        assert first.headers.pop("x-request-id") != again.headers.pop("x-request-id")
+        assert first.headers == again.headers
+    assert worked == ["brook", "brook"]
+
+
+def test_details_are_told_apart(app: FastAPI) -> None:
+    """And so is everything else of a question."""
+    get(app, "/v1/health/ready")
+    for detail in ("brief", "reasons", "full", "brief"):
+        assert ask(app, QUESTION | {"detail": detail}).json()["detail"] == detail
+    assert len(ask(app, QUESTION | {"limit": 1}).json()["bills"]) == 1
+
+
+def test_a_new_revision_is_answered_from_at_once(app: FastAPI, own: Library, worked: list[str]) -> None:
+    """Nothing of the one before is given for it; a revision that is named stays what it is."""
+    get(app, "/v1/health/ready")
+    before = [ask(app, QUESTION).json() for _ in range(2)][-1]
+    own.publish(Catalog.model_validate(dearer(small_catalog())))
+    for _ in range(3):
+        after = ask(app, QUESTION)
+        assert (after.headers["x-catalog-revision"], after.json()["revision"]) == ("2", 2)
+        assert after.json()["bills"][0]["price"] > before["bills"][0]["price"]
+        assert ask(app, QUESTION | {"revision": 1}).json()["bills"] == before["bills"]
+
+
+def test_who_has_it_is_not_sent_it_again(app: FastAPI, worked: list[str]) -> None:
+    """304 with the same headers, without any work."""
+    get(app, "/v1/health/ready")
+    whole = get(app, "/v1/bills", params=QUESTION)
+    known = get(app, "/v1/bills", params=QUESTION, headers={"If-None-Match": whole.headers["etag"]})
+    assert (known.status_code, known.content, known.headers["etag"]) == (304, b"", whole.headers["etag"])
+    assert known.headers["cache-control"] == whole.headers["cache-control"]
+    assert worked == ["brook"]
+
+
+def test_a_body_that_is_not_declared_is_refused_though_it_is_known(app: FastAPI) -> None:
+    """The type of what is sent counts."""
+    get(app, "/v1/health/ready")
+    body = json.dumps(QUESTION).encode()
+    assert ask(app, body).status_code == 200
+    problem(
+        call(app, "POST", "/v1/bills", content=body, headers={"Content-Type": "text/plain"}),
+        415,
+        "unsupported-media-type",
+    )
+
+
+def test_what_keeps_something_is_done_each_time(app: FastAPI) -> None:
+    """Only questions are answered from what is kept."""
+    get(app, "/v1/health/ready")
+    assert len({get(app, "/v1/health/ready").headers["x-request-id"] for _ in range(3)}) == 3
+
+
+def test_bytes_are_bounded() -> None:
+    """Those that were asked for longest ago go first; what is too long is not kept."""
+    kept = KeptAnswers(100_000)
+    for place in range(50):
+        kept.keep(place, KeptAnswer([], b"x" * 9_000))
+        kept.get(0)
+    assert kept.get(0) is not None
+    assert [place for place in range(50) if kept.get(place) is not None] == [0, 47, 48, 49]
+    kept.keep("long", KeptAnswer([], b"x" * MB))
+    assert kept.get("long") is None
