@@ -32,8 +32,8 @@ _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\
 _GREETING = re.compile(
     rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
-_QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;\t]|[,;\t]\s*"[^"]*"\s*(?:[,;\t]|$)')
-_QUOTES = re.compile(r'(?:^|(?<=[,;\t]))\s*"|"\s*(?=[,;\t]|$)')
+_QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
+_QUOTES = re.compile(r'(?:^|(?<=[,;|\t]))\s*"|"\s*(?=[,;|\t]|$)')
 _BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 

@@ -99,13 +99,13 @@ def assert_never_wrong(reader: OrderReader, rows: Sequence[Row], end: str) -> No
     assert {line.row for line in reading.lines} | {row for row, _ in reading.unread} == set(meant)
 
 
-@settings(max_examples=120)
+@settings(max_examples=120, deadline=None)
 @given(st.lists(written(MARKED + BARE), min_size=1, max_size=6), st.sampled_from(["\n", "\r\n", "\n\n"]))
 def test_an_order_is_read_exactly_or_asked_back(rows: list[Row], end: str) -> None:
     assert_never_wrong(READER, rows, end)
 
 
-@settings(max_examples=120)
+@settings(max_examples=120, deadline=None)
 @given(
     st.sampled_from((("seed", SEED_PARTS), ("odd", ODD_PARTS), ("third", THIRD_PARTS))).flatmap(
         lambda one: st.tuples(st.just(one[0]), st.lists(written(MARKED + BARE, one[1]), min_size=1, max_size=6))
@@ -116,7 +116,7 @@ def test_so_it_is_in_catalogs_of_any_naming(order: tuple[str, list[Row]], end: s
     assert_never_wrong(READERS[order[0]], order[1], end)
 
 
-@settings(max_examples=100)
+@settings(max_examples=100, deadline=None)
 @given(st.data(), catalogs())
 def test_names_that_are_made_of_each_other_are_never_mistaken(data: st.DataObject, parts: tuple[Part, ...]) -> None:
     """Where all parts are called by the same few words and numbers, a row of marked quantities is read so or asked."""
@@ -126,14 +126,14 @@ def test_names_that_are_made_of_each_other_are_never_mistaken(data: st.DataObjec
         assert not line.sure or (line.sku, line.qty) == (sku, qty), (text, line)
 
 
-@settings(max_examples=100)
+@settings(max_examples=100, deadline=None)
 @given(st.lists(written(MARKED, SEED_PARTS), min_size=1, max_size=8))
 def test_marked_quantities_are_read_back_the_same(rows: list[Row]) -> None:
     reading = READERS["seed"].read("\n".join(row for row, _, _ in rows))
     assert [(line.sku, line.qty, line.sure) for line in reading.lines] == [(sku, qty, True) for _, sku, qty in rows]
 
 
-@settings(max_examples=120)
+@settings(max_examples=120, deadline=None)
 @given(written(DOUBTFUL), written(DOUBTFUL, SEED_PARTS))
 def test_what_a_careful_person_would_ask_is_never_sure(row: Row, other: Row) -> None:
     assert not any(line.sure for line in READER.read(row[0]).lines)
@@ -190,7 +190,7 @@ _SCRAPS = st.sampled_from(
 )
 
 
-@settings(max_examples=150)
+@settings(max_examples=150, deadline=None)
 @given(
     st.lists(_SCRAPS, max_size=14).map("".join), st.text(alphabet=string.printable + "\u2013\ue000\ue101", max_size=200)
 )
@@ -199,6 +199,7 @@ def test_any_text_is_read_and_what_is_sure_stands_there(scraps: str, text: str) 
         assert_justified(READER, PARTS, one)
 
 
+@settings(deadline=None)
 @given(st.text(max_size=200), st.binary(max_size=200))
 def test_any_signs_and_bytes_are_read(text: str, raw: bytes) -> None:
     for one in (text, raw.decode("latin-1"), raw.decode("utf-16", "replace")):

@@ -28,7 +28,7 @@ def as_csv(rows: list[list[str]], apart: str, ends: str, quoting: Any, *, is_sai
     return (f"sep={apart}{ends}" if is_said else "") + written.getvalue()
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(
     ORDERS,
     st.sampled_from(HEADERS),
@@ -46,7 +46,7 @@ def test_a_file_is_read_the_same_in_every_form(
     assert told(raw) == [(part.sku, qty) for part, qty in order]
 
 
-@settings(max_examples=15)
+@settings(max_examples=15, deadline=None)
 @given(ORDERS, st.sampled_from(HEADERS), st.booleans())
 def test_a_workbook_is_read_the_same(order: Any, header: Any, are_numbers: bool) -> None:
     book = Workbook()
@@ -65,7 +65,7 @@ def told(raw: bytes) -> list[tuple[object, object]]:
     return [(line["sku"], line["qty"]) for line in order.fields["lines"]]
 
 
-@settings(max_examples=60)
+@settings(max_examples=60, deadline=None)
 @given(
     st.sampled_from((("seed", SEED_PARTS), ("odd", ODD_PARTS))).flatmap(
         lambda one: st.tuples(
@@ -87,7 +87,7 @@ def test_a_pasted_table_is_read_the_same(order: Any, apart: str, header: Any, qu
     assert [(x.sku, x.qty) for x in reading.lines if x.sure] == [(part.sku, qty) for part, qty in lines]
 
 
-@settings(max_examples=80)
+@settings(max_examples=80, deadline=None)
 @given(
     st.one_of(
         st.binary(max_size=300), st.text(max_size=200).map(lambda text: f"order,chassis,sku,qty\n{text}".encode())

@@ -180,6 +180,21 @@ def test_forms_of_other_sites_are_refused(app: FastAPI, cookie: str, headers: di
         assert sent(app, path, {"units": "inch"}, cookie=cookie, **headers).status_code == 403
 
 
+def test_cars_and_parts_are_found_by_other_words_for_them(tmp_path: Path) -> None:
+    document = small_catalog()
+    car = next(one for one in document["chassis"] if one["id"] == "brook")
+    car["aliases"] = ["Petit Café"]
+    next(one for one in document["items"] if one["sku"] == "RAIL-S")["aliases"] = ["long stick"]
+    with library_in(tmp_path / "file", document) as library:
+        app = create_app(library, links=links_of(library))
+        cars = Page(get(app, "/ask?car=petit+cafe").text).text
+        assert car["name"] in cars
+        assert all(one["name"] not in cars for one in document["chassis"] if one["id"] != "brook")
+        found = get(app, "/catalog?q=LONG+STICK").text
+        assert "/catalog/RAIL-S" in found
+        assert "/catalog/GAUGE-T" not in found
+
+
 def test_a_question_is_sent_to_the_workshop_and_listed_where_that_is_allowed(tmp_path: Path) -> None:
     fields = {f"question.{name}": value for name, value in QUESTION.items()}
     with library_in(tmp_path / "file", catalog()) as library:
