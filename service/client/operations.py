@@ -42,7 +42,7 @@ _READY = TypeAdapter(Ready)
 
 
 Said = Literal["reasons", "full"]
-"""The details in which every reason is told."""
+"""The details that give the reasons."""
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ M_PER_FT = 0.3048
 KW_PER_HP = 0.745699872
 NM_PER_LBF_FT = 1.35581795
 N_PER_LBF = 4.44822162
-_FIGURE_DIGITS = 6
+FIGURE_DIGITS = 6
 """The digits of a figure in a document."""
 
 
@@ -74,7 +74,7 @@ def figure(value: float) -> str:
 
 @lru_cache(8192)  # one answer words the same quantities over and over
 def _both(metric: float, decimals: int, unit: str, customary: float, customary_unit: str) -> str:
-    metric = float(f"{metric:.{_FIGURE_DIGITS}g}")  # what is said is what the figure beside it comes to
+    metric = float(f"{metric:.{FIGURE_DIGITS}g}")  # what is said is what the figure beside it comes to
     shown = _rounded(metric, max(decimals, 1 - _magnitude(metric)))
     three_digits = min(2, 2 - _magnitude(customary))
     converted = _rounded(customary, max(three_digits, 1 - _magnitude(customary), 0))

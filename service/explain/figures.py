@@ -3,14 +3,14 @@
 from collections.abc import Mapping
 from typing import Any, TypeVar
 
-_DIGITS = 6
+from service.domain.units import FIGURE_DIGITS
 
 T = TypeVar("T")
 
 
 def figure(value: float) -> float:
     """The value to six significant digits."""
-    return float(f"{value:.{_DIGITS}g}")
+    return float(f"{value:.{FIGURE_DIGITS}g}")
 
 
 def figure_of(value: float | None) -> float | None:

@@ -194,7 +194,7 @@ class _Once:
         return said
 
     def _extra(self, extra: doc.Extra) -> found.SaidExtra:
-        return self._extras.setdefault(extra["text"], {"id": self._next_id, **extra})
+        return self._extras.setdefault(str(extra), {"id": self._next_id, **extra})
 
     def _check(self, check: doc.Check) -> found.SaidCheck:
         key = str(check)  # the same text may stand for facts that differ in a later digit

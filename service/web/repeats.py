@@ -25,9 +25,9 @@ _FRESHEN = (b"cookie", b"authorization")
 class Repeats:
     """Keeps the answers of status 200 that name the revision that they are of, and gives them again.
 
-    What is kept holds for as long as the newest revision is the one that it was when the answer was made: `newest`
-    gives its number, None where that is not certain. `posted`: the paths that only answer what is posted to them, and
-    keep nothing. `timeout_s`: how long a body may take.
+    What is private is not kept: it may be deleted at any time. What is kept holds for as long as the newest revision is
+    the one that it was when the answer was made: `newest` gives its number, None where that is not certain. `posted`:
+    the paths that only answer what is posted to them, and keep nothing. `timeout_s`: how long a body may take.
     """
 
     def __init__(
@@ -123,6 +123,7 @@ class _Copy:
             return None
         headers = [(name.lower(), value) for name, value in self._start["headers"]]
         names = {name for name, _ in headers}
-        if _OF_REVISION not in names or b"set-cookie" in names:
+        is_private = any(name == b"cache-control" and b"private" in value for name, value in headers)
+        if _OF_REVISION not in names or b"set-cookie" in names or is_private:
             return None
         return KeptAnswer(headers, b"".join(self._parts))

@@ -15,7 +15,7 @@ from service.web.kept_answers import KeptAnswer, KeptAnswers
 from service.web.routers import bills
 from tests.support.catalogs import small_catalog
 from tests.web.calls import ask, call, get, problem
-from tests.web.conftest import QUESTION, dearer, library_in
+from tests.web.conftest import QUESTION, dearer, inquiries_of, library_in
 
 MB = 1024 * 1024
 
@@ -100,10 +100,16 @@ def test_a_body_that_is_not_declared_is_refused_though_it_is_known(app: FastAPI)
     )
 
 
-def test_what_keeps_something_is_done_each_time(app: FastAPI) -> None:
-    """Only questions are answered from what is kept."""
+def test_what_was_deleted_is_gone_at_once(own: Library) -> None:
+    """An inquiry is somebody's own: it is not kept beside where it is stored, however often it was read."""
+    inquiries = inquiries_of(own)
+    app = create_app(own, kept_inquiries=inquiries, kept=KeptAnswers(MB))
     get(app, "/v1/health/ready")
-    assert len({get(app, "/v1/health/ready").headers["x-request-id"] for _ in range(3)}) == 3
+    sent = call(app, "POST", "/v1/inquiries", json={"request": QUESTION, "contact": "anne@example.org"})
+    path = sent.headers["location"]
+    assert [get(app, path).status_code for _ in range(2)] == [200, 200]
+    inquiries.store.delete(path.rsplit("/", 1)[1])
+    assert get(app, path).status_code == 404
 
 
 def test_bytes_are_bounded() -> None:
