@@ -12,15 +12,24 @@ def regulation(bill: Bill) -> Iterator[Step]:
     found = _regulators(bill)
     for spot, regulator in found:
         yield Step("lines", "reference-hose", (spot,), (Used(regulator, 1),))
-    returns = tuple(spot for spot, duty in bill.duties.items() if duty == "return")
-    if returns and not found:
+    returns = _unregulated(bill)
+    if returns:
         yield Step("lines", "regulate-elsewhere", returns)
 
 
 def setting(bill: Bill) -> Iterator[Step]:
-    """Setting the pressure at each regulator of the bill."""
+    """Setting the pressure at each regulator of the bill, or at the one that is fitted beyond it."""
     for spot, regulator in _regulators(bill):
         yield Step("leak-check", "set-pressure", (spot,), (Used(regulator, 1),))
+    returns = _unregulated(bill)
+    if returns:
+        yield Step("leak-check", "set-elsewhere", returns)
+
+
+def _unregulated(bill: Bill) -> tuple[str, ...]:
+    """The spots that fuel returns from where the bill has no regulator."""
+    returns = tuple(spot for spot, duty in bill.duties.items() if duty == "return")
+    return () if _regulators(bill) else returns
 
 
 def _regulators(bill: Bill) -> list[tuple[str, Item]]:

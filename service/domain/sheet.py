@@ -44,6 +44,7 @@ Task = Literal[
     "hold",
     "reference-hose",
     "regulate-elsewhere",
+    "set-elsewhere",
     "reconnect",
     "pressurise",
     "set-pressure",

@@ -19,6 +19,10 @@ class Axis(NamedTuple):
     outwards: Point
     across: Point
 
+    @property
+    def is_upright(self) -> bool:
+        return self.outwards[0] == 0
+
 
 AXES = {
     "left": Axis((-1, 0), (0, -1)),
@@ -44,7 +48,7 @@ class Frame(NamedTuple):
 
     @property
     def is_upright(self) -> bool:
-        return self.axis.outwards[0] == 0
+        return self.axis.is_upright
 
 
 def drawn_mm(spot: SheetSpot) -> float:

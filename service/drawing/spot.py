@@ -3,7 +3,8 @@
 from typing import NamedTuple
 
 from service.documents.sheet import SheetSpot, StandingPart
-from service.drawing.frame import Frame, drawn_mm, has_limit
+from service.domain.vehicles import place_of
+from service.drawing.frame import AXES, Frame, drawn_mm, has_limit
 from service.drawing.svg import Node, Point, arrow_head, circle, line, shape, text, wide
 
 _LEAST_HALF, _MOST_HALF = 5.0, 60.0
@@ -13,6 +14,7 @@ _BALLOON = 10.0
 _ARROW = 22.0
 _GAP = 5.0
 _PLUG = 5.0
+_CLEAR = 3.0
 WORDS = 13.0
 """So large that they can be read on a phone, and on paper 80 mm wide."""
 LINE = 16.0
@@ -49,7 +51,7 @@ def reach(spot: SheetSpot, scale: float) -> float:
     placed = _placed(spot, scale)
     arrow = 0.0 if spot["flows"] == "none" else _GAP + _ARROW
     numbers = max((part.number + _BALLOON for part in placed), default=0.0)
-    words = _middle_left_mm(spot) * scale + wide(_left_words(spot), WORDS) / 2
+    words = _middle_left(spot, scale) + wide(_left_words(spot), WORDS) / 2
     return max(drawn_mm(spot) * scale, _end(placed) + arrow, numbers, words)
 
 
@@ -58,9 +60,12 @@ def _left_words(spot: SheetSpot) -> str:
     return "" if left is None else f"{left:g} mm left"
 
 
-def _middle_left_mm(spot: SheetSpot) -> float:
-    """Where along the axis the room that is left is told."""
-    return (spot["standout_mm"] + drawn_mm(spot)) / 2
+def _middle_left(spot: SheetSpot, scale: float) -> float:
+    """How far out the room that is left is told, in units: at its middle; under an axis that lies clear of the rail."""
+    middle = (spot["standout_mm"] + drawn_mm(spot)) / 2 * scale
+    if AXES[place_of(spot["spot"])].is_upright:
+        return middle
+    return max(middle, wide(_left_words(spot), WORDS) / 2 + _CLEAR)
 
 
 def beside(spot: SheetSpot, scale: float) -> float:
@@ -163,7 +168,7 @@ def _room(parent: Node, spot: SheetSpot, frame: Frame, widest: float) -> None:
         line(parent, frame.at(spot["standout_mm"], across), frame.at(limit, across), width=0.8)
         line(parent, frame.at(spot["standout_mm"], across - 3), frame.at(spot["standout_mm"], across + 3), width=0.8)
     if left is not None:
-        at = frame.at(_middle_left_mm(spot), -widest - 12)
+        at = frame.at(0, -widest - 12, _middle_left(spot, frame.scale))
         _told_left(parent, _left_words(spot), at, is_upright=frame.is_upright)
 
 

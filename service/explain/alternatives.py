@@ -29,4 +29,5 @@ def _text(alternative: Alternative, power: doc.Power, revision: Revision) -> str
     count = alternative.total_valid
     bills = "there is 1 valid bill" if count == 1 else f"there are {count} valid bills"
     price = priced(alternative.price, revision.currency)
-    return f"{change} {bills}. One for {price} {in_short(power['carries_kw'], power['limited_by'], power['not_told'])}."
+    carries = in_short(power["carries_kw"], power["limited_by"], power["not_told"])
+    return f"{change} {bills}. {f'It costs {price} and' if count == 1 else f'One for {price}'} {carries}."

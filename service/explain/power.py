@@ -13,7 +13,10 @@ from service.explain.phrases import listed
 Facts = Mapping[str, Any]
 
 _NAMES: dict[LimitKind, str] = {"plumbing": "the plumbing", "pump": "the pump", "injectors": "the injectors"}
-_BOUNDS = {"drop": "loses all that it may", "velocity": "is as fast as it may be"}
+_BOUNDS = {
+    "drop": "{path} loses as much pressure as it may",
+    "velocity": "the fuel in {path} is as fast as it may be",
+}
 _DUTIES = {"feed": "feed", "return": "return", "link": "link between the banks"}
 _FOLLOWED = {"manifold": "the manifold", "atmosphere": "the atmosphere"}
 SOURCES: dict[LimitKind, str] = {
@@ -61,7 +64,7 @@ def power_cautions(power: Power) -> list[doc.Reason]:
 
 def limit_clause(duty: str, spots: list[str], bound: str) -> str:
     """Which path is at which limit."""
-    return f"the {_DUTIES[duty]} at {' and '.join(spots)} {_BOUNDS[bound]}"
+    return _BOUNDS[bound].format(path=f"the {_DUTIES[duty]} at {' and '.join(spots)}")
 
 
 def _limit(limit: PowerLimit) -> doc.PowerLimit:

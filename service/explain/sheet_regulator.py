@@ -63,13 +63,23 @@ def set_pressure(step: Step, sheet: Sheet, request: Request, _: Revision) -> Wor
     )
 
 
-def regulate_elsewhere(step: Step, sheet: Sheet, request: Request, _: Revision) -> Words:
+def regulate_elsewhere(step: Step, _: Sheet, request: Request, __: Revision) -> Words:
     return Words(
         "Fit the regulator in the return line",
         f"Nothing in this bill holds the pressure. Fit a regulator between the return hose at the "
-        f"{few_spots(step.spots)} and the tank; set it to {units.pressure(request.regulated_kpa)}, pump running, "
-        f"engine off, read at {_read_at(sheet)}."
+        f"{few_spots(step.spots)} and the tank."
         f"{' Under boost it has to follow the manifold.' if request.boost_kpa else ''}",
+        "Its inlet is towards the rail, and both hoses are held.",
+        "It stands the wrong way round, or a hose slides.",
+        "Turn it round, or clip the hose anew.",
+    )
+
+
+def set_elsewhere(_: Step, sheet: Sheet, request: Request, __: Revision) -> Words:
+    return Words(
+        "Set the regulator in the return line",
+        f"Pump running, engine off, its reference open to the air: set it to {units.pressure(request.regulated_kpa)}, "
+        f"read at {_read_at(sheet)}. Lock its nut.",
         "Fuel goes back to the tank, and the pressure stands still.",
         "The pressure stays low, or climbs towards what the pump can give.",
         "Pump off. Too low: nothing throttles the return. Too high: it is closed or too narrow.",

@@ -41,6 +41,7 @@ _WORDS: dict[Task, _Worded] = {
     "reconnect": sheet_finishing.reconnect,
     "pressurise": sheet_finishing.pressurise,
     "set-pressure": sheet_regulator.set_pressure,
+    "set-elsewhere": sheet_regulator.set_elsewhere,
     "idle": sheet_finishing.idle,
     "heat": sheet_finishing.heat,
 }

@@ -30,7 +30,9 @@ def _rejection(facts: Facts) -> str:
     via = facts["via"]
     if not via:
         return f"This path runs through no {facts['kind']}."
-    return f"Every way on from it misses what this path runs through exactly once: {', '.join(via)}."
+    return (
+        f"This path has to run through exactly {' and '.join(f'one {kind}' for kind in via)}: no way on from it does."
+    )
 
 
 RULE = Rule("via", _reason, _rejection)

@@ -19,6 +19,19 @@ BATCHES = "/order/batches"
 WHY = f"{CATALOG}?car=fennic-16&layout=own-hose-6-centre&cars=yes"
 CURVES = "/drop-curves?chassis=fennic-16"
 ORDER = "order"
+SMALL_PHONE_PX = 360
+LEAST_LETTERS_PX = 11
+FEWEST_TEXTS = 5
+SHEETS_ON_A_PHONE = [
+    "/ask?chassis=fennic-16&layout=return-6-regulator&gauge=any",
+    "/ask?chassis=morrow-40&layout=pair-return-8-link&gauge=2.top",
+]
+MEASURED = """texts => texts.map(text => {
+    const box = text.getBoundingClientRect();
+    const scale = text.getScreenCTM().a;
+    return {words: text.textContent, letters: parseFloat(getComputedStyle(text).fontSize) * scale,
+            left: box.left, right: box.right, top: box.top, bottom: box.bottom};
+})"""
 
 
 def ask(page: Page) -> None:
@@ -136,4 +149,23 @@ def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colour
     ]
     assert serious == []
     assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    context.close()
+
+
+def test_a_sheet_on_a_phone_shows_its_drawing_whole(browser: Browser, base_url: str) -> None:
+    """At the width of a small phone: no edge is cut off, nothing has to be pushed aside, and letters can be read."""
+    context = browser.new_context(base_url=base_url, viewport={"width": SMALL_PHONE_PX, "height": 740})
+    page = context.new_page()
+    for question in SHEETS_ON_A_PHONE:
+        page.goto(question)
+        page.goto(str(page.get_by_role("link", name="Assembly sheet").first.get_attribute("href")))
+        assert page.evaluate("document.documentElement.scrollWidth") <= SMALL_PHONE_PX
+        box = page.locator(".drawing svg").evaluate("svg => svg.getBoundingClientRect().toJSON()")
+        texts = page.locator(".drawing svg text").evaluate_all(MEASURED)
+        assert len(texts) > FEWEST_TEXTS
+        assert min(text["letters"] for text in texts) >= LEAST_LETTERS_PX
+        for text in texts:
+            assert box["left"] - 0.5 <= text["left"], text
+            assert text["right"] <= min(box["right"], SMALL_PHONE_PX) + 0.5, text
+            assert box["top"] - 0.5 <= text["top"] <= text["bottom"] <= box["bottom"] + 0.5, text
     context.close()

@@ -119,3 +119,12 @@ def test_nothing_is_cut_off_or_covered(drawing: BillDrawing) -> None:
     root = _drawn(drawing)
     assert_within(root)
     assert overlapping(root) == []
+
+
+def test_what_is_left_stands_clear_of_the_rail(drawing: BillDrawing) -> None:
+    """Its words cross no edge of the rail."""
+    root = _drawn(drawing)
+    told = [one.box for one in texts(root) if one.text.endswith("mm left")]
+    for _, rail, _, _ in _boxes(root, drawing):
+        (x0, y0), (x1, y1) = rail.points[0], rail.points[2]
+        assert [one for one in told if one[1] > x0 and one[0] < x1 and one[3] > y0 and one[2] < y1] == []

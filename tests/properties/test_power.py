@@ -5,12 +5,13 @@ from typing import Any
 
 import pytest
 
-from tests.support.brute_force import OracleBill, all_bills, count, ordered
+from tests.support.brute_force import all_bills, count, ordered
 from tests.support.comparison import differences, group_differences
 from tests.support.engine import answer
 from tests.support.random_catalogs import random_catalog
 from tests.support.random_power import random_power_facts, with_power_facts
 from tests.support.random_requests import known_spots, random_facts, random_request
+from tests.support.slow_power import OraclePower
 from tests.support.strategies import MOST_COMBINATIONS, combinations
 
 Json = dict[str, Any]
@@ -28,9 +29,8 @@ def seeded(seed: int) -> tuple[Json, Json] | None:
     return (catalog, request) if combinations(catalog, request) <= MOST_COMBINATIONS else None
 
 
-def power_differences(bill: OracleBill, told: Json) -> list[str]:
+def power_differences(found: OraclePower, told: Json) -> list[str]:
     """How the power of a bill document is not what the slow reckoning finds."""
-    found = bill.power
     plain = {
         "asked_kw": found.asked_kw,
         "assumed": found.assumed,
@@ -59,7 +59,7 @@ def test_same_power_as_by_bisection(first: int) -> None:
         whole = request | {"limit": 5, "group_variants": False, "order_by": "price"}
         found = ordered(all_bills(catalog, whole), whole)
         for bill, document in zip(found, answer(catalog, whole)["bills"], strict=False):
-            assert power_differences(bill, document["power"]) == []
+            assert power_differences(bill.power, document["power"]) == []
 
 
 @pytest.mark.parametrize("first", range(1000, 1120, 40))

@@ -16,8 +16,9 @@ from service.client.query import query_of
 from service.documents.answer import Answer
 from service.domain import units
 from service.web.app import create_app
+from tests.cli.commands import run
 from tests.explain.sheets import seed
-from tests.web.calls import get
+from tests.web.calls import ask, get
 from tests.web.conftest import library_in
 from tests.web.test_sheet_page import Page
 
@@ -48,11 +49,16 @@ WISHED: list[tuple[str, str, Json]] = [
 SET_UPS: list[tuple[str, str, Json]] = [*((car, layout, {}) for car, layout in PLAIN), *WISHED]
 
 
+@pytest.fixture(scope="module", name="file")
+def _file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return Path(tmp_path_factory.mktemp("carries")) / "catalog.sqlite3"
+
+
 @pytest.fixture(scope="module", name="app")
-def _app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
+def _app(file: Path) -> Iterator[FastAPI]:
     """The application over the catalog that comes with it."""
     document = seed().catalog.model_dump(mode="json", exclude_unset=True)
-    with library_in(Path(tmp_path_factory.mktemp("carries")) / "catalog.sqlite3", document) as library:
+    with library_in(file, document) as library:
         yield create_app(library)
 
 
@@ -116,3 +122,34 @@ def test_everywhere_the_same(app: FastAPI, car: str, layout: str, wishes: Json) 
         assert curve["points"][-1]["power_kw"] == power["carries_kw"]
         assert power["text"] in curve["text"]
         assert own in _carried(_seen(app, f"/drop-curves?chassis={car}"))
+
+
+COMMANDS: dict[str, tuple[list[str], Json]] = {
+    "as it comes": (["pellam-33", "large-bore-return"], {}),
+    "with add-on and power": (
+        ["fennic-16", "return-6-regulator", "--addon", "turbo-tor", "--power-kw", "150"],
+        {"addons": ["turbo-tor"], "power_kw": 150},
+    ),
+    "with facts": (
+        ["tarn-20", "own-hose-6-centre", "--pump", "0:90,600:30"],
+        {"pump": [{"kpa": 0, "l_h": 90}, {"kpa": 600, "l_h": 30}]},
+    ),
+}
+
+
+@pytest.mark.parametrize(("arguments", "wishes"), COMMANDS.values(), ids=COMMANDS.keys())
+def test_the_command_says_the_same(
+    app: FastAPI, file: Path, monkeypatch: pytest.MonkeyPatch, arguments: list[str], wishes: Json
+) -> None:
+    """Run over the same database, as a person runs it."""
+    monkeypatch.setenv("PORTWRIGHT_DATABASE_URL", f"sqlite:///{file}")
+    monkeypatch.setenv("COLUMNS", "400")
+    car, layout, *options = arguments
+    answer = ask(app, {"chassis": car, "layout": layout, "limit": 1, **wishes}).json()
+    alternatives = {units.power(one["power"]["carries_kw"]) for one in answer["alternatives"]}
+    printed = run("ask", car, layout, "--limit", "1", *options)
+    assert printed.exit_code == 0, printed.output
+    assert _carried(" ".join(printed.stdout.split())) == {
+        units.power(answer["bills"][0]["power"]["carries_kw"]),
+        *alternatives,
+    }

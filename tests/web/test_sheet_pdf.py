@@ -59,12 +59,17 @@ def words(reader: PdfReader) -> str:
 LINK = f"https://parts.example.org/v1/bills/{'k' * 400}/sheet"
 
 
+LONGEST = {"chassis": "fennic-16", "layout": "return-6-regulator", "gauge": "any", "addons": ["turbo-tor"]}
+"""Of all cars with one bank, layouts and add-ons of the seed the sheet with most to say."""
+PRINTED = {**SITUATIONS, "longest_of_one_bank": LONGEST}
+
+
 @pytest.mark.pdf
-@pytest.mark.parametrize("name", SITUATIONS)
+@pytest.mark.parametrize("name", PRINTED)
 def test_a_sheet_goes_on_two_sides_of_a4(installed: None, name: str) -> None:
     """One bank on two sides, two banks on at most four; the body in 10 pt, the drawing in 8, with its link whole."""
-    reader = read(pdf.pdf_of(sheet_page(sheet_of_seed(SITUATIONS[name]), link=LINK, stylesheet=None)))
-    assert len(reader.pages) <= (4 if SITUATIONS[name] is TWO_BANKS else 2)
+    reader = read(pdf.pdf_of(sheet_page(sheet_of_seed(PRINTED[name]), link=LINK, stylesheet=None)))
+    assert len(reader.pages) <= (4 if PRINTED[name] is TWO_BANKS else 2)
     for page in reader.pages:
         assert (round(page.mediabox.width), round(page.mediabox.height)) == A4_PT
     sizes = sizes_of_letters(reader)
