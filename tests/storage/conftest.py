@@ -11,9 +11,8 @@ from service.documents.catalog import Catalog
 from service.storage.engine import Database, open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
-from tests.storage.databases import empty_database
+from tests.storage.databases import Spares, empty_database
 from tests.support.catalogs import small_catalog
-from tests.support.sqlite_files import with_tables
 
 
 @pytest.fixture(scope="session", params=["sqlite", pytest.param("postgresql", marks=pytest.mark.postgres)], name="kind")
@@ -21,18 +20,24 @@ def _kind(request: pytest.FixtureRequest) -> str:
     return str(request.param)
 
 
+@pytest.fixture(scope="session", name="spares")
+def _spares() -> Iterator[Spares]:
+    spares = Spares()
+    yield spares
+    spares.drop()
+
+
 @pytest.fixture
-def empty_url(kind: str, tmp_path: Path) -> Iterator[str]:
-    """The address of a database without tables."""
-    with empty_database(kind, tmp_path) as url:
+def empty_url(kind: str, tmp_path: Path, spares: Spares, request: pytest.FixtureRequest) -> Iterator[str]:
+    """The address of a database: without tables, or that of `database` where a test asks for both."""
+    made = spares.database if "database" in request.fixturenames else empty_database
+    with made(kind, tmp_path) as url:
         yield url
 
 
 @pytest.fixture
-def database(kind: str, empty_url: str) -> Iterator[Database]:
+def database(empty_url: str) -> Iterator[Database]:
     """A database with its tables, opened."""
-    if kind == "sqlite":
-        with_tables(Path(empty_url.removeprefix("sqlite:///")))
     with closing(open_database(empty_url)) as opened:
         migrate(opened)
         yield opened
