@@ -7,9 +7,6 @@ from dataclasses import asdict, dataclass, fields
 from itertools import chain
 from typing import Any, BinaryIO, TextIO
 
-from openpyxl import Workbook
-from openpyxl.cell import WriteOnlyCell
-
 from service.documents.order_answer import Change, FromElsewhere, OrderResult, StockLine, Swap
 from service.documents.rendering import rendered
 from service.usecases.check_order import check_order
@@ -114,6 +111,9 @@ def write_results(file: TextIO, judged: Iterable[Judged]) -> None:
 
 def write_workbook(file: BinaryIO, judged: Iterable[Judged]) -> None:
     """Write the same as a workbook (XLSX): amounts as numbers, all else as text, whatever it begins with."""
+    from openpyxl import Workbook  # here, as it takes a tenth of every start
+    from openpyxl.cell import WriteOnlyCell
+
     book = Workbook(write_only=True)
     sheet = book.create_sheet("orders")
     for number, row in enumerate(_table(judged)):

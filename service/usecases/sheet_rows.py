@@ -11,9 +11,6 @@ from io import BufferedReader, RawIOBase, TextIOWrapper
 from itertools import chain
 from typing import Any, BinaryIO
 
-from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
-
 MOST_COLUMNS = 50
 _APART = ",;\t"
 """Spreadsheets of many countries write semicolons."""
@@ -152,6 +149,9 @@ def _rows(reader: Any, skipped: int) -> Iterator[SheetRow]:
 
 def _workbook(file: BinaryIO) -> SheetRows:
     """The rows of the first sheet of a workbook; of formulas, what they last came to."""
+    from openpyxl import load_workbook  # here, as it takes a tenth of every start
+    from openpyxl.utils.exceptions import InvalidFileException
+
     try:
         with zipfile.ZipFile(file) as packed:
             parts = packed.infolist()
