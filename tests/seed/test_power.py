@@ -103,7 +103,7 @@ def test_any_facts(catalog: Json) -> None:
 def test_alternatives_are_what_asking_tells(catalog: Json) -> None:
     """Where nothing fits and where the best carries too little: each single change that helps, in order."""
     told = 0
-    for request in questions(catalog, range(1000, 1030)):
+    for request in questions(catalog, range(1000, 1015)):
         found = asked(request | {"limit": 1})
         plain = [
             {name: one[name] for name in ("change", "total_valid", "price")} | {"power": one["power"]["carries_kw"]}
@@ -111,7 +111,7 @@ def test_alternatives_are_what_asking_tells(catalog: Json) -> None:
         ]
         assert plain == expected(catalog, request, found), request
         told += len(plain)
-    assert told > MANY // 2
+    assert told > MANY // 4
 
 
 def expected(catalog: Json, request: Json, found: Json) -> list[Json]:
