@@ -1,0 +1,61 @@
+"""What a change of the catalog does: the impact of one revision against another, and what changed by revision."""
+
+from typing import Annotated, Any, Literal, NotRequired
+
+from pydantic import Field
+from typing_extensions import TypedDict
+
+WhatChanged = Literal["added", "removed", "changed"]
+OutcomeName = Literal["broken", "lost", "gained", "new", "gone", "other best", "price", "power", "count", "same"]
+OriginName = Literal["case", "partner", "grid", "asked"]
+
+
+class CatalogChange(TypedDict):
+    """One object that is in one of two catalogs alone, or differs."""
+
+    kind: Annotated[str, Field(description="item, chassis, layout, addon, fuel, fuel_order, policies ...")]
+    id: str
+    what: WhatChanged
+    fields: Annotated[list[str], Field(description="the top-level fields that differ, where it is in both")]
+
+
+class SeenAnswer(TypedDict):
+    """An answer as it is compared: how many bills there are, and what the best one costs and carries."""
+
+    total_valid: int
+    price: Annotated[int | None, Field(description="of the best bill, minor units; null where there is none")]
+    key: Annotated[str | None, Field(description="of the best bill, in its revision; null between files")]
+    carries_kw: float | None
+
+
+class ImpactQuestion(TypedDict):
+    """A standing question whose answer is another."""
+
+    origin: OriginName
+    id: NotRequired[Annotated[str, Field(description="of a case")]]
+    account: NotRequired[Annotated[str, Field(description="whose case it is, where it is a partner's")]]
+    request: Annotated[dict[str, Any], Field(description="what has its default is left out")]
+    outcome: OutcomeName
+    before: SeenAnswer | None
+    after: SeenAnswer | None
+    text: str
+    because: Annotated[
+        list[CatalogChange],
+        Field(description="for broken, lost and gained: the changes without which the outcome would be another"),
+    ]
+
+
+ImpactAnswer = TypedDict(
+    "ImpactAnswer",
+    {
+        "from": Annotated[int | str, Field(description="the revision that is taken as it was, or its path")],
+        "to": Annotated[int | str, Field(description="the revision that is held against it, or its path")],
+        "counts": Annotated[dict[str, int], Field(description="questions by outcome")],
+        "needs_accept": Annotated[bool, Field(description="a promise or a bill is lost: publishing it takes a reason")],
+        "changes": list[CatalogChange],
+        "questions": Annotated[list[ImpactQuestion], Field(description="without those whose answer is the same")],
+        "not_asked": Annotated[list[dict[str, Any]], Field(description="requests that take too much work to answer")],
+        "next": Annotated[str | None, Field(description="path of the next page of questions; null on the last")],
+    },
+)
+"""What one revision does to the standing questions of another."""

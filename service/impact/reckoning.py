@@ -1,0 +1,152 @@
+"""The impact of one catalog against another: the outcome of every standing question, and which changes did it.
+
+A question is asked anew only where its footprint differs in the two catalogs.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Collection, Hashable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Protocol
+
+from service.documents.catalog import Catalog
+from service.domain.work import TooCostlyError
+from service.impact.changes import Change
+from service.impact.outcomes import EXPLAINED, OUTCOMES, Outcome, broken_promises, outcome_of
+from service.impact.questions import Kept, Pair, Standing, is_known, paired, standing_questions
+from service.impact.seen import Seen
+from service.impact.undoing import Undoing
+
+
+class Side(Protocol):
+    """A catalog that can be asked."""
+
+    @property
+    def catalog(self) -> Catalog: ...
+
+    def footprint(self, question: Standing) -> Hashable:
+        """Return all that the answer to a question of this catalog hangs on."""
+
+    def seen(self, question: Standing) -> Seen:
+        """Ask a question of this catalog. Raises TooCostlyError."""
+
+
+@dataclass(frozen=True)
+class Judged:
+    """A question with its outcome, its answers (None: it is not there), the promises that are not kept any more, and
+    the changes that did it, each by itself."""
+
+    question: Standing
+    outcome: Outcome
+    before: Seen | None
+    after: Seen | None
+    broken: frozenset[str] = frozenset()
+    because: tuple[Change, ...] = ()
+
+
+@dataclass(frozen=True)
+class Impact:
+    """What one catalog does to the questions of another. `judged` leaves out what is the same; `not_asked`: what takes
+    too much work."""
+
+    changes: tuple[Change, ...]
+    counts: dict[Outcome, int]
+    judged: tuple[Judged, ...]
+    not_asked: tuple[Standing, ...] = ()
+
+    @property
+    def needs_accept(self) -> bool:
+        """Whether it may be published only with a reason: a promise is broken, or a question lost its bills."""
+        return any(needs_accept(one) for one in self.judged)
+
+
+def needs_accept(judged: Judged) -> bool:
+    """Return whether an outcome is to be accepted by a person: broken, lost, or gone with its bill."""
+    if judged.outcome == "gone":
+        return judged.before is not None and judged.before.best is not None
+    return judged.outcome in ("broken", "lost")
+
+
+def reckon(
+    before: Side, after: Side, reopened: Callable[[Catalog], Side], kept: Kept, *, explained: bool = True
+) -> Impact:
+    """Return the impact of the catalog `after` against the one `before`.
+
+    `reopened` makes a catalog ready to be asked: the later one with a change undone. Without `explained` nothing is
+    said of which changes did it.
+    """
+    undoing = Undoing(before.catalog, after.catalog)
+    counts = Counter[Outcome]()
+    told: list[tuple[Pair, Judged]] = []
+    not_asked: list[Standing] = []
+    for pair in paired(standing_questions(before.catalog, kept), standing_questions(after.catalog, kept)):
+        try:
+            judged = _judged(pair, before, after)
+        except TooCostlyError:
+            not_asked.append(pair.question)
+            continue
+        counts[judged.outcome] += 1
+        if judged.outcome != "same":
+            told.append((pair, judged))
+    if explained:
+        told = _explained(told, after, undoing, reopened)
+    found = sorted((one for _, one in told), key=lambda one: (OUTCOMES.index(one.outcome), one.question.rank))
+    return Impact(undoing.changes, {x: counts[x] for x in OUTCOMES if counts[x]}, tuple(found), tuple(not_asked))
+
+
+def _judged(pair: Pair, before: Side, after: Side) -> Judged:
+    question = pair.question
+    if pair.before and pair.after and before.footprint(question) == after.footprint(question):
+        return Judged(question, "same", None, None)
+    was = before.seen(question) if pair.before else None
+    now = after.seen(question) if pair.after else None
+    outcome = outcome_of(pair, was, now)
+    broken = broken_promises(question, was, now) if outcome == "broken" else frozenset[str]()
+    return Judged(question, outcome, was, now, broken)
+
+
+def _explained(
+    told: Sequence[tuple[Pair, Judged]],
+    after: Side,
+    undoing: Undoing,
+    reopened: Callable[[Catalog], Side],
+) -> list[tuple[Pair, Judged]]:
+    """Add to each outcome that is explained the changes without which it would be another."""
+    asked = [place for place, (_, one) in enumerate(told) if one.outcome in EXPLAINED]
+    because: dict[int, list[Change]] = {place: [] for place in asked}
+    for change in undoing.changes if asked else ():
+        undone = undoing.with_what_hangs_on(change)
+        if undone is None:
+            continue
+        without = reopened(undoing.without(undone))
+        for place in _decided(asked, told, after, without):
+            because[place].append(change)
+    return [(pair, replace(one, because=tuple(because.get(place, ())))) for place, (pair, one) in enumerate(told)]
+
+
+def _decided(asked: Collection[int], told: Sequence[tuple[Pair, Judged]], after: Side, without: Side) -> Iterator[int]:
+    """Yield the places of the questions whose outcome is another without a change."""
+    for place in asked:
+        pair, one = told[place]
+        question = one.question
+        is_there = _is_standing(question, without.catalog)
+        if is_there and pair.after and without.footprint(question) == after.footprint(question):
+            continue
+        try:
+            now = without.seen(question) if is_there else None
+        except TooCostlyError:
+            continue
+        if outcome_of(pair, one.before, now) != one.outcome:
+            yield place
+
+
+def _is_standing(question: Standing, catalog: Catalog) -> bool:
+    """Whether a question that stands in one of two catalogs stands in this one between them."""
+    if not is_known(question, catalog):
+        return False
+    if question.origin == "case":
+        return any(case.id == question.id for case in catalog.contract_cases or ())
+    if question.origin == "grid":
+        chassis = next(x for x in catalog.chassis if x.id == question.request.chassis)
+        layout = next(x for x in catalog.layouts if x.id == question.request.layout)
+        return chassis.banks == layout.banks
+    return True

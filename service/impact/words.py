@@ -1,0 +1,127 @@
+"""One sentence for each outcome, in the words of the trade."""
+
+from collections.abc import Callable
+
+from service.documents.catalog import Catalog
+from service.domain import units
+from service.domain.money import priced
+from service.domain.power import STOPS
+from service.impact.outcomes import Outcome
+from service.impact.reckoning import Judged
+from service.impact.seen import NOTHING, SeenBill
+
+_PROMISES = {
+    "has_bill": "whether there is a bill",
+    "contains": "a part that the first bill contains",
+    "never_contains": "a part that no bill contains",
+    "price": "the price",
+    "keyed": "the very bill",
+}
+
+
+class Words:
+    """Words the outcomes between two catalogs: names are those of the later one, else of the earlier."""
+
+    def __init__(self, before: Catalog, after: Catalog) -> None:
+        self._currency = after.maker.currency
+        self._names: dict[str, str] = {}
+        for catalog in (before, after):
+            self._names.update({item.sku: item.name for item in catalog.items})
+            self._names.update({chassis.id: chassis.name for chassis in catalog.chassis})
+            self._names.update({layout.id: layout.name for layout in catalog.layouts})
+
+    def of(self, judged: Judged) -> str:
+        """Return the sentence for a question with its outcome."""
+        request = judged.question.request
+        told: dict[Outcome, Callable[[Judged], str]] = {
+            "broken": self._broken,
+            "lost": self._lost,
+            "gained": self._gained,
+            "new": lambda _: "a new question.",
+            "gone": self._gone,
+            "other best": self._other_best,
+            "price": self._price,
+            "power": self._power,
+            "count": self._count,
+            "same": lambda _: "the same answer.",
+        }
+        return f"{self._name(request.chassis)}, {self._name(request.layout)}: {told[judged.outcome](judged)}"
+
+    def _broken(self, judged: Judged) -> str:
+        promises = ", ".join(words for name, words in _PROMISES.items() if name in judged.broken)
+        return f"a promise is broken ({promises}); {self._beside(judged)}"
+
+    def _beside(self, judged: Judged) -> str:
+        """What became of the best bill, whatever was promised."""
+        old, new = (judged.before or NOTHING).best, (judged.after or NOTHING).best
+        if old is None or new is None:
+            return "no bill is left." if old else "there is a bill now." if new else "there is no bill."
+        if old.body != new.body:
+            return self._other_best(judged)
+        return self._price(judged) if old.price != new.price else "the best bill is the same."
+
+    def _lost(self, judged: Judged) -> str:
+        best = (judged.before or NOTHING).best
+        return f"no bill is left; there was one for {self._money(best.price) if best else 'nothing'}."
+
+    def _gained(self, judged: Judged) -> str:
+        best = (judged.after or NOTHING).best
+        return f"there is a bill now, for {self._money(best.price) if best else 'nothing'}."
+
+    def _gone(self, judged: Judged) -> str:
+        had = (judged.before or NOTHING).best
+        return "not asked any more, though it had a bill." if had else "not asked any more."
+
+    def _other_best(self, judged: Judged) -> str:
+        old, new = _both(judged)
+        added, dropped = _parts(new) - _parts(old), _parts(old) - _parts(new)
+        dearer = self._dearer(old, new)
+        if added and dropped:
+            return f"the best bill takes {self._listed(added)} instead of {self._listed(dropped)}, {dearer}."
+        if added or dropped:
+            return f"the best bill {'takes' if added else 'does without'} {self._listed(added or dropped)}, {dearer}."
+        return f"the best bill has the same parts in other places, {dearer}."
+
+    def _price(self, judged: Judged) -> str:
+        old, new = _both(judged)
+        return f"the same bill costs {self._money(new.price)}, {self._dearer(old, new)}."
+
+    def _power(self, judged: Judged) -> str:
+        old, new = _both(judged)
+        return f"the best bill {_carried(new)}; before, it {_carried(old)}."
+
+    def _count(self, judged: Judged) -> str:
+        before, after = judged.before or NOTHING, judged.after or NOTHING
+        return f"{after.total_valid} valid bills instead of {before.total_valid}; the best is the same."
+
+    def _dearer(self, old: SeenBill, new: SeenBill) -> str:
+        more = new.price - old.price
+        if more == 0:
+            return "at the same price"
+        return f"{self._money(abs(more))} {'dearer' if more > 0 else 'cheaper'}"
+
+    def _money(self, minor_units: int) -> str:
+        return priced(minor_units, self._currency)
+
+    def _listed(self, skus: set[str]) -> str:
+        return " and ".join(self._name(sku) for sku in sorted(skus))
+
+    def _name(self, id_: str) -> str:
+        return self._names.get(id_, id_)
+
+
+def _both(judged: Judged) -> tuple[SeenBill, SeenBill]:
+    old, new = (judged.before or NOTHING).best, (judged.after or NOTHING).best
+    if old is None or new is None:
+        raise ValueError(f"{judged.outcome} is told of two bills")
+    return old, new
+
+
+def _parts(bill: SeenBill) -> set[str]:
+    return {bill.body.rail, *(sku for _, chain in bill.body.chains for sku in chain)}
+
+
+def _carried(bill: SeenBill) -> str:
+    if bill.carries_kw is None or bill.limited_by not in STOPS:
+        return "carries a power that is not known"
+    return f"carries {units.power(bill.carries_kw)} ({bill.limited_by})"

@@ -1,0 +1,142 @@
+"""Work out the impact of one catalog against another: every standing question is asked of both."""
+
+from collections.abc import Hashable
+
+from service.documents import impact as doc
+from service.documents.catalog import Catalog
+from service.domain.answer import Bill
+from service.domain.request import Request
+from service.explain.figures import figure_of
+from service.explain.lines import told_lines
+from service.explain.telling import Telling
+from service.impact.changes import Change
+from service.impact.footprint import Footprints, Texts
+from service.impact.questions import Kept, Standing, told_request
+from service.impact.reckoning import Impact, Judged, reckon
+from service.impact.seen import NOTHING, Body, Seen, SeenBill
+from service.impact.words import Words
+from service.usecases.errors import RequestFaultsError
+from service.usecases.find_bills import key_maker
+from service.usecases.library import Edition
+from service.usecases.resolve_request import resolve_request, with_skus
+
+
+class EditionSide:
+    """An edition that standing questions are asked of. What its catalog does not understand has no bill there."""
+
+    def __init__(self, edition: Edition, texts: Texts) -> None:
+        self._edition = edition
+        self._footprints = Footprints(edition.catalog, edition.revision, texts)
+
+    @property
+    def catalog(self) -> Catalog:
+        return self._edition.catalog
+
+    def footprint(self, question: Standing) -> Hashable:
+        """Return all that the answer to a question hangs on; None where it is not understood."""
+        request = self._resolved(question)
+        return None if request is None else self._footprints.of(request)
+
+    def seen(self, question: Standing) -> Seen:
+        """Ask a question. Raises TooCostlyError."""
+        request = self._resolved(question)
+        if request is None:
+            return NOTHING
+        answer = self._edition.engine.answer(request)
+        bills = answer.bills if question.promises else answer.bills[:1]
+        return Seen(answer.total_valid, tuple(self._seen(bill, request, question) for bill in bills))
+
+    def _resolved(self, question: Standing) -> Request | None:
+        try:
+            return resolve_request(question.request, self._edition.revision)
+        except RequestFaultsError:
+            return None
+
+    def _seen(self, bill: Bill, request: Request, question: Standing) -> SeenBill:
+        power = self._edition.assessor.power(bill, request)
+        least = power.least
+        asked = with_skus(question.request, self._edition.revision)
+        return SeenBill(
+            body=body_of(bill),
+            price=bill.price,
+            key=key_maker(self._edition.number, asked)(bill),
+            carries_kw=figure_of(power.carries_kw),
+            limited_by=None if least is None else least.what,
+            skus=self._skus(bill, request) if question.promises else frozenset(),
+        )
+
+    def _skus(self, bill: Bill, request: Request) -> frozenset[str]:
+        telling = Telling(request, self._edition.revision, is_silent=True)
+        return frozenset(line.item.sku for line in told_lines(bill, telling))
+
+
+def body_of(bill: Bill) -> Body:
+    """Return what makes a bill the same in two revisions."""
+    chains = sorted((placed.spot, placed.chain.skus) for placed in bill.chains)
+    return Body(bill.rail.sku, tuple(sorted(bill.duties.items())), tuple(chains))
+
+
+def impact_of(before: Edition, after: Edition, kept: Kept = Kept(), *, explained: bool = True) -> Impact:  # noqa: B008
+    """Return the impact of one edition against another. Raises TooCostlyError.
+
+    `kept`: the standing questions that the service keeps beside its catalogs.
+    """
+    texts = Texts()
+
+    def reopened(catalog: Catalog) -> EditionSide:
+        return EditionSide(Edition(after.number, catalog), texts)
+
+    return reckon(EditionSide(before, texts), EditionSide(after, texts), reopened, kept, explained=explained)
+
+
+def impact_told(
+    impact: Impact, before: Edition, after: Edition, names: tuple[int | str, int | str] | None = None
+) -> doc.ImpactAnswer:
+    """Return the document of an impact, whole; `names`: what the two are called, else their numbers."""
+    words = Words(before.catalog, after.catalog)
+    from_, to = names or (before.number, after.number)
+    return {
+        "from": from_,
+        "to": to,
+        "counts": {**impact.counts},
+        "needs_accept": impact.needs_accept,
+        "changes": [change_told(change) for change in impact.changes],
+        "questions": [_question(judged, words) for judged in impact.judged],
+        "not_asked": [told_request(question.request) for question in impact.not_asked],
+        "next": None,
+    }
+
+
+def change_told(change: Change) -> doc.CatalogChange:
+    """Return the document of a change."""
+    return {"kind": change.kind, "id": change.id, "what": change.what, "fields": list(change.fields)}
+
+
+def _question(judged: Judged, words: Words) -> doc.ImpactQuestion:
+    question = judged.question
+    told: doc.ImpactQuestion = {
+        "origin": question.origin,
+        "request": told_request(question.request),
+        "outcome": judged.outcome,
+        "before": _answer(judged.before),
+        "after": _answer(judged.after),
+        "text": words.of(judged),
+        "because": [change_told(change) for change in judged.because],
+    }
+    if question.id is not None:
+        told["id"] = question.id
+    if question.account is not None:
+        told["account"] = question.account
+    return told
+
+
+def _answer(seen: Seen | None) -> doc.SeenAnswer | None:
+    if seen is None:
+        return None
+    best = seen.best
+    return {
+        "total_valid": seen.total_valid,
+        "price": None if best is None else best.price,
+        "key": None if best is None else best.key,
+        "carries_kw": None if best is None else best.carries_kw,
+    }
