@@ -98,7 +98,7 @@ def impact_told(
     return {
         "from": from_,
         "to": to,
-        "counts": {**impact.counts},
+        "counts": {str(outcome): count for outcome, count in impact.counts.items()},
         "needs_accept": impact.needs_accept,
         "changes": [change_told(change) for change in impact.changes],
         "questions": [_question(judged, words) for judged in impact.judged],

@@ -1,0 +1,1 @@
+"""The impact of changes, held to a slow reckoning."""
