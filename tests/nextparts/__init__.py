@@ -1,0 +1,1 @@
+"""Which part next, held to trying every part."""
