@@ -21,7 +21,7 @@ def main(count: int, first: int) -> None:
                 compare_catalogs(seed_catalog, plain(edited(Random(seed), seed_catalog)))
         except AssertionError as error:
             failed["differ"] += 1
-            print(f"seed {seed}: {str(error)[:2000]}")
+            print(f"seed {seed}: {str(error)[:2000]}", flush=True)
     print(f"{count} edits, {failed['differ']} differ")
 
 

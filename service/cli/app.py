@@ -9,6 +9,7 @@ from service.cli import catalog, inquiries, order
 from service.cli.ask import ask
 from service.cli.contract import contract
 from service.cli.demo import demo
+from service.cli.next_parts import next_parts
 from service.cli.serve import serve
 
 app = typer.Typer(
@@ -23,7 +24,7 @@ app = typer.Typer(
 app.add_typer(catalog.app, name="catalog")
 app.add_typer(order.app, name="order")
 app.add_typer(inquiries.app, name="inquiries")
-for command in (demo, serve, ask, contract):
+for command in (demo, serve, ask, contract, next_parts):
     app.command()(command)
 
 

@@ -57,8 +57,8 @@ def _of_closed(spot: Spot, steps: Steps) -> Lack:
     plugs = [
         step for step in steps.plugs(spot.opening, spot.plugs) if _has_room(spot, step.standout_mm, step.across_mm)
     ]
-    helpful = {Candidate((spot.opening.mate,))} | {Candidate((x.lacks.mate,)) for x in plugs if x.lacks is not None}
-    return Lack(any(step.lacks is None for step in plugs), frozenset(helpful), frozenset())
+    helpful = {Candidate((spot.opening.mate,))} | {Candidate((x.plugged.mate,)) for x in plugs if x.plugged is not None}
+    return Lack(any(step.plugged is None for step in plugs), frozenset(helpful), frozenset())
 
 
 def _has_room(spot: Spot, axial_mm: float, across_mm: float) -> bool:
@@ -139,8 +139,8 @@ class _Walks:
 
     def _by(self, step: Step, state: _State, sums: _Sums) -> Iterator[tuple[_State, _Sums]]:
         candidate = state.candidate
-        if step.lacks is not None:
-            closing = Candidate((step.lacks.mate,))
+        if step.plugged is not None:
+            closing = Candidate((step.plugged.mate,))
             if candidate not in (None, closing):
                 return
             candidate = closing
@@ -194,9 +194,7 @@ class _Walks:
 
 def _joined(one: _Sums, other: _Sums) -> _Sums:
     sums = one.reach_mm | other.reach_mm
-    return _Sums(
-        min(one.near_mm, other.near_mm), sums if len(sums) <= MOST_SUMS else frozenset(sorted(sums)[:MOST_SUMS])
-    )
+    return _Sums(min(one.near_mm, other.near_mm), frozenset(sorted(sums)[:MOST_SUMS]))
 
 
 def _plus(sums: frozenset[float], standout_mm: float) -> frozenset[float]:

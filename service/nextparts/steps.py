@@ -17,11 +17,11 @@ _CLOSERS = frozenset(closed.CLOSERS.values())
 
 class Step(NamedTuple):
     """Parts of one kind that lead from an opening on (None: they end the chain), with one of their standouts [mm] and
-    the least across [mm] that goes with it. `lacks`: a side port that nothing closes; None: each is closed."""
+    the least across [mm] that goes with it. `plugged`: a side port that a new plug closes; None: those there are do."""
 
     kind: str
     onward: Opening | None
-    lacks: Opening | None
+    plugged: Opening | None
     standout_mm: float
     across_mm: float
 
@@ -97,12 +97,14 @@ class Steps:
         yield from self._step(item, (entry,), None)
 
     def _step(self, item: Item, used: tuple[Port, ...], onward: Opening | None) -> Iterator[Step]:
-        """Yield the step by an item, unless more than one plug would be missing for it."""
+        """Yield the step by an item with its side ports closed: by plugs there are, and one of them by a new one, which
+        may be narrower or cost less."""
         left = {port.opening for port in item.ports if not any(port is taken for taken in used)}
-        open_ = [opening for opening in left if not self._is_closed(opening)]
-        if len(open_) < 2:
-            lacks = open_[0] if open_ else None
-            yield Step(item.kind, onward, lacks, item.standout_mm, item.across_mm or 0.0)
+        open_ = {opening for opening in left if not self._is_closed(opening)}
+        plain = Step(item.kind, onward, None, item.standout_mm, item.across_mm or 0.0)
+        if not open_:
+            yield plain
+        yield from (plain._replace(plugged=opening) for opening in left if open_ <= {opening})
 
     def _is_closed(self, opening: Opening) -> bool:
         entries = self._revision.mating.get(opening, ())

@@ -1,11 +1,13 @@
 """Work out the impact of one catalog against another: every standing question is asked of both."""
 
-from collections.abc import Hashable
+from collections.abc import Callable, Hashable
+from dataclasses import replace
 
 from service.documents import impact as doc
 from service.documents.catalog import Catalog
 from service.domain.answer import Bill
 from service.domain.request import Request
+from service.domain.work import Meter, metered
 from service.explain.figures import figure_of
 from service.explain.lines import told_lines
 from service.explain.telling import Telling
@@ -15,17 +17,27 @@ from service.impact.questions import Kept, Standing, told_request
 from service.impact.reckoning import Impact, Judged, reckon
 from service.impact.seen import NOTHING, Body, Seen, SeenBill
 from service.impact.words import Words
+from service.settings import WORK_LIMIT
 from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request, with_skus
 
+NewMeter = Callable[[], Meter]
+"""Makes the meter of one question."""
+
+
+def usual_meter() -> Meter:
+    """Return a meter that ends a question where the service would."""
+    return Meter(WORK_LIMIT)
+
 
 class EditionSide:
     """An edition that standing questions are asked of. What its catalog does not understand has no bill there."""
 
-    def __init__(self, edition: Edition, texts: Texts) -> None:
+    def __init__(self, edition: Edition, texts: Texts, new_meter: NewMeter) -> None:
         self._edition = edition
+        self._new_meter = new_meter
         self._footprints = Footprints(edition.catalog, edition.revision, texts)
 
     @property
@@ -42,9 +54,11 @@ class EditionSide:
         request = self._resolved(question)
         if request is None:
             return NOTHING
-        answer = self._edition.engine.answer(request)
-        bills = answer.bills if question.promises else answer.bills[:1]
-        return Seen(answer.total_valid, tuple(self._seen(bill, request, question) for bill in bills))
+        if question.promises is None:
+            request = replace(request, limit=1)
+        with metered(self._new_meter()):
+            answer = self._edition.engine.answer(request)
+            return Seen(answer.total_valid, tuple(self._seen(bill, request, question) for bill in answer.bills))
 
     def _resolved(self, question: Standing) -> Request | None:
         try:
@@ -76,32 +90,45 @@ def body_of(bill: Bill) -> Body:
     return Body(bill.rail.sku, tuple(sorted(bill.duties.items())), tuple(chains))
 
 
-def impact_of(before: Edition, after: Edition, kept: Kept = Kept(), *, explained: bool = True) -> Impact:  # noqa: B008
-    """Return the impact of one edition against another. Raises TooCostlyError.
+def impact_of(
+    before: Edition,
+    after: Edition,
+    kept: Kept = Kept(),  # noqa: B008 it never changes
+    *,
+    explained: bool = True,
+    new_meter: NewMeter = usual_meter,
+) -> Impact:
+    """Return the impact of one edition against another.
 
-    `kept`: the standing questions that the service keeps beside its catalogs.
+    `kept`: the standing questions that the service keeps beside its catalogs. `explained`: whether it is worked out
+    which changes did it.
     """
     texts = Texts()
 
-    def reopened(catalog: Catalog) -> EditionSide:
-        return EditionSide(Edition(after.number, catalog), texts)
+    def side(edition: Edition) -> EditionSide:
+        return EditionSide(edition, texts, new_meter)
 
-    return reckon(EditionSide(before, texts), EditionSide(after, texts), reopened, kept, explained=explained)
+    def reopened(catalog: Catalog) -> EditionSide:
+        return side(Edition(after.number, catalog))
+
+    return reckon(side(before), side(after), reopened, kept, explained=explained)
 
 
 def impact_told(
     impact: Impact, before: Edition, after: Edition, names: tuple[int | str, int | str] | None = None
 ) -> doc.ImpactAnswer:
-    """Return the document of an impact, whole; `names`: what the two are called, else their numbers."""
+    """Return the document of an impact, whole; `names`: what the two are called, else their numbers. Of what is no
+    revision no keys are told."""
     words = Words(before.catalog, after.catalog)
     from_, to = names or (before.number, after.number)
+    has_keys = isinstance(from_, int), isinstance(to, int)
     return {
         "from": from_,
         "to": to,
         "counts": {str(outcome): count for outcome, count in impact.counts.items()},
         "needs_accept": impact.needs_accept,
         "changes": [change_told(change) for change in impact.changes],
-        "questions": [_question(judged, words) for judged in impact.judged],
+        "questions": [_question(judged, words, has_keys) for judged in impact.judged],
         "not_asked": [told_request(question.request) for question in impact.not_asked],
         "next": None,
     }
@@ -112,14 +139,14 @@ def change_told(change: Change) -> doc.CatalogChange:
     return {"kind": change.kind, "id": change.id, "what": change.what, "fields": list(change.fields)}
 
 
-def _question(judged: Judged, words: Words) -> doc.ImpactQuestion:
+def _question(judged: Judged, words: Words, has_keys: tuple[bool, bool]) -> doc.ImpactQuestion:
     question = judged.question
     told: doc.ImpactQuestion = {
         "origin": question.origin,
         "request": told_request(question.request),
         "outcome": judged.outcome,
-        "before": _answer(judged.before),
-        "after": _answer(judged.after),
+        "before": _answer(judged.before, has_key=has_keys[0]),
+        "after": _answer(judged.after, has_key=has_keys[1]),
         "text": words.of(judged),
         "because": [change_told(change) for change in judged.because],
     }
@@ -130,13 +157,13 @@ def _question(judged: Judged, words: Words) -> doc.ImpactQuestion:
     return told
 
 
-def _answer(seen: Seen | None) -> doc.SeenAnswer | None:
+def _answer(seen: Seen | None, *, has_key: bool) -> doc.SeenAnswer | None:
     if seen is None:
         return None
     best = seen.best
     return {
         "total_valid": seen.total_valid,
         "price": None if best is None else best.price,
-        "key": None if best is None else best.key,
+        "key": best.key if best is not None and has_key else None,
         "carries_kw": None if best is None else best.carries_kw,
     }

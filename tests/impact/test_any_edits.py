@@ -43,7 +43,9 @@ def compare_catalogs(before: Json, after: Json) -> None:
     editions = edition(before), edition(after)
     impact = impact_told(impact_of(*editions), *editions)
     assert impact["counts"] == slow.counts
-    told = {_name(x): (x["outcome"], frozenset((c["kind"], c["id"]) for c in x["because"])) for x in impact["questions"]}
+    told = {
+        _name(x): (x["outcome"], frozenset((c["kind"], c["id"]) for c in x["because"])) for x in impact["questions"]
+    }
     assert told == slow.outcomes
     names = [(x["outcome"], (x["origin"], x.get("id", ""), text_of(x["request"]))) for x in impact["questions"]]
     assert names == in_order(iter(names))

@@ -204,9 +204,7 @@ _PROMISES: dict[str, Callable[[Any, list[Json], list[Json]], bool]] = {
     "has_bill": lambda wanted, bills, _: bool(bills) is wanted,
     "contains": lambda wanted, bills, _: bool(bills) and set(wanted) <= _skus(bills[0]),
     "never_contains": lambda wanted, bills, _: not any(set(wanted) & _skus(bill) for bill in bills),
-    "price": lambda wanted, bills, _: (
-        bool(bills) and wanted["at_least"] <= bills[0]["price"] <= wanted["at_most"]
-    ),
+    "price": lambda wanted, bills, _: bool(bills) and wanted["at_least"] <= bills[0]["price"] <= wanted["at_most"],
     "keyed": lambda _wanted, bills, was: bool(bills) and bool(was) and _body(bills[0]) == _body(was[0]),
 }
 
