@@ -282,13 +282,37 @@ class Answer(TypedDict):
     safety: Annotated[list[str], Field(description="cautions for anyone who works on a fuel system")]
 
 
+class ChangedPart(TypedDict):
+    """What became of a part of a bill since."""
+
+    sku: str
+    what: Annotated[
+        Literal["gone", "retired", "replaced", "price", "changed"],
+        Field(description="replaced: its successor takes its place; changed: figures that the rules go by"),
+    ]
+    text: str
+
+
+class CurrentBill(TypedDict):
+    """Whether the same rail, duties and chains are a valid bill of the newest revision; a retired part by its
+    successor."""
+
+    revision: int
+    valid: bool
+    price: Annotated[int | None, Field(description="what it costs now, minor units; null where it is not valid")]
+    changed: list[ChangedPart]
+    key: Annotated[str | None, Field(description="of the bill in that revision; null where it is not valid")]
+    text: str
+
+
 class RecalledBill(TypedDict):
-    """A bill given again by its key, in its own revision."""
+    """A bill given again by its key, in its own revision, and what the newest one makes of it."""
 
     revision: int
     currency: str
     bill: Bill
     safety: list[str]
+    current: CurrentBill
 
 
 class LayoutChoice(TypedDict):

@@ -9,6 +9,7 @@ from service.explain.report import report_bill
 from service.explain.safety import SAFETY
 from service.explain.telling import Telling
 from service.usecases.bill_keys import BillKey, NoKeyError, decode_key
+from service.usecases.current_bill import current_bill
 from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition, Library
@@ -62,11 +63,18 @@ def recall_in(edition: Edition, held: BillKey, key: str) -> Recalled:
 
 
 def recall_bill(library: Library, key: str) -> doc.RecalledBill:
-    """The bill of a key, with its reasons. Raises NotFoundError for a key that names no valid bill."""
+    """The bill of a key, with its reasons, and what the newest revision makes of it. Raises NotFoundError for a key
+    that names no valid bill."""
     recalled = recall(library, key)
+    return recalled_told(recalled, held_by(key), library.edition())
+
+
+def recalled_told(recalled: Recalled, held: BillKey, newest: Edition) -> doc.RecalledBill:
+    """The document of a recalled bill."""
     return {
         "revision": recalled.edition.number,
         "currency": recalled.edition.revision.currency,
         "bill": recalled.document,
         "safety": list(SAFETY),
+        "current": current_bill(recalled.edition, held, recalled.bill, newest),
     }

@@ -29,7 +29,7 @@ from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
 from service.usecases.part_uses import uses_of
 from service.usecases.read_order import read_in
-from service.usecases.recall_bill import recall_in
+from service.usecases.recall_bill import recall_in, recalled_told
 from service.usecases.short_link import codes_of
 from service.web.problems import fault, faulty, problem_of
 
@@ -57,7 +57,9 @@ def answer() -> dict[str, Any]:
 def recalled() -> dict[str, Any]:
     """The first bill of that answer, recalled by its key."""
     told = answer_in(edition(), BillRequest.model_validate(question()))
-    return {name: told[name] for name in ("revision", "currency", "safety")} | {"bill": told["bills"][0]}
+    key = told["bills"][0]["key"]
+    held = decode_key(key)
+    return dict(recalled_told(recall_in(edition(), held, key), held, edition()))
 
 
 def sheet() -> dict[str, Any]:

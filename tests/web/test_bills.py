@@ -42,16 +42,20 @@ def test_whole_floats_are_whole_numbers(app: FastAPI) -> None:
 
 
 def test_each_bill_comes_back_by_its_key(app: FastAPI) -> None:
-    """All of it, in its own revision, to be kept for a while."""
+    """All of it, in its own revision, with what the newest makes of it."""
     for revision in (1, 2):
         answer = ask(app, QUESTION | {"revision": revision, "limit": 100, "detail": "full"}).json()
         for bill in spelt_out(answer["bills"]):
             response = get(app, f"/v1/bills/{bill['key']}")
             recalled = response.json()
             assert sorted_lists(recalled.pop("bill")) == bill
+            current = recalled.pop("current")
+            assert (current["revision"], current["valid"]) == (2, True)
+            assert current["price"] == bill["price"] + (2 - revision) * 100 * bill["pieces"]
+            assert (current["key"] == bill["key"]) is (revision == 2)
             assert recalled == {name: answer[name] for name in ("revision", "currency", "safety")}
             assert response.headers["x-catalog-revision"] == str(revision)
-            assert response.headers["cache-control"] == "public, max-age=3600"
+            assert response.headers["cache-control"] == "no-cache"
 
 
 def test_a_key_outlives_a_newer_catalog(tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ from service.web.bodies import body_of
 from service.web.operations import answers, json_body, query
 from service.web.queries import NoQuery, parameters_of, query_of
 from service.web.question_query import BillsQuery, of_query
-from service.web.representations import JSON, LASTING, NEVER, REVISION, represent
+from service.web.representations import JSON, NEVER, REVALIDATE, REVISION, represent
 from service.web.resources import AppResources
 from service.web.routers.sections import caching
 
@@ -89,7 +89,7 @@ def _found_by_query(request: Request, library: Library, given: BillsQuery) -> Re
     "/{key}",
     operation_id="recallBill",
     summary="A bill again, by its key",
-    description="In its own revision, from any worker, after a restart.",
+    description="In its own revision, from any worker, after a restart; `current` tells what the newest makes of it.",
     response_model=RecalledBill,
     responses=answers("The bill.", examples.recalled(), "unknown-id", "invalid-request", "no-catalog"),
 )
@@ -104,4 +104,4 @@ async def recall(
 
 def _recalled(request: Request, library: Library, key: str) -> Response:
     bill = recall_bill(library, key)
-    return represent(request, to_json(bill), caching=LASTING, revision=bill["revision"])
+    return represent(request, to_json(bill), caching=REVALIDATE, revision=bill["revision"])
