@@ -6,6 +6,8 @@ from pydantic import Field
 from typing_extensions import TypedDict
 
 WhatChanged = Literal["added", "removed", "changed"]
+WhatBecame = Literal["added", "retired", "removed", "changed"]
+SectionKind = Literal["item", "chassis", "layout", "addon", "fuel"]
 OutcomeName = Literal["broken", "lost", "gained", "new", "gone", "other best", "price", "power", "count", "same"]
 OriginName = Literal["case", "partner", "grid", "asked"]
 
@@ -59,3 +61,52 @@ ImpactAnswer = TypedDict(
     },
 )
 """What one revision does to the standing questions of another."""
+
+
+class RevisionTold(TypedDict):
+    """A published revision without its content."""
+
+    number: int
+    published: Annotated[str, Field(json_schema_extra={"format": "date-time"}, description="in UTC")]
+    maker: str
+    digest: Annotated[str, Field(description="of the content: equal catalogs have equal ones")]
+    counts: Annotated[dict[str, int], Field(description="elements by section")]
+
+
+class RevisionPage(TypedDict):
+    """Revisions, the newest first."""
+
+    results: list[RevisionTold]
+    next: NotRequired[Annotated[str, Field(description="path of the next page")]]
+
+
+class SectionChange(TypedDict):
+    """An item, car, layout, add-on or fuel that a revision added, retired, removed or changed."""
+
+    kind: SectionKind
+    id: str
+    what: WhatBecame
+    fields: Annotated[list[str], Field(description="the top-level fields that differ, where it was there before")]
+
+
+class RevisionChanges(TypedDict):
+    """What one revision changed against the one before it."""
+
+    revision: int
+    changes: list[SectionChange]
+
+
+class ChangesSince(TypedDict):
+    """What changed since a revision, by revision, the first after it first."""
+
+    since: int
+    revision: Annotated[int, Field(description="the newest")]
+    revisions: list[RevisionChanges]
+    next: NotRequired[Annotated[str, Field(description="path of what changed after the last of these")]]
+
+
+class BeingWorkedOut(TypedDict):
+    """An answer that is worked out in the background: ask again."""
+
+    revision: int
+    text: str

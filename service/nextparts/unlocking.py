@@ -1,13 +1,13 @@
 """Which candidates unlock which questions: what could help by what the spots lack, then asked anew with the part."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from service.domain.answer import Bill
 from service.domain.margins import least_relative
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
-from service.domain.work import TooCostlyError
+from service.domain.work import Meter, TooCostlyError, metered
 from service.nextparts.candidates import Candidate, item_of, openings, sku_for, with_part
 from service.nextparts.lacking import Lack, lack_of
 from service.nextparts.needs import Needs, narrowest, needs_of
@@ -54,7 +54,9 @@ class Found:
         return narrowest(one.needs for one in self.unlocked)
 
 
-def next_parts(revision: Revision, unanswered: Sequence[Unanswered]) -> list[Found]:
+def next_parts(
+    revision: Revision, unanswered: Sequence[Unanswered], new_meter: Callable[[], Meter] = Meter
+) -> list[Found]:
     """Return the candidates that unlock something, those that unlock most first.
 
     Then most asked, the fewest pieces in the unlocked bills, the fewest ports, their names.
@@ -66,7 +68,7 @@ def next_parts(revision: Revision, unanswered: Sequence[Unanswered]) -> list[Fou
             helping.setdefault(candidate, {})[place] = standouts
     found = []
     for candidate, places in sorted(helping.items()):
-        unlocked = tuple(_unlocked(revision, candidate, places, unanswered))
+        unlocked = tuple(_unlocked(revision, candidate, places, unanswered, new_meter))
         if unlocked:
             questions = sum(unanswered[one.place].questions for one in unlocked)
             asked = sum(unanswered[one.place].asked for one in unlocked)
@@ -105,7 +107,11 @@ class _Lacks:
 
 
 def _unlocked(
-    revision: Revision, candidate: Candidate, places: Mapping[int, frozenset[float]], unanswered: Sequence[Unanswered]
+    revision: Revision,
+    candidate: Candidate,
+    places: Mapping[int, frozenset[float]],
+    unanswered: Sequence[Unanswered],
+    new_meter: Callable[[], Meter],
 ) -> Iterator[Unlocked]:
     """Yield what a candidate unlocks of those that it could help, each by the first of its bills with the part."""
     sku = sku_for(revision)
@@ -114,7 +120,7 @@ def _unlocked(
         engine = Engine(with_part(revision, item_of(candidate, sku, standout_mm)))
         for place in (place for place, tried in places.items() if standout_mm in tried):
             request = unanswered[place].request
-            bill = _first(engine, request)
+            bill = _first(engine, request, new_meter())
             if bill is not None:
                 ranked = (_rank(bill, request), bill)
                 firsts[place] = min(firsts.get(place, ranked), ranked, key=lambda one: one[0])
@@ -123,10 +129,11 @@ def _unlocked(
         yield Unlocked(place, bill.pieces, needs_of(bill, request, sku, revision.policies))
 
 
-def _first(engine: Engine, request: Request) -> Bill | None:
+def _first(engine: Engine, request: Request, meter: Meter) -> Bill | None:
     """The first bill of a request; None where it has none, or takes too much work."""
     try:
-        return next(iter(engine.answer(replace(request, limit=1, group_variants=False)).bills), None)
+        with metered(meter):
+            return next(iter(engine.answer(replace(request, limit=1, group_variants=False)).bills), None)
     except TooCostlyError:
         return None
 

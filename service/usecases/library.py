@@ -26,7 +26,7 @@ from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
 from service.storage.digest import catalog_digest
 from service.storage.errors import StorageError, UnknownRevisionError
-from service.storage.revisions import Progress, RevisionStore
+from service.storage.revisions import Progress, RevisionStore, RevisionSummary
 from service.usecases import long_lived
 from service.usecases.errors import NoCatalogError, NotFoundError
 from service.usecases.long_work import begin_long_work
@@ -208,6 +208,20 @@ class Library:
         edition = self._opened(number)
         self._keep(edition)
         return edition
+
+    def summaries(self) -> list[RevisionSummary]:
+        """Every revision without its content, the newest first."""
+        return self._store.summaries()
+
+    def catalog(self, number: int) -> Catalog:
+        """The document of a revision, which is not made ready to answer. Raises as `edition`."""
+        edition = self._at_hand(number)
+        if edition is not None:
+            return edition.catalog
+        if not 1 <= number <= (self._store.latest() or 0):
+            raise NotFoundError("revision", str(number))
+        begin_long_work()
+        return self._store.load(number)
 
     def newest_for_sure(self) -> Edition:
         """The newest edition, asked of the store whatever was heard of it lately. Raises NoCatalogError."""

@@ -2,23 +2,28 @@
 
 from service.documents import next_part as doc
 from service.domain.request import Request
-from service.domain.work import TooCostlyError
+from service.domain.work import TooCostlyError, metered
 from service.impact.questions import Kept, Standing, standing_questions, told_request
 from service.nextparts import Found, Needs, Unanswered, next_parts
 from service.usecases.errors import RequestFaultsError
+from service.usecases.impact import NewMeter, usual_meter
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 
 
-def next_parts_in(edition: Edition, kept: Kept = Kept()) -> list[doc.NextPart]:  # noqa: B008 it never changes
+def next_parts_in(
+    edition: Edition,
+    kept: Kept = Kept(),  # noqa: B008 it never changes
+    new_meter: NewMeter = usual_meter,
+) -> list[doc.NextPart]:
     """Return the parts that unlock something in an edition, those that unlock most first."""
-    questions = _unanswered(edition, kept)
+    questions = _unanswered(edition, kept, new_meter)
     unanswered = [Unanswered(request, len(asked), sum(x.times for x in asked)) for request, asked in questions]
-    found = next_parts(edition.revision, unanswered)
+    found = next_parts(edition.revision, unanswered, new_meter)
     return [_told(one, [asked for _, asked in questions]) for one in found]
 
 
-def _unanswered(edition: Edition, kept: Kept) -> list[tuple[Request, list[Standing]]]:
+def _unanswered(edition: Edition, kept: Kept, new_meter: NewMeter) -> list[tuple[Request, list[Standing]]]:
     """The requests without a bill, each once, with the standing questions that ask it."""
     by_text: dict[str, list[Standing]] = {}
     for question in standing_questions(edition.catalog, kept):
@@ -27,8 +32,9 @@ def _unanswered(edition: Edition, kept: Kept) -> list[tuple[Request, list[Standi
     for asked in by_text.values():
         try:
             request = resolve_request(asked[0].request, edition.revision)
-            if not edition.engine.count(request):
-                found.append((request, asked))
+            with metered(new_meter()):
+                if not edition.engine.count(request):
+                    found.append((request, asked))
         except (RequestFaultsError, TooCostlyError):
             continue  # not understood by this catalog, or too much to answer: no part helps
     return found

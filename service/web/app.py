@@ -53,6 +53,7 @@ from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies,
 from service.web.openapi import describe
 from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
+from service.web.reckonings import Reckonings
 from service.web.repeats import Repeats
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
@@ -67,8 +68,10 @@ from service.web.routers import (
     inquiries,
     item_uses,
     joints,
+    next_parts,
     order_checks,
     order_reading,
+    revisions,
     sheets,
     short_links,
     static,
@@ -146,6 +149,7 @@ def create_app(
         order_checks.router,
     ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
+    routers += [revisions.router, next_parts.router]
     routers += [drawings.router, item_uses.router]  # before the sections, whose ids may hold slashes
     routers += [
         *map(section_router, SECTIONS),
@@ -213,6 +217,7 @@ def create_app(
     app.state.inquiries = kept_inquiries
     resources = None if library is None else Resources(library, lanes)
     app.state.resources = resources
+    app.state.reckonings = None if resources is None else Reckonings(resources)
     app.state.batch_work = None if resources is None or batches is None else BatchWork(resources, batches)
     return app
 

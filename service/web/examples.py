@@ -182,6 +182,65 @@ def uses() -> dict[str, Any]:
     return {"revision": 1, "sku": sku, "results": uses_of(edition(), sku, 0, 1).uses}
 
 
+def revisions() -> dict[str, Any]:
+    """The revisions of a service that has the example catalog alone."""
+    counts = {"items": len(edition().catalog.items), "chassis": len(edition().catalog.chassis)}
+    maker = edition().catalog.maker.name
+    published = "2026-03-01T12:00:00Z"
+    return {"results": [{"number": 1, "published": published, "maker": maker, "digest": "0" * 64, "counts": counts}]}
+
+
+def being_worked_out() -> dict[str, Any]:
+    """What is said of an answer that is not there yet."""
+    return {"revision": 1, "text": "It is being worked out: ask again in 2 seconds."}
+
+
+def _price_change() -> dict[str, Any]:
+    sku = edition().catalog.items[0].sku
+    return {"kind": "item", "id": sku, "what": "changed", "fields": ["price"]}
+
+
+def changes() -> dict[str, Any]:
+    """What a second revision changed: a price."""
+    return {"since": 1, "revision": 2, "revisions": [{"revision": 2, "changes": [_price_change()]}]}
+
+
+def impact() -> dict[str, Any]:
+    """What that does to a question."""
+    request = {name: question()[name] for name in ("chassis", "layout")}
+    best = answer()["bills"][0]
+    seen = {"total_valid": answer()["total_valid"], "carries_kw": best["power"]["carries_kw"], "key": best["key"]}
+    told = {
+        "origin": "grid",
+        "request": request,
+        "outcome": "price",
+        "before": seen | {"price": best["price"]},
+        "after": seen | {"price": best["price"] + 100},
+        "text": f"{request['chassis']}, {request['layout']}: the same bill costs 1.00 more.",
+        "because": [],
+    }
+    counts = {"price": 1}
+    whole = {"from": 1, "to": 2, "counts": counts, "needs_accept": False, "changes": [_price_change()]}
+    return whole | {"questions": [told], "not_asked": [], "next": None}
+
+
+def next_parts() -> list[dict[str, Any]]:
+    """A part that would give a question a bill."""
+    needs = {
+        "standout_mm_at_least": None,
+        "standout_mm_at_most": 28.0,
+        "across_mm_at_most": None,
+        "kpa_at_least": 350.0,
+        "fuels": [edition().catalog.fuels[0].id],
+        "power_kw_at_least": 90.0,
+        "bore_mm_at_least": 5.2,
+    }
+    standard = edition().catalog.port_standards[0].id
+    asked = {"origin": "grid", "request": {name: question()[name] for name in ("chassis", "layout")}}
+    port = {"standard": standard, "end": "male"}
+    return [{"kind": "plug", "ports": [port], "unlocks": 1, "asked": 0, "questions": [asked], "needs": needs}]
+
+
 def documents(section: str) -> list[Any]:
     """The documents of a section as plain JSON."""
     plain: list[Any] = to_jsonable_python(getattr(edition().catalog, section), exclude_none=True)

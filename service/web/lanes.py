@@ -56,6 +56,7 @@ class Lanes:
     longer: Lane = field(default_factory=partial(Lane, "longer", waiting=100, crowded=_CROWDED))
     heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
     writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))
+    reckoning: Lane = field(default_factory=partial(Lane, "reckoning"))
     uploads: Lane = field(default_factory=partial(Lane, "uploads", waiting=50))
     _hints: OrderedDict[bytes, int] = field(default_factory=OrderedDict)
 
@@ -76,6 +77,14 @@ class Lanes:
     async def take_in(self, call: Callable[[], T]) -> T:
         """Read or write a whole file, which gives way to people. Raises OverloadedError, AbandonedError."""
         return await self.uploads.run(call, PacedMeter(None, self._someone_waits))
+
+    async def reckon(self, call: Callable[[], T]) -> T:
+        """Work out what nobody waits for, which gives way to people."""
+        return await self.reckoning.run(call, PacedMeter(None, self._someone_waits))
+
+    def paced(self) -> Meter:
+        """A meter of one question among many, which gives way to people."""
+        return PacedMeter(self.work_limit, self._someone_waits)
 
     def is_known_as_long(self, question: bytes | None) -> bool:
         """Whether a question, by its digest, went past what is done in front before."""

@@ -65,7 +65,7 @@ def _give_examples(paths: dict[str, Any], routers: Iterable[APIRouter]) -> None:
         for method in route.methods or ():
             operation = paths.get(route.path_format, {}).get(method.lower())
             if operation is not None:
-                for status in {200, 201} & set(route.responses):
+                for status in {200, 201, 202} & set(route.responses):
                     told = operation["responses"][str(status)]["content"]
                     for media_type, content in route.responses[status]["content"].items():
                         told[media_type] |= content

@@ -91,6 +91,21 @@ def created(description: str, again: str, model: Any, example: Any, *codes: str,
     return {201: told[200] | {"description": description}, **told}
 
 
+def worked_out(
+    description: str, later: Any, later_example: Any, example: Any, *codes: str, paged: bool = False
+) -> Responses:
+    """The responses of an operation whose answer is worked out in the background: 202 with `Retry-After` (`later`)
+    until it is there."""
+    told = answers(description, example, *codes, paged=paged)
+    waiting = {
+        "description": "It is being worked out: ask again.",
+        "model": later,
+        "headers": _HEADERS | _REVISION_HEADER | _STATUS_HEADERS[503],
+        "content": {JSON: {"example": later_example}},
+    }
+    return {200: told.pop(200), 202: waiting, **told}
+
+
 def redirected(description: str, *codes: str) -> Responses:
     """The responses of an operation that leads on to another path."""
     return {302: {"description": description, "headers": _HEADERS | _PATH_HEADER}} | problems(*codes)

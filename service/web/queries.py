@@ -41,21 +41,42 @@ class RevisionQuery(NoQuery):
     ] = None
 
 
+Limit = Annotated[
+    int,
+    Field(ge=1, le=MAX_LIMIT, description=f"how many at most, a whole number from 1 to {MAX_LIMIT}", examples=[1]),
+    BeforeValidator(_digits),
+]
+CursorText = Annotated[
+    str | None,
+    Field(
+        max_length=CURSOR_LENGTH,
+        description="where to go on: the cursor of a `next` link, unchanged, with the same filters",
+    ),
+]
+
+
+class ListQuery(NoQuery):
+    """A page of a list that is of no one revision."""
+
+    limit: Limit = DEFAULT_LIMIT
+    cursor: CursorText = None
+
+
+class SinceQuery(NoQuery):
+    """What changed since a revision."""
+
+    since: Annotated[
+        int,
+        Field(ge=1, le=2**31 - 1, description="the number of a revision, from 1", examples=[1]),
+        BeforeValidator(_digits),
+    ]
+
+
 class PageQuery(RevisionQuery):
     """A page of a list."""
 
-    limit: Annotated[
-        int,
-        Field(ge=1, le=MAX_LIMIT, description=f"how many at most, a whole number from 1 to {MAX_LIMIT}", examples=[1]),
-        BeforeValidator(_digits),
-    ] = DEFAULT_LIMIT
-    cursor: Annotated[
-        str | None,
-        Field(
-            max_length=CURSOR_LENGTH,
-            description="where to go on: the cursor of a `next` link, unchanged, with the same filters",
-        ),
-    ] = None
+    limit: Limit = DEFAULT_LIMIT
+    cursor: CursorText = None
 
     def filters(self) -> dict[str, str]:
         """Return the filters that are set: all but the paging itself."""

@@ -152,7 +152,8 @@ def _add_car(rng: Random, draft: Json) -> None:
 
 
 def _remove_car(rng: Random, draft: Json) -> None:
-    draft["chassis"].remove(rng.choice(draft["chassis"]))
+    if len(draft["chassis"]) > 1:
+        draft["chassis"].remove(rng.choice(draft["chassis"]))
 
 
 def _layouts(rng: Random, draft: Json) -> None:

@@ -1,0 +1,59 @@
+"""List the published revisions, and what each changed against the one before."""
+
+from collections.abc import Iterator
+from datetime import UTC
+from typing import get_args
+
+from service.documents import impact as doc
+from service.documents.catalog import Catalog
+from service.impact.changes import Change, changes_between
+from service.storage.revisions import RevisionSummary
+from service.usecases.library import Library
+
+MOST_REVISIONS = 10
+"""So many revisions are compared in one answer: each is read whole."""
+
+_KINDS: dict[str, doc.SectionKind] = {kind: kind for kind in get_args(doc.SectionKind)}
+
+
+def revision_told(summary: RevisionSummary) -> doc.RevisionTold:
+    """Return the document of a revision without its content."""
+    published = summary.created_at.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
+    return {
+        "number": summary.number,
+        "published": published,
+        "maker": summary.maker,
+        "digest": summary.digest,
+        "counts": dict(summary.counts),
+    }
+
+
+def changes_since(library: Library, since: int) -> tuple[doc.ChangesSince, int | None]:
+    """Return what changed after a revision, and the last revision that is told of where there are more.
+
+    Raises NotFoundError for a revision that is not known, NoCatalogError.
+    """
+    newest = library.edition().number
+    last = min(newest, since + MOST_REVISIONS)
+    before = library.catalog(since)
+    revisions: list[doc.RevisionChanges] = []
+    for number in range(since + 1, last + 1):
+        after = library.catalog(number)
+        revisions.append({"revision": number, "changes": list(_told(before, after))})
+        before = after
+    told: doc.ChangesSince = {"since": since, "revision": newest, "revisions": revisions}
+    return told, last if last < newest else None
+
+
+def _told(before: Catalog, after: Catalog) -> Iterator[doc.SectionChange]:
+    status = {item.sku: item.status for item in after.items}
+    for change in changes_between(before, after):
+        kind = _KINDS.get(change.kind)
+        if kind is not None:
+            what = _what(change, status.get(change.id))
+            yield {"kind": kind, "id": change.id, "what": what, "fields": list(change.fields)}
+
+
+def _what(change: Change, status: str | None) -> doc.WhatBecame:
+    is_retired = change.kind == "item" and "status" in change.fields and status == "retired"
+    return "retired" if is_retired else change.what

@@ -1,0 +1,84 @@
+"""What is reckoned behind people: worked out once for a revision, kept, and asked for again until it is there."""
+
+import asyncio
+import contextvars
+import logging
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from typing import Annotated, Any
+
+from fastapi import Depends, Request
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.impact import BeingWorkedOut
+from service.domain.work import AbandonedError
+from service.storage.errors import StorageError
+from service.usecases.errors import RefusedError
+from service.usecases.keep_inquiry import Inquiries
+from service.usecases.standing import KeptInquiries
+from service.web.errors import OverloadedError
+from service.web.representations import JSON, NEVER, REVISION
+from service.web.resources import Resources, kept_as
+
+RETRY_S = 2
+"""When to ask again for what is being worked out."""
+_MOST_KEPT = 16
+_MOST_WAITING = 16
+
+_log = logging.getLogger(__name__)
+
+
+class Reckonings:
+    """Reckons for an application, one thing after the other, as a task of the event loop."""
+
+    def __init__(self, resources: Resources) -> None:
+        self._resources = resources
+        self._done: OrderedDict[Hashable, Any] = OrderedDict()
+        self._waiting: OrderedDict[Hashable, Callable[[], Any]] = OrderedDict()
+        self._task: asyncio.Task[None] | None = None
+
+    def get(self, key: Hashable, call: Callable[[], Any]) -> Any | None:
+        """Return what a call gives; None while it is being worked out. Raises OverloadedError."""
+        if key in self._done:
+            self._done.move_to_end(key)
+            return self._done[key]
+        if key not in self._waiting:
+            if len(self._waiting) >= _MOST_WAITING:
+                raise OverloadedError
+            self._waiting[key] = call
+        if self._task is None or self._task.done():
+            # In a context of its own: the work is for whoever asks later, not for whoever asked first and may leave.
+            self._task = asyncio.create_task(self._work(), context=contextvars.Context())
+        return None
+
+    async def _work(self) -> None:
+        while self._waiting:
+            key, call = next(iter(self._waiting.items()))
+            try:
+                self._done[key] = await self._resources.lanes.reckon(call)
+            except (StorageError, RefusedError, OverloadedError, AbandonedError) as error:
+                _log.error("a reckoning came to nothing: %s", error)  # whoever asks again begins it anew
+            finally:
+                self._waiting.pop(key, None)
+            while len(self._done) > _MOST_KEPT:
+                self._done.popitem(last=False)
+
+
+def not_yet(revision: int) -> Response:
+    """The answer while something is worked out for a revision."""
+    told: BeingWorkedOut = {
+        "revision": revision,
+        "text": f"It is being worked out: ask again in {RETRY_S} seconds.",
+    }
+    headers = {REVISION: str(revision), "Cache-Control": NEVER, "Retry-After": str(RETRY_S)}
+    return Response(to_json(told), status_code=202, headers=headers, media_type=JSON)
+
+
+def kept_inquiries(request: Request) -> KeptInquiries | None:
+    """Where the application keeps inquiries; None where it was composed without."""
+    kept = request.app.state.inquiries
+    return kept.store if isinstance(kept, Inquiries) else None
+
+
+AppReckonings = Annotated[Reckonings, Depends(kept_as("reckonings", Reckonings))]

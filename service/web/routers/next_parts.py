@@ -1,0 +1,64 @@
+"""Which part next: the part that would give most questions without a bill one."""
+
+from functools import partial
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Request
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.impact import BeingWorkedOut
+from service.documents.next_part import NextPart
+from service.usecases.impact import NewMeter
+from service.usecases.library import Library
+from service.usecases.next_parts import next_parts_in
+from service.usecases.standing import KeptInquiries, kept_questions
+from service.web import examples
+from service.web.handing import go_elsewhere
+from service.web.operations import query, worked_out
+from service.web.queries import RevisionQuery, parameters_of, query_of
+from service.web.reckonings import AppReckonings, kept_inquiries, not_yet
+from service.web.representations import REVALIDATE, represent
+from service.web.resources import AppResources
+
+router = APIRouter(prefix="/v1/next-parts", tags=["catalog"])
+
+
+@router.get(
+    "",
+    operation_id="listNextParts",
+    summary="Which part should the maker make next?",
+    description="Every plug and fitting over the port standards that, once it is in the catalog, gives standing "
+    "questions without a bill one: what unlocks most first. It is worked out in the background for a revision.",
+    response_model=list[NextPart],
+    responses=worked_out(
+        "The parts.",
+        BeingWorkedOut,
+        examples.being_worked_out(),
+        examples.next_parts(),
+        *("unknown-id", "invalid-request", "no-catalog"),
+    ),
+    openapi_extra=query(parameters_of(RevisionQuery)),
+)
+async def list_next_parts(
+    request: Request,
+    resources: AppResources,
+    reckonings: AppReckonings,
+    given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
+) -> Response:
+    go_elsewhere()
+    library = resources.library
+    number = await resources.run(_number, library, given.revision)
+    call = partial(_reckoned, library, kept_inquiries(request), number, resources.lanes.paced)
+    told: list[NextPart] | None = reckonings.get(("next-parts", number), call)
+    if told is None:
+        return not_yet(number)
+    return represent(request, to_json(told), caching=REVALIDATE, revision=number)
+
+
+def _number(library: Library, revision: int | None) -> int:
+    return library.edition(revision).number
+
+
+def _reckoned(library: Library, inquiries: KeptInquiries | None, number: int, new_meter: NewMeter) -> list[NextPart]:
+    return next_parts_in(library.edition(number), kept_questions(inquiries), new_meter)

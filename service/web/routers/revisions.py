@@ -1,0 +1,159 @@
+"""Revisions of the catalog: which there are, what each changed, what one does to the answers of another."""
+
+from functools import partial
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Depends, Path, Request
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.impact import BeingWorkedOut, ChangesSince, ImpactAnswer, RevisionPage
+from service.documents.rendering import rendered
+from service.usecases.changes_since import changes_since, revision_told
+from service.usecases.errors import NoCatalogError, NotFoundError
+from service.usecases.impact import NewMeter, impact_of, impact_told
+from service.usecases.library import Library
+from service.usecases.standing import KeptInquiries, kept_questions
+from service.web import examples
+from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.errors import InvalidQueryError, ParameterFault
+from service.web.handing import go_elsewhere
+from service.web.operations import answers, query, worked_out
+from service.web.paging import next_header
+from service.web.queries import ListQuery, SinceQuery, parameters_of, query_of
+from service.web.reckonings import AppReckonings, kept_inquiries, not_yet
+from service.web.representations import REVALIDATE, represent
+from service.web.resources import AppResources
+
+router = APIRouter(prefix="/v1", tags=["catalog"])
+
+_LIST, _IMPACT, _CHANGES = "revisions", "impact", "changes"
+_MOST_DIGITS = 10
+_NUMBER = "the number of a revision, from 1"
+
+
+@router.get(
+    "/revisions",
+    operation_id="listRevisions",
+    summary="The published revisions of the catalog, the newest first",
+    response_model=RevisionPage,
+    responses=answers("A page.", examples.revisions(), "invalid-request", "no-catalog", revision=False, paged=True),
+    openapi_extra=query(parameters_of(ListQuery)),
+)
+async def list_revisions(
+    request: Request, resources: AppResources, given: Annotated[ListQuery, Depends(query_of(ListQuery))]
+) -> Response:
+    return await resources.look(_revisions, request, resources.library, given)
+
+
+def _revisions(request: Request, library: Library, given: ListQuery) -> Response:
+    summaries = library.summaries()
+    if not summaries:
+        raise NoCatalogError("no catalog has been imported yet")
+    start = _start(given, _LIST)
+    newest = start.revision or summaries[0].number
+    listed = [one for one in summaries if one.number <= newest]
+    end = start.offset + given.limit
+    content: dict[str, Any] = {"results": [revision_told(one) for one in listed[start.offset : end]]}
+    more: dict[str, str] = {}
+    if end < len(listed):
+        content["next"] = _next(request, given, Cursor(newest, end), _LIST)
+        more = next_header(content["next"])
+    return represent(request, content, caching=REVALIDATE, more=more)
+
+
+@router.get(
+    "/changes",
+    operation_id="listChanges",
+    summary="What changed since a revision, by revision",
+    description="Items, cars, layouts, add-ons and fuels that were added, retired, removed or changed, with the fields "
+    "that differ; of a few revisions at once, `next` goes on.",
+    response_model=ChangesSince,
+    responses=answers("The changes.", examples.changes(), "invalid-request", "no-catalog", paged=True),
+    openapi_extra=query(parameters_of(SinceQuery)),
+)
+async def list_changes(
+    request: Request, resources: AppResources, given: Annotated[SinceQuery, Depends(query_of(SinceQuery))]
+) -> Response:
+    return await resources.run(_changes, request, resources.library, given)
+
+
+def _changes(request: Request, library: Library, given: SinceQuery) -> Response:
+    try:
+        content, last = changes_since(library, given.since)
+    except NotFoundError as error:
+        raise InvalidQueryError(ParameterFault("since", rendered(given.since), "the number of a revision")) from error
+    more: dict[str, str] = {}
+    if last is not None:
+        content["next"] = f"{request.url.path}?{urlencode({'since': last})}"
+        more = next_header(content["next"])
+    return represent(request, content, caching=REVALIDATE, revision=content["revision"], more=more)
+
+
+@router.get(
+    "/revisions/{from}/impact/{to}",
+    operation_id="getImpact",
+    summary="What one revision does to the standing questions of another",
+    description="Every standing question is asked of both, in the background. Its outcome is told, and for promises "
+    "that are broken and bills that are lost or gained the changes without which that would not be so.",
+    response_model=ImpactAnswer,
+    responses=worked_out(
+        "The impact, by page.",
+        BeingWorkedOut,
+        examples.being_worked_out(),
+        examples.impact(),
+        *("unknown-id", "invalid-request", "no-catalog"),
+        paged=True,
+    ),
+    openapi_extra=query(parameters_of(ListQuery)),
+)
+async def get_impact(
+    request: Request,
+    resources: AppResources,
+    reckonings: AppReckonings,
+    from_: Annotated[str, Path(alias="from", description=_NUMBER, examples=["1"])],
+    to: Annotated[str, Path(description=_NUMBER, examples=["1"])],
+    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+) -> Response:
+    go_elsewhere()
+    library = resources.library
+    before, after = [await resources.look(_known, library, number) for number in (from_, to)]
+    start = _start(given, f"{_IMPACT}/{before}/{after}")
+    inquiries = kept_inquiries(request)
+    call = partial(_reckoned, library, inquiries, before, after, resources.lanes.paced)
+    told: ImpactAnswer | None = reckonings.get((_IMPACT, before, after), call)
+    if told is None:
+        return not_yet(after)
+    end = start.offset + given.limit
+    page = {**told, "questions": told["questions"][start.offset : end]}
+    more: dict[str, str] = {}
+    if end < len(told["questions"]):
+        path = _next(request, given, Cursor(after, end), f"{_IMPACT}/{before}/{after}")
+        page, more = {**page, "next": path}, next_header(path)
+    return represent(request, to_json(page), caching=REVALIDATE, revision=after, more=more)
+
+
+def _known(library: Library, number: str) -> int:
+    """The number of a revision that there is. Raises NotFoundError, NoCatalogError."""
+    newest = library.edition().number
+    if not (number.isascii() and number.isdecimal() and len(number) <= _MOST_DIGITS and 1 <= int(number) <= newest):
+        raise NotFoundError("revision", number)
+    return int(number)
+
+
+def _reckoned(
+    library: Library, inquiries: KeptInquiries | None, before: int, after: int, new_meter: NewMeter
+) -> ImpactAnswer:
+    old, new = library.edition(before), library.edition(after)
+    return impact_told(impact_of(old, new, kept_questions(inquiries), new_meter=new_meter), old, new)
+
+
+def _start(given: ListQuery, section: str) -> Cursor:
+    """Where a page begins; revision 0: at the newest. Raises InvalidQueryError."""
+    return Cursor(0, 0) if given.cursor is None else read_cursor(given.cursor, section, {})
+
+
+def _next(request: Request, given: ListQuery, cursor: Cursor, section: str) -> str:
+    """The path of the next page."""
+    return f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': write_cursor(cursor, section, {})})}"
