@@ -1,4 +1,7 @@
-"""Impact held to asking everything, at length: `python -m tests.sweep EDITS [FIRST_SEED]`, half of them of the seed."""
+"""Impact and kept bills held to asking everything, at length: `python -m tests.sweep EDITS [FIRST_SEED]`.
+
+Every tenth edit is one of the seed catalog as well.
+"""
 
 import sys
 from collections import Counter
@@ -6,8 +9,10 @@ from pathlib import Path
 from random import Random
 
 from service.documents.folder import load_catalog
+from tests.impact import test_footprints
 from tests.impact.test_any_edits import compare, compare_catalogs, plain
 from tests.support.random_edits import edited
+from tests.usecases import test_current_bill
 
 
 def main(count: int, first: int) -> None:
@@ -17,6 +22,8 @@ def main(count: int, first: int) -> None:
     for seed in range(first, first + count):
         try:
             compare(seed)
+            test_footprints.compare(seed)
+            test_current_bill.compare(seed)
             if seed % 10 == 0:
                 compare_catalogs(seed_catalog, plain(edited(Random(seed), seed_catalog)))
         except AssertionError as error:
