@@ -18,11 +18,13 @@ _MOST_TOLD = 20
 def guard(library: Library, catalog: Catalog, kept: Kept, accept: str | None) -> None:
     """Work out what a catalog does to the newest revision; where something is broken or lost, say so and leave, unless
     a reason is given."""
+    if accept is not None and accept.strip():
+        return  # nothing is opened: the newest may be what cannot be read any more
     try:
         newest = library.edition()
     except NoCatalogError:
         return
-    if newest.catalog == catalog or (accept is not None and accept.strip()):
+    if newest.catalog == catalog:
         return
     new = Edition(newest.number + 1, catalog)
     with errors().status("Asking every standing question of both"):

@@ -136,6 +136,7 @@ def test_what_is_not_there_is_refused(client: Client, path: str, status: int) ->
     assert client.get(path).status_code == status
 
 
-@pytest.mark.parametrize("path", ["/v1/revisions", "/v1/next-parts", "/v1/changes?since=1", "/v1/revisions/1/impact/2"])
-def test_without_a_catalog_there_is_none(path: str) -> None:
-    problem(get(create_app(), path), 503, "no-catalog")
+def test_without_a_catalog_there_is_none() -> None:
+    app = create_app()
+    for path in ("/v1/revisions", "/v1/next-parts", "/v1/changes?since=1", "/v1/revisions/1/impact/2"):
+        problem(get(app, path), 503, "no-catalog")
