@@ -22,6 +22,8 @@ from service.domain.work import Meter, TooCostlyError, kept, metered
 from service.reading.folding import folded
 from service.reading.names import Names
 from service.reading.orders import OrderReader
+from service.reading.questions.lexicon import lexicon_of
+from service.reading.questions.reader import QuestionReader
 from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
 from service.storage.digest import catalog_digest
@@ -71,7 +73,23 @@ class Edition:
 
     @lazy
     def order_reader(self) -> OrderReader:
-        return OrderReader(Vocabulary(map(_part, self.catalog.items), _names_of_cars(self.catalog)))
+        return OrderReader(self.vocabulary)
+
+    @lazy
+    def vocabulary(self) -> Vocabulary:
+        return Vocabulary(map(_part, self.catalog.items), _names_of_cars(self.catalog))
+
+    @lazy
+    def question_reader(self) -> QuestionReader:
+        catalog = self.catalog
+        engines = {chassis.id: chassis.engine for chassis in catalog.chassis}
+        aliases = {
+            "chassis": _aliases(catalog.chassis),
+            "fuels": _aliases(catalog.fuels),
+            "addons": _aliases(catalog.addons),
+            "layouts": _aliases(catalog.layouts),
+        }
+        return QuestionReader(lexicon_of(self.revision, self.vocabulary, engines, aliases))
 
     @lazy
     def names(self) -> dict[str, Names]:
@@ -136,6 +154,12 @@ class Edition:
 
 def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon]) -> Names:
     return Names({one.id: (one.name, *(one.aliases or ())) for one in section})
+
+
+def _aliases(
+    section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon],
+) -> dict[str, tuple[str, ...]]:
+    return {one.id: tuple(one.aliases or ()) for one in section}
 
 
 def _words(id_: str, name: str, aliases: Iterable[str] | None) -> str:

@@ -1,0 +1,244 @@
+"""Which car is meant: by its name, its engine, a piece of its name, or a spelling that comes near."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from rapidfuzz import fuzz, process
+
+from service.domain.units import power
+from service.reading.folding import folded, singular
+from service.reading.questions import words
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Stance, Understood
+from service.reading.questions.lexicon import Car
+from service.reading.questions.measures import UNITS, numbers_of
+from service.reading.questions.names import NameFinder
+from service.reading.questions.sentence import Sentence, singulars
+from service.reading.questions.stance import stance_of
+
+_SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
+_SHORTEST_SURE = 5
+_MOST_NEAR_WORDS = 60
+_WIDE, _BEFORE = 5, 3
+_LITRES = frozenset("l litre litres liter liters ltr".split())
+Term = str | float
+
+
+@dataclass(frozen=True, slots=True)
+class _Mention:
+    """Words that mean one of these cars; `is_sure`: they may be taken at that."""
+
+    ids: frozenset[str]
+    first: int
+    last: int
+    stance: Stance
+    is_sure: bool = True
+
+
+class CarReader:
+    """Finds the cars of a catalog in a text. Safe to share by threads."""
+
+    def __init__(self, cars: Sequence[Car]) -> None:
+        self._cars = {car.called.id: car for car in cars}
+        engines = [(car.engine, car.called.id) for car in cars]
+        names = [(name, car.called.id) for car in cars for name in car.called.names]
+        self._finder = NameFinder([*names, *engines], words.SAYS_NOTHING | words.BODIES)
+        self._terms: dict[str, list[tuple[str, frozenset[Term]]]] = defaultdict(list)
+        self.words: set[str] = set()
+        for text, id_ in (*names, *engines):
+            terms = frozenset(terms_of(text))
+            for term in terms:
+                if isinstance(term, str):
+                    self.words.add(term)
+                    if len(term) > 1:
+                        self._terms[term].append((id_, terms))
+        common = words.SAYS_NOTHING | words.BODIES | words.LIGHT | words.COLOURS | words.HOSES | UNITS.keys()
+        self._heads = {x for x in self._terms if x not in common and len(x) > 2 and x not in words.PLACES}
+
+    def read(self, sentence: Sentence) -> tuple[Found, frozenset[str]]:
+        """What is found, and the ids of all cars that may be meant: all of them where none is named."""
+        mentions = [*self._whole(sentence)]
+        mentions += self._pieces(sentence, mentions)
+        if not mentions:
+            mentions += self._near(sentence)
+        for one in mentions:
+            sentence.mark(one.first, one.last)
+        meant = [one for one in mentions if one.stance != "no"]
+        denied = frozenset().union(*(one.ids for one in mentions if one.stance == "no" and one.is_sure))
+        if not meant:
+            left = [id_ for id_ in self._cars if id_ not in denied]
+            return Found(open=self._asked("Which car is it?", left)), frozenset(left)
+        both = frozenset.intersection(*(one.ids for one in meant))
+        if len(denied) and both - denied:
+            both -= denied
+        is_sure = all(one.is_sure for one in meant) and all(one.stance == "yes" for one in meant)
+        if len(both) == 1 and is_sure and not both & denied:
+            return self._understood(sentence, next(iter(both)), meant), both
+        said = both or frozenset().union(*(one.ids for one in meant))
+        ordered = [id_ for id_ in self._cars if id_ in said]
+        asks = "Which of these cars is it?" if both else "Two cars are named. Which one is it for?"
+        asks = asks if len(ordered) > 1 else "Is it this car?"
+        return Found(open=self._asked(asks, ordered)), said
+
+    def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[_Mention]) -> Found:
+        says = self._says(id_)
+        told = [Understood(sentence.quote(x.first, x.last), "chassis", id_, says) for x in mentions]
+        return Found(id_, list({one.words: one for one in told}.values()))
+
+    def _asked(self, asks: str, ids: Iterable[str]) -> Open:
+        choices = [Choice(id_, self._says(id_)) for id_ in ids]
+        return Open("chassis", asks, tuple(choices[:MOST_CHOICES]))
+
+    def _says(self, id_: str) -> str:
+        car = self._cars[id_]
+        return f"{car.called.name}, engine {car.engine}, {power(car.chassis.stock_kw)}"
+
+    def _whole(self, sentence: Sentence) -> list[_Mention]:
+        found = []
+        for hit in self._finder.hits(sentence):
+            ids = frozenset(hit.ids)
+            first, last, ids, is_sure = self._widened(sentence, hit.first, hit.last, ids)
+            found.append(_Mention(ids, first, last, stance_of(sentence, first, last), is_sure))
+        return found
+
+    def _widened(
+        self, sentence: Sentence, first: int, last: int, ids: frozenset[str]
+    ) -> tuple[int, int, frozenset[str], bool]:
+        """A name with the words of other names right behind it: a car that is called by both, or no such car."""
+        if len(ids) > 1 or len(sentence.words[first:last]) > 1:
+            return first, last, ids, True
+        head = singular(sentence.at(first))
+        docs = self._terms.get(head, [])
+        figure = self._figure(sentence, last)
+        if figure is not None and docs:
+            narrowed = frozenset(id_ for id_, terms in docs if figure[0] in terms)
+            return (first, figure[1], narrowed or ids, bool(narrowed)) if narrowed or figure[2] else (first, last, ids, True)
+        return first, last, ids, True
+
+    def _pieces(self, sentence: Sentence, taken: Iterable[_Mention]) -> list[_Mention]:
+        """Mentions by a word that only cars are called by, with the figures and words beside it."""
+        covered = [False] * (len(sentence.words) + 1)
+        for one in taken:
+            covered[one.first : one.last] = [True] * (one.last - one.first)
+        found: list[_Mention] = []
+        singles = singulars(word.text for word in sentence.words)
+        place = 0
+        while place < len(singles):
+            if singles[place] in self._heads and not covered[place]:
+                found.append(self._grown(sentence, singles, place, singles[place]))
+                place = found[-1].last
+            else:
+                place += 1
+        return found
+
+    def _near(self, sentence: Sentence) -> list[_Mention]:
+        """A mention by a word that is spelt nearly like one that cars are called by."""
+        singles = singulars(word.text for word in sentence.words)
+        unknown = [
+            place
+            for place, word in enumerate(singles)
+            if len(word) >= _SHORTEST_NEAR
+            and word.isalpha()
+            and not sentence.read[place]
+            and sentence.at(place) not in _KNOWN
+            and word not in _KNOWN
+        ]
+        found: list[tuple[float, _Mention]] = []
+        for place in unknown[:_MOST_NEAR_WORDS]:
+            near = process.extract(singles[place], self._heads, scorer=fuzz.ratio, score_cutoff=_NEAR, limit=4)
+            if not near:
+                continue
+            best = near[0][1]
+            heads = [head for head, score, _ in near if score > best - _APART]
+            grown = [self._grown(sentence, singles, place, head) for head in heads]
+            ids = frozenset().union(*(one.ids for one in grown))
+            is_figured = grown[0].last - grown[0].first > 1
+            is_sure = best >= _SURELY_NEAR and len(heads) == 1 and grown[0].is_sure
+            is_sure = is_sure and len(singles[place]) >= _SHORTEST_SURE and (is_figured or _is_introduced(sentence, place))
+            found.append((best, _Mention(ids, grown[0].first, grown[0].last, grown[0].stance, is_sure)))
+        best = max((score for score, _ in found), default=0.0)
+        return [one for score, one in found if score > best - _APART]
+
+    def _grown(self, sentence: Sentence, singles: Sequence[str], place: int, head: str) -> _Mention:
+        """A mention from its distinctive word on, narrowed by figures and words beside it."""
+        docs = self._terms[head]
+        first, last, is_sure = place, place + 1, True
+        docs, last, is_sure = self._narrowed(sentence, singles, docs, last)
+        if last == place + 1:
+            for before in range(place - 1, max(place - _BEFORE, -1), -1):
+                figure = self._figure(sentence, before)
+                if figure is not None and figure[1] == place and any(figure[0] in terms for _, terms in docs):
+                    docs, first = [one for one in docs if figure[0] in one[1]], before
+                    break
+        ids = frozenset(id_ for id_, _ in docs)
+        return _Mention(ids, first, last, stance_of(sentence, first, last), is_sure)
+
+    def _narrowed(
+        self, sentence: Sentence, singles: Sequence[str], docs: list[tuple[str, frozenset[Term]]], last: int
+    ) -> tuple[list[tuple[str, frozenset[Term]]], int, bool]:
+        place, is_sure = last, True
+        while place < min(len(singles), last + _WIDE):
+            figure = self._figure(sentence, place)
+            term: Term = singles[place] if figure is None else figure[0]
+            narrowed = [one for one in docs if term in one[1]]
+            if narrowed:
+                docs, last = narrowed, place + 1 if figure is None else figure[1]
+                place = last
+            elif figure is not None and figure[2]:
+                return docs, figure[1], False  # a figure that no such car has
+            elif singles[place] in ("-", "the", "with", "engine", ",") or singles[place] in words.BODIES:
+                place += 1
+            else:
+                break
+        return docs, last, is_sure
+
+    def _figure(self, sentence: Sentence, place: int) -> tuple[float, int, bool] | None:
+        """A figure of a car, the word behind it, and whether it can be nothing else: `1.6`, `two litre`, `two point three`."""
+        word = sentence.at(place)
+        if word in words.NUMBERS:
+            value, behind = float(words.NUMBERS[word]), place + 1
+            if sentence.at(behind) == "point" and sentence.at(behind + 1) in words.NUMBERS:
+                return value + words.NUMBERS[sentence.at(behind + 1)] / 10, behind + 2, True
+            behind += sentence.at(behind) == "-"
+            return (value, behind + 1, True) if sentence.at(behind) in _LITRES else None
+        if not word or not sentence.words[place].is_number:
+            return None
+        values = numbers_of(word)
+        behind = place + 1 + (sentence.at(place + 1) == "-")
+        if len(values) != 1:
+            return None
+        if sentence.at(behind) in _LITRES and sentence.at(behind + 1) != "/":
+            return values[0], behind + 1, True
+        is_measured = sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
+        if is_measured or sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1):
+            return None
+        return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
+
+
+_KNOWN = frozenset().union(
+    words.SAYS_NOTHING, words.LIGHT, words.HOSES, words.COLOURS, words.FINISH_OF, words.OF_CAR, words.BODIES, words.DENIALS
+) | frozenset().union(
+    words.BOOSTS, words.BLOWN, words.REGULATORS, words.GAUGES, words.ROOM, words.ROOM_MAYBE, words.ACROSS, words.AXIAL
+) | frozenset().union(
+    words.FEEDS, words.RETURNS, words.LINKS, words.FACTORY, words.BULKHEAD, words.REMOTE, words.PETROLS, words.FUELS_ASKED
+) | frozenset().union(
+    words.STOCK, words.OUTPUT, words.BUDGETS, words.PRICED, words.MAKERS, words.OTHERS_MAKE, words.KEEPS, words.SIDE, words.HAVE_BEHIND
+) | frozenset().union(words.PLACES, words.NUMBERS, UNITS, words.KINDS, words.DOUBTS) | frozenset(
+    "brake brakes brace strut bank banks both each cheap cheaper hundred thousand point dash size sizes holding seal "
+    "seals tomorrow following injector injectors pressure valve filter pump".split()
+)
+
+
+def _is_introduced(sentence: Sentence, place: int) -> bool:
+    return place == 0 or sentence.at(place - 1) in ("a", "an", "the", "my", "our", "his", "her", "for", "old", ",", "'s", "ein", "einen")
+
+
+def terms_of(text: str) -> list[Term]:
+    """The words of a name in the singular, its figures as numbers."""
+    found: list[Term] = []
+    for word in Sentence(folded(text)).words:
+        if word.is_word:
+            found.append(singular(word.text))
+        elif word.is_number:
+            found += numbers_of(word.text)[:1]
+    return found

@@ -1,0 +1,171 @@
+"""The add-ons of a car and the finish of its parts."""
+
+from collections.abc import Iterator, Sequence
+
+from service.domain.vehicles import Addon
+from service.reading.folding import singular
+from service.reading.questions import words
+from service.reading.questions.cars import terms_of
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.lexicon import Called
+from service.reading.questions.names import Hit, NameFinder
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
+
+_NO_KIND = frozenset().union(
+    words.SAYS_NOTHING, words.PLACES, words.SIDE, words.RAILS, words.COLOURS, words.FINISH_OF, words.LIGHT, words.HOSES
+) | frozenset("over plate pair kit high twin for rail bank banks both".split()) | words.BOOSTS | words.BODIES
+_OTHER_BLOWN = frozenset("air ac conditioning conditioner battery phone usb head a/c".split())
+_NO_BLOWN_BEHIND = frozenset("gasket fuse pump timer oil hose manifold".split())
+
+
+class AddonReader:
+    """Finds the add-ons of a catalog in a text. Safe to share by threads."""
+
+    def __init__(self, addons: Sequence[tuple[Called, Addon]], words_of_cars: set[str]) -> None:
+        self._addons = {called.id: (called, addon) for called, addon in addons}
+        self._finder = NameFinder((name, called.id) for called, _ in addons for name in called.names)
+        self._kinds: dict[str, frozenset[str]] = {}
+        for called, _ in addons:
+            for word in {x for name in called.names for x in terms_of(name) if isinstance(x, str)}:
+                if len(word) > 3 and word not in _NO_KIND and word not in words_of_cars:
+                    self._kinds[word] = self._kinds.get(word, frozenset()) | {called.id}
+
+    def names_in(self, sentence: Sentence) -> list[Hit]:
+        """Where add-ons are named whole."""
+        return self._finder.hits(sentence)
+
+    def read(self, sentence: Sentence, car: str | None, cars: frozenset[str]) -> tuple[Found, list[Addon]]:
+        """The add-ons that are meant, and those of them that are sure; `cars`: all that may be meant."""
+        said: list[Said] = []
+        wrong: list[Said] = []
+        taken: set[int] = set()
+        for hit in self._finder.hits(sentence):
+            taken.update(range(hit.first, hit.last))
+            sentence.mark(hit.first, hit.last)
+            stance = stance_of(sentence, hit.first, hit.last)
+            for id_ in hit.ids:
+                fits = bool(self._addons[id_][1].chassis & cars) if car is None else car in self._addons[id_][1].chassis
+                one = Said(id_, hit.first, hit.last, self._addons[id_][0].name, stance if len(hit.ids) == 1 else "doubt")
+                (said if fits else wrong).append(one)
+        sure = {str(x.value) for x in said if x.stance == "yes"} - {str(x.value) for x in said if x.stance != "yes"}
+        is_blown = any(self._addons[x][1].boost_kpa for x in sure)
+        asked, kinds, more = self._kinds_said(sentence, taken, is_blown=is_blown)
+        is_open = bool(more) or any(x.stance == "doubt" for x in said) or any(x.stance != "no" for x in wrong)
+        is_open = is_open or bool({x.value for x in said if x.stance == "yes"} - sure)
+        told = [x for x in said if str(x.value) in sure and x.stance == "yes"]
+        understood = [Understood(sentence.quote(x.first, x.last), "addons", x.value, x.says) for x in told]
+        ids = list(dict.fromkeys(str(x.value) for x in told))
+        addons = [self._addons[x][1] for x in ids]
+        doubted = [str(x.value) for x in said if str(x.value) not in sure and x.stance != "no"]
+        question = self._asked(car, cars, [*doubted, *kinds], sure) if is_open else None
+        return Found(ids or None, understood, question), addons
+
+    def _kinds_said(self, sentence: Sentence, taken: set[int], *, is_blown: bool) -> tuple[list[int], list[str], list[int]]:
+        """Where equipment is spoken of by its kind alone: its places, the add-ons that may be, and what is to be asked."""
+        places: list[int] = []
+        ids: list[str] = []
+        more: list[int] = []
+        for place, word in enumerate(sentence.words):
+            one = singular(word.text)
+            is_turbo = word.text in words.BLOWN
+            if place in taken or sentence.read[place] or not (is_turbo or one in self._kinds):
+                continue
+            if is_turbo and (sentence.at(place - 1) in _OTHER_BLOWN or sentence.at(place + 1) in _NO_BLOWN_BEHIND):
+                continue
+            places.append(place)
+            stance = stance_of(sentence, place, place + 1)
+            sentence.mark(place, place + 1)
+            blown = [x for x in self._kinds.get(one, ()) if self._addons[x][1].boost_kpa]
+            if stance == "no" or (is_blown and (is_turbo or blown)):
+                continue
+            more.append(place)
+            ids += sorted(self._kinds.get(one, ()))
+            ids += [x for x, (_, addon) in self._addons.items() if is_turbo and addon.boost_kpa]
+        return places, ids, more
+
+    def _asked(self, car: str | None, cars: frozenset[str], first: Sequence[str], sure: set[str]) -> Open:
+        ids = [x for x in dict.fromkeys([*first, *self._addons]) if x not in sure]
+        fitting = [x for x in ids if (car in self._addons[x][1].chassis if car else self._addons[x][1].chassis & cars)]
+        choices = [Choice(x, self._addons[x][0].name) for x in fitting]
+        return Open("addons", "Which of this equipment is on the car?", (*choices[:MOST_CHOICES], Choice(None, "none of these")))
+
+
+class FinishReader:
+    """Finds the finishes of a catalog in a text. Safe to share by threads."""
+
+    def __init__(self, finishes: Sequence[str]) -> None:
+        self._finishes = tuple(finishes)
+        self._finder = NameFinder((name, name) for name in finishes)
+
+    def read(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool], offered: Sequence[str]) -> Found:
+        """The finish that is meant; `taken`: words that name other things, `cars`: those that name cars."""
+        said = [*self._said(sentence, taken, cars)]
+        said += self._unknown(sentence, taken, cars, {x for one in said for x in range(one.first, one.last)})
+        for one in said:
+            sentence.mark(one.first, one.last)
+        said = [x for x in said if x.says != "car"]
+        one = settled(said)
+        if one is not None and one.value is not None:
+            told = [x for x in said if x.stance == "yes"]
+            return Found(one.value, [Understood(sentence.quote(x.first, x.last), "finish", x.value, x.says) for x in told])
+        if not said:
+            return Found()
+        known = [Choice(x, f"{x} finish") for x in (offered or self._finishes)]
+        first = [x for x in choices_of([x for x in said if x.stance != "no"]) if x not in known]
+        return Found(open=Open("finish", "Which finish are the rail and its parts to have?", (*first, *known)))
+
+    def _said(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool]) -> Iterator[Said]:
+        for hit in self._finder.hits(sentence):
+            if taken[hit.first]:
+                continue
+            of = _finish_of(sentence, hit.first, hit.last, cars)
+            stance = stance_of(sentence, hit.first, hit.last)
+            if of == "doubt" and stance == "yes":
+                stance = "doubt"
+            yield Said(hit.ids[0], hit.first, hit.last, "car" if of == "car" else f"{hit.ids[0]} finish", stance)
+
+    def _unknown(
+        self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool], known: set[int]
+    ) -> Iterator[Said]:
+        """Colours that no finish of the catalog has, where they are said of the rail."""
+        for place in sentence.places(words.COLOURS):
+            if place in known or taken[place] or cars[place]:
+                continue
+            of = _finish_of(sentence, place, place + 1, cars)
+            start, end = sentence.clause_of(place)
+            near = sentence.places(words.RAILS | {"finish", "everything", "anodised", "anodized", "parts"}, max(start, place - 4), min(end, place + 4))
+            stance = stance_of(sentence, place, place + 1)
+            if of == "yes" and near and stance != "no":
+                yield Said(None, place, place + 1, "", "doubt")
+            elif of == "car":
+                yield Said(None, place, place + 1, "car", "no")
+
+
+def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) -> str:
+    """What a finish or a colour is said of: yes, the parts; car; or doubt."""
+    start, end = sentence.clause_of(first)
+    following = last + (sentence.at(last) in ("-", "coloured", "colored", "painted", "metallic", "finish"))
+    if following < len(cars) and cars[following] and sentence.at(following - 1) != "finish":
+        return "car"
+    parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
+    car_words = [x for x in sentence.places(words.OF_CAR, start, end) if not _is_of_parts(sentence, x, parts)]
+    if car_words and (not parts or min(abs(x - first) for x in car_words) < min(abs(x - first) for x in parts)):
+        return "car"
+    named = [x for x in range(start, end) if cars[x]]
+    if parts:
+        is_near = not named or min(abs(x - first) for x in parts) <= min(abs(x - first) for x in named)
+        return "yes" if is_near else "doubt"
+    if named:
+        return "doubt"
+    clause = sentence.words[first].clause
+    before = sentence.clauses[clause - 1] if clause else (0, 0)
+    if any(cars[x] for x in range(*before)):
+        return "doubt"
+    alone = all(not w.is_word or w.text in words.SAYS_NOTHING or w.text in words.LIGHT or w.text == "in" for w in sentence.words[start:first])
+    return "yes" if alone and clause else "doubt"
+
+
+def _is_of_parts(sentence: Sentence, place: int, parts: Sequence[int]) -> bool:
+    """Whether a word for colour is said of parts: `colour of the rail`."""
+    return sentence.at(place) in ("colour", "color", "coloured", "colored") and bool(parts)

@@ -1,0 +1,95 @@
+"""What a question says: values of fields with the words they came from, what is to be asked, and all of it together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Literal
+
+Value = str | int | float | bool | None | dict[str, "Value"]
+Stance = Literal["yes", "no", "doubt"]
+MOST_CHOICES = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A value that may be meant, and what it is in words."""
+
+    value: Value
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """A value of a field of a request, and the words of the text that say it; `value` None: it only narrows."""
+
+    words: str
+    field: str
+    value: Value
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """A field that has to be asked, with what may be meant, the likeliest first."""
+
+    field: str
+    asks: str
+    choices: tuple[Choice, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionReading:
+    """A question as it was read; `request`: fields of a request for bills, as it takes them."""
+
+    request: dict[str, object]
+    understood: tuple[Understood, ...]
+    open: tuple[Open, ...]
+    unread: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class Found:
+    """What one reader of a field has found; `value` None and nothing open: the text says nothing of it."""
+
+    value: object = None
+    understood: list[Understood] = field(default_factory=list)
+    open: Open | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """A value that words say, from one word to before another, and whether it is meant."""
+
+    value: Value
+    first: int
+    last: int
+    says: str
+    stance: Stance = "yes"
+
+
+def settled(said: Sequence[Said]) -> Said | None:
+    """What is meant where one value is said, surely, and never denied; None: it is to be asked, or nothing is said."""
+    meant = [one for one in said if one.stance == "yes"]
+    if not meant or any(one.stance == "doubt" for one in said):
+        return None
+    if any(not alike(one.value, meant[0].value) for one in meant):
+        return None
+    return None if any(alike(one.value, meant[0].value) for one in said if one.stance == "no") else meant[0]
+
+
+_ALIKE = 0.01
+
+
+def alike(one: Value, other: Value) -> bool:
+    """Whether two values are the same but for how numbers are rounded in speech, to one part in a hundred."""
+    if isinstance(one, int | float) and isinstance(other, int | float) and not isinstance(one, bool):
+        return abs(one - other) <= _ALIKE * max(abs(one), abs(other))
+    return one == other
+
+
+def choices_of(said: Sequence[Said]) -> tuple[Choice, ...]:
+    """The values that were said, the last one first, as it may put the others right."""
+    told: dict[str, Choice] = {}
+    for one in reversed(said):
+        if one.value is not None:
+            told.setdefault(repr(one.value), Choice(one.value, one.says))
+    return tuple(told.values())[:MOST_CHOICES]

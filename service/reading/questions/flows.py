@@ -1,0 +1,262 @@
+"""How fuel is to run, as it is said: what each piece of it asks of a layout."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from service.reading.questions import words
+from service.reading.questions.facts import Stance
+from service.reading.questions.lexicon import Sizes, Traits
+from service.reading.questions.measures import Measure
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.spots import Spot
+from service.reading.questions.stance import stance_of
+
+Role = Literal["feed", "return", "any"]
+Topic = Literal["return", "kind", "size", "place", "regulator", "link", "each"]
+_NEAR_MM = 0.55
+_DASHES = frozenset("an jic dash".split())
+_OF_BOSS = frozenset("boss bosses port ports plug plugs orb o adapter adapters fitting fittings thread boss-8 screw bolt".split())
+_OF_LINE = words.HOSES | frozenset("connection connector feed plumbing hookup supply connect quick coupling".split())
+_BETWEEN = frozenset("fuel feed supply own quick connect - car's nylon plastic steel".split())
+_VERBS = frozenset("i we to will can i'll we'll please please, you he".split())
+_LARGEST_SIZE = 32
+
+
+@dataclass(frozen=True, slots=True)
+class Facet:
+    """A piece of how fuel runs: words, what they say, and which layouts have it."""
+
+    topic: Topic
+    value: object
+    first: int
+    last: int
+    says: str
+    stance: Stance
+    fits: Callable[[Traits], bool]
+
+
+@dataclass(frozen=True, slots=True)
+class SizeSaid:
+    """A size of a hose: a number, a dash number (AN, JIC), or millimetres."""
+
+    how: Literal["number", "dash", "mm"]
+    value: float
+    role: Role
+    first: int
+    last: int
+    stance: Stance
+
+    def is_of(self, sizes: Sizes) -> bool:
+        """Whether an end is of that size, but for how exactly people measure."""
+        if self.how == "mm":
+            return any(abs(self.value - mm) <= _NEAR_MM for mm in sizes.mm)
+        return self.value in (sizes.dashes if self.how == "dash" else sizes.numbers)
+
+    @property
+    def says(self) -> str:
+        shown = f"{self.value:g}"
+        return f"hose of {shown} mm" if self.how == "mm" else f"hose size {shown}"
+
+
+def returns_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
+    """Whether fuel returns."""
+    for place in sentence.places(words.RETURNS):
+        if taken[place] or _is_other_return(sentence, place):
+            continue
+        if sentence.at(place - 1) == "nothing" or (sentence.at(place + 1) == "less") or sentence.at(place + 2) == "less":
+            is_less = sentence.at(place - 1) != "nothing"
+            last = place + 1 + (sentence.at(place + 1) == "-") + 1 if is_less else place + 1
+            yield _return(sentence, False, place if is_less else place - 1, min(last, len(sentence.words)), "yes")
+            continue
+        stance = stance_of(sentence, place, place + 1)
+        if stance == "no":
+            yield _return(sentence, False, _from_denial(sentence, place), place + 1, "yes")
+        else:
+            yield _return(sentence, True, place, place + 1, stance)
+    for first, last in sentence.phrases(("through flow", "flow through", "loop", "ring", "full flow loop", "circulating")):
+        if not any(taken[first:last]):
+            stance = stance_of(sentence, first, last)
+            yield _return(sentence, stance != "no", first, last, "yes" if stance == "no" else stance)
+    for first, last in sentence.phrases(("returnless", "dead head", "deadhead", "dead headed", "deadheaded", "dead end", "deadend", "one way feed", "single line")):
+        stance = stance_of(sentence, first, last)
+        yield _return(sentence, stance == "no", first, last, "yes" if stance == "no" else stance)
+
+
+def _return(sentence: Sentence, value: bool, first: int, last: int, stance: Stance) -> Facet:
+    says = "fuel returns" if value else "nothing returns"
+    return Facet("return", value, first, last, says, stance, lambda x: x.has_return == value)
+
+
+def _is_other_return(sentence: Sentence, place: int) -> bool:
+    word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
+    if before in ("happy", "in", "by", "sale", "tax", "goods") or behind in ("call", "policy", "address", "to", "of", "postage", "label", "it"):
+        return behind not in ("to",) or before in _VERBS
+    if word in ("return", "returning", "returned") and before in _VERBS and before != "to":
+        return behind not in ("line", "hose", "feed", "flow")
+    return word == "returned" and before in ("be", "been", "i", "was", "were")
+
+
+def _from_denial(sentence: Sentence, place: int) -> int:
+    start, _ = sentence.clause_of(place)
+    found = [x for x in range(max(start, place - 6), place) if sentence.at(x) in words.DENIALS]
+    return found[-1] if found else place
+
+
+def kinds_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
+    """Where the fuel comes from: the factory line, the bulkhead, an own hose."""
+    for place in sentence.places(words.FACTORY):
+        last = place + 1
+        while sentence.at(last) in _BETWEEN and last < place + 4:
+            last += 1
+        if sentence.at(last) in _OF_LINE or sentence.at(last - 1) in ("feed", "supply", "connect"):
+            yield _kind(sentence, "factory-line", place, last + (sentence.at(last) in _OF_LINE), "the factory line")
+    for first, last in sentence.phrases(("line from the factory", "car's line", "keep the line", "keep the fuel line", "car's own line", "car's fuel line")):
+        yield _kind(sentence, "factory-line", first, last, "the factory line")
+    for place in sentence.places(words.BULKHEAD):
+        yield _kind(sentence, "bulkhead", place, place + 1, "from the bulkhead")
+    for place in sentence.places(("own", "my", "our", "his", "customer's")):
+        behind = place + 1 + (sentence.at(place + 1) == "own")
+        if sentence.at(behind) in words.HOSES and sentence.at(place - 1) != "car's" and sentence.at(place - 2) != "car":
+            yield _kind(sentence, "own-hose", place, behind + 1, "an own hose")
+
+
+def _kind(sentence: Sentence, kind: str, first: int, last: int, says: str) -> Facet:
+    stance = stance_of(sentence, first, last)
+    if sentence.at(first - 1) in ("old", "worn", "leaking", "replace", "of") or sentence.at(first - 2) in ("replace", "instead", "removed"):
+        stance = "doubt" if stance == "yes" else stance
+    return Facet("kind", kind, first, last, says, stance, lambda x: kind in x.kinds)
+
+
+def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
+    """Whether the return leads through a regulator on the rail."""
+    for place in sentence.places(words.REGULATORS):
+        if taken[place]:
+            continue
+        start, end = sentence.clause_of(place)
+        stance = stance_of(sentence, place, place + 1)
+        is_remote = bool(sentence.places(words.REMOTE, max(start, place - 3), min(end, place + 6)))
+        on = [x for x in range(place + 1, min(end, place + 7)) if sentence.at(x) in words.RAILS and sentence.at(x - 1) in ("the", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")]
+        is_on = bool(on) and not is_remote
+        is_on = is_on or sentence.at(place - 1) == "rail" or (sentence.at(place - 1) == "mounted" and "rail" in (sentence.at(place - 2), sentence.at(place - 3)))
+        last = on[0] + 1 if on else place + 1
+        is_not_on = bool(sentence.places(("not", "isn't", "off"), place + 1, last))
+        if stance == "no":
+            yield _regulator(False, place, last, "yes")
+        elif is_remote or (is_on and is_not_on):
+            yield _regulator(False, place, max(last, place + 1), stance)
+        elif is_on:
+            yield _regulator(True, place, last, stance)
+
+
+def _regulator(value: bool, first: int, last: int, stance: Stance) -> Facet:
+    says = "a regulator on the rail" if value else "no regulator on the rail"
+    return Facet("regulator", value, first, last, says, stance, lambda x: x.has_regulator == value)
+
+
+def links_in(sentence: Sentence) -> Iterator[Facet]:
+    """Whether a link leads from bank to bank, and whether each bank has its own feed."""
+    for first, last in sentence.phrases((*sorted(words.LINKS - {"cross-over"}), "cross over")):
+        if sentence.at(first) in ("connected", "joined", "bridged") and not sentence.places(("bank", "banks", "rails"), *sentence.clause_of(first)):
+            continue
+        stance = stance_of(sentence, first, last)
+        value = stance != "no"
+        says = "a link between the banks" if value else "no link"
+        yield Facet("link", value, first, last, says, "yes" if stance == "no" else stance, _linked(value))
+    for first, last in sentence.phrases(("each bank", "every bank", "both banks", "each side its own", "each rail", "both rails", "a bank each", "separate feeds", "either bank")):
+        start, end = sentence.clause_of(first)
+        if sentence.places(words.HOSES | words.FEEDS | words.RETURNS | {"to", "for"}, start, end):
+            stance = stance_of(sentence, first, last)
+            if stance != "no":
+                yield Facet("each", True, first, last, "each bank has its own feed", stance, lambda x: x.is_each)
+
+
+def _linked(value: bool) -> Callable[[Traits], bool]:
+    return lambda x: x.has_link == value
+
+
+def places_in(sentence: Sentence, spots: Sequence[Spot]) -> Iterator[Facet]:
+    """Where the fuel is fed in, and where it returns from."""
+    for spot in spots:
+        if spot.place == "top":
+            continue
+        role = _role(sentence, spot.first, spot.last)
+        stance = stance_of(sentence, spot.first, spot.last)
+        what = {"side": "a side", "ends": "both ends", "centre": "the centre"}.get(spot.place, f"the {spot.place}")
+        says = f"{'returns from' if role == 'return' else 'fed at'} {what}"
+        if stance == "no":
+            says = f"not {says}"
+        fits = _placed(spot.place, is_return=role == "return", is_denied=stance == "no")
+        yield Facet("place", (role, spot.place, stance), spot.first, spot.last, says, "yes" if stance == "no" else stance, fits)
+
+
+def _placed(place: str, *, is_return: bool, is_denied: bool) -> Callable[[Traits], bool]:
+    def fits(traits: Traits) -> bool:
+        placements = traits.returns if is_return else traits.feeds
+        if place == "ends":
+            return (traits.is_both_ends or (not is_return and traits.has_return)) != is_denied
+        has = any(_is_at(places, place) for places in placements)
+        return has != is_denied
+
+    return fits
+
+
+def _is_at(places: Sequence[str], place: str) -> bool:
+    if place == "side":
+        return len(places) == 1 and places[0] in ("left", "right")
+    return place in places and (place != "centre" or set(places) == {"centre"})
+
+
+def _role(sentence: Sentence, first: int, last: int) -> Role:
+    """What words beside a place or a size say it is of: the feed, the return, or nothing."""
+    start, end = sentence.clause_of(first)
+    near: list[tuple[float, Role]] = []
+    for role, known in (("feed", words.FEEDS), ("return", words.RETURNS)):
+        for x in sentence.places(known, start, end):
+            between = (x + 1, first) if x < first else (last, x)
+            crossed = sum(4 for y in range(*between) if sentence.at(y) in ("and", "with", "&", "from", "through"))
+            if role == "return" and x < first:
+                crossed = sum(4 for y in range(*between) if sentence.at(y) in ("and", "with", "&", "feed"))
+            near.append((abs(between[1] - between[0]) + crossed, "feed" if role == "feed" else "return"))
+    best = min(near, default=(9.0, "any"))
+    return "any" if best[0] > 3 else "feed" if best[1] == "feed" else "return"
+
+
+def sizes_in(sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[Measure]) -> Iterator[SizeSaid]:
+    """The sizes of hoses: size 6, -6, AN6, 6 AN, dash six, #6; widths in mm or inches."""
+    for one in measures:
+        if one.kind not in ("bare", "other") or len(one.values) != 1 or not one.values[0].is_integer():
+            continue
+        if any(sentence.read[one.first : one.last]) or not 0 < one.values[0] <= _LARGEST_SIZE:
+            continue
+        how = _told_as_size(sentence, one)
+        if how is None:
+            continue
+        first, last = how[1], how[2]
+        following = [sentence.at(x) for x in range(last, last + 3) if sentence.at(x) != "-"][:1]
+        if following and following[0] in _OF_BOSS:
+            continue
+        yield SizeSaid(how[0], one.values[0], _role(sentence, first, last), first, last, stance_of(sentence, first, last))
+    for one in lengths:
+        if len(one.values) == 1 and not any(sentence.read[one.first : one.last]):
+            role, stance = _role(sentence, one.first, one.last), stance_of(sentence, one.first, one.last)
+            yield SizeSaid("mm", round(one.values[0], 3), role, one.first, one.last, stance)
+
+
+def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "dash"], int, int] | None:
+    """How a number is told as a size, and its words."""
+    first, last = one.first, one.first + 1
+    dash = sentence.at(first - 1) == "-" and not sentence.is_glued(first - 1)
+    before = sentence.at(first - 2 if sentence.at(first - 1) == "-" else first - 1)
+    begin = first - 2 if sentence.at(first - 1) == "-" else first - 1
+    behind = last + (sentence.at(last) == "-")
+    if sentence.at(behind) in _DASHES:
+        return "dash", first - dash, behind + 1
+    if before in _DASHES:
+        return "dash", begin, last
+    if before in ("size", "sizes", "gr", "grosse", "nr", "no"):
+        return ("number", begin, last) if before in ("size", "sizes") else None
+    if sentence.at(first - 1) == "#" or (dash and sentence.is_glued(first)):
+        return "dash", first - 1, last
+    is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in ("size", "sizes", "an", "dash", "-")
+    return ("number", first, last) if is_listed else None

@@ -1,0 +1,129 @@
+"""Which fuel is meant: by its name, by its code as E85, or as petrol in the words of the trade."""
+
+import re
+from collections.abc import Iterator, Sequence
+
+from service.reading.folding import folded, singular
+from service.reading.questions import words
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.lexicon import Called
+from service.reading.questions.names import NameFinder
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
+
+_BRACKET = re.compile(r"\([^)]*\)")
+_CODE = re.compile(r"\b([a-z])[\s-]?(\d{2,3}|5)\b")
+_BLENDS = {"e": frozenset((5, 10, 15, 20, 25, 27, 30, 40, 50, 60, 70, 75, 80, 85, 90, 95, 98, 100)), "m": frozenset((15, 85, 100))}
+_ASKED = "Which fuel does it run on?"
+_UNCODED = frozenset("on run running runs with fuel and for in of".split())
+
+
+class FuelReader:
+    """Finds the fuels of a catalog in a text. Safe to share by threads."""
+
+    def __init__(self, fuels: Sequence[Called]) -> None:
+        self._fuels = {fuel.id: fuel for fuel in fuels}
+        named = [(name, fuel.id) for fuel in fuels for name in fuel.names]
+        named += [(_BRACKET.sub("", name), fuel.id) for fuel in fuels for name in fuel.names]
+        named += [(text, fuel.id) for fuel in fuels if (text := _letters(fuel.name))]
+        self._finder = NameFinder(named, words.FUELS_TOLD)
+        self._codes: dict[tuple[str, int], list[str]] = {}
+        for fuel in fuels:
+            for letter, figure in _CODE.findall(folded(" ; ".join((fuel.id, *map(_unbracketed, fuel.names))))):
+                self._codes.setdefault((letter, int(figure)), []).append(fuel.id)
+        self._petrols = tuple(fuel.id for fuel in fuels if _is_petrol(fuel))
+
+    def read(self, sentence: Sentence) -> Found:
+        """The fuel that is meant, or what is to be asked of it."""
+        said = list(self._said(sentence))
+        for one in said:
+            sentence.mark(one.first, one.last)
+        one = settled(said)
+        if one is not None and isinstance(one.value, str):
+            told = [x for x in said if x.stance == "yes"]
+            understood = [Understood(sentence.quote(x.first, x.last), "fuel", one.value, one.says) for x in told]
+            return Found(one.value, understood)
+        if not said:
+            return Found()
+        meant = [x for x in said if x.stance != "no"]
+        others = tuple(Choice(fuel.id, fuel.name) for fuel in self._fuels.values())
+        first = choices_of(meant)
+        return Found(open=Open("fuel", _ASKED, (*first, *(x for x in others if x not in first))))
+
+    def _said(self, sentence: Sentence) -> Iterator[Said]:
+        taken: set[int] = set()
+        for hit in self._finder.hits(sentence):
+            taken.update(range(hit.first, hit.last))
+            if sentence.at(hit.last) in words.GAUGES:
+                continue
+            for id_ in hit.ids:
+                yield self._meant(sentence, id_, hit.first, hit.last, is_sure=len(hit.ids) == 1)
+        for first, last, letter, figure in _codes(sentence):
+            if first in taken:
+                continue
+            known = self._codes.get((letter, figure), [])
+            if known or figure in _BLENDS[letter]:
+                taken.update(range(first, last))
+                for id_ in known or [None]:
+                    yield self._meant(sentence, id_, first, last, is_sure=len(known) == 1)
+        for place in sentence.places(words.PETROLS):
+            if place not in taken:
+                taken.add(place)
+                first = place - (sentence.at(place - 1) in words.FUELS_TOLD)
+                for id_ in self._petrols or (None,):
+                    yield self._meant(sentence, id_, first, place + 1, is_sure=len(self._petrols) == 1)
+        for place in sentence.places(words.FUELS_ASKED):
+            if place not in taken and not _is_other(sentence, place, taken):
+                yield self._asked(sentence, place)
+
+    def _asked(self, sentence: Sentence, place: int) -> Said:
+        if sentence.at(place) == "gas" and sentence.at(place - 1) == "pump" and len(self._petrols) == 1:
+            return self._meant(sentence, self._petrols[0], place - 1, place + 1, is_sure=True)
+        return self._meant(sentence, None, place, place + 1, is_sure=False)
+
+    def _meant(self, sentence: Sentence, id_: str | None, first: int, last: int, *, is_sure: bool) -> Said:
+        says = "" if id_ is None else self._fuels[id_].name
+        stance = stance_of(sentence, first, last)
+        return Said(id_, first, last, says, "doubt" if stance == "yes" and not is_sure else stance)
+
+
+def _is_other(sentence: Sentence, place: int, taken: set[int]) -> bool:
+    """Whether a word tells the grade of a petrol that is named beside it, or is of another thing."""
+    if place + 1 in taken or place - 1 in taken:
+        return True
+    return sentence.at(place) == "premium" and sentence.at(place + 1) in ("quality", "parts", "customer")
+
+
+def _codes(sentence: Sentence) -> Iterator[tuple[int, int, str, int]]:
+    """Letters with a number that may be a blend: E85, e 85, E-85."""
+    for place in sentence.places(_BLENDS):
+        behind = place + 1 + (sentence.at(place + 1) == "-")
+        figure = sentence.at(behind)
+        if figure.isdigit() and len(figure) <= 3 and not (sentence.at(place - 1) == "'" or sentence.is_glued(behind + 1) and sentence.at(behind + 1).isalpha()):
+            yield place, behind + 1, sentence.at(place), int(figure)
+
+
+def _unbracketed(name: str) -> str:
+    return _BRACKET.sub(" ", name)
+
+
+def _letters(name: str) -> str:
+    """The words of a name without its code and figures, where they are more than a word of every fuel."""
+    kept = [word.text for word in Sentence(_unbracketed(name)).words if word.is_word and len(word.text) > 1]
+    is_own = any(word not in words.FUELS_TOLD and word not in words.PETROLS for word in kept)
+    has_code = bool(_CODE.search(folded(name)))
+    return " ".join(kept) if is_own and (not has_code or len(kept) == 1) and not _is_blend(name, kept) else ""
+
+
+def _is_blend(name: str, kept: Sequence[str]) -> bool:
+    """Whether the name is a code with words of other fuels: `E10 gasoline` is not gasoline, nor ethanol."""
+    found = _CODE.search(folded(_unbracketed(name)))
+    return found is not None and int(found[2]) != 100 and any(x in words.PETROLS or x in words.FUELS_ASKED for x in kept)
+
+
+def _is_petrol(fuel: Called) -> bool:
+    for name in (fuel.id, fuel.name):
+        kept = [singular(word.text) for word in Sentence(_unbracketed(name)).words if word.is_word]
+        if kept and all(x in words.PETROLS or x in words.FUELS_TOLD for x in kept) and any(x in words.PETROLS for x in kept):
+            return True
+    return False

@@ -1,0 +1,207 @@
+"""Which layout is meant: by its name, or by all that is said of how fuel runs."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from service.reading.folding import folded, singular
+from service.reading.questions import words
+from service.reading.questions.cars import terms_of
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
+from service.reading.questions.flows import Facet, SizeSaid, kinds_in, links_in, places_in, regulators_in, returns_in, sizes_in
+from service.reading.questions.lexicon import LayoutWords, Sizes
+from service.reading.questions.measures import Measure
+from service.reading.questions.names import Hit, NameFinder
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.spots import Spot
+from service.reading.questions.stance import stance_of
+
+_SHORTEST_WORD = 4
+_TOLD_OTHERWISE = frozenset().union(
+    words.SAYS_NOTHING, words.HOSES, words.PLACES, words.SIDE, words.FEEDS, words.RETURNS, words.LINKS
+) | frozenset().union(words.FACTORY, words.BULKHEAD, words.REGULATORS, words.REMOTE, words.LIGHT, words.RAILS) | frozenset(
+    "bank banks size both pair away barb flow through with high power".split()
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Flows:
+    """All that a text says of how fuel runs."""
+
+    facets: tuple[Facet, ...]
+    sizes: tuple[SizeSaid, ...]
+    names: tuple[Hit, ...]
+    own_words: tuple[tuple[int, str], ...]
+
+    @property
+    def has_return(self) -> bool | None:
+        """Whether fuel returns; None where it is not said, or not surely."""
+        said = {x.value for x in self.facets if x.topic == "return"}
+        is_sure = all(x.stance == "yes" for x in self.facets if x.topic == "return")
+        return next(iter(said)) is True if len(said) == 1 and is_sure else None
+
+    @property
+    def places(self) -> list[int]:
+        """Where something is said of it."""
+        return [x.first for x in (*self.facets, *self.sizes, *self.names)]
+
+
+class LayoutReader:
+    """Finds the layouts of a catalog in a text. Safe to share by threads."""
+
+    def __init__(self, layouts: Sequence[LayoutWords]) -> None:
+        self._layouts = {layout.called.id: layout for layout in layouts}
+        everyday = _TOLD_OTHERWISE | {"loop", "ring", "return"}
+        named = [(name, x.called.id) for x in layouts for name in x.called.names]
+        self._finder = NameFinder(named, everyday)
+        self._words: dict[str, frozenset[str]] = {}
+        for layout in layouts:
+            for word in {x for name in layout.called.names for x in terms_of(name) if isinstance(x, str)}:
+                if len(word) >= _SHORTEST_WORD and word not in _TOLD_OTHERWISE:
+                    self._words[word] = self._words.get(word, frozenset()) | {layout.called.id}
+
+    def names_in(self, sentence: Sentence) -> list[Hit]:
+        """Where layouts are named whole."""
+        return self._finder.hits(sentence)
+
+    def flows_in(
+        self, sentence: Sentence, taken: Sequence[bool], measures: Sequence[Measure], lengths: Sequence[Measure]
+    ) -> Flows:
+        """What is said of how fuel runs, but for places."""
+        facets = [*returns_in(sentence, taken), *kinds_in(sentence, taken), *regulators_in(sentence, taken)]
+        facets += links_in(sentence)
+        own = tuple(
+            (place, singular(word.text))
+            for place, word in enumerate(sentence.words)
+            if not taken[place] and not sentence.read[place] and singular(word.text) in self._words
+        )
+        sizes = tuple(sizes_in(sentence, measures, lengths))
+        line_clauses = {sentence.words[x.first].clause for x in facets if x.value in ("factory-line", "bulkhead") and x.stance == "yes"}
+        sizes = tuple(x for x in sizes if sentence.words[x.first].clause not in line_clauses)
+        return Flows(tuple(facets), sizes, tuple(self.names_in(sentence)), own)
+
+    def read(self, sentence: Sentence, flows: Flows, spots: Sequence[Spot], banks: frozenset[int]) -> Found:
+        """The layout that is meant, or which may be."""
+        facets = [*flows.facets, *places_in(sentence, spots)]
+        among = [x for x in self._layouts.values() if x.banks in banks]
+        _mark(sentence, facets, flows)
+        named = self._named(sentence, flows, facets, among)
+        if named is not None:
+            return named
+        doubted = [x for x in (*facets, *flows.sizes) if x.stance == "doubt"]
+        doubted_topics = {x.topic for x in facets if x.stance == "doubt"} | _contradicted(facets)
+        sure = [x for x in facets if x.stance == "yes" and x.topic not in doubted_topics]
+        tests: list[Callable[[LayoutWords], bool]] = [_fits(x) for x in sure]
+        sizes = [x for x in flows.sizes if x.stance == "yes"]
+        denied = [x for x in flows.sizes if x.stance == "no"]
+        tests += [_sized(x) for x in sizes]
+        fitting = [x for x in among if all(test(x) for test in tests)]
+        fitting = [x for x in fitting if not any(any(one.is_of(size) for size in _all_sizes(x)) for one in denied)]
+        fitting = _of_these_sizes(fitting, sizes)
+        fitting = self._of_these_words(fitting, flows)
+        is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
+        is_open = bool(doubted or doubted_topics)
+        told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
+        if len(fitting) == 1 and is_said and not is_open:
+            id_ = fitting[0].called.id
+            if not told:
+                told = [Understood(sentence.quote(x, x + 1), "layout", id_, fitting[0].called.name) for x, _ in flows.own_words]
+            return Found(id_, told)
+        return Found(None, told, self._asked(fitting, among, tests, is_said=is_said))
+
+    def _named(
+        self, sentence: Sentence, flows: Flows, facets: Sequence[Facet], among: Sequence[LayoutWords]
+    ) -> Found | None:
+        """The layout that is named whole, unless other words say that it is another one."""
+        hits = [x for x in flows.names if stance_of(sentence, x.first, x.last) == "yes"]
+        ids = set.intersection(*(set(x.ids) for x in hits)) if hits else set()
+        ids &= {x.called.id for x in among}
+        if len(ids) != 1 or len(hits) != len(flows.names):
+            return None
+        layout = self._layouts[ids.pop()]
+        inside = {place for hit in hits for place in range(hit.first, hit.last)}
+        beside = [x for x in facets if x.first not in inside and x.stance != "no"]
+        sizes = [x for x in flows.sizes if x.first not in inside]
+        if any(x.stance == "doubt" for x in (*beside, *sizes)) or not all(_fits(x)(layout) for x in beside):
+            return None
+        if not all(_sized(x)(layout) for x in sizes if x.stance == "yes"):
+            return None
+        told = [Understood(sentence.quote(x.first, x.last), "layout", layout.called.id, layout.called.name) for x in hits]
+        told += self._told(sentence, beside, [x for x in sizes if x.stance == "yes"], layout.called.id)
+        return Found(layout.called.id, told)
+
+    def _told(
+        self, sentence: Sentence, facets: Iterable[Facet], sizes: Iterable[SizeSaid], id_: str | None
+    ) -> list[Understood]:
+        told = [(x.first, x.last, x.says) for x in (*facets, *sizes)]
+        return [Understood(sentence.quote(a, b), "layout", id_, says) for a, b, says in sorted(told)]
+
+    def _of_these_words(self, fitting: list[LayoutWords], flows: Flows) -> list[LayoutWords]:
+        """Those whose names have the words of layouts that stand in the text, where some have."""
+        for _, word in flows.own_words:
+            fitting = [x for x in fitting if x.called.id in self._words[word]] or fitting
+        return fitting
+
+    def _asked(
+        self,
+        fitting: Sequence[LayoutWords],
+        among: Sequence[LayoutWords],
+        tests: Sequence[Callable[[LayoutWords], bool]],
+        *,
+        is_said: bool,
+    ) -> Open:
+        asks = "How is the fuel to run?"
+        if is_said:
+            asks = "Which of these layouts is it?" if fitting else "No layout has all of that. Which one comes nearest?"
+        first = {x.called.id for x in fitting}
+        rest = sorted((x for x in among if x.called.id not in first), key=lambda x: -sum(test(x) for test in tests))
+        ordered = [*fitting, *rest]
+        return Open("layout", asks, tuple(Choice(x.called.id, x.called.name) for x in ordered[:MOST_CHOICES]))
+
+
+def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:
+    for one in (*facets, *flows.sizes, *flows.names):
+        sentence.mark(one.first, one.last)
+    for place, _ in flows.own_words:
+        sentence.mark(place, place + 1)
+
+
+def _contradicted(facets: Sequence[Facet]) -> set[str]:
+    """The topics of which two things are said that exclude each other."""
+    found: set[str] = set()
+    for topic in ("return", "kind", "regulator", "link"):
+        if len({x.value for x in facets if x.topic == topic and x.stance == "yes"}) > 1:
+            found.add(topic)
+    return found
+
+
+def _fits(facet: Facet) -> Callable[[LayoutWords], bool]:
+    if facet.topic == "kind" and facet.stance == "no":
+        return lambda x: not facet.fits(x.traits)
+    return lambda x: facet.fits(x.traits)
+
+
+def _sized(said: SizeSaid) -> Callable[[LayoutWords], bool]:
+    def fits(layout: LayoutWords) -> bool:
+        feeds, returns = layout.traits.feed_sizes, layout.traits.return_sizes
+        among = {"feed": feeds, "return": returns, "any": (*feeds, *returns)}[said.role]
+        return any(said.is_of(size) for size in among)
+
+    return fits
+
+
+def _all_sizes(layout: LayoutWords) -> tuple[Sizes, ...]:
+    return (*layout.traits.feed_sizes, *layout.traits.return_sizes)
+
+
+def _of_these_sizes(fitting: list[LayoutWords], said: Sequence[SizeSaid]) -> list[LayoutWords]:
+    """Those whose hoses are all of sizes that were said, where there are any; else those that are fed by such a hose."""
+    if not said:
+        return fitting
+    whole = [x for x in fitting if all(any(one.is_of(size) for one in said) for size in _all_sizes(x))]
+    fed = [x for x in fitting if any(one.is_of(size) for size in x.traits.feed_sizes for one in said)]
+    return whole or fed or fitting
+
+
+def words_of_layouts(layouts: Iterable[LayoutWords]) -> frozenset[str]:
+    """The words of the names of layouts, in the singular."""
+    return frozenset(singular(word) for x in layouts for name in x.called.names for word in folded(name).split())

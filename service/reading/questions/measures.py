@@ -1,0 +1,244 @@
+"""Numbers with what they are measured in: power, pressures, lengths, money. By figures of either habit, or in words."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final, Literal
+
+from service.domain.units import KPA_PER_PSI, KW_PER_HP, M_PER_FT, MM_PER_IN
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.words import NUMBERS
+
+Kind = Literal["power", "wheels", "pressure", "length", "money", "other", "bare"]
+_KW_PER_PS = 0.73549875
+# Source: 1 PS = 75 kgf m/s, the kilogram-force of 9.80665 N.
+
+
+def _units(kind: Kind, **factors: float) -> dict[str, tuple[Kind, float]]:
+    return {word: (kind, factor) for words, factor in factors.items() for word in words.split("_")}
+
+
+UNITS: Final[dict[str, tuple[Kind, float]]] = {
+    **_units("power", kw_kws_kilowatt_kilowatts=1.0, hp_bhp_horsepower_horse_horses_ponies_hps=KW_PER_HP),
+    **_units("power", ps_pferdestarken_cv_ch_pk_hk=_KW_PER_PS),
+    **_units("wheels", whp_rwhp_fwhp_wkw=KW_PER_HP),
+    **_units("pressure", bar_bars=100.0, kpa_kilopascal_kilopascals=1.0, mbar_hpa_millibar=0.1, psi=KPA_PER_PSI),
+    **_units("pressure", mpa=1000.0),
+    **_units("length", mm_mil_millimetre_millimetres_millimeter_millimeters=1.0, cm_centimetre_centimetres_centimeter=10.0),
+    **_units("length", centimeters=10.0, m_metre_metres_meter_meters_mtr=1000.0, inch_inches=MM_PER_IN),
+    **_units("length", ft_foot_feet=1000 * M_PER_FT),
+    **_units("other", km_kilometre_kilometres_kilometer_kilometers_kms_mile_miles=1.0, kg_kilos_kilo_g_gram=1.0),
+    **_units("other", year_years_yrs_month_months_week_weeks_day_days_hour_hours_h_pm_am_min_minutes=1.0),
+    **_units("other", l_litre_litres_liter_liters_ltr_cc_ccm_ml_gal_lph=1.0, v_volt_volts_rpm_nm_deg_degrees=1.0),
+    **_units("other", cylinder_cylinders_cyl_valve_valves_pcs_pieces_off_st_nd_rd_th_percent_octane_ron=1.0),
+    **_units("other", door_doors_owners_percentage_kmh_mph_amps_watt_x=1.0),
+}
+_CURRENCIES: Final[dict[str, tuple[str, ...]]] = {
+    **dict.fromkeys(("eur", "euro", "euros", "\u20ac"), ("EUR",)),
+    **dict.fromkeys(("gbp", "quid", "\u00a3", "sterling"), ("GBP",)),
+    **dict.fromkeys(("pound", "pounds"), ("GBP", "EGP", "SYP")),
+    **dict.fromkeys(("usd",), ("USD",)),
+    **dict.fromkeys(("$", "dollar", "dollars", "bucks"), ("USD", "CAD", "AUD", "NZD", "SGD", "HKD")),
+    **dict.fromkeys(("chf", "franken", "francs", "franc", "sfr", "fr"), ("CHF",)),
+    **dict.fromkeys(("sek", "nok", "dkk", "isk", "pln", "czk", "jpy", "aud", "cad", "nzd", "inr", "huf", "try", "cny"), ()),
+    **dict.fromkeys(("kr", "krona", "kronor", "kroner", "krone"), ("SEK", "NOK", "DKK", "ISK")),
+    **dict.fromkeys(("\u00a5", "yen"), ("JPY",)),
+    **dict.fromkeys(("zloty", "zl"), ("PLN",)),
+    **dict.fromkeys(("rupees", "rupee", "\u20b9"), ("INR",)),
+    **dict.fromkeys(("cents", "cent", "pence", "grand", "dm"), ()),
+}
+_TWO_HABITS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
+_GROUPED = re.compile(r"\d{1,3}(?:'\d{3})+|\d{1,3}(?:,\d{3}){2,}|\d{1,3}(?:\.\d{3}){2,}")
+_MIXED = re.compile(r"\d{1,3}(?:,\d{3})+\.\d{1,2}|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d{1,3}(?:'\d{3})+[.,]\d{1,2}")
+_PLAIN = re.compile(r"\d+(?:[.,]\d+)?")
+_LONGEST = 15
+_MOST_WORDS = 8
+_HUNDRED, _THOUSAND = 100, 1000
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A number from one word to before another. `values`: what it may be, in kW, kPa, mm or the currency's own unit;
+    of two habits, both. `unit`: as it is written, in small letters; `is_own`: money of the catalog's currency."""
+
+    kind: Kind
+    values: tuple[float, ...]
+    first: int
+    last: int
+    unit: str = ""
+    is_own: bool = True
+
+
+def numbers_of(figure: str) -> tuple[float, ...]:
+    """What a figure may be: one number, two where a sign may part thousands or decimals, none where it is no number."""
+    if len(figure) > _LONGEST:
+        return ()
+    if _TWO_HABITS.fullmatch(figure):
+        whole = float(re.sub(r"\D", "", figure))
+        return whole, whole / _THOUSAND
+    if _GROUPED.fullmatch(figure):
+        return (float(re.sub(r"\D", "", figure)),)
+    if _MIXED.fullmatch(figure):
+        *groups, cents = re.split(r"\D", figure)
+        return (float("".join(groups) + "." + cents),)
+    return (float(figure.replace(",", ".")),) if _PLAIN.fullmatch(figure) else ()
+
+
+def measures_in(sentence: Sentence, currency: str) -> list[Measure]:
+    """All numbers of a text, each with its unit where it has one."""
+    found: list[Measure] = []
+    place = 0
+    while place < len(sentence.words):
+        number = _number_at(sentence, place)
+        if number is None:
+            place += 1
+            continue
+        values, last = number
+        found.append(_measured(sentence, place, last, values, currency))
+        place = found[-1].last
+    return found
+
+
+def _number_at(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | None:
+    word = sentence.words[place]
+    if word.is_number:
+        values = numbers_of(word.text)
+        fraction = _fraction(sentence, place)
+        if fraction is not None:
+            return fraction
+        return values, place + 1
+    if word.is_word:
+        return _said(sentence, place)
+    return None
+
+
+def _fraction(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | None:
+    """A fraction as `3/8`, with a whole before it as in `1 1/2` or `1-1/2`."""
+    whole, start = 0, place
+    if sentence.at(place + 2) == "/" or (sentence.at(place + 1) == "-" and sentence.at(place + 3) == "/"):
+        behind = place + (2 if sentence.at(place + 1) == "-" else 1)
+        if sentence.at(behind + 1) == "/" and sentence.at(place).isdigit() and behind != place:
+            whole, start = int(sentence.at(place)), behind
+    over, sign, under = sentence.at(start), sentence.at(start + 1), sentence.at(start + 2)
+    if sign != "/" or not (over.isdigit() and under.isdigit()) or not (under in ("2", "4", "8", "16", "32", "64")):
+        return None
+    if len(over) > 2 or not sentence.is_glued(start + 1) or not sentence.is_glued(start + 2):
+        return None
+    return (whole + int(over) / int(under),), start + 3
+
+
+def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | None:
+    """A number in words: `three hundred and fifty`, `one point five`, `half a`, `two and a half`; `a` before a unit."""
+    text = sentence.at(place)
+    if text == "half" and sentence.at(place + 1) in ("a", "an"):
+        return (0.5,), place + 2
+    if text in ("a", "an") and sentence.at(place + 1) in UNITS and sentence.at(place + 1) not in ("m", "h", "l", "x", "g", "v"):
+        return (1.0,), place + 1
+    if text not in NUMBERS:
+        return None
+    total, current, last = 0, NUMBERS[text], place + 1
+    while last < min(len(sentence.words), place + _MOST_WORDS):
+        word = sentence.at(last)
+        if word == "hundred" and current < _HUNDRED:
+            current = max(current, 1) * _HUNDRED
+        elif word == "thousand":
+            total, current = (total + current) * _THOUSAND, 0
+        elif word in NUMBERS and _adds(current, NUMBERS[word]):
+            current += NUMBERS[word]
+        elif word in ("and", "-") and sentence.at(last + 1) in NUMBERS and _adds(current, NUMBERS[sentence.at(last + 1)]):
+            pass
+        else:
+            break
+        last += 1
+    value = float(total + current)
+    return _broken(sentence, value, last)
+
+
+def _broken(sentence: Sentence, value: float, last: int) -> tuple[tuple[float, ...], int]:
+    if sentence.at(last) in ("point", "comma"):
+        digits, behind = "", last + 1
+        while sentence.at(behind) in NUMBERS and NUMBERS[sentence.at(behind)] < 10 and len(digits) < 4:
+            digits += str(NUMBERS[sentence.at(behind)])
+            behind += 1
+        if digits:
+            return (value + float(f"0.{digits}"),), behind
+    if (sentence.at(last), sentence.at(last + 1), sentence.at(last + 2)) == ("and", "a", "half"):
+        return (value + 0.5,), last + 3
+    return (value,), last
+
+
+def _adds(current: int, more: int) -> bool:
+    """Whether a number word goes on with the number before it: tens after hundreds, ones after tens."""
+    if current == 0 or more == 0:
+        return False
+    return (current % _HUNDRED == 0 and more < _HUNDRED) or (current % 10 == 0 and current % _HUNDRED >= 20 and more < 10)
+
+
+def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ...], currency: str) -> Measure:
+    money = _money(sentence, first, last, values, currency)
+    if money is not None:
+        return money
+    behind = last + 1 if sentence.at(last) == "-" and sentence.at(last + 1) in UNITS else last
+    word = sentence.at(behind)
+    if word == "metric" and sentence.at(behind + 1) in ("hp", "horsepower"):
+        return Measure("power", tuple(x * _KW_PER_PS for x in values), first, behind + 2, "ps")
+    if word == "l" and sentence.at(behind + 1) == "/":
+        return Measure("other", values, first, behind + 3, "l/h")
+    if word in UNITS and not _is_no_unit(sentence, first, behind):
+        kind, factor = UNITS[word]
+        return Measure(kind, tuple(x * factor for x in values), first, behind + 1, word)
+    if _is_inches(sentence, first, last):
+        return Measure("length", tuple(x * MM_PER_IN for x in values), first, last + 1, "in")
+    if word == "%":
+        return Measure("other", values, first, last + 1, "%")
+    return Measure("bare", values, first, last)
+
+
+_NOT_IN = frozenset(
+    "stock the a an my our satin this that all each total one it its your his her their german english there any which "
+    "case front between house red black".split()
+)
+
+
+def _is_no_unit(sentence: Sentence, first: int, unit: int) -> bool:
+    """Whether what looks like a unit is another word: an x between numbers, a short unit far from its number."""
+    word = sentence.at(unit)
+    is_far = unit > 0 and sentence.words[unit].start - sentence.words[unit - 1].end > 1
+    if word in ("st", "nd", "rd", "th", "x"):
+        return not sentence.is_glued(unit)
+    return is_far and sentence.words[unit].clause != sentence.words[first].clause
+
+
+def _is_inches(sentence: Sentence, first: int, last: int) -> bool:
+    sign = sentence.at(last)
+    if sign == '"' or (sign == "'" and sentence.at(last + 1) == "'"):
+        return sentence.is_glued(last)
+    if sign != "in" or sentence.words[last].clause != sentence.words[first].clause:
+        return False
+    following = sentence.at(last + 1)
+    return following not in _NOT_IN and not (following and sentence.words[last + 1].is_number)
+
+
+def _money(
+    sentence: Sentence, first: int, last: int, values: tuple[float, ...], currency: str
+) -> Measure | None:
+    own = currency.casefold()
+    for place, is_before in ((first - 1, True), (last, False)):
+        word = sentence.at(place)
+        if word in (",", ".") and sentence.at(place + 1) == "-" and not is_before:  # as in `500,-`
+            word, place = sentence.at(place + 2), place + 2
+            if word != own and word not in _CURRENCIES:
+                return Measure("money", values, first, last + 2, currency)
+        if word != own and word not in _CURRENCIES:
+            continue
+        if is_before and sentence.words[place].clause != sentence.words[first].clause:
+            continue
+        is_own = word == own or currency in _CURRENCIES.get(word, ())
+        start, end = (place, last) if is_before else (first, place + 1)
+        return Measure("money", values, start, end, word, is_own)
+    return None
+
+
+def free(measures: list[Measure], *kinds: Kind) -> Iterator[Measure]:
+    """The measures of some kinds."""
+    return (one for one in measures if one.kind in kinds)

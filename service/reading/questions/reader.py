@@ -1,0 +1,134 @@
+"""The reader of questions: a text to the fields of a request, what is to be asked, and what was not read."""
+
+from collections.abc import Iterable, Iterator
+
+from service.domain.vehicles import Addon
+from service.domain.work import spend
+from service.reading.questions import words
+from service.reading.questions.amounts import read_boost, read_budget, read_power
+from service.reading.questions.cars import CarReader
+from service.reading.questions.equipment import AddonReader, FinishReader
+from service.reading.questions.facts import Found, QuestionReading
+from service.reading.questions.fuels import FuelReader
+from service.reading.questions.layouts import LayoutReader
+from service.reading.questions.lexicon import Lexicon
+from service.reading.questions.measures import UNITS, measures_in
+from service.reading.questions.owned import PartSaid, parts_in, read_have, read_hoses, read_own_rail, read_stock
+from service.reading.questions.rooms import gauges_in, read_gauge, read_rooms
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.spots import Anchor, attributed, lengths_in, spots_in
+
+_FIELDS = (
+    "chassis", "layout", "fuel", "power_kw", "boost_kpa", "addons", "gauge", "finish", "clearances", "feed_hose_m",
+    "return_hose_m", "max_price", "in_stock_only", "have", "own_rail",
+)  # fmt: skip
+_WORDS_A_STEP = 4
+_MOST_UNREAD = 100
+
+
+class QuestionReader:
+    """Reads questions by the words of a catalog. Built once a revision; safe to share by threads."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._lexicon = lexicon
+        self._cars = CarReader(lexicon.cars)
+        self._by_id = {car.called.id: car for car in lexicon.cars}
+        self._fuels = FuelReader(lexicon.fuels)
+        self._addons = AddonReader(lexicon.addons, self._cars.words)
+        self._finishes = FinishReader(lexicon.finishes)
+        self._layouts = LayoutReader(lexicon.layouts)
+        self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
+        self._traits = {layout.called.id: layout.traits for layout in lexicon.layouts}
+
+    def read(self, text: str) -> QuestionReading:
+        """All that a text says, asks and leaves unread. Never raises, whatever is written."""
+        sentence = Sentence(text)
+        spend(1 + len(sentence.words) // _WORDS_A_STEP, "question")
+        parts = parts_in(sentence, self._lexicon)
+        strong = [part for part in parts if not part.is_weak]
+        taken = _covered(sentence, strong)
+        sentence.read = list(taken)
+        measures = measures_in(sentence, self._lexicon.currency)
+        found: dict[str, Found] = {}
+        found["have"] = read_have(sentence, parts, self._lexicon, taken)
+        found["addons"], addons = self._early_addons(sentence)
+        found["fuel"] = self._fuels.read(sentence)
+        before = list(sentence.read)
+        found["chassis"], cars = self._cars.read(sentence)
+        car_words = [now and not old for now, old in zip(sentence.read, before, strict=True)]
+        id_ = found["chassis"].value if isinstance(found["chassis"].value, str) else None
+        car = None if id_ is None else self._by_id[id_]
+        names = self._layouts.names_in(sentence)
+        found["in_stock_only"] = read_stock(sentence)
+        found["max_price"] = read_budget(sentence, measures, self._lexicon.currency)
+        lengths = lengths_in(sentence, measures)
+        named = _covered(sentence, [PartSaid((), hit.first, hit.last, is_weak=False) for hit in names])
+        flows = self._layouts.flows_in(sentence, taken, measures, lengths.sizes)
+        found["finish"] = self._finishes.read(sentence, [a or b for a, b in zip(taken, named, strict=True)], car_words, car.finishes if car else ())
+        gauges = gauges_in(sentence, sentence.read)
+        covered = [a or b or c for a, b, c in zip(before, car_words, named, strict=True)]
+        spots = spots_in(sentence, covered)
+        anchors: dict[Anchor, list[int]] = {
+            "gauge": gauges,
+            "room": [one.first for one in lengths.rooms] + sentence.places(words.ROOM),
+            "layout": [*flows.places, *sentence.places(words.HOSES | words.FEEDS)],
+        }
+        told = attributed(sentence, spots, anchors)
+        banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
+        found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)
+        found["gauge"] = read_gauge(sentence, gauges, told["gauge"], car)
+        found["clearances"] = read_rooms(sentence, lengths.rooms, told["room"], car)
+        layout = found["layout"].value
+        nothing_returns = isinstance(layout, str) and not self._traits[layout].has_return
+        has_return = self._traits[layout].has_return if isinstance(layout, str) else flows.has_return
+        found["feed_hose_m"], found["return_hose_m"] = read_hoses(
+            sentence, lengths.hoses, has_return=has_return, returns_none=nothing_returns
+        )
+        found["addons"], addons = self._addons.read(sentence, id_, cars)
+        found["boost_kpa"] = read_boost(sentence, measures, any(x.boost_kpa for x in addons))
+        found["own_rail"] = read_own_rail(sentence, self._lexicon, taken)
+        found["power_kw"] = read_power(sentence, measures, car.chassis.stock_kw if car else None)
+        return _reading(sentence, found)
+
+    def _early_addons(self, sentence: Sentence) -> tuple[Found, list[Addon]]:
+        """The names of add-ons, taken before cars are looked for, as they may hold the names of engines."""
+        for hit in self._addons.names_in(sentence):
+            sentence.mark(hit.first, hit.last)
+        return Found(), []
+
+
+def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:
+    covered = [False] * len(sentence.words)
+    for part in parts:
+        covered[part.first : part.last] = [True] * (part.last - part.first)
+    return covered
+
+
+def _reading(sentence: Sentence, found: dict[str, Found]) -> QuestionReading:
+    ordered = [found[name] for name in _FIELDS]
+    request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
+    understood = tuple(x for one in ordered for x in one.understood)
+    questions = [one.open for one in ordered if one.open is not None]
+    return QuestionReading(request, understood, tuple(questions), tuple(_unread(sentence)))
+
+
+def _unread(sentence: Sentence) -> Iterator[str]:
+    """Runs of words that nothing was made of and that may matter."""
+    first = -1
+    told = 0
+    for place in range(len(sentence.words) + 1):
+        if place < len(sentence.words) and _may_matter(sentence, place):
+            first = place if first < 0 else first
+        elif first >= 0 and told < _MOST_UNREAD:
+            told += 1
+            yield sentence.quote(first, place)
+            first = -1
+
+
+def _may_matter(sentence: Sentence, place: int) -> bool:
+    word = sentence.words[place]
+    if sentence.read[place] or not (word.is_word or word.is_number):
+        return False
+    if word.is_number:
+        return sentence.at(place + 1) not in UNITS or UNITS[sentence.at(place + 1)][0] != "other"
+    return word.text not in words.SAYS_NOTHING and word.text not in words.LIGHT and len(word.text) > 1

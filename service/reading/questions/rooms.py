@@ -1,0 +1,211 @@
+"""The gauge and the room at spots."""
+
+from collections.abc import Iterator, Sequence
+
+from service.domain.units import length
+from service.reading.questions import words
+from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, Value, choices_of, settled
+from service.reading.questions.lexicon import Car
+from service.reading.questions.measures import Measure
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.spots import Spot
+from service.reading.questions.stance import stance_of
+
+_ANYWHERE = frozenset("anywhere wherever any somewhere whichever".split())
+_ORDER = ("left", "centre", "right", "top")
+_LONGEST_MM = 10_000
+
+
+def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
+    """Where a gauge of the rail is spoken of, that is not the name of a part."""
+    found = []
+    for place in sentence.places(words.GAUGES):
+        if not taken[place] and not {sentence.at(place - 1), sentence.at(place - 2)} & words.OTHER_GAUGES:
+            found.append(place)
+    return found
+
+
+def spots_of(car: Car | None, spot: Spot) -> tuple[str, ...]:
+    """The spots of a car's rails that a named place may be."""
+    places = {"side": ("left", "right"), "ends": ("left", "right")}.get(spot.place, (spot.place,))
+    if car is None:
+        return tuple(f"{spot.bank}.{x}" if spot.bank else x for x in places)
+    banks = car.chassis.banks
+    if banks == 1:
+        return tuple(x for x in places if x in car.places)
+    on = (spot.bank,) if spot.bank else (1, 2)
+    return tuple(f"{bank}.{x}" for bank in on for x in places if x in car.places)
+
+
+def all_spots(car: Car | None) -> tuple[str, ...]:
+    """All spots of a car's rails, in the order in which they are told."""
+    if car is None:
+        return _ORDER
+    return tuple(spot for place in _ORDER if place in car.places for spot in car.chassis.on_banks(place))
+
+
+def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot], car: Car | None) -> Found:
+    """Whether a gauge is wanted, and where."""
+    if not gauges:
+        return Found()
+    said: list[Said] = []
+    is_vague = False
+    denials: list[Stance] = []
+    for place in gauges:
+        if sentence.at(place + 1) == "less" or (sentence.at(place + 1), sentence.at(place + 2)) == ("-", "less"):
+            stance: Stance = "no"
+        else:
+            stance = stance_of(sentence, place, place + 1)
+        denials.append(stance)
+        first = place - (sentence.at(place - 1) in ("pressure", "no", "without"))
+        sentence.mark(first, place + 1)
+    for spot in spots:
+        found = spots_of(car, spot)
+        is_vague = is_vague or len(found) != 1
+        stance = stance_of(sentence, spot.first, spot.last)
+        sentence.mark(spot.first, spot.last)
+        said += [Said(x, spot.first, spot.last, f"gauge at {x}", stance) for x in found]
+    for place in sentence.places(_ANYWHERE):
+        if any(sentence.words[place].sentence == sentence.words[one].sentence for one in gauges) and not spots:
+            sentence.mark(place, place + 1)
+    first, last = gauges[0], gauges[0] + 1
+    if all(one == "no" for one in denials):
+        if not said:
+            start = _denial_before(sentence, first)
+            return Found("none", [Understood(sentence.quote(start, last), "gauge", "none", "no gauge")])
+        return Found(open=_asked(car, said, denied=True))
+    if any(one != "yes" for one in denials):
+        return Found(open=_asked(car, said, denied=True))
+    meant = [one for one in said if one.stance != "no"]
+    if not said and not is_vague:
+        return Found("any", [Understood(sentence.quote(first, last), "gauge", "any", "a gauge, wherever it may be")])
+    one = settled(said) if not is_vague else None
+    if one is None:
+        return Found(open=_asked(car, meant))
+    value = one.value
+    start, end = min(first, one.first), max(last, one.last)
+    if sentence.words[start].clause != sentence.words[end - 1].clause:
+        start, end = one.first, one.last
+    return Found(value, [Understood(sentence.quote(start, end), "gauge", value, one.says)])
+
+
+def _denial_before(sentence: Sentence, first: int) -> int:
+    start, _ = sentence.clause_of(first)
+    found = [x for x in range(max(start, first - 6), first) if sentence.at(x) in words.DENIALS]
+    return found[-1] if found else first
+
+
+def _asked(car: Car | None, said: Sequence[Said], *, denied: bool = False) -> Open:
+    told = choices_of(said)
+    everywhere = [Choice(spot, f"gauge at {spot}") for spot in all_spots(car)]
+    if told:
+        everywhere = [*told, *(x for x in everywhere if x not in told)] if denied else list(told)
+    none = Choice("none", "no gauge")
+    anywhere = [Choice("any", "a gauge, wherever it may be")] if denied or not told else []
+    asks = "Is a gauge wanted, and where?" if denied else "Where is the gauge to be?"
+    return Open("gauge", asks, (*everywhere, *anywhere, none))
+
+
+def read_rooms(sentence: Sentence, rooms: Sequence[Measure], spots: Sequence[Spot], car: Car | None) -> Found:
+    """The room at spots: along the spot's axis unless it is told as a width."""
+    if not rooms:
+        return _roomless(sentence, spots, car)
+    said: dict[tuple[str, str], list[Said]] = {}
+    is_open = False
+    offered: list[Choice] = []
+    for one, near in _paired(sentence, rooms, spots):
+        what = _direction(sentence, one)
+        found = [] if near is None else list(spots_of(car, near))
+        first, last = _span(one, near)
+        sentence.mark(one.first, one.last)
+        _mark_words(sentence, one)
+        if near is not None:
+            sentence.mark(near.first, near.last)
+        values = [round(x, 3) for x in one.values if x <= _LONGEST_MM]
+        if len(found) != 1 or len(values) != 1 or what is None or _is_two_sided(sentence, one):
+            is_open = True
+            for spot in found or all_spots(car):
+                for mm in values:
+                    field = what or "axial_mm"
+                    offered.append(Choice({"spot": spot, field: mm}, f"{length(mm)} at {spot}"))
+            continue
+        says = f"{length(values[0])} of room {'across' if what == 'across_mm' else 'along'} at {found[0]}"
+        stance = stance_of(sentence, one.first, one.last)
+        said.setdefault((found[0], what), []).append(Said(values[0], first, last, says, stance))
+    return _told(sentence, said, offered, is_open=is_open)
+
+
+def _told(
+    sentence: Sentence, said: dict[tuple[str, str], list[Said]], offered: list[Choice], *, is_open: bool
+) -> Found:
+    clearances: dict[str, dict[str, Value]] = {}
+    understood: list[Understood] = []
+    for (spot, what), facts in said.items():
+        one = settled(facts)
+        if one is None:
+            is_open = True
+            offered += [Choice({"spot": spot, what: x.value}, x.says) for x in facts]
+            continue
+        clearances.setdefault(spot, {"spot": spot})[what] = one.value
+        words_said = sentence.quote(one.first, one.last)
+        understood.append(Understood(words_said, "clearances", {"spot": spot, what: one.value}, one.says))
+    asked = Open("clearances", "How much room is there, and at which spot?", tuple(offered[:200])) if is_open else None
+    return Found(list(clearances.values()) or None, understood, asked)
+
+
+def _roomless(sentence: Sentence, spots: Sequence[Spot], car: Car | None) -> Found:
+    """Room that is spoken of without a length: it is asked for, unless there is enough."""
+    for place in sentence.places(words.ROOM):
+        start, end = sentence.clause_of(place)
+        if sentence.places(("enough", "plenty", "lots"), start, end) or not sentence.places(
+            ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of"), start, end
+        ):
+            continue
+        sentence.mark(place, place + 1)
+        return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
+    return Found()
+
+
+def _paired(
+    sentence: Sentence, rooms: Sequence[Measure], spots: Sequence[Spot]
+) -> Iterator[tuple[Measure, Spot | None]]:
+    """Each length with the spot that it is said of: those of a clause in their order, else the nearest one."""
+    for one in rooms:
+        clause = sentence.words[one.first].clause
+        own = [x for x in spots if sentence.words[x.first].clause == clause]
+        beside = [x for x in rooms if sentence.words[x.first].clause == clause]
+        if len(own) == len(beside):
+            yield one, own[beside.index(one)]
+        elif len(own) == 1:
+            yield one, own[0]
+        elif own:
+            yield one, None
+        else:
+            before = [x for x in spots if sentence.words[x.first].clause in (clause - 1, clause + 1)]
+            yield one, before[0] if len(before) == 1 and len(rooms) == 1 else None
+
+
+def _span(one: Measure, near: Spot | None) -> tuple[int, int]:
+    if near is None:
+        return one.first, one.last
+    return min(one.first, near.first), max(one.last, near.last)
+
+
+def _direction(sentence: Sentence, one: Measure) -> str | None:
+    """Along the axis or across it; None where it is told as both."""
+    start, end = sentence.clause_of(one.first)
+    across, axial = sentence.places(words.ACROSS, start, end), sentence.places(words.AXIAL, start, end)
+    if across and axial:
+        return None
+    return "across_mm" if across else "axial_mm"
+
+
+def _mark_words(sentence: Sentence, one: Measure) -> None:
+    start, end = sentence.clause_of(one.first)
+    for place in sentence.places(words.ROOM | words.ROOM_MAYBE | words.ACROSS | words.AXIAL, start, end):
+        sentence.mark(place, place + 1)
+
+
+def _is_two_sided(sentence: Sentence, one: Measure) -> bool:
+    """Whether two lengths are told at once, as 60 x 40 mm, or from one to another."""
+    return sentence.at(one.first - 1) in ("x", "-", "to", "by", "or", "bis") or sentence.at(one.last) in ("x", "by", "or")

@@ -1,0 +1,157 @@
+"""A question as words that know where they stand: in the text as it was written, and in which clause."""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from service.reading.folding import folded, singular
+
+_WORD = re.compile(
+    r"[^\W\d_\ue000-\uf8ff]+(?:'[^\W\d_\ue000-\uf8ff]+)*|[0-9]+(?:[.,'][0-9]+)*|[^\w\s]|[\ue000-\uf8ff]|\n"
+)
+_ENDS = frozenset(".;!?,|()[]{}\n")
+_CLOSING = frozenset(".;!?\n")
+_SPACED_ENDS = frozenset("/+-*")
+"""Signs that end a clause where spaces stand around them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Word:
+    """A word, a number or a sign. `start` to before `end`: where it stands in the folded text; `clause`: which one,
+    from 0; `sentence`: which one, from 0."""
+
+    text: str
+    start: int
+    end: int
+    clause: int
+    sentence: int
+
+    @property
+    def is_number(self) -> bool:
+        return self.text[0].isdigit()
+
+    @property
+    def is_word(self) -> bool:
+        return self.text[0].isalpha()
+
+
+class Sentence:
+    """A text in words. All is found in one pass; what was read of it is marked."""
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        self.plain, self._where = _folded(text)
+        self.words = list(self._cut())
+        self.read = [False] * len(self.words)
+        """Which words something was made of."""
+        self.clauses: list[tuple[int, int]] = _clauses(self.words)
+        """The first word of each clause and the one behind its last."""
+
+    def quote(self, first: int, last: int) -> str:
+        """The words from one to before another, as they stand in the text."""
+        start, end = self._where[self.words[first].start], self._where[self.words[last - 1].end - 1]
+        return self.text[start : end + 1]
+
+    def mark(self, first: int, last: int) -> None:
+        """Take words as read."""
+        self.read[first:last] = [True] * (last - first)
+
+    def at(self, place: int) -> str:
+        """The word at a place; empty beyond the text."""
+        return self.words[place].text if 0 <= place < len(self.words) else ""
+
+    def is_glued(self, place: int) -> bool:
+        """Whether a word stands right behind the one before it."""
+        return 0 < place < len(self.words) and self.words[place].start == self.words[place - 1].end
+
+    def places(self, words: Iterable[str], first: int = 0, last: int | None = None) -> list[int]:
+        """Where any of these words stand."""
+        known = words if isinstance(words, frozenset | set | dict) else frozenset(words)
+        end = len(self.words) if last is None else min(last, len(self.words))
+        return [place for place in range(max(first, 0), end) if self.words[place].text in known]
+
+    def phrases(self, phrases: Iterable[str]) -> list[tuple[int, int]]:
+        """Where phrases stand, the first word and the one behind the last; dashes between their words do not count."""
+        found: list[tuple[int, int]] = []
+        for phrase in phrases:
+            first, *rest = phrase.split()
+            for place in self.places((first,)):
+                last = self._end_of(place + 1, rest)
+                found += [(place, last)] if last else []
+        return sorted(found)
+
+    def _end_of(self, place: int, rest: list[str]) -> int:
+        for word in rest:
+            place += self.at(place) == "-"
+            if self.at(place) != word:
+                return 0
+            place += 1
+        return place
+
+    def clause_of(self, place: int) -> tuple[int, int]:
+        """The first word of the clause that a word stands in, and the one behind its last."""
+        return self.clauses[self.words[place].clause]
+
+    def within(self, start: int, end: int) -> tuple[int, int]:
+        """The words that signs of the folded text belong to: the first, and the one behind the last."""
+        return self._by_start(start), self._by_start(end)
+
+    def _by_start(self, sign: int) -> int:
+        low, high = 0, len(self.words)
+        while low < high:
+            middle = (low + high) // 2
+            if self.words[middle].end <= sign:
+                low = middle + 1
+            else:
+                high = middle
+        return low if low == len(self.words) or self.words[low].start >= sign else low + 1
+
+    def _cut(self) -> Iterator[Word]:
+        clause = sentence = 0
+        for found in _WORD.finditer(self.plain):
+            text = found[0]
+            yield Word(text, found.start(), found.end(), clause, sentence)
+            if _is_end(self.plain, found):
+                clause += 1
+                sentence += text in _CLOSING
+
+
+def _is_end(text: str, found: "re.Match[str]") -> bool:
+    sign = found[0]
+    before, after = text[found.start() - 1 : found.start()], text[found.end() : found.end() + 1]
+    if sign in _ENDS:
+        return sign != "." or not after.strip() or not after.isalnum()
+    return sign in _SPACED_ENDS and before in ("", " ") and after in ("", " ")
+
+
+def _clauses(words: list[Word]) -> list[tuple[int, int]]:
+    found: list[tuple[int, int]] = []
+    for place, word in enumerate(words):
+        if word.clause == len(found):
+            found.append((place, place + 1))
+        else:
+            found[-1] = (found[-1][0], place + 1)
+    return found
+
+
+def _folded(text: str) -> tuple[str, list[int]]:
+    """A text as it is compared, and for each sign of it where it comes from."""
+    signs: list[str] = []
+    where: list[int] = []
+    for place, sign in enumerate(text):
+        plain = sign.lower() if sign.isascii() and sign not in "_`" else _one(sign)
+        signs.append(plain)
+        where += [place] * len(plain)
+    return "".join(signs), where
+
+
+def _one(sign: str) -> str:
+    if unicodedata.combining(sign):
+        return ""
+    return " or " if sign == "\u00b1" else folded(sign)
+
+
+def singulars(words: Iterable[str]) -> list[str]:
+    """Words without the ending of a plural; numbers stay."""
+    return [singular(word) for word in words]

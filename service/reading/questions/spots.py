@@ -1,0 +1,179 @@
+"""Where a question says that something is: spots of the rail, and what each of them is said of."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from service.reading.questions import words
+from service.reading.questions.measures import Measure
+from service.reading.questions.sentence import Sentence
+
+Anchor = Literal["gauge", "room", "layout"]
+_CROSSED = frozenset("and with but plus & or".split())
+_CROSSING = 5
+_SHORT = 6
+_BANK_REACH = 5
+_FIRST, _SECOND = ("1", "one", "first", "1st"), ("2", "two", "second", "2nd")
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place that is named: left, right, centre, top; side: one of both ends; ends: both. `bank` 0: not told."""
+
+    place: str
+    bank: int
+    first: int
+    last: int
+
+
+def spots_in(sentence: Sentence, taken: Sequence[bool]) -> list[Spot]:
+    """The places that a text names, names of things left out."""
+    found: list[Spot] = []
+    place = 0
+    while place < len(sentence.words):
+        one = None if taken[place] else _spot_at(sentence, place)
+        if one is not None:
+            found.append(one)
+        place = one.last if one is not None else place + 1
+    return found
+
+
+def _spot_at(sentence: Sentence, place: int) -> Spot | None:
+    word = sentence.at(place)
+    if word in words.PLACES:
+        if _is_no_place(sentence, place):
+            return None
+        first, bank = place, _bank(sentence, place)
+        if sentence.at(place - 1) == "." and sentence.at(place - 2) in ("1", "2") and sentence.is_glued(place):
+            first, bank = place - 2, int(sentence.at(place - 2))
+        last = place + 1
+        while sentence.at(last) in ("-", "hand", "side", "end", "most", "port", "spot") and last < len(sentence.words):
+            last += 1
+        return Spot(words.PLACES[word], bank, first, last)
+    if word in ("side", "sides", "end", "ends", "seite"):
+        return _side(sentence, place)
+    return None
+
+
+def _side(sentence: Sentence, place: int) -> Spot | None:
+    before = sentence.at(place - 1)
+    is_no_end = before in ("the", "this", "by") and sentence.at(place - 2) in ("in", "at", "by", "to") and sentence.at(place + 1) in ("of", "i", "we", "it")
+    if is_no_end and sentence.at(place + 2) not in ("the", "rail") or sentence.at(place + 1) in ("up", "user", "result"):
+        return None
+    if sentence.at(place) == "end" and before in ("quick", "connect", "connector", "hose", "flare", "rear", "front", "week", "month"):
+        return None
+    is_both = before in ("both", "each", "two") or (before == "the" and sentence.at(place - 2) == "both")
+    is_both = is_both or (sentence.at(place) in ("ends", "sides") and before != "the")
+    return Spot("ends" if is_both else "side", _bank(sentence, place), place - (before in ("both", "each", "a", "one")), place + 1)
+
+
+def _is_no_place(sentence: Sentence, place: int) -> bool:
+    word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
+    if word == "right":
+        return behind in ("away", "now", "then", "so", "?", "into", "parts", "one", "thing") or before in ("all", "that's", "is", "alright", "you're", "the") and behind in ("?", "", "one", "parts", "part", "thing", "rail")
+    if word == "left":
+        return behind in ("over", "lying", "in", "from") or before in ("have", "has", "nothing", "any", "still", "i've", "been", "we", "none")
+    if word == "top":
+        return (before, behind) == ("on", "of") and sentence.at(place + 2) in ("that", "this", "it", "all") or behind in ("quality", "up", "speed", "notch")
+    if word in ("mid", "middle"):
+        return behind in ("of",) and sentence.at(place + 2) in ("week", "next", "june", "july", "may") or sentence.at(place + 2) == "engine"
+    return behind in ("bank", "banks")
+
+
+def _bank(sentence: Sentence, place: int) -> int:
+    """The bank that is named beside a place, 0 where none is."""
+    start, end = sentence.clause_of(place)
+    best, nearest = 0, _BANK_REACH + 1
+    for at in sentence.places(("bank",), max(start, place - _BANK_REACH), min(end, place + _BANK_REACH + 1)):
+        told = _number_of(sentence, at)
+        if told and abs(at - place) < nearest:
+            best, nearest = told, abs(at - place)
+    return best
+
+
+def _number_of(sentence: Sentence, bank: int) -> int:
+    for near in (sentence.at(bank + 1), sentence.at(bank - 1)):
+        if near in _FIRST:
+            return 1
+        if near in _SECOND:
+            return 2
+    return 2 if sentence.at(bank - 1) == "nd" else 1 if sentence.at(bank - 1) == "st" else 0
+
+
+def attributed(
+    sentence: Sentence, spots: Iterable[Spot], anchors: Mapping[Anchor, Sequence[int]]
+) -> dict[Anchor | None, list[Spot]]:
+    """What each spot is said of: the nearest anchor of its clause, else of the clause before."""
+    told: dict[Anchor | None, list[Spot]] = {"gauge": [], "room": [], "layout": [], None: []}
+    by_clause: dict[int, list[tuple[int, Anchor]]] = {}
+    for anchor, places in anchors.items():
+        for place in places:
+            by_clause.setdefault(sentence.words[place].clause, []).append((place, anchor))
+    for spot in spots:
+        clause = sentence.words[spot.first].clause
+        own = by_clause.get(clause, [])
+        if own:
+            told[min(own, key=lambda one: _distance(sentence, spot, one[0]))[1]].append(spot)
+            continue
+        start, end = sentence.clauses[clause]
+        before = by_clause.get(clause - 1, []) if end - start <= _SHORT else []
+        told[max(before)[1] if before else None].append(spot)
+    return told
+
+
+def _distance(sentence: Sentence, spot: Spot, anchor: int) -> float:
+    first, last = (anchor + 1, spot.first) if anchor < spot.first else (spot.last, anchor)
+    crossed = sum(_CROSSING for x in range(first, last) if sentence.at(x) in _CROSSED)
+    return abs(last - first) + crossed + (0.0 if anchor < spot.first else 0.6)
+
+
+@dataclass(frozen=True, slots=True)
+class Lengths:
+    """The lengths of a text by what they tell: room at a spot, how long a hose is, how wide it is."""
+
+    rooms: tuple[Measure, ...]
+    hoses: tuple[Measure, ...]
+    sizes: tuple[Measure, ...]
+
+
+_WIDEST_MM, _SHORTEST_MM = 42.0, 95.0
+_OF_HOSE = frozenset("feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch".split())
+
+
+def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
+    """Which lengths tell what, by the words of their clauses."""
+    rooms: list[Measure] = []
+    hoses: list[Measure] = []
+    sizes: list[Measure] = []
+    last_room = -2
+    for one in measures:
+        if one.kind != "length" or any(sentence.read[one.first : one.last]):
+            continue
+        start, end = sentence.clause_of(one.first)
+        clause = sentence.words[one.first].clause
+        has_room = bool(sentence.places(words.ROOM, start, end))
+        has_place = bool(sentence.places(words.PLACES, start, end) or sentence.places(words.SIDE, start, end))
+        may_room = bool(sentence.places(words.ROOM_MAYBE | words.ACROSS, start, end)) and has_place
+        has_hose = bool(sentence.places(words.HOSES | words.FEEDS | words.RETURNS, start, end))
+        if has_room or (may_room and not has_hose) or (last_room == clause - 1 and has_place and not has_hose):
+            last_room = clause
+            rooms.append(one)
+        elif max(one.values) <= _WIDEST_MM and (has_hose or sentence.places(_OF_HOSE, start, end)) and not _is_long(sentence, one):
+            sizes.append(one)
+        elif min(one.values) >= _SHORTEST_MM and (has_hose or _is_hose_beside(sentence, one)):
+            hoses.append(one)
+    return Lengths(tuple(rooms), tuple(hoses), tuple(sizes))
+
+
+def _is_long(sentence: Sentence, one: Measure) -> bool:
+    return sentence.at(one.last) in words.LENGTHS
+
+
+def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:
+    clause = sentence.words[one.first].clause
+    if clause == 0:
+        return False
+    start, end = sentence.clauses[clause - 1]
+    own_start, own_end = sentence.clauses[clause]
+    is_short = own_end - own_start <= _SHORT
+    return is_short and bool(sentence.places(words.HOSES, start, end))

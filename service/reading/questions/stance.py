@@ -1,0 +1,107 @@
+"""Whether what is said is meant: denied before or behind it, doubted, or asked."""
+
+from service.reading.questions import words
+from service.reading.questions.facts import Stance
+from service.reading.questions.sentence import Sentence
+
+_REACH = 9
+_BEHIND = 5
+_ARTICLES = frozenset("a an the my our one two size with feed return gauge it".split())
+_HELPS = frozenset("do does did would should will is are can could must may".split())
+_ASKED = frozenset("need needs necessary required have worth make better take".split())
+
+
+def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
+    """Whether words are meant, denied, or neither surely."""
+    before, behind = _before(sentence, first), _behind(sentence, last)
+    if behind == "yes":
+        return before
+    if before == "no" and behind == "no":
+        return "doubt"
+    if before == "doubt" or behind == "doubt":
+        return "doubt"
+    return "no" if "no" in (before, behind) else _asked(sentence, first, last)
+
+
+def _before(sentence: Sentence, first: int) -> Stance:
+    """How the words before tell it: the nearest denial that reaches so far, or a doubt anywhere in the clause."""
+    start, end = sentence.clause_of(first)
+    doubt: Stance = "doubt" if _is_doubted(sentence, start, first, end) else "yes"
+    joined = False
+    for place in range(first - 1, max(start, first - _REACH) - 1, -1):
+        word = sentence.at(place)
+        if word in ("or", "nor") and place == first - 1 and sentence.at(first + 1) != "not":
+            continue
+        if word in words.JOINS:
+            if sentence.at(place + 1) in _ARTICLES:
+                return doubt
+            joined = True
+        elif _is_denial(sentence, place):
+            return "doubt" if joined or doubt == "doubt" else "no"
+        elif word in words.BREAKS:
+            return doubt
+        elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
+            return "doubt" if _is_denied_farther(sentence, start, place) else doubt
+    return doubt
+
+
+def _is_denial(sentence: Sentence, place: int) -> bool:
+    if sentence.at(place) == "not" and sentence.at(place + 1) in ("only", "just", "more", "over", "above"):
+        return False
+    if sentence.at(place) == "no" and sentence.at(place + 1) in ("more", "less", "problem", "doubt", "matter", "."):
+        return False
+    return sentence.at(place) in words.DENIALS
+
+
+def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
+    """Whether a denial stands farther off, over words that may turn it."""
+    for place in range(before, max(start, before - _REACH) - 1, -1):
+        if sentence.at(place) in words.BREAKS or sentence.at(place) in words.JOINS:
+            return False
+        if sentence.at(place) in ("no", "without", "none", "neither"):
+            return False  # of what stands right behind it
+        if _is_denial(sentence, place):
+            return True
+    return False
+
+
+def _is_doubted(sentence: Sentence, start: int, first: int, end: int) -> bool:
+    for place in range(start, end):
+        word = sentence.at(place)
+        if word in words.DOUBTS or (word == "not" and sentence.at(place + 1) in ("sure", "certain", "decided")):
+            return True
+        if word in ("don't", "dont", "not") and sentence.at(place + 1) in ("know", "mind", "care", "matter"):
+            return True
+        if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "with", "something", "so", "maybe"):
+            return True
+        if word in ("with", "without", "w") and sentence.at(place + 1) in ("or", "and", "/") and place < first:
+            return sentence.at(place + 2) in ("with", "without", "no", "w")
+    return False
+
+
+def _behind(sentence: Sentence, last: int) -> Stance:
+    """How the words behind tell it: `gauge: no`, `a gauge is not needed`, `return? no`."""
+    end = len(sentence.words)
+    for place in range(last, min(end, last + _BEHIND)):
+        word = sentence.at(place)
+        if word in words.DENIED_BEHIND:
+            following = sentence.at(place + 1)
+            is_end = not following or not sentence.words[place + 1].is_word and not sentence.words[place + 1].is_number
+            return "no" if is_end or following in words.NEEDED else "yes"
+        if word == "or" and sentence.at(place + 1) in ("not", "without", "no"):
+            return "doubt"
+        if word not in (":", "=", "-", "?", "is", "are", "was", "will", "be", "can", "we", "i", "he", "she", "they"):
+            return "yes"
+    return "yes"
+
+
+def _asked(sentence: Sentence, first: int, last: int) -> Stance:
+    """Whether a question asks for the thing itself: `do I need a return?`, `is a gauge necessary?`."""
+    start, end = sentence.clause_of(first)
+    if "?" not in (sentence.at(end - 1), sentence.at(end)):
+        return "yes"
+    helps = [place for place in range(max(start, first - _REACH), first) if sentence.at(place) in _HELPS]
+    if not helps or sentence.at(helps[0] - 1) in ("what", "which", "how"):
+        return "yes"
+    asked = [x for x in range(helps[0], min(end, last + _BEHIND)) if sentence.at(x) in _ASKED]
+    return "doubt" if asked else "yes"
