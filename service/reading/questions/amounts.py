@@ -70,7 +70,8 @@ def _ranges(sentence: Sentence, measures: Sequence[Measure], kind: str) -> Itera
     """A bare number that goes with a measure behind it: `250 to 300 kW`, `250-300 hp`, `250 or 300 hp`."""
     for one, other in zip(measures, measures[1:], strict=False):
         between = [sentence.at(x) for x in range(one.last, other.first)]
-        if one.kind == "bare" and other.kind == kind and between in (["to"], ["-"], ["or"], ["and"], ["bis"], ["/"], ["\u2013"]):
+        is_free = one.kind == "bare" and not any(sentence.read[one.first : one.last])
+        if is_free and other.kind == kind and between in (["to"], ["-"], ["or"], ["and"], ["bis"], ["/"], ["\u2013"]):
             if between == ["and"] and sentence.at(one.first - 1) not in ("between", "somewhere"):
                 continue
             for value in one.values[:1]:

@@ -42,7 +42,9 @@ class CarReader:
         self._cars = {car.called.id: car for car in cars}
         engines = [(car.engine, car.called.id) for car in cars]
         names = [(name, car.called.id) for car in cars for name in car.called.names]
-        self._finder = NameFinder([*names, *engines], words.SAYS_NOTHING | words.BODIES)
+        everyday = words.SAYS_NOTHING | words.BODIES
+        self._finder = NameFinder(names, everyday)
+        self._engines = NameFinder(_with_longer(engines), everyday)
         self._terms: dict[str, list[tuple[str, frozenset[Term]]]] = defaultdict(list)
         self.words: set[str] = set()
         for text, id_ in (*names, *engines):
@@ -95,7 +97,10 @@ class CarReader:
 
     def _whole(self, sentence: Sentence) -> list[_Mention]:
         found = []
-        for hit in self._finder.hits(sentence):
+        hits = self._finder.hits(sentence)
+        named = {place for hit in hits for place in range(hit.first, hit.last)}
+        hits += [hit for hit in self._engines.hits(sentence) if hit.first not in named]
+        for hit in hits:
             ids = frozenset(hit.ids)
             first, last, ids, is_sure = self._widened(sentence, hit.first, hit.last, ids)
             found.append(_Mention(ids, first, last, stance_of(sentence, first, last), is_sure))
@@ -124,7 +129,7 @@ class CarReader:
         singles = singulars(word.text for word in sentence.words)
         place = 0
         while place < len(singles):
-            if singles[place] in self._heads and not covered[place]:
+            if singles[place] in self._heads and not covered[place] and not sentence.read[place]:
                 found.append(self._grown(sentence, singles, place, singles[place]))
                 place = found[-1].last
             else:
@@ -227,6 +232,13 @@ _KNOWN = frozenset().union(
     "brake brakes brace strut bank banks both each cheap cheaper hundred thousand point dash size sizes holding seal "
     "seals tomorrow following injector injectors pressure valve filter pump".split()
 )
+
+
+def _with_longer(engines: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Each engine's name with all cars whose engine is called so, or so and more: people leave off what comes behind."""
+    terms = [(frozenset(terms_of(engine)), id_) for engine, id_ in engines]
+    by_name = {engine: frozenset(terms_of(engine)) for engine, _ in engines}
+    return [(name, id_) for name, own in by_name.items() for other, id_ in terms if own <= other]
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -30,7 +30,8 @@ class FuelReader:
         self._codes: dict[tuple[str, int], list[str]] = {}
         for fuel in fuels:
             for letter, figure in _CODE.findall(folded(" ; ".join((fuel.id, *map(_unbracketed, fuel.names))))):
-                self._codes.setdefault((letter, int(figure)), []).append(fuel.id)
+                known = self._codes.setdefault((letter, int(figure)), [])
+                known += [] if fuel.id in known else [fuel.id]
         self._petrols = tuple(fuel.id for fuel in fuels if _is_petrol(fuel))
 
     def read(self, sentence: Sentence) -> Found:

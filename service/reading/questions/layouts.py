@@ -9,12 +9,14 @@ from service.reading.questions.cars import terms_of
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.flows import Facet, SizeSaid, kinds_in, links_in, places_in, regulators_in, returns_in, sizes_in
 from service.reading.questions.lexicon import LayoutWords, Sizes
-from service.reading.questions.measures import Measure
+from service.reading.questions.measures import Measure, numbers_of
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
 
+_EMPTY = frozenset("a an the to of with and for in at on from".split())
+_LEAST_TERMS = 3
 _SHORTEST_WORD = 4
 _TOLD_OTHERWISE = frozenset().union(
     words.SAYS_NOTHING, words.HOSES, words.PLACES, words.SIDE, words.FEEDS, words.RETURNS, words.LINKS
@@ -101,6 +103,9 @@ class LayoutReader:
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
         is_open = bool(doubted or doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
+        if len(fitting) > 1 and not is_open:
+            fitting = self._of_all_words(fitting, sentence) or fitting
+            told = self._told(sentence, sure, sizes, fitting[0].called.id) if len(fitting) == 1 else told
         if len(fitting) == 1 and is_said and not is_open:
             id_ = fitting[0].called.id
             if not told:
@@ -140,6 +145,21 @@ class LayoutReader:
         for _, word in flows.own_words:
             fitting = [x for x in fitting if x.called.id in self._words[word]] or fitting
         return fitting
+
+    def _of_all_words(self, fitting: Sequence[LayoutWords], sentence: Sentence) -> list[LayoutWords]:
+        """The one whose name stands in the text, word for word but in another order; of several the longest."""
+        said: set[str | float] = set()
+        for word in sentence.words:
+            said.add(singular(word.text))
+            said.update(numbers_of(word.text) if word.is_number else ())
+        whole: list[tuple[int, LayoutWords]] = []
+        for layout in fitting:
+            for name in layout.called.names[1:]:
+                terms = set(terms_of(name)) - _EMPTY
+                if len(terms) >= _LEAST_TERMS and terms <= said:
+                    whole.append((len(terms), layout))
+        most = max((size for size, _ in whole), default=0)
+        return list({x.called.id: x for size, x in whole if size == most}.values())
 
     def _asked(
         self,

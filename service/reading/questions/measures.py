@@ -212,7 +212,7 @@ def _is_no_unit(sentence: Sentence, first: int, unit: int) -> bool:
 def _is_inches(sentence: Sentence, first: int, last: int) -> bool:
     sign = sentence.at(last)
     if sign == '"' or (sign == "'" and sentence.at(last + 1) == "'"):
-        return sentence.is_glued(last)
+        return sentence.is_glued(last) and last not in sentence.closing
     if sign != "in" or sentence.words[last].clause != sentence.words[first].clause:
         return False
     following = sentence.at(last + 1)

@@ -12,7 +12,7 @@ from service.reading.questions.measures import Measure, numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
-_BEFORE, _BEHIND = 9, 7
+_BEFORE, _BEHIND = 40, 7
 _MOST_PIECES, _LONGEST_M = 10_000, 100
 _LISTED = frozenset("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus".split()) | words.NUMBERS.keys()
 _HAD = frozenset("have has got own owns i've we've having he's she's keep reuse existing there's are is".split())
@@ -94,7 +94,9 @@ def _is_had(sentence: Sentence, first: int, last: int) -> str:
             return _holder(sentence, start, place, first)
         if word in ("there", "existing", "spare") and "already" in behind:
             return "yes"
-        if not (word in _LISTED or sentence.words[place].is_number or not sentence.words[place].is_word or word in ("here", "lying", "new", "brand", "old", "there", "already")) and not _is_of_part(sentence, place, start):
+        is_listed = word in _LISTED or not sentence.words[place].is_word
+        is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")
+        if not is_listed and not _is_of_part(sentence, place, start):
             return "doubt" if "already" in behind or sentence.places(("already",), start, first) else "no"
     return _carried(sentence, start, first)
 

@@ -11,6 +11,8 @@ _WORD = re.compile(
     r"[^\W\d_\ue000-\uf8ff]+(?:'[^\W\d_\ue000-\uf8ff]+)*|[0-9]+(?:[.,'][0-9]+)*|[^\w\s]|[\ue000-\uf8ff]|\n"
 )
 _ENDS = frozenset(".;!?,|()[]{}\n")
+_ABBREVIATED = re.compile(r"\b(?:max|min|approx|ca|nr|incl|excl|abt|appr|mr|mrs|ms|dr|st|e\.g|i\.e)$")
+_LONGEST_SHORT = 7
 _CLOSING = frozenset(".;!?\n")
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
@@ -47,6 +49,8 @@ class Sentence:
         """Which words something was made of."""
         self.clauses: list[tuple[int, int]] = _clauses(self.words)
         """The first word of each clause and the one behind its last."""
+        self.closing = frozenset(_closing(self.words))
+        """The quotes that end what another one began."""
 
     def quote(self, first: int, last: int) -> str:
         """The words from one to before another, as they stand in the text."""
@@ -117,9 +121,24 @@ class Sentence:
                 sentence += text in _CLOSING
 
 
+def _closing(words: list[Word]) -> Iterator[int]:
+    """The second of each pair of quotes; one right behind a number, with none open, is a sign of inches."""
+    is_open = False
+    for place, word in enumerate(words):
+        if word.text != '"':
+            continue
+        if is_open:
+            yield place
+            is_open = False
+        else:
+            is_open = not (place and words[place - 1].is_number and words[place - 1].end == word.start)
+
+
 def _is_end(text: str, found: "re.Match[str]") -> bool:
     sign = found[0]
     before, after = text[found.start() - 1 : found.start()], text[found.end() : found.end() + 1]
+    if sign == "." and _ABBREVIATED.search(text[max(found.start() - _LONGEST_SHORT, 0) : found.start()]):
+        return False
     if sign in _ENDS:
         return sign != "." or not after.strip() or not after.isalnum()
     return sign in _SPACED_ENDS and before in ("", " ") and after in ("", " ")

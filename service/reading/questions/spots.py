@@ -70,7 +70,8 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
 def _is_no_place(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     if word == "right":
-        return behind in ("away", "now", "then", "so", "?", "into", "parts", "one", "thing") or before in ("all", "that's", "is", "alright", "you're", "the") and behind in ("?", "", "one", "parts", "part", "thing", "rail")
+        is_so = before in ("all", "that's", "alright", "you're") or (before in ("is", "that") and behind in ("?", ""))
+        return is_so or behind in ("away", "now", "then", "so", "into", "parts", "part", "one", "thing", "rail")
     if word == "left":
         return behind in ("over", "lying", "in", "from") or before in ("have", "has", "nothing", "any", "still", "i've", "been", "we", "none")
     if word == "top":

@@ -25,8 +25,8 @@ def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
 
 def _before(sentence: Sentence, first: int) -> Stance:
     """How the words before tell it: the nearest denial that reaches so far, or a doubt anywhere in the clause."""
-    start, end = sentence.clause_of(first)
-    doubt: Stance = "doubt" if _is_doubted(sentence, start, first, end) else "yes"
+    start, _ = sentence.clause_of(first)
+    doubt: Stance = "doubt" if _is_doubted(sentence, start, first) else "yes"
     joined = False
     for place in range(first - 1, max(start, first - _REACH) - 1, -1):
         word = sentence.at(place)
@@ -65,17 +65,19 @@ def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
     return False
 
 
-def _is_doubted(sentence: Sentence, start: int, first: int, end: int) -> bool:
-    for place in range(start, end):
+def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
+    """Whether a word before makes it doubtful: maybe, or not, with or without."""
+    for place in range(start, first):
         word = sentence.at(place)
         if word in words.DOUBTS or (word == "not" and sentence.at(place + 1) in ("sure", "certain", "decided")):
             return True
         if word in ("don't", "dont", "not") and sentence.at(place + 1) in ("know", "mind", "care", "matter"):
             return True
-        if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "with", "something", "so", "maybe"):
+        if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "with", "maybe"):
             return True
-        if word in ("with", "without", "w") and sentence.at(place + 1) in ("or", "and", "/") and place < first:
-            return sentence.at(place + 2) in ("with", "without", "no", "w")
+        is_both = word in ("with", "without", "w") and sentence.at(place + 1) in ("or", "and", "/")
+        if is_both and sentence.at(place + 2) in ("with", "without", "no", "w"):
+            return True
     return False
 
 
@@ -88,7 +90,9 @@ def _behind(sentence: Sentence, last: int) -> Stance:
             following = sentence.at(place + 1)
             is_end = not following or not sentence.words[place + 1].is_word and not sentence.words[place + 1].is_number
             return "no" if is_end or following in words.NEEDED else "yes"
-        if word == "or" and sentence.at(place + 1) in ("not", "without", "no"):
+        if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "none", "something", "so", "similar"):
+            return "doubt"
+        if word in words.DOUBTS and (word != "if" or sentence.at(place + 1) in ("possible", "you", "it", "that")):
             return "doubt"
         if word not in (":", "=", "-", "?", "is", "are", "was", "will", "be", "can", "we", "i", "he", "she", "they"):
             return "yes"

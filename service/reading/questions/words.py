@@ -22,7 +22,7 @@ DENIED_BEHIND: Final = _set(
 """What denies a thing that stands before it."""
 NEEDED: Final = _set("needed required wanted necessary there fitted desired available present used wished for please at")
 DOUBTS: Final = _set(
-    "maybe perhaps possibly probably might whether unsure undecided considering thinking wondering if either otherwise "
+    "maybe perhaps possibly probably might whether unsure undecided considering thinking wondering if otherwise "
     "alternatively optional optionally vielleicht eventuell suppose guess"
 )
 """What makes all of its clause doubtful."""
@@ -41,7 +41,7 @@ BREAKS: Final = _set("but instead with just rather however though aber sondern o
 LEFT: Final = _set("left lefthand left-hand links linke linken lhs")
 RIGHT: Final = _set("right righthand right-hand rechts rechte rechten rhs")
 CENTRE: Final = _set("centre center middle mid central centrally mitte mittig centred centered")
-TOP: Final = _set("top oben upper above topside")
+TOP: Final = _set("top oben upper topside")
 SIDE: Final = _set("side sides end ends seite ende sideways")
 PLACES: Final = {
     **dict.fromkeys(LEFT, "left"),
@@ -134,6 +134,8 @@ SAYS_NOTHING: Final = (
     | words.GREETINGS
     | words.EMPTY
     | words.AMENDING
+    | DENIALS
+    | DOUBTS
     | _set(
         "what which how run runs running drive drives driving wish wishes fuel rail rails set-up setup system car's want wanted "
         "wanting looking look make makes making made get gets gives work like love use using used fit fits keep keeps go goes come comes "
@@ -149,7 +151,7 @@ SAYS_NOTHING: Final = (
         "then that this because since when while where who whom till until by before after week weeks day days month months "
         "mit und fur fuer ein eine der die das den dem im am auf zu zum zur bitte danke wir ich brauche suche haben hat "
         "customer makes put out s t d m ve re ll don won isn possible kindly needing regarding concerning re hers whose making "
-        "give feels thinking layout"
+        "give feels thinking layout less set up i've we've you've w o also hereby"
     )
 ) - _set("gauge hose line return returns returned returning size left")
 """What is not told of as unread: politeness, and words that change no field."""
