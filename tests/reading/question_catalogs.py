@@ -194,9 +194,63 @@ def _third() -> Json:
     }
 
 
+def _fourth() -> Json:
+    """Cars whose names hold words of the trade, layouts told by what they do, dollars."""
+    small = small_catalog()
+    standards = [one for one in small["port_standards"] if one["id"] != "flare-6"]
+    standards += [_standard(f"jic-{n}", f"JIC {n} (37 degree)", f"JIC {n}", "JIC") for n in (6, 10)]
+    rails = [_rail(f"V8R-{x.upper()}", f"Delmar rail {x}", x, "delmar", "left", "centre", "right") for x in ("natural", "gunmetal")]
+    rails += [_rail(f"L4R-{x.upper()}", f"Corran rail {x}", x, "corran", "left", "centre", "right", "top") for x in ("natural", "gunmetal")]
+    each = {f"{bank}.centre": _duty("feed", "own", "jic-6") for bank in (1, 2)}
+    y_return = [
+        {f"{b}.left": _duty("feed", "own", "jic-10") for b in (1, 2)} | {f"{b}.right": _duty("return", "own", "jic-10") for b in (1, 2)}
+    ]
+    both_ends = {"left": _duty("feed", "own", "jic-6"), "right": _duty("feed", "own", "jic-6")}
+    return small | {
+        "maker": {"name": "Prairie Rail Works", "currency": "USD"},
+        "port_standards": standards,
+        "fuels": [
+            _fuel("pump-gas", "Pump gasoline 93"),
+            _fuel("e85", "E85", "corn juice"),
+            _fuel("methanol", "Methanol", "meth"),
+        ],
+        "materials": [],
+        "items": [
+            *rails,
+            part("P-100", "gauge", ("taper-1/8", "male"), name="0-100 psi gauge"),
+            part("J6-B8", "fitting", ("boss-8", "male"), ("jic-6", "male"), name="JIC 6 to boss 8 adapter"),
+            part("J10-B8", "fitting", ("boss-8", "male"), ("jic-10", "male"), name="JIC 10 to boss 8 adapter"),
+            part("BP-8", "plug", ("boss-8", "male"), name="Boss 8 plug", aliases=["blanking plug"]),
+            part("FPR-10", "regulator", ("boss-8", "male"), ("jic-10", "male"), name="Billet regulator JIC 10"),
+        ],
+        "chassis": [
+            _car("corran-2000", "Corran 2000", "Minnow 2.0", 100.0, "corran"),
+            _car("corran-2000-turbo", "Corran 2000 Turbo", "Minnow 2.0 T", 150.0, "corran", at="right"),
+            _car("delmar-gt", "Delmar GT", "Bison 5.2", 310.0, "delmar", "Delmar coupe", banks=2, at="1.left"),
+            _car("delmar-wagon", "Delmar Wagon", "Bison 5.2", 280.0, "delmar", banks=2, at="2.left"),
+            _car("petrel", "Petrel", "Minnow 1.7", 80.0, "corran", "Petrel hatch"),
+        ],
+        "addons": [
+            _addon("turbo-stage-2", "Stage 2 turbo", 80.0, "corran-2000", "petrel"),
+            _addon("roots", "Roots blower", 70.0, "delmar-gt", "delmar-wagon"),
+            _addon("hood-scoop", "Low hood scoop", 0.0, "corran-2000", "corran-2000-turbo", "delmar-gt"),
+        ],
+        "layouts": [
+            _layout("stock", "Stock feed line", _fed("left", None), _fed("right", None)),
+            _layout("returnless-6", "Returnless JIC 6, centre", _fed("centre", "jic-6")),
+            _layout("dual-6", "Dual feed JIC 6", both_ends),
+            _layout("return-10", "Return style JIC 10", *_loop("jic-10")),
+            _layout("return-10-fpr", "Return style JIC 10 with regulator on the rail", *_loop("jic-10", "regulator")),
+            _layout("v-stock", "Stock line and crossover", *_crossed(None), banks=2),
+            _layout("v-dual-6", "JIC 6 to each rail", each, banks=2),
+            _layout("v-return-10", "JIC 10 through both rails", *y_return, banks=2),
+        ],
+    }
+
+
 @cache
 def editions() -> Mapping[str, Edition]:
     """The catalogs by their names in the tables."""
-    documents = {"second": _second(), "third": _third()}
+    documents = {"second": _second(), "third": _third(), "fourth": _fourth()}
     built = {name: Edition(1, Catalog.model_validate(document)) for name, document in documents.items()}
     return {"seed": Edition(1, load_catalog(_SEED)), **built}
