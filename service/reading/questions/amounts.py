@@ -111,10 +111,11 @@ def _stock_end(sentence: Sentence, place: int) -> int:
         is_more = sentence.at(behind + 1) in words.OUTPUT
         return behind + 1 + is_more
     start, end = sentence.clause_of(place)
-    is_last = behind >= end or not sentence.words[behind].is_word
+    is_last = behind >= end or not sentence.words[behind].is_word or sentence.at(behind) in ("and", "but", "with", "on")
     if not is_last:
         return 0
-    if sentence.at(place - 1) in _ALL_STOCK or place == start:
+    is_alone = place == start and sentence.at(behind) not in ("with", "on")
+    if sentence.at(place - 1) in _ALL_STOCK or is_alone:
         return behind if sentence.at(place) in ("stock", "standard", "unmodified", "untuned", "stockish") else 0
     return 0
 

@@ -14,7 +14,7 @@ from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import UNITS, numbers_of
 from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence, singulars
-from service.reading.questions.stance import stance_of
+from service.reading.questions.stance import stance_of_name
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
@@ -54,8 +54,7 @@ class CarReader:
                     self.words.add(term)
                     if len(term) > 1:
                         self._terms[term].append((id_, terms))
-        common = words.SAYS_NOTHING | words.BODIES | words.LIGHT | words.COLOURS | words.HOSES | UNITS.keys()
-        self._heads = {x for x in self._terms if x not in common and len(x) > 2 and x not in words.PLACES}
+        self._heads = {x for x in self._terms if x not in _KNOWN and len(x) > 2}
 
     def read(self, sentence: Sentence) -> tuple[Found, frozenset[str]]:
         """What is found, and the ids of all cars that may be meant: all of them where none is named."""
@@ -103,7 +102,7 @@ class CarReader:
         for hit in hits:
             ids = frozenset(hit.ids)
             first, last, ids, is_sure = self._widened(sentence, hit.first, hit.last, ids)
-            found.append(_Mention(ids, first, last, stance_of(sentence, first, last), is_sure))
+            found.append(_Mention(ids, first, last, stance_of_name(sentence, first, last), is_sure))
         return found
 
     def _widened(
@@ -176,7 +175,7 @@ class CarReader:
                     docs, first = [one for one in docs if figure[0] in one[1]], before
                     break
         ids = frozenset(id_ for id_, _ in docs)
-        return _Mention(ids, first, last, stance_of(sentence, first, last), is_sure)
+        return _Mention(ids, first, last, stance_of_name(sentence, first, last), is_sure)
 
     def _narrowed(
         self, sentence: Sentence, singles: Sequence[str], docs: list[tuple[str, frozenset[Term]]], last: int

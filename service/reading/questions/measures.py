@@ -47,6 +47,11 @@ _CURRENCIES: Final[dict[str, tuple[str, ...]]] = {
     **dict.fromkeys(("rupees", "rupee", "\u20b9"), ("INR",)),
     **dict.fromkeys(("cents", "cent", "pence", "grand", "dm"), ()),
 }
+_COUNTRIES: Final = {
+    "us": "USD", "american": "USD", "canadian": "CAD", "australian": "AUD", "aussie": "AUD", "swiss": "CHF",
+    "british": "GBP", "english": "GBP", "swedish": "SEK", "danish": "DKK", "norwegian": "NOK", "irish": "EUR",
+    "zealand": "NZD", "kong": "HKD", "singapore": "SGD", "egyptian": "EGP", "japanese": "JPY", "polish": "PLN",
+}  # fmt: skip
 _TWO_HABITS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 _GROUPED = re.compile(r"\d{1,3}(?:'\d{3})+|\d{1,3}(?:,\d{3}){2,}|\d{1,3}(?:\.\d{3}){2,}")
 _MIXED = re.compile(r"\d{1,3}(?:,\d{3})+\.\d{1,2}|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d{1,3}(?:'\d{3})+[.,]\d{1,2}")
@@ -223,6 +228,9 @@ def _money(
     sentence: Sentence, first: int, last: int, values: tuple[float, ...], currency: str
 ) -> Measure | None:
     own = currency.casefold()
+    named = _of_country(sentence, last, currency)
+    if named is not None:
+        return Measure("money", values, first, named[0], sentence.at(named[0] - 1), named[1])
     for place, is_before in ((first - 1, True), (last, False)):
         word = sentence.at(place)
         if word in (",", ".") and sentence.at(place + 1) == "-" and not is_before:  # as in `500,-`
@@ -236,6 +244,15 @@ def _money(
         is_own = word == own or currency in _CURRENCIES.get(word, ())
         start, end = (place, last) if is_before else (first, place + 1)
         return Measure("money", values, start, end, word, is_own)
+    return None
+
+
+def _of_country(sentence: Sentence, last: int, currency: str) -> tuple[int, bool] | None:
+    """Money that is told by its country, as `US dollars` or `bucks Canadian`: the word behind, and whether it is own."""
+    for country, name in ((last, last + 1), (last + 1, last)):
+        known = _COUNTRIES.get(sentence.at(country))
+        if known and (sentence.at(name) in _CURRENCIES):
+            return max(country, name) + 1, known == currency
     return None
 
 

@@ -17,6 +17,7 @@ _MOST_PIECES, _LONGEST_M = 10_000, 100
 _LISTED = frozenset("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus".split()) | words.NUMBERS.keys()
 _HAD = frozenset("have has got own owns i've we've having he's she's keep reuse existing there's are is".split())
 _NOT_MINE = frozenset("you you've they shop who anyone".split())
+_FAR = 5
 _VAGUE = frozenset("some several few couple various many".split())
 
 
@@ -85,7 +86,7 @@ def _is_had(sentence: Sentence, first: int, last: int) -> str:
         return "no"
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
     if any(x in ("is", "are", "lies", "lie", "lying", "sits", "sit", "already", "in", "here", "there", "left", "were", "was") for x in behind[:2]):
-        known = [x for x in behind if x in words.HAVE_BEHIND]
+        known = [x for x in behind if x in words.HAVE_BEHIND and (x != "left" or behind[0] in ("is", "are"))]
         if known and not any(x in ("not", "needed", "wanted") for x in behind) and not (behind[0] in ("is", "are") and behind[-1:] == ["?"]):
             return "yes"
     for place in range(first - 1, max(start - 1, first - _BEFORE), -1):
@@ -234,7 +235,8 @@ def _hose_role(sentence: Sentence, one: Measure) -> str:
             near.append((len(between) + 5 * sum(sentence.at(y) in ("and", "&", "with") for y in between), role))
     if any(sentence.at(x) == "both" for x in range(start, end)) or (len(near) > 1 and len({x[1] for x in near}) > 1 and sentence.places(("each",), start, end)):
         return "both"
-    return min(near)[1] if near else "any"
+    best = min(near, default=(_FAR, "any"))
+    return best[1] if best[0] < _FAR else "any"
 
 
 def read_stock(sentence: Sentence) -> Found:

@@ -7,13 +7,27 @@ from service.reading.questions.sentence import Sentence
 _REACH = 9
 _BEHIND = 5
 _ARTICLES = frozenset("a an the my our one two size with feed return gauge it".split())
+_HARMLESS_NO = frozenset("problem hurry worries rush thanks more else matter idea other wishes specials frills nothing wait layout".split())
 _HELPS = frozenset("do does did would should will is are can could must may".split())
 _ASKED = frozenset("need needs necessary required have worth make better take".split())
+
+
+def stance_of_name(sentence: Sentence, first: int, last: int) -> Stance:
+    """Whether a name is meant: denied only where a denial stands right before it, as other words may be denied too."""
+    start, _ = sentence.clause_of(first)
+    for place in range(first - 1, max(start, first - 4) - 1, -1):
+        if sentence.at(place) in ("not", "isn't", "no", "never", "ain't", "nicht", "kein"):
+            return "no"
+        if sentence.at(place) not in ("the", "a", "an", "for", "my", "our", "it's", "it", "is", "with"):
+            break
+    return "doubt" if _is_doubted(sentence, start, first) else "yes"
 
 
 def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether words are meant, denied, or neither surely."""
     before, behind = _before(sentence, first), _behind(sentence, last)
+    if behind == "yes" and _is_taken_back(sentence, first):
+        behind = "doubt"
     if behind == "yes":
         return before
     if before == "no" and behind == "no":
@@ -97,6 +111,18 @@ def _behind(sentence: Sentence, last: int) -> Stance:
         if word not in (":", "=", "-", "?", "is", "are", "was", "will", "be", "can", "we", "i", "he", "she", "they"):
             return "yes"
     return "yes"
+
+
+def _is_taken_back(sentence: Sentence, first: int) -> bool:
+    """Whether the next clause only takes back or doubts: `a gauge, but maybe not`, `300 hp, not sure yet`."""
+    clause = sentence.words[first].clause + 1
+    if clause >= len(sentence.clauses):
+        return False
+    start, end = sentence.clauses[clause]
+    told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
+    doubting = any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told)
+    is_empty = all(x in words.SAYS_NOTHING or x in words.LIGHT or x in words.BREAKS or x in words.DENIED_BEHIND for x in told)
+    return doubting and is_empty and not any(x in _HARMLESS_NO for x in told)
 
 
 def _asked(sentence: Sentence, first: int, last: int) -> Stance:

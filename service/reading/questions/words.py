@@ -106,7 +106,7 @@ PRICED: Final = _set(
 IN_STOCK: Final = _set("stock shelf lager hand")
 MUST: Final = _set("only must just everything all has need needs strictly exclusively please available parts from ab immediately")
 HAVE: Final = _set("have has got own owns i've we've having he's she's")
-HAVE_BEHIND: Final = _set("already here there fitted lying lies lie installed mounted drawer bench shelf hand owned spare")
+HAVE_BEHIND: Final = _set("already here there fitted lying lies lie installed mounted drawer bench shelf hand owned spare left")
 ALREADY: Final = _set("already existing")
 OTHERS_MAKE: Final = _set(
     "another someone somebody else's elses else other foreign aftermarket third-party thirdparty different rival competitor's "
