@@ -1,4 +1,4 @@
-"""`portwright ask`: one question, its answer as a table or as JSON."""
+"""`portwright ask`: one question, by ids and options or as a customer says it; its answer as a table or as JSON."""
 
 import json
 import re
@@ -11,13 +11,16 @@ from pydantic import ValidationError
 from service.cli.answer_table import answer_table
 from service.cli.console import output
 from service.cli.database import revision_store
+from service.cli.question_table import question_table
 from service.cli.refusals import ExitCode, refusals_told, refuse_question
 from service.documents.faults import faults_of
+from service.documents.question_reading import QuestionText
 from service.documents.rendering import rendered
 from service.documents.request import BillRequest, OrderBy
 from service.usecases.errors import RequestFault
 from service.usecases.find_bills import find_bills
 from service.usecases.library import Library
+from service.usecases.read_question import read_question
 
 _FORMS = {
     "pump": (("kpa", "l_h"), "KPA:L_H,KPA:L_H and so on, in numbers"),
@@ -31,8 +34,10 @@ _CLEARANCE = re.compile(r"(?P<spot>[^:]*):(?P<field>axial_mm|across_mm)=(?P<room
 
 @refusals_told()
 def ask(
-    chassis: Annotated[str, typer.Argument(help="The car, by its id.")],
-    layout: Annotated[str, typer.Argument(help="How fuel runs, by its id.")],
+    chassis: Annotated[
+        str, typer.Argument(metavar="CHASSIS", help="The car, by its id; alone: the question, in the customer's words.")
+    ],
+    layout: Annotated[str | None, typer.Argument(help="How fuel runs, by its id.")] = None,
     fuel: Annotated[str | None, typer.Option(help="Default: the catalog's first.")] = None,
     power_kw: Annotated[float | None, typer.Option(help="Default: the car's stock power.")] = None,
     pump_l_h: Annotated[float | None, typer.Option(help="What the pump moves, with a return.")] = None,
@@ -70,14 +75,20 @@ def ask(
     revision: Annotated[int | None, typer.Option(help="Of the catalog; default: the newest.")] = None,
     as_json: Annotated[bool, typer.Option("--json", help="The answer as the API gives it.")] = False,
 ) -> None:
-    """Ask what a car needs: complete bills of material, with the reason for every line."""
+    """Ask what a car needs: complete bills of material, with the reason for every line.
+
+    A question in the customer's words is read first: what has to be asked back is told; where nothing is, its bills. An
+    option settles what is open.
+    """
     given = dict(locals())
     shown_as_json = given.pop("as_json")
     given["allow_unsold"] = not given.pop("no_unsold")
     given["group_variants"] = not given.pop("no_group_variants")
-    question = _question(given)
     with revision_store() as store:
-        answer = find_bills(Library(store), question)
+        library = Library(store)
+        if layout is None and not _read(library, given, shown_as_json=shown_as_json):
+            return
+        answer = find_bills(library, _question(given))
     if shown_as_json:
         typer.echo(json.dumps(answer, ensure_ascii=False, indent=2))
     else:
@@ -86,10 +97,40 @@ def ask(
         raise typer.Exit(ExitCode.NO)
 
 
+def _read(library: Library, given: dict[str, Any], *, shown_as_json: bool) -> bool:
+    """Read the customer's words and put what they say beside the options, which go first; whether bills can be told.
+
+    Leaves where something is open that no option settles.
+    """
+    text, revision = given.pop("chassis"), given["revision"]
+    try:
+        asked = QuestionText.model_validate({"text": text, "revision": revision})
+    except ValidationError as error:
+        refuse_question(
+            tuple(
+                RequestFault(fault.pointer.replace("/text", "/chassis"), fault.found, fault.expected)
+                for fault in faults_of(error)
+            )
+        )
+    told = read_question(library, asked)
+    optional = {name for name, value in given.items() if value not in (None, [], False)}
+    is_open = any(one["field"] not in optional for one in told["open"])
+    if shown_as_json:
+        typer.echo(json.dumps(told, ensure_ascii=False, indent=2))
+    else:
+        output().print(question_table(told, optional))
+    if is_open:
+        raise typer.Exit(ExitCode.NO)
+    given.update({name: value for name, value in told["request"].items() if name not in optional})
+    return not shown_as_json
+
+
 def _question(given: Mapping[str, Any]) -> BillRequest:
     """Make the request of the options that were given; all faults of their values are told at once."""
     fields = {name: value for name, value in given.items() if value not in (None, [])}
     wanted = fields.pop("clearances", [])
+    told = [one for one in wanted if not isinstance(one, str)]
+    wanted = [one for one in wanted if isinstance(one, str)]
     read = [_CLEARANCE.fullmatch(text) for text in wanted]
     faults = [
         RequestFault("/clearances", rendered(text), "SPOT:axial_mm=NUMBER or SPOT:across_mm=NUMBER")
@@ -97,7 +138,9 @@ def _question(given: Mapping[str, Any]) -> BillRequest:
         if match is None
     ]
     faults += _facts_read(fields)
-    fields["clearances"] = [{"spot": match["spot"], match["field"]: float(match["room"])} for match in read if match]
+    fields["clearances"] = told + [
+        {"spot": match["spot"], match["field"]: float(match["room"])} for match in read if match
+    ]
     try:
         question = BillRequest.model_validate(fields)
     except ValidationError as error:

@@ -55,6 +55,7 @@ class _Operations:
     recall_bill = _Method(operations.recall_bill)
     sheet = _Method(operations.sheet)
     explain = _Method(operations.explain)
+    read_question = _Method(operations.read_question)
     read_order = _Method(operations.read_order)
     check_order = _Method(operations.check_order)
     recall_order_check = _Method(operations.recall_order_check)

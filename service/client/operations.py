@@ -21,6 +21,7 @@ from service.documents.joint import JointAnswer, JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.documents.order_reading import OrderText, ReadOrder
+from service.documents.question_reading import QuestionText, ReadQuestion
 from service.documents.sheet import Sheet
 from service.documents.uses import Use
 
@@ -33,6 +34,7 @@ _RECALLED_BILL = TypeAdapter(RecalledBill)
 _SHEET = TypeAdapter(Sheet)
 _EXPLANATION = TypeAdapter(Explanation)
 _READ_ORDER = TypeAdapter(ReadOrder)
+_READ_QUESTION = TypeAdapter(ReadQuestion)
 _ORDER_CHECK = TypeAdapter(OrderCheck)
 _RECALLED_ORDER_CHECK = TypeAdapter(RecalledOrderCheck)
 _CHASSIS_LAYOUTS = TypeAdapter(ChassisLayouts)
@@ -83,6 +85,11 @@ def sheet(key: str) -> Call[Sheet]:
 def explain(question: ExplainRequest | Mapping[str, Any]) -> Call[Explanation]:
     """Why a part is, or is not, in the bills of a request."""
     return Call("POST", "/v1/explain", read_as(_EXPLANATION), body=plain(question))
+
+
+def read_question(question: QuestionText | Mapping[str, Any]) -> Call[ReadQuestion]:
+    """What a customer's words ask for; what is not sure is asked back."""
+    return Call("POST", "/v1/questions/read", read_as(_READ_QUESTION), body=plain(question))
 
 
 def read_order(order: OrderText | Mapping[str, Any]) -> Call[ReadOrder]:

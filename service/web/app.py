@@ -71,6 +71,7 @@ from service.web.routers import (
     next_parts,
     order_checks,
     order_reading,
+    questions,
     revisions,
     sheets,
     short_links,
@@ -145,6 +146,7 @@ def create_app(
         sheets.router,
         short_links.router,
         explain.router,
+        questions.router,
         order_reading.router,
         order_checks.router,
     ]

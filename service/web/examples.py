@@ -29,6 +29,7 @@ from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
 from service.usecases.part_uses import uses_of
 from service.usecases.read_order import read_in
+from service.usecases.read_question import question_in
 from service.usecases.recall_bill import recall_in, recalled_told
 from service.usecases.short_link import codes_of
 from service.web.problems import fault, faulty, problem_of
@@ -128,6 +129,18 @@ def order_text() -> dict[str, Any]:
 def read_order() -> dict[str, Any]:
     """What is read of that order."""
     return dict(read_in(edition(), OrderText.model_validate(order_text())))
+
+
+def question_text() -> dict[str, Any]:
+    """A question as a customer says it: its car, power and layout are understood, "turbo" is asked back."""
+    chassis, layout = edition().catalog.chassis[0], edition().catalog.layouts[0]
+    return {"text": f"My {chassis.name} with a turbo, 90 kW, {layout.name}, and a gauge on top"}
+
+
+@cache
+def read_question() -> dict[str, Any]:
+    """What is read of that question."""
+    return dict(question_in(edition(), question_text()["text"]))
 
 
 def explain_question() -> dict[str, Any]:

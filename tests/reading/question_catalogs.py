@@ -69,9 +69,7 @@ def _fed(spot: str, standard: str | None) -> Json:
 def _loop(standard: str, *via: str, back: str | None = None) -> list[Json]:
     more = {"via": list(via)} if via else {}
     ends = (("left", "right"), ("right", "left"))
-    return [
-        {a: _duty("feed", "own", standard), b: _duty("return", "own", back or standard, **more)} for a, b in ends
-    ]
+    return [{a: _duty("feed", "own", standard), b: _duty("return", "own", back or standard, **more)} for a, b in ends]
 
 
 def _crossed(standard: str | None, *, returns: bool = False) -> list[Json]:
@@ -95,7 +93,9 @@ def _second() -> Json:
         _rail(f"PK4-{finish.upper()}", f"Pike rail, {finish}", finish, "pike", "left", "centre", "right", "top")
         for finish in ("black", "raw")
     ]
-    rails += [_rail(f"RK6-{x.upper()}", f"Rook rail, {x}", x, "rook", "left", "centre", "right") for x in ("black", "raw")]
+    rails += [
+        _rail(f"RK6-{x.upper()}", f"Rook rail, {x}", x, "rook", "left", "centre", "right") for x in ("black", "raw")
+    ]
     return small | {
         "maker": {"name": "Alderley Rails", "currency": "GBP"},
         "port_standards": standards,
@@ -199,11 +199,18 @@ def _fourth() -> Json:
     small = small_catalog()
     standards = [one for one in small["port_standards"] if one["id"] != "flare-6"]
     standards += [_standard(f"jic-{n}", f"JIC {n} (37 degree)", f"JIC {n}", "JIC") for n in (6, 10)]
-    rails = [_rail(f"V8R-{x.upper()}", f"Delmar rail {x}", x, "delmar", "left", "centre", "right") for x in ("natural", "gunmetal")]
-    rails += [_rail(f"L4R-{x.upper()}", f"Corran rail {x}", x, "corran", "left", "centre", "right", "top") for x in ("natural", "gunmetal")]
+    rails = [
+        _rail(f"V8R-{x.upper()}", f"Delmar rail {x}", x, "delmar", "left", "centre", "right")
+        for x in ("natural", "gunmetal")
+    ]
+    rails += [
+        _rail(f"L4R-{x.upper()}", f"Corran rail {x}", x, "corran", "left", "centre", "right", "top")
+        for x in ("natural", "gunmetal")
+    ]
     each = {f"{bank}.centre": _duty("feed", "own", "jic-6") for bank in (1, 2)}
     y_return = [
-        {f"{b}.left": _duty("feed", "own", "jic-10") for b in (1, 2)} | {f"{b}.right": _duty("return", "own", "jic-10") for b in (1, 2)}
+        {f"{b}.left": _duty("feed", "own", "jic-10") for b in (1, 2)}
+        | {f"{b}.right": _duty("return", "own", "jic-10") for b in (1, 2)}
     ]
     both_ends = {"left": _duty("feed", "own", "jic-6"), "right": _duty("feed", "own", "jic-6")}
     return small | {

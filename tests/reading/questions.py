@@ -15,7 +15,7 @@ Json = dict[str, object]
 
 @dataclass(frozen=True)
 class Question:
-    """A sentence, the fields that must be understood of it, and those that must be asked, perhaps with first choices."""
+    """A sentence, the fields that must be understood, and those that must be asked, perhaps with first choices."""
 
     round: int
     catalog: str
@@ -49,7 +49,9 @@ def _rows() -> Iterator[Question]:
         for field in ("chassis", "layout"):
             if field not in request:
                 asked.setdefault(field, ())
-        yield Question(int(number), catalog, request, asked, text.encode("ascii", "backslashreplace").decode("unicode_escape"))
+        yield Question(
+            int(number), catalog, request, asked, text.encode("ascii", "backslashreplace").decode("unicode_escape")
+        )
 
 
 def _field(told: str) -> tuple[str, object]:

@@ -1,1 +1,1 @@
-"""Reading a question as a customer says it: which fields of a request are meant, what is to be asked, what was not read."""
+"""Reading a question as a customer says it: the fields of a request, what is to be asked, what was not read."""

@@ -1,21 +1,22 @@
 """Power, boost and budget: amounts with their units, told apart by the words beside them."""
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from service.domain.money import decimals_of, priced
 from service.domain.units import figure, power, pressure
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, choices_of, settled
 from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _MOST_KW, _MOST_BOOST_KPA, _MOST_MONEY = 5_000, 1_000, 10**12
 _NEAR = 4
-_OTHER_PRESSURE = frozenset(
-    "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem".split()
+_OTHER_PRESSURE = words.set_of(
+    "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem"
 )
-_TOLD = frozenset("kraft leistung power output".split())
+_TOLD = words.set_of("kraft leistung power output")
 
 
 def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None) -> Found:
@@ -29,20 +30,26 @@ def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float 
     one = settled(said)
     if one is not None and (one.value is None or (isinstance(one.value, float) and 0 < one.value <= _MOST_KW)):
         told = [x for x in said if x.stance == "yes"]
-        return Found(one.value, [Understood(sentence.quote(x.first, x.last), "power_kw", x.value, x.says) for x in told])
+        return Found(
+            one.value, [Understood(sentence.quote(x.first, x.last), "power_kw", x.value, x.says) for x in told]
+        )
     if any(x.stance != "no" for x in said):
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?", choices_of(said)))
     if asked and not said:
         sentence.mark(asked[0].first, asked[0].last)
         value = asked[0].values[0]
-        choices = [Choice(round(kw, 2), f"{figure(value)} {unit}") for unit, kw in (("kW", value), ("hp", value * 0.745699872))]
+        choices = [
+            Choice(round(kw, 2), f"{figure(value)} {unit}") for unit, kw in (("kW", value), ("hp", value * 0.745699872))
+        ]
         return Found(open=Open("power_kw", "Is this number the power, and in which unit?", tuple(choices)))
     return Found()
 
 
 def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
     stance = stance_of(sentence, one.first, one.last)
-    is_open = one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one) or _is_open_ended(sentence, one)
+    is_open = (
+        one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one) or _is_open_ended(sentence, one)
+    )
     if _is_others(sentence, one):
         return
     for kw in one.values:
@@ -68,7 +75,7 @@ def _is_others(sentence: Sentence, one: Measure) -> bool:
 
 def _ranges(sentence: Sentence, measures: Sequence[Measure], kind: str) -> Iterable[Said]:
     """A bare number that goes with a measure behind it: `250 to 300 kW`, `250-300 hp`, `250 or 300 hp`."""
-    for one, other in zip(measures, measures[1:], strict=False):
+    for one, other in pairwise(measures):
         between = [sentence.at(x) for x in range(one.last, other.first)]
         is_free = one.kind == "bare" and not any(sentence.read[one.first : one.last])
         if is_free and other.kind == kind and between in (["to"], ["-"], ["or"], ["and"], ["bis"], ["/"], ["\u2013"]):
@@ -98,8 +105,10 @@ def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
                 yield Said(value, place, last, says, stance)
 
 
-_ALL_STOCK = frozenset("all bone completely otherwise still everything totally entirely is it's it remains stays car engine fully".split())
-_NO_STOCK = frozenset("in from out ex of the on no if".split())
+_ALL_STOCK = words.set_of(
+    "all bone completely otherwise still everything totally entirely is it's it remains stays car engine fully"
+)
+_NO_STOCK = words.set_of("in from out ex of the on no if")
 
 
 def _stock_end(sentence: Sentence, place: int) -> int:
@@ -128,7 +137,14 @@ def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
     if any(x in _TOLD for x in near):
         return True
     alone = all(not x.is_word and not x.is_number for x in sentence.words[one.last : end]) and one.first == start
-    return alone and 40 <= value < 2_000 and value.is_integer() and not any(sentence.read[one.first : one.last]) and len(sentence.at(one.first)) == 3 and not sentence.at(one.last) in ("-", "/")
+    return (
+        alone
+        and 40 <= value < 2_000
+        and value.is_integer()
+        and not any(sentence.read[one.first : one.last])
+        and len(sentence.at(one.first)) == 3
+        and sentence.at(one.last) not in ("-", "/")
+    )
 
 
 def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon: bool) -> Found:
@@ -156,7 +172,9 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     if one_said is not None and isinstance(one_said.value, float) and one_said.value <= _MOST_BOOST_KPA:
         if has_blown_addon and one_said.value:
             asks = "Is this boost in all, the add-on's own among it, or on top of that?"
-            return Found(open=Open("boost_kpa", asks, (Choice(0.0, "in all: the add-on's own boost"), *choices_of(said))))
+            return Found(
+                open=Open("boost_kpa", asks, (Choice(0.0, "in all: the add-on's own boost"), *choices_of(said)))
+            )
         told = [x for x in said if x.stance == "yes"]
         return Found(
             one_said.value, [Understood(sentence.quote(x.first, x.last), "boost_kpa", x.value, x.says) for x in told]
@@ -216,7 +234,9 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         start, end = sentence.clause_of(one.first)
         called = _limit_of(sentence, one, start, end)
         is_money = one.kind == "money"
-        if not is_money and not (one.kind == "bare" and called == "budget" and not any(sentence.read[one.first : one.last])):
+        if not is_money and not (
+            one.kind == "bare" and called == "budget" and not any(sentence.read[one.first : one.last])
+        ):
             continue
         if called == "price":
             sentence.mark(one.first, one.last)
@@ -228,7 +248,7 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         for value in one.values:
             minor = round(value * scale)
             if abs(minor - value * scale) < 1e-6 and minor <= _MOST_MONEY:
-                stance = "yes" if sure and not _is_loose(sentence, one) else "doubt"
+                stance: Stance = "yes" if sure and not _is_loose(sentence, one) else "doubt"
                 (said if called in ("budget", "most") else asked).append(
                     Said(minor, one.first, one.last, priced(minor, currency), stance)
                 )
@@ -256,12 +276,17 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
     if any(x in words.BUDGETS for x in (*before, *behind)):
         return "budget"
     joined = " ".join(before)
-    is_denied = any(x in ("not", "no", "mustn't", "shouldn't", "can't", "cannot", "don't", "never", "n't") for x in before)
+    is_denied = any(
+        x in ("not", "no", "mustn't", "shouldn't", "can't", "cannot", "don't", "never", "n't") for x in before
+    )
     if any(joined.endswith(x) for x in ("more than", "over", "above", "exceed", "exceeding", "past")):
         return "most" if is_denied else "nothing"
-    if any(x in ("max", "maximum", "most", "under", "below", "within", "less", "maximal", "hochstens", "cheaper", "tops") for x in before):
+    if any(
+        x in ("max", "maximum", "most", "under", "below", "within", "less", "maximal", "hochstens", "cheaper", "tops")
+        for x in before
+    ):
         return "most"
-    if len(before) > 1 and before[-2:] == ["up", "to"] or before[-1:] in (["<"], ["\u2264"]):
+    if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"]):
         return "most"
     if any(x in ("max", "maximum", "tops", "most", "less", "maximal", "under", "limit") for x in behind):
         return "most"

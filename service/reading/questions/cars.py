@@ -20,7 +20,7 @@ _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 3
-_LITRES = frozenset("l litre litres liter liters ltr".split())
+_LITRES = words.set_of("l litre litres liter liters ltr")
 Term = str | float
 
 
@@ -102,7 +102,7 @@ class CarReader:
         for hit in hits:
             ids = frozenset(hit.ids)
             first, last, ids, is_sure = self._widened(sentence, hit.first, hit.last, ids)
-            found.append(_Mention(ids, first, last, stance_of_name(sentence, first, last), is_sure))
+            found.append(_Mention(ids, first, last, stance_of_name(sentence, first), is_sure))
         return found
 
     def _widened(
@@ -116,7 +116,11 @@ class CarReader:
         figure = self._figure(sentence, last)
         if figure is not None and docs:
             narrowed = frozenset(id_ for id_, terms in docs if figure[0] in terms)
-            return (first, figure[1], narrowed or ids, bool(narrowed)) if narrowed or figure[2] else (first, last, ids, True)
+            return (
+                (first, figure[1], narrowed or ids, bool(narrowed))
+                if narrowed or figure[2]
+                else (first, last, ids, True)
+            )
         return first, last, ids, True
 
     def _pieces(self, sentence: Sentence, taken: Iterable[_Mention]) -> list[_Mention]:
@@ -158,7 +162,9 @@ class CarReader:
             ids = frozenset().union(*(one.ids for one in grown))
             is_figured = grown[0].last - grown[0].first > 1
             is_sure = best >= _SURELY_NEAR and len(heads) == 1 and grown[0].is_sure
-            is_sure = is_sure and len(singles[place]) >= _SHORTEST_SURE and (is_figured or _is_introduced(sentence, place))
+            is_sure = (
+                is_sure and len(singles[place]) >= _SHORTEST_SURE and (is_figured or _is_introduced(sentence, place))
+            )
             found.append((best, _Mention(ids, grown[0].first, grown[0].last, grown[0].stance, is_sure)))
         best = max((score for score, _ in found), default=0.0)
         return [one for score, one in found if score > best - _APART]
@@ -175,7 +181,7 @@ class CarReader:
                     docs, first = [one for one in docs if figure[0] in one[1]], before
                     break
         ids = frozenset(id_ for id_, _ in docs)
-        return _Mention(ids, first, last, stance_of_name(sentence, first, last), is_sure)
+        return _Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
 
     def _narrowed(
         self, sentence: Sentence, singles: Sequence[str], docs: list[tuple[str, frozenset[Term]]], last: int
@@ -197,7 +203,7 @@ class CarReader:
         return docs, last, is_sure
 
     def _figure(self, sentence: Sentence, place: int) -> tuple[float, int, bool] | None:
-        """A figure of a car, the word behind it, and whether it can be nothing else: `1.6`, `two litre`, `two point three`."""
+        """A figure of a car, the word behind it, and whether it can be nothing else: `1.6`, `two litre`."""
         word = sentence.at(place)
         if word in words.NUMBERS:
             value, behind = float(words.NUMBERS[word]), place + 1
@@ -213,35 +219,87 @@ class CarReader:
             return None
         if sentence.at(behind) in _LITRES and sentence.at(behind + 1) != "/":
             return values[0], behind + 1, True
-        is_measured = sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
-        if is_measured or sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1):
+        is_measured = (
+            sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
+        )
+        if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
             return None
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
 
 
-_KNOWN = frozenset().union(
-    words.SAYS_NOTHING, words.LIGHT, words.HOSES, words.COLOURS, words.FINISH_OF, words.OF_CAR, words.BODIES, words.DENIALS
-) | frozenset().union(
-    words.BOOSTS, words.BLOWN, words.REGULATORS, words.GAUGES, words.ROOM, words.ROOM_MAYBE, words.ACROSS, words.AXIAL
-) | frozenset().union(
-    words.FEEDS, words.RETURNS, words.LINKS, words.FACTORY, words.BULKHEAD, words.REMOTE, words.PETROLS, words.FUELS_ASKED
-) | frozenset().union(
-    words.STOCK, words.OUTPUT, words.BUDGETS, words.PRICED, words.MAKERS, words.OTHERS_MAKE, words.KEEPS, words.SIDE, words.HAVE_BEHIND
-) | frozenset().union(words.PLACES, words.NUMBERS, UNITS, words.KINDS, words.DOUBTS) | frozenset(
-    "brake brakes brace strut bank banks both each cheap cheaper hundred thousand point dash size sizes holding seal "
-    "seals tomorrow following injector injectors pressure valve filter pump".split()
+_KNOWN = (
+    frozenset().union(
+        words.SAYS_NOTHING,
+        words.LIGHT,
+        words.HOSES,
+        words.COLOURS,
+        words.FINISH_OF,
+        words.OF_CAR,
+        words.BODIES,
+        words.DENIALS,
+    )
+    | frozenset().union(
+        words.BOOSTS,
+        words.BLOWN,
+        words.REGULATORS,
+        words.GAUGES,
+        words.ROOM,
+        words.ROOM_MAYBE,
+        words.ACROSS,
+        words.AXIAL,
+    )
+    | frozenset().union(
+        words.FEEDS,
+        words.RETURNS,
+        words.LINKS,
+        words.FACTORY,
+        words.BULKHEAD,
+        words.REMOTE,
+        words.PETROLS,
+        words.FUELS_ASKED,
+    )
+    | frozenset().union(
+        words.STOCK,
+        words.OUTPUT,
+        words.BUDGETS,
+        words.PRICED,
+        words.MAKERS,
+        words.OTHERS_MAKE,
+        words.KEEPS,
+        words.SIDE,
+        words.HAVE_BEHIND,
+    )
+    | frozenset().union(words.PLACES, words.NUMBERS, UNITS, words.KINDS, words.DOUBTS)
+    | words.set_of(
+        "brake brakes brace strut bank banks both each cheap cheaper hundred thousand point dash size sizes holding "
+        "seal seals tomorrow following injector injectors pressure valve filter pump"
+    )
 )
 
 
 def _with_longer(engines: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """Each engine's name with all cars whose engine is called so, or so and more: people leave off what comes behind."""
+    """Each engine's name with all cars whose engine is called so, or so and more: ends are left off."""
     terms = [(frozenset(terms_of(engine)), id_) for engine, id_ in engines]
     by_name = {engine: frozenset(terms_of(engine)) for engine, _ in engines}
     return [(name, id_) for name, own in by_name.items() for other, id_ in terms if own <= other]
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:
-    return place == 0 or sentence.at(place - 1) in ("a", "an", "the", "my", "our", "his", "her", "for", "old", ",", "'s", "ein", "einen")
+    return place == 0 or sentence.at(place - 1) in (
+        "a",
+        "an",
+        "the",
+        "my",
+        "our",
+        "his",
+        "her",
+        "for",
+        "old",
+        ",",
+        "'s",
+        "ein",
+        "einen",
+    )
 
 
 def terms_of(text: str) -> list[Term]:

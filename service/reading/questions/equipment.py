@@ -12,11 +12,24 @@ from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
-_NO_KIND = frozenset().union(
-    words.SAYS_NOTHING, words.PLACES, words.SIDE, words.RAILS, words.COLOURS, words.FINISH_OF, words.LIGHT, words.HOSES
-) | frozenset("over plate pair kit high twin for rail bank banks both".split()) | words.BOOSTS | words.BODIES
-_OTHER_BLOWN = frozenset("air ac conditioning conditioner battery phone usb head a/c".split())
-_NO_BLOWN_BEHIND = frozenset("gasket fuse pump timer oil hose manifold".split())
+_NO_KIND = (
+    frozenset().union(
+        words.SAYS_NOTHING,
+        words.PLACES,
+        words.SIDE,
+        words.RAILS,
+        words.COLOURS,
+        words.FINISH_OF,
+        words.LIGHT,
+        words.HOSES,
+    )
+    | words.set_of("over plate pair kit high twin for rail bank banks both")
+    | words.BOOSTS
+    | words.BODIES
+)
+_MOST_ADDONS = 20
+_OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
+_NO_BLOWN_BEHIND = words.set_of("gasket fuse pump timer oil hose manifold")
 
 
 class AddonReader:
@@ -46,24 +59,25 @@ class AddonReader:
             stance = stance_of(sentence, hit.first, hit.last)
             for id_ in hit.ids:
                 fits = bool(self._addons[id_][1].chassis & cars) if car is None else car in self._addons[id_][1].chassis
-                one = Said(id_, hit.first, hit.last, self._addons[id_][0].name, stance if len(hit.ids) == 1 else "doubt")
+                one = Said(
+                    id_, hit.first, hit.last, self._addons[id_][0].name, stance if len(hit.ids) == 1 else "doubt"
+                )
                 (said if fits else wrong).append(one)
         sure = {str(x.value) for x in said if x.stance == "yes"} - {str(x.value) for x in said if x.stance != "yes"}
         is_blown = any(self._addons[x][1].boost_kpa for x in sure)
-        asked, kinds, more = self._kinds_said(sentence, taken, is_blown=is_blown)
+        kinds, more = self._kinds_said(sentence, taken, is_blown=is_blown)
         is_open = bool(more) or any(x.stance == "doubt" for x in said) or any(x.stance != "no" for x in wrong)
         is_open = is_open or bool({x.value for x in said if x.stance == "yes"} - sure)
         told = [x for x in said if str(x.value) in sure and x.stance == "yes"]
         understood = [Understood(sentence.quote(x.first, x.last), "addons", x.value, x.says) for x in told]
-        ids = list(dict.fromkeys(str(x.value) for x in told))
+        ids = list(dict.fromkeys(str(x.value) for x in told))[:_MOST_ADDONS]
         addons = [self._addons[x][1] for x in ids]
         doubted = [str(x.value) for x in said if str(x.value) not in sure and x.stance != "no"]
         question = self._asked(car, cars, [*doubted, *kinds], sure) if is_open else None
         return Found(ids or None, understood, question), addons
 
-    def _kinds_said(self, sentence: Sentence, taken: set[int], *, is_blown: bool) -> tuple[list[int], list[str], list[int]]:
-        """Where equipment is spoken of by its kind alone: its places, the add-ons that may be, and what is to be asked."""
-        places: list[int] = []
+    def _kinds_said(self, sentence: Sentence, taken: set[int], *, is_blown: bool) -> tuple[list[str], list[int]]:
+        """Of equipment that is told by its kind alone: the add-ons that may be, and the places that are to be asked."""
         ids: list[str] = []
         more: list[int] = []
         for place, word in enumerate(sentence.words):
@@ -73,7 +87,6 @@ class AddonReader:
                 continue
             if is_turbo and (sentence.at(place - 1) in _OTHER_BLOWN or sentence.at(place + 1) in _NO_BLOWN_BEHIND):
                 continue
-            places.append(place)
             stance = stance_of(sentence, place, place + 1)
             sentence.mark(place, place + 1)
             blown = [x for x in self._kinds.get(one, ()) if self._addons[x][1].boost_kpa]
@@ -82,13 +95,15 @@ class AddonReader:
             more.append(place)
             ids += sorted(self._kinds.get(one, ()))
             ids += [x for x, (_, addon) in self._addons.items() if is_turbo and addon.boost_kpa]
-        return places, ids, more
+        return ids, more
 
     def _asked(self, car: str | None, cars: frozenset[str], first: Sequence[str], sure: set[str]) -> Open:
         ids = [x for x in dict.fromkeys([*first, *self._addons]) if x not in sure]
         fitting = [x for x in ids if (car in self._addons[x][1].chassis if car else self._addons[x][1].chassis & cars)]
         choices = [Choice(x, self._addons[x][0].name) for x in fitting]
-        return Open("addons", "Which of this equipment is on the car?", (*choices[:MOST_CHOICES], Choice(None, "none of these")))
+        return Open(
+            "addons", "Which of this equipment is on the car?", (*choices[:MOST_CHOICES], Choice(None, "none of these"))
+        )
 
 
 class FinishReader:
@@ -105,10 +120,12 @@ class FinishReader:
         for one in said:
             sentence.mark(one.first, one.last)
         said = [x for x in said if x.says != "car"]
-        one = settled(said)
-        if one is not None and one.value is not None:
+        fact = settled(said)
+        if fact is not None and isinstance(fact.value, str):
             told = [x for x in said if x.stance == "yes"]
-            return Found(one.value, [Understood(sentence.quote(x.first, x.last), "finish", x.value, x.says) for x in told])
+            return Found(
+                fact.value, [Understood(sentence.quote(x.first, x.last), "finish", x.value, x.says) for x in told]
+            )
         if not said:
             return Found()
         known = [Choice(x, f"{x} finish") for x in (offered or self._finishes)]
@@ -134,7 +151,11 @@ class FinishReader:
                 continue
             of = _finish_of(sentence, place, place + 1, cars)
             start, end = sentence.clause_of(place)
-            near = sentence.places(words.RAILS | {"finish", "everything", "anodised", "anodized", "parts"}, max(start, place - 4), min(end, place + 4))
+            near = sentence.places(
+                words.RAILS | {"finish", "everything", "anodised", "anodized", "parts"},
+                max(start, place - 4),
+                min(end, place + 4),
+            )
             stance = stance_of(sentence, place, place + 1)
             if of == "yes" and near and stance != "no":
                 yield Said(None, place, place + 1, "", "doubt")
@@ -162,7 +183,10 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     before = sentence.clauses[clause - 1] if clause else (0, 0)
     if any(cars[x] for x in range(*before)):
         return "doubt"
-    alone = all(not w.is_word or w.text in words.SAYS_NOTHING or w.text in words.LIGHT or w.text == "in" for w in sentence.words[start:first])
+    alone = all(
+        not w.is_word or w.text in words.SAYS_NOTHING or w.text in words.LIGHT or w.text == "in"
+        for w in sentence.words[start:first]
+    )
     return "yes" if alone and clause else "doubt"
 
 

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-Value = str | int | float | bool | None | dict[str, "Value"]
+Value = str | int | float | bool | None | dict[str, str | int | float | bool | None]
 Stance = Literal["yes", "no", "doubt"]
 MOST_CHOICES = 200
 

@@ -15,11 +15,13 @@ from service.reading.questions.stance import stance_of
 Role = Literal["feed", "return", "any"]
 Topic = Literal["return", "kind", "size", "place", "regulator", "link", "each"]
 _NEAR_MM = 0.55
-_DASHES = frozenset("an jic dash".split())
-_OF_BOSS = frozenset("boss bosses port ports plug plugs orb o adapter adapters fitting fittings thread boss-8 screw bolt".split())
-_OF_LINE = words.HOSES | frozenset("connection connector feed plumbing hookup supply connect quick coupling".split())
-_BETWEEN = frozenset("fuel feed supply own quick connect - car's nylon plastic steel".split())
-_VERBS = frozenset("i we to will can i'll we'll please please, you he".split())
+_DASHES = words.set_of("an jic dash")
+_OF_BOSS = words.set_of(
+    "boss bosses port ports plug plugs orb o adapter adapters fitting fittings thread boss-8 screw bolt"
+)
+_OF_LINE = words.HOSES | words.set_of("connection connector feed plumbing hookup supply connect quick coupling")
+_BETWEEN = words.set_of("fuel feed supply own quick connect - car's nylon plastic steel")
+_VERBS = words.set_of("i we to will can i'll we'll please please, you he")
 _LARGEST_SIZE = 32
 
 
@@ -64,34 +66,61 @@ def returns_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
     for place in sentence.places(words.RETURNS):
         if taken[place] or _is_other_return(sentence, place):
             continue
-        if sentence.at(place - 1) == "nothing" or (sentence.at(place + 1) == "less") or sentence.at(place + 2) == "less":
+        if (
+            sentence.at(place - 1) == "nothing"
+            or (sentence.at(place + 1) == "less")
+            or sentence.at(place + 2) == "less"
+        ):
             is_less = sentence.at(place - 1) != "nothing"
             last = place + 1 + (sentence.at(place + 1) == "-") + 1 if is_less else place + 1
-            yield _return(sentence, False, place if is_less else place - 1, min(last, len(sentence.words)), "yes")
+            yield _return(False, place if is_less else place - 1, min(last, len(sentence.words)), "yes")
             continue
         stance = stance_of(sentence, place, place + 1)
         if stance == "no":
-            yield _return(sentence, False, _from_denial(sentence, place), place + 1, "yes")
+            yield _return(False, _from_denial(sentence, place), place + 1, "yes")
         else:
-            yield _return(sentence, True, place, place + 1, stance)
-    for first, last in sentence.phrases(("through flow", "flow through", "loop", "ring", "full flow loop", "circulating")):
+            yield _return(True, place, place + 1, stance)
+    for first, last in sentence.phrases(
+        ("through flow", "flow through", "loop", "ring", "full flow loop", "circulating")
+    ):
         if not any(taken[first:last]):
             stance = stance_of(sentence, first, last)
-            yield _return(sentence, stance != "no", first, last, "yes" if stance == "no" else stance)
-    for first, last in sentence.phrases(("returnless", "dead head", "deadhead", "dead headed", "deadheaded", "dead end", "deadend", "one way feed", "single line")):
+            yield _return(stance != "no", first, last, "yes" if stance == "no" else stance)
+    for first, last in sentence.phrases(
+        (
+            "returnless",
+            "dead head",
+            "deadhead",
+            "dead headed",
+            "deadheaded",
+            "dead end",
+            "deadend",
+            "one way feed",
+            "single line",
+        )
+    ):
         stance = stance_of(sentence, first, last)
-        yield _return(sentence, stance == "no", first, last, "yes" if stance == "no" else stance)
+        yield _return(stance == "no", first, last, "yes" if stance == "no" else stance)
 
 
-def _return(sentence: Sentence, value: bool, first: int, last: int, stance: Stance) -> Facet:
+def _return(value: bool, first: int, last: int, stance: Stance) -> Facet:
     says = "fuel returns" if value else "nothing returns"
     return Facet("return", value, first, last, says, stance, lambda x: x.has_return == value)
 
 
 def _is_other_return(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
-    if before in ("happy", "in", "by", "sale", "tax", "goods") or behind in ("call", "policy", "address", "to", "of", "postage", "label", "it"):
-        return behind not in ("to",) or before in _VERBS
+    if before in ("happy", "in", "by", "sale", "tax", "goods") or behind in (
+        "call",
+        "policy",
+        "address",
+        "to",
+        "of",
+        "postage",
+        "label",
+        "it",
+    ):
+        return behind != "to" or before in _VERBS
     if word in ("return", "returning", "returned") and before in _VERBS and before != "to":
         return behind not in ("line", "hose", "feed", "flow")
     return word == "returned" and before in ("be", "been", "i", "was", "were")
@@ -103,7 +132,7 @@ def _from_denial(sentence: Sentence, place: int) -> int:
     return found[-1] if found else place
 
 
-def kinds_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
+def kinds_in(sentence: Sentence) -> Iterator[Facet]:
     """Where the fuel comes from: the factory line, the bulkhead, an own hose."""
     for place in sentence.places(words.FACTORY):
         last = place + 1
@@ -111,7 +140,16 @@ def kinds_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
             last += 1
         if sentence.at(last) in _OF_LINE or sentence.at(last - 1) in ("feed", "supply", "connect"):
             yield _kind(sentence, "factory-line", place, last + (sentence.at(last) in _OF_LINE), "the factory line")
-    for first, last in sentence.phrases(("line from the factory", "car's line", "keep the line", "keep the fuel line", "car's own line", "car's fuel line")):
+    for first, last in sentence.phrases(
+        (
+            "line from the factory",
+            "car's line",
+            "keep the line",
+            "keep the fuel line",
+            "car's own line",
+            "car's fuel line",
+        )
+    ):
         yield _kind(sentence, "factory-line", first, last, "the factory line")
     for place in sentence.places(words.BULKHEAD):
         yield _kind(sentence, "bulkhead", place, place + 1, "from the bulkhead")
@@ -123,7 +161,11 @@ def kinds_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
 
 def _kind(sentence: Sentence, kind: str, first: int, last: int, says: str) -> Facet:
     stance = stance_of(sentence, first, last)
-    if sentence.at(first - 1) in ("old", "worn", "leaking", "replace", "of") or sentence.at(first - 2) in ("replace", "instead", "removed"):
+    if sentence.at(first - 1) in ("old", "worn", "leaking", "replace", "of") or sentence.at(first - 2) in (
+        "replace",
+        "instead",
+        "removed",
+    ):
         stance = "doubt" if stance == "yes" else stance
     return Facet("kind", kind, first, last, says, stance, lambda x: kind in x.kinds)
 
@@ -136,9 +178,18 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         start, end = sentence.clause_of(place)
         stance = stance_of(sentence, place, place + 1)
         is_remote = bool(sentence.places(words.REMOTE, max(start, place - 3), min(end, place + 6)))
-        on = [x for x in range(place + 1, min(end, place + 7)) if sentence.at(x) in words.RAILS and sentence.at(x - 1) in ("the", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")]
+        on = [
+            x
+            for x in range(place + 1, min(end, place + 7))
+            if sentence.at(x) in words.RAILS
+            and sentence.at(x - 1) in ("the", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")
+        ]
         is_on = bool(on) and not is_remote
-        is_on = is_on or sentence.at(place - 1) == "rail" or (sentence.at(place - 1) == "mounted" and "rail" in (sentence.at(place - 2), sentence.at(place - 3)))
+        is_on = (
+            is_on
+            or sentence.at(place - 1) == "rail"
+            or (sentence.at(place - 1) == "mounted" and "rail" in (sentence.at(place - 2), sentence.at(place - 3)))
+        )
         last = on[0] + 1 if on else place + 1
         is_not_on = bool(sentence.places(("not", "isn't", "off"), place + 1, last))
         if stance == "no":
@@ -157,13 +208,27 @@ def _regulator(value: bool, first: int, last: int, stance: Stance) -> Facet:
 def links_in(sentence: Sentence) -> Iterator[Facet]:
     """Whether a link leads from bank to bank, and whether each bank has its own feed."""
     for first, last in sentence.phrases((*sorted(words.LINKS - {"cross-over"}), "cross over")):
-        if sentence.at(first) in ("connected", "joined", "bridged") and not sentence.places(("bank", "banks", "rails"), *sentence.clause_of(first)):
+        if sentence.at(first) in ("connected", "joined", "bridged") and not sentence.places(
+            ("bank", "banks", "rails"), *sentence.clause_of(first)
+        ):
             continue
         stance = stance_of(sentence, first, last)
         value = stance != "no"
         says = "a link between the banks" if value else "no link"
         yield Facet("link", value, first, last, says, "yes" if stance == "no" else stance, _linked(value))
-    for first, last in sentence.phrases(("each bank", "every bank", "both banks", "each side its own", "each rail", "both rails", "a bank each", "separate feeds", "either bank")):
+    for first, last in sentence.phrases(
+        (
+            "each bank",
+            "every bank",
+            "both banks",
+            "each side its own",
+            "each rail",
+            "both rails",
+            "a bank each",
+            "separate feeds",
+            "either bank",
+        )
+    ):
         start, end = sentence.clause_of(first)
         if sentence.places(words.HOSES | words.FEEDS | words.RETURNS | {"to", "for"}, start, end):
             stance = stance_of(sentence, first, last)
@@ -187,7 +252,9 @@ def places_in(sentence: Sentence, spots: Sequence[Spot]) -> Iterator[Facet]:
         if stance == "no":
             says = f"not {says}"
         fits = _placed(spot.place, is_return=role == "return", is_denied=stance == "no")
-        yield Facet("place", (role, spot.place, stance), spot.first, spot.last, says, "yes" if stance == "no" else stance, fits)
+        yield Facet(
+            "place", (role, spot.place, stance), spot.first, spot.last, says, "yes" if stance == "no" else stance, fits
+        )
 
 
 def _placed(place: str, *, is_return: bool, is_denied: bool) -> Callable[[Traits], bool]:
@@ -236,7 +303,9 @@ def sizes_in(sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[
         following = [sentence.at(x) for x in range(last, last + 3) if sentence.at(x) != "-"][:1]
         if following and following[0] in _OF_BOSS:
             continue
-        yield SizeSaid(how[0], one.values[0], _role(sentence, first, last), first, last, stance_of(sentence, first, last))
+        yield SizeSaid(
+            how[0], one.values[0], _role(sentence, first, last), first, last, stance_of(sentence, first, last)
+        )
     for one in lengths:
         if len(one.values) == 1 and not any(sentence.read[one.first : one.last]):
             role, stance = _role(sentence, one.first, one.last), stance_of(sentence, one.first, one.last)
@@ -258,5 +327,11 @@ def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "
         return ("number", begin, last) if before in ("size", "sizes") else None
     if sentence.at(first - 1) == "#" or (dash and sentence.is_glued(first)):
         return "dash", first - 1, last
-    is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in ("size", "sizes", "an", "dash", "-")
+    is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in (
+        "size",
+        "sizes",
+        "an",
+        "dash",
+        "-",
+    )
     return ("number", first, last) if is_listed else None

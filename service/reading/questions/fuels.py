@@ -13,9 +13,12 @@ from service.reading.questions.stance import stance_of
 
 _BRACKET = re.compile(r"\([^)]*\)")
 _CODE = re.compile(r"\b([a-z])[\s-]?(\d{2,3}|5)\b")
-_BLENDS = {"e": frozenset((5, 10, 15, 20, 25, 27, 30, 40, 50, 60, 70, 75, 80, 85, 90, 95, 98, 100)), "m": frozenset((15, 85, 100))}
+_BLENDS = {
+    "e": frozenset((5, 10, 15, 20, 25, 27, 30, 40, 50, 60, 70, 75, 80, 85, 90, 95, 98, 100)),
+    "m": frozenset((15, 85, 100)),
+}
 _ASKED = "Which fuel does it run on?"
-_UNCODED = frozenset("on run running runs with fuel and for in of".split())
+_UNCODED = words.set_of("on run running runs with fuel and for in of")
 
 
 class FuelReader:
@@ -39,11 +42,11 @@ class FuelReader:
         said = list(self._said(sentence))
         for one in said:
             sentence.mark(one.first, one.last)
-        one = settled(said)
-        if one is not None and isinstance(one.value, str):
+        fact = settled(said)
+        if fact is not None and isinstance(fact.value, str):
             told = [x for x in said if x.stance == "yes"]
-            understood = [Understood(sentence.quote(x.first, x.last), "fuel", one.value, one.says) for x in told]
-            return Found(one.value, understood)
+            understood = [Understood(sentence.quote(x.first, x.last), "fuel", fact.value, fact.says) for x in told]
+            return Found(fact.value, understood)
         if not said:
             return Found()
         meant = [x for x in said if x.stance != "no"]
@@ -62,17 +65,17 @@ class FuelReader:
         for first, last, letter, figure in _codes(sentence):
             if first in taken:
                 continue
-            known = self._codes.get((letter, figure), [])
+            known = tuple(self._codes.get((letter, figure), ()))
             if known or figure in _BLENDS[letter]:
                 taken.update(range(first, last))
-                for id_ in known or [None]:
-                    yield self._meant(sentence, id_, first, last, is_sure=len(known) == 1)
+                for one in known or (None,):
+                    yield self._meant(sentence, one, first, last, is_sure=len(known) == 1)
         for place in sentence.places(words.PETROLS):
             if place not in taken:
                 taken.add(place)
                 first = place - (sentence.at(place - 1) in words.FUELS_TOLD)
-                for id_ in self._petrols or (None,):
-                    yield self._meant(sentence, id_, first, place + 1, is_sure=len(self._petrols) == 1)
+                for one in self._petrols or (None,):
+                    yield self._meant(sentence, one, first, place + 1, is_sure=len(self._petrols) == 1)
         for place in sentence.places(words.FUELS_ASKED):
             if place not in taken and not _is_other(sentence, place, taken):
                 yield self._asked(sentence, place)
@@ -100,7 +103,13 @@ def _codes(sentence: Sentence) -> Iterator[tuple[int, int, str, int]]:
     for place in sentence.places(_BLENDS):
         behind = place + 1 + (sentence.at(place + 1) == "-")
         figure = sentence.at(behind)
-        if figure.isdigit() and len(figure) <= 3 and not (sentence.at(place - 1) == "'" or sentence.is_glued(behind + 1) and sentence.at(behind + 1).isalpha()):
+        if (
+            figure.isdigit()
+            and len(figure) <= 3
+            and not (
+                sentence.at(place - 1) == "'" or (sentence.is_glued(behind + 1) and sentence.at(behind + 1).isalpha())
+            )
+        ):
             yield place, behind + 1, sentence.at(place), int(figure)
 
 
@@ -119,12 +128,18 @@ def _letters(name: str) -> str:
 def _is_blend(name: str, kept: Sequence[str]) -> bool:
     """Whether the name is a code with words of other fuels: `E10 gasoline` is not gasoline, nor ethanol."""
     found = _CODE.search(folded(_unbracketed(name)))
-    return found is not None and int(found[2]) != 100 and any(x in words.PETROLS or x in words.FUELS_ASKED for x in kept)
+    return (
+        found is not None and int(found[2]) != 100 and any(x in words.PETROLS or x in words.FUELS_ASKED for x in kept)
+    )
 
 
 def _is_petrol(fuel: Called) -> bool:
     for name in (fuel.id, fuel.name):
         kept = [singular(word.text) for word in Sentence(_unbracketed(name)).words if word.is_word]
-        if kept and all(x in words.PETROLS or x in words.FUELS_TOLD for x in kept) and any(x in words.PETROLS for x in kept):
+        if (
+            kept
+            and all(x in words.PETROLS or x in words.FUELS_TOLD for x in kept)
+            and any(x in words.PETROLS for x in kept)
+        ):
             return True
     return False

@@ -3,11 +3,20 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
-from service.reading.folding import folded, singular
+from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.cars import terms_of
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
-from service.reading.questions.flows import Facet, SizeSaid, kinds_in, links_in, places_in, regulators_in, returns_in, sizes_in
+from service.reading.questions.flows import (
+    Facet,
+    SizeSaid,
+    kinds_in,
+    links_in,
+    places_in,
+    regulators_in,
+    returns_in,
+    sizes_in,
+)
 from service.reading.questions.lexicon import LayoutWords, Sizes
 from service.reading.questions.measures import Measure, numbers_of
 from service.reading.questions.names import Hit, NameFinder
@@ -15,13 +24,15 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
 
-_EMPTY = frozenset("a an the to of with and for in at on from".split())
+_EMPTY = words.set_of("a an the to of with and for in at on from")
 _LEAST_TERMS = 3
 _SHORTEST_WORD = 4
-_TOLD_OTHERWISE = frozenset().union(
-    words.SAYS_NOTHING, words.HOSES, words.PLACES, words.SIDE, words.FEEDS, words.RETURNS, words.LINKS
-) | frozenset().union(words.FACTORY, words.BULKHEAD, words.REGULATORS, words.REMOTE, words.LIGHT, words.RAILS) | frozenset(
-    "bank banks size both pair away barb flow through with high power".split()
+_TOLD_OTHERWISE = (
+    frozenset().union(
+        words.SAYS_NOTHING, words.HOSES, words.PLACES, words.SIDE, words.FEEDS, words.RETURNS, words.LINKS
+    )
+    | frozenset().union(words.FACTORY, words.BULKHEAD, words.REGULATORS, words.REMOTE, words.LIGHT, words.RAILS)
+    | words.set_of("bank banks size both pair away barb flow through with high power")
 )
 
 
@@ -44,7 +55,7 @@ class Flows:
     @property
     def places(self) -> list[int]:
         """Where something is said of it."""
-        return [x.first for x in (*self.facets, *self.sizes, *self.names)]
+        return [*(x.first for x in self.facets), *(x.first for x in self.sizes), *(x.first for x in self.names)]
 
 
 class LayoutReader:
@@ -69,7 +80,7 @@ class LayoutReader:
         self, sentence: Sentence, taken: Sequence[bool], measures: Sequence[Measure], lengths: Sequence[Measure]
     ) -> Flows:
         """What is said of how fuel runs, but for places."""
-        facets = [*returns_in(sentence, taken), *kinds_in(sentence, taken), *regulators_in(sentence, taken)]
+        facets = [*returns_in(sentence, taken), *kinds_in(sentence), *regulators_in(sentence, taken)]
         facets += links_in(sentence)
         own = tuple(
             (place, singular(word.text))
@@ -77,7 +88,11 @@ class LayoutReader:
             if not taken[place] and not sentence.read[place] and singular(word.text) in self._words
         )
         sizes = tuple(sizes_in(sentence, measures, lengths))
-        line_clauses = {sentence.words[x.first].clause for x in facets if x.value in ("factory-line", "bulkhead") and x.stance == "yes"}
+        line_clauses = {
+            sentence.words[x.first].clause
+            for x in facets
+            if x.value in ("factory-line", "bulkhead") and x.stance == "yes"
+        }
         sizes = tuple(x for x in sizes if sentence.words[x.first].clause not in line_clauses)
         return Flows(tuple(facets), sizes, tuple(self.names_in(sentence)), own)
 
@@ -89,7 +104,7 @@ class LayoutReader:
         named = self._named(sentence, flows, facets, among)
         if named is not None:
             return named
-        doubted = [x for x in (*facets, *flows.sizes) if x.stance == "doubt"]
+        doubted = any(x.stance == "doubt" for x in facets) or any(x.stance == "doubt" for x in flows.sizes)
         doubted_topics = {x.topic for x in facets if x.stance == "doubt"} | _contradicted(facets)
         sure = [x for x in facets if x.stance == "yes" and x.topic not in doubted_topics]
         tests: list[Callable[[LayoutWords], bool]] = [_fits(x) for x in sure]
@@ -101,7 +116,7 @@ class LayoutReader:
         fitting = _of_these_sizes(fitting, sizes)
         fitting = self._of_these_words(fitting, flows)
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
-        is_open = bool(doubted or doubted_topics)
+        is_open = doubted or bool(doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
         if len(fitting) > 1 and not is_open:
             fitting = self._of_all_words(fitting, sentence) or fitting
@@ -109,7 +124,10 @@ class LayoutReader:
         if len(fitting) == 1 and is_said and not is_open:
             id_ = fitting[0].called.id
             if not told:
-                told = [Understood(sentence.quote(x, x + 1), "layout", id_, fitting[0].called.name) for x, _ in flows.own_words]
+                told = [
+                    Understood(sentence.quote(x, x + 1), "layout", id_, fitting[0].called.name)
+                    for x, _ in flows.own_words
+                ]
             return Found(id_, told)
         return Found(None, told, self._asked(fitting, among, tests, is_said=is_said))
 
@@ -126,18 +144,22 @@ class LayoutReader:
         inside = {place for hit in hits for place in range(hit.first, hit.last)}
         beside = [x for x in facets if x.first not in inside and x.stance != "no"]
         sizes = [x for x in flows.sizes if x.first not in inside]
-        if any(x.stance == "doubt" for x in (*beside, *sizes)) or not all(_fits(x)(layout) for x in beside):
+        if any(x.stance == "doubt" for x in beside) or any(x.stance == "doubt" for x in sizes):
+            return None
+        if not all(_fits(x)(layout) for x in beside):
             return None
         if not all(_sized(x)(layout) for x in sizes if x.stance == "yes"):
             return None
-        told = [Understood(sentence.quote(x.first, x.last), "layout", layout.called.id, layout.called.name) for x in hits]
+        told = [
+            Understood(sentence.quote(x.first, x.last), "layout", layout.called.id, layout.called.name) for x in hits
+        ]
         told += self._told(sentence, beside, [x for x in sizes if x.stance == "yes"], layout.called.id)
         return Found(layout.called.id, told)
 
     def _told(
         self, sentence: Sentence, facets: Iterable[Facet], sizes: Iterable[SizeSaid], id_: str | None
     ) -> list[Understood]:
-        told = [(x.first, x.last, x.says) for x in (*facets, *sizes)]
+        told = [(x.first, x.last, x.says) for x in facets] + [(x.first, x.last, x.says) for x in sizes]
         return [Understood(sentence.quote(a, b), "layout", id_, says) for a, b, says in sorted(told)]
 
     def _of_these_words(self, fitting: list[LayoutWords], flows: Flows) -> list[LayoutWords]:
@@ -179,8 +201,9 @@ class LayoutReader:
 
 
 def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:
-    for one in (*facets, *flows.sizes, *flows.names):
-        sentence.mark(one.first, one.last)
+    spans = [(x.first, x.last) for x in facets] + [(x.first, x.last) for x in flows.sizes]
+    for first, last in (*spans, *((x.first, x.last) for x in flows.names)):
+        sentence.mark(first, last)
     for place, _ in flows.own_words:
         sentence.mark(place, place + 1)
 
@@ -214,14 +237,9 @@ def _all_sizes(layout: LayoutWords) -> tuple[Sizes, ...]:
 
 
 def _of_these_sizes(fitting: list[LayoutWords], said: Sequence[SizeSaid]) -> list[LayoutWords]:
-    """Those whose hoses are all of sizes that were said, where there are any; else those that are fed by such a hose."""
+    """Those whose hoses are all of sizes that were said, if there are any; else those that such a hose feeds."""
     if not said:
         return fitting
     whole = [x for x in fitting if all(any(one.is_of(size) for one in said) for size in _all_sizes(x))]
     fed = [x for x in fitting if any(one.is_of(size) for size in x.traits.feed_sizes for one in said)]
     return whole or fed or fitting
-
-
-def words_of_layouts(layouts: Iterable[LayoutWords]) -> frozenset[str]:
-    """The words of the names of layouts, in the singular."""
-    return frozenset(singular(word) for x in layouts for name in x.called.names for word in folded(name).split())

@@ -90,7 +90,10 @@ class Lexicon:
 
 
 def lexicon_of(
-    revision: Revision, parts: Vocabulary, engines: Mapping[str, str], aliases: Mapping[str, Mapping[str, tuple[str, ...]]]
+    revision: Revision,
+    parts: Vocabulary,
+    engines: Mapping[str, str],
+    aliases: Mapping[str, Mapping[str, tuple[str, ...]]],
 ) -> Lexicon:
     """The lexicon of a revision; `engines` by chassis; `aliases` by section and id."""
 

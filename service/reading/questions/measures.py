@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final, Literal
 
 from service.domain.units import KPA_PER_PSI, KW_PER_HP, M_PER_FT, MM_PER_IN
+from service.reading.questions import words
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.words import NUMBERS
 
@@ -24,7 +25,9 @@ UNITS: Final[dict[str, tuple[Kind, float]]] = {
     **_units("wheels", whp_rwhp_fwhp_wkw=KW_PER_HP),
     **_units("pressure", bar_bars=100.0, kpa_kilopascal_kilopascals=1.0, mbar_hpa_millibar=0.1, psi=KPA_PER_PSI),
     **_units("pressure", mpa=1000.0),
-    **_units("length", mm_mil_millimetre_millimetres_millimeter_millimeters=1.0, cm_centimetre_centimetres_centimeter=10.0),
+    **_units(
+        "length", mm_mil_millimetre_millimetres_millimeter_millimeters=1.0, cm_centimetre_centimetres_centimeter=10.0
+    ),
     **_units("length", centimeters=10.0, m_metre_metres_meter_meters_mtr=1000.0, inch_inches=MM_PER_IN),
     **_units("length", ft_foot_feet=1000 * M_PER_FT),
     **_units("other", km_kilometre_kilometres_kilometer_kilometers_kms_mile_miles=1.0, kg_kilos_kilo_g_gram=1.0),
@@ -40,7 +43,9 @@ _CURRENCIES: Final[dict[str, tuple[str, ...]]] = {
     **dict.fromkeys(("usd",), ("USD",)),
     **dict.fromkeys(("$", "dollar", "dollars", "bucks"), ("USD", "CAD", "AUD", "NZD", "SGD", "HKD")),
     **dict.fromkeys(("chf", "franken", "francs", "franc", "sfr", "fr"), ("CHF",)),
-    **dict.fromkeys(("sek", "nok", "dkk", "isk", "pln", "czk", "jpy", "aud", "cad", "nzd", "inr", "huf", "try", "cny"), ()),
+    **dict.fromkeys(
+        ("sek", "nok", "dkk", "isk", "pln", "czk", "jpy", "aud", "cad", "nzd", "inr", "huf", "try", "cny"), ()
+    ),
     **dict.fromkeys(("kr", "krona", "kronor", "kroner", "krone"), ("SEK", "NOK", "DKK", "ISK")),
     **dict.fromkeys(("\u00a5", "yen"), ("JPY",)),
     **dict.fromkeys(("zloty", "zl"), ("PLN",)),
@@ -125,7 +130,7 @@ def _fraction(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] |
         if sentence.at(behind + 1) == "/" and sentence.at(place).isdigit() and behind != place:
             whole, start = int(sentence.at(place)), behind
     over, sign, under = sentence.at(start), sentence.at(start + 1), sentence.at(start + 2)
-    if sign != "/" or not (over.isdigit() and under.isdigit()) or not (under in ("2", "4", "8", "16", "32", "64")):
+    if sign != "/" or not (over.isdigit() and under.isdigit()) or under not in ("2", "4", "8", "16", "32", "64"):
         return None
     if len(over) > 2 or not sentence.is_glued(start + 1) or not sentence.is_glued(start + 2):
         return None
@@ -137,7 +142,11 @@ def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | Non
     text = sentence.at(place)
     if text == "half" and sentence.at(place + 1) in ("a", "an"):
         return (0.5,), place + 2
-    if text in ("a", "an") and sentence.at(place + 1) in UNITS and sentence.at(place + 1) not in ("m", "h", "l", "x", "g", "v"):
+    if (
+        text in ("a", "an")
+        and sentence.at(place + 1) in UNITS
+        and sentence.at(place + 1) not in ("m", "h", "l", "x", "g", "v")
+    ):
         return (1.0,), place + 1
     if text not in NUMBERS:
         return None
@@ -150,7 +159,9 @@ def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | Non
             total, current = (total + current) * _THOUSAND, 0
         elif word in NUMBERS and _adds(current, NUMBERS[word]):
             current += NUMBERS[word]
-        elif word in ("and", "-") and sentence.at(last + 1) in NUMBERS and _adds(current, NUMBERS[sentence.at(last + 1)]):
+        elif (
+            word in ("and", "-") and sentence.at(last + 1) in NUMBERS and _adds(current, NUMBERS[sentence.at(last + 1)])
+        ):
             pass
         else:
             break
@@ -176,7 +187,9 @@ def _adds(current: int, more: int) -> bool:
     """Whether a number word goes on with the number before it: tens after hundreds, ones after tens."""
     if current == 0 or more == 0:
         return False
-    return (current % _HUNDRED == 0 and more < _HUNDRED) or (current % 10 == 0 and current % _HUNDRED >= 20 and more < 10)
+    return (current % _HUNDRED == 0 and more < _HUNDRED) or (
+        current % 10 == 0 and current % _HUNDRED >= 20 and more < 10
+    )
 
 
 def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ...], currency: str) -> Measure:
@@ -199,9 +212,9 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
     return Measure("bare", values, first, last)
 
 
-_NOT_IN = frozenset(
-    "stock the a an my our satin this that all each total one it its your his her their german english there any which "
-    "case front between house red black".split()
+_NOT_IN = words.set_of(
+    "stock the a an my our satin this that all each total one it its your his her their german english there any "
+    "which case front between house red black"
 )
 
 
@@ -224,9 +237,7 @@ def _is_inches(sentence: Sentence, first: int, last: int) -> bool:
     return following not in _NOT_IN and not (following and sentence.words[last + 1].is_number)
 
 
-def _money(
-    sentence: Sentence, first: int, last: int, values: tuple[float, ...], currency: str
-) -> Measure | None:
+def _money(sentence: Sentence, first: int, last: int, values: tuple[float, ...], currency: str) -> Measure | None:
     own = currency.casefold()
     named = _of_country(sentence, last, currency)
     if named is not None:
@@ -248,7 +259,7 @@ def _money(
 
 
 def _of_country(sentence: Sentence, last: int, currency: str) -> tuple[int, bool] | None:
-    """Money that is told by its country, as `US dollars` or `bucks Canadian`: the word behind, and whether it is own."""
+    """Money that is told by its country, as `US dollars`: the word behind it, and whether it is own."""
     for country, name in ((last, last + 1), (last + 1, last)):
         known = _COUNTRIES.get(sentence.at(country))
         if known and (sentence.at(name) in _CURRENCIES):

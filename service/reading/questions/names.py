@@ -43,7 +43,7 @@ class NameFinder:
 
     def hits(self, sentence: Sentence) -> list[Hit]:
         """Where the text names some of these, from left to right."""
-        tokens, plain = tokens_of(sentence.plain), sentence.plain
+        tokens, plain = sentence.tokens, sentence.plain
         found: list[Hit] = []
         place = 0
         while place < len(tokens):

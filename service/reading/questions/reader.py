@@ -22,8 +22,10 @@ _FIELDS = (
     "chassis", "layout", "fuel", "power_kw", "boost_kpa", "addons", "gauge", "finish", "clearances", "feed_hose_m",
     "return_hose_m", "max_price", "in_stock_only", "have", "own_rail",
 )  # fmt: skip
-_WORDS_A_STEP = 4
-_MOST_UNREAD = 100
+_STEPS_A_WORD = 5
+_MOST_UNREAD = _MOST_UNDERSTOOD = 100
+_MOST_OF_A_KIND = 100
+"""So many amounts, spots, gauges and parts of a text are looked at; nobody says more of them in a question."""
 
 
 class QuestionReader:
@@ -43,12 +45,12 @@ class QuestionReader:
     def read(self, text: str) -> QuestionReading:
         """All that a text says, asks and leaves unread. Never raises, whatever is written."""
         sentence = Sentence(text)
-        spend(1 + len(sentence.words) // _WORDS_A_STEP, "question")
-        parts = parts_in(sentence, self._lexicon)
+        spend(1 + _STEPS_A_WORD * len(sentence.words), "order")
+        parts = parts_in(sentence, self._lexicon)[:_MOST_OF_A_KIND]
         strong = [part for part in parts if not part.is_weak]
         taken = _covered(sentence, strong)
         sentence.read = list(taken)
-        measures = measures_in(sentence, self._lexicon.currency)
+        measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         found: dict[str, Found] = {}
         found["have"] = read_have(sentence, parts, self._lexicon, taken)
         found["addons"], addons = self._early_addons(sentence)
@@ -64,10 +66,12 @@ class QuestionReader:
         lengths = lengths_in(sentence, measures)
         named = _covered(sentence, [PartSaid((), hit.first, hit.last, is_weak=False) for hit in names])
         flows = self._layouts.flows_in(sentence, taken, measures, lengths.sizes)
-        found["finish"] = self._finishes.read(sentence, [a or b for a, b in zip(taken, named, strict=True)], car_words, car.finishes if car else ())
-        gauges = gauges_in(sentence, sentence.read)
+        found["finish"] = self._finishes.read(
+            sentence, [a or b for a, b in zip(taken, named, strict=True)], car_words, car.finishes if car else ()
+        )
+        gauges = gauges_in(sentence, sentence.read)[:_MOST_OF_A_KIND]
         covered = [a or b or c for a, b, c in zip(before, car_words, named, strict=True)]
-        spots = spots_in(sentence, covered)
+        spots = spots_in(sentence, covered)[:_MOST_OF_A_KIND]
         anchors: dict[Anchor, list[int]] = {
             "gauge": gauges,
             "room": [one.first for one in lengths.rooms] + sentence.places(words.ROOM),
@@ -107,7 +111,8 @@ def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:
 def _reading(sentence: Sentence, found: dict[str, Found]) -> QuestionReading:
     ordered = [found[name] for name in _FIELDS]
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
-    understood = tuple(x for one in ordered for x in one.understood)
+    told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
+    understood = tuple(told.values())[:_MOST_UNDERSTOOD]
     questions = [one.open for one in ordered if one.open is not None]
     return QuestionReading(request, understood, tuple(questions), tuple(_unread(sentence)))
 

@@ -4,25 +4,25 @@ from collections.abc import Iterator, Sequence
 
 from service.domain.units import length
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, Value, choices_of, settled
+from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, choices_of, settled
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
 
-_ANYWHERE = frozenset("anywhere wherever any somewhere whichever".split())
+_ANYWHERE = words.set_of("anywhere wherever any somewhere whichever")
 _ORDER = ("left", "centre", "right", "top")
 _LONGEST_MM = 10_000
 
 
 def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
     """Where a gauge of the rail is spoken of, that is not the name of a part."""
-    found = []
-    for place in sentence.places(words.GAUGES):
-        if not taken[place] and not {sentence.at(place - 1), sentence.at(place - 2)} & words.OTHER_GAUGES:
-            found.append(place)
-    return found
+    return [
+        place
+        for place in sentence.places(words.GAUGES)
+        if not taken[place] and not {sentence.at(place - 1), sentence.at(place - 2)} & words.OTHER_GAUGES
+    ]
 
 
 def spots_of(car: Car | None, spot: Spot) -> tuple[str, ...]:
@@ -109,7 +109,7 @@ def _asked(car: Car | None, said: Sequence[Said], *, denied: bool = False) -> Op
 def read_rooms(sentence: Sentence, rooms: Sequence[Measure], spots: Sequence[Spot], car: Car | None) -> Found:
     """The room at spots: along the spot's axis unless it is told as a width."""
     if not rooms:
-        return _roomless(sentence, spots, car)
+        return _roomless(sentence)
     said: dict[tuple[str, str], list[Said]] = {}
     is_open = False
     offered: list[Choice] = []
@@ -138,13 +138,13 @@ def read_rooms(sentence: Sentence, rooms: Sequence[Measure], spots: Sequence[Spo
 def _told(
     sentence: Sentence, said: dict[tuple[str, str], list[Said]], offered: list[Choice], *, is_open: bool
 ) -> Found:
-    clearances: dict[str, dict[str, Value]] = {}
+    clearances: dict[str, dict[str, str | float]] = {}
     understood: list[Understood] = []
     for (spot, what), facts in said.items():
         one = settled(facts)
-        if one is None:
+        if one is None or not isinstance(one.value, float):
             is_open = True
-            offered += [Choice({"spot": spot, what: x.value}, x.says) for x in facts]
+            offered += [Choice({"spot": spot, what: x.value}, x.says) for x in facts if isinstance(x.value, float)]
             continue
         clearances.setdefault(spot, {"spot": spot})[what] = one.value
         words_said = sentence.quote(one.first, one.last)
@@ -153,7 +153,7 @@ def _told(
     return Found(list(clearances.values()) or None, understood, asked)
 
 
-def _roomless(sentence: Sentence, spots: Sequence[Spot], car: Car | None) -> Found:
+def _roomless(sentence: Sentence) -> Found:
     """Room that is spoken of without a length: it is asked for, unless there is enough."""
     for place in sentence.places(words.ROOM):
         start, end = sentence.clause_of(place)
@@ -208,4 +208,8 @@ def _mark_words(sentence: Sentence, one: Measure) -> None:
 
 def _is_two_sided(sentence: Sentence, one: Measure) -> bool:
     """Whether two lengths are told at once, as 60 x 40 mm, or from one to another."""
-    return sentence.at(one.first - 1) in ("x", "-", "to", "by", "or", "bis") or sentence.at(one.last) in ("x", "by", "or")
+    return sentence.at(one.first - 1) in ("x", "-", "to", "by", "or", "bis") or sentence.at(one.last) in (
+        "x",
+        "by",
+        "or",
+    )

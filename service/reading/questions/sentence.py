@@ -5,7 +5,7 @@ import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from service.reading.folding import folded, singular
+from service.reading.folding import folded, singular, tokens_of
 
 _WORD = re.compile(
     r"[^\W\d_\ue000-\uf8ff]+(?:'[^\W\d_\ue000-\uf8ff]+)*|[0-9]+(?:[.,'][0-9]+)*|[^\w\s]|[\ue000-\uf8ff]|\n"
@@ -13,6 +13,9 @@ _WORD = re.compile(
 _ENDS = frozenset(".;!?,|()[]{}\n")
 _ABBREVIATED = re.compile(r"\b(?:max|min|approx|ca|nr|incl|excl|abt|appr|mr|mrs|ms|dr|st|e\.g|i\.e)$")
 _LONGEST_SHORT = 7
+LONGEST_QUOTE = 200
+_LONGEST_CLAUSE = 60
+"""Words; a longer one is cut, so that what looks through a clause takes time in proportion to the text."""
 _CLOSING = frozenset(".;!?\n")
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
@@ -45,6 +48,11 @@ class Sentence:
         self.text = text
         self.plain, self._where = _folded(text)
         self.words = list(self._cut())
+        self._index: dict[str, list[int]] = {}
+        for place, word in enumerate(self.words):
+            self._index.setdefault(word.text, []).append(place)
+        self.tokens = tokens_of(self.plain)
+        """The words as names are looked for, figures taken apart."""
         self.read = [False] * len(self.words)
         """Which words something was made of."""
         self.clauses: list[tuple[int, int]] = _clauses(self.words)
@@ -55,7 +63,7 @@ class Sentence:
     def quote(self, first: int, last: int) -> str:
         """The words from one to before another, as they stand in the text."""
         start, end = self._where[self.words[first].start], self._where[self.words[last - 1].end - 1]
-        return self.text[start : end + 1]
+        return self.text[start : min(end, start + LONGEST_QUOTE - 1) + 1]
 
     def mark(self, first: int, last: int) -> None:
         """Take words as read."""
@@ -72,15 +80,16 @@ class Sentence:
     def places(self, words: Iterable[str], first: int = 0, last: int | None = None) -> list[int]:
         """Where any of these words stand."""
         known = words if isinstance(words, frozenset | set | dict) else frozenset(words)
-        end = len(self.words) if last is None else min(last, len(self.words))
-        return [place for place in range(max(first, 0), end) if self.words[place].text in known]
+        if last is None:
+            return sorted(place for word in known for place in self._index.get(word, ()) if place >= first)
+        return [place for place in range(max(first, 0), min(last, len(self.words))) if self.words[place].text in known]
 
     def phrases(self, phrases: Iterable[str]) -> list[tuple[int, int]]:
         """Where phrases stand, the first word and the one behind the last; dashes between their words do not count."""
         found: list[tuple[int, int]] = []
         for phrase in phrases:
             first, *rest = phrase.split()
-            for place in self.places((first,)):
+            for place in self._index.get(first, ()):
                 last = self._end_of(place + 1, rest)
                 found += [(place, last)] if last else []
         return sorted(found)
@@ -112,12 +121,13 @@ class Sentence:
         return low if low == len(self.words) or self.words[low].start >= sign else low + 1
 
     def _cut(self) -> Iterator[Word]:
-        clause = sentence = 0
+        clause = sentence = length = 0
         for found in _WORD.finditer(self.plain):
             text = found[0]
             yield Word(text, found.start(), found.end(), clause, sentence)
-            if _is_end(self.plain, found):
-                clause += 1
+            length += 1
+            if length >= _LONGEST_CLAUSE or _is_end(self.plain, found):
+                clause, length = clause + 1, 0
                 sentence += text in _CLOSING
 
 

@@ -9,7 +9,7 @@ from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
 
 Anchor = Literal["gauge", "room", "layout"]
-_CROSSED = frozenset("and with but plus & or".split())
+_CROSSED = words.set_of("and with but plus & or")
 _CROSSING = 5
 _SHORT = 6
 _BANK_REACH = 5
@@ -57,14 +57,37 @@ def _spot_at(sentence: Sentence, place: int) -> Spot | None:
 
 def _side(sentence: Sentence, place: int) -> Spot | None:
     before = sentence.at(place - 1)
-    is_no_end = before in ("the", "this", "by") and sentence.at(place - 2) in ("in", "at", "by", "to") and sentence.at(place + 1) in ("of", "i", "we", "it")
-    if is_no_end and sentence.at(place + 2) not in ("the", "rail") or sentence.at(place + 1) in ("up", "user", "result"):
+    is_no_end = (
+        before in ("the", "this", "by")
+        and sentence.at(place - 2) in ("in", "at", "by", "to")
+        and sentence.at(place + 1) in ("of", "i", "we", "it")
+    )
+    if (is_no_end and sentence.at(place + 2) not in ("the", "rail")) or sentence.at(place + 1) in (
+        "up",
+        "user",
+        "result",
+    ):
         return None
-    if sentence.at(place) == "end" and before in ("quick", "connect", "connector", "hose", "flare", "rear", "front", "week", "month"):
+    if sentence.at(place) == "end" and before in (
+        "quick",
+        "connect",
+        "connector",
+        "hose",
+        "flare",
+        "rear",
+        "front",
+        "week",
+        "month",
+    ):
         return None
     is_both = before in ("both", "each", "two") or (before == "the" and sentence.at(place - 2) == "both")
     is_both = is_both or (sentence.at(place) in ("ends", "sides") and before != "the")
-    return Spot("ends" if is_both else "side", _bank(sentence, place), place - (before in ("both", "each", "a", "one")), place + 1)
+    return Spot(
+        "ends" if is_both else "side",
+        _bank(sentence, place),
+        place - (before in ("both", "each", "a", "one")),
+        place + 1,
+    )
 
 
 def _is_no_place(sentence: Sentence, place: int) -> bool:
@@ -73,11 +96,25 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
         is_so = before in ("all", "that's", "alright", "you're") or (before in ("is", "that") and behind in ("?", ""))
         return is_so or behind in ("away", "now", "then", "so", "into", "parts", "part", "one", "thing", "rail")
     if word == "left":
-        return behind in ("over", "lying", "in", "from") or before in ("have", "has", "nothing", "any", "still", "i've", "been", "we", "none")
+        return behind in ("over", "lying", "in", "from") or before in (
+            "have",
+            "has",
+            "nothing",
+            "any",
+            "still",
+            "i've",
+            "been",
+            "we",
+            "none",
+        )
     if word == "top":
-        return (before, behind) == ("on", "of") and sentence.at(place + 2) in ("that", "this", "it", "all") or behind in ("quality", "up", "speed", "notch")
+        return (
+            (before, behind) == ("on", "of") and sentence.at(place + 2) in ("that", "this", "it", "all")
+        ) or behind in ("quality", "up", "speed", "notch")
     if word in ("mid", "middle"):
-        return behind in ("of",) and sentence.at(place + 2) in ("week", "next", "june", "july", "may") or sentence.at(place + 2) == "engine"
+        return (behind == "of" and sentence.at(place + 2) in ("week", "next", "june", "july", "may")) or sentence.at(
+            place + 2
+        ) == "engine"
     return behind in ("bank", "banks")
 
 
@@ -138,7 +175,9 @@ class Lengths:
 
 
 _WIDEST_MM, _SHORTEST_MM = 42.0, 95.0
-_OF_HOSE = frozenset("feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch".split())
+_OF_HOSE = words.set_of(
+    "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch"
+)
 
 
 def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
@@ -159,7 +198,11 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
         if has_room or (may_room and not has_hose) or (last_room == clause - 1 and has_place and not has_hose):
             last_room = clause
             rooms.append(one)
-        elif max(one.values) <= _WIDEST_MM and (has_hose or sentence.places(_OF_HOSE, start, end)) and not _is_long(sentence, one):
+        elif (
+            max(one.values) <= _WIDEST_MM
+            and (has_hose or sentence.places(_OF_HOSE, start, end))
+            and not _is_long(sentence, one)
+        ):
             sizes.append(one)
         elif min(one.values) >= _SHORTEST_MM and (has_hose or _is_hose_beside(sentence, one)):
             hoses.append(one)

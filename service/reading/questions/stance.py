@@ -6,13 +6,15 @@ from service.reading.questions.sentence import Sentence
 
 _REACH = 9
 _BEHIND = 5
-_ARTICLES = frozenset("a an the my our one two size with feed return gauge it".split())
-_HARMLESS_NO = frozenset("problem hurry worries rush thanks more else matter idea other wishes specials frills nothing wait layout".split())
-_HELPS = frozenset("do does did would should will is are can could must may".split())
-_ASKED = frozenset("need needs necessary required have worth make better take".split())
+_ARTICLES = words.set_of("a an the my our one two size with feed return gauge it")
+_HARMLESS_NO = words.set_of(
+    "problem hurry worries rush thanks more else matter idea other wishes specials frills nothing wait layout"
+)
+_HELPS = words.set_of("do does did would should will is are can could must may")
+_ASKED = words.set_of("need needs necessary required have worth make better take")
 
 
-def stance_of_name(sentence: Sentence, first: int, last: int) -> Stance:
+def stance_of_name(sentence: Sentence, first: int) -> Stance:
     """Whether a name is meant: denied only where a denial stands right before it, as other words may be denied too."""
     start, _ = sentence.clause_of(first)
     for place in range(first - 1, max(start, first - 4) - 1, -1):
@@ -102,7 +104,9 @@ def _behind(sentence: Sentence, last: int) -> Stance:
         word = sentence.at(place)
         if word in words.DENIED_BEHIND:
             following = sentence.at(place + 1)
-            is_end = not following or not sentence.words[place + 1].is_word and not sentence.words[place + 1].is_number
+            is_end = not following or (
+                not sentence.words[place + 1].is_word and not sentence.words[place + 1].is_number
+            )
             return "no" if is_end or following in words.NEEDED else "yes"
         if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "none", "something", "so", "similar"):
             return "doubt"
@@ -121,7 +125,9 @@ def _is_taken_back(sentence: Sentence, first: int) -> bool:
     start, end = sentence.clauses[clause]
     told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
     doubting = any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told)
-    is_empty = all(x in words.SAYS_NOTHING or x in words.LIGHT or x in words.BREAKS or x in words.DENIED_BEHIND for x in told)
+    is_empty = all(
+        x in words.SAYS_NOTHING or x in words.LIGHT or x in words.BREAKS or x in words.DENIED_BEHIND for x in told
+    )
     return doubting and is_empty and not any(x in _HARMLESS_NO for x in told)
 
 

@@ -7,124 +7,144 @@ from service.reading import words
 _NONE: Final[frozenset[str]] = frozenset()
 
 
-def _set(text: str) -> frozenset[str]:
+def set_of(text: str) -> frozenset[str]:
+    """The words of a text."""
     return frozenset(text.split())
 
 
-DENIALS: Final = _set(
-    "no not without w/o none never neither nor don't dont doesn't doesnt won't wont isn't isnt can't cant cannot aren't "
-    "needn't neednt mustn't shouldn't wouldn't didn't haven't hasn't ain't ohne kein keine keinen nicht minus skip omit "
-    "avoid except excluding forget nix nope unless"
+DENIALS: Final = set_of(
+    "no not without w/o none never neither nor don't dont doesn't doesnt won't wont isn't isnt can't cant cannot "
+    "aren't needn't neednt mustn't shouldn't wouldn't didn't haven't hasn't ain't ohne kein keine keinen nicht "
+    "minus skip omit avoid except excluding forget nix nope unless"
 )
-DENIED_BEHIND: Final = _set(
+DENIED_BEHIND: Final = set_of(
     "no not none never isn't isnt aren't don't dont doesn't unnecessary unneeded unwanted omitted nope nein superfluous"
 )
 """What denies a thing that stands before it."""
-NEEDED: Final = _set("needed required wanted necessary there fitted desired available present used wished for please at")
-DOUBTS: Final = _set(
+NEEDED: Final = set_of(
+    "needed required wanted necessary there fitted desired available present used wished for please at"
+)
+DOUBTS: Final = set_of(
     "maybe perhaps possibly probably might whether unsure undecided considering thinking wondering if otherwise "
     "alternatively optional optionally vielleicht eventuell suppose guess"
 )
 """What makes all of its clause doubtful."""
-LIGHT: Final = _set(
-    "a an the any of to for with my our his her your their its it i we you he she they this that these those want wants "
-    "need needs needed have has having use using fit fitting put mount install like would do does did be is are was am "
-    "should shall will can could get getting take require run running there in on at from more other kind sort own "
-    "separate extra additional new real pressure fuel hose hoses line lines size any is's plain simple single second "
-    "been as so much actually really even ever ein eine einen der die das den mit just possible kit"
+LIGHT: Final = set_of(
+    "a an the any of to for with my our his her your their its it i we you he she they this that these those want "
+    "wants need needs needed have has having use using fit fitting put mount install like would do does did be is "
+    "are was am should shall will can could get getting take require run running there in on at from more other "
+    "kind sort own separate extra additional new real pressure fuel hose hoses line lines size is's plain simple "
+    "single second been as so much actually really even ever ein eine einen der die das den mit just possible kit"
 )
 """What may stand between a denial and what it denies."""
-JOINS: Final = _set("and & plus + und")
-BREAKS: Final = _set("but instead with just rather however though aber sondern only yet except then")
+JOINS: Final = set_of("and & plus + und")
+BREAKS: Final = set_of("but instead with just rather however though aber sondern only yet except then")
 """What ends the reach of a denial."""
 
-LEFT: Final = _set("left lefthand left-hand links linke linken lhs")
-RIGHT: Final = _set("right righthand right-hand rechts rechte rechten rhs")
-CENTRE: Final = _set("centre center middle mid central centrally mitte mittig centred centered")
-TOP: Final = _set("top oben upper topside")
-SIDE: Final = _set("side sides end ends seite ende sideways")
+LEFT: Final = set_of("left lefthand left-hand links linke linken lhs")
+RIGHT: Final = set_of("right righthand right-hand rechts rechte rechten rhs")
+CENTRE: Final = set_of("centre center middle mid central centrally mitte mittig centred centered")
+TOP: Final = set_of("top oben upper topside")
+SIDE: Final = set_of("side sides end ends seite ende sideways")
 PLACES: Final = {
     **dict.fromkeys(LEFT, "left"),
     **dict.fromkeys(RIGHT, "right"),
     **dict.fromkeys(CENTRE, "centre"),
     **dict.fromkeys(TOP, "top"),
 }
-GAUGES: Final = _set("gauge gauges guage guages gage manometer manometers manometre")
-OTHER_GAUGES: Final = _set("boost oil water temperature temp level vacuum tyre tire rev afr lambda speed feeler no-go plug")
+GAUGES: Final = set_of("gauge gauges guage guages gage manometer manometers manometre")
+OTHER_GAUGES: Final = set_of(
+    "boost oil water temperature temp level vacuum tyre tire rev afr lambda speed feeler no-go plug"
+)
 """What makes a gauge another one than that of the rail."""
-ROOM: Final = _set("room space clearance clearances gap headroom freiraum platz")
+ROOM: Final = set_of("room space clearance clearances gap headroom freiraum platz")
 """What says that a length is room at a spot."""
-ROOM_MAYBE: Final = _set("free tight fits fit spare left-over obstructed proud stick sticks standout")
-ACROSS: Final = _set("across wide wider width diameter breit sideways around dia broad thick thicker")
-AXIAL: Final = _set("axial axially along deep depth long longer length high height tall inline in-line proud")
-FEEDS: Final = _set("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
-RETURNS: Final = _set("return returns returning rucklauf ruecklauf returned recirculating recirculation recirculated")
-LOOPS: Final = _set("through-flow throughflow flow-through")
-RETURNLESS: Final = _set("returnless deadhead dead-head deadheaded dead-headed dead-end deadend return-less")
-HOSES: Final = _set("hose hoses line lines pipe pipes tube tubes tubing schlauch schlauche schlaeuche leitung hosing bore")
-LENGTHS: Final = _set("long length longer")
-LINKS: Final = _set("link links linked linking crossover cross-over jumper bridge bridged connected joined")
-FACTORY: Final = _set("factory oem original works standard stock existing series serial manufacturer's car's oe serien")
-BULKHEAD: Final = _set("bulkhead firewall")
-REGULATORS: Final = _set("regulator regulators fpr druckregler regler")
-REMOTE: Final = _set("remote away separate external elsewhere off remotely apart separately")
-BOOSTS: Final = _set("boost boosted boosting ladedruck overboost")
-BLOWN: Final = _set(
-    "turbo turbos turbocharger turbochargers turbocharged turbo'd turbod turboed turbine supercharger superchargers "
-    "supercharged blower blowers blown compressor kompressor charger twin-turbo biturbo twincharged"
+ROOM_MAYBE: Final = set_of("free tight fits fit spare left-over obstructed proud stick sticks standout")
+ACROSS: Final = set_of("across wide wider width diameter breit sideways around dia broad thick thicker")
+AXIAL: Final = set_of("axial axially along deep depth long longer length high height tall inline in-line proud")
+FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
+RETURNS: Final = set_of("return returns returning rucklauf ruecklauf returned recirculating recirculation recirculated")
+LOOPS: Final = set_of("through-flow throughflow flow-through")
+RETURNLESS: Final = set_of("returnless deadhead dead-head deadheaded dead-headed dead-end deadend return-less")
+HOSES: Final = set_of(
+    "hose hoses line lines pipe pipes tube tubes tubing schlauch schlauche schlaeuche leitung hosing bore"
+)
+LENGTHS: Final = set_of("long length longer")
+LINKS: Final = set_of("link links linked linking crossover cross-over jumper bridge bridged connected joined")
+FACTORY: Final = set_of(
+    "factory oem original works standard stock existing series serial manufacturer's car's oe serien"
+)
+BULKHEAD: Final = set_of("bulkhead firewall")
+REGULATORS: Final = set_of("regulator regulators fpr druckregler regler")
+REMOTE: Final = set_of("remote away separate external elsewhere off remotely apart separately")
+BOOSTS: Final = set_of("boost boosted boosting ladedruck overboost")
+BLOWN: Final = set_of(
+    "turbo turbos turbocharger turbochargers turbocharged turbo'd turbod turboed turbine supercharger "
+    "superchargers supercharged blower blowers blown compressor kompressor charger twin-turbo biturbo twincharged"
 )
 """Equipment that gives boost, by its kind."""
-UNBLOWN: Final = _set("unboosted")
-PETROLS: Final = _set("petrol gasoline benzin unleaded petroleum mogas bleifrei")
-FUELS_TOLD: Final = _set("fuel pump regular grade octane ron normal plain ordinary unleaded standard")
+UNBLOWN: Final = set_of("unboosted")
+PETROLS: Final = set_of("petrol gasoline benzin unleaded petroleum mogas bleifrei")
+FUELS_TOLD: Final = set_of("fuel pump regular grade octane ron normal plain ordinary unleaded standard")
 """What may stand in the name of a petrol beside the word for petrol."""
-FUELS_ASKED: Final = _set(
-    "diesel derv lpg cng autogas kerosene paraffin avgas hydrogen biofuel biodiesel ethanol methanol alcohol bioethanol "
-    "flex flex-fuel flexfuel super premium gas hvo nitro nitromethane superplus"
+FUELS_ASKED: Final = set_of(
+    "diesel derv lpg cng autogas kerosene paraffin avgas hydrogen biofuel biodiesel ethanol methanol alcohol "
+    "bioethanol flex flex-fuel flexfuel super premium gas hvo nitro nitromethane superplus"
 )
 """Fuels that are asked for where no fuel of the catalog is called so."""
-STOCK: Final = _set("stock standard factory original oem serie series stockish unmodified untuned serienmassig")
-OUTPUT: Final = _set("power output tune engine motor hp horsepower performance leistung internals form trim state")
-COLOURS: Final = _set(
-    "black white red blue green yellow orange purple pink gold golden silver grey gray brown bronze chrome chromed "
-    "polished raw brushed matt matte gloss anodised anodized titanium gunmetal nickel brass copper schwarz rot blau "
-    "satin graphite natural clear plain-finish carbon"
+STOCK: Final = set_of("stock standard factory original oem serie series stockish unmodified untuned serienmassig")
+OUTPUT: Final = set_of("power output tune engine motor hp horsepower performance leistung internals form trim state")
+COLOURS: Final = set_of(
+    "black white red blue green yellow orange purple pink gold golden silver grey gray brown bronze chrome "
+    "chromed polished raw brushed matt matte gloss anodised anodized titanium gunmetal nickel brass copper "
+    "schwarz rot blau satin graphite natural clear plain-finish carbon"
 )
-FINISH_OF: Final = _set(
-    "rail rails finish finished part parts fitting fittings kit set everything all anodising anodizing hardware bits "
-    "surface oberflache coating coated adapters adapter plugs"
+FINISH_OF: Final = set_of(
+    "rail rails finish finished part parts fitting fittings kit set everything all anodising anodizing hardware "
+    "bits surface oberflache coating coated adapters adapter plugs"
 )
 """What has a finish."""
-OF_CAR: Final = _set("car car's colour color paint painted paintwork body bodywork van truck wagon roof auto lackierung sprayed coloured colored wrapped vehicle wheels interior")
-BUDGETS: Final = _set("budget budgets spend spending afford limit cap capped allowance")
-AT_MOST: Final = _set("max max. maximum most under below beneath within maximal hochstens up not more over exceed above less than")
-PRICED: Final = _set(
-    "paid pay costs cost price priced bought saw seen offered offer quoted quote elsewhere sold sell worth deposit "
-    "invoice shipping postage found cheaper asks asking charged"
+OF_CAR: Final = set_of(
+    "car car's colour color paint painted paintwork body bodywork van truck wagon roof auto lackierung sprayed "
+    "coloured colored wrapped vehicle wheels interior"
+)
+BUDGETS: Final = set_of("budget budgets spend spending afford limit cap capped allowance")
+AT_MOST: Final = set_of(
+    "max max. maximum most under below beneath within maximal hochstens up not more over exceed above less than"
+)
+PRICED: Final = set_of(
+    "paid pay costs cost price priced bought saw seen offered offer quoted quote elsewhere sold sell worth "
+    "deposit invoice shipping postage found cheaper asks asking charged"
 )
 """What tells a price that is no budget."""
-IN_STOCK: Final = _set("stock shelf lager hand")
-MUST: Final = _set("only must just everything all has need needs strictly exclusively please available parts from ab immediately")
-HAVE: Final = _set("have has got own owns i've we've having he's she's")
-HAVE_BEHIND: Final = _set("already here there fitted lying lies lie installed mounted drawer bench shelf hand owned spare left")
-ALREADY: Final = _set("already existing")
-OTHERS_MAKE: Final = _set(
-    "another someone somebody else's elses else other foreign aftermarket third-party thirdparty different rival competitor's "
-    "competitor non-original noname"
+IN_STOCK: Final = set_of("stock shelf lager hand")
+MUST: Final = set_of(
+    "only must just everything all has need needs strictly exclusively please available parts from ab immediately"
 )
-MAKERS: Final = _set("maker maker's make makes brand brand's brands manufacturer manufacturer's company supplier supplier's firm vendor")
-RAILS: Final = _set("rail rails")
-KEEPS: Final = _set("keep keeps keeping reuse re-use reusing retain use")
+HAVE: Final = set_of("have has got own owns i've we've having he's she's")
+HAVE_BEHIND: Final = set_of(
+    "already here there fitted lying lies lie installed mounted drawer bench shelf hand owned spare left"
+)
+ALREADY: Final = set_of("already existing")
+OTHERS_MAKE: Final = set_of(
+    "another someone somebody else's elses else other foreign aftermarket third-party thirdparty different rival "
+    "competitor's competitor non-original noname"
+)
+MAKERS: Final = set_of(
+    "maker maker's make makes brand brand's brands manufacturer manufacturer's company supplier supplier's firm vendor"
+)
+RAILS: Final = set_of("rail rails")
+KEEPS: Final = set_of("keep keeps keeping reuse re-use reusing retain use")
 KINDS: Final = {
-    **dict.fromkeys(_set("gauge gauges manometer"), "gauge"),
-    **dict.fromkeys(_set("regulator regulators fpr"), "regulator"),
-    **dict.fromkeys(_set("fitting fittings adapter adapters adaptor adaptors spigot spigots"), "fitting"),
-    **dict.fromkeys(_set("plug plugs"), "plug"),
+    **dict.fromkeys(set_of("gauge gauges manometer"), "gauge"),
+    **dict.fromkeys(set_of("regulator regulators fpr"), "regulator"),
+    **dict.fromkeys(set_of("fitting fittings adapter adapters adaptor adaptors spigot spigots"), "fitting"),
+    **dict.fromkeys(set_of("plug plugs"), "plug"),
 }
 """Kinds of parts by what they are called, for parts that somebody has."""
-BODIES: Final = _set(
-    "wagon van sport coupe estate pick-up pickup mid-engine saloon sedan cabrio convertible roadster hatchback truck "
-    "kombi touring tourer suv limousine low-speed gt"
+BODIES: Final = set_of(
+    "wagon van sport coupe estate pick-up pickup mid-engine saloon sedan cabrio convertible roadster hatchback "
+    "truck kombi touring tourer suv limousine low-speed gt"
 )
 """What tells cars of one name apart, and names none alone."""
 SAYS_NOTHING: Final = (
@@ -136,33 +156,31 @@ SAYS_NOTHING: Final = (
     | words.AMENDING
     | DENIALS
     | DOUBTS
-    | _set(
-        "what which how run runs running drive drives driving wish wishes fuel rail rails set-up setup system car's want wanted "
-        "wanting looking look make makes making made get gets gives work like love use using used fit fits keep keeps go goes come comes "
-        "about into onto through over it's that's there's i'd i'm we'd we'll i'll he'd he wants be needed would "
-        "could here's engine motor power per should done do does think guess well oh um er uh so right really very "
-        "much many let's my customer's client client's shop garage guys mate folks colleague please moin gruss gru\u00dfe freundliche hallo tag guten "
-        "question ask asking quote bill bills parts list stuff thing things bit say says said tells told talk talking "
-        "something anything nothing everything friend friend's mine yours his hers ours theirs own self myself again also now today "
-        "street road track race racing weekend build project tuned tuning maps mapped map mapping registered registration plate "
-        "km miles mileage years year old new model bought called call phone number tel mobile name names mr mrs ms dr tom "
-        "happy nice great fine okay sure yes yeah yep no problem sorry wait actually rather instead going planning plan "
-        "plans hoping hope aiming aim target around roughly approx approximately circa ca at least some lot lots both either "
-        "then that this because since when while where who whom till until by before after week weeks day days month months "
-        "mit und fur fuer ein eine der die das den dem im am auf zu zum zur bitte danke wir ich brauche suche haben hat "
-        "customer makes put out s t d m ve re ll don won isn possible kindly needing regarding concerning re hers whose making "
-        "give feels thinking layout less set up i've we've you've w o also hereby"
+    | set_of(
+        "what which how run runs running drive drives driving wish wishes fuel rail rails set-up setup system car's "
+        "want wanted wanting looking look make makes making made get gets gives work like love use using used fit "
+        "fits keep keeps go goes come comes about into onto through over it's that's there's i'd i'm we'd we'll i'll "
+        "he'd he wants be needed would could here's engine motor power per should done do does think guess well oh um "
+        "er uh so right really very much many let's my customer's client client's shop garage guys mate folks "
+        "colleague please moin gruss gru\u00dfe freundliche hallo tag guten question ask asking quote bill bills "
+        "parts list stuff thing things bit say says said tells told talk talking something anything nothing "
+        "everything friend friend's mine yours his hers ours theirs own self myself again also now today street road "
+        "track race racing weekend build project tuned tuning maps mapped map mapping registered registration plate "
+        "km miles mileage years year old new model bought called call phone number tel mobile name names mr mrs ms dr "
+        "tom happy nice great fine okay sure yes yeah yep no problem sorry wait actually rather instead going "
+        "planning plan plans hoping hope aiming aim target around roughly approx approximately circa ca at least some "
+        "lot lots both either then that this because since when while where who whom till until by before after week "
+        "weeks day days month months mit und fur fuer ein eine der die das den dem im am auf zu zum zur bitte danke "
+        "wir ich brauche suche haben hat customer put out s t d m ve re ll don won isn possible kindly needing "
+        "regarding concerning whose give feels thinking layout less set up i've we've you've w o hereby"
     )
-) - _set("gauge hose line return returns returned returning size left")
+) - set_of("gauge hose line return returns returned returning size left")
 """What is not told of as unread: politeness, and words that change no field."""
+_TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
 NUMBERS: Final = {
     **words.NUMBERS,
-    **dict(
-        zip(
-            "zero thirteen fourteen fifteen sixteen seventeen eighteen nineteen twenty thirty forty fifty sixty seventy "
-            "eighty ninety".split(),
-            (0, 13, 14, 15, 16, 17, 18, 19, 20, 30, 40, 50, 60, 70, 80, 90),
-            strict=True,
-        )
-    ),
+    "zero": 0,
+    **{word: 13 + place for place, word in enumerate(_TEENS.split())},
+    **{word: 20 + 10 * place for place, word in enumerate(_TENS.split())},
 }
