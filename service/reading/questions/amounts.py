@@ -16,6 +16,7 @@ _NEAR = 4
 _OTHER_PRESSURE = words.set_of(
     "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem"
 )
+_PAST = words.set_of("once originally formerly was were had used before until factory")
 _TOLD = words.set_of("kraft leistung power output")
 
 
@@ -47,14 +48,18 @@ def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float 
 
 def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
     stance = stance_of(sentence, one.first, one.last)
-    is_open = (
-        one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one) or _is_open_ended(sentence, one)
-    )
+    is_open = one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one)
+    is_open = is_open or _is_past(sentence, one) or _is_open_ended(sentence, one)
     if _is_others(sentence, one):
         return
     for kw in one.values:
         kw = round(kw, 2)
         yield Said(kw, one.first, one.last, power(kw), "doubt" if is_open and stance == "yes" else stance)
+
+
+def _is_past(sentence: Sentence, one: Measure) -> bool:
+    """Whether a power is told of what was: `142 hp once`, `originally 96 kW`, `it had 120 PS`."""
+    return bool(sentence.places(_PAST, *sentence.clause_of(one.first)))
 
 
 def _is_at_wheels(sentence: Sentence, one: Measure) -> bool:
@@ -269,6 +274,9 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
     return Found()
 
 
+_AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
+
+
 def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
     """What an amount of money is called in its clause: a budget, a most, a price, or nothing."""
     before = [sentence.at(x) for x in range(max(start, one.first - 6), one.first)]
@@ -281,10 +289,7 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
     )
     if any(joined.endswith(x) for x in ("more than", "over", "above", "exceed", "exceeding", "past")):
         return "most" if is_denied else "nothing"
-    if any(
-        x in ("max", "maximum", "most", "under", "below", "within", "less", "maximal", "hochstens", "cheaper", "tops")
-        for x in before
-    ):
+    if _AT_MOST.intersection(before):
         return "most"
     if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"]):
         return "most"

@@ -1,5 +1,6 @@
 """Which car is meant: by its name, its engine, a piece of its name, or a spelling that comes near."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -22,6 +23,7 @@ _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 3
 _LITRES = words.set_of("l litre litres liter liters ltr")
 Term = str | float
+_LETTERS = re.compile(r"[^\W\d_]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +56,8 @@ class CarReader:
                     self.words.add(term)
                     if len(term) > 1:
                         self._terms[term].append((id_, terms))
-        self._heads = {x for x in self._terms if x not in _KNOWN and len(x) > 2}
+        named = _capitals([*(text for text, _ in (*names, *engines))])
+        self._heads = {x for x in self._terms if x not in KNOWN and len(x) > 2 and x in named}
 
     def read(self, sentence: Sentence) -> tuple[Found, frozenset[str]]:
         """What is found, and the ids of all cars that may be meant: all of them where none is named."""
@@ -148,8 +151,8 @@ class CarReader:
             if len(word) >= _SHORTEST_NEAR
             and word.isalpha()
             and not sentence.read[place]
-            and sentence.at(place) not in _KNOWN
-            and word not in _KNOWN
+            and sentence.at(place) not in KNOWN
+            and word not in KNOWN
         ]
         found: list[tuple[float, _Mention]] = []
         for place in unknown[:_MOST_NEAR_WORDS]:
@@ -227,7 +230,7 @@ class CarReader:
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
 
 
-_KNOWN = (
+KNOWN = (
     frozenset().union(
         words.SAYS_NOTHING,
         words.LIGHT,
@@ -275,6 +278,16 @@ _KNOWN = (
         "seal seals tomorrow following injector injectors pressure valve filter pump"
     )
 )
+
+
+def _capitals(names: Sequence[str]) -> frozenset[str]:
+    """The first word of each name and those that begin with a capital: what tells it is written small."""
+    found: set[str] = set()
+    for name in names:
+        told = _LETTERS.findall(name)
+        found.update(singular(folded(x)) for x in told[:1])
+        found.update(singular(folded(x)) for x in told[1:] if x[0].isupper())
+    return frozenset(found)
 
 
 def _with_longer(engines: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:

@@ -1,10 +1,10 @@
 """What a question says: values of fields with the words they came from, what is to be asked, and all of it together."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-Value = str | int | float | bool | None | dict[str, str | int | float | bool | None]
+Value = str | int | float | bool | None | Mapping[str, "Value"]
 Stance = Literal["yes", "no", "doubt"]
 MOST_CHOICES = 200
 

@@ -76,7 +76,10 @@ class LayoutWords:
 
 @dataclass(frozen=True)
 class Lexicon:
-    """All that the readers of a question know of a catalog. `parts` by what they are called, `kinds` by SKU."""
+    """All that the readers of a question know of a catalog.
+
+    `parts` by what they are called, `kinds` by SKU; `rail_ends`: in which ends the spots of rails have each standard.
+    """
 
     cars: tuple[Car, ...]
     fuels: tuple[Called, ...]
@@ -87,6 +90,7 @@ class Lexicon:
     currency: str
     parts: Vocabulary
     kinds: Mapping[str, str] = field(default_factory=dict)
+    rail_ends: Mapping[str, frozenset[str]] = field(default_factory=dict)
 
 
 def lexicon_of(
@@ -116,6 +120,7 @@ def lexicon_of(
         currency=revision.currency,
         parts=parts,
         kinds={x.sku: x.kind for x in items if x.active},
+        rail_ends=_rail_ends(items),
     )
 
 
@@ -123,6 +128,13 @@ def _car(called: Called, engine: str, chassis: Chassis, revision: Revision) -> C
     shapes = revision.shapes.get(chassis.pattern, ())
     places = frozenset(place for shape in shapes for place in shape.spots)
     return Car(called, engine, chassis, places, _finishes(rail for shape in shapes for rail in shape.rails))
+
+
+def _rail_ends(items: Iterable[Item]) -> dict[str, frozenset[str]]:
+    ends: dict[str, frozenset[str]] = {}
+    for port in (port for item in items if item.kind == "rail" for port in item.ports if port.spot):
+        ends[port.opening.standard] = ends.get(port.opening.standard, frozenset()) | {port.opening.end}
+    return ends
 
 
 def _finishes(items: Iterable[Item]) -> tuple[str, ...]:

@@ -6,17 +6,21 @@ from service.domain.vehicles import Addon
 from service.domain.work import spend
 from service.reading.questions import words
 from service.reading.questions.amounts import read_boost, read_budget, read_power
-from service.reading.questions.cars import CarReader
+from service.reading.questions.cars import CarReader, terms_of
 from service.reading.questions.equipment import AddonReader, FinishReader
 from service.reading.questions.facts import Found, QuestionReading
 from service.reading.questions.fuels import FuelReader
+from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import UNITS, measures_in
-from service.reading.questions.owned import PartSaid, parts_in, read_have, read_hoses, read_own_rail, read_stock
+from service.reading.questions.own_rail import OwnRailReader
+from service.reading.questions.owned import PartSaid, parts_in, read_have
 from service.reading.questions.rooms import gauges_in, read_gauge, read_rooms
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.spelling import Spelling
 from service.reading.questions.spots import Anchor, attributed, lengths_in, spots_in
+from service.reading.questions.stock import read_stock
 
 _FIELDS = (
     "chassis", "layout", "fuel", "power_kw", "boost_kpa", "addons", "gauge", "finish", "clearances", "feed_hose_m",
@@ -37,14 +41,16 @@ class QuestionReader:
         self._by_id = {car.called.id: car for car in lexicon.cars}
         self._fuels = FuelReader(lexicon.fuels)
         self._addons = AddonReader(lexicon.addons, self._cars.words)
+        self._own_rails = OwnRailReader(lexicon)
         self._finishes = FinishReader(lexicon.finishes)
         self._layouts = LayoutReader(lexicon.layouts)
+        self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
         self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
         self._traits = {layout.called.id: layout.traits for layout in lexicon.layouts}
 
     def read(self, text: str) -> QuestionReading:
         """All that a text says, asks and leaves unread. Never raises, whatever is written."""
-        sentence = Sentence(text)
+        sentence = Sentence(text, self._spelling.right)
         spend(1 + _STEPS_A_WORD * len(sentence.words), "order")
         parts = parts_in(sentence, self._lexicon)[:_MOST_OF_A_KIND]
         strong = [part for part in parts if not part.is_weak]
@@ -63,15 +69,17 @@ class QuestionReader:
         names = self._layouts.names_in(sentence)
         found["in_stock_only"] = read_stock(sentence)
         found["max_price"] = read_budget(sentence, measures, self._lexicon.currency)
-        lengths = lengths_in(sentence, measures)
         named = _covered(sentence, [PartSaid((), hit.first, hit.last, is_weak=False) for hit in names])
+        lengths = lengths_in(sentence, measures)
+        covered = [a or b or c for a, b, c in zip(before, car_words, named, strict=True)]
+        spots = spots_in(sentence, covered)[:_MOST_OF_A_KIND]
+        found["own_rail"] = self._own_rails.read(sentence, spots, taken)
+        spots = [one for one in spots if not any(sentence.read[one.first : one.last])]
         flows = self._layouts.flows_in(sentence, taken, measures, lengths.sizes)
         found["finish"] = self._finishes.read(
             sentence, [a or b for a, b in zip(taken, named, strict=True)], car_words, car.finishes if car else ()
         )
         gauges = gauges_in(sentence, sentence.read)[:_MOST_OF_A_KIND]
-        covered = [a or b or c for a, b, c in zip(before, car_words, named, strict=True)]
-        spots = spots_in(sentence, covered)[:_MOST_OF_A_KIND]
         anchors: dict[Anchor, list[int]] = {
             "gauge": gauges,
             "room": [one.first for one in lengths.rooms] + sentence.places(words.ROOM),
@@ -90,7 +98,6 @@ class QuestionReader:
         )
         found["addons"], addons = self._addons.read(sentence, id_, cars)
         found["boost_kpa"] = read_boost(sentence, measures, any(x.boost_kpa for x in addons))
-        found["own_rail"] = read_own_rail(sentence, self._lexicon, taken)
         found["power_kw"] = read_power(sentence, measures, car.chassis.stock_kw if car else None)
         return _reading(sentence, found)
 
@@ -99,6 +106,14 @@ class QuestionReader:
         for hit in self._addons.names_in(sentence):
             sentence.mark(hit.first, hit.last)
         return Found(), []
+
+
+def _words_of(lexicon: Lexicon, cars: Iterable[str]) -> tuple[set[str], set[str]]:
+    """The words that may be misspelt, those of fuels, add-ons and finishes; and all others of the catalog."""
+    told = [*lexicon.finishes, *(x.name for x in lexicon.fuels), *(x.name for x, _ in lexicon.addons)]
+    own = {str(term) for text in told for term in terms_of(text)}
+    layouts = {str(term) for x in lexicon.layouts for name in x.called.names for term in terms_of(name)}
+    return own, {*layouts, *cars, *lexicon.parts.docs_with}
 
 
 def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:

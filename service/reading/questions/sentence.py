@@ -2,7 +2,7 @@
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from service.reading.folding import folded, singular, tokens_of
@@ -10,6 +10,7 @@ from service.reading.folding import folded, singular, tokens_of
 _WORD = re.compile(
     r"[^\W\d_\ue000-\uf8ff]+(?:'[^\W\d_\ue000-\uf8ff]+)*|[0-9]+(?:[.,'][0-9]+)*|[^\w\s]|[\ue000-\uf8ff]|\n"
 )
+_LONG = re.compile(r"(?<![^\W\d_])[^\W\d_]{5,20}(?![^\W\d_])")
 _ENDS = frozenset(".;!?,|()[]{}\n")
 _ABBREVIATED = re.compile(r"\b(?:max|min|approx|ca|nr|incl|excl|abt|appr|mr|mrs|ms|dr|st|e\.g|i\.e)$")
 _LONGEST_SHORT = 7
@@ -44,9 +45,12 @@ class Word:
 class Sentence:
     """A text in words. All is found in one pass; what was read of it is marked."""
 
-    def __init__(self, text: str) -> None:
+    def __init__(self, text: str, spelling: Callable[[str], str] | None = None) -> None:
+        """`spelling`: gives for a word the one that is meant; what is quoted stays as it was written."""
         self.text = text
         self.plain, self._where = _folded(text)
+        if spelling is not None:
+            self.plain, self._where = _put_right(self.plain, self._where, spelling)
         self.words = list(self._cut())
         self._index: dict[str, list[int]] = {}
         for place, word in enumerate(self.words):
@@ -173,6 +177,24 @@ def _folded(text: str) -> tuple[str, list[int]]:
         signs.append(plain)
         where += [place] * len(plain)
     return "".join(signs), where
+
+
+def _put_right(plain: str, where: list[int], spelling: Callable[[str], str]) -> tuple[str, list[int]]:
+    """A folded text with its words as they are meant, and for each sign of it where it comes from."""
+    pieces: list[str] = []
+    places: list[int] = []
+    last = 0
+    for found in _LONG.finditer(plain):
+        right = spelling(found[0])
+        if right == found[0]:
+            continue
+        start, end = found.span()
+        pieces += [plain[last:start], right]
+        places += [*where[last:start], *[where[start]] * (len(right) - 1), where[end - 1]]
+        last = end
+    if not pieces:
+        return plain, where
+    return "".join([*pieces, plain[last:]]), [*places, *where[last:]]
 
 
 def _one(sign: str) -> str:

@@ -48,12 +48,12 @@ def _before(sentence: Sentence, first: int) -> Stance:
         word = sentence.at(place)
         if word in ("or", "nor") and place == first - 1 and sentence.at(first + 1) != "not":
             continue
+        if _is_denial(sentence, place):
+            return "doubt" if joined or doubt == "doubt" else "no"
         if word in words.JOINS:
             if sentence.at(place + 1) in _ARTICLES:
                 return doubt
             joined = True
-        elif _is_denial(sentence, place):
-            return "doubt" if joined or doubt == "doubt" else "no"
         elif word in words.BREAKS:
             return doubt
         elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
@@ -62,6 +62,14 @@ def _before(sentence: Sentence, first: int) -> Stance:
 
 
 def _is_denial(sentence: Sentence, place: int) -> bool:
+    word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
+    if (word in ("but", "except") and before in ("anything", "everything", "all", "any")) or (word, behind) == (
+        "instead",
+        "of",
+    ):
+        return True
+    if (word == "than" and before in ("other", "rather")) or (word, before) == ("from", "apart"):
+        return True
     if sentence.at(place) == "not" and sentence.at(place + 1) in ("only", "just", "more", "over", "above"):
         return False
     if sentence.at(place) == "no" and sentence.at(place + 1) in ("more", "less", "problem", "doubt", "matter", "."):

@@ -4,8 +4,6 @@ from typing import Final
 
 from service.reading import words
 
-_NONE: Final[frozenset[str]] = frozenset()
-
 
 def set_of(text: str) -> frozenset[str]:
     """The words of a text."""
@@ -15,7 +13,8 @@ def set_of(text: str) -> frozenset[str]:
 DENIALS: Final = set_of(
     "no not without w/o none never neither nor don't dont doesn't doesnt won't wont isn't isnt can't cant cannot "
     "aren't needn't neednt mustn't shouldn't wouldn't didn't haven't hasn't ain't ohne kein keine keinen nicht "
-    "minus skip omit avoid except excluding forget nix nope unless"
+    "minus skip omit avoid except excluding forget nix nope unless replace replacing replaces remove removing "
+    "removed delete deleting deleted ditch bypass scrap"
 )
 DENIED_BEHIND: Final = set_of(
     "no not none never isn't isnt aren't don't dont doesn't unnecessary unneeded unwanted omitted nope nein superfluous"
@@ -109,9 +108,6 @@ OF_CAR: Final = set_of(
     "coloured colored wrapped vehicle wheels interior"
 )
 BUDGETS: Final = set_of("budget budgets spend spending afford limit cap capped allowance")
-AT_MOST: Final = set_of(
-    "max max. maximum most under below beneath within maximal hochstens up not more over exceed above less than"
-)
 PRICED: Final = set_of(
     "paid pay costs cost price priced bought saw seen offered offer quoted quote elsewhere sold sell worth "
     "deposit invoice shipping postage found cheaper asks asking charged"

@@ -1,0 +1,62 @@
+"""How long the customer's hoses are."""
+
+from collections.abc import Sequence
+
+from service.domain.units import distance
+from service.reading.questions import words
+from service.reading.questions.facts import Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.measures import Measure
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
+
+_FAR = 5
+_LONGEST_M = 100
+
+
+def read_hoses(
+    sentence: Sentence, hoses: Sequence[Measure], *, has_return: bool | None, returns_none: bool
+) -> tuple[Found, Found]:
+    """The lengths of the hoses, m: of feed and return. `returns_none`: the layout is known, nothing returns."""
+    said: dict[str, list[Said]] = {"feed": [], "return": [], "any": []}
+    for one in hoses:
+        role = _hose_role(sentence, one)
+        sentence.mark(one.first, one.last)
+        stance = stance_of(sentence, one.first, one.last) if len(one.values) == 1 else "doubt"
+        for mm in one.values:
+            m = round(mm / 1000, 4)
+            for name in ("feed", "return") if role == "both" else (role,):
+                said[name].append(Said(m, one.first, one.last, distance(m), stance))
+    if said["any"] and (returns_none or has_return is not True):
+        said["feed"] += said.pop("any")
+    elif said.get("any"):
+        said["feed"] += [Said(x.value, x.first, x.last, x.says, "doubt") for x in said["any"]]
+    return _hose(sentence, "feed", said["feed"]), _hose(sentence, "return", said["return"])
+
+
+def _hose(sentence: Sentence, name: str, said: Sequence[Said]) -> Found:
+    field = f"{name}_hose_m"
+    one = settled(said)
+    if one is not None and isinstance(one.value, float) and one.value <= _LONGEST_M:
+        told = [x for x in said if x.stance == "yes"]
+        return Found(
+            one.value,
+            [Understood(sentence.quote(x.first, x.last), field, x.value, f"{name} hose of {x.says}") for x in told],
+        )
+    if any(x.stance != "no" for x in said):
+        return Found(open=Open(field, f"How long is the {name} hose?", choices_of(said)))
+    return Found()
+
+
+def _hose_role(sentence: Sentence, one: Measure) -> str:
+    start, end = sentence.clause_of(one.first)
+    near: list[tuple[float, str]] = []
+    for role, known in (("feed", words.FEEDS), ("return", words.RETURNS)):
+        for x in sentence.places(known, start, end):
+            between = range(x + 1, one.first) if x < one.first else range(one.last, x)
+            near.append((len(between) + 5 * sum(sentence.at(y) in ("and", "&", "with") for y in between), role))
+    if any(sentence.at(x) == "both" for x in range(start, end)) or (
+        len(near) > 1 and len({x[1] for x in near}) > 1 and sentence.places(("each",), start, end)
+    ):
+        return "both"
+    best = min(near, default=(_FAR, "any"))
+    return best[1] if best[0] < _FAR else "any"
