@@ -59,14 +59,17 @@ def _field(told: str) -> tuple[str, object]:
     if name == "in_stock_only":
         return name, True
     if name == "clear":
-        spots: dict[str, Json] = {}
+        rooms: dict[str, Json] = {}
         for one in value.split(","):
             spot, way, mm = _room(one)
-            spots.setdefault(spot, {"spot": spot})[f"{way}_mm"] = _number(mm)
-        return "clearances", sorted(spots.values(), key=str)
+            rooms.setdefault(spot, {"spot": spot})[f"{way}_mm"] = _number(mm)
+        return "clearances", sorted(rooms.values(), key=str)
     if name == "have":
         parts = [one.partition("*") for one in value.split(",")]
         return name, sorted(({"sku": sku, "qty": int(qty or 1)} for sku, _, qty in parts), key=str)
+    if name == "own_rail":
+        spots = [one.split(".") for one in value.split(",")]
+        return name, {spot: {"standard": standard, "end": end} for spot, standard, end in spots}
     if name == "addons":
         return name, sorted(value.split(","))
     if name in ("feed", "return"):
