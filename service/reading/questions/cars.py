@@ -1,6 +1,5 @@
 """Which car is meant: by its name, its engine, a piece of its name, or a spelling that comes near."""
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -8,7 +7,7 @@ from dataclasses import dataclass
 from rapidfuzz import fuzz, process
 
 from service.domain.units import power
-from service.reading.folding import folded, singular
+from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Stance, Understood
 from service.reading.questions.lexicon import Car
@@ -16,14 +15,13 @@ from service.reading.questions.measures import UNITS, numbers_of
 from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
+from service.reading.questions.terms import KNOWN, Term, capitals_of, terms_of
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 3
 _LITRES = words.set_of("l litre litres liter liters ltr")
-Term = str | float
-_LETTERS = re.compile(r"[^\W\d_]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +54,7 @@ class CarReader:
                     self.words.add(term)
                     if len(term) > 1:
                         self._terms[term].append((id_, terms))
-        named = _capitals([*(text for text, _ in (*names, *engines))])
+        named = capitals_of([*(text for text, _ in (*names, *engines))])
         self._heads = {x for x in self._terms if x not in KNOWN and len(x) > 2 and x in named}
 
     def read(self, sentence: Sentence) -> tuple[Found, frozenset[str]]:
@@ -230,66 +228,6 @@ class CarReader:
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
 
 
-KNOWN = (
-    frozenset().union(
-        words.SAYS_NOTHING,
-        words.LIGHT,
-        words.HOSES,
-        words.COLOURS,
-        words.FINISH_OF,
-        words.OF_CAR,
-        words.BODIES,
-        words.DENIALS,
-    )
-    | frozenset().union(
-        words.BOOSTS,
-        words.BLOWN,
-        words.REGULATORS,
-        words.GAUGES,
-        words.ROOM,
-        words.ROOM_MAYBE,
-        words.ACROSS,
-        words.AXIAL,
-    )
-    | frozenset().union(
-        words.FEEDS,
-        words.RETURNS,
-        words.LINKS,
-        words.FACTORY,
-        words.BULKHEAD,
-        words.REMOTE,
-        words.PETROLS,
-        words.FUELS_ASKED,
-    )
-    | frozenset().union(
-        words.STOCK,
-        words.OUTPUT,
-        words.BUDGETS,
-        words.PRICED,
-        words.MAKERS,
-        words.OTHERS_MAKE,
-        words.KEEPS,
-        words.SIDE,
-        words.HAVE_BEHIND,
-    )
-    | frozenset().union(words.PLACES, words.NUMBERS, UNITS, words.KINDS, words.DOUBTS)
-    | words.set_of(
-        "brake brakes brace strut bank banks both each cheap cheaper hundred thousand point dash size sizes holding "
-        "seal seals tomorrow following injector injectors pressure valve filter pump"
-    )
-)
-
-
-def _capitals(names: Sequence[str]) -> frozenset[str]:
-    """The first word of each name and those that begin with a capital: what tells it is written small."""
-    found: set[str] = set()
-    for name in names:
-        told = _LETTERS.findall(name)
-        found.update(singular(folded(x)) for x in told[:1])
-        found.update(singular(folded(x)) for x in told[1:] if x[0].isupper())
-    return frozenset(found)
-
-
 def _with_longer(engines: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
     """Each engine's name with all cars whose engine is called so, or so and more: ends are left off."""
     terms = [(frozenset(terms_of(engine)), id_) for engine, id_ in engines]
@@ -313,14 +251,3 @@ def _is_introduced(sentence: Sentence, place: int) -> bool:
         "ein",
         "einen",
     )
-
-
-def terms_of(text: str) -> list[Term]:
-    """The words of a name in the singular, its figures as numbers."""
-    found: list[Term] = []
-    for word in Sentence(folded(text)).words:
-        if word.is_word:
-            found.append(singular(word.text))
-        elif word.is_number:
-            found += numbers_of(word.text)[:1]
-    return found

@@ -5,12 +5,12 @@ from collections.abc import Iterator, Sequence
 from service.domain.vehicles import Addon
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.cars import terms_of
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Said, Understood, choices_of, settled
 from service.reading.questions.lexicon import Called
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
+from service.reading.questions.terms import terms_of
 
 _NO_KIND = (
     frozenset().union(

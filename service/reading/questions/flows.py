@@ -6,23 +6,16 @@ from typing import Literal
 
 from service.reading.questions import words
 from service.reading.questions.facts import Stance
-from service.reading.questions.lexicon import Sizes, Traits
-from service.reading.questions.measures import Measure
+from service.reading.questions.lexicon import Traits
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.sizes import role_of
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
 
-Role = Literal["feed", "return", "any"]
 Topic = Literal["return", "kind", "size", "place", "regulator", "link", "each"]
-_NEAR_MM = 0.55
-_DASHES = words.set_of("an jic dash")
-_OF_BOSS = words.set_of(
-    "boss bosses port ports plug plugs orb o adapter adapters fitting fittings thread boss-8 screw bolt"
-)
 _OF_LINE = words.HOSES | words.set_of("connection connector feed plumbing hookup supply connect quick coupling")
 _BETWEEN = words.set_of("fuel feed supply own quick connect - car's nylon plastic steel")
 _VERBS = words.set_of("i we to will can i'll we'll please please, you he")
-_LARGEST_SIZE = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,29 +29,6 @@ class Facet:
     says: str
     stance: Stance
     fits: Callable[[Traits], bool]
-
-
-@dataclass(frozen=True, slots=True)
-class SizeSaid:
-    """A size of a hose: a number, a dash number (AN, JIC), or millimetres."""
-
-    how: Literal["number", "dash", "mm"]
-    value: float
-    role: Role
-    first: int
-    last: int
-    stance: Stance
-
-    def is_of(self, sizes: Sizes) -> bool:
-        """Whether an end is of that size, but for how exactly people measure."""
-        if self.how == "mm":
-            return any(abs(self.value - mm) <= _NEAR_MM for mm in sizes.mm)
-        return self.value in (sizes.dashes if self.how == "dash" else sizes.numbers)
-
-    @property
-    def says(self) -> str:
-        shown = f"{self.value:g}"
-        return f"hose of {shown} mm" if self.how == "mm" else f"hose size {shown}"
 
 
 def returns_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
@@ -245,7 +215,7 @@ def places_in(sentence: Sentence, spots: Sequence[Spot]) -> Iterator[Facet]:
     for spot in spots:
         if spot.place == "top":
             continue
-        role = _role(sentence, spot.first, spot.last)
+        role = role_of(sentence, spot.first, spot.last)
         stance = stance_of(sentence, spot.first, spot.last)
         what = {"side": "a side", "ends": "both ends", "centre": "the centre"}.get(spot.place, f"the {spot.place}")
         says = f"{'returns from' if role == 'return' else 'fed at'} {what}"
@@ -272,66 +242,3 @@ def _is_at(places: Sequence[str], place: str) -> bool:
     if place == "side":
         return len(places) == 1 and places[0] in ("left", "right")
     return place in places and (place != "centre" or set(places) == {"centre"})
-
-
-def _role(sentence: Sentence, first: int, last: int) -> Role:
-    """What words beside a place or a size say it is of: the feed, the return, or nothing."""
-    start, end = sentence.clause_of(first)
-    near: list[tuple[float, Role]] = []
-    for role, known in (("feed", words.FEEDS), ("return", words.RETURNS)):
-        for x in sentence.places(known, start, end):
-            between = (x + 1, first) if x < first else (last, x)
-            crossed = sum(4 for y in range(*between) if sentence.at(y) in ("and", "with", "&", "from", "through"))
-            if role == "return" and x < first:
-                crossed = sum(4 for y in range(*between) if sentence.at(y) in ("and", "with", "&", "feed"))
-            near.append((abs(between[1] - between[0]) + crossed, "feed" if role == "feed" else "return"))
-    best = min(near, default=(9.0, "any"))
-    return "any" if best[0] > 3 else "feed" if best[1] == "feed" else "return"
-
-
-def sizes_in(sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[Measure]) -> Iterator[SizeSaid]:
-    """The sizes of hoses: size 6, -6, AN6, 6 AN, dash six, #6; widths in mm or inches."""
-    for one in measures:
-        if one.kind not in ("bare", "other") or len(one.values) != 1 or not one.values[0].is_integer():
-            continue
-        if any(sentence.read[one.first : one.last]) or not 0 < one.values[0] <= _LARGEST_SIZE:
-            continue
-        how = _told_as_size(sentence, one)
-        if how is None:
-            continue
-        first, last = how[1], how[2]
-        following = [sentence.at(x) for x in range(last, last + 3) if sentence.at(x) != "-"][:1]
-        if following and following[0] in _OF_BOSS:
-            continue
-        yield SizeSaid(
-            how[0], one.values[0], _role(sentence, first, last), first, last, stance_of(sentence, first, last)
-        )
-    for one in lengths:
-        if len(one.values) == 1 and not any(sentence.read[one.first : one.last]):
-            role, stance = _role(sentence, one.first, one.last), stance_of(sentence, one.first, one.last)
-            yield SizeSaid("mm", round(one.values[0], 3), role, one.first, one.last, stance)
-
-
-def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "dash"], int, int] | None:
-    """How a number is told as a size, and its words."""
-    first, last = one.first, one.first + 1
-    dash = sentence.at(first - 1) == "-" and not sentence.is_glued(first - 1)
-    before = sentence.at(first - 2 if sentence.at(first - 1) == "-" else first - 1)
-    begin = first - 2 if sentence.at(first - 1) == "-" else first - 1
-    behind = last + (sentence.at(last) == "-")
-    if sentence.at(behind) in _DASHES:
-        return "dash", first - dash, behind + 1
-    if before in _DASHES:
-        return "dash", begin, last
-    if before in ("size", "sizes", "gr", "grosse", "nr", "no"):
-        return ("number", begin, last) if before in ("size", "sizes") else None
-    if sentence.at(first - 1) == "#" or (dash and sentence.is_glued(first)):
-        return "dash", first - 1, last
-    is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in (
-        "size",
-        "sizes",
-        "an",
-        "dash",
-        "-",
-    )
-    return ("number", first, last) if is_listed else None

@@ -5,24 +5,16 @@ from dataclasses import dataclass
 
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.cars import terms_of
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
-from service.reading.questions.flows import (
-    Facet,
-    SizeSaid,
-    kinds_in,
-    links_in,
-    places_in,
-    regulators_in,
-    returns_in,
-    sizes_in,
-)
+from service.reading.questions.flows import Facet, kinds_in, links_in, places_in, regulators_in, returns_in
 from service.reading.questions.lexicon import LayoutWords, Sizes
 from service.reading.questions.measures import Measure, numbers_of
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.sizes import SizeSaid, sizes_in
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
+from service.reading.questions.terms import terms_of
 
 _EMPTY = words.set_of("a an the to of with and for in at on from")
 _LEAST_TERMS = 3

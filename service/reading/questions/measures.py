@@ -1,7 +1,6 @@
 """Numbers with what they are measured in: power, pressures, lengths, money. By figures of either habit, or in words."""
 
 import re
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
 
@@ -56,6 +55,9 @@ _COUNTRIES: Final = {
     "us": "USD", "american": "USD", "canadian": "CAD", "australian": "AUD", "aussie": "AUD", "swiss": "CHF",
     "british": "GBP", "english": "GBP", "swedish": "SEK", "danish": "DKK", "norwegian": "NOK", "irish": "EUR",
     "zealand": "NZD", "kong": "HKD", "singapore": "SGD", "egyptian": "EGP", "japanese": "JPY", "polish": "PLN",
+}  # fmt: skip
+_DOLLARS: Final = {
+    "c": "CAD", "ca": "CAD", "cad": "CAD", "a": "AUD", "au": "AUD", "us": "USD", "nz": "NZD", "hk": "HKD", "s": "SGD"
 }  # fmt: skip
 _TWO_HABITS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 _GROUPED = re.compile(r"\d{1,3}(?:'\d{3})+|\d{1,3}(?:,\d{3}){2,}|\d{1,3}(?:\.\d{3}){2,}")
@@ -212,10 +214,11 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
     return Measure("bare", values, first, last)
 
 
-_NOT_IN = words.set_of(
-    "stock the a an my our satin this that all each total one it its your his her their german english there any "
-    "which case front between house red black"
+_IN_GOES_ON = words.set_of(
+    "of long wide at on to room space clearance hose feed free for and between deep across headroom line pipe gap "
+    "high bore or"
 )
+"""What may follow `in` where that stands for inches."""
 
 
 def _is_no_unit(sentence: Sentence, first: int, unit: int) -> bool:
@@ -233,12 +236,24 @@ def _is_inches(sentence: Sentence, first: int, last: int) -> bool:
         return sentence.is_glued(last) and last not in sentence.closing
     if sign != "in" or sentence.words[last].clause != sentence.words[first].clause:
         return False
+    if sentence.at(first - 1) in ("size", "an", "dash", "jic", "-", "#"):
+        return False
     following = sentence.at(last + 1)
-    return following not in _NOT_IN and not (following and sentence.words[last + 1].is_number)
+    return not following or following in _IN_GOES_ON or not (following[0].isalnum())
+
+
+def _is_boost(sentence: Sentence, place: int) -> bool:
+    """Whether pounds are a pressure: `13 pounds of boost`."""
+    following = [sentence.at(place + 1), sentence.at(place + 2)]
+    return sentence.at(place) in ("pound", "pounds", "lb", "lbs") and (
+        following == ["of", "boost"] or following[0] == "boost"
+    )
 
 
 def _money(sentence: Sentence, first: int, last: int, values: tuple[float, ...], currency: str) -> Measure | None:
     own = currency.casefold()
+    if _is_boost(sentence, last):
+        return Measure("pressure", tuple(x * KPA_PER_PSI for x in values), first, last + 1, "psi")
     named = _of_country(sentence, last, currency)
     if named is not None:
         return Measure("money", values, first, named[0], sentence.at(named[0] - 1), named[1])
@@ -253,6 +268,8 @@ def _money(sentence: Sentence, first: int, last: int, values: tuple[float, ...],
         if is_before and sentence.words[place].clause != sentence.words[first].clause:
             continue
         is_own = word == own or currency in _CURRENCIES.get(word, ())
+        if word == "$" and sentence.is_glued(place) and sentence.at(place - 1) in _DOLLARS:
+            is_own = _DOLLARS[sentence.at(place - 1)] == currency
         start, end = (place, last) if is_before else (first, place + 1)
         return Measure("money", values, start, end, word, is_own)
     return None
@@ -265,8 +282,3 @@ def _of_country(sentence: Sentence, last: int, currency: str) -> tuple[int, bool
         if known and (sentence.at(name) in _CURRENCIES):
             return max(country, name) + 1, known == currency
     return None
-
-
-def free(measures: list[Measure], *kinds: Kind) -> Iterator[Measure]:
-    """The measures of some kinds."""
-    return (one for one in measures if one.kind in kinds)

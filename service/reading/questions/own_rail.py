@@ -5,13 +5,13 @@ from itertools import pairwise
 
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.cars import Term, terms_of
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
+from service.reading.questions.terms import Term, terms_of
 
 _KEPT = words.set_of("keep keeping keeps existing reuse retain")
 _HAD = words.set_of("have has got")

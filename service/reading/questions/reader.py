@@ -5,8 +5,9 @@ from collections.abc import Iterable, Iterator
 from service.domain.vehicles import Addon
 from service.domain.work import spend
 from service.reading.questions import words
-from service.reading.questions.amounts import read_boost, read_budget, read_power
-from service.reading.questions.cars import CarReader, terms_of
+from service.reading.questions.boost import read_boost
+from service.reading.questions.budget import read_budget
+from service.reading.questions.cars import CarReader
 from service.reading.questions.equipment import AddonReader, FinishReader
 from service.reading.questions.facts import Found, QuestionReading
 from service.reading.questions.fuels import FuelReader
@@ -16,11 +17,13 @@ from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import UNITS, measures_in
 from service.reading.questions.own_rail import OwnRailReader
 from service.reading.questions.owned import PartSaid, parts_in, read_have
+from service.reading.questions.power import read_power
 from service.reading.questions.rooms import gauges_in, read_gauge, read_rooms
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spelling import Spelling
 from service.reading.questions.spots import Anchor, attributed, lengths_in, spots_in
 from service.reading.questions.stock import read_stock
+from service.reading.questions.terms import terms_of
 
 _FIELDS = (
     "chassis", "layout", "fuel", "power_kw", "boost_kpa", "addons", "gauge", "finish", "clearances", "feed_hose_m",

@@ -1,0 +1,106 @@
+"""How much boost: a pressure only where it is called boost."""
+
+from collections.abc import Sequence
+
+from service.domain.units import KPA_PER_PSI, figure, pressure
+from service.reading.questions import words
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.measures import Measure
+from service.reading.questions.ranges import is_open_ended, ranges_in
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
+
+_MOST_KPA = 1_000
+_MOST_BARE = 60
+_OTHER_PRESSURE = words.set_of(
+    "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem"
+)
+_NO_BOOST = words.GAUGES | words.set_of("hose line controller solenoid leak sensor pressure.")
+
+
+def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon: bool) -> Found:
+    """The boost, in kPa: a pressure only where it is called boost."""
+    said: list[Said] = []
+    asked: list[Said] = []
+    for one in measures:
+        if one.kind != "pressure" or any(sentence.read[one.first : one.last]):
+            continue
+        how = _called(sentence, one)
+        if how == "other":
+            continue
+        stance = stance_of(sentence, one.first, one.last)
+        is_open = len(one.values) != 1 or _is_absolute(sentence, one) or is_open_ended(sentence, one)
+        for kpa in one.values:
+            kpa = round(kpa, 2)
+            fact = Said(kpa, one.first, one.last, pressure(kpa), "doubt" if is_open and stance == "yes" else stance)
+            (said if how == "boost" else asked).append(fact)
+    said += [x for x in ranges_in(sentence, measures, "pressure") if said]
+    bare = [] if said else _bare_boost(sentence, measures)
+    for fact in (*said, *asked):
+        sentence.mark(fact.first, fact.last)
+    _mark_boost(sentence, bool(said or bare))
+    one_said = settled(said)
+    if one_said is not None and isinstance(one_said.value, float) and one_said.value <= _MOST_KPA:
+        if has_blown_addon and one_said.value:
+            asks = "Is this boost in all, the add-on's own among it, or on top of that?"
+            return Found(
+                open=Open("boost_kpa", asks, (Choice(0.0, "in all: the add-on's own boost"), *choices_of(said)))
+            )
+        told = [x for x in said if x.stance == "yes"]
+        return Found(
+            one_said.value, [Understood(sentence.quote(x.first, x.last), "boost_kpa", x.value, x.says) for x in told]
+        )
+    if any(x.stance != "no" for x in said):
+        return Found(open=Open("boost_kpa", "How much boost?", choices_of(said)))
+    if asked or bare:
+        return Found(open=Open("boost_kpa", "Is this the boost, and in which unit?", choices_of([*asked, *bare])))
+    return Found(open=Open("boost_kpa", "How much boost?")) if not said and _lone_boost(sentence) else Found()
+
+
+def _lone_boost(sentence: Sentence) -> bool:
+    """Whether boost is spoken of without a figure, and meant."""
+    for place in sentence.places(words.BOOSTS):
+        if sentence.at(place + 1) in _NO_BOOST or sentence.at(place - 1) in ("high", "low") or sentence.read[place]:
+            continue
+        if stance_of(sentence, place, place + 1) != "no":
+            sentence.mark(place, place + 1)
+            return True
+    return False
+
+
+def _called(sentence: Sentence, one: Measure) -> str:
+    """What a pressure is called in its clause: boost, other, or nothing."""
+    start, end = sentence.clause_of(one.first)
+    boosts = [abs(x - one.first) for x in sentence.places(words.BOOSTS, start, end)]
+    boosts += [abs(x - one.first) for x in sentence.places(("blowing",), start, end)]
+    others = [abs(x - one.first) for x in sentence.places(_OTHER_PRESSURE, start, end)]
+    others += [abs(x - one.first) for x in sentence.places(words.GAUGES | words.REGULATORS, start, end)]
+    blown = sentence.places(words.BLOWN, start, end)
+    if boosts and (not others or min(boosts) <= min(others)):
+        return "boost"
+    if others:
+        return "other"
+    return "asked" if blown or end - start <= 6 else "other"
+
+
+def _is_absolute(sentence: Sentence, one: Measure) -> bool:
+    near = [sentence.at(x) for x in range(one.last, one.last + 3)]
+    return any(x in ("absolute", "abs", "absolut", "map") for x in near)
+
+
+def _bare_boost(sentence: Sentence, measures: Sequence[Measure]) -> list[Said]:
+    found = []
+    for one in measures:
+        if one.kind == "bare" and one.values and one.values[0] <= _MOST_BARE:
+            start, end = sentence.clause_of(one.first)
+            near = sentence.places(words.BOOSTS, max(start, one.first - 3), min(end, one.last + 3))
+            if near and not any(sentence.read[one.first : one.last]):
+                value = one.values[0]
+                found.append(Said(round(value * 100, 2), one.first, one.last, f"{figure(value)} bar", "doubt"))
+                found.append(Said(round(value * KPA_PER_PSI, 2), one.first, one.last, f"{figure(value)} psi", "doubt"))
+    return found
+
+
+def _mark_boost(sentence: Sentence, has_boost: bool) -> None:
+    for place in sentence.places(words.BOOSTS) if has_boost else ():
+        sentence.mark(place, place + 1)

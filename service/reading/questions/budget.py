@@ -1,0 +1,100 @@
+"""What it may cost at most: an amount of the catalog's money that is called a limit."""
+
+from collections.abc import Sequence
+
+from service.domain.money import decimals_of, priced
+from service.reading.questions import words
+from service.reading.questions.facts import Found, Open, Said, Stance, Understood, choices_of, settled
+from service.reading.questions.measures import Measure
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
+
+_MOST_MONEY = 10**12
+_AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
+
+
+def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) -> Found:
+    """The most that may be spent, in minor units: an amount of the catalog's money that is called a limit."""
+    said: list[Said] = []
+    foreign: list[Measure] = []
+    asked: list[Said] = []
+    scale = 10 ** decimals_of(currency)
+    for one in measures:
+        start, end = sentence.clause_of(one.first)
+        called = _limit_of(sentence, one, start, end)
+        is_money = one.kind == "money"
+        if not is_money and not (
+            one.kind == "bare" and called == "budget" and not any(sentence.read[one.first : one.last])
+        ):
+            continue
+        if called == "price":
+            sentence.mark(one.first, one.last)
+            continue
+        if is_money and not one.is_own:
+            foreign.append(one)
+            continue
+        sure = called in ("budget", "most") and len(one.values) == 1 and not _is_between(sentence, one)
+        for value in one.values:
+            minor = round(value * scale)
+            if abs(minor - value * scale) < 1e-6 and minor <= _MOST_MONEY:
+                stance: Stance = "yes" if sure and not _is_loose(sentence, one) else "doubt"
+                (said if called in ("budget", "most") else asked).append(
+                    Said(minor, one.first, one.last, priced(minor, currency), stance)
+                )
+    for fact in (*said, *asked):
+        sentence.mark(fact.first, fact.last)
+    for money in foreign:
+        sentence.mark(money.first, money.last)
+    fact_said = settled(said)
+    if fact_said is not None and not foreign:
+        told = [x for x in said if x.stance == "yes"]
+        return Found(
+            fact_said.value,
+            [Understood(sentence.quote(x.first, x.last), "max_price", x.value, f"at most {x.says}") for x in told],
+        )
+    lone = [] if said or asked or foreign else _lone_budget(sentence)
+    for place in lone:
+        sentence.mark(place, place + 1)
+    if said or asked or foreign or lone:
+        asks = f"What may it cost at most, in {currency}?"
+        return Found(open=Open("max_price", asks, choices_of([*said, *asked])))
+    return Found()
+
+
+def _lone_budget(sentence: Sentence) -> list[int]:
+    """Where a budget is spoken of without an amount."""
+    found = sentence.places(("budget", "budgets"))
+    return [x for x in found if stance_of(sentence, x, x + 1) == "yes" and sentence.at(x + 1) not in ("is", "no")]
+
+
+def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
+    """What an amount of money is called in its clause: a budget, a most, a price, or nothing."""
+    before = [sentence.at(x) for x in range(max(start, one.first - 6), one.first)]
+    behind = [sentence.at(x) for x in range(one.last, min(end, one.last + 5))]
+    if any(x in words.BUDGETS for x in (*before, *behind)):
+        return "budget"
+    joined = " ".join(before)
+    is_denied = any(
+        x in ("not", "no", "mustn't", "shouldn't", "can't", "cannot", "don't", "never", "n't") for x in before
+    )
+    if any(joined.endswith(x) for x in ("more than", "over", "above", "exceed", "exceeding", "past")):
+        return "most" if is_denied else "nothing"
+    if _AT_MOST.intersection(before):
+        return "most"
+    if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"]):
+        return "most"
+    if any(x in ("max", "maximum", "tops", "most", "less", "maximal", "under", "limit") for x in behind):
+        return "most"
+    if any(x in words.PRICED for x in (*before, *behind)):
+        return "price"
+    return "nothing"
+
+
+def _is_between(sentence: Sentence, one: Measure) -> bool:
+    around = (sentence.at(one.first - 1), sentence.at(one.last))
+    return any(x in ("-", "and", "to", "or", "bis") for x in around[:1]) or around[1] in ("-", "or", "bis")
+
+
+def _is_loose(sentence: Sentence, one: Measure) -> bool:
+    start, end = sentence.clause_of(one.first)
+    return bool(sentence.places(("least", "minimum", "min", "about", "maybe", "perhaps", "or"), start, end))

@@ -1,0 +1,133 @@
+"""How much power: told in a unit, called the stock power, or a number that is to be asked."""
+
+from collections.abc import Iterable, Sequence
+
+from service.domain.units import KW_PER_HP, figure, power
+from service.reading.questions import words
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.measures import Measure
+from service.reading.questions.ranges import is_open_ended, ranges_in
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
+
+_MOST_KW = 5_000
+_NEAR = 4
+_PAST = words.set_of("once originally formerly was were had used before until factory")
+_TOLD = words.set_of("kraft leistung power output")
+
+
+def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None) -> Found:
+    """The power, in kW; the stock power where it is called so and the car is known."""
+    said = [x for one in measures if one.kind in ("power", "wheels") for x in _powers(sentence, one)]
+    said += ranges_in(sentence, measures, "power")
+    said += [x for x in _stock(sentence, stock_kw) if not said or stock_kw is not None]
+    asked = [one for one in measures if one.kind == "bare" and _is_bare_power(sentence, one)]
+    for x in said:
+        sentence.mark(x.first, x.last)
+    one = settled(said)
+    if one is not None and (one.value is None or (isinstance(one.value, float) and 0 < one.value <= _MOST_KW)):
+        told = [x for x in said if x.stance == "yes"]
+        return Found(
+            one.value, [Understood(sentence.quote(x.first, x.last), "power_kw", x.value, x.says) for x in told]
+        )
+    if any(x.stance != "no" for x in said):
+        return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?", choices_of(said)))
+    units = [] if said else _lone_units(sentence)
+    if units and not asked:
+        sentence.mark(units[0], units[0] + 1)
+        return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?"))
+    if asked and not said:
+        sentence.mark(asked[0].first, asked[0].last)
+        value = asked[0].values[0]
+        choices = [
+            Choice(round(kw, 2), f"{figure(value)} {unit}") for unit, kw in (("kW", value), ("hp", value * KW_PER_HP))
+        ]
+        return Found(open=Open("power_kw", "Is this number the power, and in which unit?", tuple(choices)))
+    return Found()
+
+
+def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
+    stance = stance_of(sentence, one.first, one.last)
+    is_open = one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one)
+    is_open = is_open or _is_past(sentence, one) or is_open_ended(sentence, one)
+    if _is_others(sentence, one):
+        return
+    for kw in one.values:
+        kw = round(kw, 2)
+        yield Said(kw, one.first, one.last, power(kw), "doubt" if is_open and stance == "yes" else stance)
+
+
+def _lone_units(sentence: Sentence) -> list[int]:
+    """Units of power that no number stands before."""
+    found = [x for x in sentence.places(("hp", "bhp", "kw", "ps", "horsepower")) if not sentence.read[x]]
+    return [
+        x for x in found if sentence.at(x - 1) not in ("of", "more", "the") and stance_of(sentence, x, x + 1) == "yes"
+    ]
+
+
+def _is_past(sentence: Sentence, one: Measure) -> bool:
+    """Whether a power is told of what was: `142 hp once`, `originally 96 kW`, `it had 120 PS`."""
+    return bool(sentence.places(_PAST, *sentence.clause_of(one.first)))
+
+
+def _is_at_wheels(sentence: Sentence, one: Measure) -> bool:
+    near = [sentence.at(x) for x in range(one.last, min(one.last + _NEAR, len(sentence.words)))]
+    return any(x in ("wheel", "wheels", "hubs", "crank's") for x in near) or "more" in near[:1]
+
+
+def _is_others(sentence: Sentence, one: Measure) -> bool:
+    """Whether an amount belongs to a starter, a pump or the like."""
+    return sentence.at(one.last) in ("pump", "motor", "heater", "starter", "charger")
+
+
+def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
+    for place in sentence.places(words.STOCK):
+        last = _stock_end(sentence, place)
+        if last:
+            value = None if stock_kw is None else round(stock_kw, 2)
+            says = "the stock power" if stock_kw is None else f"the stock power, {power(stock_kw)}"
+            stance = stance_of(sentence, place, last)
+            if stance != "no":
+                yield Said(value, place, last, says, stance)
+
+
+_ALL_STOCK = words.set_of(
+    "all bone completely otherwise still everything totally entirely is it's it remains stays car engine fully"
+)
+_NO_STOCK = words.set_of("in from out ex of the on no if")
+
+
+def _stock_end(sentence: Sentence, place: int) -> int:
+    """The word behind, where the power is called stock; 0 where something else is, or parts are in stock."""
+    behind = place + 1
+    if sentence.at(place - 1) in _NO_STOCK - {"the"} or sentence.at(behind) in ("only", "parts", "item", "items"):
+        return 0
+    if sentence.at(behind) in words.OUTPUT:
+        is_more = sentence.at(behind + 1) in words.OUTPUT
+        return behind + 1 + is_more
+    start, end = sentence.clause_of(place)
+    is_last = behind >= end or not sentence.words[behind].is_word or sentence.at(behind) in ("and", "but", "with", "on")
+    if not is_last:
+        return 0
+    is_alone = (place == start or sentence.read[place - 1]) and sentence.at(behind) not in ("with", "on")
+    if sentence.at(place - 1) in _ALL_STOCK or is_alone:
+        return behind if sentence.at(place) not in ("factory", "original", "oem", "series") else 0
+    return 0
+
+
+def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
+    """Whether a number without a unit stands alone in its clause or is called power."""
+    start, end = sentence.clause_of(one.first)
+    near = [sentence.at(x) for x in range(max(start, one.first - 3), min(end, one.last + 2))]
+    value = one.values[0] if one.values else 0.0
+    if any(x in _TOLD for x in near):
+        return True
+    alone = all(not x.is_word and not x.is_number for x in sentence.words[one.last : end]) and one.first == start
+    return (
+        alone
+        and 40 <= value < 2_000
+        and value.is_integer()
+        and not any(sentence.read[one.first : one.last])
+        and len(sentence.at(one.first)) == 3
+        and sentence.at(one.last) not in ("-", "/")
+    )

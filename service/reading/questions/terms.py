@@ -1,0 +1,82 @@
+"""The words and figures that names are made of."""
+
+import re
+from collections.abc import Sequence
+
+from service.reading.folding import folded, singular
+from service.reading.questions import words
+from service.reading.questions.measures import UNITS, numbers_of
+from service.reading.questions.sentence import Sentence
+
+Term = str | float
+_LETTERS = re.compile(r"[^\W\d_]+")
+KNOWN = (
+    frozenset().union(
+        words.SAYS_NOTHING,
+        words.LIGHT,
+        words.HOSES,
+        words.COLOURS,
+        words.FINISH_OF,
+        words.OF_CAR,
+        words.BODIES,
+        words.DENIALS,
+    )
+    | frozenset().union(
+        words.BOOSTS,
+        words.BLOWN,
+        words.REGULATORS,
+        words.GAUGES,
+        words.ROOM,
+        words.ROOM_MAYBE,
+        words.ACROSS,
+        words.AXIAL,
+    )
+    | frozenset().union(
+        words.FEEDS,
+        words.RETURNS,
+        words.LINKS,
+        words.FACTORY,
+        words.BULKHEAD,
+        words.REMOTE,
+        words.PETROLS,
+        words.FUELS_ASKED,
+    )
+    | frozenset().union(
+        words.STOCK,
+        words.OUTPUT,
+        words.BUDGETS,
+        words.PRICED,
+        words.MAKERS,
+        words.OTHERS_MAKE,
+        words.KEEPS,
+        words.SIDE,
+        words.HAVE_BEHIND,
+    )
+    | frozenset().union(words.PLACES, words.NUMBERS, UNITS, words.KINDS, words.DOUBTS)
+    | words.set_of(
+        "brake brakes brace strut bank banks both each cheap cheaper hundred thousand point dash size sizes holding "
+        "seal seals tomorrow following injector injectors pressure valve filter pump"
+    )
+)
+"""The words of the trade and of every day, which are no misspelt names."""
+
+
+def terms_of(text: str) -> list[Term]:
+    """The words of a name in the singular, its figures as numbers."""
+    found: list[Term] = []
+    for word in Sentence(folded(text)).words:
+        if word.is_word:
+            found.append(singular(word.text))
+        elif word.is_number:
+            found += numbers_of(word.text)[:1]
+    return found
+
+
+def capitals_of(names: Sequence[str]) -> frozenset[str]:
+    """The first word of each name and those that begin with a capital: what tells it is written small."""
+    found: set[str] = set()
+    for name in names:
+        told = _LETTERS.findall(name)
+        found.update(singular(folded(x)) for x in told[:1])
+        found.update(singular(folded(x)) for x in told[1:] if x[0].isupper())
+    return frozenset(found)
