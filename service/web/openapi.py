@@ -15,6 +15,7 @@ from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_reading import OrderText
 from service.documents.problem import Problem
+from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
 from service.web.representations import NDJSON
 
@@ -43,7 +44,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     schemas |= (
         _schemas_of(BillRequest, "Asked") | _schemas_of(DetailedRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
     )
-    schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText)
+    schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText) | _schemas_of(QuestionText)
     for model in (ExplainRequest, SentInquiry):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))

@@ -112,6 +112,7 @@ def test_operation_ids_stay() -> None:
         "GET /b/{code}": "followShortLink",
         "GET /v1/bills/{key}/drawing": "getDrawing",
         "POST /v1/explain": "explainPart",
+        "POST /v1/questions/read": "readQuestion",
         "POST /v1/orders/read": "readOrder",
         "POST /v1/order-checks": "checkOrder",
         "POST /v1/order-checks/batch": "checkOrders",
