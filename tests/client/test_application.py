@@ -64,6 +64,7 @@ def test_every_operation_is_answered(app: FastAPI) -> None:
             assert (uses[:2], uses[0]["roles"]) == (page.results, ["rail"])
             assert len(uses) == 4
             assert (await client.read_order({"text": "2 x RAIL-S"}))["lines"][0]["sure"]
+            assert (await client.read_question({"text": "Brook hatchback"}))["request"] == {"chassis": "brook"}
             assert (await client.chassis_layouts("brook", revision=1))["chassis"] == "brook"
             assert (await client.join(JOINT))["meets"] in (True, False)
             cases = (await client.contract_cases()).content

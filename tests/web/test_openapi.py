@@ -209,7 +209,7 @@ def test_requests_are_closed_and_answers_open() -> None:
             "OwnSpotAsked",
         ),
         *("PumpPointAsked", "PumpVoltsAsked", "RegulatorAsked", "InjectorFlowAsked"),
-        *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide", "OrderText"),
+        *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide", "OrderText", "QuestionText"),
     }
 
 
