@@ -258,6 +258,6 @@ def _fourth() -> Json:
 @cache
 def editions() -> Mapping[str, Edition]:
     """The catalogs by their names in the tables."""
-    documents = {"second": _second(), "third": _third(), "fourth": _fourth()}
+    documents = {"second": _second(), "third": _third(), "fourth": _fourth(), "small": small_catalog()}
     built = {name: Edition(1, Catalog.model_validate(document)) for name, document in documents.items()}
     return {"seed": Edition(1, load_catalog(_SEED)), **built}

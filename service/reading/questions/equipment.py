@@ -37,7 +37,7 @@ class AddonReader:
 
     def __init__(self, addons: Sequence[tuple[Called, Addon]], words_of_cars: set[str]) -> None:
         self._addons = {called.id: (called, addon) for called, addon in addons}
-        self._finder = NameFinder((name, called.id) for called, _ in addons for name in called.names)
+        self._finder = NameFinder([(name, called.id) for called, _ in addons for name in called.names], words.BLOWN)
         self._kinds: dict[str, frozenset[str]] = {}
         for called, _ in addons:
             for word in {x for name in called.names for x in terms_of(name) if isinstance(x, str)}:
