@@ -5,8 +5,7 @@ from collections.abc import Sequence
 from service.domain.units import KPA_PER_PSI, figure, pressure
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
-from service.reading.questions.measures import Measure
-from service.reading.questions.ranges import is_open_ended, ranges_in
+from service.reading.questions.measures import Measure, is_open_ended
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
@@ -34,7 +33,6 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
             kpa = round(kpa, 2)
             fact = Said(kpa, one.first, one.last, pressure(kpa), "doubt" if is_open and stance == "yes" else stance)
             (said if how == "boost" else asked).append(fact)
-    said += [x for x in ranges_in(sentence, measures, "pressure") if said]
     bare = [] if said else _bare_boost(sentence, measures)
     for fact in (*said, *asked):
         sentence.mark(fact.first, fact.last)
@@ -60,7 +58,7 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
 def _lone_boost(sentence: Sentence) -> bool:
     """Whether boost is spoken of without a figure, and meant."""
     for place in sentence.places(words.BOOSTS):
-        if sentence.at(place + 1) in _NO_BOOST or sentence.at(place - 1) in ("high", "low") or sentence.read[place]:
+        if sentence.at(place + 1) in _NO_BOOST or sentence.read[place]:
             continue
         if stance_of(sentence, place, place + 1) != "no":
             sentence.mark(place, place + 1)

@@ -20,7 +20,8 @@ from service.reading.questions.terms import KNOWN, Term, capitals_of, terms_of
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
 _MOST_NEAR_WORDS = 60
-_WIDE, _BEFORE = 5, 3
+_WIDE, _BEFORE = 5, 6
+_FILLING = words.set_of("- the a an of version model variant with engine ( \" ' litre liter l my our old new edition")
 _LITRES = words.set_of("l litre litres liter liters ltr")
 
 
@@ -47,8 +48,10 @@ class CarReader:
         self._engines = NameFinder(_with_longer(engines), everyday)
         self._terms: dict[str, list[tuple[str, frozenset[Term]]]] = defaultdict(list)
         self.words: set[str] = set()
+        self._own: dict[str, frozenset[Term]] = {car.called.id: frozenset() for car in cars}
         for text, id_ in (*names, *engines):
             terms = frozenset(terms_of(text))
+            self._own[id_] |= terms
             for term in terms:
                 if isinstance(term, str):
                     self.words.add(term)
@@ -74,6 +77,7 @@ class CarReader:
         if len(denied) and both - denied:
             both -= denied
         is_sure = all(one.is_sure for one in meant) and all(one.stance == "yes" for one in meant)
+        both |= self._told_apart(sentence, both)
         if len(both) == 1 and is_sure and not both & denied:
             return self._understood(sentence, next(iter(both)), meant), both
         said = both or frozenset().union(*(one.ids for one in meant))
@@ -81,6 +85,19 @@ class CarReader:
         asks = "Which of these cars is it?" if both else "Two cars are named. Which one is it for?"
         asks = asks if len(ordered) > 1 else "Is it this car?"
         return Found(open=self._asked(asks, ordered)), said
+
+    def _told_apart(self, sentence: Sentence, meant: frozenset[str]) -> frozenset[str]:
+        """Cars of the same name that another word of the text belongs to, where one car is meant."""
+        if len(meant) != 1:
+            return frozenset()
+        own = self._own[next(iter(meant))]
+        found: set[str] = set()
+        for place, word in enumerate(sentence.words):
+            term = singular(word.text)
+            if sentence.read[place] or term in own or not (term in self._heads or term in words.BODIES):
+                continue
+            found.update(id_ for id_, terms in self._terms.get(term, ()) if terms & own & self._heads)
+        return frozenset(found)
 
     def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[_Mention]) -> Found:
         says = self._says(id_)
@@ -175,14 +192,27 @@ class CarReader:
         docs = self._terms[head]
         first, last, is_sure = place, place + 1, True
         docs, last, is_sure = self._narrowed(sentence, singles, docs, last)
-        if last == place + 1:
-            for before in range(place - 1, max(place - _BEFORE, -1), -1):
-                figure = self._figure(sentence, before)
-                if figure is not None and figure[1] == place and any(figure[0] in terms for _, terms in docs):
-                    docs, first = [one for one in docs if figure[0] in one[1]], before
-                    break
+        docs, first = self._narrowed_before(sentence, singles, docs, place)
         ids = frozenset(id_ for id_, _ in docs)
         return _Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
+
+    def _narrowed_before(
+        self, sentence: Sentence, singles: Sequence[str], docs: list[tuple[str, frozenset[Term]]], place: int
+    ) -> tuple[list[tuple[str, frozenset[Term]]], int]:
+        """Names narrowed by words that stand before the distinctive one: `2.3-litre`, `the sport version of the`."""
+        first = place
+        for before in range(place - 1, max(place - _BEFORE, -1), -1):
+            if sentence.read[before]:
+                break
+            figure = self._figure(sentence, before)
+            is_told = figure is not None and all(x in _FILLING for x in singles[figure[1] : first])
+            term: Term = figure[0] if figure is not None and is_told else singles[before]
+            narrowed = [one for one in docs if term in one[1]]
+            if narrowed and term not in _FILLING:
+                docs, first = narrowed, before
+            elif not (singles[before] in _FILLING or singles[before] in words.BODIES):
+                break
+        return docs, first
 
     def _narrowed(
         self, sentence: Sentence, singles: Sequence[str], docs: list[tuple[str, frozenset[Term]]], last: int

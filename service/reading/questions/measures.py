@@ -59,6 +59,8 @@ _COUNTRIES: Final = {
 _DOLLARS: Final = {
     "c": "CAD", "ca": "CAD", "cad": "CAD", "a": "AUD", "au": "AUD", "us": "USD", "nz": "NZD", "hk": "HKD", "s": "SGD"
 }  # fmt: skip
+_RANGES = (["to"], ["-"], ["or"], ["bis"], ["/"], ["or", "even"], ["or", "maybe"], ["up", "to"], ["-", "-"])
+_OF_SIZES = words.set_of("size sizes an jic dash # -")
 _TWO_HABITS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 _GROUPED = re.compile(r"\d{1,3}(?:'\d{3})+|\d{1,3}(?:,\d{3}){2,}|\d{1,3}(?:\.\d{3}){2,}")
 _MIXED = re.compile(r"\d{1,3}(?:,\d{3})+\.\d{1,2}|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d{1,3}(?:'\d{3})+[.,]\d{1,2}")
@@ -70,8 +72,11 @@ _HUNDRED, _THOUSAND = 100, 1000
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """A number from one word to before another. `values`: what it may be, in kW, kPa, mm or the currency's own unit;
-    of two habits, both. `unit`: as it is written, in small letters; `is_own`: money of the catalog's currency."""
+    """A number from one word to before another.
+
+    `values`: what it may be, in kW, kPa, mm or money; of two habits, or of a range, both. `unit`: as it is written,
+    in small letters; `is_own`: money of the catalog's currency; `factor`: of its unit.
+    """
 
     kind: Kind
     values: tuple[float, ...]
@@ -79,6 +84,7 @@ class Measure:
     last: int
     unit: str = ""
     is_own: bool = True
+    factor: float = 1.0
 
 
 def numbers_of(figure: str) -> tuple[float, ...]:
@@ -106,9 +112,33 @@ def measures_in(sentence: Sentence, currency: str) -> list[Measure]:
             place += 1
             continue
         values, last = number
-        found.append(_measured(sentence, place, last, values, currency))
-        place = found[-1].last
+        one = _measured(sentence, place, last, values, currency)
+        place = one.last
+        if found and _is_range(sentence, found[-1], one):
+            found[-1] = _ranging(found[-1], one)
+        else:
+            found.append(one)
     return found
+
+
+def _is_range(sentence: Sentence, one: Measure, other: Measure) -> bool:
+    """Whether two numbers are ends of a range or a choice: `250 to 300 kW`, `1.5 or 2 m`, `$300-400`."""
+    if "bare" not in (one.kind, other.kind) or one.kind == other.kind or "other" in (one.kind, other.kind):
+        return False
+    if any(sentence.read[one.first : one.last]) or any(sentence.read[other.first : other.last]):
+        return False
+    before = sentence.at(one.first - 1)
+    if before in _OF_SIZES or one.kind not in ("bare", "money"):
+        return False
+    between = [sentence.at(x) for x in range(one.last, other.first)]
+    return between in _RANGES or (between == ["and"] and before in ("between", "somewhere", "from"))
+
+
+def _ranging(one: Measure, other: Measure) -> Measure:
+    told = other if one.kind == "bare" else one
+    bare = one if one.kind == "bare" else other
+    values = (*(x * told.factor for x in bare.values), *told.values)
+    return Measure(told.kind, values, one.first, other.last, told.unit, told.is_own, told.factor)
 
 
 def _number_at(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | None:
@@ -206,9 +236,9 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
         return Measure("other", values, first, behind + 3, "l/h")
     if word in UNITS and not _is_no_unit(sentence, first, behind):
         kind, factor = UNITS[word]
-        return Measure(kind, tuple(x * factor for x in values), first, behind + 1, word)
+        return Measure(kind, tuple(x * factor for x in values), first, behind + 1, word, factor=factor)
     if _is_inches(sentence, first, last):
-        return Measure("length", tuple(x * MM_PER_IN for x in values), first, last + 1, "in")
+        return Measure("length", tuple(x * MM_PER_IN for x in values), first, last + 1, "in", factor=MM_PER_IN)
     if word == "%":
         return Measure("other", values, first, last + 1, "%")
     return Measure("bare", values, first, last)
@@ -282,3 +312,10 @@ def _of_country(sentence: Sentence, last: int, currency: str) -> tuple[int, bool
         if known and (sentence.at(name) in _CURRENCIES):
             return max(country, name) + 1, known == currency
     return None
+
+
+def is_open_ended(sentence: Sentence, one: Measure) -> bool:
+    """Whether more than the amount is told, or so much on top: `300+ hp`, `over 300 hp`."""
+    if sentence.at(one.last) == "+" and sentence.is_glued(one.last):
+        return True
+    return sentence.at(one.first - 1) in ("over", "than", "plus", "another", "extra", "+", ">", "<", "by", "additional")

@@ -17,6 +17,8 @@ _LISTED = (
     | words.NUMBERS.keys()
 )
 _HAD = words.set_of("have has got own owns i've we've having he's she's keep reuse existing there's are is")
+_WHO = words.set_of("i we he she they which that")
+_NOT_HAD = words.set_of("don't not need want haven't never would could")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
 _FAR = 5
 _VAGUE = words.set_of("some several few couple various many")
@@ -104,6 +106,9 @@ def _is_had(sentence: Sentence, first: int, last: int) -> str:
             and not (behind[0] in ("is", "are") and behind[-1:] == ["?"])
         ):
             return "yes"
+    is_told = len(behind) > 1 and behind[0] in _WHO and not _NOT_HAD.intersection(behind)
+    if is_told and (behind[1] in _HAD or (behind[2:3] and behind[2] in _HAD)):
+        return "yes"
     for place in range(first - 1, max(start - 1, first - _BEFORE), -1):
         word = sentence.at(place)
         if word in _HAD:

@@ -5,8 +5,7 @@ from collections.abc import Iterable, Sequence
 from service.domain.units import KW_PER_HP, figure, power
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
-from service.reading.questions.measures import Measure
-from service.reading.questions.ranges import is_open_ended, ranges_in
+from service.reading.questions.measures import Measure, is_open_ended
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
@@ -19,7 +18,6 @@ _TOLD = words.set_of("kraft leistung power output")
 def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None) -> Found:
     """The power, in kW; the stock power where it is called so and the car is known."""
     said = [x for one in measures if one.kind in ("power", "wheels") for x in _powers(sentence, one)]
-    said += ranges_in(sentence, measures, "power")
     said += [x for x in _stock(sentence, stock_kw) if not said or stock_kw is not None]
     asked = [one for one in measures if one.kind == "bare" and _is_bare_power(sentence, one)]
     for x in said:
@@ -92,7 +90,7 @@ def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
 
 
 _ALL_STOCK = words.set_of(
-    "all bone completely otherwise still everything totally entirely is it's it remains stays car engine fully"
+    "all bone completely otherwise still everything else totally entirely is it's it remains stays car engine fully"
 )
 _NO_STOCK = words.set_of("in from out ex of the on no if")
 

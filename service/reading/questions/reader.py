@@ -59,7 +59,6 @@ class QuestionReader:
         strong = [part for part in parts if not part.is_weak]
         taken = _covered(sentence, strong)
         sentence.read = list(taken)
-        measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         found: dict[str, Found] = {}
         found["have"] = read_have(sentence, parts, self._lexicon, taken)
         found["addons"], addons = self._early_addons(sentence)
@@ -69,6 +68,7 @@ class QuestionReader:
         car_words = [now and not old for now, old in zip(sentence.read, before, strict=True)]
         id_ = found["chassis"].value if isinstance(found["chassis"].value, str) else None
         car = None if id_ is None else self._by_id[id_]
+        measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         names = self._layouts.names_in(sentence)
         found["in_stock_only"] = read_stock(sentence)
         found["max_price"] = read_budget(sentence, measures, self._lexicon.currency)
@@ -92,7 +92,7 @@ class QuestionReader:
         banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
         found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)
         found["gauge"] = read_gauge(sentence, gauges, told["gauge"], car)
-        found["clearances"] = read_rooms(sentence, lengths.rooms, told["room"], car)
+        found["clearances"] = read_rooms(sentence, lengths.rooms, measures, told["room"], car)
         layout = found["layout"].value
         nothing_returns = isinstance(layout, str) and not self._traits[layout].has_return
         has_return = self._traits[layout].has_return if isinstance(layout, str) else flows.has_return

@@ -8,7 +8,7 @@ from service.reading.questions.facts import Choice, Found, Open, Said, Stance, U
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.spots import Spot
+from service.reading.questions.spots import Spot, bank_number
 from service.reading.questions.stance import stance_of
 
 _ANYWHERE = words.set_of("anywhere wherever any somewhere whichever")
@@ -77,6 +77,9 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     if any(one != "yes" for one in denials):
         return Found(open=_asked(car, said, denied=True))
     meant = [one for one in said if one.stance != "no"]
+    on_bank = _on_bank(sentence, gauges, car)
+    if not said and on_bank:
+        return Found(open=_asked(car, on_bank))
     if not said and not is_vague:
         return Found("any", [Understood(sentence.quote(first, last), "gauge", "any", "a gauge, wherever it may be")])
     one = settled(said) if not is_vague else None
@@ -87,6 +90,18 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     if sentence.words[start].clause != sentence.words[end - 1].clause:
         start, end = one.first, one.last
     return Found(value, [Understood(sentence.quote(start, end), "gauge", value, one.says)])
+
+
+def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list[Said]:
+    """The spots of a bank that a gauge is wanted on, where the bank alone is told."""
+    found: list[Said] = []
+    for place in gauges:
+        for at in sentence.places(("bank", "banks"), *sentence.clause_of(place)):
+            sentence.mark(at, at + 1)
+            told = bank_number(sentence, at)
+            spots = [x for x in all_spots(car) if not told or x.startswith(f"{told}.")]
+            found += [Said(x, at, at + 1, f"gauge at {x}", "doubt") for x in spots]
+    return found
 
 
 def _denial_before(sentence: Sentence, first: int) -> int:
@@ -106,10 +121,12 @@ def _asked(car: Car | None, said: Sequence[Said], *, denied: bool = False) -> Op
     return Open("gauge", asks, (*everywhere, *anywhere, none))
 
 
-def read_rooms(sentence: Sentence, rooms: Sequence[Measure], spots: Sequence[Spot], car: Car | None) -> Found:
+def read_rooms(
+    sentence: Sentence, rooms: Sequence[Measure], numbers: Sequence[Measure], spots: Sequence[Spot], car: Car | None
+) -> Found:
     """The room at spots: along the spot's axis unless it is told as a width."""
     if not rooms:
-        return _roomless(sentence)
+        return _roomless(sentence, numbers)
     said: dict[tuple[str, str], list[Said]] = {}
     is_open = False
     offered: list[Choice] = []
@@ -153,10 +170,15 @@ def _told(
     return Found(list(clearances.values()) or None, understood, asked)
 
 
-def _roomless(sentence: Sentence) -> Found:
+def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
     """Room that is spoken of without a length: it is asked for, unless there is enough."""
     for place in sentence.places(words.ROOM):
         start, end = sentence.clause_of(place)
+        bare = [x for x in numbers if x.kind == "bare" and start <= x.first < end]
+        bare = [x for x in bare if not any(sentence.read[x.first : x.last])]
+        if bare:
+            sentence.mark(bare[0].first, bare[0].last)
+            return Found(open=Open("clearances", "How much room is there, in which unit, and at which spot?"))
         if sentence.places(("enough", "plenty", "lots"), start, end) or not sentence.places(
             ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of"), start, end
         ):

@@ -123,13 +123,14 @@ def _bank(sentence: Sentence, place: int) -> int:
     start, end = sentence.clause_of(place)
     best, nearest = 0, _BANK_REACH + 1
     for at in sentence.places(("bank",), max(start, place - _BANK_REACH), min(end, place + _BANK_REACH + 1)):
-        told = _number_of(sentence, at)
+        told = bank_number(sentence, at)
         if told and abs(at - place) < nearest:
             best, nearest = told, abs(at - place)
     return best
 
 
-def _number_of(sentence: Sentence, bank: int) -> int:
+def bank_number(sentence: Sentence, bank: int) -> int:
+    """The number of a bank that is named at a place, 0 where none is told."""
     for near in (sentence.at(bank + 1), sentence.at(bank - 1)):
         if near in _FIRST:
             return 1

@@ -10,7 +10,12 @@ _ARTICLES = words.set_of("a an the my our one two size with feed return gauge it
 _HARMLESS_NO = words.set_of(
     "problem hurry worries rush thanks more else matter idea other wishes specials frills nothing wait layout"
 )
+_UNSETTLED = words.set_of("decided sure certain yet settled clear known fixed final determined")
+_SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
 _HELPS = words.set_of("do does did would should will is are can could must may")
+_WHO = words.set_of("i we it one he she they")
+_YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
+_BARE = 4
 _ASKED = words.set_of("need needs necessary required have worth make better take")
 
 
@@ -31,12 +36,12 @@ def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     if behind == "yes" and _is_taken_back(sentence, first):
         behind = "doubt"
     if behind == "yes":
-        return before
+        return _asked(sentence, first, last) if before == "yes" else before
     if before == "no" and behind == "no":
         return "doubt"
     if before == "doubt" or behind == "doubt":
         return "doubt"
-    return "no" if "no" in (before, behind) else _asked(sentence, first, last)
+    return "no"
 
 
 def _before(sentence: Sentence, first: int) -> Stance:
@@ -133,19 +138,35 @@ def _is_taken_back(sentence: Sentence, first: int) -> bool:
     start, end = sentence.clauses[clause]
     told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
     doubting = any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told)
-    is_empty = all(
-        x in words.SAYS_NOTHING or x in words.LIGHT or x in words.BREAKS or x in words.DENIED_BEHIND for x in told
-    )
+    is_empty = all(x in _SAYS_NO_MORE for x in told)
     return doubting and is_empty and not any(x in _HARMLESS_NO for x in told)
 
 
 def _asked(sentence: Sentence, first: int, last: int) -> Stance:
-    """Whether a question asks for the thing itself: `do I need a return?`, `is a gauge necessary?`."""
+    """Whether a question asks for the thing itself: `do I need a return?`, `should I add a gauge?`, `gauge?`."""
     start, end = sentence.clause_of(first)
     if "?" not in (sentence.at(end - 1), sentence.at(end)):
         return "yes"
+    others = _others(sentence, start, end, first, last)
+    if len(others) < _BARE and start > 0 and all(x in words.LIGHT or x in words.SAYS_NOTHING for x in others):
+        return _replied(sentence, sentence.words[first].clause + 1)
     helps = [place for place in range(max(start, first - _REACH), first) if sentence.at(place) in _HELPS]
     if not helps or sentence.at(helps[0] - 1) in ("what", "which", "how"):
         return "yes"
+    if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
+        return "doubt"
+    if sentence.at(helps[0]) == "would" and sentence.at(helps[0] + 1) == "you":
+        return "doubt"
     asked = [x for x in range(helps[0], min(end, last + _BEHIND)) if sentence.at(x) in _ASKED]
     return "doubt" if asked else "yes"
+
+
+def _others(sentence: Sentence, start: int, end: int, first: int, last: int) -> list[str]:
+    return [x.text for x in (*sentence.words[start:first], *sentence.words[last:end]) if x.is_word or x.is_number]
+
+
+def _replied(sentence: Sentence, clause: int) -> Stance:
+    """How the next clause answers a bare question: yes, or no matter how else, a doubt."""
+    if clause >= len(sentence.clauses):
+        return "doubt"
+    return "yes" if sentence.at(sentence.clauses[clause][0]) in _YES else "doubt"
