@@ -93,10 +93,18 @@ class CarReader:
         own = self._own[next(iter(meant))]
         found: set[str] = set()
         for place, word in enumerate(sentence.words):
-            term = singular(word.text)
-            if sentence.read[place] or term in own or not (term in self._heads or term in words.BODIES):
+            term: Term = singular(word.text)
+            if sentence.read[place]:
                 continue
-            found.update(id_ for id_, terms in self._terms.get(term, ()) if terms & own & self._heads)
+            is_beside = sentence.at(place - 1) in ("or", "and", "oder", "not")
+            if word.is_number and (is_beside or (sentence.at(place - 1) == "/" and "." in word.text)):
+                figure = self._figure(sentence, place)
+                term = term if figure is None else figure[0]
+            elif not (term in self._heads or term in words.BODIES):
+                continue
+            if term in own:
+                continue
+            found.update(x for x, terms in self._own.items() if term in terms and terms & own & self._heads)
         return frozenset(found)
 
     def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[_Mention]) -> Found:

@@ -1,11 +1,22 @@
 """The add-ons of a car and the finish of its parts."""
 
 from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from service.domain.vehicles import Addon
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.facts import (
+    MOST_CHOICES,
+    Choice,
+    Found,
+    Open,
+    Said,
+    Stance,
+    Understood,
+    choices_of,
+    settled,
+)
 from service.reading.questions.lexicon import Called
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
@@ -27,6 +38,7 @@ _NO_KIND = (
     | words.BOOSTS
     | words.BODIES
 )
+_SHORT = 4
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
 _NO_BLOWN_BEHIND = words.set_of("gasket fuse pump timer oil hose manifold")
@@ -53,10 +65,12 @@ class AddonReader:
         said: list[Said] = []
         wrong: list[Said] = []
         taken: set[int] = set()
-        for hit in self._finder.hits(sentence):
+        hits = self._finder.hits(sentence)
+        chosen = _chosen_from(sentence, hits)
+        for place, hit in enumerate(hits):
             taken.update(range(hit.first, hit.last))
             sentence.mark(hit.first, hit.last)
-            stance = stance_of(sentence, hit.first, hit.last)
+            stance: Stance = "doubt" if place in chosen else stance_of(sentence, hit.first, hit.last)
             for id_ in hit.ids:
                 fits = bool(self._addons[id_][1].chassis & cars) if car is None else car in self._addons[id_][1].chassis
                 one = Said(
@@ -104,6 +118,16 @@ class AddonReader:
         return Open(
             "addons", "Which of this equipment is on the car?", (*choices[:MOST_CHOICES], Choice(None, "none of these"))
         )
+
+
+def _chosen_from(sentence: Sentence, hits: Sequence[Hit]) -> set[int]:
+    """Which of some names are offered for choice: `this or that`."""
+    found: set[int] = set()
+    for place, (one, other) in enumerate(pairwise(hits)):
+        between = [sentence.at(x) for x in range(one.last, other.first)]
+        if len(between) <= _SHORT and "or" in between:
+            found.update((place, place + 1))
+    return found
 
 
 class FinishReader:

@@ -115,7 +115,7 @@ def lexicon_of(
             LayoutWords(called("layouts", x.id, x.name), x.banks, traits_of(x, revision.standards))
             for x in revision.layouts.values()
         ),
-        finishes=_finishes(items),
+        finishes=tuple(dict.fromkeys(x.finish for x in items if x.finish)),
         standards=tuple(Called(x.id, x.name) for x in revision.standards.values()),
         currency=revision.currency,
         parts=parts,

@@ -17,6 +17,7 @@ _LISTED = (
     | words.NUMBERS.keys()
 )
 _HAD = words.set_of("have has got own owns i've we've having he's she's keep reuse existing there's are is")
+_STANDS = words.set_of("is are lies lie lying sits sit were was")
 _WHO = words.set_of("i we he she they which that")
 _NOT_HAD = words.set_of("don't not need want haven't never would could")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
@@ -94,18 +95,8 @@ def _is_had(sentence: Sentence, first: int, last: int) -> str:
     if stance_of(sentence, first, last) == "no":
         return "no"
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
-    if any(
-        x
-        in ("is", "are", "lies", "lie", "lying", "sits", "sit", "already", "in", "here", "there", "left", "were", "was")
-        for x in behind[:2]
-    ):
-        known = [x for x in behind if x in words.HAVE_BEHIND and (x != "left" or behind[0] in ("is", "are"))]
-        if (
-            known
-            and not any(x in ("not", "needed", "wanted") for x in behind)
-            and not (behind[0] in ("is", "are") and behind[-1:] == ["?"])
-        ):
-            return "yes"
+    if _is_there(behind):
+        return "yes"
     is_told = len(behind) > 1 and behind[0] in _WHO and not _NOT_HAD.intersection(behind)
     if is_told and (behind[1] in _HAD or (behind[2:3] and behind[2] in _HAD)):
         return "yes"
@@ -120,6 +111,14 @@ def _is_had(sentence: Sentence, first: int, last: int) -> str:
         if not is_listed and not _is_of_part(sentence, place, start):
             return "doubt" if "already" in behind or sentence.places(("already",), start, first) else "no"
     return _carried(sentence, start, first)
+
+
+def _is_there(behind: Sequence[str]) -> bool:
+    """Whether the words behind a part say that it is there: `is already fitted`, `lies on the bench`."""
+    if not (_STANDS.intersection(behind[:2]) or "already" in behind) or {"not", "needed", "wanted"} & set(behind):
+        return False
+    is_asked = behind[0] in ("is", "are") and behind[-1] == "?"
+    return not is_asked and any(x in words.HAVE_BEHIND and (x != "left" or behind[0] in ("is", "are")) for x in behind)
 
 
 def _is_of_part(sentence: Sentence, place: int, start: int) -> bool:

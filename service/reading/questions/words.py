@@ -70,9 +70,7 @@ HOSES: Final = set_of(
 )
 LENGTHS: Final = set_of("long length longer")
 LINKS: Final = set_of("link links linked linking crossover cross-over jumper bridge bridged connected joined")
-FACTORY: Final = set_of(
-    "factory oem original works standard stock existing series serial manufacturer's car's oe serien"
-)
+FACTORY: Final = set_of("factory oem original works standard stock series serial manufacturer's car's oe serien")
 BULKHEAD: Final = set_of("bulkhead firewall")
 REGULATORS: Final = set_of("regulator regulators fpr druckregler regler")
 REMOTE: Final = set_of("remote away separate external elsewhere off remotely apart separately")
