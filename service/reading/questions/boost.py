@@ -46,7 +46,7 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
             )
         told = [x for x in said if x.stance == "yes"]
         return Found(
-            one_said.value, [Understood(sentence.quote(x.first, x.last), "boost_kpa", x.value, x.says) for x in told]
+            one_said.value, [Understood.of(sentence, x.first, x.last, "boost_kpa", x.value, x.says) for x in told]
         )
     if any(x.stance != "no" for x in said):
         return Found(open=Open("boost_kpa", "How much boost?", choices_of(said)))

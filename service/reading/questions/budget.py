@@ -50,7 +50,7 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         told = [x for x in said if x.stance == "yes"]
         return Found(
             fact_said.value,
-            [Understood(sentence.quote(x.first, x.last), "max_price", x.value, f"at most {x.says}") for x in told],
+            [Understood.of(sentence, x.first, x.last, "max_price", x.value, f"at most {x.says}") for x in told],
         )
     lone = [] if said or asked or foreign else _lone_budget(sentence)
     for place in lone:

@@ -11,11 +11,12 @@ from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Stance, Understood
 from service.reading.questions.lexicon import Car
-from service.reading.questions.measures import UNITS, numbers_of
+from service.reading.questions.measures import numbers_of
 from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, terms_of
+from service.reading.questions.units import UNITS
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
@@ -109,7 +110,7 @@ class CarReader:
 
     def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[_Mention]) -> Found:
         says = self._says(id_)
-        told = [Understood(sentence.quote(x.first, x.last), "chassis", id_, says) for x in mentions]
+        told = [Understood.of(sentence, x.first, x.last, "chassis", id_, says) for x in mentions]
         return Found(id_, list({one.words: one for one in told}.values()))
 
     def _asked(self, asks: str, ids: Iterable[str]) -> Open:

@@ -83,7 +83,7 @@ class AddonReader:
         is_open = bool(more) or any(x.stance == "doubt" for x in said) or any(x.stance != "no" for x in wrong)
         is_open = is_open or bool({x.value for x in said if x.stance == "yes"} - sure)
         told = [x for x in said if str(x.value) in sure and x.stance == "yes"]
-        understood = [Understood(sentence.quote(x.first, x.last), "addons", x.value, x.says) for x in told]
+        understood = [Understood.of(sentence, x.first, x.last, "addons", x.value, x.says) for x in told]
         ids = list(dict.fromkeys(str(x.value) for x in told))[:_MOST_ADDONS]
         addons = [self._addons[x][1] for x in ids]
         doubted = [str(x.value) for x in said if str(x.value) not in sure and x.stance != "no"]
@@ -148,7 +148,7 @@ class FinishReader:
         if fact is not None and isinstance(fact.value, str):
             told = [x for x in said if x.stance == "yes"]
             return Found(
-                fact.value, [Understood(sentence.quote(x.first, x.last), "finish", x.value, x.says) for x in told]
+                fact.value, [Understood.of(sentence, x.first, x.last, "finish", x.value, x.says) for x in told]
             )
         if not said:
             return Found()

@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
+from service.reading.questions.sentence import Sentence
+
 Value = str | int | float | bool | None | Mapping[str, "Value"]
 Stance = Literal["yes", "no", "doubt"]
 MOST_CHOICES = 200
@@ -19,12 +21,22 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Understood:
-    """A value of a field of a request, and the words of the text that say it; `value` None: it only narrows."""
+    """A value of a field of a request, and the words of the text that say it; `value` None: it only narrows.
+
+    `first` to before `last`: which words.
+    """
 
     words: str
     field: str
     value: Value
     says: str
+    first: int = 0
+    last: int = 0
+
+    @classmethod
+    def of(cls, sentence: Sentence, first: int, last: int, field: str, value: Value, says: str) -> "Understood":
+        """A value that the words from one to before another say."""
+        return cls(sentence.quote(first, last), field, value, says, first, last)
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,7 @@ class FuelReader:
         fact = settled(said)
         if fact is not None and isinstance(fact.value, str):
             told = [x for x in said if x.stance == "yes"]
-            understood = [Understood(sentence.quote(x.first, x.last), "fuel", fact.value, fact.says) for x in told]
+            understood = [Understood.of(sentence, x.first, x.last, "fuel", fact.value, fact.says) for x in told]
             return Found(fact.value, understood)
         if not said:
             return Found()

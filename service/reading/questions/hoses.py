@@ -40,7 +40,7 @@ def _hose(sentence: Sentence, name: str, said: Sequence[Said]) -> Found:
         told = [x for x in said if x.stance == "yes"]
         return Found(
             one.value,
-            [Understood(sentence.quote(x.first, x.last), field, x.value, f"{name} hose of {x.says}") for x in told],
+            [Understood.of(sentence, x.first, x.last, field, x.value, f"{name} hose of {x.says}") for x in told],
         )
     if any(x.stance != "no" for x in said):
         return Found(open=Open(field, f"How long is the {name} hose?", choices_of(said)))

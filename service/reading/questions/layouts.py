@@ -117,8 +117,7 @@ class LayoutReader:
             id_ = fitting[0].called.id
             if not told:
                 told = [
-                    Understood(sentence.quote(x, x + 1), "layout", id_, fitting[0].called.name)
-                    for x, _ in flows.own_words
+                    Understood.of(sentence, x, x + 1, "layout", id_, fitting[0].called.name) for x, _ in flows.own_words
                 ]
             return Found(id_, told)
         return Found(None, told, self._asked(fitting, among, tests, is_said=is_said))
@@ -142,9 +141,7 @@ class LayoutReader:
             return None
         if not all(_sized(x)(layout) for x in sizes if x.stance == "yes"):
             return None
-        told = [
-            Understood(sentence.quote(x.first, x.last), "layout", layout.called.id, layout.called.name) for x in hits
-        ]
+        told = [Understood.of(sentence, x.first, x.last, "layout", layout.called.id, layout.called.name) for x in hits]
         told += self._told(sentence, beside, [x for x in sizes if x.stance == "yes"], layout.called.id)
         return Found(layout.called.id, told)
 
@@ -152,7 +149,7 @@ class LayoutReader:
         self, sentence: Sentence, facets: Iterable[Facet], sizes: Iterable[SizeSaid], id_: str | None
     ) -> list[Understood]:
         told = [(x.first, x.last, x.says) for x in facets] + [(x.first, x.last, x.says) for x in sizes]
-        return [Understood(sentence.quote(a, b), "layout", id_, says) for a, b, says in sorted(told)]
+        return [Understood.of(sentence, a, b, "layout", id_, says) for a, b, says in sorted(told)]
 
     def _of_these_words(self, fitting: list[LayoutWords], flows: Flows) -> list[LayoutWords]:
         """Those whose names have the words of layouts that stand in the text, where some have."""

@@ -2,63 +2,13 @@
 
 import re
 from dataclasses import dataclass
-from typing import Final, Literal
 
-from service.domain.units import KPA_PER_PSI, KW_PER_HP, M_PER_FT, MM_PER_IN
+from service.domain.units import KPA_PER_PSI, MM_PER_IN
 from service.reading.questions import words
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.units import COUNTRIES, CURRENCIES, DOLLARS, KW_PER_PS, UNITS, Kind
 from service.reading.questions.words import NUMBERS
 
-Kind = Literal["power", "wheels", "pressure", "length", "money", "other", "bare"]
-_KW_PER_PS = 0.73549875
-# Source: 1 PS = 75 kgf m/s, the kilogram-force of 9.80665 N.
-
-
-def _units(kind: Kind, **factors: float) -> dict[str, tuple[Kind, float]]:
-    return {word: (kind, factor) for words, factor in factors.items() for word in words.split("_")}
-
-
-UNITS: Final[dict[str, tuple[Kind, float]]] = {
-    **_units("power", kw_kws_kilowatt_kilowatts=1.0, hp_bhp_horsepower_horse_horses_ponies_hps=KW_PER_HP),
-    **_units("power", ps_pferdestarken_cv_ch_pk_hk=_KW_PER_PS),
-    **_units("wheels", whp_rwhp_fwhp_wkw=KW_PER_HP),
-    **_units("pressure", bar_bars=100.0, kpa_kilopascal_kilopascals=1.0, mbar_hpa_millibar=0.1, psi=KPA_PER_PSI),
-    **_units("pressure", mpa=1000.0),
-    **_units(
-        "length", mm_mil_millimetre_millimetres_millimeter_millimeters=1.0, cm_centimetre_centimetres_centimeter=10.0
-    ),
-    **_units("length", centimeters=10.0, m_metre_metres_meter_meters_mtr=1000.0, inch_inches=MM_PER_IN),
-    **_units("length", ft_foot_feet=1000 * M_PER_FT),
-    **_units("other", km_kilometre_kilometres_kilometer_kilometers_kms_mile_miles=1.0, kg_kilos_kilo_g_gram=1.0),
-    **_units("other", year_years_yrs_month_months_week_weeks_day_days_hour_hours_h_pm_am_min_minutes=1.0),
-    **_units("other", l_litre_litres_liter_liters_ltr_cc_ccm_ml_gal_lph=1.0, v_volt_volts_rpm_nm_deg_degrees=1.0),
-    **_units("other", cylinder_cylinders_cyl_valve_valves_pcs_pieces_off_st_nd_rd_th_percent_octane_ron=1.0),
-    **_units("other", door_doors_owners_percentage_kmh_mph_amps_watt_x=1.0),
-}
-_CURRENCIES: Final[dict[str, tuple[str, ...]]] = {
-    **dict.fromkeys(("eur", "euro", "euros", "\u20ac"), ("EUR",)),
-    **dict.fromkeys(("gbp", "quid", "\u00a3", "sterling"), ("GBP",)),
-    **dict.fromkeys(("pound", "pounds"), ("GBP", "EGP", "SYP")),
-    **dict.fromkeys(("usd",), ("USD",)),
-    **dict.fromkeys(("$", "dollar", "dollars", "bucks"), ("USD", "CAD", "AUD", "NZD", "SGD", "HKD")),
-    **dict.fromkeys(("chf", "franken", "francs", "franc", "sfr", "fr"), ("CHF",)),
-    **dict.fromkeys(
-        ("sek", "nok", "dkk", "isk", "pln", "czk", "jpy", "aud", "cad", "nzd", "inr", "huf", "try", "cny"), ()
-    ),
-    **dict.fromkeys(("kr", "krona", "kronor", "kroner", "krone"), ("SEK", "NOK", "DKK", "ISK")),
-    **dict.fromkeys(("\u00a5", "yen"), ("JPY",)),
-    **dict.fromkeys(("zloty", "zl"), ("PLN",)),
-    **dict.fromkeys(("rupees", "rupee", "\u20b9"), ("INR",)),
-    **dict.fromkeys(("cents", "cent", "pence", "grand", "dm"), ()),
-}
-_COUNTRIES: Final = {
-    "us": "USD", "american": "USD", "canadian": "CAD", "australian": "AUD", "aussie": "AUD", "swiss": "CHF",
-    "british": "GBP", "english": "GBP", "swedish": "SEK", "danish": "DKK", "norwegian": "NOK", "irish": "EUR",
-    "zealand": "NZD", "kong": "HKD", "singapore": "SGD", "egyptian": "EGP", "japanese": "JPY", "polish": "PLN",
-}  # fmt: skip
-_DOLLARS: Final = {
-    "c": "CAD", "ca": "CAD", "cad": "CAD", "a": "AUD", "au": "AUD", "us": "USD", "nz": "NZD", "hk": "HKD", "s": "SGD"
-}  # fmt: skip
 _RANGES = (["to"], ["-"], ["or"], ["bis"], ["/"], ["or", "even"], ["or", "maybe"], ["up", "to"], ["-", "-"])
 _OF_SIZES = words.set_of("size sizes an jic dash # -")
 _TWO_HABITS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
@@ -231,7 +181,7 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
     behind = last + 1 if sentence.at(last) == "-" and sentence.at(last + 1) in UNITS else last
     word = sentence.at(behind)
     if word == "metric" and sentence.at(behind + 1) in ("hp", "horsepower"):
-        return Measure("power", tuple(x * _KW_PER_PS for x in values), first, behind + 2, "ps")
+        return Measure("power", tuple(x * KW_PER_PS for x in values), first, behind + 2, "ps")
     if word == "l" and sentence.at(behind + 1) == "/":
         return Measure("other", values, first, behind + 3, "l/h")
     if word in UNITS and not _is_no_unit(sentence, first, behind):
@@ -291,15 +241,15 @@ def _money(sentence: Sentence, first: int, last: int, values: tuple[float, ...],
         word = sentence.at(place)
         if word in (",", ".") and sentence.at(place + 1) == "-" and not is_before:  # as in `500,-`
             word, place = sentence.at(place + 2), place + 2
-            if word != own and word not in _CURRENCIES:
+            if word != own and word not in CURRENCIES:
                 return Measure("money", values, first, last + 2, currency)
-        if word != own and word not in _CURRENCIES:
+        if word != own and word not in CURRENCIES:
             continue
         if is_before and sentence.words[place].clause != sentence.words[first].clause:
             continue
-        is_own = word == own or currency in _CURRENCIES.get(word, ())
-        if word == "$" and sentence.is_glued(place) and sentence.at(place - 1) in _DOLLARS:
-            is_own = _DOLLARS[sentence.at(place - 1)] == currency
+        is_own = word == own or currency in CURRENCIES.get(word, ())
+        if word == "$" and sentence.is_glued(place) and sentence.at(place - 1) in DOLLARS:
+            is_own = DOLLARS[sentence.at(place - 1)] == currency
         start, end = (place, last) if is_before else (first, place + 1)
         return Measure("money", values, start, end, word, is_own)
     return None
@@ -308,8 +258,8 @@ def _money(sentence: Sentence, first: int, last: int, values: tuple[float, ...],
 def _of_country(sentence: Sentence, last: int, currency: str) -> tuple[int, bool] | None:
     """Money that is told by its country, as `US dollars`: the word behind it, and whether it is own."""
     for country, name in ((last, last + 1), (last + 1, last)):
-        known = _COUNTRIES.get(sentence.at(country))
-        if known and (sentence.at(name) in _CURRENCIES):
+        known = COUNTRIES.get(sentence.at(country))
+        if known and (sentence.at(name) in CURRENCIES):
             return max(country, name) + 1, known == currency
     return None
 

@@ -65,7 +65,7 @@ class OwnRailReader:
                 offers[one] = {"standard": standard, "end": offered}
             says = f"your own rail: {self._names[standard]}, {offered}, at {', '.join(places)}"
             told = {x: {"standard": standard, "end": offered} for x in places}
-            understood.append(Understood(sentence.quote(first, last), "own_rail", told, says))
+            understood.append(Understood.of(sentence, first, last, "own_rail", told, says))
         if offers and not is_open:
             value = {place: dict(offer) for place, offer in offers.items()}
             return Found(value, understood)

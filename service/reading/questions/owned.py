@@ -67,7 +67,7 @@ def read_have(sentence: Sentence, parts: Sequence[PartSaid], lexicon: Lexicon, t
             continue
         had[part.skus[0]] = had.get(part.skus[0], 0) + qty
         says = f"{qty} x {names[0].says} at hand"
-        understood.append(Understood(sentence.quote(first, part.last), "have", names[0].value, says))
+        understood.append(Understood.of(sentence, first, part.last, "have", names[0].value, says))
     kinds = list(_kinds_had(sentence, taken))
     for place, kind in kinds:
         sentence.mark(place, place + 1)

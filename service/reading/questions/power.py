@@ -25,9 +25,7 @@ def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float 
     one = settled(said)
     if one is not None and (one.value is None or (isinstance(one.value, float) and 0 < one.value <= _MOST_KW)):
         told = [x for x in said if x.stance == "yes"]
-        return Found(
-            one.value, [Understood(sentence.quote(x.first, x.last), "power_kw", x.value, x.says) for x in told]
-        )
+        return Found(one.value, [Understood.of(sentence, x.first, x.last, "power_kw", x.value, x.says) for x in told])
     if any(x.stance != "no" for x in said):
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?", choices_of(said)))
     units = [] if said else _lone_units(sentence)

@@ -11,19 +11,21 @@ from service.reading.questions.cars import CarReader
 from service.reading.questions.equipment import AddonReader, FinishReader
 from service.reading.questions.facts import Found, QuestionReading
 from service.reading.questions.fuels import FuelReader
+from service.reading.questions.guarding import guarded
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
-from service.reading.questions.measures import UNITS, measures_in
+from service.reading.questions.measures import measures_in
 from service.reading.questions.own_rail import OwnRailReader
 from service.reading.questions.owned import PartSaid, parts_in, read_have
 from service.reading.questions.power import read_power
 from service.reading.questions.rooms import gauges_in, read_gauge, read_rooms
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spelling import Spelling
-from service.reading.questions.spots import Anchor, attributed, lengths_in, spots_in
+from service.reading.questions.spots import Anchor, attributed, lengths_in, mark_banks, spots_in
 from service.reading.questions.stock import read_stock
 from service.reading.questions.terms import terms_of
+from service.reading.questions.units import UNITS
 
 _FIELDS = (
     "chassis", "layout", "fuel", "power_kw", "boost_kpa", "addons", "gauge", "finish", "clearances", "feed_hose_m",
@@ -89,6 +91,7 @@ class QuestionReader:
             "layout": [*flows.places, *sentence.places(words.HOSES | words.FEEDS)],
         }
         told = attributed(sentence, spots, anchors)
+        mark_banks(sentence, spots)
         banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
         found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)
         found["gauge"] = read_gauge(sentence, gauges, told["gauge"], car)
@@ -127,7 +130,7 @@ def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:
 
 
 def _reading(sentence: Sentence, found: dict[str, Found]) -> QuestionReading:
-    ordered = [found[name] for name in _FIELDS]
+    ordered = [guarded(sentence, name, found[name]) for name in _FIELDS]
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]

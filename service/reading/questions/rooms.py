@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from service.domain.units import length
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, choices_of, settled
+from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, Value, choices_of, settled
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
@@ -72,7 +72,7 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     if all(one == "no" for one in denials):
         if not said:
             start = _denial_before(sentence, first)
-            return Found("none", [Understood(sentence.quote(start, last), "gauge", "none", "no gauge")])
+            return Found("none", [Understood.of(sentence, start, last, "gauge", "none", "no gauge")])
         return Found(open=_asked(car, said, denied=True))
     if any(one != "yes" for one in denials):
         return Found(open=_asked(car, said, denied=True))
@@ -81,7 +81,7 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     if not said and on_bank:
         return Found(open=_asked(car, on_bank))
     if not said and not is_vague:
-        return Found("any", [Understood(sentence.quote(first, last), "gauge", "any", "a gauge, wherever it may be")])
+        return Found("any", [Understood.of(sentence, first, last, "gauge", "any", "a gauge, wherever it may be")])
     one = settled(said) if not is_vague else None
     if one is None:
         return Found(open=_asked(car, meant))
@@ -89,7 +89,7 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     start, end = min(first, one.first), max(last, one.last)
     if sentence.words[start].clause != sentence.words[end - 1].clause:
         start, end = one.first, one.last
-    return Found(value, [Understood(sentence.quote(start, end), "gauge", value, one.says)])
+    return Found(value, [Understood.of(sentence, start, end, "gauge", value, one.says)])
 
 
 def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list[Said]:
@@ -164,8 +164,8 @@ def _told(
             offered += [Choice({"spot": spot, what: x.value}, x.says) for x in facts if isinstance(x.value, float)]
             continue
         clearances.setdefault(spot, {"spot": spot})[what] = one.value
-        words_said = sentence.quote(one.first, one.last)
-        understood.append(Understood(words_said, "clearances", {"spot": spot, what: one.value}, one.says))
+        value: Value = {"spot": spot, what: one.value}
+        understood.append(Understood.of(sentence, one.first, one.last, "clearances", value, one.says))
     asked = Open("clearances", "How much room is there, and at which spot?", tuple(offered[:200])) if is_open else None
     return Found(list(clearances.values()) or None, understood, asked)
 

@@ -5,8 +5,8 @@ from collections.abc import Iterable
 from rapidfuzz.distance import OSA
 
 from service.reading.questions import words
-from service.reading.questions.measures import UNITS
 from service.reading.questions.terms import KNOWN
+from service.reading.questions.units import UNITS
 
 _SHORTEST = 6
 _TRADE = words.set_of(

@@ -38,6 +38,16 @@ def spots_in(sentence: Sentence, taken: Sequence[bool]) -> list[Spot]:
     return found
 
 
+def mark_banks(sentence: Sentence, spots: Iterable[Spot]) -> None:
+    """Take the banks that are named beside spots as read."""
+    for spot in spots:
+        start, end = sentence.clause_of(spot.first)
+        for at in sentence.places(("bank",), start, end) if spot.bank else ():
+            if bank_number(sentence, at) == spot.bank:
+                is_behind = sentence.at(at + 1) in (*_FIRST, *_SECOND)
+                sentence.mark(at if is_behind else max(at - 1, start), min(at + 2, end) if is_behind else at + 1)
+
+
 def _spot_at(sentence: Sentence, place: int) -> Spot | None:
     word = sentence.at(place)
     if word in words.PLACES:

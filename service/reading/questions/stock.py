@@ -65,7 +65,7 @@ def read_stock(sentence: Sentence) -> Found:
     fact = settled(said)
     if fact is not None:
         told = [x for x in said if x.stance == "yes"]
-        return Found(True, [Understood(sentence.quote(x.first, x.last), "in_stock_only", True, x.says) for x in told])
+        return Found(True, [Understood.of(sentence, x.first, x.last, "in_stock_only", True, x.says) for x in told])
     if any(x.stance != "no" for x in said):
         choices = (Choice(True, "only what is in stock"), Choice(False, "what has to be ordered as well"))
         return Found(open=Open("in_stock_only", "Is it to be made of what is in stock alone?", choices))

@@ -5,8 +5,9 @@ from collections.abc import Sequence
 
 from service.reading.folding import folded, singular
 from service.reading.questions import words
-from service.reading.questions.measures import UNITS, numbers_of
+from service.reading.questions.measures import numbers_of
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.units import UNITS
 
 Term = str | float
 _LETTERS = re.compile(r"[^\W\d_]+")
