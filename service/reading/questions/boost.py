@@ -29,8 +29,7 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
             continue
         stance = stance_of(sentence, one.first, one.last)
         is_open = len(one.values) != 1 or _is_absolute(sentence, one) or is_open_ended(sentence, one)
-        for kpa in one.values:
-            kpa = round(kpa, 2)
+        for kpa in (round(x, 2) for x in one.values if x <= _MOST_KPA):
             fact = Said(kpa, one.first, one.last, pressure(kpa), "doubt" if is_open and stance == "yes" else stance)
             (said if how == "boost" else asked).append(fact)
     bare = [] if said else _bare_boost(sentence, measures)

@@ -76,6 +76,10 @@ class FuelReader:
                 first = place - (sentence.at(place - 1) in words.FUELS_TOLD)
                 for one in self._petrols or (None,):
                     yield self._meant(sentence, one, first, place + 1, is_sure=len(self._petrols) == 1)
+        for place in sentence.places(("race", "racing")):
+            if place not in taken and sentence.at(place + 1) in ("fuel", "gas", "petrol", "gasoline"):
+                taken.update((place, place + 1))
+                yield self._meant(sentence, None, place, place + 2, is_sure=False)
         for place in sentence.places(words.FUELS_ASKED):
             if place not in taken and not _is_other(sentence, place, taken):
                 yield self._asked(sentence, place)

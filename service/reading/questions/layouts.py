@@ -18,6 +18,7 @@ from service.reading.questions.terms import terms_of
 
 _EMPTY = words.set_of("a an the to of with and for in at on from")
 _LEAST_TERMS = 3
+_GOES_WITH = words.HOSES | words.FEEDS | words.REMOTE | {"tank", "back"}
 _SHORTEST_WORD = 4
 _TOLD_OTHERWISE = (
     frozenset().union(
@@ -195,6 +196,9 @@ def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:
         sentence.mark(first, last)
     for place, _ in flows.own_words:
         sentence.mark(place, place + 1)
+    for clause in {sentence.words[first].clause for first, _ in spans}:
+        for place in sentence.places(_GOES_WITH, *sentence.clauses[clause]):
+            sentence.mark(place, place + 1)
 
 
 def _contradicted(facets: Sequence[Facet]) -> set[str]:

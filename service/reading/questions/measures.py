@@ -241,7 +241,7 @@ def _money(sentence: Sentence, first: int, last: int, values: tuple[float, ...],
         word = sentence.at(place)
         if word in (",", ".") and sentence.at(place + 1) == "-" and not is_before:  # as in `500,-`
             word, place = sentence.at(place + 2), place + 2
-            if word != own and word not in CURRENCIES:
+            if word != own and word not in CURRENCIES and not (word[:1].isdigit() and sentence.is_glued(place)):
                 return Measure("money", values, first, last + 2, currency)
         if word != own and word not in CURRENCIES:
             continue

@@ -10,6 +10,8 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _MOST_KW = 5_000
+_LEAST_KW = 8.0
+"""Less is hardly the power of a car."""
 _NEAR = 4
 _PAST = words.set_of("once originally formerly was were had used before until factory")
 _TOLD = words.set_of("kraft leistung power output")
@@ -45,6 +47,7 @@ def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float 
 def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
     stance = stance_of(sentence, one.first, one.last)
     is_open = one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one)
+    is_open = is_open or max(one.values, default=0.0) < _LEAST_KW
     is_open = is_open or _is_past(sentence, one) or is_open_ended(sentence, one)
     if _is_others(sentence, one):
         return
@@ -73,6 +76,8 @@ def _is_at_wheels(sentence: Sentence, one: Measure) -> bool:
 
 def _is_others(sentence: Sentence, one: Measure) -> bool:
     """Whether an amount belongs to a starter, a pump or the like."""
+    if sentence.at(one.last) in ("per", "each") or (sentence.at(one.last) == "/" and sentence.is_glued(one.last)):
+        return True
     return sentence.at(one.last) in ("pump", "motor", "heater", "starter", "charger")
 
 

@@ -19,7 +19,7 @@ from service.reading.questions.measures import measures_in
 from service.reading.questions.own_rail import OwnRailReader
 from service.reading.questions.owned import PartSaid, parts_in, read_have
 from service.reading.questions.power import read_power
-from service.reading.questions.rooms import gauges_in, read_gauge, read_rooms
+from service.reading.questions.rooms import gauges_in, open_gauge, read_gauge, read_rooms
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spelling import Spelling
 from service.reading.questions.spots import Anchor, attributed, lengths_in, mark_banks, spots_in
@@ -71,6 +71,7 @@ class QuestionReader:
         id_ = found["chassis"].value if isinstance(found["chassis"].value, str) else None
         car = None if id_ is None else self._by_id[id_]
         measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
+        measures = [one for one in measures if not sentence.read[one.first]]  # a figure of a name is no amount
         names = self._layouts.names_in(sentence)
         found["in_stock_only"] = read_stock(sentence)
         found["max_price"] = read_budget(sentence, measures, self._lexicon.currency)
@@ -105,6 +106,9 @@ class QuestionReader:
         found["addons"], addons = self._addons.read(sentence, id_, cars)
         found["boost_kpa"] = read_boost(sentence, measures, any(x.boost_kpa for x in addons))
         found["power_kw"] = read_power(sentence, measures, car.chassis.stock_kw if car else None)
+        loose = [one for one in told[None] if not sentence.read[one.first]]
+        if loose and found["gauge"].value not in (None, "none"):
+            found["gauge"] = Found(open=open_gauge(car, loose))
         return _reading(sentence, found)
 
     def _early_addons(self, sentence: Sentence) -> tuple[Found, list[Addon]]:

@@ -1,6 +1,6 @@
 """The gauge and the room at spots."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from service.domain.units import length
 from service.reading.questions import words
@@ -12,6 +12,7 @@ from service.reading.questions.spots import Spot, bank_number
 from service.reading.questions.stance import stance_of
 
 _ANYWHERE = words.set_of("anywhere wherever any somewhere whichever")
+_TIGHT = words.set_of("tight obstructed blocked cramped")
 _ORDER = ("left", "centre", "right", "top")
 _LONGEST_MM = 10_000
 
@@ -104,6 +105,12 @@ def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list
     return found
 
 
+def open_gauge(car: Car | None, spots: Iterable[Spot]) -> Open:
+    """The question where the gauge is to be, with the spots that may be meant first."""
+    said = [Said(x, one.first, one.last, f"gauge at {x}") for one in spots for x in spots_of(car, one)]
+    return _asked(car, said, denied=True)
+
+
 def _denial_before(sentence: Sentence, first: int) -> int:
     start, _ = sentence.clause_of(first)
     found = [x for x in range(max(start, first - 6), first) if sentence.at(x) in words.DENIALS]
@@ -172,13 +179,16 @@ def _told(
 
 def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
     """Room that is spoken of without a length: it is asked for, unless there is enough."""
-    for place in sentence.places(words.ROOM):
+    for place in sentence.places(words.ROOM | _TIGHT):
         start, end = sentence.clause_of(place)
         bare = [x for x in numbers if x.kind == "bare" and start <= x.first < end]
         bare = [x for x in bare if not any(sentence.read[x.first : x.last])]
         if bare:
             sentence.mark(bare[0].first, bare[0].last)
             return Found(open=Open("clearances", "How much room is there, in which unit, and at which spot?"))
+        if sentence.at(place) in _TIGHT and sentence.places(words.PLACES, start, end):
+            sentence.mark(place, place + 1)
+            return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
         if sentence.places(("enough", "plenty", "lots"), start, end) or not sentence.places(
             ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of"), start, end
         ):

@@ -11,7 +11,7 @@ from service.reading.questions.sentence import Sentence
 Anchor = Literal["gauge", "room", "layout"]
 _CROSSED = words.set_of("and with but plus & or")
 _CROSSING = 5
-_SHORT = 6
+_SHORT, _ALONE = 6, 3
 _BANK_REACH = 5
 _FIRST, _SECOND = ("1", "one", "first", "1st"), ("2", "two", "second", "2nd")
 
@@ -166,7 +166,8 @@ def attributed(
             continue
         start, end = sentence.clauses[clause]
         before = by_clause.get(clause - 1, []) if end - start <= _SHORT else []
-        told[max(before)[1] if before else None].append(spot)
+        behind = by_clause.get(clause + 1, []) if end - start <= _ALONE and not before else []
+        told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
     return told
 
 

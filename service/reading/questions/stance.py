@@ -8,7 +8,7 @@ _REACH = 9
 _BEHIND = 5
 _ARTICLES = words.set_of("a an the my our one two size with feed return gauge it")
 _HARMLESS_NO = words.set_of(
-    "problem hurry worries rush thanks more else matter idea other wishes specials frills nothing wait layout"
+    "problem hurry worries rush thanks more else matter idea other wishes specials frills nothing layout"
 )
 _UNSETTLED = words.set_of("decided sure certain yet settled clear known fixed final determined")
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND

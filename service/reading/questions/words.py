@@ -17,7 +17,8 @@ DENIALS: Final = set_of(
     "removed delete deleting deleted ditch bypass scrap"
 )
 DENIED_BEHIND: Final = set_of(
-    "no not none never isn't isnt aren't don't dont doesn't unnecessary unneeded unwanted omitted nope nein superfluous"
+    "no not none never isn't isnt aren't don't dont doesn't unnecessary unneeded unwanted omitted nope nein "
+    "superfluous removed deleted gone sold dropped scrapped"
 )
 """What denies a thing that stands before it."""
 NEEDED: Final = set_of(
@@ -73,7 +74,7 @@ LINKS: Final = set_of("link links linked linking crossover cross-over jumper bri
 FACTORY: Final = set_of("factory oem original works standard stock series serial manufacturer's car's oe serien")
 BULKHEAD: Final = set_of("bulkhead firewall")
 REGULATORS: Final = set_of("regulator regulators fpr druckregler regler")
-REMOTE: Final = set_of("remote away separate external elsewhere off remotely apart separately")
+REMOTE: Final = set_of("tank remote away separate external elsewhere off remotely apart separately")
 BOOSTS: Final = set_of("boost boosted boosting ladedruck overboost")
 BLOWN: Final = set_of(
     "turbo turbos turbocharger turbochargers turbocharged turbo'd turbod turboed turbine supercharger "
@@ -159,14 +160,15 @@ SAYS_NOTHING: Final = (
         "colleague please moin gruss gru\u00dfe freundliche hallo tag guten question ask asking quote bill bills "
         "parts list stuff thing things bit say says said tells told talk talking something anything nothing "
         "everything friend friend's mine yours his hers ours theirs own self myself again also now today street road "
-        "track race racing weekend build project tuned tuning maps mapped map mapping registered registration plate "
-        "km miles mileage years year old new model bought called call phone number tel mobile name names mr mrs ms dr "
-        "tom happy nice great fine okay sure yes yeah yep no problem sorry wait actually rather instead going "
-        "planning plan plans hoping hope aiming aim target around roughly approx approximately circa ca at least some "
-        "lot lots both either then that this because since when while where who whom till until by before after week "
-        "weeks day days month months mit und fur fuer ein eine der die das den dem im am auf zu zum zur bitte danke "
-        "wir ich brauche suche haben hat customer put out s t d m ve re ll don won isn possible kindly needing "
-        "regarding concerning whose give feels thinking layout less set up i've we've you've w o hereby"
+        "track race racing weekend but currently build project tuned tuning maps mapped map mapping registered "
+        "registration plate km miles mileage years year old new model bought called call phone number tel mobile name "
+        "names mr mrs ms dr tom happy nice great fine okay sure yes yeah yep no problem sorry wait actually rather "
+        "instead going planning plan plans hoping hope aiming aim target around roughly approx approximately circa ca "
+        "at least some lot lots both either then that this because since when while where who whom till until by "
+        "before after week weeks day days month months mit und fur fuer ein eine der die das den dem im am auf zu zum "
+        "zur bitte danke wir ich brauche suche haben hat customer put out s t d m ve re ll don won isn possible "
+        "kindly needing regarding concerning whose give feels thinking layout less set up i've we've you've w o "
+        "hereby"
     )
 ) - set_of("gauge hose line return returns returned returning size left")
 """What is not told of as unread: politeness, and words that change no field."""
