@@ -202,6 +202,8 @@ class CarReader:
         first, last, is_sure = place, place + 1, True
         docs, last, is_sure = self._narrowed(sentence, singles, docs, last)
         docs, first = self._narrowed_before(sentence, singles, docs, place)
+        used = {y for x in range(first, last) for y in terms_of(sentence.at(x))} | {head}
+        docs = [one for one in docs if one[1] == used] or docs
         ids = frozenset(id_ for id_, _ in docs)
         return _Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
 

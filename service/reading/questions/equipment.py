@@ -204,6 +204,8 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     if named:
         return "doubt"
     clause = sentence.words[first].clause
+    if sentence.at(start - 1) == "(" and start > 1 and cars[start - 2]:
+        return "car"
     before = sentence.clauses[clause - 1] if clause else (0, 0)
     if any(cars[x] for x in range(*before)):
         return "doubt"

@@ -13,7 +13,7 @@ _MOST_KW = 5_000
 _LEAST_KW = 8.0
 """Less is hardly the power of a car."""
 _NEAR = 4
-_PAST = words.set_of("once originally formerly was were had used before until factory")
+_PAST = words.set_of("once originally formerly was were had used before until")
 _TOLD = words.set_of("kraft leistung power output")
 
 

@@ -79,6 +79,7 @@ class QuestionReader:
         lengths = lengths_in(sentence, measures)
         covered = [a or b or c for a, b, c in zip(before, car_words, named, strict=True)]
         spots = spots_in(sentence, covered)[:_MOST_OF_A_KIND]
+        nearby = spots_in(sentence, [a or b for a, b in zip(before, car_words, strict=True)])[:_MOST_OF_A_KIND]
         found["own_rail"] = self._own_rails.read(sentence, spots, taken)
         spots = [one for one in spots if not any(sentence.read[one.first : one.last])]
         flows = self._layouts.flows_in(sentence, taken, measures, lengths.sizes)
@@ -96,7 +97,7 @@ class QuestionReader:
         banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
         found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)
         found["gauge"] = read_gauge(sentence, gauges, told["gauge"], car)
-        found["clearances"] = read_rooms(sentence, lengths.rooms, measures, told["room"], car)
+        found["clearances"] = read_rooms(sentence, lengths.rooms, measures, told["room"], nearby, car)
         layout = found["layout"].value
         nothing_returns = isinstance(layout, str) and not self._traits[layout].has_return
         has_return = self._traits[layout].has_return if isinstance(layout, str) else flows.has_return

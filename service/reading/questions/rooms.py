@@ -129,7 +129,12 @@ def _asked(car: Car | None, said: Sequence[Said], *, denied: bool = False) -> Op
 
 
 def read_rooms(
-    sentence: Sentence, rooms: Sequence[Measure], numbers: Sequence[Measure], spots: Sequence[Spot], car: Car | None
+    sentence: Sentence,
+    rooms: Sequence[Measure],
+    numbers: Sequence[Measure],
+    spots: Sequence[Spot],
+    nearby: Sequence[Spot],
+    car: Car | None,
 ) -> Found:
     """The room at spots: along the spot's axis unless it is told as a width."""
     if not rooms:
@@ -137,7 +142,7 @@ def read_rooms(
     said: dict[tuple[str, str], list[Said]] = {}
     is_open = False
     offered: list[Choice] = []
-    for one, near in _paired(sentence, rooms, spots):
+    for one, near in _paired(sentence, rooms, spots, nearby):
         what = _direction(sentence, one)
         found = [] if near is None else list(spots_of(car, near))
         first, last = _span(one, near)
@@ -199,7 +204,7 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
 
 
 def _paired(
-    sentence: Sentence, rooms: Sequence[Measure], spots: Sequence[Spot]
+    sentence: Sentence, rooms: Sequence[Measure], spots: Sequence[Spot], nearby: Sequence[Spot]
 ) -> Iterator[tuple[Measure, Spot | None]]:
     """Each length with the spot that it is said of: those of a clause in their order, else the nearest one."""
     for one in rooms:
@@ -213,7 +218,9 @@ def _paired(
         elif own:
             yield one, None
         else:
-            before = [x for x in spots if sentence.words[x.first].clause in (clause - 1, clause + 1)]
+            is_told_of = sentence.at(sentence.clauses[clause][0]) in ("where", "there", "which")
+            among = nearby if is_told_of else spots
+            before = [x for x in among if sentence.words[x.first].clause in (clause - 1, clause + 1)]
             yield one, before[0] if len(before) == 1 and len(rooms) == 1 else None
 
 

@@ -75,6 +75,8 @@ def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "
     behind = last + (sentence.at(last) == "-")
     if sentence.at(behind) in _DASHES:
         return "dash", first - dash, behind + 1
+    if sentence.at(first - 1) == "minus":
+        return "dash", first - 1, last
     if before in _DASHES:
         return "dash", begin, last
     if before in ("size", "sizes", "gr", "grosse", "nr", "no"):

@@ -231,5 +231,5 @@ def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:
         return False
     start, end = sentence.clauses[clause - 1]
     own_start, own_end = sentence.clauses[clause]
-    is_short = own_end - own_start <= _SHORT
+    is_short = own_end - own_start <= _SHORT + 2
     return is_short and bool(sentence.places(words.HOSES, start, end))

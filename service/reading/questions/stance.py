@@ -67,19 +67,16 @@ def _before(sentence: Sentence, first: int) -> Stance:
 
 
 def _is_denial(sentence: Sentence, place: int) -> bool:
+    """Whether a word denies what follows, alone or with the word beside it: `anything but`, `instead of`."""
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
-    if (word in ("but", "except") and before in ("anything", "everything", "all", "any")) or (word, behind) == (
-        "instead",
-        "of",
-    ):
+    is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
+    is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
+    if is_two or (word == "than" and before in ("other", "rather")):
         return True
-    if (word == "than" and before in ("other", "rather")) or (word, before) == ("from", "apart"):
-        return True
-    if sentence.at(place) == "not" and sentence.at(place + 1) in ("only", "just", "more", "over", "above"):
-        return False
-    if sentence.at(place) == "no" and sentence.at(place + 1) in ("more", "less", "problem", "doubt", "matter", "."):
-        return False
-    return sentence.at(place) in words.DENIALS
+    is_none = word == "not" and behind in ("only", "just", "more", "over", "above")
+    is_none = is_none or (word == "no" and behind in ("more", "less", "problem", "doubt", "matter", "."))
+    is_none = is_none or (word == "minus" and (behind in words.NUMBERS or behind[:1].isdigit()))
+    return word in words.DENIALS and not is_none
 
 
 def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:

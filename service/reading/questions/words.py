@@ -103,8 +103,8 @@ FINISH_OF: Final = set_of(
 )
 """What has a finish."""
 OF_CAR: Final = set_of(
-    "car car's colour color paint painted paintwork body bodywork van truck wagon roof auto lackierung sprayed "
-    "coloured colored wrapped vehicle wheels interior"
+    "metallic pearl car car's colour color paint painted paintwork body bodywork van truck wagon roof auto "
+    "lackierung sprayed coloured colored wrapped vehicle wheels interior"
 )
 BUDGETS: Final = set_of("budget budgets spend spending afford limit cap capped allowance")
 PRICED: Final = set_of(
