@@ -15,7 +15,7 @@ from service.reading.questions.measures import numbers_of
 from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
-from service.reading.questions.terms import KNOWN, Term, capitals_of, terms_of
+from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
 from service.reading.questions.units import UNITS
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
@@ -46,7 +46,7 @@ class CarReader:
         names = [(name, car.called.id) for car in cars for name in car.called.names]
         everyday = words.SAYS_NOTHING | words.BODIES
         self._finder = NameFinder(names, everyday)
-        self._engines = NameFinder(_with_longer(engines), everyday)
+        self._engines = NameFinder(with_longer(engines), everyday)
         self._terms: dict[str, list[tuple[str, frozenset[Term]]]] = defaultdict(list)
         self.words: set[str] = set()
         self._own: dict[str, frozenset[Term]] = {car.called.id: frozenset() for car in cars}
@@ -98,7 +98,8 @@ class CarReader:
             if sentence.read[place]:
                 continue
             is_beside = sentence.at(place - 1) in ("or", "and", "oder", "not")
-            if word.is_number and (is_beside or (sentence.at(place - 1) == "/" and "." in word.text)):
+            is_beside = is_beside or (sentence.at(place - 1) == "/" and "." in word.text)
+            if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
                 figure = self._figure(sentence, place)
                 term = term if figure is None else figure[0]
             elif not (term in self._heads or term in words.BODIES):
@@ -267,13 +268,6 @@ class CarReader:
         if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
             return None
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
-
-
-def _with_longer(engines: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
-    """Each engine's name with all cars whose engine is called so, or so and more: ends are left off."""
-    terms = [(frozenset(terms_of(engine)), id_) for engine, id_ in engines]
-    by_name = {engine: frozenset(terms_of(engine)) for engine, _ in engines}
-    return [(name, id_) for name, own in by_name.items() for other, id_ in terms if own <= other]
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -106,7 +106,11 @@ class LayoutReader:
         tests += [_sized(x) for x in sizes]
         fitting = [x for x in among if all(test(x) for test in tests)]
         fitting = [x for x in fitting if not any(any(one.is_of(size) for size in _all_sizes(x)) for one in denied)]
-        fitting = _of_these_sizes(fitting, sizes)
+        is_return_said = any(x.topic == "return" for x in sure)
+        kinds = (None,) if is_return_said else (True, False)
+        groups = [[x for x in fitting if kind in (None, x.traits.has_return)] for kind in kinds]
+        kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
+        fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
         is_open = doubted or bool(doubted_topics)

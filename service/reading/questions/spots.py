@@ -216,6 +216,8 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
             and not _is_long(sentence, one)
         ):
             sizes.append(one)
+        elif sentence.places(words.LINKS, start, end):
+            continue  # a link's length is the part's own
         elif min(one.values) >= _SHORTEST_MM and (has_hose or _is_hose_beside(sentence, one)):
             hoses.append(one)
     return Lengths(tuple(rooms), tuple(hoses), tuple(sizes))

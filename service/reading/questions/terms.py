@@ -7,10 +7,11 @@ from service.reading.folding import folded, singular
 from service.reading.questions import words
 from service.reading.questions.measures import numbers_of
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.units import UNITS
+from service.reading.questions.units import CURRENCIES, UNITS
 
 Term = str | float
 _LETTERS = re.compile(r"[^\W\d_]+")
+_FEW_DIGITS = 2
 KNOWN = (
     frozenset().union(
         words.SAYS_NOTHING,
@@ -81,3 +82,17 @@ def capitals_of(names: Sequence[str]) -> frozenset[str]:
         found.update(singular(folded(x)) for x in told[:1])
         found.update(singular(folded(x)) for x in told[1:] if x[0].isupper())
     return frozenset(found)
+
+
+def with_longer(engines: Sequence[tuple[str, str]]) -> list[tuple[str, str]]:
+    """Each engine's name with all cars whose engine is called so, or so and more: ends are left off."""
+    terms = [(frozenset(terms_of(engine)), id_) for engine, id_ in engines]
+    by_name = {engine: frozenset(terms_of(engine)) for engine, _ in engines}
+    return [(name, id_) for name, own in by_name.items() for other, id_ in terms if own <= other]
+
+
+def may_be_of_a_name(sentence: Sentence, place: int) -> bool:
+    """Whether a number is of the kind that cars are called by: broken, or of three digits; no amount."""
+    around = (sentence.at(place - 1), sentence.at(place + 1))
+    is_amount = any(x in UNITS or x in CURRENCIES or x in ("-", "in", '"') for x in around)
+    return not is_amount and (len(sentence.at(place)) > _FEW_DIGITS)
