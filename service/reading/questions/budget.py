@@ -45,8 +45,8 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         sentence.mark(fact.first, fact.last)
     for money in foreign:
         sentence.mark(money.first, money.last)
-    fact_said = settled(said)
-    if fact_said is not None and not foreign:
+    fact_said = settled([*said, *asked])
+    if fact_said is not None and said and not foreign:
         told = [x for x in said if x.stance == "yes"]
         return Found(
             fact_said.value,

@@ -8,7 +8,9 @@ from service.reading.questions.units import UNITS
 _CHOOSING = words.set_of("or oder vs versus")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of("layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have")
+_CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no")
 _NEAR = 4
+_SOON = 6
 _ASKS = {
     "chassis": "Is it this car?",
     "layout": "Is the fuel to run like this?",
@@ -45,12 +47,24 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         near = (one.last, min(end, one.last + 1))
     if any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near)):
         return True
-    return field in _OF_FIGURES and any(_is_unread_figure(sentence, place) for place in range(start, end))
+    if field not in _OF_FIGURES:
+        return False
+    if any(_is_unread_figure(sentence, place) for place in range(start, end)):
+        return True
+    return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
+
+
+def _is_corrected(sentence: Sentence, marker: int) -> bool:
+    """Whether a figure that nobody read follows a word that puts right what was said: `2 m, oh wait, 3 m`."""
+    last = min(len(sentence.words), marker + _SOON)
+    return any(_is_unread_figure(sentence, place) for place in range(marker, last))
 
 
 def _is_choice(sentence: Sentence, place: int) -> bool:
     """Whether a word offers a choice that nobody has heard: not `with or without`, `more or less`."""
     before, behind = sentence.at(place - 1), sentence.at(place + 1)
+    if sentence.places(words.DENIALS, sentence.clause_of(place)[0], place):
+        return False  # neither of them
     return not (sentence.read[place] or behind in _NO_CHOICE or before in ("more", "with", "without"))
 
 

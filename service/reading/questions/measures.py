@@ -124,6 +124,8 @@ def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | Non
     text = sentence.at(place)
     if text == "half" and sentence.at(place + 1) in ("a", "an"):
         return (0.5,), place + 2
+    if text == "half" and sentence.at(place + 1) in UNITS:
+        return (0.5,), place + 1
     if (
         text in ("a", "an")
         and sentence.at(place + 1) in UNITS

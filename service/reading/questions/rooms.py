@@ -22,7 +22,8 @@ def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
     return [
         place
         for place in sentence.places(words.GAUGES)
-        if not taken[place] and not {sentence.at(place - 1), sentence.at(place - 2)} & words.OTHER_GAUGES
+        if not taken[place]
+        and not sentence.places(words.OTHER_GAUGES, max(place - 2, sentence.clause_of(place)[0]), place)
     ]
 
 

@@ -10,8 +10,9 @@ _ARTICLES = words.set_of("a an the my our one two size with feed return gauge it
 _HARMLESS_NO = words.set_of(
     "problem hurry worries rush thanks more else matter idea other wishes specials frills nothing layout"
 )
-_UNSETTLED = words.set_of("decided sure certain yet settled clear known fixed final determined")
+_UNSETTLED = words.set_of("necessarily quite decided sure certain yet settled clear known fixed final determined")
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
+_LISTED = words.GAUGES | words.RETURNS | words.BLOWN | words.REGULATORS | words.LINKS | words.RAILS
 _HELPS = words.set_of("do does did would should will is are can could must may")
 _WHO = words.set_of("i we it one he she they")
 _YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
@@ -61,6 +62,8 @@ def _before(sentence: Sentence, first: int) -> Stance:
             joined = True
         elif word in words.BREAKS:
             return doubt
+        elif word in _LISTED and {"or", "nor"} & {sentence.at(x) for x in range(place + 1, first)}:
+            continue
         elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
             return "doubt" if _is_denied_farther(sentence, start, place) else doubt
     return doubt
