@@ -57,7 +57,8 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
 def _is_corrected(sentence: Sentence, marker: int) -> bool:
     """Whether a figure that nobody read follows a word that puts right what was said: `2 m, oh wait, 3 m`."""
     last = min(len(sentence.words), marker + _SOON)
-    return any(_is_unread_figure(sentence, place) for place in range(marker, last))
+    told = [place for place in range(marker, last) if not sentence.read[place] and sentence.at(place) in words.NUMBERS]
+    return bool(told) or any(_is_unread_figure(sentence, place) for place in range(marker, last))
 
 
 def _is_choice(sentence: Sentence, place: int) -> bool:

@@ -131,15 +131,15 @@ def _behind(sentence: Sentence, last: int) -> Stance:
 
 
 def _is_taken_back(sentence: Sentence, first: int) -> bool:
-    """Whether the next clause only takes back or doubts: `a gauge, but maybe not`, `300 hp, not sure yet`."""
-    clause = sentence.words[first].clause + 1
-    if clause >= len(sentence.clauses):
-        return False
-    start, end = sentence.clauses[clause]
-    told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
-    doubting = any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told)
-    is_empty = all(x in _SAYS_NO_MORE for x in told)
-    return doubting and is_empty and not any(x in _HARMLESS_NO for x in told)
+    """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`."""
+    clause = sentence.words[first].clause
+    for start, end in sentence.clauses[clause + 1 : clause + 3]:
+        told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
+        if any(x not in _SAYS_NO_MORE or x in _HARMLESS_NO for x in told):
+            return False
+        if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):
+            return True
+    return False
 
 
 def _asked(sentence: Sentence, first: int, last: int) -> Stance:
