@@ -51,6 +51,8 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         return False
     if any(_is_unread_figure(sentence, place) for place in range(start, end)):
         return True
+    if field != "layout" and sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]:
+        return True  # a figure in words that was read by half, as `one sixty horsepower`
     return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
 
 

@@ -76,9 +76,14 @@ def _is_at_wheels(sentence: Sentence, one: Measure) -> bool:
 
 def _is_others(sentence: Sentence, one: Measure) -> bool:
     """Whether an amount belongs to a starter, a pump or the like."""
-    if sentence.at(one.last) in ("per", "each") or (sentence.at(one.last) == "/" and sentence.is_glued(one.last)):
+    if sentence.at(one.last) in ("per", "each") or _is_rate(sentence, one.last):
         return True
     return sentence.at(one.last) in ("pump", "motor", "heater", "starter", "charger")
+
+
+def _is_rate(sentence: Sentence, place: int) -> bool:
+    """Whether a power is told per another thing, as in `100 hp/l`."""
+    return sentence.at(place) == "/" and sentence.is_glued(place) and sentence.at(place + 1).isalpha()
 
 
 def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:

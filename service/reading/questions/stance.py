@@ -150,6 +150,8 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     others = _others(sentence, start, end, first, last)
     if len(others) < _BARE and start > 0 and all(x in words.LIGHT or x in words.SAYS_NOTHING for x in others):
         return _replied(sentence, sentence.words[first].clause + 1)
+    if sentence.at(first - 1) in ("which", "what"):
+        return "doubt"
     helps = [place for place in range(max(start, first - _REACH), first) if sentence.at(place) in _HELPS]
     if not helps or sentence.at(helps[0] - 1) in ("what", "which", "how"):
         return "yes"
