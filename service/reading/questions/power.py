@@ -83,7 +83,7 @@ def _is_others(sentence: Sentence, one: Measure) -> bool:
 
 def _is_rate(sentence: Sentence, place: int) -> bool:
     """Whether a power is told per another thing, as in `100 hp/l`."""
-    return sentence.at(place) == "/" and sentence.is_glued(place) and sentence.at(place + 1).isalpha()
+    return sentence.at(place) == "/" and sentence.at(place + 1) in ("l", "litre", "liter", "kg", "t", "cyl", "cylinder")
 
 
 def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:

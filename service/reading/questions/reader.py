@@ -32,6 +32,7 @@ _FIELDS = (
     "return_hose_m", "max_price", "in_stock_only", "have", "own_rail",
 )  # fmt: skip
 _STEPS_A_WORD = 5
+_LONG_NUMBER = 6
 _MOST_UNREAD = _MOST_UNDERSTOOD = 100
 _MOST_OF_A_KIND = 100
 """So many amounts, spots, gauges and parts of a text are looked at; nobody says more of them in a question."""
@@ -161,5 +162,7 @@ def _may_matter(sentence: Sentence, place: int) -> bool:
     if sentence.read[place] or not (word.is_word or word.is_number):
         return False
     if word.is_number:
+        if len(word.text) >= _LONG_NUMBER or (word.text[0] == "0" and word.text.isdigit()):
+            return False  # of a telephone, an order
         return sentence.at(place + 1) not in UNITS or UNITS[sentence.at(place + 1)][0] != "other"
     return word.text not in words.SAYS_NOTHING and word.text not in words.LIGHT and len(word.text) > 1

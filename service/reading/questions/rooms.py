@@ -201,6 +201,11 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
             continue
         sentence.mark(place, place + 1)
         return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
+    for one in numbers:
+        is_free = one.kind == "length" and not any(sentence.read[one.first : one.last])
+        if is_free and sentence.places(words.PLACES, *sentence.clause_of(one.first)):
+            sentence.mark(one.first, one.last)
+            return Found(open=Open("clearances", "Is this the room at a spot?"))
     return Found()
 
 

@@ -69,7 +69,8 @@ def sizes_in(sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[
 def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "dash"], int, int] | None:
     """How a number is told as a size, and its words."""
     first, last = one.first, one.first + 1
-    dash = sentence.at(first - 1) == "-" and not sentence.is_glued(first - 1)
+    is_apart = not sentence.is_glued(first - 1) or sentence.at(first - 2) in ("/", "(", ",", ":", "=")
+    dash = sentence.at(first - 1) == "-" and is_apart
     before = sentence.at(first - 2 if sentence.at(first - 1) == "-" else first - 1)
     begin = first - 2 if sentence.at(first - 1) == "-" else first - 1
     behind = last + (sentence.at(last) == "-")

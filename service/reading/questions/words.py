@@ -152,11 +152,11 @@ SAYS_NOTHING: Final = (
     | DENIALS
     | DOUBTS
     | set_of(
-        "what which how run runs running drive drives driving wish wishes fuel rail rails set-up setup system car's "
-        "want wanted wanting looking look make makes making made get gets gives work like love use using used fit "
-        "fits keep keeps go goes come comes about into onto through over it's that's there's i'd i'm we'd we'll i'll "
-        "he'd he wants be needed would could here's engine motor power per should done do does think guess well oh um "
-        "er uh so right really very much many let's my customer's client client's shop garage guys mate folks "
+        "finish what which how run runs running drive drives driving wish wishes fuel rail rails set-up setup system "
+        "car's want wanted wanting looking look make makes making made get gets gives work like love use using used "
+        "fit fits keep keeps go goes come comes about into onto through over it's that's there's i'd i'm we'd we'll "
+        "i'll he'd he wants be needed would could here's engine motor power per should done do does think guess well "
+        "oh um er uh so right really very much many let's my customer's client client's shop garage guys mate folks "
         "colleague please moin gruss gru\u00dfe freundliche hallo tag guten question ask asking quote bill bills "
         "parts list stuff thing things bit say says said tells told talk talking something anything nothing "
         "everything friend friend's mine yours his hers ours theirs own self myself again also now today street road "
