@@ -74,9 +74,7 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
     if any(x in words.BUDGETS for x in (*before, *behind)):
         return "budget"
     joined = " ".join(before)
-    is_denied = any(
-        x in ("not", "no", "mustn't", "shouldn't", "can't", "cannot", "don't", "never", "n't") for x in before
-    )
+    is_denied = not words.DENIALS.isdisjoint(before)
     if any(joined.endswith(x) for x in ("more than", "over", "above", "exceed", "exceeding", "past")):
         return "most" if is_denied else "nothing"
     if _AT_MOST.intersection(before):

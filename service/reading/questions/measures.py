@@ -132,9 +132,10 @@ def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | Non
         and sentence.at(place + 1) not in ("m", "h", "l", "x", "g", "v")
     ):
         return (1.0,), place + 1
-    if text not in NUMBERS:
+    is_round = text == "a" and sentence.at(place + 1) in ("hundred", "thousand")
+    if text not in NUMBERS and not is_round:
         return None
-    total, current, last = 0, NUMBERS[text], place + 1
+    total, current, last = 0, NUMBERS.get(text, 1), place + 1
     while last < min(len(sentence.words), place + _MOST_WORDS):
         word = sentence.at(last)
         if word == "hundred" and current < _HUNDRED:
