@@ -19,6 +19,7 @@ from service.cli.refusals import NO_CATALOG, ExitCode, refusals_told, refuse
 from service.documents.rendering import printable
 from service.settings import PREFIX, Settings, read_settings
 from service.web.back_process import worked_behind
+from service.web.sharing import shared_folder
 
 LOOPBACK = "127.0.0.1"
 Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
@@ -66,7 +67,7 @@ def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
     os.environ[f"{PREFIX}DATABASE_URL"] = settings.database_url.get_secret_value()
     os.environ[f"{PREFIX}PUBLIC_URL"] = settings.public_url or f"http://{at(_reached_at(host), port)}"
     _have_room_for(settings.most_connections)
-    with worked_behind(_logging()) if settings.back_process else nullcontext():
+    with shared_folder() as folder, worked_behind(folder, _logging()) if settings.back_process else nullcontext():
         uvicorn.run(
             _APP,
             factory=True,

@@ -30,6 +30,7 @@ from service.storage.digest import catalog_digest
 from service.storage.errors import StorageError, UnknownRevisionError
 from service.storage.revisions import Progress, RevisionStore, RevisionSummary
 from service.usecases import long_lived
+from service.usecases.announced import Announced
 from service.usecases.errors import NoCatalogError, NotFoundError
 from service.usecases.long_work import begin_long_work
 
@@ -194,13 +195,22 @@ class Library:
 
     Nobody who asks the newest edition waits for another one to be opened. `opens_beside`: a newly published revision
     is opened by a thread of the library's own, while the one before it goes on answering; else whoever asks first opens
-    it. `fresh_s`: so long the store is not asked again which one is the newest.
+    it. `fresh_s`: so long the store is not asked again which one is the newest. `announced`: what other processes
+    answer from; an older revision is never given for the newest.
     """
 
-    def __init__(self, store: RevisionStore, *, opens_beside: bool = False, fresh_s: float = 0.0) -> None:
+    def __init__(
+        self,
+        store: RevisionStore,
+        *,
+        opens_beside: bool = False,
+        fresh_s: float = 0.0,
+        announced: Announced | None = None,
+    ) -> None:
         self._store = store
         self._opens_beside = opens_beside
         self._fresh_s = fresh_s
+        self._announced = announced or Announced()
         self._lock = Lock()  # for the fields below; never held while something is read or compiled
         self._newest: Edition | None = None
         self._old: OrderedDict[int, Edition] = OrderedDict()
@@ -211,9 +221,15 @@ class Library:
     def newest_at_hand(self) -> int | None:
         """The number of the newest edition where the store said so lately; None where it has to be asked."""
         seen, newest = self._seen, self._newest
-        if seen is None or newest is None or newest.number != seen[0] or monotonic() - seen[1] > self._fresh_s:
+        if seen is None or newest is None or newest.number != seen[0] or self.is_behind:
             return None
-        return newest.number
+        return None if monotonic() - seen[1] > self._fresh_s else newest.number
+
+    @property
+    def is_behind(self) -> bool:
+        """Whether another process answers from a newer edition than the newest of this one."""
+        newest = self._newest
+        return self._announced.number > (0 if newest is None else newest.number)
 
     def edition(self, number: int | None = None) -> Edition:
         """The edition of that number, of the newest where None.
@@ -256,6 +272,11 @@ class Library:
         """Open the newest edition by a thread of the library's own, so that nobody need who asks."""
         Thread(target=self._try_newest, name="opens-editions", daemon=True).start()
 
+    def follow(self) -> None:
+        """Open what other processes answer from already, by a thread of the library's own."""
+        if self.is_behind:
+            self._open_beside(self._announced.number)
+
     def publish(self, catalog: Catalog, progress: Progress | None = None) -> tuple[int, bool]:
         """Keep a checked catalog as the newest revision; (its number, whether it is new).
 
@@ -278,7 +299,7 @@ class Library:
         self._seen = number, asked_at
         if newest is not None and newest.number == number:
             return newest
-        if newest is None or not self._opens_beside:
+        if newest is None or not self._opens_beside or self.is_behind:
             return self._replace_newest(self._at_hand(number) or self._opened(number))
         self._open_beside(number)
         return newest
@@ -299,7 +320,10 @@ class Library:
             _log.error("the newest revision could not be opened: %s: %s", error.code, error)
 
     def _replace_newest(self, edition: Edition) -> Edition:
+        self._announced.announce(edition.number)
         with self._lock:
+            if self._newest is not None and self._newest.number > edition.number:
+                return self._newest  # a later one was opened meanwhile
             before, self._newest = self._newest, edition
             self._old.pop(edition.number, None)
             self._not_before = 0.0

@@ -79,6 +79,7 @@ from service.web.routers import (
 )
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
+from service.web.sharing import announced_here, keep_up
 from service.web.site import Site, site_of
 from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
@@ -94,7 +95,7 @@ _document = APIRouter(include_in_schema=False)
 
 @_document.get("/openapi.json")
 async def openapi_document(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-    return represent(request, to_json(request.app.openapi()), caching=REVALIDATE)
+    return represent(to_json(request.app.openapi()), caching=REVALIDATE)
 
 
 class Application(FastAPI):
@@ -193,9 +194,6 @@ def create_app(
         timeouts_s={order_checks.BATCH_PATH: body_timeout_s * BATCH_PATIENCE},
         timeout_s=body_timeout_s,
     )
-    if library is not None and kept is not None:
-        posted = (bills.router.prefix, explain.router.prefix, joints.router.prefix)
-        app.add_middleware(Repeats, kept=kept, newest=library.newest_at_hand, posted=posted, timeout_s=body_timeout_s)
     app.add_middleware(Visitors)
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(ParameterLimit)
@@ -204,9 +202,15 @@ def create_app(
     app.add_middleware(Refusals)
     app.add_middleware(Compressed)
     app.add_middleware(HeadAsGet)
+    app.add_middleware(Conduct, crowd=crowd)
+    app.add_middleware(
+        Repeats,
+        kept=kept or KeptAnswers(0),
+        newest=_nothing_newest if library is None else library.newest_at_hand,
+        posted=(bills.router.prefix, explain.router.prefix, joints.router.prefix),
+    )
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
-    app.add_middleware(Conduct, crowd=crowd)
     app.add_middleware(RequestId)
     app.state.site = site
     app.state.back = back
@@ -222,6 +226,10 @@ def create_app(
     app.state.reckonings = None if resources is None else Reckonings(resources)
     app.state.batch_work = None if resources is None or batches is None else BatchWork(resources, batches)
     return app
+
+
+def _nothing_newest() -> None:
+    """The number of the newest revision where there is no library."""
 
 
 def app_from_environment() -> FastAPI:
@@ -253,14 +261,16 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
             give_way()  # only now, as whoever waits for it to start waits for long enough
         sweep = partial(sweep_much, database, keeping)
         beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
+        keeping_up = asyncio.create_task(keep_up(library, FRESH_S))
         yield
         beside.cancel()
+        keeping_up.cancel()
         if back is not None:
             back.close()
         database.close()
 
     lanes = Lanes(settings.work_limit)
-    library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S)
+    library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S, announced=announced_here())
     return create_app(
         library,
         OrderChecks(library, OrderCheckStore(database, keeping)),
@@ -270,7 +280,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         readings=OrderReadings(OrderReadingStore(database, keeping)),
         lanes=lanes,
         back=back,
-        kept=KeptAnswers(settings.kept_answers_mb * _MB) if settings.kept_answers_mb else None,
+        kept=KeptAnswers(0 if is_behind else settings.kept_answers_mb * _MB),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         site=site_of(settings.public_url, settings.allowed_hosts),

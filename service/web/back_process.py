@@ -2,10 +2,8 @@
 
 import logging
 import os
-import shutil
 import signal
 import sys
-import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from multiprocessing import get_context
@@ -60,20 +58,22 @@ class FromFront:
 
 
 @contextmanager
-def worked_behind(logging_config: dict[str, Any]) -> Iterator[None]:
-    """Have a back process during the block; without where the system has no such sockets, or no place for one."""
-    if sys.platform == "win32":
+def worked_behind(folder: Path | None, logging_config: dict[str, Any]) -> Iterator[None]:
+    """Have a back process during the block, its socket in this folder; without where the system has no such sockets."""
+    if sys.platform == "win32" or folder is None:
         yield
         return
-    try:
-        folder = tempfile.mkdtemp(prefix="portwright-")
-    except OSError as error:
-        _log.warning("there is no place for the socket of a back process (%s): all work is done in front", error)
-        yield
-        return
-    watched = _Watched(str(Path(folder) / "back"), logging_config)
+    watched = _Watched(str(folder / "back"), logging_config)
     os.environ[SOCKET] = watched.socket
-    before = signal.signal(signal.SIGTERM, watched.end_at_signal)
+    before = signal.getsignal(signal.SIGTERM)
+
+    def end_at_signal(number: int, _: object) -> None:
+        """End it, then do what the signal would have done."""
+        watched.end()
+        signal.signal(number, before)
+        signal.raise_signal(number)
+
+    signal.signal(signal.SIGTERM, end_at_signal)
     try:
         watched.start()
         yield
@@ -97,20 +97,13 @@ class _Watched:
         self._thread.start()
 
     def end(self) -> None:
-        """Have it end, with what it has begun, and leave nothing of it."""
+        """Have it end, with what it has begun."""
         self._is_over.set()
         process = self._process
         if process is not None and process.is_alive():
             process.terminate()
             process.join(_STOP_WITHIN_S)
             process.kill()
-        shutil.rmtree(Path(self.socket).parent, ignore_errors=True)
-
-    def end_at_signal(self, number: int, _: object) -> None:
-        """End it, then this process as the signal is meant to: the server passes it on once it has stopped."""
-        self.end()
-        signal.signal(number, signal.SIG_DFL)
-        signal.raise_signal(number)
 
     def _watch(self) -> None:
         pause_s = 0.0

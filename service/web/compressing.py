@@ -11,7 +11,6 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.documents.problem import MEDIA_TYPE as PROBLEM
 from service.web.counter.visits import SENT_AS
-from service.web.repeats import FORMS
 from service.web.representations import CSS, HTML, JAVASCRIPT, JSON
 
 SHORTEST_BYTES = 1024
@@ -28,7 +27,6 @@ _ENCODERS: dict[str, Callable[[bytes], bytes]] = {
 _TYPES = (JSON, PROBLEM, CSS, JAVASCRIPT, HTML, "image/svg+xml", "text/csv")
 _QUALITY = re.compile(r"[qQ]=(0(\.\d{0,3})?|1(\.0{0,3})?)")
 _LONGEST_ASKED = 1_000
-_KNOWN_TAGS = b"if-none-match"
 _SECRET = f'name="{SENT_AS}"'.encode()
 """A page with a secret stays as it is: what else stands in it may be somebody's words, and its length would tell."""
 
@@ -44,14 +42,7 @@ class Compressed:
             await self._app(scope, receive, send)
             return
         encoding = accepted(value for name, value in scope["headers"] if name == b"accept-encoding")
-        answer = _Encoded(scope, send, encoding)
-        tags = [value for name, value in scope["headers"] if name == _KNOWN_TAGS]
-        if encoding is not None and any(_end(encoding) in tag for tag in tags):
-            answer.is_known_encoded = True
-            plain = [(_KNOWN_TAGS, tag.replace(_end(encoding), b'"')) for tag in tags]
-            others = [header for header in scope["headers"] if header[0] != _KNOWN_TAGS]
-            scope = {**scope, "headers": others + plain}
-        await self._app(scope, receive, answer.send)
+        await self._app(scope, receive, _Encoded(send, encoding).send)
 
 
 def accepted(asked: Iterable[bytes]) -> str | None:
@@ -69,19 +60,12 @@ def accepted(asked: Iterable[bytes]) -> str | None:
     return best if known[best] > 0 else None
 
 
-def _end(encoding: str) -> bytes:
-    """How the entity tag of an encoded form ends."""
-    return f'-{encoding}"'.encode()
-
-
 class _Encoded:
-    """Sends an answer on, encoded where it may be. `is_known_encoded`: the caller named the tag of an encoded form."""
+    """Sends an answer on, encoded where it may be."""
 
-    def __init__(self, scope: Scope, send: Send, encoding: str | None) -> None:
-        self._scope = scope
+    def __init__(self, send: Send, encoding: str | None) -> None:
         self._send = send
         self._encoding = encoding
-        self.is_known_encoded = False
         self._start: Message | None = None
         self._parts: list[bytes] = []
 
@@ -97,10 +81,6 @@ class _Encoded:
 
     async def _begin(self, message: Message) -> None:
         headers = MutableHeaders(scope=message)
-        if message["status"] == 304:
-            headers.add_vary_header("Accept-Encoding")
-            if self.is_known_encoded:
-                self._mark(headers)
         if not _may_be_encoded(headers):
             await self._send(message)
             return
@@ -117,27 +97,15 @@ class _Encoded:
             await self._send(start)
             await self._send({"type": "http.response.body", "body": content})
             return
-        content = await self._encoded(content, encoding)
+        is_long = len(content) > _AT_ONCE_BYTES
+        encode = _ENCODERS[encoding]
+        content = await anyio.to_thread.run_sync(encode, content) if is_long else encode(content)
         headers["Content-Encoding"] = encoding
         headers["Content-Length"] = str(len(content))
-        self._mark(headers)
+        if (tag := headers.get("ETag", "")).endswith('"'):
+            headers["ETag"] = f'{tag[:-1]}-{encoding}"'
         await self._send(start)
         await self._send({"type": "http.response.body", "body": content})
-
-    async def _encoded(self, content: bytes, encoding: str) -> bytes:
-        forms = self._scope["state"].get(FORMS, {})
-        if encoding not in forms:
-            encode = _ENCODERS[encoding]
-            is_long = len(content) > _AT_ONCE_BYTES
-            forms[encoding] = await anyio.to_thread.run_sync(encode, content) if is_long else encode(content)
-        form: bytes = forms[encoding]
-        return form
-
-    def _mark(self, headers: MutableHeaders) -> None:
-        """Make the entity tag that of the encoded form."""
-        tag = headers.get("ETag", "")
-        if tag.endswith('"') and self._encoding is not None:
-            headers["ETag"] = tag[:-1] + _end(self._encoding).decode()
 
 
 def _may_be_encoded(headers: MutableHeaders) -> bool:

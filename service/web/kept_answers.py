@@ -2,20 +2,19 @@
 
 from collections import OrderedDict
 from collections.abc import Hashable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 _LONGEST_BYTES = 512 * 1024
-_OVERHEAD_BYTES = 1024
-"""What an answer takes besides its content, at most."""
+_OVERHEAD_BYTES = 6 * 1024
+"""What an answer takes besides its content, at most: its headers and the question."""
 
 
 @dataclass(frozen=True, eq=False)
 class KeptAnswer:
-    """An answer of status 200 with the headers that it went out with. `forms`: its content by encoding."""
+    """An answer of status 200 with the headers that it went out with, encoded as it was."""
 
     headers: Sequence[tuple[bytes, bytes]]
     content: bytes
-    forms: dict[str, bytes] = field(default_factory=dict)
 
     @property
     def size_bytes(self) -> int:
@@ -23,10 +22,7 @@ class KeptAnswer:
 
 
 class KeptAnswers:
-    """The answers that were asked for last, so many bytes of them. For one thread.
-
-    Their encoded forms come later: they are taken to be as long as the content, though they are shorter.
-    """
+    """The answers that were asked for last, so many bytes of them. For one thread."""
 
     def __init__(self, most_bytes: int) -> None:
         self._most_bytes = most_bytes
@@ -45,7 +41,7 @@ class KeptAnswers:
         if len(answer.content) > _LONGEST_BYTES:
             return
         before = self._kept.pop(key, None)
-        self._bytes += 2 * (answer.size_bytes - (0 if before is None else before.size_bytes))
+        self._bytes += answer.size_bytes - (0 if before is None else before.size_bytes)
         self._kept[key] = answer
         while self._bytes > self._most_bytes:
-            self._bytes -= 2 * self._kept.popitem(last=False)[1].size_bytes
+            self._bytes -= self._kept.popitem(last=False)[1].size_bytes

@@ -23,9 +23,9 @@ from service.web.visitors import visitor
 
 T = TypeVar("T")
 
-LIGHT_STEPS = 1_000
+LIGHT_STEPS = 4_000
 """Some 3 ms of work: the best bill of a plain catalog."""
-FRONT_STEPS = 4_000
+FRONT_STEPS = 8_000
 """Some 12 ms: nearly every question of a plain catalog. The back process, if there is one, does what takes more."""
 LONGER_STEPS = 50_000
 """About half a second of work."""

@@ -6,7 +6,7 @@ import uuid
 from collections.abc import Mapping
 from random import getrandbits
 
-from starlette.datastructures import Headers, MutableHeaders
+from starlette.datastructures import Headers
 from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -35,11 +35,12 @@ _MOST_COOKIE_BYTES = 200
 _MOST_PARAMETERS = 200
 _MOST_HELD_BYTES = 128 * 1024 * 1024
 _HEALTH = "/v1/health"
+_REQUEST_ID = REQUEST_ID.lower().encode()
 _SAFE_HEADERS = {
-    "X-Content-Type-Options": "nosniff",
-    "Content-Security-Policy": "default-src 'none'; frame-ancestors 'none'",
-    "Referrer-Policy": "no-referrer",
-    "Cross-Origin-Resource-Policy": "same-origin",
+    b"x-content-type-options": b"nosniff",
+    b"content-security-policy": b"default-src 'none'; frame-ancestors 'none'",
+    b"referrer-policy": b"no-referrer",
+    b"cross-origin-resource-policy": b"same-origin",
 }
 
 
@@ -68,23 +69,23 @@ class RequestId:
     @staticmethod
     def headers(request_id: str) -> list[tuple[bytes, bytes]]:
         """The id and the safe headers for an answer that is given before there is a request."""
-        return [(name.encode(), value.encode()) for name, value in ({REQUEST_ID: request_id} | _SAFE_HEADERS).items()]
+        return [(_REQUEST_ID, request_id.encode()), *_SAFE_HEADERS.items()]
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
             await self._app(scope, receive, send)
             return
-        given = Headers(scope=scope).get(REQUEST_ID, "").lower()
+        given = next((value for name, value in scope["headers"] if name == _REQUEST_ID), b"").decode("latin-1").lower()
         # Nobody has to be kept from guessing it, and the system is not asked for each.
         request_id = given if _UUID.fullmatch(given) else str(uuid.UUID(int=getrandbits(128), version=4))
         scope.setdefault("state", {})["request_id"] = request_id
 
         async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
-                headers = MutableHeaders(scope=message)
-                headers[REQUEST_ID] = request_id
-                for name, value in _SAFE_HEADERS.items():
-                    headers.setdefault(name, value)  # a page has a policy of its own
+                safe = self.headers(request_id)
+                told = [header for header in message["headers"] if header[0] != _REQUEST_ID and header not in safe]
+                own = {name for name, _ in told}  # a page has a policy of its own
+                message = {**message, "headers": told + [header for header in safe if header[0] not in own]}
             await send(message)
 
         await self._app(scope, receive, send_with_headers)

@@ -3,6 +3,7 @@
 import ipaddress
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import urlsplit
 
 LOOPBACK_URL = "http://127.0.0.1:8000"
@@ -39,6 +40,7 @@ def site_of(public_url: str | None, allowed_hosts: Iterable[str] = ()) -> Site:
     return Site(url, frozenset(_plain(host) for host in (*hosts, *([own] if own else []))))
 
 
+@lru_cache(64)
 def host_of(url: str) -> str | None:
     """The host of an address in small letters, an IP address in its usual form; None where there is none."""
     if len(url) > _LONGEST:

@@ -11,9 +11,9 @@ PATIENCE_S = 60
 
 
 @contextmanager
-def served(database_url: str, workers: int = 1, **settings: str) -> Iterator[str]:
+def served(database_url: str, workers: int = 1, module: str = "service", **settings: str) -> Iterator[str]:
     """Serve with these settings and give the base URL; the process is gone at the end, and was quiet about errors."""
-    command = [sys.executable, "-m", "service", "serve", "--port", "0", "--workers", str(workers)]
+    command = [sys.executable, "-m", module, "serve", "--port", "0", "--workers", str(workers)]
     environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url}
     environment |= {f"PORTWRIGHT_{name.upper()}": value for name, value in settings.items()}
     with subprocess.Popen(

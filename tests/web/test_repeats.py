@@ -88,6 +88,26 @@ def test_who_has_it_is_not_sent_it_again(app: FastAPI, worked: list[str]) -> Non
     assert worked == ["brook"]
 
 
+def test_who_had_it_before_it_was_kept_is_told_so_at_once(app: FastAPI, worked: list[str]) -> None:
+    """The first who asks with a tag has the answer worked out and kept, whole, for those who have it not."""
+    tag = get(create_app(app.state.resources.library), "/v1/bills", params=QUESTION).headers["etag"]
+    get(app, "/v1/health/ready")
+    for _ in range(2):
+        assert get(app, "/v1/bills", params=QUESTION, headers={"If-None-Match": tag}).status_code == 304
+    assert get(app, "/v1/bills", params=QUESTION).headers["etag"] == tag
+    assert worked == ["brook", "brook"]
+
+
+def test_each_encoding_is_kept_as_it_went_out(app: FastAPI, worked: list[str]) -> None:
+    """However the client words what it takes."""
+    get(app, "/v1/health/ready")
+    for wording in ("gzip", "gzip, identity;q=0.5", "GZIP;q=1"):
+        answer = get(app, "/v1/bills", params=QUESTION, headers={"Accept-Encoding": wording})
+        assert answer.headers["content-encoding"] == "gzip"
+        assert answer.json()["bills"]
+    assert worked == ["brook"]
+
+
 def test_a_body_that_is_not_declared_is_refused_though_it_is_known(app: FastAPI) -> None:
     """The type of what is sent counts."""
     get(app, "/v1/health/ready")
@@ -119,6 +139,6 @@ def test_bytes_are_bounded() -> None:
         kept.keep(place, KeptAnswer([], b"x" * 9_000))
         kept.get(0)
     assert kept.get(0) is not None
-    assert [place for place in range(50) if kept.get(place) is not None] == [0, 47, 48, 49]
+    assert [place for place in range(50) if kept.get(place) is not None] == [0, 45, 46, 47, 48, 49]
     kept.keep("long", KeptAnswer([], b"x" * MB))
     assert kept.get("long") is None

@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Path, Request
+from fastapi import APIRouter, Depends, Path
 from pydantic_core import to_json
 from starlette.responses import Response
 
@@ -70,19 +70,18 @@ def _found(library: Library, asked: DetailedRequest) -> Response:
     openapi_extra=query(parameters_of(BillsQuery)),
 )
 async def find_by_query(
-    request: Request,
     resources: AppResources,
     given: Annotated[BillsQuery, Depends(query_of(BillsQuery))],
 ) -> Response:
-    return await resources.run(_found_by_query, request, resources.library, given)
+    return await resources.run(_found_by_query, resources.library, given)
 
 
-def _found_by_query(request: Request, library: Library, given: BillsQuery) -> Response:
+def _found_by_query(library: Library, given: BillsQuery) -> Response:
     try:
         answer = found_bills(library, given.question(), given.detail)
     except RequestFaultsError as error:
         raise of_query(error) from error
-    return represent(request, to_json(answer), caching=caching(given), revision=answer["revision"])
+    return represent(to_json(answer), caching=caching(given), revision=answer["revision"])
 
 
 @router.get(
@@ -94,14 +93,13 @@ def _found_by_query(request: Request, library: Library, given: BillsQuery) -> Re
     responses=answers("The bill.", examples.recalled(), "unknown-id", "invalid-request", "no-catalog"),
 )
 async def recall(
-    request: Request,
     resources: AppResources,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.recalled()["bill"]["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_recalled, request, resources.library, key)
+    return await resources.run(_recalled, resources.library, key)
 
 
-def _recalled(request: Request, library: Library, key: str) -> Response:
+def _recalled(library: Library, key: str) -> Response:
     bill = recall_bill(library, key)
-    return represent(request, to_json(bill), caching=REVALIDATE, revision=bill["revision"])
+    return represent(to_json(bill), caching=REVALIDATE, revision=bill["revision"])

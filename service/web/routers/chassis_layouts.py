@@ -44,11 +44,11 @@ async def list_chassis_layouts(
     given: Annotated[WishesQuery, Depends(query_of(WishesQuery))],
 ) -> Response:
     if request.scope["raw_path"].lower().endswith(b"%2flayouts"):  # the slash is one of the id's own
-        return await resources.look(represent_detail, request, resources, CHASSIS, f"{chassis}/layouts", given)
-    return await resources.run(_represented, request, resources, chassis, given)
+        return await resources.look(represent_detail, resources, CHASSIS, f"{chassis}/layouts", given)
+    return await resources.run(_represented, resources, chassis, given)
 
 
-def _represented(request: Request, resources: Resources, chassis: str, given: WishesQuery) -> Response:
+def _represented(resources: Resources, chassis: str, given: WishesQuery) -> Response:
     edition = resources.library.edition(given.revision)
     content: ChassisLayouts = {
         "revision": edition.number,
@@ -56,7 +56,7 @@ def _represented(request: Request, resources: Resources, chassis: str, given: Wi
         "chassis": chassis,
         "layouts": _layouts(edition, chassis, given),
     }
-    return represent(request, content, caching=caching(given), revision=edition.number)
+    return represent(content, caching=caching(given), revision=edition.number)
 
 
 def _layouts(edition: Edition, chassis: str, given: WishesQuery) -> list[LayoutChoice]:

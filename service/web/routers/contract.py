@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends
 from starlette.responses import Response
 
 from service.documents.contract import CaseFile
@@ -30,12 +30,12 @@ router = APIRouter(prefix="/v1/contract", tags=["descriptions"])
     openapi_extra=query(parameters_of(RevisionQuery)),
 )
 async def list_cases(
-    request: Request, resources: AppResources, given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))]
+    resources: AppResources, given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))]
 ) -> Response:
-    return await resources.run(_represented, request, resources, given)
+    return await resources.run(_represented, resources, given)
 
 
-def _represented(request: Request, resources: Resources, given: RevisionQuery) -> Response:
+def _represented(resources: Resources, given: RevisionQuery) -> Response:
     edition = resources.library.edition(given.revision)
     content = contract_cases(edition).model_dump_json(exclude_defaults=True).encode()
-    return represent(request, content, caching=caching(given), revision=edition.number)
+    return represent(content, caching=caching(given), revision=edition.number)

@@ -3,7 +3,7 @@
 from functools import cache
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Path, Request
+from fastapi import APIRouter, Depends, Path
 from pydantic_core import to_json
 from starlette.responses import Response
 from typing_extensions import TypedDict
@@ -43,8 +43,8 @@ def _catalog_schema() -> dict[str, Any]:
     response_model=dict[str, Any],
     responses=answers("The schema.", {"$schema": DIALECT, "title": "Catalog"}, "invalid-request", revision=False),
 )
-async def catalog_schema(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-    return represent(request, to_json(_catalog_schema()), caching=LASTING)
+async def catalog_schema(_: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+    return represent(to_json(_catalog_schema()), caching=LASTING)
 
 
 def _page(kind: ProblemType) -> ProblemPage:
@@ -65,10 +65,9 @@ def _page(kind: ProblemType) -> ProblemPage:
     responses=answers("The type.", _page(PROBLEM_TYPES["unknown-id"]), "unknown-id", "invalid-request", revision=False),
 )
 async def problem(
-    request: Request,
     code: Annotated[str, Path(description="the last part of a problem's `type`", examples=["unknown-id"])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
     if code not in PROBLEM_TYPES:
         raise NotFoundError("problem type", code, tuple(nearest(code, PROBLEM_TYPES)))
-    return represent(request, _page(PROBLEM_TYPES[code]), caching=LASTING)
+    return represent(_page(PROBLEM_TYPES[code]), caching=LASTING)

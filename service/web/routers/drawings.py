@@ -41,17 +41,16 @@ router = APIRouter(tags=["bills"])
     responses=answers("The drawing.", examples.drawing(), "unknown-id", "invalid-request", "no-catalog"),
 )
 async def drawing(
-    request: Request,
     resources: AppResources,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.drawing()["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_drawn, request, resources.library, key)
+    return await resources.run(_drawn, resources.library, key)
 
 
-def _drawn(request: Request, library: Library, key: str) -> Response:
+def _drawn(library: Library, key: str) -> Response:
     told = draw_bill(library, key)
-    return represent(request, to_json(told), caching=LASTING, revision=told["revision"])
+    return represent(to_json(told), caching=LASTING, revision=told["revision"])
 
 
 @router.get(
@@ -73,13 +72,13 @@ async def curves(
     given: Annotated[CurvesQuery, Depends(query_of(CurvesQuery))],
 ) -> Response:
     if request.scope["raw_path"].lower().endswith(b"%2fdrop-curves"):  # the slash is one of the id's own
-        return await resources.look(represent_detail, request, resources, CHASSIS, f"{chassis}/drop-curves", given)
-    return await resources.run(_represented, request, resources, chassis, given)
+        return await resources.look(represent_detail, resources, CHASSIS, f"{chassis}/drop-curves", given)
+    return await resources.run(_represented, resources, chassis, given)
 
 
-def _represented(request: Request, resources: Resources, chassis: str, given: CurvesQuery) -> Response:
+def _represented(resources: Resources, chassis: str, given: CurvesQuery) -> Response:
     told = curves_of(resources.library, chassis, given)
-    return represent(request, to_json(told), caching=caching(given), revision=told["revision"])
+    return represent(to_json(told), caching=caching(given), revision=told["revision"])
 
 
 def curves_of(library: Library, chassis: str, given: CurvesQuery) -> DropCurves:

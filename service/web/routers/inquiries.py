@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Path, Request
+from fastapi import APIRouter, Depends, Path
 from starlette.responses import Response
 
 from service.documents.inquiry import Inquiry, SentInquiry
@@ -71,15 +71,14 @@ async def send(
     responses=answers("The inquiry.", examples.inquiry(), "unknown-id", "invalid-request", "no-catalog"),
 )
 async def recall(
-    request: Request,
     resources: AppResources,
     inquiries: AppInquiries,
     wanted: Annotated[str, Path(alias="id", description="the id of an inquiry", examples=[examples.inquiry()["id"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.look(_recalled, request, inquiries, wanted)
+    return await resources.look(_recalled, inquiries, wanted)
 
 
-def _recalled(request: Request, inquiries: Inquiries, wanted: str) -> Response:
+def _recalled(inquiries: Inquiries, wanted: str) -> Response:
     kept = inquiries.recall(wanted)
-    return represent(request, kept.document, caching=OWN, revision=kept.revision)
+    return represent(kept.document, caching=OWN, revision=kept.revision)

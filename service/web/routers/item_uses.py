@@ -43,7 +43,7 @@ async def list_uses(
     given: Annotated[PageQuery, Depends(query_of(PageQuery))],
 ) -> Response:
     if request.scope["raw_path"].lower().endswith(b"%2fuses"):  # the slash is one of the SKU's own
-        return await resources.look(represent_detail, request, resources, ITEMS, f"{wanted}/uses", given)
+        return await resources.look(represent_detail, resources, ITEMS, f"{wanted}/uses", given)
     return await resources.run(_represented, request, resources, wanted, given)
 
 
@@ -59,4 +59,4 @@ def _represented(request: Request, resources: Resources, wanted: str, given: Pag
         cursor = write_cursor(Cursor(edition.number, found.next), _LIST, filters)
         content["next"] = next_path(request, given, cursor)
         more = next_header(content["next"])
-    return represent(request, content, caching=caching(given), revision=edition.number, more=more)
+    return represent(content, caching=caching(given), revision=edition.number, more=more)

@@ -126,15 +126,14 @@ async def _kept(resources: Resources, checks: OrderChecks, judged: StoredOrderCh
     responses=answers("The check.", examples.recalled_order_check(), "unknown-id", "invalid-request", "no-catalog"),
 )
 async def recall(
-    request: Request,
     resources: AppResources,
     checks: AppOrderChecks,
     wanted: Annotated[str, Path(alias="id", description="the id of a check", examples=[examples.order_check()["id"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_recalled, request, checks, wanted)
+    return await resources.run(_recalled, checks, wanted)
 
 
-def _recalled(request: Request, checks: OrderChecks, wanted: str) -> Response:
+def _recalled(checks: OrderChecks, wanted: str) -> Response:
     recalled = checks.recall(wanted)
-    return represent(request, recalled.document, caching=OWN, revision=recalled.revision)
+    return represent(recalled.document, caching=OWN, revision=recalled.revision)

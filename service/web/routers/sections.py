@@ -85,12 +85,11 @@ def section_router(section: Section) -> APIRouter:
         openapi_extra=query(parameters_of(RevisionQuery)),
     )
     async def get_one(
-        request: Request,
         resources: AppResources,
         wanted: Annotated[str, Path(alias=section.id, description=described, examples=[example])],
         given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
     ) -> Response:
-        return await resources.look(represent_detail, request, resources, section, wanted, given)
+        return await resources.look(represent_detail, resources, section, wanted, given)
 
     return router
 
@@ -106,15 +105,13 @@ def _detail_model(model: type[Document]) -> type[BaseModel]:
     return create_model(f"{model.__name__}Detail", revision=(int, ...), result=(model, ...))
 
 
-def represent_detail(
-    request: Request, resources: Resources, section: Section, wanted: str, given: RevisionQuery
-) -> Response:
+def represent_detail(resources: Resources, section: Section, wanted: str, given: RevisionQuery) -> Response:
     """One document of a section by its id. Raises NotFoundError."""
     edition = resources.library.edition(given.revision)
     documents: Sequence[Any] = getattr(edition.catalog, section.field)
     found = find_item(edition, wanted) if section.field == "items" else find(documents, section.kind, wanted)
     content = {"revision": edition.number, "result": found}
-    return represent(request, content, caching=caching(given), revision=edition.number)
+    return represent(content, caching=caching(given), revision=edition.number)
 
 
 def _page(request: Request, resources: Resources, section: Section, given: PageQuery) -> Response:
@@ -129,7 +126,7 @@ def _page(request: Request, resources: Resources, section: Section, given: PageQ
         cursor = write_cursor(Cursor(edition.number, end), section.path, filters)
         content["next"] = next_path(request, given, cursor)
         more = next_header(content["next"])
-    return represent(request, content, caching=caching(given), revision=edition.number, more=more)
+    return represent(content, caching=caching(given), revision=edition.number, more=more)
 
 
 def _documents(edition: Edition, section: Section, given: PageQuery) -> Sequence[Any]:

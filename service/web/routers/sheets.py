@@ -68,7 +68,6 @@ def written_sheet(request: Request, library: Library, key: str, media_type: str)
     site: Site = request.app.state.site
     link = f"{site.url}{router.prefix}/{key}/sheet"
     return represent(
-        request,
         _WRITERS[media_type](told, link),
         caching=LASTING,
         revision=told["revision"],

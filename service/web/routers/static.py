@@ -3,7 +3,7 @@
 from collections.abc import Awaitable, Callable
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Depends
 from starlette.responses import Response
 
 from service.web.pages.rendering import STATIC, static_file
@@ -15,8 +15,8 @@ _MEDIA_TYPES = {".css": CSS, ".js": JAVASCRIPT}
 
 
 def _giving(name: str, media_type: str) -> Callable[..., Awaitable[Response]]:
-    async def give(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-        return represent(request, static_file(name), caching=REVALIDATE, media_type=media_type)
+    async def give(_: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+        return represent(static_file(name), caching=REVALIDATE, media_type=media_type)
 
     return give
 

@@ -1,0 +1,63 @@
+"""What the processes of one service share: a folder, and in it which revision they answer from."""
+
+import asyncio
+import logging
+import os
+import shutil
+import signal
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from service.usecases.announced import Announced
+from service.usecases.library import Library
+
+ANNOUNCED = "PORTWRIGHT_ANNOUNCED_FILE"
+"""The variable that tells a process where the others announce their revision; `serve` sets it for its own."""
+
+_log = logging.getLogger("uvicorn.error")
+
+
+@contextmanager
+def shared_folder() -> Iterator[Path | None]:
+    """Have all processes that are started within the block answer from no older revision than any of them.
+
+    Gives the folder that they share, which is gone afterwards, after SIGTERM too; None where there is no place for one.
+    """
+    try:
+        folder = Path(tempfile.mkdtemp(prefix="portwright-"))
+    except OSError as error:
+        _log.warning("there is no place for what processes share (%s): this one does all by itself", error)
+        yield None
+        return
+
+    def end_at_signal(number: int, _: object) -> None:
+        """Clear the folder, then end as the signal is meant to: the server passes it on once it has stopped."""
+        shutil.rmtree(folder, ignore_errors=True)
+        signal.signal(number, signal.SIG_DFL)
+        signal.raise_signal(number)
+
+    before = signal.signal(signal.SIGTERM, end_at_signal)
+    file = folder / "announced"
+    Announced.prepare(file)
+    os.environ[ANNOUNCED] = str(file)
+    try:
+        yield folder
+    finally:
+        signal.signal(signal.SIGTERM, before)
+        os.environ.pop(ANNOUNCED, None)
+        shutil.rmtree(folder, ignore_errors=True)
+
+
+def announced_here() -> Announced:
+    """What the processes of this service announce; of this one alone, where it shares nothing."""
+    file = os.environ.get(ANNOUNCED)
+    return Announced(None if file is None else Path(file))
+
+
+async def keep_up(library: Library, every_s: float) -> None:
+    """Open what others answer from already, so that whoever asks here next need not wait for it."""
+    while True:
+        await asyncio.sleep(every_s)
+        library.follow()

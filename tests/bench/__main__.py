@@ -1,0 +1,46 @@
+"""The command: `python -m tests.bench [--short] [--json] [--only PART]`."""
+
+import argparse
+import sys
+
+from rich.console import Console
+
+from tests.bench import over_http, rivals
+from tests.bench.questions import Questions
+from tests.bench.report import Row, as_json, as_table
+
+_HALF = 0.5
+
+
+def main() -> None:
+    """Print the rows; end with 1 where one of them misses what it should reach (half of it in short)."""
+    given = _arguments()
+    share = _HALF if given.short else 1.0
+    rows = [row for part in given.only or _PARTS for row in _PARTS[part](Questions(given.seed), given.short)]
+    print(as_json(rows)) if given.json else Console().print(as_table(rows, share))
+    sys.exit(not all(row.reaches(share) for row in rows))
+
+
+def _arguments() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(prog="python -m tests.bench", description="Ratios of speed and memory.")
+    parser.add_argument("--short", action="store_true", help="within a minute; only half of each target is asked for")
+    parser.add_argument("--json", action="store_true", help="print JSON")
+    parser.add_argument("--only", action="append", choices=tuple(_PARTS), help="this part alone; may come again")
+    parser.add_argument("--seed", type=int, default=20261125)
+    return parser.parse_args()
+
+
+def _engine(questions: Questions, short: bool) -> list[Row]:
+    if short:
+        return rivals.rows(questions, requests=150, sample=15, advised=10, orders=40)
+    return rivals.rows(questions, requests=1000, sample=120, advised=60, orders=300)
+
+
+def _http(questions: Questions, short: bool) -> list[Row]:
+    return over_http.rows(questions, over_http.Pace(2, 0.5) if short else over_http.Pace(7, 1.0))
+
+
+_PARTS = {"engine": _engine, "http": _http}
+
+if __name__ == "__main__":
+    main()
