@@ -5,7 +5,7 @@ import sys
 
 from rich.console import Console
 
-from tests.bench import over_http, rivals
+from tests.bench import over_http, rivals, scale, under_publish
 from tests.bench.questions import Questions
 from tests.bench.report import Row, as_json, as_table
 
@@ -40,7 +40,15 @@ def _http(questions: Questions, short: bool) -> list[Row]:
     return over_http.rows(questions, over_http.Pace(2, 0.5) if short else over_http.Pace(7, 1.0))
 
 
-_PARTS = {"engine": _engine, "http": _http}
+def _scale(_: Questions, short: bool) -> list[Row]:
+    return scale.rows(5_000) if short else scale.rows()
+
+
+def _publish(_: Questions, short: bool) -> list[Row]:
+    return under_publish.rows(seconds=3, items=1_000) if short else under_publish.rows(seconds=9)
+
+
+_PARTS = {"engine": _engine, "http": _http, "scale": _scale, "publish": _publish}
 
 if __name__ == "__main__":
     main()

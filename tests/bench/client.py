@@ -1,15 +1,15 @@
 """A client for load, as light as can be: sockets, one thread, one request on a connection at a time."""
 
-import os
 import select
 import socket
 from collections import deque
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from time import perf_counter, process_time
 from urllib.parse import urlsplit
 
 _PATIENCE_S = 20.0
+_LOOK_EVERY_S = 0.1
 _NO_CONTENT = (204, 304)
 
 
@@ -136,7 +136,7 @@ def flood(url: str, requests: Iterator[bytes], seconds: float, connections: int)
     return load
 
 
-def steady(url: str, requests: Iterator[bytes], seconds: float, rate: float, connections: int) -> Load:
+def steady(url: str, requests: Iterator[bytes], rate: float, connections: int, goes_on: Callable[[], bool]) -> Load:
     """Ask so many things a second, whatever has been answered; each is timed from when it ought to have gone out."""
     load = Load()
     lines = {line.socket.fileno(): line for line in (Connection(url) for _ in range(connections))}
@@ -146,12 +146,11 @@ def steady(url: str, requests: Iterator[bytes], seconds: float, rate: float, con
     free = deque(lines.values())
     begun_s, own_s = perf_counter(), process_time()
     due = begun_s
-    until = begun_s + seconds
-    while due < until or len(free) < len(lines):
-        while free and due <= perf_counter() and due < until:
+    while (is_on := goes_on()) or len(free) < len(lines):
+        while is_on and free and due <= perf_counter():
             free.popleft().send(next(requests), due)
             due += 1 / rate
-        wait_s = max(due - perf_counter(), 0.0) if free and due < until else _PATIENCE_S
+        wait_s = max(due - perf_counter(), 0.0) if is_on and free else _LOOK_EVERY_S
         for number, _ in poll.poll(wait_s):
             line = lines[number]
             if (answer := line.take()) is not None:
@@ -166,8 +165,3 @@ def _close(lines: dict[int, Connection], poll: "select.epoll") -> None:
     poll.close()
     for line in lines.values():
         line.socket.close()
-
-
-def processors() -> int:
-    """How many processors there are to share among server and client."""
-    return len(os.sched_getaffinity(0))
