@@ -10,7 +10,6 @@ from pydantic import TypeAdapter
 
 from service.client.calls import Call, read_as
 from service.client.errors import BrokenAnswerError
-from service.client.query import Question, plain, query_of
 from service.client.sections import Detail, Listed, Page, Section, uses_of
 from service.documents.answer import ChassisLayouts, RecalledBill
 from service.documents.contract import CaseFile
@@ -22,6 +21,7 @@ from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.documents.order_reading import OrderText, ReadOrder
 from service.documents.question_reading import QuestionText, ReadQuestion
+from service.documents.question_text import Question, plain, query_of
 from service.documents.sheet import Sheet
 from service.documents.uses import Use
 

@@ -8,7 +8,6 @@ from typing import Any
 import httpx
 
 from service.client import sections
-from service.client.query import query_of
 from service.contract.order_promises import (
     NO_QUESTION,
     orders_are_held_against_a_key,
@@ -19,6 +18,7 @@ from service.contract.order_promises import (
 )
 from service.contract.problems import faults_of_problem
 from service.contract.site import Site
+from service.documents.question_text import query_of
 
 _MOST_PAGES = 400
 _SMALL_PAGE = 7

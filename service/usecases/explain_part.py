@@ -14,9 +14,9 @@ from service.usecases.resolve_request import known_spots, resolve_request
 def explain_part(library: Library, question: ExplainRequest) -> Explanation:
     """The explanation in the revision that the request names, else in the newest.
 
-    Raises RequestFaultsError, NoCatalogError, NotFoundError (an unknown revision).
+    Raises RequestFaultsError, NoCatalogError.
     """
-    return explain_in(library.edition(question.request.revision), question)
+    return explain_in(library.edition_for(question.request.revision, "/request/revision"), question)
 
 
 def explain_in(edition: Edition, question: ExplainRequest) -> Explanation:

@@ -27,11 +27,6 @@ def find_bills(library: Library, request: BillRequest) -> Answer:
     return answer_in(library.edition(request.revision), request)
 
 
-def found_bills(library: Library, request: BillRequest, detail: Detail) -> BriefAnswer | FoundAnswer:
-    """The answer in this detail. Raises as `find_bills`."""
-    return found_in(library.edition(request.revision), request, detail)
-
-
 def answer_in(edition: Edition, request: BillRequest) -> Answer:
     """The answer to a request in an edition, each bill by itself. Raises RequestFaultsError."""
     found = _find(edition, request)

@@ -14,9 +14,9 @@ from service.usecases.library import Edition, Library
 def join(library: Library, question: JointQuestion) -> JointAnswer:
     """The answer in the revision that the question names, else in the newest.
 
-    Raises RequestFaultsError, NoCatalogError, NotFoundError (an unknown revision).
+    Raises RequestFaultsError, NoCatalogError.
     """
-    return join_in(library.edition(question.revision), question)
+    return join_in(library.edition_for(question.revision), question)
 
 
 def join_in(edition: Edition, question: JointQuestion) -> JointAnswer:

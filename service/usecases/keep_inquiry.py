@@ -14,10 +14,9 @@ from service.storage.inquiries import InquiryStore, StoredInquiry
 from service.usecases.errors import (
     IdempotencyKeyReusedError,
     NotFoundError,
-    RequestFault,
     RequestFaultsError,
 )
-from service.usecases.find_bills import find_bills
+from service.usecases.find_bills import answer_in
 from service.usecases.ids import new_id
 from service.usecases.library import Library
 
@@ -93,10 +92,7 @@ class Inquiries:
     def _answer(self, asked: SentInquiry) -> Answer:
         question = asked.request.model_copy(update={"limit": 1})  # the bills themselves are not kept
         try:
-            return find_bills(self._library, question)
-        except NotFoundError as error:
-            fault = RequestFault("/request/revision", error.value, f"the number of a known {error.kind}", error.nearest)
-            raise RequestFaultsError((fault,)) from error
+            return answer_in(self._library.edition_for(question.revision), question)
         except RequestFaultsError as error:
             raise RequestFaultsError(tuple(fault.within("/request") for fault in error.faults)) from error
 

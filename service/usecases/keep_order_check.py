@@ -17,7 +17,6 @@ from service.usecases.check_order import check_order
 from service.usecases.errors import (
     IdempotencyKeyReusedError,
     NotFoundError,
-    RequestFault,
     RequestFaultsError,
 )
 from service.usecases.ids import new_id
@@ -103,11 +102,7 @@ class OrderChecks:
     def _edition(self, asked: OrderRequest) -> Edition:
         if asked.key is not None:
             return edition_of_key(self._library, asked.key)
-        try:
-            return self._library.edition(asked.revision)
-        except NotFoundError as error:
-            fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
-            raise RequestFaultsError((fault,)) from error
+        return self._library.edition_for(asked.revision)
 
     def _current(self, kept: StoredOrderCheck) -> Current:
         edition = self._library.edition()

@@ -31,7 +31,7 @@ from service.storage.errors import StorageError, UnknownRevisionError
 from service.storage.revisions import Progress, RevisionStore, RevisionSummary
 from service.usecases import long_lived
 from service.usecases.announced import Announced
-from service.usecases.errors import NoCatalogError, NotFoundError
+from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.long_work import begin_long_work
 
 KEPT_EDITIONS = 4
@@ -262,6 +262,14 @@ class Library:
             raise NotFoundError("revision", str(number))
         begin_long_work()
         return self._store.load(number)
+
+    def edition_for(self, number: int | None, pointer: str = "/revision") -> Edition:
+        """The edition that a document names at a place. Raises as `edition`, but RequestFaultsError for the number."""
+        try:
+            return self.edition(number)
+        except NotFoundError as error:
+            fault = RequestFault(pointer, error.value, f"the number of a known {error.kind}", error.nearest)
+            raise RequestFaultsError((fault,)) from error
 
     def newest_for_sure(self) -> Edition:
         """The newest edition, asked of the store whatever was heard of it lately. Raises NoCatalogError."""

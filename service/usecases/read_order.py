@@ -5,7 +5,7 @@ from service.documents.order_reading import OrderText, ReadLine, ReadOrder
 from service.domain.work import spend
 from service.reading.orders import LONGEST_ROW, MOST_ROWS, OrderReader, Reading, rows_in
 from service.reading.orders import ReadLine as Line
-from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
+from service.usecases.errors import RequestFault, RequestFaultsError
 from service.usecases.library import Edition, Library
 from service.usecases.long_work import begin_long_work
 
@@ -19,12 +19,7 @@ def read_order(library: Library, asked: OrderText) -> ReadOrder:
 
     Raises RequestFaultsError for an unknown car or revision and for too many rows, NoCatalogError.
     """
-    try:
-        edition = library.edition(asked.revision)
-    except NotFoundError as error:
-        fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
-        raise RequestFaultsError((fault,)) from error
-    return read_in(edition, asked)
+    return read_in(library.edition_for(asked.revision), asked)
 
 
 def read_in(edition: Edition, asked: OrderText) -> ReadOrder:

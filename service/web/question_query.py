@@ -1,13 +1,12 @@
 """A whole question as a query string, so that its answer can be cached and a link can hold it."""
 
-from collections.abc import Callable
 from typing import Annotated, Any
 
 from pydantic import Field, ValidationError
 
-from service.client.query import query_of
 from service.documents.faults import MOST_TOLD, faults_of
 from service.documents.fields import ID_PATTERN, PLACES
+from service.documents.question_text import fields_of, query_of
 from service.documents.rendering import rendered
 from service.documents.request import BillRequest, Detail
 from service.usecases.errors import RequestFaultsError
@@ -89,12 +88,11 @@ class WishesQuery(RevisionQuery):
         """The question that the query holds, on this car and layout. Raises InvalidQueryError with every fault of its
         values."""
         given = self.model_dump(exclude_none=True, include=set(BillRequest.model_fields))
-        plain = {name: _READ[name](value) if name in _READ else value for name, value in given.items()}
-        plain |= {"chassis": chassis, "layout": layout}
-        spots = [] if self.own_rail is None else _commas(self.own_rail)
+        plain = fields_of(given) | {"chassis": chassis, "layout": layout}
+        spots = [] if self.own_rail is None else self.own_rail.split(",")
         if len(spots) > len(PLACES) or len(spots) > len(plain.get("own_rail", ())):
             raise InvalidQueryError(ParameterFault("own_rail", rendered(self.own_rail), "each spot once"))
-        if self.regulator is not None and len(_commas(self.regulator)) > len(plain["regulator"]):
+        if self.regulator is not None and len(self.regulator.split(",")) > len(plain["regulator"]):
             raise InvalidQueryError(ParameterFault("regulator", rendered(self.regulator), "each of its facts once"))
         try:
             return BillRequest.model_validate(plain)
@@ -132,62 +130,3 @@ def of_query(error: RequestFaultsError) -> InvalidQueryError:
 
 def _fault(pointer: str, found: str, expected: str, nearest: tuple[str, ...] = ()) -> ParameterFault:
     return ParameterFault(pointer.split("/")[1], found, expected, nearest)
-
-
-def _commas(value: str) -> list[str]:
-    return value.split(",")
-
-
-def _is_true(value: str) -> bool:
-    return value == "true"
-
-
-def _clearances(value: str) -> list[dict[str, Any]]:
-    parts = (one.split(":") for one in _commas(value))
-    return [{"spot": spot, measure: float(room)} for spot, measure, room in parts]
-
-
-def _curve(value: str) -> list[dict[str, float]]:
-    parts = (one.split(":") for one in _commas(value))
-    return [{"kpa": float(kpa), "l_h": float(l_h)} for kpa, l_h in parts]
-
-
-def _volts(value: str) -> dict[str, float]:
-    rated, fed = value.split(":")
-    return {"rated": float(rated), "fed": float(fed)}
-
-
-def _regulator(value: str) -> dict[str, Any]:
-    told = dict(one.split(":") for one in _commas(value))
-    return told | {"set_kpa": float(told["set_kpa"])} if "set_kpa" in told else told
-
-
-def _injectors(value: str) -> dict[str, float]:
-    names = ("static_l_h", "rated_kpa", "max_duty")
-    return {name: float(number) for name, number in zip(names, value.split(":"), strict=False)}
-
-
-def _have(value: str) -> list[dict[str, Any]]:
-    parts = (one.rsplit(":", 1) for one in _commas(value))
-    return [{"sku": sku, "qty": int(qty)} for sku, qty in parts]
-
-
-def _own_rail(value: str) -> dict[str, Any]:
-    parts = (one.split(":") for one in _commas(value))
-    return {spot: {"standard": standard, "end": end} for spot, standard, end in parts}
-
-
-_READ: dict[str, Callable[[str], Any]] = {
-    **dict.fromkeys(("power_kw", "pump_l_h", "feed_hose_m", "return_hose_m", "boost_kpa"), float),
-    **dict.fromkeys(("max_price", "limit"), int),
-    **dict.fromkeys(("in_stock_only", "allow_unsold", "group_variants"), _is_true),
-    **dict.fromkeys(("addons", "exclude"), _commas),
-    "clearances": _clearances,
-    "pump": _curve,
-    "pump_v": _volts,
-    "regulator": _regulator,
-    "injectors": _injectors,
-    "have": _have,
-    "own_rail": _own_rail,
-}
-"""How the text of a field is read; the others are text already."""

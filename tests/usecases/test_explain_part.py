@@ -5,7 +5,7 @@ from typing import Any
 import pytest
 
 from service.documents.explain import ExplainRequest
-from service.usecases.errors import NoCatalogError, NotFoundError, RequestFaultsError
+from service.usecases.errors import NoCatalogError, RequestFaultsError
 from service.usecases.explain_part import explain_in, explain_part
 from service.usecases.library import Edition, Library
 
@@ -51,8 +51,9 @@ def test_in_the_revision_that_is_named(library: Library) -> None:
     """Else in the newest."""
     assert explain_part(library, question({}))["revision"] == 1
     assert explain_part(library, question({"request": ASKED | {"revision": 1}}))["in_bills"]
-    with pytest.raises(NotFoundError):
+    with pytest.raises(RequestFaultsError) as refused:
         explain_part(library, question({"request": ASKED | {"revision": 2}}))
+    assert [fault.pointer for fault in refused.value.faults] == ["/request/revision"]
 
 
 def test_without_a_catalog(empty_library: Library) -> None:

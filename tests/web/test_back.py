@@ -16,7 +16,7 @@ from pydantic_core import to_json
 
 from service.documents.folder import load_catalog
 from service.documents.request import BillRequest
-from service.usecases.find_bills import found_bills
+from service.usecases.find_bills import found_in
 from service.usecases.library import Library
 from service.web.back_process import SOCKET
 from tests.attack import SEED_CATALOG, servers, with_twins
@@ -114,7 +114,7 @@ def test_a_long_question_is_answered_behind_and_light_ones_are_not(
             assert client.get("/v1/health/ready").status_code == 200
             assert not asking.done()
         answer = asking.result(PATIENCE_S)
-    assert answer.content == to_json(found_bills(library, BillRequest.model_validate(question), "reasons"))
+    assert answer.content == to_json(found_in(library.edition(), BillRequest.model_validate(question), "reasons"))
     again = client.post("/v1/bills", json=light_question(catalog))
     assert list(answer.headers) == list(again.headers)
     assert answer.headers["X-Catalog-Revision"] == "1"

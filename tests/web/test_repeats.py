@@ -37,13 +37,13 @@ def _app(own: Library) -> FastAPI:
 def _worked(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """The chassis of each question that was worked out."""
     asked: list[str] = []
-    found_bills = bills.found_bills
+    found_in = bills.found_in
 
-    def counted(library: Any, question: Any, detail: Any) -> Any:
+    def counted(edition: Any, question: Any, detail: Any) -> Any:
         asked.append(question.chassis)
-        return found_bills(library, question, detail)
+        return found_in(edition, question, detail)
 
-    monkeypatch.setattr(bills, "found_bills", counted)
+    monkeypatch.setattr(bills, "found_in", counted)
     return asked
 
 

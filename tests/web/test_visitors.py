@@ -12,7 +12,7 @@ from starlette.responses import Response
 from starlette.types import Message, Receive, Scope, Send
 
 from service.domain.work import AbandonedError, spend
-from service.usecases.library import Library
+from service.usecases.library import Edition, Library
 from service.web.app import create_app
 from service.web.routers import bills
 from service.web.visitors import Visitors, visitor
@@ -27,7 +27,7 @@ def _endless(monkeypatch: pytest.MonkeyPatch) -> tuple[Event, Event]:
     """A question without end: whether it has begun, whether it was abandoned."""
     has_begun, was_abandoned = Event(), Event()
 
-    def found_bills(library: Library, question: object, detail: object) -> Response:
+    def found_in(edition: Edition, question: object, detail: object) -> Response:
         try:
             while True:
                 has_begun.set()
@@ -37,7 +37,7 @@ def _endless(monkeypatch: pytest.MonkeyPatch) -> tuple[Event, Event]:
             was_abandoned.set()
             raise
 
-    monkeypatch.setattr(bills, "found_bills", found_bills)
+    monkeypatch.setattr(bills, "found_in", found_in)
     return has_begun, was_abandoned
 
 

@@ -9,8 +9,8 @@ from starlette.responses import Response
 from service.documents.answer import RecalledBill
 from service.documents.found import AnswerInDetail
 from service.documents.request import DetailedRequest
-from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
-from service.usecases.find_bills import found_bills
+from service.usecases.errors import RequestFaultsError
+from service.usecases.find_bills import found_in
 from service.usecases.library import Library
 from service.usecases.recall_bill import recall_bill
 from service.web import examples
@@ -51,11 +51,7 @@ async def find(
 
 
 def _found(library: Library, asked: DetailedRequest) -> Response:
-    try:
-        answer = found_bills(library, asked.question(), asked.detail)
-    except NotFoundError as error:  # of a body's revision the body's place is told
-        fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
-        raise RequestFaultsError((fault,)) from error
+    answer = found_in(library.edition_for(asked.revision), asked.question(), asked.detail)
     headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
     return Response(to_json(answer), headers=headers, media_type=JSON)
 
@@ -78,7 +74,7 @@ async def find_by_query(
 
 def _found_by_query(library: Library, given: BillsQuery) -> Response:
     try:
-        answer = found_bills(library, given.question(), given.detail)
+        answer = found_in(library.edition(given.revision), given.question(), given.detail)
     except RequestFaultsError as error:
         raise of_query(error) from error
     return represent(to_json(answer), caching=caching(given), revision=answer["revision"])

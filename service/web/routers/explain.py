@@ -7,7 +7,6 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.explain import ExplainRequest, Explanation
-from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.explain_part import explain_part
 from service.usecases.library import Library
 from service.web import examples
@@ -44,10 +43,6 @@ async def explain(
 
 
 def _explained(library: Library, question: ExplainRequest) -> Response:
-    try:
-        answer = explain_part(library, question)
-    except NotFoundError as error:  # of a body's revision the body's place is told
-        fault = RequestFault("/request/revision", error.value, f"the number of a known {error.kind}", error.nearest)
-        raise RequestFaultsError((fault,)) from error
+    answer = explain_part(library, question)
     headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
     return Response(to_json(answer), headers=headers, media_type=JSON)

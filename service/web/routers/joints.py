@@ -7,7 +7,6 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.joint import JointAnswer, JointQuestion
-from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.join import join
 from service.usecases.library import Library
 from service.web import examples
@@ -44,10 +43,6 @@ async def join_ports(
 
 
 def _joined(library: Library, question: JointQuestion) -> Response:
-    try:
-        answer = join(library, question)
-    except NotFoundError as error:  # of a body's revision the body's place is told
-        fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
-        raise RequestFaultsError((fault,)) from error
+    answer = join(library, question)
     headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
     return Response(to_json(answer), headers=headers, media_type=JSON)
