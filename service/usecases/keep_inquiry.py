@@ -1,8 +1,6 @@
 """Keep inquiries: a question that was not answered well, judged by this service itself, and how to reach who asked."""
 
-import hashlib
 import json
-from dataclasses import dataclass
 from datetime import UTC, datetime
 
 from pydantic_core import to_json
@@ -12,25 +10,14 @@ from service.documents.inquiry import Inquiry, SentInquiry
 from service.explain.missing import missing
 from service.storage.inquiries import InquiryStore, StoredInquiry
 from service.usecases.errors import (
-    IdempotencyKeyReusedError,
-    NotFoundError,
     RequestFaultsError,
 )
 from service.usecases.find_bills import answer_in
 from service.usecases.ids import new_id
+from service.usecases.kept_once import Keeper, Kept, digest_of
 from service.usecases.library import Library
 
 KIND = "inquiry"
-
-
-@dataclass(frozen=True)
-class KeptInquiry:
-    """An inquiry as it is stored: `document` is the JSON of an Inquiry; `again`: it was there before."""
-
-    id: str
-    revision: int
-    document: bytes
-    again: bool
 
 
 class Inquiries:
@@ -39,30 +26,31 @@ class Inquiries:
     def __init__(self, library: Library, store: InquiryStore) -> None:
         self._library = library
         self._store = store
+        self._keeper = Keeper(store, KIND, lambda row: row.document)
 
     @property
     def store(self) -> InquiryStore:
         """Where they are kept, with what is personal: for the workshop alone."""
         return self._store
 
-    def keep(self, asked: SentInquiry, idempotency_key: str | None = None) -> KeptInquiry:
+    def keep(self, asked: SentInquiry, idempotency_key: str | None = None) -> Kept:
         """Answer the question in the revision that it names, else in the newest, and store what comes of it.
 
         A question that has bills may be sent as well. The same key with the same inquiry gives the stored one again.
         Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError.
         """
         judged = self.judge(asked, idempotency_key)
-        return judged if isinstance(judged, KeptInquiry) else self.store_judged(judged)
+        return judged if isinstance(judged, Kept) else self.store_judged(judged)
 
-    def judge(self, asked: SentInquiry, idempotency_key: str | None = None) -> StoredInquiry | KeptInquiry:
+    def judge(self, asked: SentInquiry, idempotency_key: str | None = None) -> StoredInquiry | Kept:
         """Answer the question as `keep` does, but store nothing; what is kept under the key where it came before.
 
         Raises as `keep`.
         """
         digest = _digest(asked)
-        before = None if idempotency_key is None else self._store.of_key(idempotency_key)
+        before = self._keeper.before(digest, idempotency_key)
         if before is not None:
-            return _given(before, digest, again=True)
+            return before
         received = datetime.now(UTC)
         document = inquiry_of(asked, self._answer(asked), received)
         return StoredInquiry(
@@ -77,17 +65,13 @@ class Inquiries:
             body_digest=digest,
         )
 
-    def store_judged(self, judged: StoredInquiry) -> KeptInquiry:
+    def store_judged(self, judged: StoredInquiry) -> Kept:
         """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError."""
-        kept = self._store.save(judged)
-        return _given(kept, judged.body_digest, again=kept is not judged)
+        return self._keeper.save(judged)
 
-    def recall(self, id_: str) -> KeptInquiry:
+    def recall(self, id_: str) -> Kept:
         """The stored inquiry of an id, without contact and note. Raises NotFoundError."""
-        kept = self._store.get(id_)
-        if kept is None:
-            raise NotFoundError(KIND, id_)
-        return _given(kept, kept.body_digest, again=True)
+        return self._keeper.recall(id_)
 
     def _answer(self, asked: SentInquiry) -> Answer:
         question = asked.request.model_copy(update={"limit": 1})  # the bills themselves are not kept
@@ -115,10 +99,4 @@ def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> Inquir
 def _digest(asked: SentInquiry) -> str:
     """The same for the same inquiry, whether it says what has its default or not."""
     said = json.dumps(asked.model_dump(exclude_defaults=True), separators=(",", ":"), sort_keys=True)
-    return hashlib.sha256(said.encode()).hexdigest()
-
-
-def _given(kept: StoredInquiry, digest: str, *, again: bool) -> KeptInquiry:
-    if kept.body_digest != digest:
-        raise IdempotencyKeyReusedError(kept.idempotency_key or "")
-    return KeptInquiry(kept.id, kept.revision, kept.document.encode(), again)
+    return digest_of(said)

@@ -1,6 +1,5 @@
 """Keep order checks: check an order once and store what was answered, then give that again word for word."""
 
-import hashlib
 import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -15,27 +14,17 @@ from service.documents.order_answer import Current, OrderCheck, OrderResult
 from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
 from service.usecases.check_order import check_order
 from service.usecases.errors import (
-    IdempotencyKeyReusedError,
     NotFoundError,
     RequestFaultsError,
 )
 from service.usecases.ids import new_id
+from service.usecases.kept_once import Keeper, Kept, digest_of
 from service.usecases.library import Edition, Library
 from service.usecases.recall_bill import edition_of_key
 
 Check = Callable[[Edition, OrderRequest], OrderResult]
 
 _CHANGES = {"add": ("sku", "qty"), "remove": ("sku", "qty"), "swap": ("out", "in", "qty", "spot")}
-
-
-@dataclass(frozen=True)
-class KeptOrderCheck:
-    """A check as it is stored: `document` is the JSON of an OrderCheck; `again`: it was there before."""
-
-    id: str
-    revision: int
-    document: bytes
-    again: bool
 
 
 @dataclass(frozen=True)
@@ -51,28 +40,28 @@ class OrderChecks:
 
     def __init__(self, library: Library, store: OrderCheckStore, check: Check = check_order) -> None:
         self._library = library
-        self._store = store
+        self._keeper = Keeper(store, "order check", lambda row: row.result)
         self._check = check
 
-    def keep(self, asked: OrderRequest, idempotency_key: str | None = None) -> KeptOrderCheck:
+    def keep(self, asked: OrderRequest, idempotency_key: str | None = None) -> Kept:
         """Check an order in the revision that it names, else in the newest, and store the result.
 
         The same key with the same request gives the stored result again, whatever was published meanwhile.
         Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError, NotFoundError for the key of no bill.
         """
         judged = self.judge(asked, idempotency_key)
-        return judged if isinstance(judged, KeptOrderCheck) else self.store(judged)
+        return judged if isinstance(judged, Kept) else self.store(judged)
 
-    def judge(self, asked: OrderRequest, idempotency_key: str | None = None) -> StoredOrderCheck | KeptOrderCheck:
+    def judge(self, asked: OrderRequest, idempotency_key: str | None = None) -> StoredOrderCheck | Kept:
         """Check an order as `keep` does, but store nothing; what is kept under the key where it came before.
 
         Raises as `keep`.
         """
         request = _canonical(asked)
-        digest = hashlib.sha256(request.encode()).hexdigest()
-        before = None if idempotency_key is None else self._store.of_key(idempotency_key)
+        digest = digest_of(request)
+        before = self._keeper.before(digest, idempotency_key)
         if before is not None:
-            return _given(before, digest, again=True)
+            return before
         edition = self._edition(asked)
         check: OrderCheck = {"id": new_id(), **self._check(edition, asked)}
         return StoredOrderCheck(
@@ -85,16 +74,13 @@ class OrderChecks:
             body_digest=digest,
         )
 
-    def store(self, judged: StoredOrderCheck) -> KeptOrderCheck:
+    def store(self, judged: StoredOrderCheck) -> Kept:
         """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError."""
-        kept = self._store.save(judged)
-        return _given(kept, judged.body_digest, again=kept is not judged)
+        return self._keeper.save(judged)
 
     def recall(self, id_: str) -> RecalledOrderCheck:
         """The stored check of an id, with how the newest revision judges the order. Raises NotFoundError."""
-        kept = self._store.get(id_)
-        if kept is None:
-            raise NotFoundError("order check", id_)
+        kept = self._keeper.row(id_)
         current = self._current(kept)
         document = kept.result.encode().removesuffix(b"}") + b',"current":' + to_json(current) + b"}"
         return RecalledOrderCheck(kept.revision, document)
@@ -130,12 +116,6 @@ def _canonical(asked: OrderRequest) -> str:
     if "gauge" in asked.model_fields_set:
         said["gauge"] = asked.gauge
     return json.dumps(said, separators=(",", ":"), sort_keys=True)
-
-
-def _given(kept: StoredOrderCheck, digest: str, *, again: bool) -> KeptOrderCheck:
-    if kept.body_digest != digest:
-        raise IdempotencyKeyReusedError(kept.idempotency_key or "")
-    return KeptOrderCheck(kept.id, kept.revision, kept.result.encode(), again)
 
 
 def _told(edition: Edition, then: OrderResult, now: OrderResult) -> Current:

@@ -9,7 +9,8 @@ from service.documents.inquiry import SentInquiry
 from service.documents.request import BillRequest
 from service.storage.inquiries import StoredInquiry
 from service.usecases.errors import NotFoundError, RequestFaultsError
-from service.usecases.keep_inquiry import Inquiries, KeptInquiry
+from service.usecases.keep_inquiry import Inquiries
+from service.usecases.kept_once import Kept
 from service.usecases.list_inquiries import group_inquiries
 from service.web.counter.forms import own_form
 from service.web.counter.question_form import link_of
@@ -31,11 +32,11 @@ async def send(request: Request, resources: AppResources, inquiries: AppInquirie
     told = [(name.removeprefix(_QUESTION), value) for name, value in form.items() if name.startswith(_QUESTION)]
     question = read_query(QuestionQuery, told).question()
     judged = await resources.run(_judged, inquiries, question, form)
-    kept = judged if isinstance(judged, KeptInquiry) else await resources.write(inquiries.store_judged, judged)
+    kept = judged if isinstance(judged, Kept) else await resources.write(inquiries.store_judged, judged)
     return shown(request, "sent.html", status=201, id=kept.id, link=link_of(question))
 
 
-def _judged(inquiries: Inquiries, question: BillRequest, form: dict[str, str]) -> StoredInquiry | KeptInquiry:
+def _judged(inquiries: Inquiries, question: BillRequest, form: dict[str, str]) -> StoredInquiry | Kept:
     note = form.get("note", "").replace("\r\n", "\n").strip()
     try:
         asked = SentInquiry.model_validate({"request": question, "contact": form.get("contact", ""), "note": note})

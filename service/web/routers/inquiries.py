@@ -7,7 +7,8 @@ from starlette.responses import Response
 
 from service.documents.inquiry import Inquiry, SentInquiry
 from service.storage.keeping import USUAL
-from service.usecases.keep_inquiry import Inquiries, KeptInquiry
+from service.usecases.keep_inquiry import Inquiries
+from service.usecases.kept_once import Kept
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.idempotency import PARAMETER, idempotency_key_of
@@ -56,7 +57,7 @@ async def send(
     inquiry: Annotated[SentInquiry, Depends(body_of(SentInquiry))],
 ) -> Response:
     judged = await resources.run(inquiries.judge, inquiry, key)
-    kept = judged if isinstance(judged, KeptInquiry) else await resources.write(inquiries.store_judged, judged)
+    kept = judged if isinstance(judged, Kept) else await resources.write(inquiries.store_judged, judged)
     headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
     return Response(kept.document, 200 if kept.again else 201, headers, JSON)
 

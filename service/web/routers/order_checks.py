@@ -10,7 +10,8 @@ from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.storage.keeping import USUAL
 from service.storage.order_checks import StoredOrderCheck
-from service.usecases.keep_order_check import KeptOrderCheck, OrderChecks
+from service.usecases.keep_order_check import OrderChecks
+from service.usecases.kept_once import Kept
 from service.web import examples
 from service.web.batches import MAX_ORDERS, BatchLine, NdjsonResponse, answered, batch_of
 from service.web.bodies import body_of, parsed
@@ -107,13 +108,13 @@ async def check_batch(
     return NdjsonResponse(answered(batch, answer, request_id_of(request.scope)), headers={"Cache-Control": NEVER})
 
 
-def _judged(checks: OrderChecks, order: bytes) -> StoredOrderCheck | KeptOrderCheck:
+def _judged(checks: OrderChecks, order: bytes) -> StoredOrderCheck | Kept:
     return checks.judge(parsed(OrderRequest, order))
 
 
-async def _kept(resources: Resources, checks: OrderChecks, judged: StoredOrderCheck | KeptOrderCheck) -> KeptOrderCheck:
+async def _kept(resources: Resources, checks: OrderChecks, judged: StoredOrderCheck | Kept) -> Kept:
     """Write what was judged, in a turn of its own: a database that is slow to write holds up no question."""
-    return judged if isinstance(judged, KeptOrderCheck) else await resources.write(checks.store, judged)
+    return judged if isinstance(judged, Kept) else await resources.write(checks.store, judged)
 
 
 @router.get(

@@ -1,0 +1,87 @@
+"""A store of what is kept once: under an id that nobody can guess, and for a while under a key of the caller's."""
+
+import re
+from typing import Generic, Protocol, TypeVar
+
+from sqlalchemy import ColumnElement, Table, insert, select, update
+
+from service.storage.engine import Database
+from service.storage.errors import RowsRefusedError
+from service.storage.keeping import KEY_DAYS, LAST_DAY, USUAL, Keeping, since
+from service.storage.sweeping import sweep
+
+ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
+
+
+class Once(Protocol):
+    """A row of such a store, with all its columns as attributes.
+
+    `body_digest` is the same for the same request; `idempotency_key` is the caller's own, None where there is none.
+    """
+
+    @property
+    def id(self) -> str: ...
+    @property
+    def revision(self) -> int: ...
+    @property
+    def idempotency_key(self) -> str | None: ...
+    @property
+    def body_digest(self) -> str: ...
+
+
+T = TypeVar("T", bound=Once)
+
+
+class KeptOnce(Generic[T]):
+    """Keeps rows of one table and finds them. Every method may raise any StorageError of `failures`."""
+
+    _table: Table
+    _row: type[T]
+    _days: str
+    """The field of `Keeping` that says how many days they are kept."""
+
+    def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
+        self._database = database
+        self._keeping = keeping
+
+    def save(self, row: T) -> T:
+        """Keep a row and return it; where its idempotency key is taken, return the one that has it instead.
+
+        Of several that come with one key at the same time, one is kept and all get that one. A key that has had its
+        KEY_DAYS is free again. `created_at` needs a time zone.
+        What is of a revision that is not there raises RowsRefusedError.
+        """
+        key = row.idempotency_key
+        columns = self._table.c
+        try:
+            with self._database.writing() as connection:
+                if key is not None:
+                    had = (columns.idempotency_key == key) & (columns.created_at < since(KEY_DAYS))
+                    connection.execute(update(self._table).where(had).values(idempotency_key=None))
+                connection.execute(insert(self._table), vars(row))
+                was_personal = sweep(connection, self._keeping)
+        except RowsRefusedError:
+            kept = None if key is None else self.of_key(key)
+            if kept is None:
+                raise
+            return kept
+        if was_personal:
+            self._database.erase_remains()
+        return row
+
+    def get(self, id_: str) -> T | None:
+        """Return what has an id, None for any other text."""
+        return self._one(self._table.c.id == id_) if ID.fullmatch(id_) else None
+
+    def of_key(self, idempotency_key: str) -> T | None:
+        """Return what was kept with an idempotency key."""
+        return self._one(self._table.c.idempotency_key == idempotency_key, KEY_DAYS)
+
+    def _is_kept(self, days: int = LAST_DAY) -> ColumnElement[bool]:
+        return self._table.c.created_at >= since(min(days, getattr(self._keeping, self._days)))
+
+    def _one(self, condition: ColumnElement[bool], days: int = LAST_DAY) -> T | None:
+        with self._database.reading() as connection:
+            found = connection.execute(select(self._table).where(condition, self._is_kept(days))).mappings()
+            row = found.one_or_none()
+        return None if row is None else self._row(**row)
