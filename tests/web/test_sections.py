@@ -8,7 +8,9 @@ from fastapi import FastAPI
 
 from service.documents.catalog import Catalog
 from service.web.app import create_app
-from service.web.routers.sections import SECTIONS
+from service.web.queries import PageQuery, RevisionQuery
+from service.web.representations import LASTING, REVALIDATE
+from service.web.routers.sections import SECTIONS, caching
 from tests.support.catalogs import small_catalog
 from tests.web.calls import get, problem, told
 from tests.web.conftest import dearer, library_in
@@ -168,3 +170,19 @@ def test_an_id_may_end_like_a_path(tmp_path: Path) -> None:
         assert get(app, "/v1/chassis/brook%2Flayouts").json()["result"]["id"] == "brook/layouts"
         assert get(app, "/v1/chassis/brook/layouts").json()["chassis"] == "brook"
         assert get(app, "/v1/chassis/brook%2flayouts/layouts").json()["chassis"] == "brook/layouts"
+
+
+@pytest.mark.parametrize(
+    ("given", "header"),
+    [
+        (RevisionQuery(), REVALIDATE),
+        (RevisionQuery(revision=1), LASTING),
+        (PageQuery(), REVALIDATE),
+        (PageQuery(limit=3), REVALIDATE),
+        (PageQuery(revision=1), LASTING),
+        (PageQuery.model_construct(cursor="of a revision"), LASTING),
+    ],
+)
+def test_what_names_its_revision_lasts(given: RevisionQuery, header: str) -> None:
+    """A cursor names one; the newest has to be asked for again, however many are wanted."""
+    assert caching(given) == header
