@@ -42,6 +42,7 @@ PREPARING_S = 1.0
 """So long at most chains are looked for when an edition is opened; what is left is found in the first answers."""
 _PREPARING_STEPS = 5_000_000
 _KEPT_PAIRS = 1024
+_STAYS_AWAKE_S = 60.0
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
 
@@ -217,9 +218,11 @@ class Library:
         self._opening: dict[int, Future[Edition]] = {}
         self._not_before = 0.0
         self._seen: tuple[int, float] | None = None
+        self._wanted_at = -_STAYS_AWAKE_S
 
     def newest_at_hand(self) -> int | None:
         """The number of the newest edition where the store said so lately; None where it has to be asked."""
+        self._wanted_at = monotonic()
         seen, newest = self._seen, self._newest
         if seen is None or newest is None or newest.number != seen[0] or self.is_behind:
             return None
@@ -281,9 +284,14 @@ class Library:
         Thread(target=self._try_newest, name="opens-editions", daemon=True).start()
 
     def follow(self) -> None:
-        """Open what other processes answer from already, by a thread of the library's own."""
+        """Open what other processes answer from already, and look which revision is the newest where somebody asked of
+        late, so that whoever asks need not; for who calls it again and again. Raises StorageError."""
         if self.is_behind:
             self._open_beside(self._announced.number)
+        elif self._newest is not None and monotonic() - self._wanted_at < _STAYS_AWAKE_S:
+            number = self._look()
+            if number is not None and number != self._newest.number:
+                self._open_beside(number)
 
     def publish(self, catalog: Catalog, progress: Progress | None = None) -> tuple[int, bool]:
         """Keep a checked catalog as the newest revision; (its number, whether it is new).
@@ -301,16 +309,23 @@ class Library:
         newest = self._newest
         if newest is not None and newest.number == self.newest_at_hand():
             return newest
-        number, asked_at = self._store.latest(), monotonic()
+        number = self._look()
         if number is None:
             raise NoCatalogError("no catalog has been imported yet")
-        self._seen = number, asked_at
         if newest is not None and newest.number == number:
             return newest
         if newest is None or not self._opens_beside or self.is_behind:
             return self._replace_newest(self._at_hand(number) or self._opened(number))
         self._open_beside(number)
         return newest
+
+    def _look(self) -> int | None:
+        """Ask the store which revision is the newest."""
+        asked_at = monotonic()
+        number = self._store.latest()
+        if number is not None:
+            self._seen = number, asked_at
+        return number
 
     def _open_beside(self, number: int) -> None:
         with self._lock:

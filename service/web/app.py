@@ -261,7 +261,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
             give_way()  # only now, as whoever waits for it to start waits for long enough
         sweep = partial(sweep_much, database, keeping)
         beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
-        keeping_up = asyncio.create_task(keep_up(library, FRESH_S))
+        keeping_up = asyncio.create_task(keep_up(library, FRESH_S / 2))
         yield
         beside.cancel()
         keeping_up.cancel()

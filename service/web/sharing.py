@@ -7,9 +7,12 @@ import shutil
 import signal
 import tempfile
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
+import anyio.to_thread
+
+from service.storage.errors import StorageError
 from service.usecases.announced import Announced
 from service.usecases.library import Library
 
@@ -57,7 +60,8 @@ def announced_here() -> Announced:
 
 
 async def keep_up(library: Library, every_s: float) -> None:
-    """Open what others answer from already, so that whoever asks here next need not wait for it."""
+    """Have the library follow what is published, so that whoever asks here next need not wait for that."""
     while True:
         await asyncio.sleep(every_s)
-        library.follow()
+        with suppress(StorageError):  # whoever asks meets the same, and is told
+            await anyio.to_thread.run_sync(library.follow, abandon_on_cancel=True)

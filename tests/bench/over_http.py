@@ -81,8 +81,8 @@ def _new(url: str, different: Iterator[Json], detail: str, pace: Pace) -> Row:
 
 def _repeated(url: str, different: Iterator[Json], detail: str, pace: Pace) -> Row:
     few = [asking(url, next(different), detail) for _ in range(_FEW)]
-    some = flood(url, iter(few), _WARM_UP_S, 1)
-    size_bytes = round(statistics.mean(some.sizes_bytes))
+    connection = Connection(url)
+    size_bytes = round(statistics.mean(len(connection.ask(one)[1]) for one in [*few, *few]))
     return _against_ready(f"repeated question, {detail}", url, cycle(few), size_bytes, pace, _REPEATED)
 
 
