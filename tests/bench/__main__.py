@@ -16,7 +16,8 @@ def main() -> None:
     """Print the rows; end with 1 where one of them misses what it should reach (half of it in short)."""
     given = _arguments()
     share = _HALF if given.short else 1.0
-    rows = [row for part in given.only or _PARTS for row in _PARTS[part](Questions(given.seed), given.short)]
+    questions = Questions(given.seed)
+    rows = [row for part in given.only or _PARTS for row in _PARTS[part](questions, given.short)]
     print(as_json(rows)) if given.json else Console().print(as_table(rows, share))
     sys.exit(not all(row.reaches(share) for row in rows))
 
