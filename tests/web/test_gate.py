@@ -142,6 +142,9 @@ class _Slow(Library):
     def __init__(self, wait: threading.Event) -> None:
         self._wait = wait
 
+    def newest_at_hand(self) -> int | None:
+        return None
+
     def edition(self, number: int | None = None) -> Edition:
         self._wait.wait(10)
         raise AssertionError("nobody waits for this")

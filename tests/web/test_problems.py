@@ -55,6 +55,9 @@ class _Failing(Library):
     def __init__(self, error: Exception) -> None:
         self._error = error
 
+    def newest_at_hand(self) -> int | None:
+        return None
+
     def edition(self, number: int | None = None) -> Edition:
         raise self._error
 
