@@ -16,12 +16,15 @@ from service.domain.work import TooCostlyError
 from service.storage.errors import StorageError
 from service.storage.order_batches import BatchOrder
 from service.usecases.errors import NotFoundError
-from service.usecases.order_batches import Claim, OrderBatches, too_costly
+from service.usecases.order_batches import LEASE_S, Claim, OrderBatches, too_costly
 from service.web.errors import OverloadedError
 from service.web.resources import Resources, kept_as
 
 MOST_WAITING = 250
 """So many batches are taken in before the first of them has to be done."""
+_STEP_S = LEASE_S / 3
+"""So long at most is worked at one batch until what was judged is kept, the next one gets its turn, and this one is
+claimed anew: it would be another worker's after LEASE_S."""
 _BUSY_S = 1.0
 _LONGEST_PAUSE_S = 0.5
 
@@ -73,7 +76,11 @@ class BatchWork:
         """Judge some orders of a batch. A storage that fails leaves the rest to who looks next at the batch."""
         try:
             claim = await self._resources.write(self._batches.claim, id_)
-            judged = [await self._judged(claim, order) for order in claim.orders]
+            until, judged = monotonic() + _STEP_S, list[BatchOrder]()
+            for order in claim.orders:
+                judged.append(await self._judged(claim, order))
+                if monotonic() > until:  # in a crowd each waits for its turn: what is done is kept, the batch held
+                    break
             if judged:
                 await self._resources.write(self._batches.record, claim, judged)
             return bool(judged)

@@ -20,7 +20,8 @@ _DECIDING = (b"host", b"accept", b"content-type", b"content-encoding")
 """The headers by which an answer differs, beside the question itself and the encoding that is taken."""
 _FRESHEN = (b"cookie", b"authorization")
 _HAS_BODY = b"content-length", b"transfer-encoding"
-_LONGEST_BODY = 4 * 1024
+_LONGEST_QUESTION = 4 * 1024
+"""Its address, body and deciding headers together: what is kept has its question with it."""
 _COMES_WITHIN_S = 0.5
 """A short body comes with its head; whoever takes longer is waited for by who reads it."""
 _READING = ("GET", "HEAD")
@@ -70,20 +71,24 @@ class Repeats:
         newest = self._newest()
         if newest is None or not head.may_repeat or scope["method"] == "HEAD":
             return None, receive
-        question = (scope["method"], scope.get("raw_path") or scope["path"], scope["query_string"])
+        path, query = scope.get("raw_path") or scope["path"].encode(), scope["query_string"]
+        question = (newest, scope["method"], path, query, *head.deciding)
+        room = _LONGEST_QUESTION - len(path) - len(query) - head.size_bytes
+        if room < 0:
+            return None, receive
         if scope["method"] == "GET":
-            return (None if head.has_body else (newest, *question, *head.deciding)), receive
+            return (None if head.has_body else question), receive
         came: deque[Message] = deque()
         size = 0
         with suppress(TimeoutError):
             async with asyncio.timeout(_COMES_WITHIN_S):
-                while size <= _LONGEST_BODY and (not came or came[-1].get("more_body", False)):
+                while size <= room and (not came or came[-1].get("more_body", False)):
                     came.append(await receive())
                     size += len(came[-1].get("body", b""))
         is_whole = bool(came) and came[-1]["type"] == "http.request" and not came[-1].get("more_body", False)
         body = b"".join(message.get("body", b"") for message in came)
-        is_short = is_whole and size <= _LONGEST_BODY
-        return ((newest, *question, *head.deciding, body) if is_short else None), _after(came, receive)
+        is_short = is_whole and size <= room
+        return ((*question, body) if is_short else None), _after(came, receive)
 
 
 _Key = tuple[object, ...]
@@ -95,17 +100,19 @@ class _Head:
 
     deciding: tuple[object, ...]
     tags: tuple[bytes, ...]
+    size_bytes: int
     may_repeat: bool
     has_body: bool
 
     @staticmethod
     def of(scope: Scope) -> "_Head":
         deciding: list[object] = []
-        encodings, tags = b"", []
+        encodings, tags, size_bytes = b"", [], 0
         may_repeat, has_body = True, False
         for name, value in scope["headers"]:
             if name in _DECIDING:
                 deciding += (name, value)
+                size_bytes += len(value)
             elif name == _ENCODINGS:
                 encodings += b"," + value if encodings else value
             elif name == _KNOWN_TAGS:
@@ -115,7 +122,7 @@ class _Head:
             elif name in _HAS_BODY:
                 has_body = has_body or value != b"0"
         deciding.append(_encoding(encodings))
-        return _Head(tuple(deciding), tuple(tags), may_repeat, has_body)
+        return _Head(tuple(deciding), tuple(tags), size_bytes, may_repeat, has_body)
 
     def without_tags(self, scope: Scope) -> Scope:
         """The same request for who has nothing yet."""
