@@ -15,8 +15,9 @@ from time import monotonic
 from typing import Any
 
 import uvicorn
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.types import Message, Receive, Scope, Send
 
+from service.web.asgi import Around
 from service.web.back import COST, VISITOR
 from service.web.conduct import account_of
 
@@ -33,16 +34,10 @@ _LONGEST_PAUSE_S = 30.0
 _log = logging.getLogger("uvicorn.error")
 
 
-class FromFront:
+class FromFront(Around):
     """Takes requests as the process in front hands them on, and tells it what they cost. Plain ASGI."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         told = next((value for name, value in scope["headers"] if name == VISITOR), b"")
         host, _, port = told.decode("latin-1").rpartition(" ")
         scope["client"] = (host, int(port)) if host else None

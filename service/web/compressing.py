@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterable
 import anyio.to_thread
 import zstandard
 from starlette.datastructures import MutableHeaders
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.types import Message, Receive, Scope, Send
 
 from service.documents.problem import MEDIA_TYPE as PROBLEM
+from service.web.asgi import Around
 from service.web.counter.visits import SENT_AS
 from service.web.representations import CSS, HTML, JAVASCRIPT, JSON
 
@@ -31,16 +32,10 @@ _SECRET = f'name="{SENT_AS}"'.encode()
 """A page with a secret stays as it is: what else stands in it may be somebody's words, and its length would tell."""
 
 
-class Compressed:
+class Compressed(Around):
     """Compresses what is long enough and whole. Each form has an entity tag of its own."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         encoding = accepted(value for name, value in scope["headers"] if name == b"accept-encoding")
         await self._app(scope, receive, _Encoded(send, encoding).send)
 

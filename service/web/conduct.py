@@ -12,6 +12,8 @@ from time import monotonic
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from service.web.asgi import Around
+
 CROWD = 24
 """With so many requests at once there is a crowd."""
 _NEWCOMER_S = 0.004
@@ -104,18 +106,15 @@ def _declared_bytes(scope: Scope) -> int:
     return int(told) if told.isdigit() and len(told) <= _MOST_DIGITS else 0
 
 
-class Conduct:
+class Conduct(Around):
     """Keeps the accounts of connections, and has who was refused rest while there is a crowd."""
 
     def __init__(self, app: ASGIApp, crowd: Crowd) -> None:
-        self._app = app
+        super().__init__(app)
         self._crowd = crowd
         self._accounts: OrderedDict[object, Account] = OrderedDict()
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         account = self._account(scope.get("client"))
         state = scope.setdefault("state", {})
         state[_ACCOUNT] = account

@@ -6,6 +6,8 @@ from starlette.datastructures import Headers, MutableHeaders
 from starlette.middleware.cors import CORSMiddleware
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from service.web.asgi import Around
+
 _API, _DESCRIPTION = "/v1/", "/openapi.json"
 _METHODS = ("GET", "HEAD", "POST")
 _SENT = ("Content-Type", "Idempotency-Key", "If-None-Match")
@@ -13,20 +15,20 @@ _EXPOSED = ("ETag", "Location", "Retry-After", "X-Request-ID")
 _OF_CORS = "access-control-"
 
 
-class CrossOrigin:
+class CrossOrigin(Around):
     """Let pages of exactly these origins call the API, without credentials; never read the HTML pages.
 
     A preflight for anything else is answered as any OPTIONS is, without the headers that would allow it.
     """
 
     def __init__(self, app: ASGIApp, origins: Collection[str]) -> None:
-        self._app = app
+        super().__init__(app)
         self._cors = CORSMiddleware(
             app, allow_origins=origins, allow_methods=_METHODS, allow_headers=_SENT, expose_headers=_EXPOSED
         )
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http" or not (scope["path"].startswith(_API) or scope["path"] == _DESCRIPTION):
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if not (scope["path"].startswith(_API) or scope["path"] == _DESCRIPTION):
             await self._app(scope, receive, send)
             return
         headers = Headers(scope=scope)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Collection, Mapping
 from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from service.web.asgi import Around
 from service.web.back import Back
 from service.web.conduct import Crowd
 from service.web.errors import BodyTimeoutError, ElsewhereError, OverloadedError
@@ -26,7 +27,7 @@ def go_elsewhere() -> None:
         raise ElsewhereError
 
 
-class HandOver:
+class HandOver(Around):
     """Hands on what is meant for the back process, whole; all else is answered here.
 
     `is_long`: whether the question with this digest is known to be long. `files`: the paths that take files of orders,
@@ -47,7 +48,7 @@ class HandOver:
         timeout_s: float,
         timeouts_s: Mapping[str, float],
     ) -> None:
-        self._app = app
+        super().__init__(app)
         self._back = back
         self._crowd = crowd
         self._is_long = is_long
@@ -57,9 +58,9 @@ class HandOver:
         self._timeout_s = timeout_s
         self._timeouts_s = timeouts_s
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         back = self._back
-        if scope["type"] != "http" or back is None or not back.was_there or scope["path"].startswith(_HEALTH):
+        if back is None or not back.was_there or scope["path"].startswith(_HEALTH):
             await self._app(scope, receive, send)
             return
         client = visitor()

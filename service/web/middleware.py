@@ -11,6 +11,7 @@ from starlette.requests import ClientDisconnect
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.storage.errors import StorageError
+from service.web.asgi import Around
 from service.web.errors import (
     BodyTooLargeError,
     InvalidQueryError,
@@ -60,21 +61,15 @@ def refused(error: Exception, request_id: str) -> Refusal:
     return refusal
 
 
-class RequestId:
+class RequestId(Around):
     """Give each request an id, keep the caller's if it is a UUID, and send it back with the safe headers."""
-
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
 
     @staticmethod
     def headers(request_id: str) -> list[tuple[bytes, bytes]]:
         """The id and the safe headers for an answer that is given before there is a request."""
         return [(_REQUEST_ID, request_id.encode()), *_SAFE_HEADERS.items()]
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         given = next((value for name, value in scope["headers"] if name == _REQUEST_ID), b"").decode("latin-1").lower()
         # Nobody has to be kept from guessing it, and the system is not asked for each.
         request_id = given if _UUID.fullmatch(given) else str(uuid.UUID(int=getrandbits(128), version=4))
@@ -91,16 +86,10 @@ class RequestId:
         await self._app(scope, receive, send_with_headers)
 
 
-class Refusals:
+class Refusals(Around):
     """Answer every error with its problem; an unexpected one is logged and told without a word of the inside."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         started = False
 
         async def watched_send(message: Message) -> None:
@@ -119,14 +108,11 @@ class Refusals:
             await problem_response(refused(error, request_id), request_id)(scope, receive, send)
 
 
-class HeadAsGet:
+class HeadAsGet(Around):
     """Answer HEAD wherever GET is answered: the same status and headers, no content."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http" or scope["method"] != "HEAD":
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["method"] != "HEAD":
             await self._app(scope, receive, send)
             return
 
@@ -138,15 +124,15 @@ class HeadAsGet:
         await self._app({**scope, "method": "GET"}, receive, send_without_content)
 
 
-class KnownHosts:
+class KnownHosts(Around):
     """Refuse what is asked of a host that this site is not; whoever looks after its health may use any name."""
 
     def __init__(self, app: ASGIApp, site: Site) -> None:
-        self._app = app
+        super().__init__(app)
         self._site = site
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] == "http" and not self._is_of_health(scope["path"]):
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if not self._is_of_health(scope["path"]):
             hosts = Headers(scope=scope).getlist("host")
             if len(hosts) != 1:
                 raise MalformedRequestError(f"it has the header Host {len(hosts)} times, not once")
@@ -159,18 +145,15 @@ class KnownHosts:
         return path == _HEALTH or path.startswith(f"{_HEALTH}/")
 
 
-class OwnCookies:
+class OwnCookies(Around):
     """Leave of the cookies only those that are set here, and of these none that is quoted.
 
     The standard library's reader, which FastAPI asks at every request, takes a time that grows with the square of what
     is quoted.
     """
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] == "http" and any(name == b"cookie" for name, _ in scope["headers"]):
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if any(name == b"cookie" for name, _ in scope["headers"]):
             given = [value for name, value in scope["headers"] if name == b"cookie"]
             pairs = (pair.strip() for value in given for pair in value.split(b";"))
             own = b"; ".join(pair for pair in pairs if self._is_own(pair))
@@ -183,20 +166,17 @@ class OwnCookies:
         return pair.startswith(COOKIES.encode()) and len(pair) <= _MOST_COOKIE_BYTES and b'"' not in pair
 
 
-class ParameterLimit:
+class ParameterLimit(Around):
     """Refuse a query of more parameters than any question has, before they are taken apart."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] == "http" and scope["query_string"].count(b"&") >= _MOST_PARAMETERS:
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
+        if scope["query_string"].count(b"&") >= _MOST_PARAMETERS:
             found = f"{scope['query_string'].count(b'&') + 1} parameters"
             raise InvalidQueryError(ParameterFault("the query of the address", found, f"at most {_MOST_PARAMETERS}"))
         await self._app(scope, receive, send)
 
 
-class BodyLimit:
+class BodyLimit(Around):
     """Refuse a body over the limit by its Content-Length, or else as soon as too much has come.
 
     `own_limits` has the limits of paths that have one of their own. What all requests of this process hold of their
@@ -210,16 +190,13 @@ class BodyLimit:
         own_limits: Mapping[str, int],
         most_held_bytes: int = _MOST_HELD_BYTES,
     ) -> None:
-        self._app = app
+        super().__init__(app)
         self._limit_bytes = limit_bytes
         self._own_limits = own_limits
         self._most_held_bytes = most_held_bytes
         self._held_bytes = 0
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         limit_bytes = self._own_limits.get(scope["path"], self._limit_bytes)
         declared = Headers(scope=scope).get("content-length", "")
         if declared.isdecimal() and (len(declared) > _MOST_DIGITS or int(declared) > limit_bytes):

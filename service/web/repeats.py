@@ -9,6 +9,7 @@ from functools import lru_cache
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from service.web.asgi import Around
 from service.web.compressing import accepted
 from service.web.kept_answers import KeptAnswer, KeptAnswers
 from service.web.representations import REVISION, is_known
@@ -27,7 +28,7 @@ _COMES_WITHIN_S = 0.5
 _READING = ("GET", "HEAD")
 
 
-class Repeats:
+class Repeats(Around):
     """Keeps the answers of status 200 that name the revision that they are of, and gives them again.
 
     What is private is not kept: it may be deleted at any time. What is kept holds for as long as the newest revision is
@@ -44,14 +45,14 @@ class Repeats:
         newest: Callable[[], int | None],
         posted: Collection[str],
     ) -> None:
-        self._app = app
+        super().__init__(app)
         self._kept = kept
         self._newest = newest
         self._posted = posted
 
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        is_read = scope["type"] == "http" and scope["method"] in _READING
-        if not (is_read or (scope["type"] == "http" and scope["method"] == "POST" and scope["path"] in self._posted)):
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
+        is_read = scope["method"] in _READING
+        if not (is_read or (scope["method"] == "POST" and scope["path"] in self._posted)):
             await self._app(scope, receive, send)
             return
         head = _Head.of(scope)

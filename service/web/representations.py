@@ -31,9 +31,11 @@ def represent(
     media_type: str = JSON,
     more: Mapping[str, str] | None = None,
 ) -> Response:
-    """Answer a GET with JSON, or with bytes of the media type as they are. `more`: further headers."""
+    """Answer with JSON, or with bytes of the media type as they are; what may be kept has a tag. `more`: further
+    headers."""
     body = content if isinstance(content, bytes) else to_json(content, exclude_none=True)
-    headers = {"ETag": f'"{hashlib.sha256(body).hexdigest()[:32]}"', "Cache-Control": caching, **(more or {})}
+    tag = {} if caching == NEVER else {"ETag": f'"{hashlib.sha256(body).hexdigest()[:32]}"'}
+    headers = {**tag, "Cache-Control": caching, **(more or {})}
     if revision is not None:
         headers[REVISION] = str(revision)
     return Response(body, headers=headers, media_type=media_type)

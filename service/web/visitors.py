@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from contextvars import ContextVar
 
-from starlette.types import ASGIApp, Message, Receive, Scope, Send
+from starlette.types import Message, Receive, Scope, Send
 
 from service.domain.work import AbandonedError
+from service.web.asgi import Around
 from service.web.conduct import Account, account_of
 
 _log = logging.getLogger(__name__)
@@ -54,16 +55,10 @@ def visitor() -> Visitor:
     return _VISITOR.get(None) or Visitor()
 
 
-class Visitors:
+class Visitors(Around):
     """Watch for a client that leaves once its body is whole; what it asked for then ends without an answer."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self._app = app
-
-    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
-        if scope["type"] != "http":
-            await self._app(scope, receive, send)
-            return
+    async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         client = Visitor(account_of(scope))
         letter = _Letter(receive, client, _head_digest(scope))
         token = _VISITOR.set(client)

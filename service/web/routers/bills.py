@@ -18,7 +18,7 @@ from service.web.bodies import body_of
 from service.web.operations import answers, json_body, query
 from service.web.queries import NoQuery, parameters_of, query_of
 from service.web.question_query import BillsQuery, of_query
-from service.web.representations import JSON, NEVER, REVALIDATE, REVISION, represent
+from service.web.representations import NEVER, REVALIDATE, represent
 from service.web.resources import AppResources
 from service.web.routers.sections import caching
 
@@ -52,8 +52,7 @@ async def find(
 
 def _found(library: Library, asked: DetailedRequest) -> Response:
     answer = found_in(library.edition_for(asked.revision), asked.question(), asked.detail)
-    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
-    return Response(to_json(answer), headers=headers, media_type=JSON)
+    return represent(to_json(answer), caching=NEVER, revision=answer["revision"])
 
 
 @router.get(

@@ -9,7 +9,6 @@ from typing import Annotated
 import anyio
 import anyio.to_thread
 from fastapi import APIRouter, Depends, Request
-from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.health import Live, Ready
@@ -17,7 +16,7 @@ from service.web.back import Back
 from service.web.errors import NotReadyError
 from service.web.operations import answers
 from service.web.queries import NoQuery, query_of
-from service.web.representations import JSON, NEVER
+from service.web.representations import NEVER, represent
 from service.web.resources import AppResources, Resources
 
 router = APIRouter(prefix="/v1/health", tags=["health"])
@@ -25,10 +24,6 @@ router = APIRouter(prefix="/v1/health", tags=["health"])
 _PATIENCE_S = 2.0
 _STANDS_S = 10.0
 _THREADS = anyio.CapacityLimiter(2)
-
-
-def _fresh(content: object) -> Response:
-    return Response(to_json(content), headers={"Cache-Control": NEVER}, media_type=JSON)
 
 
 @router.get(
@@ -39,7 +34,7 @@ def _fresh(content: object) -> Response:
     responses=answers("It does.", {"live": True}, "invalid-request", revision=False, conditional=False),
 )
 async def live(_: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-    return _fresh({"live": True})
+    return represent({"live": True}, caching=NEVER)
 
 
 _READY = answers(
@@ -68,7 +63,7 @@ async def ready(
     back: Back | None = request.app.state.back
     if back is not None and await back.is_lost():
         raise NotReadyError
-    return _fresh({"live": True, "ready": True, "revision": await _newest(resources)})
+    return represent({"live": True, "ready": True, "revision": await _newest(resources)}, caching=NEVER)
 
 
 async def _newest(resources: Resources) -> int:

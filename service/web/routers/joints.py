@@ -13,7 +13,7 @@ from service.web import examples
 from service.web.bodies import body_of
 from service.web.operations import answers, json_body
 from service.web.queries import NoQuery, query_of
-from service.web.representations import JSON, NEVER, REVISION
+from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
 
 router = APIRouter(prefix="/v1/joints", tags=["joints"])
@@ -44,5 +44,4 @@ async def join_ports(
 
 def _joined(library: Library, question: JointQuestion) -> Response:
     answer = join(library, question)
-    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
-    return Response(to_json(answer), headers=headers, media_type=JSON)
+    return represent(to_json(answer), caching=NEVER, revision=answer["revision"])
