@@ -20,8 +20,8 @@ from service.documents.joint import JointAnswer, JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.documents.order_reading import OrderText, ReadOrder
+from service.documents.question_parameters import Question, plain, query_of
 from service.documents.question_reading import QuestionText, ReadQuestion
-from service.documents.question_text import Question, plain, query_of
 from service.documents.sheet import Sheet
 from service.documents.uses import Use
 

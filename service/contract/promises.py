@@ -18,7 +18,7 @@ from service.contract.order_promises import (
 )
 from service.contract.problems import faults_of_problem
 from service.contract.site import Site
-from service.documents.question_text import query_of
+from service.documents.question_parameters import query_of
 
 _MOST_PAGES = 400
 _SMALL_PAGE = 7

@@ -4,7 +4,6 @@ from pydantic import JsonValue, TypeAdapter
 
 from service.documents.question_reading import FieldChoice, OpenField, QuestionText, ReadQuestion, UnderstoodField
 from service.reading.questions.facts import QuestionReading
-from service.usecases.errors import NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.library import Edition, Library
 from service.usecases.long_work import begin_long_work
 
@@ -16,11 +15,7 @@ _VALUE: TypeAdapter[JsonValue] = TypeAdapter(JsonValue)
 
 def read_question(library: Library, asked: QuestionText) -> ReadQuestion:
     """What a question says by the words of a revision. Raises RequestFaultsError for an unknown one, NoCatalogError."""
-    try:
-        edition = library.edition(asked.revision)
-    except NotFoundError as error:
-        fault = RequestFault("/revision", error.value, f"the number of a known {error.kind}", error.nearest)
-        raise RequestFaultsError((fault,)) from error
+    edition = library.edition_for(asked.revision)
     return question_in(edition, asked.text)
 
 

@@ -6,7 +6,7 @@ from pydantic import Field, ValidationError
 
 from service.documents.faults import MOST_TOLD, faults_of
 from service.documents.fields import ID_PATTERN, PLACES
-from service.documents.question_text import fields_of, query_of
+from service.documents.question_parameters import fields_of, query_of
 from service.documents.rendering import rendered
 from service.documents.request import BillRequest, Detail
 from service.usecases.errors import RequestFaultsError

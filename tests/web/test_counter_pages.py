@@ -9,7 +9,7 @@ import pytest
 from fastapi import FastAPI
 from hypothesis import given
 
-from service.documents.question_text import query_of
+from service.documents.question_parameters import query_of
 from service.documents.request import BillRequest
 from service.web.app import create_app
 from service.web.counter.visits import KEPT_IN, SENT_AS

@@ -13,7 +13,7 @@ from rich.console import Console
 
 from service.cli.answer_table import answer_table
 from service.documents.answer import Answer
-from service.documents.question_text import query_of
+from service.documents.question_parameters import query_of
 from service.domain import units
 from service.web.app import create_app
 from tests.cli.commands import run

@@ -8,7 +8,7 @@ from fastapi import APIRouter, Path, Request
 from starlette.datastructures import UploadFile
 from starlette.responses import Response
 
-from service.documents.question_text import query_of
+from service.documents.question_parameters import query_of
 from service.documents.rendering import printable
 from service.explain.safety import SAFETY
 from service.usecases.check_sheet import write_results, write_workbook

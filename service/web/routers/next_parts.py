@@ -53,7 +53,7 @@ async def list_next_parts(
     told: list[NextPart] | None = reckonings.get(("next-parts", number), call)
     if told is None:
         return not_yet(number)
-    return represent(request, to_json(told), caching=REVALIDATE, revision=number)
+    return represent(to_json(told), caching=REVALIDATE, revision=number)
 
 
 def _number(library: Library, revision: int | None) -> int:

@@ -13,7 +13,7 @@ from service.web import examples
 from service.web.bodies import body_of
 from service.web.operations import answers, json_body
 from service.web.queries import NoQuery, query_of
-from service.web.representations import JSON, NEVER, REVISION
+from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
 
 router = APIRouter(tags=["bills"])
@@ -43,5 +43,4 @@ async def read(
 
 def _read(library: Library, asked: QuestionText) -> Response:
     answer = read_question(library, asked)
-    headers = {REVISION: str(answer["revision"]), "Cache-Control": NEVER}
-    return Response(to_json(answer), headers=headers, media_type=JSON)
+    return represent(to_json(answer), caching=NEVER, revision=answer["revision"])

@@ -60,7 +60,7 @@ def _revisions(request: Request, library: Library, given: ListQuery) -> Response
     if end < len(listed):
         content["next"] = _next(request, given, Cursor(newest, end), _LIST)
         more = next_header(content["next"])
-    return represent(request, content, caching=REVALIDATE, more=more)
+    return represent(content, caching=REVALIDATE, more=more)
 
 
 @router.get(
@@ -88,7 +88,7 @@ def _changes(request: Request, library: Library, given: SinceQuery) -> Response:
     if last is not None:
         content["next"] = f"{request.url.path}?{urlencode({'since': last})}"
         more = next_header(content["next"])
-    return represent(request, content, caching=REVALIDATE, revision=content["revision"], more=more)
+    return represent(content, caching=REVALIDATE, revision=content["revision"], more=more)
 
 
 @router.get(
@@ -131,7 +131,7 @@ async def get_impact(
     if end < len(told["questions"]):
         path = _next(request, given, Cursor(after, end), f"{_IMPACT}/{before}/{after}")
         page, more = {**page, "next": path}, next_header(path)
-    return represent(request, to_json(page), caching=REVALIDATE, revision=after, more=more)
+    return represent(to_json(page), caching=REVALIDATE, revision=after, more=more)
 
 
 def _known(library: Library, number: str) -> int:

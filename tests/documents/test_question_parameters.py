@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from service.documents.question_text import query_of
+from service.documents.question_parameters import query_of
 from service.documents.request import BillRequest
 from service.web.question_query import QuestionQuery
 
