@@ -16,7 +16,7 @@ from service.solver.columns import Costs
 from service.solver.components import Component, Runs
 from service.solver.frontier import Cost
 from service.solver.limits import Spent
-from service.solver.margins import Tightness
+from service.solver.margins import Measuring, Tightness
 from service.solver.options import Choice
 from service.solver.path_losses import PathLosses
 from service.solver.picked import Picked
@@ -108,10 +108,10 @@ def _nothing_used(_: Spent) -> float:
     return -NOTHING_USED
 
 
-def by_margin(pressure_kpa: float, situations: Sequence[SpotSituation] = ()) -> Order:
-    """The order by what is relatively left of the tightest limit, most first, at a pressure: of rails, and of choices
-    whose spots are in these situations."""
-    tightness = Tightness(pressure_kpa, situations)
+def by_margin(rules: Measuring, situations: Sequence[SpotSituation] = ()) -> Order:
+    """The order by what is relatively left of the tightest limit, most first, by what rules for parts read: of rails,
+    and of choices whose spots are in these situations."""
+    tightness = Tightness(rules, situations)
     return Order(
         lambda rail, _: -tightness.of_rail(rail),
         lambda choice, _: -tightness.of_choice(choice),

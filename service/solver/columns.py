@@ -116,6 +116,11 @@ class Columns:
     def far_across_mm(self) -> Floats:
         return self._across_mm(self._far)
 
+    def most(self, of: Callable[[Item], float]) -> Floats:
+        each = np.array([0.0, *(round(of(item), 3) for item in self.items)])
+        found: Floats = np.where(self.parts > 0, each[self.parts], -np.inf).max(axis=1, initial=-np.inf)
+        return np.where(np.isinf(found), 0.0, found)
+
     @lazy
     def reach_mm(self) -> Floats:
         return self._standout_mm(~self._is_line & ~self._is_side)
@@ -247,6 +252,11 @@ def rounded(values: Floats, digits: int, exactly: Callable[[int], float] | None 
     for place in np.flatnonzero(unsure).tolist():
         found[place] = round(float(values[place]) if exactly is None else exactly(place), digits)
     return found
+
+
+def relative(left: Floats, limit: float) -> Floats:
+    """What is left as part of the limit, to 0.000001, as `Margin.relative` is; of no limit at all nothing."""
+    return rounded(left / limit, 6) if limit else np.minimum(0.0, left)
 
 
 def _summed(table: Floats) -> Floats:

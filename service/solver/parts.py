@@ -1,6 +1,8 @@
 """Judges parts, wherever they sit: each part once in a situation."""
 
-from service.domain.findings import Finding
+from collections.abc import Iterable
+
+from service.domain.findings import Facts, Finding
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
@@ -30,6 +32,12 @@ class PartJudge:
 
     def holds(self, rule: PartRule, item: Item, got: Got = "bought") -> bool:
         return rule.holds(item, rule.reads(self.situation), self.revision, got)
+
+    def broken_by(self, rule: PartRule, item: Item, got: Got) -> Iterable[Facts]:
+        """Facts of each thing of a rule that the item breaks, one by one."""
+        if rule.stops is not None:
+            return rule.stops(item, self.situation, self.revision, got)
+        return (rule.facts(item, self.situation, self.revision) or {},)
 
     def finding(self, item: Item, rule: PartRule) -> Finding:
         return Finding(rule.id, {"part": item.name, **(rule.facts(item, self.situation, self.revision) or {})})

@@ -8,9 +8,8 @@ from service.domain.chains import Run
 from service.domain.lazy import lazy
 from service.rules import flow
 from service.solver.chain_rows import Floats, Ints
-from service.solver.columns import Lost, rounded
+from service.solver.columns import Lost, relative, rounded
 from service.solver.flows import FlowState, Loss
-from service.solver.margins_of_columns import relative
 from service.solver.picked import Picked
 from service.solver.tables import ChainTable, Mask, mask_of
 

@@ -21,6 +21,7 @@ from service.solver.components import Component, Runs
 from service.solver.flow_judge import STEPS_OF_A_SHARE
 from service.solver.frontier import SORT_KEY, Kept, Ranked, cheapest, could_be_wanted, in_order, promising
 from service.solver.limits import Limits, Spent, added, spent_on_rails
+from service.solver.margins import Measuring, measuring
 from service.solver.options import Choice, Choices, joined
 from service.solver.path_losses import PathLosses
 from service.solver.picked import Picked
@@ -64,13 +65,13 @@ class Ranker:
         return list(first.values())[:wanted]
 
     def _by_order(self, order_by: str, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
-        order = ORDERS.get(order_by) or self._by_margin(world.parts.pressure_kpa)
+        order = ORDERS.get(order_by) or self._by_margin(measuring(world.parts))
         return self._of_world(world, limits, order, wanted, grouped, free=True)
 
-    def _margins_at(self, pressure_kpa: float) -> Order:
+    def _margins_at(self, rules: Measuring) -> Order:
         """The order by margin, one object wherever it ranks alike."""
-        judged = lru_cache(128)(partial(by_margin, pressure_kpa))
-        return by_margin(pressure_kpa)._replace(judged=judged)
+        judged = lru_cache(128)(partial(by_margin, rules))
+        return by_margin(rules)._replace(judged=judged)
 
     def _by_power(self, carrier: Carrier, world: World, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
         """What carries most first; parts of the world are looked at while they can hold one of the best."""

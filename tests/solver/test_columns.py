@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 
 from service.documents.request import BillRequest
-from service.domain.margins import NOTHING_USED, least_relative
+from service.domain.margins import least_relative
 from service.domain.request import SpotSituation
-from service.rules import CHAIN_RULES, clearance, flow
+from service.rules import CHAIN_RULES, flow
 from service.solver import thinning
 from service.solver.columns import rounded, unique_ints, unique_rows
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
-from service.solver.margins_of_columns import room_left
+from service.solver.margins import margins_of_chain, relatively_left
 from service.solver.path_losses import Losses, PathLosses
 from service.solver.spots import ServedSpot
 from service.solver.tables import bits, mask_of
@@ -70,8 +70,9 @@ def test_measures_costs_and_names(seed: int) -> None:
         assert [chains[place].text for place in np.argsort(columns.text_order)] == sorted(x.text for x in chains)
         groups = {(chain.groups, number) for chain, number in zip(chains, columns.groups.tolist(), strict=True)}
         assert len(groups) == len({chain.groups for chain in chains})
-        room = [least_relative(clearance.margins(chain, situation)) for chain in chains]
-        assert room_left(columns, np.arange(len(chains)), situation, NOTHING_USED).tolist() == room
+        assert columns.most(lambda item: item.standout_mm).tolist() == [x.most(lambda y: y.standout_mm) for x in chains]
+        room = [least_relative(margins_of_chain(chain, situation)) for chain in chains]
+        assert relatively_left(columns, np.arange(len(chains)), situation).tolist() == room
         for rule in CHAIN_RULES:
             keeping = [place for place, chain in enumerate(chains) if rule.holds(chain, rule.reads(situation))]
             assert list(bits(table.chains.keeping(rule, situation, served.parts))) == keeping

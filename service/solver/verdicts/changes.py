@@ -8,14 +8,12 @@ from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.domain.wishes import Wishes
+from service.domain.wishes import FLOW_NUMBERS, NUMBERS, Wishes, measure_of
 from service.solver.flow_judge import FlowJudge
 from service.solver.spots import SpotJudge
 from service.solver.verdicts.places import Places
-from service.solver.whynot.numbers import RANGES, NumberChanger, measure_of
+from service.solver.whynot.numbers import NumberChanger
 from service.solver.whynot.relevance import relevant
-
-_FLOW_NUMBERS = ("power_kw", "pump_l_h", "feed_hose_m", "return_hose_m")
 
 PlacesIn = Callable[[Request], Places]
 PricesIn = Callable[[Request, str | None, Role | None], Iterable[int]]
@@ -87,9 +85,9 @@ class ChangeFinder:
             prices = self._prices(self._with(name, None), spot, role)
             return next((price for price in prices if lets_in(self._with(name, price))), None)
         # The less flows the better; and elsewhere than at the spot itself more room never hurts.
-        easiest = RANGES[measure].least if measure in _FLOW_NUMBERS else None
+        easiest = NUMBERS[measure].least if measure in FLOW_NUMBERS else None
         is_here = spot is not None and name.startswith(f"clearances/{spot}/")
-        if (measure in _FLOW_NUMBERS or not (is_here or measure == "boost_kpa")) and not lets_in(
+        if (measure in FLOW_NUMBERS or not (is_here or measure == "boost_kpa")) and not lets_in(
             self._with(name, easiest)
         ):
             return None

@@ -6,10 +6,10 @@ from typing import Any
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.why_not import Names, Repair, Story, WhyNot
-from service.domain.wishes import Wishes
+from service.domain.wishes import Wishes, measure_of
 from service.solver.flow_judge import FlowJudge
 from service.solver.spots import SpotJudge
-from service.solver.whynot.numbers import NumberChanger, measure_of
+from service.solver.whynot.numbers import NumberChanger
 from service.solver.whynot.search import ClashFinder
 from service.solver.whynot.stories import dead_ends
 from service.solver.whynot.truth import Universe

@@ -8,51 +8,22 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from itertools import pairwise, product
-from math import floor, inf, isfinite
-from typing import NamedTuple
-
-import numpy as np
+from math import floor, isfinite
 
 from service.domain.chains import Run
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.domain.wishes import Wishes
+from service.domain.wishes import FLOW_NUMBERS, NUMBERS, Range, Wishes, measure_of
 from service.domain.work import spend
 from service.hydraulics import fuel_demand_l_h
 from service.hydraulics.sharing import root
-from service.solver.chain_rows import Floats
-from service.solver.columns import Columns
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
 from service.solver.situations import Site
 from service.solver.spots import SpotJudge
+from service.solver.whynot.rule_points import RulePoints
 from service.solver.worlds import Plan, Surveyor, shapes_of
-
-
-class Range(NamedTuple):
-    """The least and the greatest value that a request may give."""
-
-    least: float
-    most: float
-
-
-RANGES = {
-    "power_kw": Range(0.1, 5_000),
-    "pump_l_h": Range(0.1, 20_000),
-    "feed_hose_m": Range(0, 100),
-    "return_hose_m": Range(0, 100),
-    "boost_kpa": Range(0, 1_000),
-    "axial_mm": Range(0, 10_000),
-    "across_mm": Range(0, 10_000),
-}
-_FLOW_NUMBERS = ("power_kw", "pump_l_h", "feed_hose_m", "return_hose_m")
-
-
-def measure_of(name: str) -> str | None:
-    """What a wish is a number of, None where it is none."""
-    last = name.rpartition("/")[2]
-    return last if last in RANGES or name == "max_price" else None
 
 
 class NumberChanger:
@@ -75,7 +46,7 @@ class NumberChanger:
         given = wishes.values[name]
         points = sorted({point for point in self._break_points(wishes, name) if isfinite(point)})
         tried: dict[tuple[int, int], bool] = {}
-        for value in _beside(points, given, RANGES[measure_of(name) or ""]):
+        for value in _beside(points, given, NUMBERS[measure_of(name) or ""]):
             cell = bisect_left(points, value), bisect_right(points, value)
             if cell not in tried:
                 tried[cell] = self._is_valid(wishes.request_with(wishes.values, {name: value}))
@@ -87,33 +58,20 @@ class NumberChanger:
         measure = measure_of(name)
         request = wishes.request_with(wishes.values)
         surveyor = Surveyor(self._revision, request, self._spots, self._flows)
+        of_rules = RulePoints(self._revision, self._spots, wishes, name)
         for shape in shapes_of(request, self._revision):
-            if measure == "boost_kpa":
-                yield from (_boost_left(request, rail.max_kpa) for rail in shape.rails)
+            yield from of_rules.of_parts(shape.rails)
             for _, site, duties in surveyor.grounds(shape):
                 for plan in surveyor.plan(site, duties):
                     if plan.entries and measure == "boost_kpa" and request.pump and returns(site.placement):
                         yield from self._flow_points(wishes, name, plan, site)
-                    if measure in _FLOW_NUMBERS:
+                    if measure in FLOW_NUMBERS:
                         yield from self._flow_points(wishes, name, plan, site) if plan.entries else ()
-                    else:
-                        yield from self._chain_points(request, name, plan)
+                    for spot in plan.spots:
+                        yield from of_rules.of_chains(spot)
         if measure == "boost_kpa":
             yield 0.0
             yield from self._kinks(wishes, name) if any(map(returns, request.layout.placements)) else ()
-
-    def _chain_points(self, request: Request, name: str, plan: Plan) -> Iterator[float]:
-        """Where a chain begins or ceases to fit, or a part to stand the pressure."""
-        for spot in plan.spots:
-            table = self._spots.table(spot).chains
-            if name == "boost_kpa":
-                yield from (_boost_left(request, item.max_kpa) for item in table.columns.items)
-                continue
-            _, at, measure = name.split("/")
-            if at == spot.spot:
-                yield from np.unique(_NEAR[measure](table.columns)).tolist()
-            elif at == spot.far_spot:
-                yield from np.unique(_FAR[measure](table.columns)).tolist()
 
     def _flow_points(self, wishes: Wishes, name: str, plan: Plan, site: Site) -> Iterator[float]:
         """Where paths begin or cease to flow enough."""
@@ -131,7 +89,7 @@ class NumberChanger:
             return min(most, 1e12) - now[0].flow_l_h
 
         given = wishes.values[name]
-        segments = list(pairwise(sorted({*RANGES[name], *self._kinks(wishes, name)})))
+        segments = list(pairwise(sorted({*NUMBERS[name], *self._kinks(wishes, name)})))
         tables = [self._spots.table(spot) for spot in plan.spots]
         for runs in product(*(table.picked(table.chains.whole, False).runs for table in tables)):
             fixed = None if name.endswith("_hose_m") else capacity_l_h(states(given), runs)
@@ -149,7 +107,7 @@ class NumberChanger:
             points = tuple(round(kpa - held_kpa, 6) for kpa, _ in request.pump.as_fed.points)
         else:
             points = (request.power_kw * per_kw,) if name == "pump_l_h" else ()
-        yield from (point for point in points if RANGES[name].least < point < RANGES[name].most)
+        yield from (point for point in points if NUMBERS[name].least < point < NUMBERS[name].most)
 
 
 def _roots(function: Callable[[float], float], segments: Iterable[tuple[float, float]]) -> Iterator[float]:
@@ -168,18 +126,3 @@ def _beside(points: Iterable[float], given: float, allowed: Range) -> list[float
         (value for value in values if allowed.least <= value <= allowed.most and value != given),
         key=lambda value: (abs(value - given), value),
     )
-
-
-def _boost_left(request: Request, max_kpa: float | None) -> float:
-    """The boost of the request's own at which a part is at its limit."""
-    return inf if max_kpa is None else round(max_kpa - request.pressure_kpa + request.own_boost_kpa, 6)
-
-
-_NEAR: dict[str, Callable[[Columns], Floats]] = {
-    "axial_mm": lambda chains: chains.axial_mm,
-    "across_mm": lambda chains: chains.across_mm,
-}
-_FAR: dict[str, Callable[[Columns], Floats]] = {
-    "axial_mm": lambda chains: chains.far_axial_mm,
-    "across_mm": lambda chains: chains.far_across_mm,
-}

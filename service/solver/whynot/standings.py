@@ -54,7 +54,7 @@ class Variants:
 
 def axes(rule: PartRule | ChainRule, names: Iterable[str]) -> list[tuple[str, ...]]:
     """The wishes that sway a rule: those that only decide together as one axis, others each for itself."""
-    swaying = [name for name in names if name.partition("/")[0] in rule.swayed_by]
+    swaying = [name for name in names if rule.is_swayed_by(name)]
     return ([tuple(swaying)] if swaying else []) if rule.together else [(name,) for name in swaying]
 
 

@@ -1,20 +1,18 @@
 """What led to a dead end: the setup that comes nearest, its spots that nothing serves, what stops the parts there."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 
-from service.domain.findings import Facts, Finding, Rejection
+from service.domain.findings import Finding, Rejection
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.why_not import DeadEnd, Stopped
-from service.rules import RULE_ORDER, clearance, closed, flow, mates, pattern, pressure, simple, supply, via, wish
+from service.rules import RULE_BY_ID, RULE_ORDER, mates, pattern, supply, wish
 from service.solver.limiting import limit
 from service.solver.limits import Limits
 from service.solver.sifting import told
 from service.solver.worlds import Surveyor, World
 
 MOST_RULES_TOLD = 3
-_OF_THE_CATALOG = {mates.RULE.id, closed.RULE.id, simple.RULE.id, via.RULE.id}
-"""Rules that no wish sways: what breaks them is told only where there is nothing else."""
 
 
 def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
@@ -77,28 +75,9 @@ def _stopped(rejections: Iterable[Rejection]) -> tuple[Stopped, ...]:
 
 def _swayed(rejection: Rejection) -> bool:
     """Whether a wish could make a difference to it."""
-    finding = rejection.finding
-    return finding.rule not in _OF_THE_CATALOG and finding.facts.get("active") is not False
+    return RULE_BY_ID[rejection.finding.rule].a_wish_could_help(rejection.finding.facts)
 
 
 def _short(rejection: Rejection) -> float:
     """By how much a part misses what its rule asks, where the rule measures."""
-    finding = rejection.finding
-    measure = _MEASURES.get(finding.rule)
-    return 0.0 if measure is None else measure(finding.facts)
-
-
-def _room_missing_mm(facts: Facts) -> float:
-    return max(-float(facts.get("axial_left_mm", 0.0)), -float(facts.get("across_left_mm", 0.0)))
-
-
-def _flow_over(facts: Facts) -> float:
-    return float(facts["drop_kpa"] - facts["limit_kpa"])
-
-
-_MEASURES: dict[str, Callable[[Facts], float]] = {
-    clearance.RULE.id: _room_missing_mm,
-    flow.RULE.id: _flow_over,
-    pressure.RULE.id: lambda facts: -float(facts["left_kpa"]),
-    wish.RULE.id: lambda facts: float(facts.get("lowest_price", 0)),
-}
+    return RULE_BY_ID[rejection.finding.rule].shortfall(rejection.finding.facts)
