@@ -12,9 +12,7 @@ from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
 from service.domain.work import kept, spend
 from service.rules import (
-    CHAIN_RULES,
-    PART_RULES,
-    RULE_ORDER,
+    SPOT_RULES,
     ChainRule,
     PartRule,
     closed,
@@ -30,9 +28,6 @@ from service.solver.picked import CHAINS_A_STEP, MOST_PICKED, PASSES_OF_A_TABLE,
 from service.solver.shelf import Shelf
 from service.solver.tables import ChainTable, Mask, first_of
 
-_RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
-SPOT_RULES = sorted(_RULES, key=lambda rule: RULE_ORDER[rule.id])
-"""The rules that look at one spot alone, in the order of telling."""
 MOST_PLANS = 8192
 """Of the plans that are kept; one takes two thirds of a kilobyte."""
 

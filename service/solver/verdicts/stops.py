@@ -12,7 +12,7 @@ from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
 from service.domain.work import spend
-from service.rules import CHAIN_RULES, PART_RULES, RULE_ORDER, PartRule, elsewhere, flow, supplied
+from service.rules import CHAIN_RULES, PART_RULES, RULE_ORDER, SPOT_RULES, PartRule, elsewhere, flow, supplied
 from service.rules.rule import Got
 from service.solver.components import Component, Runs
 from service.solver.flow_capacity import capacity_l_h
@@ -20,7 +20,7 @@ from service.solver.flow_judge import FlowJudge
 from service.solver.options import Choices
 from service.solver.parts import PartJudge
 from service.solver.picked import CHAINS_A_STEP
-from service.solver.spots import SPOT_RULES, ServedSpot
+from service.solver.spots import ServedSpot
 from service.solver.tables import Mask, bits, first_of, mask_at
 from service.solver.verdicts.lacking import lacking_least
 

@@ -5,14 +5,13 @@ from collections.abc import Iterable, Iterator
 from service.domain.request import SpotSituation
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
-from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
+from service.rules import SPOT_RULES, ChainRule, PartRule
 from service.solver.flow_judge import FlowJudge
 from service.solver.spots import SpotJudge
 from service.solver.whynot.standings import Variants, axes, mask_under, rails_keeping
 from service.solver.whynot.validity import FLOW_WISHES, adds_boost
 from service.solver.worlds import Plan, Surveyor, shapes_of
 
-_RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
 _OVER_THE_WHOLE_BILL = ("allow_unsold", "gauge", "in_stock_only", "max_price")
 
 
@@ -42,7 +41,7 @@ def relevant(revision: Revision, spots: SpotJudge, flows: FlowJudge, wishes: Wis
 
 
 def _swaying(names: Iterable[str]) -> Iterator[tuple[str, PartRule | ChainRule]]:
-    return ((name, rule) for rule in _RULES for name in names if any(name in axis for axis in axes(rule, names)))
+    return ((name, rule) for rule in SPOT_RULES for name in names if any(name in axis for axis in axes(rule, names)))
 
 
 def _swaying_chains(

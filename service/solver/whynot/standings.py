@@ -9,7 +9,7 @@ from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
 from service.domain.work import spend
-from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
+from service.rules import PART_RULES, SPOT_RULES, ChainRule, PartRule
 from service.rules.rule import Got
 from service.solver.parts import PartJudge
 from service.solver.picked import CHAINS_A_STEP, SpotTable
@@ -17,8 +17,6 @@ from service.solver.situations import Situations
 from service.solver.spots import SpotJudge, preferred
 from service.solver.tables import Mask
 from service.solver.whynot.truth import Cases, Universe, crossed, merged
-
-_RULES: tuple[PartRule | ChainRule, ...] = (*PART_RULES, *CHAIN_RULES)
 
 
 class Standing(NamedTuple):
@@ -88,7 +86,7 @@ class Standings:
     def _keeping(self, table: SpotTable, spot: SpotSituation, plugs: tuple[Item, ...] | None) -> Cases[Mask]:
         """The chains that keep every rule at the spot (`plugs`: of those that begin with one, as it comes)."""
         found: Cases[Mask] = {table.chains.whole: self._universe.always}
-        for rule in _RULES:
+        for rule in SPOT_RULES:
             for axis in axes(rule, self._universe.names) or [()]:
                 cases = merged(
                     (mask_under(self._variants, table, rule, spot, plugs, chosen), truth)
