@@ -34,6 +34,9 @@ class Run:
     unrated: tuple[str, ...]
 
 
+Runs = tuple[Run, ...]
+"""The runs of chains that share a flow, or of one that has its own."""
+
 Lengths = float | npt.NDArray[np.float64]
 """A length of one chain, or of each of many, mm."""
 

@@ -18,29 +18,29 @@ from service.domain.why_not import NOTHING, WhyNot
 from service.domain.work import TooCostlyError, kept, spend
 from service.engineering import power_kw
 from service.rules import RULE_ORDER, closed, mates, pattern
-from service.solver.bills import build_bill
-from service.solver.bundles import Bundle, bundled
-from service.solver.carrying import Carrier
-from service.solver.chains import ChainFinder
-from service.solver.components import Component
-from service.solver.counting import count
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import bsfc_g_kwh
-from service.solver.frontier import SORT_KEY, Ranked
-from service.solver.largest import largest_demand_l_h
-from service.solver.limiting import limit
-from service.solver.limits import FREE, added
-from service.solver.options import Choices
-from service.solver.orders.nearest import Approach, Approacher, Ground
-from service.solver.picked import CHAINS_A_STEP
-from service.solver.ranking import Ranker
-from service.solver.sifting import Untold, told
-from service.solver.spots import SpotJudge
+from service.solver.judge.chains import ChainFinder
+from service.solver.judge.components import Component
+from service.solver.judge.options import Choices
+from service.solver.judge.picked import CHAINS_A_STEP
+from service.solver.judge.spots import SpotJudge
+from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
+from service.solver.search.bills import build_bill
+from service.solver.search.bundles import Bundle, bundled
+from service.solver.search.carrying import Carrier
+from service.solver.search.counting import count
+from service.solver.search.frontier import SORT_KEY, Ranked
+from service.solver.search.largest import largest_demand_l_h
+from service.solver.search.limiting import limit
+from service.solver.search.limits import FREE, added
+from service.solver.search.ranking import Ranker
+from service.solver.search.setups import Setup, Surveyor, shapes_of
+from service.solver.search.sifting import Untold, told
 from service.solver.verdicts.explaining import Explainer
-from service.solver.verdicts.places import PlaceFinder, Places, grounds_of, skus_in
+from service.solver.verdicts.places import PlaceFinder, Places, feasible_setups, skus_in
 from service.solver.verdicts.spot_verdicts import Survey
-from service.solver.whynot.advisor import Advisor
-from service.solver.worlds import Surveyor, World, shapes_of
+from service.solver.why_not.advisor import Advisor
 
 LEAST_POWER_KW = 0.1
 """The least that a request may name."""
@@ -57,10 +57,10 @@ class BillName:
 
 
 class _Placed(NamedTuple):
-    """A bill that was ranked, the world that it is of, and the bundle that this is in."""
+    """A bill that was ranked, the setup that it is of, and the bundle that this is in."""
 
     ranked: Ranked
-    world: World
+    setup: Setup
     bundle: Bundle
 
 
@@ -73,7 +73,7 @@ class Engine:
         self._flows = FlowJudge()
         self._ranker = Ranker()
         self._approacher = Approacher(revision.items)
-        self._grounds = kept(256, self._ground)
+        self._layout_choices = kept(256, self._choices_of_layout)
         self._advisor = Advisor(revision, self._spots, self._flows, self.count, self.lowest_price)
         self._explainer = Explainer(revision, self._spots, self._flows, self._surveyed, self.count)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
@@ -89,24 +89,24 @@ class Engine:
 
     def answer(self, request: Request) -> Answer:
         """Count the valid bills, give the best ones in order, and tell what stops other parts."""
-        bundles, worlds, more = self._bundles(request)
-        total = sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in bundles)
+        bundles, setups, more = self._bundles(request)
+        total = sum(count(x.setups, x.limits, grouped=request.group_variants) for x in bundles)
         best = self._best(request, bundles)
         return Answer(
             request,
             total,
             partial(_built, best, grouped=request.group_variants),
-            partial(self._rejections, request, bundles, worlds, more),
+            partial(self._rejections, request, bundles, setups, more),
             partial(self.why_not, request) if not total else (lambda: NOTHING),
         )
 
     def recall(self, request: Request, name: BillName) -> Bill | None:
         """The bill of that name, None where the request has no such bill."""
         for bundle in self._bundles(request)[0]:
-            for world in bundle.worlds:
-                gauge = next((spot for spot, duty in world.duties.items() if duty == "gauge"), None)
-                if world.placement == name.placement and gauge == name.gauge:
-                    bill = _named(world, bundle, name, grouped=request.group_variants)
+            for setup in bundle.setups:
+                gauge = next((spot for spot, duty in setup.duties.items() if duty == "gauge"), None)
+                if setup.placement == name.placement and gauge == name.gauge:
+                    bill = _named(setup, bundle, name, grouped=request.group_variants)
                     if bill is not None:
                         return bill
         return None
@@ -118,8 +118,8 @@ class Engine:
     def obstacle(self, request: Request) -> Finding:
         """For a request without bills: what stops the part that came furthest at a spot that nothing serves."""
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
-        worlds = [limit(world, request, self.revision) for world in surveyor.worlds()]
-        dead = [(world, untold) for world, _, untold in worlds if not world.alive]
+        setups = [limit(setup, request, self.revision) for setup in surveyor.setups()]
+        dead = [(setup, untold) for setup, _, untold in setups if not setup.alive]
         nearest = min(dead, key=lambda pair: len(pair[0].dead), default=None)
         rejection = _dead_end(*nearest) if nearest else _furthest(surveyor.rejections)
         if rejection is None:
@@ -129,12 +129,12 @@ class Engine:
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        return set().union(*(skus_in(ground, request) for ground in grounds_of(self._bundles(request)[0])))
+        return set().union(*(skus_in(feasible, request) for feasible in feasible_setups(self._bundles(request)[0])))
 
     def places(self, request: Request, item: Item) -> Places:
         """Where an item is in the valid bills of a request."""
         bundles = self._bundles(request)[0]
-        columns = [part.choices for bundle in bundles for world in bundle.worlds for part in world.components]
+        columns = [part.choices for bundle in bundles for setup in bundle.setups for part in setup.components]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "part")
         return PlaceFinder(self.revision, item).places(request, bundles)
 
@@ -144,7 +144,7 @@ class Engine:
 
     def count(self, request: Request) -> int:
         """The number of valid bills, or of groups, as the request asks."""
-        return sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in self._bundles(request)[0])
+        return sum(count(x.setups, x.limits, grouped=request.group_variants) for x in self._bundles(request)[0])
 
     def lowest_price(self, request: Request) -> int | None:
         """The price of the cheapest bill, None where there is none."""
@@ -158,8 +158,8 @@ class Engine:
         carrier = Carrier(asked, self.revision.policies)
         bundles = []
         for bundle in self._bundles(asked)[0]:
-            parts = [part for world in bundle.worlds for part in carrier.parts(world, lambda kw: float(kw >= power_kw))]
-            bundles.append(replace(bundle, worlds=tuple(part.world for part in parts if part.level)))
+            parts = [part for setup in bundle.setups for part in carrier.parts(setup, lambda kw: float(kw >= power_kw))]
+            bundles.append(replace(bundle, setups=tuple(part.setup for part in parts if part.level)))
         return next(iter(_built(self._best(asked, bundles), grouped=False)), None)
 
     def none_carries(self, request: Request, power_kw: float) -> bool:
@@ -170,8 +170,8 @@ class Engine:
         """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
         where there is no such bill, infinite where nothing of it is rated."""
         asked = replace(request, power_kw=LEAST_POWER_KW)
-        worlds = [world for bundle in self._bundles(asked)[0] for world in bundle.worlds]
-        demand = max((largest_demand_l_h(world, asked, self.revision.policies) for world in worlds), default=None)
+        setups = [setup for bundle in self._bundles(asked)[0] for setup in bundle.setups]
+        demand = max((largest_demand_l_h(setup, asked, self.revision.policies) for setup in setups), default=None)
         if demand is None:
             return None
         return power_kw(demand, bsfc_g_kwh(asked), asked.fuel.fluid.density_kg_m3)
@@ -183,44 +183,46 @@ class Engine:
     def approaches(self, requests: Iterable[Request], order: Order) -> list[Approach]:
         """How near the bills of requests (one for each layout) come to an order."""
         ledger = self._approacher.ledger(order)
-        return [Approach(self._grounds(request, order.sets), ledger, self.revision.items) for request in requests]
+        return [
+            Approach(self._layout_choices(request, order.sets), ledger, self.revision.items) for request in requests
+        ]
 
-    def _ground(self, request: Request, sets: int) -> Ground:
+    def _choices_of_layout(self, request: Request, sets: int) -> LayoutChoices:
         surveyor = Surveyor(self.revision, request, self._spots, self._flows)
-        return Ground(
+        return LayoutChoices(
             surveyor.outlines, request.chassis.banks, kept(1, lambda: self._bundles(request, sets, surveyor)[0])
         )
 
     def _bundles(
         self, request: Request, sets: int = 1, surveyor: Surveyor | None = None
-    ) -> tuple[list[Bundle], list[World], Callable[[], Iterable[Rejection]]]:
-        """What there is to choose from; all worlds, and what stops parts besides what their components tell."""
+    ) -> tuple[list[Bundle], list[Setup], Callable[[], Iterable[Rejection]]]:
+        """What there is to choose from; all setups, and what stops parts besides what their components tell."""
         surveyor = surveyor or Surveyor(self.revision, request, self._spots, self._flows)
         limited = []
         untold: list[Untold] = []
-        worlds = surveyor.worlds()
-        for world in worlds:
+        setups = surveyor.setups()
+        for setup in setups:
             if request.in_stock_only or request.max_price is not None or request.have:
-                kept, limits, more = limit(world, request, self.revision, sets)
+                kept, limits, more = limit(setup, request, self.revision, sets)
                 untold += more
                 limited.append((kept, limits))
             else:
-                limited.append((world, FREE))
+                limited.append((setup, FREE))
         bundles = bundled(limited, grouped=request.group_variants)
-        return bundles, worlds, lambda: chain(told(untold), surveyor.rejections)
+        return bundles, setups, lambda: chain(told(untold), surveyor.rejections)
 
     def _surveyed(self, request: Request) -> Survey:
-        bundles, worlds, _ = self._bundles(request)
-        return Survey(bundles, worlds)
+        bundles, setups, _ = self._bundles(request)
+        return Survey(bundles, setups)
 
     def _best(self, request: Request, bundles: Sequence[Bundle]) -> list[_Placed]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
         by_power = request.order_by == "power"
         carrier = Carrier(request, self.revision.policies) if by_power else None
         found = [
-            _Placed(one, world, bundle)
+            _Placed(one, setup, bundle)
             for bundle in bundles
-            for one, world in self._ranker.best(
+            for one, setup in self._ranker.best(
                 bundle,
                 request.order_by,
                 request.limit,
@@ -228,18 +230,18 @@ class Engine:
                 carrier=carrier,
             )
         ]
-        found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.world.placement))
+        found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.setup.placement))
         return found[: request.limit]
 
     def _rejections(
         self,
         request: Request,
         bundles: Sequence[Bundle],
-        worlds: Sequence[World],
+        setups: Sequence[Setup],
         more: Callable[[], Iterable[Rejection]],
     ) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
-        components = _each_once(worlds)
+        components = _each_once(setups)
         columns = [column for component in components for column in component.choices.columns]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
         found = [x for component in components for x in component.rejections]
@@ -270,49 +272,49 @@ class Engine:
 
 
 def _built(best: Iterable[_Placed], *, grouped: bool) -> Iterator[Bill]:
-    for one, world, bundle in best:
-        rail = next(rail for rail in world.rails if rail.sku == one.rail)
-        yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
+    for one, setup, bundle in best:
+        rail = next(rail for rail in setup.rails if rail.sku == one.rail)
+        yield build_bill(setup, rail, one.choices, bundle.setups, bundle.limits, grouped=grouped)
 
 
-def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
-    rail = next((rail for rail in world.rails if rail.sku == name.rail), None)
-    found = [component.choices.find(name.chains) for component in world.components]
+def _named(setup: Setup, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
+    rail = next((rail for rail in setup.rails if rail.sku == name.rail), None)
+    found = [component.choices.find(name.chains) for component in setup.components]
     choices = [choice for choice in found if choice is not None]
     spots = {option.spot for choice in choices for option in choice.options}
-    if rail is None or len(choices) < len(world.components) or spots != name.chains.keys():
+    if rail is None or len(choices) < len(setup.components) or spots != name.chains.keys():
         return None
-    needs = bundle.limits.of_rail(world.rail_price(rail))
+    needs = bundle.limits.of_rail(setup.rail_price(rail))
     for choice in choices:
         needs = added(needs, bundle.limits.of(choice))
     if bundle.limits.watching and not bundle.limits.allow(needs):
         return None
-    return build_bill(world, rail, choices, bundle.worlds, bundle.limits, grouped=grouped)
+    return build_bill(setup, rail, choices, bundle.setups, bundle.limits, grouped=grouped)
 
 
 def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:
     """The rails and the sets of choices of bundles, each once."""
-    worlds = [world for bundle in bundles for world in bundle.worlds]
-    return {rail for world in worlds for rail in world.rails}, {x.choices for world in worlds for x in world.components}
+    setups = [setup for bundle in bundles for setup in bundle.setups]
+    return {rail for setup in setups for rail in setup.rails}, {x.choices for setup in setups for x in setup.components}
 
 
-def _each_once(worlds: Iterable[World]) -> list[Component]:
-    """The components of worlds before anything is limited; those that judge the same chains alike are the same."""
+def _each_once(setups: Iterable[Setup]) -> list[Component]:
+    """The components of setups before anything is limited; those that judge the same chains alike are the same."""
     found: dict[object, Component] = {}
-    for component in (component for world in worlds for component in world.components):
+    for component in (component for setup in setups for component in setup.components):
         found.setdefault((component.served, component.states), component)
     return list(found.values())
 
 
-def _dead_end(world: World, untold: Sequence[Untold]) -> Rejection | None:
-    """What came furthest at the first spot of the world that nothing serves; of all, where each is served."""
-    if not world.dead:
+def _dead_end(setup: Setup, untold: Sequence[Untold]) -> Rejection | None:
+    """What came furthest at the first spot of the setup that nothing serves; of all, where each is served."""
+    if not setup.dead:
         return _furthest(told(untold))
-    place = world.dead[0]
-    spot = world.spots[place]
-    stopped = [x for x in chain(world.components[place].rejections, told(untold)) if x.spot == spot]
+    place = setup.dead[0]
+    spot = setup.spots[place]
+    stopped = [x for x in chain(setup.components[place].rejections, told(untold)) if x.spot == spot]
     unmet = (
-        Rejection(world.rails[0].sku, spot, Finding(mates.RULE.id, mates.unmet_facts(spot))) if world.rails else None
+        Rejection(setup.rails[0].sku, spot, Finding(mates.RULE.id, mates.unmet_facts(spot))) if setup.rails else None
     )
     return _furthest(stopped) or unmet
 

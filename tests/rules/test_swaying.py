@@ -9,9 +9,9 @@ from service.documents.request import BillRequest
 from service.domain.request import PartSituation
 from service.domain.wishes import Wishes
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
-from service.solver.situations import Situations
-from service.solver.whynot.standings import axes
-from service.solver.worlds import Surveyor, shapes_of
+from service.solver.judge.situations import Situations
+from service.solver.search.setups import Surveyor, shapes_of
+from service.solver.why_not.spot_cases import axes
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.engine import edition
@@ -58,7 +58,7 @@ def _kept(ready: Edition, wishes: Wishes, rule: PartRule | ChainRule, names: tup
     return [
         rule.holds(chain, rule.reads(rooms.in_its_room(spot)))
         for shape in shapes_of(bare, ready.revision)
-        for _, site, duties in surveyor.grounds(shape)
+        for _, site, duties in surveyor.duty_assignments(shape)
         for plan in surveyor.plan(site, duties)
         for spot in plan.spots
         for chain in spots.table(spot).chains.chains

@@ -18,7 +18,7 @@ from service.documents.folder import load_catalog
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
 from service.domain.work import Meter, TooCostlyError, metered
-from service.solver.worlds import Surveyor
+from service.solver.search.setups import Surveyor
 from service.usecases.check_order import check_order
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in

@@ -13,10 +13,10 @@ from typing import NamedTuple
 from service.domain.orders import NOTHING, Cost, Order, plus
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.work import spend
-from service.solver.limits import Scarce
-from service.solver.options import Choices
+from service.solver.judge.options import Choices
+from service.solver.judge.tables import Mask, bits
 from service.solver.orders.unit_tables import Counts, Plain, UnitTable
-from service.solver.tables import Mask, bits
+from service.solver.search.limits import Scarce
 
 Ties = int
 """Some of the ties, a bit for each."""
@@ -38,7 +38,7 @@ class Tie(NamedTuple):
     spots: frozenset[str] | None = None
 
 
-class Part(NamedTuple):
+class AlikeChoices(NamedTuple):
     """Choices of a table that are alike to the order: the units that they need of what ties them, and what they cost
     more than plain ones."""
 
@@ -47,7 +47,7 @@ class Part(NamedTuple):
     mask: Mask
 
 
-Way = tuple[tuple[Mask, Plain], ...]
+Selection = tuple[tuple[Mask, Plain], ...]
 """For each table of a step, the choices to take one of: those of a mask at a plain cost."""
 
 
@@ -56,7 +56,7 @@ class Offer(NamedTuple):
 
     units: Units
     cost: Cost
-    ways: tuple[Way, ...]
+    ways: tuple[Selection, ...]
 
 
 class RailOffer(NamedTuple):
@@ -83,7 +83,7 @@ class Ledger:
         self._extra: dict[tuple[str, int], Cost] = {}
         self._extra_of: dict[Units, Cost] = {}
         self._least_extra_of: dict[Units, Cost] = {}
-        self._parts: dict[tuple[Choices, Ties, Ties], list[Part]] = {}
+        self._parts: dict[tuple[Choices, Ties, Ties], list[AlikeChoices]] = {}
         self._offers: dict[tuple[tuple[tuple[Choices, Ties, Ties], ...], bool], list[Offer]] = {}
         self._rail_offers: dict[tuple[tuple[Item, ...], int, bool], list[RailOffer]] = {}
 
@@ -201,7 +201,7 @@ class Ledger:
         found = self._offers.get((columns, priced))
         if found is None:
             parts = [[(one, self.table_of(column[0])) for one in self._parts_of(*column)] for column in columns]
-            best: dict[Units, dict[Cost, list[Way]]] = {}
+            best: dict[Units, dict[Cost, list[Selection]]] = {}
             for together in product(*parts):
                 units = sum([part.units for part, _ in together])
                 for cost, way in self._priced(together, priced=priced):
@@ -211,7 +211,9 @@ class Ledger:
             ]
         return found
 
-    def _priced(self, together: Sequence[tuple[Part, UnitTable]], *, priced: bool) -> Iterator[tuple[Cost, Way]]:
+    def _priced(
+        self, together: Sequence[tuple[AlikeChoices, UnitTable]], *, priced: bool
+    ) -> Iterator[tuple[Cost, Selection]]:
         columns = [
             list(table.each_cheapest(part.mask)) if priced else [table.cheapest(part.mask)] for part, table in together
         ]
@@ -225,28 +227,28 @@ class Ledger:
                 cost = plus(cost, self.order.plain(*one))
             yield cost, tuple((part.mask, one) for (part, _), one in zip(together, plain, strict=True))
 
-    def _parts_of(self, choices: Choices, alone: Ties, tied: Ties) -> list[Part]:
+    def _parts_of(self, choices: Choices, alone: Ties, tied: Ties) -> list[AlikeChoices]:
         """The choices taken apart by what they need of all that is ordered, had or scarce."""
         key = (choices, alone, tied)
         found = self._parts.get(key)
         if found is None:
             table = self.table_of(choices)
-            found = [Part(0, NOTHING, table.whole)]
+            found = [AlikeChoices(0, NOTHING, table.whole)]
             for place in bits(alone):
                 sku = self._ties[place].sku
                 split = [(x, n, hit) for x in found for n, hit in _by(table.units_of(sku), x.mask)]
-                found = [Part(0, plus(x.extra, self._extra_for(sku, n)), hit) for x, n, hit in split]
+                found = [AlikeChoices(0, plus(x.extra, self._extra_for(sku, n)), hit) for x, n, hit in split]
             for place in bits(tied):
                 tie = self._ties[place]
                 counts = table.at_spots(tie.sku, tie.spots)
                 split = [(x, n, hit) for x in found for n, hit in _by(counts, x.mask)]
-                found = [Part(x.units | n << _WIDTH * place, x.extra, hit) for x, n, hit in split]
+                found = [AlikeChoices(x.units | n << _WIDTH * place, x.extra, hit) for x, n, hit in split]
             spend(len(found), "order")
             self._parts[key] = found
         return found
 
 
-def _add(costs: dict[Cost, list[Way]], cost: Cost, way: Way, *, priced: bool) -> None:
+def _add(costs: dict[Cost, list[Selection]], cost: Cost, way: Selection, *, priced: bool) -> None:
     """Add a way to the cheapest ones; `priced`: to all that are not beaten in both changes and price."""
     if cost in costs:
         costs[cost].append(way)

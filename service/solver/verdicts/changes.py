@@ -10,10 +10,10 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.wishes import FLOW_NUMBERS, NUMBERS, Wishes, measure_of
 from service.solver.flow_judge import FlowJudge
-from service.solver.spots import SpotJudge
+from service.solver.judge.spots import SpotJudge
 from service.solver.verdicts.places import Places
-from service.solver.whynot.numbers import NumberChanger
-from service.solver.whynot.relevance import relevant
+from service.solver.why_not.numbers import NumberChanger
+from service.solver.why_not.relevance import relevant
 
 PlacesIn = Callable[[Request], Places]
 PricesIn = Callable[[Request, str | None, Role | None], Iterable[int]]

@@ -13,14 +13,14 @@ from service.domain.revision import Revision
 from service.domain.vehicles import place_of
 from service.rules import closed, layout, mounting, pattern, supplied
 from service.solver.flow_judge import FlowJudge
-from service.solver.spots import SpotJudge
+from service.solver.judge.spots import SpotJudge
+from service.solver.search.setups import Surveyor, shapes_of
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import PlaceFinder, Places, cheapest_with, grounds_of
+from service.solver.verdicts.places import PlaceFinder, Places, cheapest_with, feasible_setups
 from service.solver.verdicts.rail_verdict import rail_verdict, stops_of_rail
 from service.solver.verdicts.spot_verdicts import SpotVerdicts, Survey
 from service.solver.verdicts.stops import StopFinder
 from service.solver.verdicts.whole_bill import stops_of_bill
-from service.solver.worlds import Surveyor, shapes_of
 
 CHAIN_KINDS = frozenset(closed.CLOSERS.values()).union(*closed.CARRIERS.values())
 _ROLES: tuple[Role, ...] = ("rail", "mounting", "box", "extra")
@@ -89,7 +89,7 @@ class _Case:
         if spot is not None or role is not None:
             found = [cheapest_with(bundles, self._item, spot)]
         else:
-            rails = {rail for bundle in bundles for world in bundle.worlds for rail in world.rails}
+            rails = {rail for bundle in bundles for setup in bundle.setups for rail in setup.rails}
             found = [cheapest_with(bundles, rail, None) for rail in rails]
         return sorted({one.bill.price for one in found if one is not None})
 
@@ -103,7 +103,7 @@ class _Case:
     def _without_a_spot(self, spot: str | None) -> Verdict:
         """Where no rail that may be used has the spot, or none may be used at all: what stops the rails."""
         surveyor = self._surveyor()
-        surveyor.worlds()
+        surveyor.setups()
         place = None if spot is None else place_of(spot)
         told: dict[str, Stop] = {}
         for rejection in surveyor.rejections:
@@ -152,18 +152,20 @@ class _Case:
         """The rails of valid bills; where there are none, all that are made for the car."""
         if self._request.own_rail is not None:
             return []
-        in_bills = [rail for ground in grounds_of(self._survey(self._request).bundles) for rail in ground.rails]
+        in_bills = [
+            rail for feasible in feasible_setups(self._survey(self._request).bundles) for rail in feasible.rails
+        ]
         return in_bills or [rail for shape in shapes_of(self._request, self._revision) for rail in shape.rails]
 
     def _of_bills(self) -> tuple[Stop, ...]:
         """What leaves no bill at all, where there is none."""
         survey = self._survey(self._request)
-        if any(True for _ in grounds_of(survey.bundles)):
+        if any(True for _ in feasible_setups(survey.bundles)):
             return ()
-        if not survey.worlds:
+        if not survey.setups:
             return self._without_a_spot(None).stops
-        world = min(survey.worlds, key=lambda world: len(world.dead))
-        return stops_of_bill(world, self._request, self._revision)
+        setup = min(survey.setups, key=lambda setup: len(setup.dead))
+        return stops_of_bill(setup, self._request, self._revision)
 
     def _surveyor(self) -> Surveyor:
         return Surveyor(self._revision, self._request, self._explainer.spots, self._explainer.flows)

@@ -9,13 +9,13 @@ from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
 from service.rules import layout, pattern
 from service.rules.rule import Got
-from service.solver.bundles import Bundle
-from service.solver.spots import SpotJudge
+from service.solver.judge.spots import SpotJudge
+from service.solver.search.bundles import Bundle
+from service.solver.search.setups import Surveyor
 from service.solver.verdicts.changes import ChangeFinder
 from service.solver.verdicts.places import Places, cheapest_with
 from service.solver.verdicts.stops import part_stops
 from service.solver.verdicts.whole_bill import stops_of_bill
-from service.solver.worlds import Surveyor
 
 
 def rail_verdict(
@@ -43,9 +43,9 @@ def stops_of_rail(
         yield Stop(Finding(layout.RULE.id, layout.banks_facts(request.layout, request.chassis)))
         return
     shape = _shape_of(rail, request, revision)
-    worlds = list(surveyor.worlds_on(shape, (rail,)))
-    if worlds:
-        yield from stops_of_bill(min(worlds, key=lambda world: len(world.dead)), request, revision)
+    setups = list(surveyor.setups_on(shape, (rail,)))
+    if setups:
+        yield from stops_of_bill(min(setups, key=lambda setup: len(setup.dead)), request, revision)
     else:
         told = {rejection.finding.rule: rejection.finding for rejection in reversed(surveyor.rejections)}
         yield from map(Stop, told.values())

@@ -13,32 +13,32 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.rules import closed, mates, via
 from service.rules.rule import Got
-from service.solver.bundles import Bundle
-from service.solver.options import Choice, Choices
+from service.solver.judge.options import Choice, Choices
+from service.solver.search.bundles import Bundle
+from service.solver.search.setups import Setup
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import Found, Places, cheapest_with, with_part
-from service.solver.verdicts.stops import Seat, StopFinder, Stopped, flow_left, missing, part_stops
+from service.solver.verdicts.places import CheapestBill, Places, cheapest_with, with_part
+from service.solver.verdicts.stops import Seat, StopFinder, StoppedChain, flow_left, missing, part_stops
 from service.solver.verdicts.whole_bill import stops_of_bill
-from service.solver.worlds import World
 
 
 class Survey(NamedTuple):
-    """What there is to choose from in a request: its bundles, and all its worlds."""
+    """What there is to choose from in a request: its bundles, and all its setups."""
 
     bundles: Sequence[Bundle]
-    worlds: Sequence[World]
+    setups: Sequence[Setup]
 
 
 class _Place(NamedTuple):
-    """A seat in a world."""
+    """A seat in a setup."""
 
-    world: World
+    setup: Setup
     component: int
     position: int
 
     @property
     def seat(self) -> Seat:
-        return Seat(self.world.components[self.component], self.position)
+        return Seat(self.setup.components[self.component], self.position)
 
 
 class SpotVerdicts:
@@ -76,12 +76,12 @@ class SpotVerdicts:
                     yield self._verdict(at, duty, by_duty[duty])
 
     def _seats(self) -> Iterator[_Place]:
-        """Each way to serve a spot once, in the world where the least of the rest is unserved."""
+        """Each way to serve a spot once, in the setup where the least of the rest is unserved."""
         best: dict[object, _Place] = {}
-        for world in sorted(self._survey.worlds, key=lambda world: len(world.dead)):
-            for index, component in enumerate(world.components):
+        for setup in sorted(self._survey.setups, key=lambda setup: len(setup.dead)):
+            for index, component in enumerate(setup.components):
                 for position in range(len(component.served)):
-                    best.setdefault((component.served, component.states, position), _Place(world, index, position))
+                    best.setdefault((component.served, component.states, position), _Place(setup, index, position))
         yield from best.values()
 
     def _telling(self, spot: str, by_duty: dict[Role, list[_Place]]) -> list[Role]:
@@ -97,16 +97,16 @@ class SpotVerdicts:
         change = self._changes.smallest(spot, None)
         return Verdict(spot, duty, stands=False, chain=stopped.chain, stops=stopped.stops, change=change)
 
-    def _stopped(self, place: _Place, spot: str) -> "_Stopped":
+    def _stopped(self, place: _Place, spot: str) -> "_StoppedPart":
         furthest = self._stops.furthest(place.seat, self._item)
         if furthest is None:
-            return _Stopped(None, tuple(self._apart(place.seat, spot)))
+            return _StoppedPart(None, tuple(self._apart(place.seat, spot)))
         of_bill = stops_of_bill(self._with(place, furthest, spot), self._request, self._revision)
-        return _Stopped(furthest.chain, (*furthest.stops, *of_bill))
+        return _StoppedPart(furthest.chain, (*furthest.stops, *of_bill))
 
-    def _with(self, place: _Place, stopped: Stopped, spot: str) -> World:
-        """The world with the part at the spot: with all its chains that may stand there, else with this one."""
-        narrowed = None if stopped.stops else with_part(place.world, self._item, spot)
+    def _with(self, place: _Place, stopped: StoppedChain, spot: str) -> Setup:
+        """The setup with the part at the spot: with all its chains that may stand there, else with this one."""
+        narrowed = None if stopped.stops else with_part(place.setup, self._item, spot)
         if narrowed is not None:
             return narrowed
         component, position = place.seat
@@ -117,9 +117,9 @@ class SpotVerdicts:
             [choice.options[0] for choice in (served.table.picked(at, is_supplied) if n == position else x.choices).all]
             for n, x in enumerate(component.served)
         ]
-        components = list(place.world.components)
+        components = list(place.setup.components)
         components[place.component] = self._stops.choosing(component, Choices(map(Choice, product(*columns))))
-        return replace(place.world, components=tuple(components))
+        return replace(place.setup, components=tuple(components))
 
     def _apart(self, seat: Seat, spot: str) -> Iterator[Stop]:
         """Why no chain from a spot holds the part at all; then what stops the part wherever it is."""
@@ -141,25 +141,25 @@ class SpotVerdicts:
         yield from part_stops(served.judge.parts(served.parts), item, got)
 
 
-class _Stopped(NamedTuple):
+class _StoppedPart(NamedTuple):
     """The chain that comes furthest, None where there is none, and all that stops it."""
 
     chain: Chain | None
     stops: tuple[Stop, ...]
 
 
-def _how_near(stopped: _Stopped) -> tuple[bool, int, float, str]:
+def _how_near(stopped: _StoppedPart) -> tuple[bool, int, float, str]:
     chain = stopped.chain
     return chain is None, len(stopped.stops), missing(stopped.stops), "" if chain is None else chain.text
 
 
-def _standing(spot: str, duty: Role, found: Found | None) -> Verdict:
+def _standing(spot: str, duty: Role, found: CheapestBill | None) -> Verdict:
     """A part that stands, in the cheapest bill with it."""
     if found is None:
         raise ValueError(f"no bill has the part at {spot}, where it was found to stand")
-    bill, world = found
+    bill, setup = found
     chains = {placed.spot: placed.chain for placed in bill.chains}
-    component = next(x for x in world.components if any(spot in served.situation.spots for served in x.served))
+    component = next(x for x in setup.components if any(spot in served.situation.spots for served in x.served))
     at = next(served.situation.spot for served in component.served if spot in served.situation.spots)
     left: Left | None = None
     if component.states:

@@ -6,7 +6,7 @@ from itertools import product
 from math import isfinite
 from typing import NamedTuple
 
-from service.domain.chains import Chain, Run
+from service.domain.chains import Chain, Run, Runs
 from service.domain.explanation import Left, Stop
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
@@ -14,14 +14,14 @@ from service.domain.parts import Item
 from service.domain.work import spend
 from service.rules import CHAIN_RULES, PART_RULES, RULE_ORDER, SPOT_RULES, PartRule, elsewhere, flow, supplied
 from service.rules.rule import Got
-from service.solver.components import Component, Runs
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
-from service.solver.options import Choices
-from service.solver.parts import PartJudge
-from service.solver.picked import CHAINS_A_STEP
-from service.solver.spots import ServedSpot
-from service.solver.tables import Mask, bits, first_of, mask_at
+from service.solver.judge.components import Component
+from service.solver.judge.options import Choices
+from service.solver.judge.parts import PartJudge
+from service.solver.judge.picked import CHAINS_A_STEP
+from service.solver.judge.spots import ServedSpot
+from service.solver.judge.tables import Mask, bits, first_of, mask_at
 from service.solver.verdicts.lacking import lacking_least
 
 STEPS_OF_A_STOP = 20
@@ -39,7 +39,7 @@ class Seat(NamedTuple):
         return self.component.served[self.position]
 
 
-class Stopped(NamedTuple):
+class StoppedChain(NamedTuple):
     """A chain, and what stops it at its spot; nothing where it is among those to choose from."""
 
     chain: Chain
@@ -66,7 +66,7 @@ class StopFinder:
     def __init__(self, judge_flows: FlowJudge) -> None:
         self._flows = judge_flows
 
-    def furthest(self, seat: Seat, item: Item) -> Stopped | None:
+    def furthest(self, seat: Seat, item: Item) -> StoppedChain | None:
         """The chain of an item that the fewest rules stop, of those the one that the latest and the least stops; None
         where no chain holds it."""
         table = seat.served.table.chains
@@ -80,13 +80,13 @@ class StopFinder:
         stopped = [self.stopped(seat, place) for place in best.tolist()]
         return min(stopped, key=lambda one: (missing(one.stops), len(one.chain.links), one.chain.text))
 
-    def stopped(self, seat: Seat, place: int) -> Stopped:
+    def stopped(self, seat: Seat, place: int) -> StoppedChain:
         """What stops the chain at a place of its table, in the order of telling."""
         served = seat.served
         chain = served.table.chains.chains[place]
         found = [*_of_parts(served, chain), *_of_chain(served, chain), *self._of_flow(seat, chain.run)]
         found += _of_preference(served, place)
-        return Stopped(chain, tuple(sorted(found, key=lambda stop: RULE_ORDER[stop.finding.rule])), place)
+        return StoppedChain(chain, tuple(sorted(found, key=lambda stop: RULE_ORDER[stop.finding.rule])), place)
 
     def choosing(self, component: Component, choices: Choices) -> Component:
         """A component with these choices, whatever they lose."""

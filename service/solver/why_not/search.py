@@ -1,0 +1,96 @@
+"""Every minimal set of wishes that conflict, and every minimal set to drop; exact where few enough wishes matter."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+from service.domain.request import Request
+from service.domain.revision import Revision
+from service.domain.why_not import Names
+from service.domain.wishes import Wishes
+from service.solver.flow_judge import FlowJudge
+from service.solver.judge.spots import SpotJudge
+from service.solver.why_not.relevance import relevant
+from service.solver.why_not.truth import Universe
+from service.solver.why_not.validity import Validity
+
+MOST_LISTED = 20
+MOST_TOGETHER = 16
+"""So many wishes are looked at in all their subsets; of more, only as many as one conflict or repair is made of."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Minimal conflicts and minimal sets to drop, each list in the order of telling; `more`: there may be others."""
+
+    conflicts: tuple[Names, ...]
+    drops: tuple[Names, ...]
+    more_conflicts: bool
+    more_drops: bool
+
+
+class ClashFinder:
+    """Finds why a request has no bill."""
+
+    def __init__(
+        self, revision: Revision, spots: SpotJudge, flows: FlowJudge, is_valid: Callable[[Request], bool]
+    ) -> None:
+        self._revision = revision
+        self._spots = spots
+        self._flows = flows
+        self._is_valid = is_valid
+
+    def clash(self, wishes: Wishes) -> Clash:
+        """What conflicts in a request without a bill, and what to drop."""
+        names = relevant(self._revision, self._spots, self._flows, wishes)
+        if len(names) <= MOST_TOGETHER:
+            universe = Universe(names)
+            valid = self._validity(wishes, universe).truth()
+            conflicts = list(islice(universe.minimal(universe.none_of(valid)), MOST_LISTED + 1))
+            drops = list(islice(universe.minimal(universe.dropped(valid)), MOST_LISTED + 1))
+            return _clash(conflicts, drops, more=False)
+        return _clash(self._some_conflicts(wishes, names), self._some_drops(wishes, names), more=True)
+
+    def _validity(self, wishes: Wishes, universe: Universe, fixed: Names = ()) -> Validity:
+        return Validity(self._revision, self._spots, self._flows, wishes, universe, fixed)
+
+    def _some_conflicts(self, wishes: Wishes, names: Sequence[str]) -> list[Names]:
+        """Those among as many wishes as one conflict is made of, and others up to the limit."""
+        core = _shrunk(names, lambda kept: not self._is_valid(wishes.request_with(kept)))
+        universe = Universe(_filled(core, names))
+        valid = self._validity(wishes, universe).truth()
+        return list(islice(universe.minimal(universe.none_of(valid)), MOST_LISTED + 1))
+
+    def _some_drops(self, wishes: Wishes, names: Sequence[str]) -> list[Names]:
+        """Those among as many wishes as one repair drops, and others up to the limit; all further ones are kept."""
+        all_names = set(names)
+        core = _shrunk(names, lambda gone: self._is_valid(wishes.request_with(sorted(all_names - set(gone)))))
+        universe = Universe(_filled(core, names))
+        fixed = tuple(sorted(all_names - set(universe.names)))
+        valid = self._validity(wishes, universe, fixed).truth()
+        return list(islice(universe.minimal(universe.dropped(valid)), MOST_LISTED + 1))
+
+
+def _clash(conflicts: list[Names], drops: list[Names], *, more: bool) -> Clash:
+    return Clash(
+        tuple(conflicts[:MOST_LISTED]),
+        tuple(drops[:MOST_LISTED]),
+        more or len(conflicts) > MOST_LISTED,
+        more or len(drops) > MOST_LISTED,
+    )
+
+
+def _shrunk(names: Iterable[str], holds: Callable[[Names], bool]) -> Names:
+    """What is left of the names once each is taken out in turn while it still holds without it."""
+    left = tuple(names)
+    for name in left:
+        without = tuple(other for other in left if other != name)
+        if holds(without):
+            left = without
+    return left
+
+
+def _filled(core: Names, names: Sequence[str]) -> list[str]:
+    """The core with others up to the limit, sorted; a core beyond the limit is cut."""
+    others = [name for name in names if name not in core]
+    return sorted((*core, *others)[:MOST_TOGETHER])
