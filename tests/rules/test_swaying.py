@@ -1,7 +1,6 @@
 """A rule names the wishes that sway it: others change nothing that it reads, and its wishes speak as it says."""
 
 from random import Random
-from typing import Any
 
 import pytest
 
@@ -51,9 +50,9 @@ def _kept(ready: Edition, wishes: Wishes, rule: PartRule | ChainRule, names: tup
             for item in ready.revision.items.values()
             for got in ("bought", "had", "supplied")
         ]
-    spots: Any = ready.engine._spots
+    spots = ready.engine.judges.spots
     bare = wishes.request_with(())
-    surveyor = Surveyor(ready.revision, bare, spots, ready.engine._flows)
+    surveyor = Surveyor(ready.engine.judges, bare)
     rooms = Situations(asked)
     return [
         rule.holds(chain, rule.reads(rooms.in_its_room(spot)))

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from random import Random
-from typing import Any
 
 import numpy as np
 import pytest
@@ -40,8 +39,7 @@ def setups_of(seed: int) -> list[Setup]:
     request: Json = random_request(rng, document, 60)
     ready: Edition = edition(with_twins(document, 2))
     resolved = resolve_request(BillRequest.model_validate(request), ready.revision)
-    spots: Any = ready.engine._spots
-    return Surveyor(ready.revision, resolved, spots, ready.engine._flows).setups()
+    return Surveyor(ready.engine.judges, resolved).setups()
 
 
 def spots_of(seed: int) -> Iterator[tuple[ServedSpot, SpotSituation, tuple[FlowState, ...]]]:

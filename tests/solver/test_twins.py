@@ -117,7 +117,7 @@ def chains_to_look_at(ready: Edition, layouts: Iterable[str]) -> int:
     found = 0
     for layout in layouts:
         request = resolve_request(BillRequest(chassis=CAR, layout=layout), ready.revision)
-        for outline in Surveyor(ready.revision, request, ready.engine._spots, ready.engine._flows).outlines:
+        for outline in Surveyor(ready.engine.judges, request).outlines:
             found += sum(len(spot.table.chains.chains) for together in outline.served for spot in together)
     return found
 

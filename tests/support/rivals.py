@@ -12,10 +12,8 @@ from typing import Any
 
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.solver.flow_judge import FlowJudge
-from service.solver.judge.chains import ChainFinder
+from service.solver.judge.judges import Judges
 from service.solver.judge.options import Choice
-from service.solver.judge.spots import SpotJudge
 from service.solver.search.setups import Setup, Surveyor
 from tests.support.boards import Board, Found, Note, Option, Puzzle
 
@@ -46,12 +44,11 @@ class Poser:
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision
-        self._spots = SpotJudge(revision, ChainFinder(revision))
-        self._flows = FlowJudge()
+        self._judges = Judges.of(revision)
 
     def pose(self, request: Request) -> Puzzle:
         """The setups of a request as boards."""
-        surveyor = Surveyor(self._revision, request, self._spots, self._flows)
+        surveyor = Surveyor(self._judges, request)
         items = self._revision.items
         return Puzzle(
             boards=[_board(index, setup) for index, setup in enumerate(surveyor.setups()) if setup.alive],

@@ -12,11 +12,11 @@ from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty, DutyEntry, Hookup, bank_of, place_of
 from service.rules import layout, wish
-from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state
 from service.solver.judge.components import Component
+from service.solver.judge.judges import Judges
 from service.solver.judge.situations import Site, Situations
-from service.solver.judge.spots import ServedSpot, SpotJudge
+from service.solver.judge.spots import ServedSpot
 from service.solver.search.limits import Spent, spent_on_rails
 
 
@@ -93,11 +93,11 @@ class Outline(NamedTuple):
 class Surveyor:
     """Lays out the setups of one request and notes what stops rails and placements on the way."""
 
-    def __init__(self, revision: Revision, request: Request, spots: SpotJudge, flows: FlowJudge) -> None:
-        self._revision = revision
+    def __init__(self, judges: Judges, request: Request) -> None:
+        self._revision = judges.revision
         self._request = request
-        self._spots = spots
-        self._flows = flows
+        self._spots = judges.spots
+        self._flows = judges.flows
         self._parts = PartSituation.of(request)
         self._situations = Situations(request)
         self._have = dict(request.have)

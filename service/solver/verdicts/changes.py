@@ -7,10 +7,8 @@ from service.domain.explanation import Change, Role
 from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import Request
-from service.domain.revision import Revision
 from service.domain.wishes import FLOW_NUMBERS, NUMBERS, Wishes, measure_of
-from service.solver.flow_judge import FlowJudge
-from service.solver.judge.spots import SpotJudge
+from service.solver.judge.judges import Judges
 from service.solver.verdicts.places import Places
 from service.solver.why_not.numbers import NumberChanger
 from service.solver.why_not.relevance import relevant
@@ -28,18 +26,16 @@ class ChangeFinder:
 
     def __init__(
         self,
-        revision: Revision,
-        judges: tuple[SpotJudge, FlowJudge],
+        judges: Judges,
         request: Request,
         item: Item,
         places: PlacesIn,
         prices: PricesIn,
         count: Callable[[Request], int],
     ) -> None:
-        self._revision = revision
         self._judges = judges
         self._item = item
-        self._wishes = Wishes(request, revision)
+        self._wishes = Wishes(request, judges.revision)
         self._places = places
         self._prices = prices
         self._count = count
@@ -91,7 +87,7 @@ class ChangeFinder:
             self._with(name, easiest)
         ):
             return None
-        return NumberChanger(self._revision, *self._judges, lets_in).least_change(self._wishes, name)
+        return NumberChanger(self._judges, lets_in).least_change(self._wishes, name)
 
     def _others(self, spot: str | None) -> Iterator[tuple[str, Any]]:
         """Changes of wishes that are no numbers, the lighter ones first."""
@@ -104,14 +100,14 @@ class ChangeFinder:
             yield from ((name, self._wishes.default(name)),) if name in values else ()
         yield from ((name, None) for name in self._excluded if name != own)
         yield from ((name, None) for name in values if name.startswith("addons/"))
-        yield from self._changed("fuel", self._revision.fuels.values())
+        yield from self._changed("fuel", self._judges.revision.fuels.values())
 
     @lazy
     def _excluded(self) -> list[str]:
         """The exclusions that could make a difference at all."""
         if not any(name.startswith("exclude/") for name in self._wishes.values):
             return []
-        found = relevant(self._revision, *self._judges, self._wishes)
+        found = relevant(self._judges, self._wishes)
         return [name for name in found if name.startswith("exclude/")]
 
     def _changed(self, name: str, others: Iterable[Any]) -> Iterator[tuple[str, Any]]:

@@ -1,6 +1,6 @@
 """Why one part is, or is not, in the bills of a request: a verdict for each place that it could have."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -9,16 +9,15 @@ from service.domain.findings import Finding
 from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import Request
-from service.domain.revision import Revision
 from service.domain.vehicles import place_of
 from service.rules import closed, layout, mounting, pattern, supplied
-from service.solver.flow_judge import FlowJudge
-from service.solver.judge.spots import SpotJudge
+from service.solver.judge.judges import Judges
+from service.solver.search.finder import BillFinder
 from service.solver.search.setups import Surveyor, shapes_of
 from service.solver.verdicts.changes import ChangeFinder
 from service.solver.verdicts.places import PlaceFinder, Places, cheapest_with, feasible_setups
 from service.solver.verdicts.rail_verdict import rail_verdict, stops_of_rail
-from service.solver.verdicts.spot_verdicts import SpotVerdicts, Survey
+from service.solver.verdicts.spot_verdicts import SpotVerdicts
 from service.solver.verdicts.stops import StopFinder
 from service.solver.verdicts.whole_bill import stops_of_bill
 
@@ -29,17 +28,14 @@ _KEPT_SURVEYS = 8
 
 @dataclass(frozen=True)
 class Explainer:
-    """Explains parts of one revision. `survey` lays a request out, `count` gives the number of its bills or groups."""
+    """Explains parts of one revision."""
 
-    revision: Revision
-    spots: SpotJudge
-    flows: FlowJudge
-    survey: Callable[[Request], Survey]
-    count: Callable[[Request], int]
+    judges: Judges
+    finder: BillFinder
 
     def explain(self, request: Request, item: Item, spot: str | None) -> Explanation:
         """Each place of the item in the bills of a request; where a spot is given, that one alone."""
-        case = _Case(self, request, item)
+        case = _Case(self.judges, self.finder, request, item)
         where = (*sorted(case.found.listed), *(role for role in _ROLES if role in case.found.roles))
         return Explanation(request, item, where, case.found.most_units, tuple(case.verdicts(spot)))
 
@@ -47,23 +43,15 @@ class Explainer:
 class _Case:
     """One item in one request; requests with a wish changed are looked at as they come up."""
 
-    def __init__(self, explainer: Explainer, request: Request, item: Item) -> None:
-        self._explainer = explainer
-        self._revision = explainer.revision
+    def __init__(self, judges: Judges, finder: BillFinder, request: Request, item: Item) -> None:
+        self._judges = judges
+        self._revision = judges.revision
         self._request = request
         self._item = item
-        self._finder = PlaceFinder(explainer.revision, item)
-        self._survey = lru_cache(_KEPT_SURVEYS)(explainer.survey)
+        self._finder = PlaceFinder(judges.revision, item)
+        self._survey = lru_cache(_KEPT_SURVEYS)(finder.survey)
         self._places = lru_cache(None)(lambda asked: self._finder.places(asked, self._survey(asked).bundles))
-        self._changes = ChangeFinder(
-            explainer.revision,
-            (explainer.spots, explainer.flows),
-            request,
-            item,
-            self._places,
-            self._prices,
-            explainer.count,
-        )
+        self._changes = ChangeFinder(judges, request, item, self._places, self._prices, finder.count)
 
     @lazy
     def found(self) -> Places:
@@ -94,7 +82,7 @@ class _Case:
         return sorted({one.bill.price for one in found if one is not None})
 
     def _at_spots(self, spot: str | None) -> Iterator[Verdict]:
-        stops = StopFinder(self._explainer.flows)
+        stops = StopFinder(self._judges.flows)
         survey = self._survey(self._request)
         verdicts = SpotVerdicts(self._revision, stops, self._request, self._item, survey, self.found, self._changes)
         found = list(verdicts.at(spot))
@@ -119,7 +107,7 @@ class _Case:
         return Finding(layout.RULE.id, layout.no_spot_facts(self._request.layout, spot))
 
     def _of_rail(self) -> Verdict:
-        stops = stops_of_rail(self._item, self._request, self._revision, self._surveyor(), self._explainer.spots)
+        stops = stops_of_rail(self._item, self._request, self._judges)
         return rail_verdict(self._item, self.found, self._survey(self._request).bundles, stops, self._changes)
 
     def _in_roles(self) -> Iterator[Verdict]:
@@ -168,7 +156,7 @@ class _Case:
         return stops_of_bill(setup, self._request, self._revision)
 
     def _surveyor(self) -> Surveyor:
-        return Surveyor(self._revision, self._request, self._explainer.spots, self._explainer.flows)
+        return Surveyor(self._judges, self._request)
 
 
 def _filled(filling: mounting.Filling) -> Finding:

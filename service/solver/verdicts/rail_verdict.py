@@ -9,7 +9,7 @@ from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
 from service.rules import layout, pattern
 from service.rules.rule import Got
-from service.solver.judge.spots import SpotJudge
+from service.solver.judge.judges import Judges
 from service.solver.search.bundles import Bundle
 from service.solver.search.setups import Surveyor
 from service.solver.verdicts.changes import ChangeFinder
@@ -28,9 +28,7 @@ def rail_verdict(
     return Verdict(None, "rail", stands=False, stops=tuple(stops), change=changes.smallest(None, "rail"))
 
 
-def stops_of_rail(
-    rail: Item, request: Request, revision: Revision, surveyor: Surveyor, spots: SpotJudge
-) -> Iterator[Stop]:
+def stops_of_rail(rail: Item, request: Request, judges: Judges) -> Iterator[Stop]:
     """Every rule that stops a rail: as a part, in the layout, and at the spots of it that nothing serves."""
     if rail.sku != OWN_RAIL:
         if request.own_rail is not None:
@@ -38,14 +36,15 @@ def stops_of_rail(
             return
         is_had = dict(request.have).get(rail.sku, 0) >= request.chassis.banks
         got: Got = "had" if is_had else "bought"
-        yield from part_stops(spots.parts(PartSituation.of(request)), rail, got)
+        yield from part_stops(judges.spots.parts(PartSituation.of(request)), rail, got)
+    surveyor = Surveyor(judges, request)
     if not surveyor.banks_fit:
         yield Stop(Finding(layout.RULE.id, layout.banks_facts(request.layout, request.chassis)))
         return
-    shape = _shape_of(rail, request, revision)
+    shape = _shape_of(rail, request, judges.revision)
     setups = list(surveyor.setups_on(shape, (rail,)))
     if setups:
-        yield from stops_of_bill(min(setups, key=lambda setup: len(setup.dead)), request, revision)
+        yield from stops_of_bill(min(setups, key=lambda setup: len(setup.dead)), request, judges.revision)
     else:
         told = {rejection.finding.rule: rejection.finding for rejection in reversed(surveyor.rejections)}
         yield from map(Stop, told.values())

@@ -1,6 +1,6 @@
 """One part at the spots of a request: where it stands; elsewhere every rule that stops what comes furthest of it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
 from typing import NamedTuple
@@ -14,19 +14,12 @@ from service.domain.revision import Revision
 from service.rules import closed, mates, via
 from service.rules.rule import Got
 from service.solver.judge.options import Choice, Choices
-from service.solver.search.bundles import Bundle
+from service.solver.search.finder import Survey
 from service.solver.search.setups import Setup
 from service.solver.verdicts.changes import ChangeFinder
 from service.solver.verdicts.places import CheapestBill, Places, cheapest_with, with_part
 from service.solver.verdicts.stops import Seat, StopFinder, StoppedChain, flow_left, missing, part_stops
 from service.solver.verdicts.whole_bill import stops_of_bill
-
-
-class Survey(NamedTuple):
-    """What there is to choose from in a request: its bundles, and all its setups."""
-
-    bundles: Sequence[Bundle]
-    setups: Sequence[Setup]
 
 
 class _Place(NamedTuple):

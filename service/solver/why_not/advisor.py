@@ -1,46 +1,29 @@
 """Says why a request has no bill: its conflicts with what led to each, and the least changes that help."""
 
-from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from service.domain.request import Request
-from service.domain.revision import Revision
 from service.domain.why_not import Names, Repair, Story, WhyNot
 from service.domain.wishes import Wishes, measure_of
-from service.solver.flow_judge import FlowJudge
-from service.solver.judge.spots import SpotJudge
+from service.solver.judge.judges import Judges
+from service.solver.search.finder import BillFinder
 from service.solver.search.setups import Surveyor
 from service.solver.why_not.numbers import NumberChanger
 from service.solver.why_not.search import ClashFinder
 from service.solver.why_not.stories import dead_ends
-from service.solver.why_not.truth import Universe
-from service.solver.why_not.validity import Validity
+from service.solver.why_not.validity import is_valid
 
 
 class Advisor:
-    """Advises on one revision. `count` gives the number of a request's bills, `lowest_price` that of its cheapest."""
+    """Advises on one revision."""
 
-    def __init__(
-        self,
-        revision: Revision,
-        spots: SpotJudge,
-        flows: FlowJudge,
-        count: Callable[[Request], int],
-        lowest_price: Callable[[Request], int | None],
-    ) -> None:
-        self._revision = revision
-        self._spots = spots
-        self._flows = flows
-        self._count = count
-        self._lowest_price = lowest_price
-        self._clashes = ClashFinder(revision, spots, flows, self.is_valid)
-        self._numbers = NumberChanger(revision, spots, flows, self.is_valid)
-
-    def is_valid(self, request: Request) -> bool:
-        """Whether a request has any valid bill."""
-        wishes = Wishes(request, self._revision)
-        fixed = tuple(wishes.values)
-        return bool(Validity(self._revision, self._spots, self._flows, wishes, Universe(()), fixed).truth())
+    def __init__(self, judges: Judges, finder: BillFinder) -> None:
+        self._judges = judges
+        self._revision = judges.revision
+        self._finder = finder
+        self._clashes = ClashFinder(judges)
+        self._numbers = NumberChanger(judges, partial(is_valid, judges))
 
     def why_not(self, request: Request) -> WhyNot:
         """The advice on a request without a bill."""
@@ -55,7 +38,7 @@ class Advisor:
 
     def _story(self, wishes: Wishes, names: Names) -> Story:
         request = wishes.request_with(names)
-        surveyor = Surveyor(self._revision, request, self._spots, self._flows)
+        surveyor = Surveyor(self._judges, request)
         return Story(names, dead_ends(surveyor, request, self._revision))
 
     def _repair(self, wishes: Wishes, names: Names) -> Repair:
@@ -65,12 +48,12 @@ class Advisor:
             value = self._least_change(wishes, names[0], kept)
             change = change if value is None else {names[0]: value}
         given = {name: value for name, value in change.items() if value is not None}
-        return Repair(change, self._count(wishes.request_with(kept, given)))
+        return Repair(change, self._finder.count(wishes.request_with(kept, given)))
 
     def _least_change(self, wishes: Wishes, name: str, kept: list[str]) -> float | None:
         measure = measure_of(name)
         if measure is None:
             return None
         if measure == "max_price":
-            return self._lowest_price(wishes.request_with(kept))
+            return self._finder.lowest_price(wishes.request_with(kept))
         return self._numbers.least_change(wishes, name)

@@ -7,12 +7,11 @@ from typing import NamedTuple
 
 from service.domain.parts import OWN_RAIL, Item, RailShape
 from service.domain.request import Request
-from service.domain.revision import Revision
 from service.domain.work import spend
-from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
 from service.solver.judge.components import Component
-from service.solver.judge.spots import ServedSpot, SpotJudge
+from service.solver.judge.judges import Judges
+from service.solver.judge.spots import ServedSpot
 from service.solver.judge.tables import bits
 from service.solver.search.limiting import SERVED, free, had, scarce
 from service.solver.search.limits import Limits, Needs, added, least, spent_on_rails
@@ -43,12 +42,8 @@ class AssignmentCases(NamedTuple):
 class Bounds:
     """Holds duty assignments to what is limited over the whole bill."""
 
-    def __init__(
-        self, revision: Revision, spots: SpotJudge, flows: FlowJudge, variants: Variants, universe: Universe
-    ) -> None:
-        self._revision = revision
-        self._spots = spots
-        self._flows = flows
+    def __init__(self, judges: Judges, variants: Variants, universe: Universe) -> None:
+        self._judges = judges
         self._variants = variants
         self._universe = universe
         limiting = _WISHES if variants.request(()).have else _WISHES[1:]
@@ -114,7 +109,7 @@ class Bounds:
             for part in plan_cases:
                 units |= Counter(part.choices.most_units)
             most += units
-        items = self._revision.items
+        items = self._judges.revision.items
         return Limits(
             request.max_price,
             tuple(scarce(request, items, most, SERVED)),
@@ -127,7 +122,7 @@ class Bounds:
         if key not in self._components:
             served = tuple(
                 ServedSpot(
-                    self._spots,
+                    self._judges.spots,
                     spot,
                     self._variants.parts(()),
                     spot_case.table,
@@ -146,8 +141,8 @@ class Bounds:
         if states is None:
             return Component(served[0].choices, served)
         if len(states) == 1:
-            return self._flows.single(served[0], states[0])
-        return self._flows.shared(tuple(zip(served, states, strict=True)))
+            return self._judges.flows.single(served[0], states[0])
+        return self._judges.flows.shared(tuple(zip(served, states, strict=True)))
 
 
 def _rails(assignment: AssignmentCases, mask: int) -> list[Item]:

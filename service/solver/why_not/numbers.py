@@ -12,16 +12,14 @@ from math import floor, isfinite
 
 from service.domain.chains import Run
 from service.domain.request import Request
-from service.domain.revision import Revision
 from service.domain.wishes import FLOW_NUMBERS, NUMBERS, Range, Wishes, measure_of
 from service.domain.work import spend
 from service.hydraulics import fuel_demand_l_h
 from service.hydraulics.sharing import root
 from service.solver.flow_capacity import capacity_l_h
-from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
+from service.solver.judge.judges import Judges
 from service.solver.judge.situations import Site
-from service.solver.judge.spots import SpotJudge
 from service.solver.search.setups import Plan, Surveyor, shapes_of
 from service.solver.why_not.rule_points import RulePoints
 
@@ -29,16 +27,9 @@ from service.solver.why_not.rule_points import RulePoints
 class NumberChanger:
     """Finds least changes on one revision."""
 
-    def __init__(
-        self,
-        revision: Revision,
-        spots: SpotJudge,
-        flows: FlowJudge,
-        is_valid: Callable[[Request], bool],
-    ) -> None:
-        self._revision = revision
-        self._spots = spots
-        self._flows = flows
+    def __init__(self, judges: Judges, is_valid: Callable[[Request], bool]) -> None:
+        self._judges = judges
+        self._revision = judges.revision
         self._is_valid = is_valid
 
     def least_change(self, wishes: Wishes, name: str) -> float | None:
@@ -57,8 +48,8 @@ class NumberChanger:
     def _break_points(self, wishes: Wishes, name: str) -> Iterator[float]:
         measure = measure_of(name)
         request = wishes.request_with(wishes.values)
-        surveyor = Surveyor(self._revision, request, self._spots, self._flows)
-        of_rules = RulePoints(self._revision, self._spots, wishes, name)
+        surveyor = Surveyor(self._judges, request)
+        of_rules = RulePoints(self._judges, wishes, name)
         for shape in shapes_of(request, self._revision):
             yield from of_rules.of_parts(shape.rails)
             for _, site, duties in surveyor.duty_assignments(shape):
@@ -90,7 +81,7 @@ class NumberChanger:
 
         given = wishes.values[name]
         segments = list(pairwise(sorted({*NUMBERS[name], *self._kinks(wishes, name)})))
-        tables = [self._spots.table(spot) for spot in plan.spots]
+        tables = [self._judges.spots.table(spot) for spot in plan.spots]
         for runs in product(*(table.picked(table.chains.whole, False).runs for table in tables)):
             fixed = None if name.endswith("_hose_m") else capacity_l_h(states(given), runs)
             yield from _roots(partial(spare, runs, fixed), segments)

@@ -3,10 +3,9 @@
 from collections.abc import Iterable, Iterator
 
 from service.domain.request import SpotSituation
-from service.domain.revision import Revision
 from service.domain.wishes import Wishes
 from service.rules import SPOT_RULES, ChainRule, PartRule
-from service.solver.flow_judge import FlowJudge
+from service.solver.judge.judges import Judges
 from service.solver.judge.spots import SpotJudge
 from service.solver.search.setups import Plan, Surveyor, shapes_of
 from service.solver.why_not.spot_cases import Variants, axes, mask_under, rails_keeping
@@ -15,7 +14,7 @@ from service.solver.why_not.validity import FLOW_WISHES, adds_boost
 _OVER_THE_WHOLE_BILL = ("allow_unsold", "gauge", "in_stock_only", "max_price")
 
 
-def relevant(revision: Revision, spots: SpotJudge, flows: FlowJudge, wishes: Wishes) -> list[str]:
+def relevant(judges: Judges, wishes: Wishes) -> list[str]:
     """The wishes, sorted, that change what some rule decides of a chain or a rail, the flow, where the gauge goes, or
     what is limited over the whole bill."""
     variants = Variants(wishes, ())
@@ -23,12 +22,13 @@ def relevant(revision: Revision, spots: SpotJudge, flows: FlowJudge, wishes: Wis
     found = {name for name in names if name in (*FLOW_WISHES, *_OVER_THE_WHOLE_BILL) or adds_boost(variants, name)}
     seen: set[tuple[SpotSituation, Plan]] = set()
     for chosen in [(), *([("gauge",)] if "gauge" in names else [])]:
-        surveyor = Surveyor(revision, variants.request(chosen), spots, flows)
-        for shape in shapes_of(variants.request(chosen), revision):
+        surveyor = Surveyor(judges, variants.request(chosen))
+        for shape in shapes_of(variants.request(chosen), judges.revision):
             for name, rule in _swaying(set(names) - found):
                 if (
                     isinstance(rule, PartRule)
-                    and len({rails_keeping(revision, variants, shape, rule, taken) for taken in ((), (name,))}) > 1
+                    and len({rails_keeping(judges.revision, variants, shape, rule, taken) for taken in ((), (name,))})
+                    > 1
                 ):
                     found.add(name)
             for _, site, duties in surveyor.duty_assignments(shape):
@@ -36,7 +36,7 @@ def relevant(revision: Revision, spots: SpotJudge, flows: FlowJudge, wishes: Wis
                     for spot in plan.spots:
                         if (spot, plan) not in seen:
                             seen.add((spot, plan))
-                            found |= set(_swaying_chains(variants, spots, spot, plan, set(names) - found))
+                            found |= set(_swaying_chains(variants, judges.spots, spot, plan, set(names) - found))
     return sorted(found)
 
 

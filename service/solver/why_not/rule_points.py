@@ -7,14 +7,13 @@ import numpy as np
 
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
-from service.domain.revision import Revision
 from service.domain.wishes import NUMBERS, Wishes, measure_of
 from service.domain.work import spend
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.rules.rule import GOT
+from service.solver.judge.judges import Judges
 from service.solver.judge.picked import CHAINS_A_STEP
 from service.solver.judge.situations import Situations
-from service.solver.judge.spots import SpotJudge
 from service.solver.judge.tables import ChainTable
 
 _TENTHS = 10
@@ -23,9 +22,8 @@ _TENTHS = 10
 class RulePoints:
     """The break points of one number: told by the rules that it sways, else searched for in its whole range."""
 
-    def __init__(self, revision: Revision, spots: SpotJudge, wishes: Wishes, name: str) -> None:
-        self._revision = revision
-        self._spots = spots
+    def __init__(self, judges: Judges, wishes: Wishes, name: str) -> None:
+        self._judges = judges
         self._name = name
         self._request = wishes.request_with(wishes.values)
         self._part_rules = [rule for rule in PART_RULES if rule.is_swayed_by(name)]
@@ -48,7 +46,7 @@ class RulePoints:
         """Where a chain of a spot begins or ceases to keep a rule."""
         if not (self._part_rules or self._chain_rules):
             return
-        table = self._spots.table(spot).chains
+        table = self._judges.spots.table(spot).chains
         yield from self.of_parts(table.columns.items)
         for rule in self._chain_rules:
             if rule.break_points is not None:
@@ -60,7 +58,7 @@ class RulePoints:
 
     def _holds(self, rule: PartRule, items: Collection[Item], tenth: int) -> Hashable:
         read = rule.reads(self._parts_at(tenth))
-        return tuple([rule.holds(item, read, self._revision, got) for item in items for got in GOT])
+        return tuple([rule.holds(item, read, self._judges.revision, got) for item in items for got in GOT])
 
     def _keeping(self, rule: ChainRule, table: ChainTable, spot: SpotSituation, tenth: int) -> Hashable:
         return table.keeping(rule, self._situations_at(tenth).in_its_room(spot), self._parts_at(tenth))

@@ -4,15 +4,12 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
-from service.domain.request import Request
-from service.domain.revision import Revision
 from service.domain.why_not import Names
 from service.domain.wishes import Wishes
-from service.solver.flow_judge import FlowJudge
-from service.solver.judge.spots import SpotJudge
+from service.solver.judge.judges import Judges
 from service.solver.why_not.relevance import relevant
 from service.solver.why_not.truth import Universe
-from service.solver.why_not.validity import Validity
+from service.solver.why_not.validity import Validity, is_valid
 
 MOST_LISTED = 20
 MOST_TOGETHER = 16
@@ -32,17 +29,12 @@ class Clash:
 class ClashFinder:
     """Finds why a request has no bill."""
 
-    def __init__(
-        self, revision: Revision, spots: SpotJudge, flows: FlowJudge, is_valid: Callable[[Request], bool]
-    ) -> None:
-        self._revision = revision
-        self._spots = spots
-        self._flows = flows
-        self._is_valid = is_valid
+    def __init__(self, judges: Judges) -> None:
+        self._judges = judges
 
     def clash(self, wishes: Wishes) -> Clash:
         """What conflicts in a request without a bill, and what to drop."""
-        names = relevant(self._revision, self._spots, self._flows, wishes)
+        names = relevant(self._judges, wishes)
         if len(names) <= MOST_TOGETHER:
             universe = Universe(names)
             valid = self._validity(wishes, universe).truth()
@@ -52,11 +44,11 @@ class ClashFinder:
         return _clash(self._some_conflicts(wishes, names), self._some_drops(wishes, names), more=True)
 
     def _validity(self, wishes: Wishes, universe: Universe, fixed: Names = ()) -> Validity:
-        return Validity(self._revision, self._spots, self._flows, wishes, universe, fixed)
+        return Validity(self._judges, wishes, universe, fixed)
 
     def _some_conflicts(self, wishes: Wishes, names: Sequence[str]) -> list[Names]:
         """Those among as many wishes as one conflict is made of, and others up to the limit."""
-        core = _shrunk(names, lambda kept: not self._is_valid(wishes.request_with(kept)))
+        core = _shrunk(names, lambda kept: not is_valid(self._judges, wishes.request_with(kept)))
         universe = Universe(_filled(core, names))
         valid = self._validity(wishes, universe).truth()
         return list(islice(universe.minimal(universe.none_of(valid)), MOST_LISTED + 1))
@@ -64,7 +56,7 @@ class ClashFinder:
     def _some_drops(self, wishes: Wishes, names: Sequence[str]) -> list[Names]:
         """Those among as many wishes as one repair drops, and others up to the limit; all further ones are kept."""
         all_names = set(names)
-        core = _shrunk(names, lambda gone: self._is_valid(wishes.request_with(sorted(all_names - set(gone)))))
+        core = _shrunk(names, lambda gone: is_valid(self._judges, wishes.request_with(sorted(all_names - set(gone)))))
         universe = Universe(_filled(core, names))
         fixed = tuple(sorted(all_names - set(universe.names)))
         valid = self._validity(wishes, universe, fixed).truth()

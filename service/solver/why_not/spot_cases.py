@@ -11,10 +11,11 @@ from service.domain.wishes import Wishes
 from service.domain.work import spend
 from service.rules import PART_RULES, SPOT_RULES, ChainRule, PartRule
 from service.rules.rule import Got
+from service.solver.judge.judges import Judges
 from service.solver.judge.parts import PartJudge
 from service.solver.judge.picked import CHAINS_A_STEP, SpotTable
 from service.solver.judge.situations import Situations
-from service.solver.judge.spots import SpotJudge, preferred
+from service.solver.judge.spots import preferred
 from service.solver.judge.tables import Mask
 from service.solver.why_not.truth import Cases, Universe, crossed, merged
 
@@ -59,9 +60,8 @@ def axes(rule: PartRule | ChainRule, names: Iterable[str]) -> list[tuple[str, ..
 class SpotCases:
     """Cases of spots and rails over a universe of wishes."""
 
-    def __init__(self, revision: Revision, spots: SpotJudge, variants: Variants, universe: Universe) -> None:
-        self._revision = revision
-        self._spots = spots
+    def __init__(self, judges: Judges, variants: Variants, universe: Universe) -> None:
+        self._judges = judges
         self._variants = variants
         self._universe = universe
         self._known: dict[tuple[SpotSituation, tuple[Item, ...]], Cases[SpotCase]] = {}
@@ -73,7 +73,7 @@ class SpotCases:
         return self._known[spot, plugs]
 
     def _of_spot(self, spot: SpotSituation, plugs: tuple[Item, ...]) -> Cases[SpotCase]:
-        table = self._spots.table(spot)
+        table = self._judges.spots.table(spot)
         parts = self._variants.parts(())
 
         def spot_case(fit: Mask, own: Mask) -> SpotCase:
@@ -101,7 +101,7 @@ class SpotCases:
         for rule in PART_RULES:
             for axis in axes(rule, self._universe.names) or [()]:
                 cases = merged(
-                    (rails_keeping(self._revision, self._variants, shape, rule, chosen), truth)
+                    (rails_keeping(self._judges.revision, self._variants, shape, rule, chosen), truth)
                     for chosen, truth in self._universe.choosing(axis)
                 )
                 found = crossed(found, cases, int.__and__)

@@ -3,15 +3,14 @@
 from collections.abc import Iterator
 
 from service.domain.parts import RailShape
-from service.domain.revision import Revision
+from service.domain.request import Request
 from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
 from service.hydraulics import Passage
 from service.solver.flow_capacity import capacity_l_h, most_l_h
-from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState, flow_demand, flow_state, returns
+from service.solver.judge.judges import Judges
 from service.solver.judge.situations import Site
-from service.solver.judge.spots import SpotJudge
 from service.solver.search.setups import Plan, Surveyor, shapes_of
 from service.solver.why_not.bounds import AssignmentCases, Bounds, PlanCase
 from service.solver.why_not.spot_cases import SpotCase, SpotCases, Variants
@@ -26,21 +25,17 @@ class Validity:
 
     def __init__(
         self,
-        revision: Revision,
-        spots: SpotJudge,
-        flows: FlowJudge,
+        judges: Judges,
         wishes: Wishes,
         universe: Universe,
         fixed: tuple[str, ...] = (),
     ) -> None:
-        self._revision = revision
-        self._spots = spots
-        self._flows = flows
+        self._judges = judges
         self._universe = universe
         self._variants = Variants(wishes, fixed)
-        self._spot_cases = SpotCases(revision, spots, self._variants, universe)
+        self._spot_cases = SpotCases(judges, self._variants, universe)
         self._known_states: dict[tuple[tuple[DutyEntry, ...], int, Passage | None], Cases[States]] = {}
-        self._bounds = Bounds(revision, spots, flows, self._variants, universe)
+        self._bounds = Bounds(judges, self._variants, universe)
 
     def truth(self) -> Truth:
         """The subsets that have a valid bill."""
@@ -48,8 +43,8 @@ class Validity:
         gauges = [name for name in ("gauge",) if name in self._universe.names]
         for chosen, gauged in self._universe.choosing(gauges):
             request = self._variants.request(chosen)
-            surveyor = Surveyor(self._revision, request, self._spots, self._flows)
-            for shape in shapes_of(request, self._revision) if surveyor.banks_fit else ():
+            surveyor = Surveyor(self._judges, request)
+            for shape in shapes_of(request, self._judges.revision) if surveyor.banks_fit else ():
                 rails = self._spot_cases.of_rails(shape)
                 for _, site, duties in surveyor.duty_assignments(shape):
                     left = gauged & self._universe.none_of(rails.get(0, 0) | valid)
@@ -109,7 +104,7 @@ class Validity:
             yield (boosting[0],), boosted
 
     def _state_of(self, plan: Plan, site: Site, chosen: tuple[str, ...]) -> States:
-        request, policies = self._variants.request(chosen), self._revision.policies
+        request, policies = self._variants.request(chosen), self._judges.revision.policies
         carried = flow_demand(request, site.placement, policies)
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
@@ -120,6 +115,12 @@ class Validity:
             return any(capacity_l_h(states, (run,)) >= _flow_l_h(states) for run in choices[0].leanest_runs)
         columns = [one.runs_by_bores for one in choices]
         return all(columns) and most_l_h(states, columns) >= _flow_l_h(states)
+
+
+def is_valid(judges: Judges, request: Request) -> bool:
+    """Whether a request has any valid bill."""
+    wishes = Wishes(request, judges.revision)
+    return bool(Validity(judges, wishes, Universe(()), tuple(wishes.values)).truth())
 
 
 def _flow_l_h(states: States) -> float:
