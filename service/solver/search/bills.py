@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import compress
+from itertools import accumulate, compress
 from operator import attrgetter
 
 from service.domain.answer import Bill
@@ -11,7 +11,7 @@ from service.domain.flows import PathFlow
 from service.domain.parts import Item
 from service.domain.work import spend
 from service.solver.judge.options import Choice, Choices, placed, skus_by_place
-from service.solver.search.limits import Limits, Needs, added, least, spent_in_all
+from service.solver.search.limits import Limits, Needs, added, least, spent_in_all, summed
 from service.solver.search.margins import margins_of_bill
 from service.solver.search.needs import needs_of
 from service.solver.search.setups import Setup
@@ -121,13 +121,17 @@ def feasible_choices(setup: Setup, limits: Limits) -> tuple[list[Item], list[Cho
 
 def _fits(needs: Sequence[Collection[Needs]], limits: Limits) -> list[set[Needs]]:
     """Of each column of needs those that some completion within the limits takes in."""
-    fits: list[set[Needs]] = []
-    for index, own in enumerate(needs):
-        rest = frozenset({limits.nothing})
-        for other, column_needs in enumerate(needs):
-            if other != index:
-                lowest = least(column_needs)
-                spend(len(column_needs) + len(rest) * len(lowest), "bills")
-                rest = least(added(one, more) for one in rest for more in lowest)
-        fits.append({need for need in own if any(limits.allow(added(need, more)) for more in rest)})
-    return fits
+    lowest = [least(own) for own in needs]
+
+    def joined(so_far: frozenset[Needs], more: frozenset[Needs]) -> frozenset[Needs]:
+        spend(len(so_far) * len(more), "bills")
+        return summed(so_far, more, limits)
+
+    nothing = frozenset({limits.nothing})
+    before = accumulate(lowest, joined, initial=nothing)
+    behind = list(accumulate(reversed(lowest), joined, initial=nothing))[-2::-1]
+    rests = map(joined, before, behind)
+    return [
+        {need for need in own if any(limits.allow(added(need, more)) for more in rest)}
+        for own, rest in zip(needs, rests, strict=True)
+    ]

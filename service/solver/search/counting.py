@@ -19,7 +19,7 @@ from service.solver.judge.chain_rows import Ints
 from service.solver.judge.columns import unique_rows
 from service.solver.judge.options import Choices
 from service.solver.judge.picked import CHAINS_A_STEP, Picked
-from service.solver.search.limits import Limits, Needs, added, least
+from service.solver.search.limits import Limits, Needs, added, least, summed
 from service.solver.search.setups import Setup
 
 _KEPT_COUNTS = 4
@@ -173,16 +173,8 @@ def _alike(by_setup: Sequence[Mapping[K, frozenset[Needs]]]) -> Counter[_State]:
 
 def _joined(so_far: frozenset[Needs], more: frozenset[Needs], limits: Limits, harmless: Needs) -> frozenset[Needs]:
     """What is taken with a further step; it is held to its limit, and what does no harm any more is forgotten."""
-    pairs = len(so_far) * len(more)
-    spend(pairs * (_STEPS_OF_A_SUM + len(harmless) // _NEEDS_A_STEP), "bills")
-    joined = (added(one, other) for one in so_far for other in more)
-    return least(
-        [
-            tuple([need if need > enough else 0 for need, enough in zip(needs, harmless, strict=True)])
-            for needs in joined
-            if limits.allow(needs)
-        ]
-    )
+    spend(len(so_far) * len(more) * (_STEPS_OF_A_SUM + len(harmless) // _NEEDS_A_STEP), "bills")
+    return summed(so_far, more, limits, harmless)
 
 
 def _harmless(steps: Sequence[Counter[_State]], limits: Limits) -> list[Needs]:

@@ -1,7 +1,7 @@
 """What is limited over the whole bill: its price, the units of what there are too few of; and what is had already."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 from sys import maxsize
 from typing import NamedTuple
@@ -161,6 +161,16 @@ def least(needs: Iterable[Needs]) -> frozenset[Needs]:
         if not any(all(map(int.__le__, other, need)) for other in kept):
             kept.append(need)
     return frozenset(kept)
+
+
+def summed(one: Collection[Needs], other: Collection[Needs], limits: Limits, enough: Needs = ()) -> frozenset[Needs]:
+    """The least that one of each take together within the limits; of what is within `enough` nothing is told apart, as
+    no later step can break its limit."""
+    joined = (added(so_far, more) for so_far in one for more in other)
+    within = (needs for needs in joined if limits.allow(needs))
+    if enough:
+        within = (tuple([n if n > most else 0 for n, most in zip(needs, enough, strict=True)]) for needs in within)
+    return least(within)
 
 
 def spent_on_rails(rail: Item, bought: int) -> Spent:

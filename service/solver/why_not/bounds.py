@@ -14,7 +14,7 @@ from service.solver.judge.judges import Judges
 from service.solver.judge.spots import ServedSpot
 from service.solver.judge.tables import bits
 from service.solver.search.limiting import SERVED, free, had, scarce
-from service.solver.search.limits import Limits, Needs, added, least, spent_on_rails
+from service.solver.search.limits import Limits, Needs, spent_on_rails, summed
 from service.solver.search.needs import needs_of
 from service.solver.search.setups import Plan
 from service.solver.why_not.spot_cases import SpotCase, Variants
@@ -170,5 +170,4 @@ def _needs(part: Component, limits: Limits) -> frozenset[Needs]:
 
 def _sums(one: frozenset[Needs], other: frozenset[Needs], limits: Limits) -> frozenset[Needs]:
     spend(len(one) * len(other), "wishes")
-    sums = (added(a, b) for a in one for b in other)
-    return least(needs for needs in sums if limits.allow(needs)) if limits.watching else one
+    return summed(one, other, limits) if limits.watching else one
