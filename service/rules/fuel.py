@@ -67,4 +67,17 @@ def _rejection(facts: Facts) -> str:
     return f"{facts['material']} does not stand {facts['fuel']} (rated {facts['rating']})."
 
 
-RULE = PartRule("fuel", _reason, _rejection, reads, holds, facts, ("fuel",), missing=always("None stands the fuel."))
+RULE = PartRule(
+    "fuel",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    ("fuel",),
+    missing=always("None stands the fuel."),
+    not_judged=lambda request: (
+        f"Whether your own rail stands {request.fuel.name} was not judged: "
+        "ask its maker, seals and inside finish included."
+    ),
+)

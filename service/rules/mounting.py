@@ -72,4 +72,13 @@ def _rejection(facts: Facts) -> str:
     return f"Mounting role {facts['role']} is filled by {facts['giver']}."
 
 
-RULE = Rule("mounting", _reason, _rejection, missing=always("The mounting parts do not go together."))
+RULE = Rule(
+    "mounting",
+    _reason,
+    _rejection,
+    missing=always("The mounting parts do not go together."),
+    not_judged=always(
+        "How your own rail is mounted was not judged, and no mounting parts are listed: see to it that it is "
+        "held so that nothing strains or rubs."
+    ),
+)

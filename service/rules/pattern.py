@@ -4,7 +4,7 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import Got, PartRule, always
+from service.rules.rule import Got, PartRule, always, judges_no_rail
 
 
 def reads(situation: PartSituation) -> str:
@@ -43,5 +43,12 @@ def _rejection(facts: Facts) -> str:
 
 
 RULE = PartRule(
-    "pattern", _reason, _rejection, reads, holds, facts, missing=always("None is made for such a rail pattern.")
+    "pattern",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    missing=always("None is made for such a rail pattern."),
+    not_judged=judges_no_rail,
 )

@@ -73,4 +73,7 @@ RULE = PartRule(
     left=lambda facts: Left(facts["left_kpa"], "kPa"),
     missing=always("None stands the pressure."),
     limit=_limit,
+    not_judged=lambda request: (
+        f"Whether your own rail stands {units.pressure(request.pressure_kpa)} was not judged: ask its maker."
+    ),
 )

@@ -40,7 +40,7 @@ def _missing(_facts: Facts) -> str:
     return "None is as this car and this layout ask for it."
 
 
-def always(text: str) -> Words:
+def always(text: str) -> Callable[[Any], str]:
     """Words that are the same for all facts."""
     return lambda _: text
 
@@ -52,6 +52,10 @@ def _a_wish_could_help(_facts: Facts) -> bool:
 def no_wish_helps(_facts: Facts) -> bool:
     """Of a rule that the catalog alone decides."""
     return False
+
+
+def judges_no_rail(_request: Request) -> None:
+    """Of a rule that does not look at rails, or that a rail by somebody else cannot break."""
 
 
 def _limit(margin: Margin, _duties: Mapping[str, str], part: str) -> str:
@@ -68,7 +72,7 @@ class Rule:
     the catalog lacks, in words that are the same for like questions; `a_wish_could_help`: whether some wish sways what
     these facts tell (where none does, they are told only where there is nothing else); `is_preference`: what breaks it
     would do, but something else goes first; `limit`: a limit of its as it stands in a sentence, as in `room along the
-    axis at the left spot`.
+    axis at the left spot`; `not_judged`: what to say where nobody knows whether a rail by somebody else keeps it.
     """
 
     id: str
@@ -81,6 +85,7 @@ class Rule:
     a_wish_could_help: Callable[[Facts], bool] = _a_wish_could_help
     is_preference: bool = False
     limit: LimitWords = _limit
+    not_judged: Callable[[Request], str | None] = judges_no_rail
 
     def shortfall(self, facts: Facts) -> float:
         """How far the facts of a broken rule are from kept, whatever the unit; 0 where nothing is measured."""
@@ -88,6 +93,10 @@ class Rule:
             return self.short(facts)
         left = self.left(facts)
         return 0.0 if left is None else -left.amount
+
+
+def _by_one_more_rule(_request: Request) -> str:
+    return "By one more rule for parts your own rail was not judged: ask its maker."
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -113,6 +122,7 @@ class PartRule(Rule):
     _: KW_ONLY
     stops: Callable[[Item, PartSituation, Revision, Got], Iterable[Facts]] | None = None
     margin: Callable[[Item, Any], Margin | None] | None = None
+    not_judged: Callable[[Request], str | None] = _by_one_more_rule
     break_points: Callable[[Item, Request, str], Iterable[float]] | None = None
 
     def is_swayed_by(self, wish: str) -> bool:

@@ -119,5 +119,8 @@ RULE = PartRule(
     ("finish", "exclude", "allow_unsold"),
     stops=stops,
     short=lambda facts: float(facts.get("lowest_price", 0)),
+    not_judged=lambda request: (
+        None if request.finish is None else f"Whether your own rail has the finish {request.finish} was not judged."
+    ),
     missing=lambda facts: MISSING[str(facts["wish"]).partition("/")[0]],
 )

@@ -8,9 +8,9 @@ from service.explain.missing import missing
 from service.rules import Rule
 from tests.support import brute_wishes
 from tests.support.brute_force import all_bills
-from tests.support.builders import LINKED, Json, catalog, room, twin
+from tests.support.builders import HOSE, LINKED, Json, catalog, room, twin
 from tests.support.comparison import differences, why_differences
-from tests.support.engine import answer
+from tests.support.engine import answer, answer_from, edition
 from tests.support.explaining import at, change, explain, stopped_by
 from tests.support.foreign_rules import (
     BEND,
@@ -24,7 +24,7 @@ from tests.support.foreign_rules import (
 from tests.support.order_checks import checked, swaps
 from tests.support.random_questions import catalog_with_bills
 from tests.support.random_requests import TOO_MUCH, known_spots, random_request
-from tests.support.reading import ask, ruled_out, said, stands
+from tests.support.reading import ask, cautions, ruled_out, said, stands
 
 LONG = twin("ADAPT-B8-F6", "ADAPT-LONG", standout_mm=33.0, price=100)
 TIGHT = "clearances/1.right/axial_mm"
@@ -105,6 +105,24 @@ def test_margins_and_the_order_by_them(monkeypatch: pytest.MonkeyPatch) -> None:
     assert first["chains"]["1.right"][0] == "ADAPT-B8-F6"
     assert last["chains"]["1.right"][0] == "ADAPT-LONG"
     assert last["margin"]["tightest"]["relative"] == 0.1125
+
+
+def test_what_is_said_is_of_the_request(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of one catalog, asked again with other wishes: the figures of those."""
+    put_in(monkeypatch, BEND)
+    ready = edition(catalog())
+    for axial_mm in (64.0, 80.0, 64.0):
+        [bill] = answer_from(ready, within(axial_mm))["bills"]
+        reasons = [reason for line in bill["lines"] for reason in line["reasons"] if reason["rule"] == "bend"]
+        assert {reason["facts"]["left_mm"] for reason in reasons} == {axial_mm - 64.0}
+
+
+def test_a_rail_by_somebody_else_is_not_judged(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What nobody knows is said, of a rule that looks at rails."""
+    put_in(monkeypatch, PLAIN_SURGE)
+    spots = {place: {"standard": "boss-8", "end": "female"} for place in ("left", "centre")}
+    [told] = cautions(ask(catalog(), HOSE | {"own_rail": spots}), "surge")
+    assert told == "By one more rule for parts your own rail was not judged: ask its maker."
 
 
 def test_order_checks(bend: Rule) -> None:
