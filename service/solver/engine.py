@@ -1,6 +1,6 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
@@ -16,7 +16,7 @@ from service.domain.revision import Revision
 from service.domain.why_not import NOTHING, WhyNot
 from service.domain.work import TooCostlyError, kept, spend
 from service.engineering import power_kw
-from service.rules import RULE_ORDER, closed, mates, pattern
+from service.rules import closed
 from service.solver.flows import bsfc_g_kwh
 from service.solver.judge.components import Component
 from service.solver.judge.judges import Judges
@@ -26,15 +26,15 @@ from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
 from service.solver.search.bills import build_bill
 from service.solver.search.bundles import Bundle
 from service.solver.search.carrying import Carrier
+from service.solver.search.diagnosis import furthest_of_each, no_rail
 from service.solver.search.finder import BillFinder, Survey, built, counted
 from service.solver.search.largest import largest_demand_l_h
-from service.solver.search.limiting import limit
 from service.solver.search.limits import added
 from service.solver.search.setups import Setup, Surveyor, shapes_of
-from service.solver.search.sifting import Untold, told
 from service.solver.verdicts.explaining import Explainer
 from service.solver.verdicts.places import PlaceFinder, Places, feasible_setups, skus_in
 from service.solver.why_not.advisor import Advisor
+from service.solver.why_not.stories import obstacle
 
 LEAST_POWER_KW = 0.1
 """The least that a request may name."""
@@ -102,14 +102,10 @@ class Engine:
 
     def obstacle(self, request: Request) -> Finding:
         """For a request without bills: what stops the part that came furthest at a spot that nothing serves."""
-        surveyor = Surveyor(self.judges, request)
-        setups = [limit(setup, request, self.revision) for setup in surveyor.setups()]
-        dead = [(setup, untold) for setup, _, untold in setups if not setup.alive]
-        nearest = min(dead, key=lambda pair: len(pair[0].dead), default=None)
-        rejection = _dead_end(*nearest) if nearest else _furthest(surveyor.rejections)
+        rejection = obstacle(request, self.judges)
         if rejection is None:
-            return Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
-        facts = {"sku": rejection.sku, "spot": rejection.spot, **rejection.finding.facts}
+            return no_rail(request)
+        facts = {"sku": rejection.sku or None, "spot": rejection.spot, **rejection.finding.facts}
         return Finding(rejection.finding.rule, facts)
 
     def usable(self, request: Request) -> set[str]:
@@ -189,14 +185,7 @@ class Engine:
         rails, parts = _taken(survey.bundles)
         used: set[tuple[str, str | None]] = {(rail.sku, None) for rail in rails}
         used.update(*(choices.heads for choices in parts))
-        furthest: dict[tuple[str, str | None], Rejection] = {}
-        for rejection in (*found, *survey.untold()):
-            key = (rejection.sku, rejection.spot)
-            if key in used:
-                continue
-            other = furthest.get(key)
-            if other is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[other.finding.rule]:
-                furthest[key] = rejection
+        furthest = furthest_of_each(chain(found, survey.untold()), used)
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
         told.update(sku for choices in parts for sku in choices.skus)
         for item in self._neighbours(shapes_of(request, self.revision)) if survey.bundles else ():
@@ -239,20 +228,3 @@ def _each_once(setups: Iterable[Setup]) -> list[Component]:
     for component in (component for setup in setups for component in setup.components):
         found.setdefault((component.served, component.states), component)
     return list(found.values())
-
-
-def _dead_end(setup: Setup, untold: Sequence[Untold]) -> Rejection | None:
-    """What came furthest at the first spot of the setup that nothing serves; of all, where each is served."""
-    if not setup.dead:
-        return _furthest(told(untold))
-    place = setup.dead[0]
-    spot = setup.spots[place]
-    stopped = [x for x in chain(setup.components[place].rejections, told(untold)) if x.spot == spot]
-    unmet = (
-        Rejection(setup.rails[0].sku, spot, Finding(mates.RULE.id, mates.unmet_facts(spot))) if setup.rails else None
-    )
-    return _furthest(stopped) or unmet
-
-
-def _furthest(rejections: Iterable[Rejection]) -> Rejection | None:
-    return max(rejections, key=lambda rejection: RULE_ORDER[rejection.finding.rule], default=None)

@@ -10,8 +10,9 @@ from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.vehicles import place_of
-from service.rules import closed, layout, mounting, pattern, supplied
+from service.rules import closed, layout, mounting, supplied
 from service.solver.judge.judges import Judges
+from service.solver.search.diagnosis import nearest_of, no_rail
 from service.solver.search.finder import BillFinder
 from service.solver.search.setups import Surveyor, shapes_of
 from service.solver.verdicts.changes import ChangeFinder
@@ -103,7 +104,7 @@ class _Case:
 
     def _no_rail(self, spot: str | None) -> Finding:
         if spot is None:
-            return Finding(pattern.RULE.id, pattern.no_rail_facts(self._request.chassis.pattern))
+            return no_rail(self._request)
         return Finding(layout.RULE.id, layout.no_spot_facts(self._request.layout, spot))
 
     def _of_rail(self) -> Verdict:
@@ -150,10 +151,10 @@ class _Case:
         survey = self._survey(self._request)
         if any(True for _ in feasible_setups(survey.bundles)):
             return ()
-        if not survey.setups:
-            return self._without_a_spot(None).stops
-        setup = min(survey.setups, key=lambda setup: len(setup.dead))
-        return stops_of_bill(setup, self._request, self._revision)
+        setup = nearest_of(survey.setups)
+        return (
+            self._without_a_spot(None).stops if setup is None else stops_of_bill(setup, self._request, self._revision)
+        )
 
     def _surveyor(self) -> Surveyor:
         return Surveyor(self._judges, self._request)

@@ -11,6 +11,7 @@ from service.rules import layout, pattern
 from service.rules.rule import Got
 from service.solver.judge.judges import Judges
 from service.solver.search.bundles import Bundle
+from service.solver.search.diagnosis import nearest_of
 from service.solver.search.setups import Surveyor
 from service.solver.verdicts.changes import ChangeFinder
 from service.solver.verdicts.places import Places, cheapest_with
@@ -42,9 +43,9 @@ def stops_of_rail(rail: Item, request: Request, judges: Judges) -> Iterator[Stop
         yield Stop(Finding(layout.RULE.id, layout.banks_facts(request.layout, request.chassis)))
         return
     shape = _shape_of(rail, request, judges.revision)
-    setups = list(surveyor.setups_on(shape, (rail,)))
-    if setups:
-        yield from stops_of_bill(min(setups, key=lambda setup: len(setup.dead)), request, judges.revision)
+    setup = nearest_of(surveyor.setups_on(shape, (rail,)))
+    if setup is not None:
+        yield from stops_of_bill(setup, request, judges.revision)
     else:
         told = {rejection.finding.rule: rejection.finding for rejection in reversed(surveyor.rejections)}
         yield from map(Stop, told.values())

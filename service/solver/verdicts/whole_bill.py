@@ -5,14 +5,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from service.domain.explanation import Left, Stop
-from service.domain.findings import Finding, Rejection
+from service.domain.findings import Finding
 from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.rules import RULE_ORDER, elsewhere, mates, supply, wish
+from service.rules import RULE_ORDER, elsewhere, supply, wish
 from service.solver.judge.options import units_at
 from service.solver.search.bundles import Bundle
 from service.solver.search.counting import count
+from service.solver.search.diagnosis import DeadSpot, dead_spots
 from service.solver.search.frontier import Ranked
 from service.solver.search.limiting import limit, scarce
 from service.solver.search.limits import FREE, Limits, Scarce
@@ -23,21 +24,14 @@ from service.solver.search.setups import Setup
 def stops_of_bill(setup: Setup, request: Request, revision: Revision) -> tuple[Stop, ...]:
     """Every rule over the whole bill that leaves no bill of a setup; what limits it is told where each spot has
     something to choose."""
-    if setup.dead:
-        return tuple(_of_spot(setup, place, revision) for place in setup.dead)
-    return tuple(_of_limits(setup, request, revision))
+    dead = tuple([_of_spot(one, revision) for one in dead_spots(setup)])
+    return dead or tuple(_of_limits(setup, request, revision))
 
 
-def _of_spot(setup: Setup, place: int, revision: Revision) -> Stop:
+def _of_spot(dead: DeadSpot, revision: Revision) -> Stop:
     """What stops the part that comes furthest at a spot that nothing serves."""
-    spot = setup.spots[place]
-    unmet = Rejection("", spot, Finding(mates.RULE.id, mates.unmet_facts(spot)))
-    furthest = max(
-        setup.components[place].rejections,
-        key=lambda rejection: (RULE_ORDER[rejection.finding.rule], rejection.sku),
-        default=unmet,
-    )
-    return Stop(furthest.finding, None, revision.items.get(furthest.sku), spot)
+    found = max(dead.rejections, key=lambda rejection: (RULE_ORDER[rejection.finding.rule], rejection.sku))
+    return Stop(found.finding, None, revision.items.get(found.sku), dead.spot)
 
 
 def _of_limits(setup: Setup, request: Request, revision: Revision) -> Iterator[Stop]:

@@ -1,12 +1,15 @@
 """What led to a dead end: the setup that comes nearest, its spots that nothing serves, what stops the parts there."""
 
 from collections.abc import Iterable
+from itertools import chain
 
 from service.domain.findings import Finding, Rejection
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.why_not import DeadEnd, Stopped
-from service.rules import RULE_BY_ID, RULE_ORDER, mates, pattern, supply, wish
+from service.rules import RULE_BY_ID, RULE_ORDER, supply, wish
+from service.solver.judge.judges import Judges
+from service.solver.search.diagnosis import dead_spots, furthest, nearest_of, no_rail, unmet
 from service.solver.search.limiting import limit
 from service.solver.search.limits import Limits
 from service.solver.search.setups import Setup, Surveyor
@@ -17,24 +20,29 @@ MOST_RULES_TOLD = 3
 
 def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
     """The dead ends of a request without a bill, in the setup that has the fewest."""
-    setups = surveyor.setups()
-    if setups:
-        return _of_setup(min(setups, key=lambda setup: len(setup.dead)), request, revision)
-    rails = _stopped(surveyor.rejections)
-    if not rails:
-        finding = Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
-        rails = (Stopped("", finding, 0),)
-    return (DeadEnd(None, None, rails),)
-
-
-def _of_setup(setup: Setup, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
-    dead = []
-    for place in setup.dead:
-        spot = setup.spots[place]
-        unmet = Stopped("", Finding(mates.RULE.id, mates.unmet_facts(spot)), 0)
-        stopped = _stopped(setup.components[place].rejections) or (unmet,)
-        dead.append(DeadEnd(spot, setup.duties[spot], stopped))
+    setup = nearest_of(surveyor.setups())
+    if setup is None:
+        return (DeadEnd(None, None, told_first(surveyor.rejections) or (Stopped("", no_rail(request), 0),)),)
+    dead = [DeadEnd(spot, duty, told_first(rejections)) for spot, duty, rejections in dead_spots(setup)]
     return tuple(dead) or _of_whole_bill(setup, request, revision)
+
+
+def obstacle(request: Request, judges: Judges) -> Rejection | None:
+    """What came furthest where nothing goes on, without what breaks stock or budget alone; None: no rail at all."""
+    surveyor = Surveyor(judges, request)
+    limited = [limit(setup, request, judges.revision) for setup in surveyor.setups()]
+    untold = {setup: more for setup, _, more in limited if not setup.alive}
+    setup = nearest_of(untold)
+    if setup is None:
+        short = (x for _, limits, _ in limited[:1] for x in _run_out(limited[0][0], limits, judges.revision))
+        stopped = next(iter(short), None)
+        return furthest(surveyor.rejections) if stopped is None else Rejection(stopped.sku, None, stopped.finding)
+    also = list(told(untold[setup]))
+    for spot, _, rejections in dead_spots(setup):
+        here = [x for x in chain(rejections, also) if x.spot == spot]
+        found = furthest(here) or unmet(spot)
+        return found if found.sku or not setup.rails else Rejection(setup.rails[0].sku, spot, found.finding)
+    return furthest(also)
 
 
 def _of_whole_bill(setup: Setup, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
@@ -43,7 +51,7 @@ def _of_whole_bill(setup: Setup, request: Request, revision: Revision) -> tuple[
     rejections = [] if kept.alive else list(told(untold))
     if not rejections:
         return tuple(DeadEnd(None, None, (stopped,)) for stopped in _run_out(kept, limits, revision))
-    return (DeadEnd(None, None, _stopped(rejections)),)
+    return (DeadEnd(None, None, told_first(rejections)),)
 
 
 def _run_out(setup: Setup, limits: Limits, revision: Revision) -> Iterable[Stopped]:
@@ -57,7 +65,7 @@ def _run_out(setup: Setup, limits: Limits, revision: Revision) -> Iterable[Stopp
         yield Stopped("", Finding(wish.RULE.id, wish.price_facts(limits.max_price, lowest, revision.currency)), 0)
 
 
-def _stopped(rejections: Iterable[Rejection]) -> tuple[Stopped, ...]:
+def told_first(rejections: Iterable[Rejection]) -> tuple[Stopped, ...]:
     """By rule, those that come furthest first: the part that is nearest to being kept, and how many there are."""
     by_rule: dict[str, dict[str, Rejection]] = {}
     for rejection in rejections:
