@@ -28,9 +28,5 @@ def _rejection(facts: Facts) -> str:
 
 
 RULE = Rule(
-    "simple",
-    _reason,
-    _rejection,
-    missing=always("Every way takes too many parts."),
-    a_wish_could_help=no_wish_helps,
+    "simple", _reason, _rejection, missing=always("Every way takes too many parts."), a_wish_could_help=no_wish_helps
 )
