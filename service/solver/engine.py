@@ -31,7 +31,7 @@ from service.solver.search.finder import BillFinder, Survey, built, counted
 from service.solver.search.largest import largest_demand_l_h
 from service.solver.search.limits import added
 from service.solver.search.setups import Setup, Surveyor, shapes_of
-from service.solver.verdicts.explaining import Explainer
+from service.solver.verdicts.explaining import explain
 from service.solver.verdicts.places import PlaceFinder, Places, feasible_setups, skus_in
 from service.solver.why_not.advisor import Advisor
 from service.solver.why_not.stories import obstacle
@@ -60,7 +60,6 @@ class Engine:
         self._approacher = Approacher(revision.items)
         self._layout_choices = kept(256, self._choices_of_layout)
         self._advisor = Advisor(self.judges, self._finder)
-        self._explainer = Explainer(self.judges, self._finder)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
     def prepare(self) -> Iterator[None]:
@@ -151,7 +150,7 @@ class Engine:
 
     def explain(self, request: Request, item: Item, spot: str | None = None) -> Explanation:
         """Why an item is, or is not, in the bills of a request: at one spot, or wherever it could be."""
-        return self._explainer.explain(request, item, spot)
+        return explain(self.judges, self._finder, request, item, spot)
 
     def approaches(self, requests: Iterable[Request], order: Order) -> list[Approach]:
         """How near the bills of requests (one for each layout) come to an order."""

@@ -9,7 +9,7 @@ from service.domain.request import PartSituation
 from service.domain.wishes import Wishes
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.solver.judge.situations import Situations
-from service.solver.search.setups import Surveyor, shapes_of
+from service.solver.search.setups import Surveyor
 from service.solver.why_not.spot_cases import axes
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
@@ -56,9 +56,7 @@ def _kept(ready: Edition, wishes: Wishes, rule: PartRule | ChainRule, names: tup
     rooms = Situations(asked)
     return [
         rule.holds(chain, rule.reads(rooms.in_its_room(spot)))
-        for shape in shapes_of(bare, ready.revision)
-        for _, site, duties in surveyor.duty_assignments(shape)
-        for plan in surveyor.plan(site, duties)
+        for _, plan in surveyor.plans()
         for spot in plan.spots
         for chain in spots.table(spot).chains.chains
     ]

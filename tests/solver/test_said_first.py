@@ -15,8 +15,9 @@ from service.explain.explaining import _how_near as nearer_verdict
 from service.solver.orders.nearest import Approach, nearest_first
 from service.solver.orders.search import Tail, _foremost
 from service.solver.search.diagnosis import furthest, furthest_of_each
+from service.solver.search.finder import BillFinder
+from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import Places
 from service.solver.verdicts.spot_verdicts import _how_near as nearer_stops
 from service.solver.verdicts.spot_verdicts import _StoppedPart
 from service.solver.verdicts.stops import furthest_in, missing
@@ -214,9 +215,8 @@ def test_how_much_a_number_changes(value: float, relative: float) -> None:
     """As much up as down, as part of the greater one."""
     ready = edition(catalog())
     asked = resolve_request(BillRequest.model_validate(HOSE | {"power_kw": 100.0}), ready.revision)
-    item = ready.revision.items["PLUG-B8"]
-    nowhere = Places(frozenset(), frozenset(), frozenset(), None, None, 0)
-    finder = ChangeFinder(ready.engine.judges, asked, item, lambda _: nowhere, lambda *_: (), lambda _: 0)
+    judges = ready.engine.judges
+    finder = ChangeFinder(Case(judges, BillFinder(judges), asked, ready.revision.items["PLUG-B8"]))
     assert finder._relative("power_kw", value) == pytest.approx(relative)
 
 

@@ -122,6 +122,17 @@ class Surveyor:
         shapes = shapes_of(self._request, self._revision) if self.banks_fit else ()
         return [outline for shape in shapes for outline in self._outlined(shape, tuple(self._fit_rails(shape)))]
 
+    @property
+    def shapes(self) -> tuple[RailShape, ...]:
+        return shapes_of(self._request, self._revision)
+
+    def plans(self) -> Iterator[tuple[Site, Plan]]:
+        """What is settled together on any shape of rail in any placement, whatever rails may be used."""
+        for shape in self.shapes:
+            for _, site, duties in self.duty_assignments(shape):
+                for plan in self.plan(site, duties):
+                    yield site, plan
+
     def setups_on(self, shape: RailShape, rails: tuple[Item, ...]) -> Iterator[Setup]:
         """The setups of rails of a shape, whether or not these keep the rules for parts."""
         yield from map(self._setup, self._outlined(shape, rails))

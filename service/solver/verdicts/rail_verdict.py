@@ -1,6 +1,6 @@
 """One rail in a request: the cheapest bill on it, or every rule that stops it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from service.domain.explanation import Stop, Verdict
 from service.domain.findings import Finding
@@ -10,26 +10,25 @@ from service.domain.revision import Revision
 from service.rules import layout, pattern
 from service.rules.rule import Got
 from service.solver.judge.judges import Judges
-from service.solver.search.bundles import Bundle
 from service.solver.search.diagnosis import nearest_of
 from service.solver.search.setups import Surveyor
+from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import Places, cheapest_with
+from service.solver.verdicts.places import cheapest_with
 from service.solver.verdicts.stops import part_stops
 from service.solver.verdicts.whole_bill import stops_of_bill
 
 
-def rail_verdict(
-    rail: Item, places: Places, bundles: Sequence[Bundle], stops: Iterator[Stop], changes: ChangeFinder
-) -> Verdict:
-    """The verdict on a rail; `stops` are those that `stops_of_rail` finds."""
-    if places.holds(None, "rail"):
-        found = cheapest_with(bundles, rail, None)
+def rail_verdict(case: Case, changes: ChangeFinder) -> Verdict:
+    """The verdict on the item of a case, which is a rail."""
+    if case.places.holds(None, "rail"):
+        found = cheapest_with(case.survey.bundles, case.item, None)
         return Verdict(None, "rail", stands=True, bill=None if found is None else found.bill)
-    return Verdict(None, "rail", stands=False, stops=tuple(stops), change=changes.smallest(None, "rail"))
+    stops = tuple(_stops(case.item, case.request, case.judges))
+    return Verdict(None, "rail", stands=False, stops=stops, change=changes.smallest(None, "rail"))
 
 
-def stops_of_rail(rail: Item, request: Request, judges: Judges) -> Iterator[Stop]:
+def _stops(rail: Item, request: Request, judges: Judges) -> Iterator[Stop]:
     """Every rule that stops a rail: as a part, in the layout, and at the spots of it that nothing serves."""
     if rail.sku != OWN_RAIL:
         if request.own_rail is not None:

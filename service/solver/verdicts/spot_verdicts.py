@@ -8,16 +8,13 @@ from typing import NamedTuple
 from service.domain.chains import Chain
 from service.domain.explanation import Left, Role, Stop, Verdict
 from service.domain.findings import Finding
-from service.domain.parts import Item
-from service.domain.request import Request
-from service.domain.revision import Revision
 from service.rules import closed, mates, via
 from service.rules.rule import Got
 from service.solver.judge.options import Choice, Choices
-from service.solver.search.finder import Survey
 from service.solver.search.setups import Setup
+from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import CheapestBill, Places, cheapest_with, with_part
+from service.solver.verdicts.places import CheapestBill, cheapest_with, with_part
 from service.solver.verdicts.stops import Seat, StopFinder, StoppedChain, flow_left, missing, part_stops
 from service.solver.verdicts.whole_bill import stops_of_bill
 
@@ -35,24 +32,11 @@ class _Place(NamedTuple):
 
 
 class SpotVerdicts:
-    """Verdicts on one item in one request."""
+    """Verdicts on the item of a case."""
 
-    def __init__(
-        self,
-        revision: Revision,
-        stops: StopFinder,
-        request: Request,
-        item: Item,
-        survey: Survey,
-        places: Places,
-        changes: ChangeFinder,
-    ) -> None:
-        self._revision = revision
-        self._stops = stops
-        self._request = request
-        self._item = item
-        self._survey = survey
-        self._places = places
+    def __init__(self, case: Case, changes: ChangeFinder) -> None:
+        self._case = case
+        self._stops = StopFinder(case.judges.flows)
         self._changes = changes
 
     def at(self, spot: str | None) -> Iterator[Verdict]:
@@ -71,7 +55,7 @@ class SpotVerdicts:
     def _seats(self) -> Iterator[_Place]:
         """Each way to serve a spot once, in the setup where the least of the rest is unserved."""
         best: dict[object, _Place] = {}
-        for setup in sorted(self._survey.setups, key=lambda setup: len(setup.dead)):
+        for setup in sorted(self._case.survey.setups, key=lambda setup: len(setup.dead)):
             for index, component in enumerate(setup.components):
                 for position in range(len(component.served)):
                     best.setdefault((component.served, component.states, position), _Place(setup, index, position))
@@ -79,27 +63,27 @@ class SpotVerdicts:
 
     def _telling(self, spot: str, by_duty: dict[Role, list[_Place]]) -> list[Role]:
         """Of several duties of a spot those at which the part stands, else those that take its kind, else all."""
-        stands = [duty for duty in by_duty if self._places.holds(spot, duty)]
-        return stands or [duty for duty in by_duty if closed.takes(duty, self._item.kind)] or list(by_duty)
+        stands = [duty for duty in by_duty if self._case.places.holds(spot, duty)]
+        return stands or [duty for duty in by_duty if closed.takes(duty, self._case.item.kind)] or list(by_duty)
 
     def _verdict(self, spot: str, duty: Role, seats: list[_Place]) -> Verdict:
-        if self._places.holds(spot, duty):
-            found = cheapest_with(self._survey.bundles, self._item, spot, duty)
+        if self._case.places.holds(spot, duty):
+            found = cheapest_with(self._case.survey.bundles, self._case.item, spot, duty)
             return _standing(spot, duty, found)
         stopped = min((self._stopped(place, spot) for place in seats), key=_how_near)
         change = self._changes.smallest(spot, None)
         return Verdict(spot, duty, stands=False, chain=stopped.chain, stops=stopped.stops, change=change)
 
     def _stopped(self, place: _Place, spot: str) -> "_StoppedPart":
-        furthest = self._stops.furthest(place.seat, self._item)
+        furthest = self._stops.furthest(place.seat, self._case.item)
         if furthest is None:
             return _StoppedPart(None, tuple(self._apart(place.seat, spot)))
-        of_bill = stops_of_bill(self._with(place, furthest, spot), self._request, self._revision)
+        of_bill = stops_of_bill(self._with(place, furthest, spot), self._case.request, self._case.revision)
         return _StoppedPart(furthest.chain, (*furthest.stops, *of_bill))
 
     def _with(self, place: _Place, stopped: StoppedChain, spot: str) -> Setup:
         """The setup with the part at the spot: with all its chains that may stand there, else with this one."""
-        narrowed = None if stopped.stops else with_part(place.setup, self._item, spot)
+        narrowed = None if stopped.stops else with_part(place.setup, self._case.item, spot)
         if narrowed is not None:
             return narrowed
         component, position = place.seat
@@ -116,7 +100,7 @@ class SpotVerdicts:
 
     def _apart(self, seat: Seat, spot: str) -> Iterator[Stop]:
         """Why no chain from a spot holds the part at all; then what stops the part wherever it is."""
-        served, item = seat.served, self._item
+        served, item = seat.served, self._case.item
         situation = served.situation
         dead_end = next((x.finding for x in served.judge.dead_ends(situation) if x.sku == item.sku), None)
         if not closed.takes(situation.duty, item.kind):
@@ -127,10 +111,10 @@ class SpotVerdicts:
         elif dead_end is not None:
             yield Stop(dead_end)
         else:
-            most = self._revision.policies.max_chain if closed.CARRIERS[situation.duty] else None
+            most = self._case.revision.policies.max_chain if closed.CARRIERS[situation.duty] else None
             ends_in_it = closed.CLOSERS.get(situation.duty) == item.kind
             yield Stop(Finding(mates.RULE.id, mates.apart_facts(spot, most, ends_in_it=ends_in_it)))
-        got: Got = "had" if dict(self._request.have).get(item.sku) else "bought"
+        got: Got = "had" if dict(self._case.request.have).get(item.sku) else "bought"
         yield from part_stops(served.judge.parts(served.parts), item, got)
 
 

@@ -10,7 +10,7 @@ from service.solver.judge.judges import Judges
 from service.solver.search.finder import BillFinder
 from service.solver.search.setups import Surveyor
 from service.solver.why_not.numbers import NumberChanger
-from service.solver.why_not.search import ClashFinder
+from service.solver.why_not.search import clash
 from service.solver.why_not.stories import dead_ends
 from service.solver.why_not.validity import is_valid
 
@@ -22,18 +22,17 @@ class Advisor:
         self._judges = judges
         self._revision = judges.revision
         self._finder = finder
-        self._clashes = ClashFinder(judges)
         self._numbers = NumberChanger(judges, partial(is_valid, judges))
 
     def why_not(self, request: Request) -> WhyNot:
         """The advice on a request without a bill."""
         wishes = Wishes(request, self._revision)
-        clash = self._clashes.clash(wishes)
+        found = clash(self._judges, wishes)
         return WhyNot(
-            tuple(self._story(wishes, names) for names in clash.conflicts),
-            tuple(self._repair(wishes, names) for names in clash.drops),
-            clash.more_conflicts,
-            clash.more_drops,
+            tuple(self._story(wishes, names) for names in found.conflicts),
+            tuple(self._repair(wishes, names) for names in found.drops),
+            found.more_conflicts,
+            found.more_drops,
         )
 
     def _story(self, wishes: Wishes, names: Names) -> Story:

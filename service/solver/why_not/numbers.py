@@ -20,7 +20,7 @@ from service.solver.flow_capacity import capacity_l_h
 from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
 from service.solver.judge.judges import Judges
 from service.solver.judge.situations import Site
-from service.solver.search.setups import Plan, Surveyor, shapes_of
+from service.solver.search.setups import Plan, Surveyor
 from service.solver.why_not.rule_points import RulePoints
 
 
@@ -50,16 +50,16 @@ class NumberChanger:
         request = wishes.request_with(wishes.values)
         surveyor = Surveyor(self._judges, request)
         of_rules = RulePoints(self._judges, wishes, name)
-        for shape in shapes_of(request, self._revision):
+        for shape in surveyor.shapes:
             yield from of_rules.of_parts(shape.rails)
-            for _, site, duties in surveyor.duty_assignments(shape):
-                for plan in surveyor.plan(site, duties):
-                    if plan.entries and measure == "boost_kpa" and request.pump and returns(site.placement):
-                        yield from self._flow_points(wishes, name, plan, site)
-                    if measure in FLOW_NUMBERS:
-                        yield from self._flow_points(wishes, name, plan, site) if plan.entries else ()
-                    for spot in plan.spots:
-                        yield from of_rules.of_chains(spot)
+        for site, plan in surveyor.plans():
+            sways_flow = measure in FLOW_NUMBERS or (
+                measure == "boost_kpa" and request.pump is not None and returns(site.placement)
+            )
+            if plan.entries and sways_flow:
+                yield from self._flow_points(wishes, name, plan, site)
+            for spot in plan.spots:
+                yield from of_rules.of_chains(spot)
         if measure == "boost_kpa":
             yield 0.0
             yield from self._kinks(wishes, name) if any(map(returns, request.layout.placements)) else ()

@@ -1,13 +1,14 @@
 """Which wishes of a request can make a difference: the others are in no conflict and in no repair."""
 
 from collections.abc import Iterable, Iterator
+from functools import partial
 
 from service.domain.request import SpotSituation
 from service.domain.wishes import Wishes
 from service.rules import SPOT_RULES, ChainRule, PartRule
 from service.solver.judge.judges import Judges
 from service.solver.judge.spots import SpotJudge
-from service.solver.search.setups import Plan, Surveyor, shapes_of
+from service.solver.search.setups import Plan, Surveyor
 from service.solver.why_not.spot_cases import Variants, axes, mask_under, rails_keeping
 from service.solver.why_not.validity import FLOW_WISHES, adds_boost
 
@@ -23,20 +24,16 @@ def relevant(judges: Judges, wishes: Wishes) -> list[str]:
     seen: set[tuple[SpotSituation, Plan]] = set()
     for chosen in [(), *([("gauge",)] if "gauge" in names else [])]:
         surveyor = Surveyor(judges, variants.request(chosen))
-        for shape in shapes_of(variants.request(chosen), judges.revision):
+        for shape in surveyor.shapes:
             for name, rule in _swaying(set(names) - found):
-                if (
-                    isinstance(rule, PartRule)
-                    and len({rails_keeping(judges.revision, variants, shape, rule, taken) for taken in ((), (name,))})
-                    > 1
-                ):
+                kept = partial(rails_keeping, judges.revision, variants, shape)
+                if isinstance(rule, PartRule) and kept(rule, ()) != kept(rule, (name,)):
                     found.add(name)
-            for _, site, duties in surveyor.duty_assignments(shape):
-                for plan in surveyor.plan(site, duties):
-                    for spot in plan.spots:
-                        if (spot, plan) not in seen:
-                            seen.add((spot, plan))
-                            found |= set(_swaying_chains(variants, judges.spots, spot, plan, set(names) - found))
+        for _, plan in surveyor.plans():
+            for spot in plan.spots:
+                if (spot, plan) not in seen:
+                    seen.add((spot, plan))
+                    found |= set(_swaying_chains(variants, judges.spots, spot, plan, set(names) - found))
     return sorted(found)
 
 

@@ -8,7 +8,7 @@ from service.domain.why_not import Names
 from service.domain.wishes import Wishes
 from service.solver.judge.judges import Judges
 from service.solver.why_not.relevance import relevant
-from service.solver.why_not.truth import Universe
+from service.solver.why_not.truth import Truth, Universe
 from service.solver.why_not.validity import Validity, is_valid
 
 MOST_LISTED = 20
@@ -26,41 +26,38 @@ class Clash:
     more_drops: bool
 
 
-class ClashFinder:
-    """Finds why a request has no bill."""
+def clash(judges: Judges, wishes: Wishes) -> Clash:
+    """What conflicts in a request without a bill, and what to drop."""
+    names = relevant(judges, wishes)
+    if len(names) <= MOST_TOGETHER:
+        universe = Universe(names)
+        valid = Validity(judges, wishes, universe).truth()
+        return _clash(_conflicts(universe, valid), _drops(universe, valid), more=False)
+    return _clash(_some_conflicts(judges, wishes, names), _some_drops(judges, wishes, names), more=True)
 
-    def __init__(self, judges: Judges) -> None:
-        self._judges = judges
 
-    def clash(self, wishes: Wishes) -> Clash:
-        """What conflicts in a request without a bill, and what to drop."""
-        names = relevant(self._judges, wishes)
-        if len(names) <= MOST_TOGETHER:
-            universe = Universe(names)
-            valid = self._validity(wishes, universe).truth()
-            conflicts = list(islice(universe.minimal(universe.none_of(valid)), MOST_LISTED + 1))
-            drops = list(islice(universe.minimal(universe.dropped(valid)), MOST_LISTED + 1))
-            return _clash(conflicts, drops, more=False)
-        return _clash(self._some_conflicts(wishes, names), self._some_drops(wishes, names), more=True)
+def _conflicts(universe: Universe, valid: Truth) -> list[Names]:
+    return list(islice(universe.minimal(universe.none_of(valid)), MOST_LISTED + 1))
 
-    def _validity(self, wishes: Wishes, universe: Universe, fixed: Names = ()) -> Validity:
-        return Validity(self._judges, wishes, universe, fixed)
 
-    def _some_conflicts(self, wishes: Wishes, names: Sequence[str]) -> list[Names]:
-        """Those among as many wishes as one conflict is made of, and others up to the limit."""
-        core = _shrunk(names, lambda kept: not is_valid(self._judges, wishes.request_with(kept)))
-        universe = Universe(_filled(core, names))
-        valid = self._validity(wishes, universe).truth()
-        return list(islice(universe.minimal(universe.none_of(valid)), MOST_LISTED + 1))
+def _drops(universe: Universe, valid: Truth) -> list[Names]:
+    return list(islice(universe.minimal(universe.dropped(valid)), MOST_LISTED + 1))
 
-    def _some_drops(self, wishes: Wishes, names: Sequence[str]) -> list[Names]:
-        """Those among as many wishes as one repair drops, and others up to the limit; all further ones are kept."""
-        all_names = set(names)
-        core = _shrunk(names, lambda gone: is_valid(self._judges, wishes.request_with(sorted(all_names - set(gone)))))
-        universe = Universe(_filled(core, names))
-        fixed = tuple(sorted(all_names - set(universe.names)))
-        valid = self._validity(wishes, universe, fixed).truth()
-        return list(islice(universe.minimal(universe.dropped(valid)), MOST_LISTED + 1))
+
+def _some_conflicts(judges: Judges, wishes: Wishes, names: Sequence[str]) -> list[Names]:
+    """Those among as many wishes as one conflict is made of, and others up to the limit."""
+    core = _shrunk(names, lambda kept: not is_valid(judges, wishes.request_with(kept)))
+    universe = Universe(_filled(core, names))
+    return _conflicts(universe, Validity(judges, wishes, universe).truth())
+
+
+def _some_drops(judges: Judges, wishes: Wishes, names: Sequence[str]) -> list[Names]:
+    """Those among as many wishes as one repair drops, and others up to the limit; all further ones are kept."""
+    every = set(names)
+    core = _shrunk(names, lambda gone: is_valid(judges, wishes.request_with(sorted(every - set(gone)))))
+    universe = Universe(_filled(core, names))
+    fixed = tuple(sorted(every - set(universe.names)))
+    return _drops(universe, Validity(judges, wishes, universe, fixed).truth())
 
 
 def _clash(conflicts: list[Names], drops: list[Names], *, more: bool) -> Clash:
