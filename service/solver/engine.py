@@ -32,7 +32,7 @@ from service.solver.search.largest import largest_demand_l_h
 from service.solver.search.limits import added
 from service.solver.search.setups import Setup, Surveyor, shapes_of
 from service.solver.verdicts.explaining import explain
-from service.solver.verdicts.places import PlaceFinder, Places, feasible_setups, skus_in
+from service.solver.verdicts.places import ItemPlaces, PlaceFinder, feasible_setups, skus_in
 from service.solver.why_not.advisor import Advisor
 from service.solver.why_not.stories import obstacle
 
@@ -113,7 +113,7 @@ class Engine:
             *(skus_in(feasible, request) for feasible in feasible_setups(self._finder.survey(request).bundles))
         )
 
-    def places(self, request: Request, item: Item) -> Places:
+    def places(self, request: Request, item: Item) -> ItemPlaces:
         """Where an item is in the valid bills of a request."""
         bundles = self._finder.survey(request).bundles
         columns = [part.choices for bundle in bundles for setup in bundle.setups for part in setup.components]

@@ -12,7 +12,7 @@ from service.domain.request import SpotSituation
 from service.rules import CHAIN_RULES, flow
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
-from service.solver.judge.columns import rounded, unique_ints, unique_rows
+from service.solver.judge.arrays import rounded, unique_ints, unique_rows
 from service.solver.judge.path_losses import Losses, PathLosses
 from service.solver.judge.spots import ServedSpot
 from service.solver.judge.tables import bits, mask_of

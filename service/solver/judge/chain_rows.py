@@ -28,7 +28,7 @@ class Hop(NamedTuple):
 
 
 class ChainRows(Sequence[Chain]):
-    """The chains of a way. `links`: by number, none at 0; `rows`: a row for each chain."""
+    """The chains of a spec. `links`: by number, none at 0; `rows`: a row for each chain."""
 
     def __init__(self, links: tuple[Link, ...], rows: Ints, run_of: Callable[[tuple[Link, ...]], Run]) -> None:
         self.links = links

@@ -26,7 +26,7 @@ from service.solver.judge.chain_rows import ChainRows, Hop, rows_of
 
 MEMO_SIZE = 4096
 MOST_CHAINS = 200_000
-"""Of one way. A chain takes some tens of bytes; what is kept of it for requests, some hundred."""
+"""Of one spec. A chain takes some tens of bytes; what is kept of it for requests, some hundred."""
 
 
 class ChainSpec(NamedTuple):
@@ -51,7 +51,7 @@ Route = tuple[Bunch, ...]
 
 
 class ChainFinder:
-    """Finds the chains of a revision, each way once."""
+    """Finds the chains of a revision, those of each spec once."""
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision
@@ -63,7 +63,7 @@ class ChainFinder:
         self._runs: dict[tuple[tuple[Passage, ...], tuple[str, ...]], Run] = {}
 
     def _find(self, spec: ChainSpec) -> ChainRows:
-        """All chains of a way, each list of SKUs once; in the order of a walk that takes parts as the catalog has them.
+        """All chains of a spec, each list of SKUs once; in the order of a walk that takes parts as the catalog has them.
 
         Raises TooCostlyError where there are more than MOST_CHAINS.
         """
@@ -73,12 +73,12 @@ class ChainFinder:
         return rows_of([[bunch.hops for bunch in route] for route in routes], self._run)
 
     def heads(self, spec: ChainSpec, *, heed_via: bool = True) -> set[str]:
-        """The SKUs that meet the opening and begin a chain of the way."""
+        """The SKUs that meet the opening and begin a chain of the spec."""
         firsts = {route[0] for route in self.routes(spec, heed_via=heed_via) if route}
         return {hop.links[0].item.sku for bunch in firsts for hop in bunch.hops}
 
     def routes(self, spec: ChainSpec, *, heed_via: bool = True) -> Iterator[Route]:
-        """Walk all routes of a way with at most `max_chain` parts, side plugs not counted."""
+        """Walk all routes of a spec with at most `max_chain` parts, side plugs not counted."""
         walk = _Walk(self, spec, self._max_chain, self.steps(spec.duty, spec.target), heed_via)
         return walk.extend((), spec.opening, frozenset((spec.opening,)), ())
 

@@ -8,8 +8,9 @@ from service.domain.chains import Run, Runs
 from service.domain.lazy import lazy
 from service.rules import flow
 from service.solver.flows import FlowState, Loss
+from service.solver.judge.arrays import relative, rounded
 from service.solver.judge.chain_rows import Floats, Ints
-from service.solver.judge.columns import Lost, relative, rounded
+from service.solver.judge.columns import Lost
 from service.solver.judge.picked import Picked
 from service.solver.judge.tables import ChainTable, Mask, mask_of
 

@@ -13,8 +13,9 @@ from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.work import TooCostlyError, spend
 from service.hydraulics import Passage
+from service.solver.judge.arrays import number_of, ranked, times_in, unique_ints
 from service.solver.judge.chain_rows import Bools, Floats, Ints
-from service.solver.judge.columns import Columns, Costs, number_of, ranked, times_in, unique_ints
+from service.solver.judge.columns import Columns, Costs
 from service.solver.judge.options import NO_PART, Choice, Choices, Group, Option
 from service.solver.judge.shelf import Shelf
 from service.solver.judge.tables import ChainTable, Mask, mask_of, mask_of_places, places_in
@@ -36,7 +37,7 @@ _KEPT_CHOICES = 4096
 
 
 class SpotTable:
-    """The chains of a way at one spot, as choices; each set of them is put together once. `shelf`: keeps the sets of
+    """The chains of a spec at one spot, as choices; each set of them is put together once. `shelf`: keeps the sets of
     all tables."""
 
     def __init__(self, chains: ChainTable, spot: str, shelf: "Shelf[Picked]") -> None:

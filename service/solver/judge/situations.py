@@ -10,7 +10,7 @@ from service.domain.vehicles import Duty, DutyEntry, Hookup
 
 
 @dataclass(frozen=True, eq=False)
-class Site:
+class PlacedLayout:
     """A placement on a shape of rail: the openings of all spots, by bank, and the hookup of each flowing spot."""
 
     shape: RailShape
@@ -25,11 +25,11 @@ class Situations:
     def __init__(self, request: Request) -> None:
         self._request = request
 
-    def at_rest(self, site: Site, spot: str, duty: Duty) -> SpotSituation:
+    def at_rest(self, site: PlacedLayout, spot: str, duty: Duty) -> SpotSituation:
         """A spot that is closed or carries the gauge."""
         return SpotSituation(spot, site.openings[spot], duty, self._room(spot))
 
-    def hooked(self, site: Site, spot: str) -> SpotSituation:
+    def hooked(self, site: PlacedLayout, spot: str) -> SpotSituation:
         """A spot whose chain ends on a hookup."""
         entry, hookup = site.placement[spot], site.hookups[spot]
         reaches = hookup.reaches
@@ -45,7 +45,7 @@ class Situations:
             reached=reaches is None or spot in reaches,
         )
 
-    def linking(self, site: Site, spot: str, far: str) -> SpotSituation:
+    def linking(self, site: PlacedLayout, spot: str, far: str) -> SpotSituation:
         """A spot that is linked to another one, seen from the first."""
         via = (*site.placement[spot].via, *site.placement[far].via)
         return SpotSituation(

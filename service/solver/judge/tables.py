@@ -1,4 +1,4 @@
-"""The chains of a way as a table, a bit for each: which of them keep a rule is worked out once for what it reads."""
+"""The chains of a spec as a table, a bit for each: which of them keep a rule is worked out once for what it reads."""
 
 from collections.abc import Callable, Hashable, Iterable, Iterator
 from functools import lru_cache
@@ -66,7 +66,7 @@ def mask_of(holds: Bools) -> Mask:
 
 
 class ChainTable:
-    """The chains of a way, whatever the spot, with the masks that rules make of them."""
+    """The chains of a spec, whatever the spot, with the masks that rules make of them."""
 
     def __init__(self, revision: Revision, chains: ChainRows) -> None:
         self.revision = revision

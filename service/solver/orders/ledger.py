@@ -20,11 +20,11 @@ from service.solver.search.limits import Scarce
 
 Ties = int
 """Some of the ties, a bit for each."""
-Units = int
+TieUnits = int
 """How many units are needed of each tie."""
 
 _WIDTH = 16  # of a field: no bill has as many parts as that holds
-_FULL: Units = (1 << _WIDTH) - 1
+_FULL: TieUnits = (1 << _WIDTH) - 1
 
 TableOf = Callable[[Choices], UnitTable]
 
@@ -42,7 +42,7 @@ class AlikeChoices(NamedTuple):
     """Choices of a table that are alike to the order: the units that they need of what ties them, and what they cost
     more than plain ones."""
 
-    units: Units
+    units: TieUnits
     extra: Cost
     mask: Mask
 
@@ -54,7 +54,7 @@ Selection = tuple[tuple[Mask, Plain], ...]
 class Offer(NamedTuple):
     """The units that are needed of what ties steps, what is cheapest with them, and the ways to have it."""
 
-    units: Units
+    units: TieUnits
     cost: Cost
     ways: tuple[Selection, ...]
 
@@ -76,13 +76,13 @@ class Ledger:
         self._ties = [Tie(sku) for sku in dict.fromkeys((*order.units, *order.had))]
         self._places = {tie: place for place, tie in enumerate(self._ties)}
         self._caps = [order.most_that_count(tie.sku) for tie in self._ties]
-        self.scarce_fields: Units = 0
-        self._allows: dict[Units, bool] = {}
+        self.scarce_fields: TieUnits = 0
+        self._allows: dict[TieUnits, bool] = {}
         self._own: dict[Choices, Ties] = {}
-        self._fields: dict[Ties, Units] = {}
+        self._fields: dict[Ties, TieUnits] = {}
         self._extra: dict[tuple[str, int], Cost] = {}
-        self._extra_of: dict[Units, Cost] = {}
-        self._least_extra_of: dict[Units, Cost] = {}
+        self._extra_of: dict[TieUnits, Cost] = {}
+        self._least_extra_of: dict[TieUnits, Cost] = {}
         self._parts: dict[tuple[Choices, Ties, Ties], list[AlikeChoices]] = {}
         self._offers: dict[tuple[tuple[tuple[Choices, Ties, Ties], ...], bool], list[Offer]] = {}
         self._rail_offers: dict[tuple[tuple[Item, ...], int, bool], list[RailOffer]] = {}
@@ -111,28 +111,28 @@ class Ledger:
             found |= 1 << self._places[tie]
         return found
 
-    def allows(self, units: Units) -> bool:
+    def allows(self, units: TieUnits) -> bool:
         """Whether nothing scarce is needed too often."""
         found = self._allows.get(units)
         if found is None:
             self._allows[units] = found = all(tie.most is None or n <= tie.most for tie, n in self.counts(units))
         return found
 
-    def fields(self, ties: Ties) -> Units:
+    def fields(self, ties: Ties) -> TieUnits:
         """The fields of some ties."""
         found = self._fields.get(ties)
         if found is None:
             self._fields[ties] = found = sum(_FULL << _WIDTH * place for place in bits(ties))
         return found
 
-    def counts(self, units: Units) -> Iterator[tuple[Tie, int]]:
+    def counts(self, units: TieUnits) -> Iterator[tuple[Tie, int]]:
         """The ties of which units are needed, and how many."""
         while units:
             place = ((units & -units).bit_length() - 1) // _WIDTH
             yield self._ties[place], (units >> _WIDTH * place) & _FULL
             units &= ~(_FULL << _WIDTH * place)
 
-    def added(self, units: Units, more: Units) -> Units:
+    def added(self, units: TieUnits, more: TieUnits) -> TieUnits:
         """Both together; what is needed beyond all that is ordered and had makes no difference, and is not counted."""
         together = units + more
         while more:
@@ -144,7 +144,7 @@ class Ledger:
             more &= ~(_FULL << shift)
         return together
 
-    def extra_of(self, units: Units) -> Cost:
+    def extra_of(self, units: TieUnits) -> Cost:
         """What the units of what is ordered or had cost more than plain ones."""
         found = self._extra_of.get(units)
         if found is None:
@@ -155,7 +155,7 @@ class Ledger:
             self._extra_of[units] = found
         return found
 
-    def least_extra_of(self, units: Units) -> Cost:
+    def least_extra_of(self, units: TieUnits) -> Cost:
         """A lower bound of `extra_of` that adds up over steps."""
         found = self._least_extra_of.get(units)
         if found is None:
@@ -201,7 +201,7 @@ class Ledger:
         found = self._offers.get((columns, priced))
         if found is None:
             parts = [[(one, self.table_of(column[0])) for one in self._parts_of(*column)] for column in columns]
-            best: dict[Units, dict[Cost, list[Selection]]] = {}
+            best: dict[TieUnits, dict[Cost, list[Selection]]] = {}
             for together in product(*parts):
                 units = sum([part.units for part, _ in together])
                 for cost, way in self._priced(together, priced=priced):

@@ -19,14 +19,14 @@ from service.domain.work import spend
 from service.solver.judge.components import Component
 from service.solver.judge.options import Choice
 from service.solver.judge.tables import Mask, bits
-from service.solver.orders.ledger import Offer, Selection, Units
+from service.solver.orders.ledger import Offer, Selection, TieUnits
 from service.solver.orders.stages import Stage, Stages
 
 
 class _Back(NamedTuple):
     """How a label came about: the one before it, and the ways that were taken."""
 
-    units: Units
+    units: TieUnits
     cost: Cost
     ways: tuple[Selection, ...]
 
@@ -36,8 +36,8 @@ _FEW = 30
 _STEPS_OF_A_LABEL = 2
 """To add what one offer takes to one label."""
 
-_Labels = dict[Units, dict[Cost, list[_Back]]]
-_Key = tuple[int, Units, Cost]
+_Labels = dict[TieUnits, dict[Cost, list[_Back]]]
+_Key = tuple[int, TieUnits, Cost]
 
 
 class Tail(NamedTuple):
@@ -137,7 +137,7 @@ class NearestSearch:
             levels.append(labels)
         return levels
 
-    def _least(self, units: Units, costs: Iterable[Cost]) -> Cost:
+    def _least(self, units: TieUnits, costs: Iterable[Cost]) -> Cost:
         return plus(min(costs), self._stages.ledger.least_extra_of(units))
 
     def _within(self, labels: _Labels, rest: Cost, most: Cost) -> _Labels:

@@ -11,7 +11,7 @@ from operator import or_
 from service.domain.orders import NOTHING, Cost
 from service.domain.parts import Item
 from service.solver.judge.options import Choices
-from service.solver.orders.ledger import Ledger, Offer, RailOffer, Ties, Units
+from service.solver.orders.ledger import Ledger, Offer, RailOffer, Ties, TieUnits
 from service.solver.search.limits import Scarce
 
 ChoiceColumns = tuple[Choices, ...]
@@ -27,7 +27,7 @@ class Stage:
     place: int
     columns: tuple[tuple[Choices, Ties, Ties], ...]
     tied: Ties
-    ends: Units = 0
+    ends: TieUnits = 0
 
 
 class Stages:
@@ -60,7 +60,7 @@ class Stages:
                 kept.append((choices, own & ~shared, tied))
             stages.append(Stage(place, tuple(kept), _union(tied for *_, tied in kept)))
         self.stages = sorted(stages, key=lambda stage: (not stage.tied, -sum(x.size for x, *_ in stage.columns)))
-        later: Units = 0
+        later: TieUnits = 0
         for stage in reversed(self.stages):
             needed = ledger.fields(stage.tied)
             stage.ends = needed & ~later
@@ -73,7 +73,7 @@ class Stages:
     def rail_offers(self, *, priced: bool) -> list[RailOffer]:
         return self.ledger.of_rails(self.rails, self._banks, priced=priced)
 
-    def joined(self, stage: Stage, units: Units) -> tuple[Units, Cost] | None:
+    def joined(self, stage: Stage, units: TieUnits) -> tuple[TieUnits, Cost] | None:
         """After a step in which this was reached: what later steps have to know of it, and what the ties that end
         there cost; None where it is more than there may be."""
         if self._scarce & units and not self.ledger.allows(units & self._scarce):

@@ -12,8 +12,9 @@ from service.domain.margins import NOTHING_USED, Margin, least_relative
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.rules import CHAIN_RULES, PART_RULES, PartRule, flow
+from service.solver.judge.arrays import relative, rounded
 from service.solver.judge.chain_rows import Floats, Ints
-from service.solver.judge.columns import Columns, relative, rounded
+from service.solver.judge.columns import Columns
 from service.solver.judge.options import Choice
 from service.solver.judge.picked import Picked
 from service.solver.search.setups import Setup

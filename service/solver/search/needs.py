@@ -6,8 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.domain.work import spend
+from service.solver.judge.arrays import unique_rows
 from service.solver.judge.chain_rows import Ints
-from service.solver.judge.columns import unique_rows
 from service.solver.judge.options import Choice, Choices
 from service.solver.judge.picked import CHAINS_A_STEP, Picked
 from service.solver.search.limits import Limits, Needs, least

@@ -15,7 +15,7 @@ from service.rules import layout, wish
 from service.solver.flows import FlowState, flow_demand, flow_state
 from service.solver.judge.components import Component
 from service.solver.judge.judges import Judges
-from service.solver.judge.situations import Site, Situations
+from service.solver.judge.situations import PlacedLayout, Situations
 from service.solver.judge.spots import ServedSpot
 from service.solver.search.limits import Spent, spent_on_rails
 
@@ -76,14 +76,14 @@ class Plan(NamedTuple):
     entries: tuple[DutyEntry, ...]
 
 
-Planned = tuple[int, Site, dict[str, Duty], tuple[Plan, ...]]
+Planned = tuple[int, PlacedLayout, dict[str, Duty], tuple[Plan, ...]]
 
 
 class Outline(NamedTuple):
     """A setup before flow is judged: for each plan what serves its spots."""
 
     placement: int
-    site: Site
+    site: PlacedLayout
     duties: dict[str, Duty]
     rails: tuple[Item, ...]
     plans: tuple[Plan, ...]
@@ -126,7 +126,7 @@ class Surveyor:
     def shapes(self) -> tuple[RailShape, ...]:
         return shapes_of(self._request, self._revision)
 
-    def plans(self) -> Iterator[tuple[Site, Plan]]:
+    def plans(self) -> Iterator[tuple[PlacedLayout, Plan]]:
         """What is settled together on any shape of rail in any placement, whatever rails may be used."""
         for shape in self.shapes:
             for _, site, duties in self.duty_assignments(shape):
@@ -166,7 +166,7 @@ class Surveyor:
 
     def duty_assignments(
         self, shape: RailShape, rails: tuple[Item, ...] = ()
-    ) -> Iterator[tuple[int, Site, dict[str, Duty]]]:
+    ) -> Iterator[tuple[int, PlacedLayout, dict[str, Duty]]]:
         """Each placement (by its place in the layout) that a shape of rail has the spots for, with each way to give
         every spot a duty; where there is none, these rails are rejected."""
         chassis = self._request.chassis
@@ -196,7 +196,7 @@ class Surveyor:
         placement: Mapping[str, DutyEntry],
         openings: Mapping[str, Opening],
         rails: tuple[Item, ...],
-    ) -> Site | None:
+    ) -> PlacedLayout | None:
         """The placement on the rail; None, with the rails rejected, where rail or car lack what it needs."""
         request = self._request
         if not layout.spots_exist(placement, openings):
@@ -212,12 +212,12 @@ class Surveyor:
                 self._reject(rails, layout.RULE.id, facts)
                 return None
             hookups[spot] = hookup
-        return Site(shape, placement, openings, hookups)
+        return PlacedLayout(shape, placement, openings, hookups)
 
     def _reject(self, rails: Iterable[Item], rule: str, facts: Mapping[str, object]) -> None:
         self.rejections += [Rejection(rail.sku, None, Finding(rule, facts)) for rail in rails]
 
-    def _duties(self, site: Site, rails: tuple[Item, ...]) -> Iterator[dict[str, Duty]]:
+    def _duties(self, site: PlacedLayout, rails: tuple[Item, ...]) -> Iterator[dict[str, Duty]]:
         """Each way to give every spot a duty: the placement's, the gauge's, closed."""
         gauge = self._request.gauge
         placement = site.placement
@@ -236,7 +236,7 @@ class Surveyor:
         else:
             self._reject(rails, wish.RULE.id, wish.gauge_facts(gauge, gauge, plain.get(gauge)))
 
-    def plan(self, site: Site, duties: Mapping[str, Duty]) -> list[Plan]:
+    def plan(self, site: PlacedLayout, duties: Mapping[str, Duty]) -> list[Plan]:
         """What is settled together, by spot, where nothing flows first; feeds into one rail share its flow."""
         plans: dict[str, Plan] = {}
         feeds: dict[str, list[str]] = {}
@@ -258,7 +258,9 @@ class Surveyor:
             plans[together[0]] = Plan(hooked, (), tuple(site.placement[spot] for spot in together))
         return [plans[spot] for spot in sorted(plans, key=lambda spot: (bool(plans[spot].entries), spot))]
 
-    def _component(self, plan: Plan, served: tuple[ServedSpot, ...], site: Site, carried: FlowDemand) -> Component:
+    def _component(
+        self, plan: Plan, served: tuple[ServedSpot, ...], site: PlacedLayout, carried: FlowDemand
+    ) -> Component:
         states = [self._state(entry, site, carried) for entry in plan.entries]
         if not states:
             return Component(served[0].choices, served)
@@ -266,5 +268,5 @@ class Surveyor:
             return self._flows.single(served[0], states[0])
         return self._flows.shared(tuple(zip(served, states, strict=True)))
 
-    def _state(self, entry: DutyEntry, site: Site, carried: FlowDemand) -> FlowState:
+    def _state(self, entry: DutyEntry, site: PlacedLayout, carried: FlowDemand) -> FlowState:
         return flow_state(self._request, entry, carried, self._revision.policies, site.shape.passage)

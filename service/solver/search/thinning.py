@@ -13,8 +13,8 @@ import numpy as np
 import numpy.typing as npt
 
 from service.domain.work import spend
+from service.solver.judge.arrays import number_of, unique_ints, unique_rows
 from service.solver.judge.chain_rows import Bools, Floats, Ints
-from service.solver.judge.columns import number_of, unique_ints, unique_rows
 from service.solver.judge.picked import CHAINS_A_STEP, Picked, alike_in
 from service.solver.search.limits import Limits
 

@@ -9,7 +9,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.solver.judge.judges import Judges
 from service.solver.search.finder import BillFinder, Survey
-from service.solver.verdicts.places import PlaceFinder, Places, cheapest_with
+from service.solver.verdicts.places import ItemPlaces, PlaceFinder, cheapest_with
 
 _KEPT_SURVEYS = 8
 
@@ -35,11 +35,11 @@ class Case:
         return self._survey_of(self.request)
 
     @lazy
-    def places(self) -> Places:
+    def places(self) -> ItemPlaces:
         """Where the item is in the bills of the request itself."""
         return self.places_in(self.request)
 
-    def _places_in(self, request: Request) -> Places:
+    def _places_in(self, request: Request) -> ItemPlaces:
         """Where the item is in the bills of another request."""
         return self._place_finder.places(request, self._survey_of(request).bundles)
 

@@ -7,8 +7,9 @@ import numpy as np
 from service.domain.findings import Facts
 from service.rules import CHAIN_RULES, PART_RULES, PartRule, Rule
 from service.rules.rule import nothing_left
+from service.solver.judge.arrays import unique_ints, unique_rows
 from service.solver.judge.chain_rows import Bools, Ints
-from service.solver.judge.columns import Columns, unique_ints, unique_rows
+from service.solver.judge.columns import Columns
 from service.solver.judge.spots import ServedSpot
 from service.solver.judge.tables import Mask, mask_bools, places_in
 

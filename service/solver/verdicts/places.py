@@ -20,7 +20,7 @@ from service.solver.search.setups import Setup
 
 
 @dataclass(frozen=True, slots=True)
-class Places:
+class ItemPlaces:
     """`at`: the spots with their duties, both ends of a link; `listed`: those that bills list it under; `roles`: what
     it is besides; `filling` and `owner`: its mounting role, the part in whose box it comes; `most_units`: no bill needs
     more of it for its rails and chains."""
@@ -98,7 +98,7 @@ class PlaceFinder:
             if item.sku in (*standard.joint.consumables, *standard.joint.spare_seals)
         )
 
-    def places(self, request: Request, bundles: Iterable[Bundle]) -> Places:
+    def places(self, request: Request, bundles: Iterable[Bundle]) -> ItemPlaces:
         """The places in the bills that there are to choose from."""
         at: set[tuple[str, Role]] = set()
         listed: set[str] = set()
@@ -119,7 +119,7 @@ class PlaceFinder:
                 roles.add("extra")
         roles |= {"mounting"} if filling else set()
         roles |= {"box"} if owner else set()
-        return Places(frozenset(at), frozenset(listed), frozenset(roles), filling, owner, most_units)
+        return ItemPlaces(frozenset(at), frozenset(listed), frozenset(roles), filling, owner, most_units)
 
     def _stands(self, feasible: FeasibleSetup) -> Iterator[tuple[tuple[str, ...], Role]]:
         for component, column in zip(feasible.setup.components, feasible.columns, strict=True):

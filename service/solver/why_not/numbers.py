@@ -19,7 +19,7 @@ from service.hydraulics.sharing import root
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
 from service.solver.judge.judges import Judges
-from service.solver.judge.situations import Site
+from service.solver.judge.situations import PlacedLayout
 from service.solver.search.setups import Plan, Surveyor
 from service.solver.why_not.rule_points import RulePoints
 
@@ -64,7 +64,7 @@ class NumberChanger:
             yield 0.0
             yield from self._kinks(wishes, name) if any(map(returns, request.layout.placements)) else ()
 
-    def _flow_points(self, wishes: Wishes, name: str, plan: Plan, site: Site) -> Iterator[float]:
+    def _flow_points(self, wishes: Wishes, name: str, plan: Plan, site: PlacedLayout) -> Iterator[float]:
         """Where paths begin or cease to flow enough."""
         policies = self._revision.policies
 

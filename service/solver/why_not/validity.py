@@ -10,7 +10,7 @@ from service.hydraulics import Passage
 from service.solver.flow_capacity import capacity_l_h, most_l_h
 from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.judge.judges import Judges
-from service.solver.judge.situations import Site
+from service.solver.judge.situations import PlacedLayout
 from service.solver.search.setups import Plan, Surveyor, shapes_of
 from service.solver.why_not.bounds import AssignmentCases, Bounds, PlanCase
 from service.solver.why_not.spot_cases import SpotCase, SpotCases, Variants
@@ -52,7 +52,9 @@ class Validity:
                         valid |= self._of_assignment(shape, rails, site, surveyor.plan(site, duties), left)
         return valid
 
-    def _of_assignment(self, shape: RailShape, rails: Cases[int], site: Site, plans: list[Plan], asked: Truth) -> Truth:
+    def _of_assignment(
+        self, shape: RailShape, rails: Cases[int], site: PlacedLayout, plans: list[Plan], asked: Truth
+    ) -> Truth:
         """Those of the subsets asked about that have a bill with these duties."""
         alive = asked
         plan_cases: list[Cases[PlanCase]] = []
@@ -64,7 +66,7 @@ class Validity:
             plan_cases.append(found)
         return self._bounds.within(AssignmentCases(shape, rails, plans, plan_cases), alive)
 
-    def _of_plan(self, plan: Plan, site: Site, asked: Truth) -> Cases[PlanCase]:
+    def _of_plan(self, plan: Plan, site: PlacedLayout, asked: Truth) -> Cases[PlanCase]:
         """What is left to choose from at spots that are settled together, where anything is."""
         spot_cases = [self._spot_cases.of_spot(spot, plan.plugs) for spot in plan.spots]
         together: Cases[tuple[SpotCase, ...]] = {(): asked}
@@ -76,7 +78,7 @@ class Validity:
         found = crossed(together, self._states(plan, site), PlanCase)
         return {plan_case: truth for plan_case, truth in found.items() if self._flows_enough(plan_case)}
 
-    def _states(self, plan: Plan, site: Site) -> Cases[States]:
+    def _states(self, plan: Plan, site: PlacedLayout) -> Cases[States]:
         """The states of the flowing paths."""
         key = (plan.entries, id(site.placement), site.shape.passage)
         if key not in self._known_states:
@@ -89,7 +91,7 @@ class Validity:
             )
         return self._known_states[key]
 
-    def _boosted(self, site: Site) -> Iterator[tuple[tuple[str, ...], Truth]]:
+    def _boosted(self, site: PlacedLayout) -> Iterator[tuple[tuple[str, ...], Truth]]:
         """With boost and without: how much makes no difference to what the engine burns, but it does to what the pump
         moves through a return."""
         boosting = [name for name in self._universe.names if adds_boost(self._variants, name)]
@@ -103,7 +105,7 @@ class Validity:
         if boosting:
             yield (boosting[0],), boosted
 
-    def _state_of(self, plan: Plan, site: Site, chosen: tuple[str, ...]) -> States:
+    def _state_of(self, plan: Plan, site: PlacedLayout, chosen: tuple[str, ...]) -> States:
         request, policies = self._variants.request(chosen), self._judges.revision.policies
         carried = flow_demand(request, site.placement, policies)
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
