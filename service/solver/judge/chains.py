@@ -63,7 +63,7 @@ class ChainFinder:
         self._runs: dict[tuple[tuple[Passage, ...], tuple[str, ...]], Run] = {}
 
     def _find(self, spec: ChainSpec) -> ChainRows:
-        """All chains of a spec, each list of SKUs once; in the order of a walk that takes parts as the catalog has them.
+        """All chains of a spec, each list of SKUs once, in the order of a walk that takes parts as they stand.
 
         Raises TooCostlyError where there are more than MOST_CHAINS.
         """
