@@ -1,7 +1,7 @@
 """What led to a dead end: the setup that comes nearest, its spots that nothing serves, what stops the parts there."""
 
 from collections.abc import Iterable
-from itertools import chain
+from itertools import chain, islice
 
 from service.domain.findings import Finding, Rejection
 from service.domain.request import Request
@@ -30,19 +30,19 @@ def dead_ends(surveyor: Surveyor, request: Request, revision: Revision) -> tuple
 def obstacle(request: Request, judges: Judges) -> Rejection | None:
     """What came furthest where nothing goes on, without what breaks stock or budget alone; None: no rail at all."""
     surveyor = Surveyor(judges, request)
-    limited = [limit(setup, request, judges.revision) for setup in surveyor.setups()]
-    untold = {setup: more for setup, _, more in limited if not setup.alive}
-    setup = nearest_of(untold)
-    if setup is None:
-        short = (x for _, limits, _ in limited[:1] for x in _run_out(limited[0][0], limits, judges.revision))
-        stopped = next(iter(short), None)
-        return furthest(surveyor.rejections) if stopped is None else Rejection(stopped.sku, None, stopped.finding)
-    also = list(told(untold[setup]))
-    for spot, _, rejections in dead_spots(setup):
-        here = [x for x in chain(rejections, also) if x.spot == spot]
-        found = furthest(here) or unmet(spot)
-        return found if found.sku or not setup.rails else Rejection(setup.rails[0].sku, spot, found.finding)
-    return furthest(also)
+    setups = surveyor.setups()
+    if not setups:
+        return furthest(surveyor.rejections)
+    limited = [(setup, *limit(setup, request, judges.revision)) for setup in setups]
+    dead = [one for one in limited if not one[1].alive] or limited
+    whole, kept, limits, untold = min(dead, key=lambda one: len(one[1].dead))
+    also = list(told(untold))
+    for spot, _, rejections in islice(dead_spots(kept), 1):
+        here = [x for x in chain(rejections, also) if x.spot == spot and x.sku]
+        if here or any(one.spot == spot for one in dead_spots(whole)):
+            return furthest(here) or Rejection(whole.rails[0].sku, spot, unmet(spot).finding)
+    short = (Rejection(x.sku, None, x.finding) for x in _run_out(whole, limits, judges.revision))
+    return next(short, None) if kept.alive else furthest(also) or next(short, None)
 
 
 def _of_whole_bill(setup: Setup, request: Request, revision: Revision) -> tuple[DeadEnd, ...]:
