@@ -9,7 +9,6 @@ from pydantic import Field
 from typing_extensions import TypedDict
 
 from service.domain.assessment import Verdict
-from service.domain.margins import What
 from service.domain.power import LimitKind, PowerVerdict
 from service.domain.vehicles import Duty
 
@@ -158,7 +157,7 @@ class Power(TypedDict):
 class MarginLeft(TypedDict):
     """What is left of one limit."""
 
-    what: What
+    what: Annotated[str, Field(description="clearance, across, pressure, drop, velocity")]
     spot: Annotated[str | None, Field(description="where; null for a rail, of a link the spot that sorts first")]
     part: Annotated[str | None, Field(description="the SKU whose limit it is; null where it is a spot's or a path's")]
     left: float

@@ -34,6 +34,9 @@ class Run:
     unrated: tuple[str, ...]
 
 
+Runs = tuple[Run, ...]
+"""The runs of chains that share a flow, or of one that has its own."""
+
 Lengths = float | npt.NDArray[np.float64]
 """A length of one chain, or of each of many, mm."""
 
@@ -51,6 +54,8 @@ class Measured(Protocol):
     def far_across_mm(self) -> Lengths: ...
     @property
     def reach_mm(self) -> Lengths: ...
+    def most(self, of: Callable[[Item], float]) -> Lengths:
+        """The most that any of its items has of something, to 0.001; 0 of none."""
 
 
 class Chain:
@@ -117,6 +122,9 @@ class Chain:
     @lazy
     def far_across_mm(self) -> float:
         return _across_mm(self.far)
+
+    def most(self, of: Callable[[Item], float]) -> float:
+        return round(max(map(of, self.items), default=0.0), 3)
 
     @lazy
     def reach_mm(self) -> float:

@@ -9,7 +9,6 @@ from service.domain.findings import Finding
 from service.domain.parts import Item
 from service.domain.request import Request
 
-Unit = Literal["mm", "kPa", "L/h", "units", "minor units"]
 Role = Literal["feed", "return", "link", "gauge", "closed", "rail", "mounting", "box", "extra"]
 """What a part is there for: the duty of its spot, the rail itself, a mounting role; or it comes in the box of another
 part, or with the joints that are made."""
@@ -19,7 +18,7 @@ class Left(NamedTuple):
     """What is left of what a rule allows, in its unit; less than nothing where it is broken."""
 
     amount: float
-    unit: Unit
+    unit: str
 
 
 @dataclass(frozen=True, slots=True)

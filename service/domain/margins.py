@@ -2,22 +2,24 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Literal
+from typing import NamedTuple
 
-What = Literal["clearance", "across", "pressure", "drop", "velocity"]
-UNITS: dict[What, str] = {"clearance": "mm", "across": "mm", "pressure": "kPa", "drop": "kPa", "velocity": "m/s"}
+from service.domain.chains import Lengths
 
 NOTHING_USED = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Margin:
-    """What is left of a limit, both in its unit; less than nothing where it is broken.
+    """What is left of a limit of a rule, both in its unit; less than nothing where it is broken.
 
-    `spots`: where, both of a link, none of a rail; `sku`: the part whose limit it is, where it is one's.
+    `what`: its name among the limits of bills; `spots`: where, both of a link, none of a rail; `sku`: the part whose
+    limit it is, where it is one's.
     """
 
-    what: What
+    rule: str
+    what: str
+    unit: str
     left: float
     limit: float
     spots: tuple[str, ...] = ()
@@ -27,6 +29,17 @@ class Margin:
     def relative(self) -> float:
         """What is left as part of the limit, to 0.000001; of a limit of nothing nothing is left."""
         return round(self.left / self.limit, 6) if self.limit else min(0.0, self.left)
+
+
+class Limit(NamedTuple):
+    """A measure of one chain, or of each of many, and the most that it may be; of the least that it may be, both are
+    told as negative numbers. `what`: its name among the margins of bills, None where it is none of them."""
+
+    what: str | None
+    measure: Lengths
+    most: float
+    spots: tuple[str, ...] = ()
+    unit: str = "mm"
 
 
 def tightest(margins: Iterable[Margin]) -> Margin | None:
@@ -39,7 +52,7 @@ def least_relative(margins: Iterable[Margin]) -> float:
     return min(map(_relative, margins), default=NOTHING_USED)
 
 
-def least_left(margins: Iterable[Margin], *kinds: What) -> float | None:
+def least_left(margins: Iterable[Margin], *kinds: str) -> float | None:
     """The least that is left of any limit of these kinds, in its unit; None where there is none."""
     return min((margin.left for margin in margins if margin.what in kinds), default=None)
 

@@ -47,6 +47,12 @@ def power(kw: float) -> str:
     return _both(kw, 1, "kW", kw / KW_PER_HP, "hp")
 
 
+def measure(amount: float, unit: str) -> str:
+    """Word a quantity in its unit, one that nobody knows as it stands."""
+    worded = {"mm": length, "kPa": pressure, "L/h": flow, "m/s": velocity}.get(unit)
+    return f"{figure(amount)} {unit}" if worded is None else worded(amount)
+
+
 def torque(nm: float) -> str:
     """Word a torque given in [N*m], as in `27 N·m (19.9 lbf·ft)`."""
     return _both(nm, 1, "N·m", nm / NM_PER_LBF_FT, "lbf·ft")

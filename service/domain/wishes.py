@@ -2,13 +2,41 @@
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Clearance
 
 MEASURES = ("axial_mm", "across_mm")
+
+
+class Range(NamedTuple):
+    """The least and the greatest value that a request may give."""
+
+    least: float
+    most: float
+
+
+NUMBERS = {
+    "power_kw": Range(0.1, 5_000),
+    "pump_l_h": Range(0.1, 20_000),
+    "feed_hose_m": Range(0, 100),
+    "return_hose_m": Range(0, 100),
+    "boost_kpa": Range(0, 1_000),
+    "axial_mm": Range(0, 10_000),
+    "across_mm": Range(0, 10_000),
+}
+"""The wishes that are numbers of their own, by what they measure; the price is money."""
+
+FLOW_NUMBERS = ("power_kw", "pump_l_h", "feed_hose_m", "return_hose_m")
+
+
+def measure_of(name: str) -> str | None:
+    """What a wish is a number of, None where it is none."""
+    last = name.rpartition("/")[2]
+    return last if last in NUMBERS or name == "max_price" else None
+
 
 _FIELDS = {
     "fuel": "fuel",

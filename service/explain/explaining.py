@@ -16,7 +16,7 @@ from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken, in_order, kept, of_link, of_rail
 from service.explain.safety import SAFETY
 from service.explain.wishes import WishWords
-from service.rules import CHAIN_RULES, closed, elsewhere, flow, supplied, wish
+from service.rules import CHAIN_RULES, RULE_BY_ID, closed, flow, wish
 
 
 def report_explanation(explanation: Explanation, revision: Revision) -> doc.Explanation:
@@ -43,7 +43,6 @@ _AT = {
     "return": "At the {spot} spot, which is a return,",
     "link": "At the {spot} spot, which is linked to the other bank,",
 }
-_PREFERENCES = (supplied.RULE.id, elsewhere.RULE.id)
 _IN_ROLES = {
     "rail": "as the rail",
     "mounting": "as a mounting part",
@@ -147,7 +146,7 @@ class _Words:
         if verdict.role is None:
             return f"There is no place for it at the {verdict.spot} spot."
         place = _AT[verdict.role].format(spot=verdict.spot)
-        if all(stop.finding.rule in _PREFERENCES for stop in verdict.stops):
+        if all(RULE_BY_ID[stop.finding.rule].is_preference for stop in verdict.stops):
             return f"{place} it would do, but something else goes first."
         return f"{place} it does not stand."
 

@@ -5,7 +5,6 @@ from collections.abc import Iterable, Iterator
 from functools import partial
 
 from service.documents.answer import Extra, Reason
-from service.domain import units
 from service.domain.answer import Bill
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
@@ -16,7 +15,7 @@ from service.explain import look_alikes
 from service.explain.reasons import kept, of_elsewhere
 from service.explain.sheet_regulator import of_returns
 from service.explain.telling import Telling
-from service.rules import flow, fuel, mates, wish
+from service.rules import RULES, flow, fuel, mates
 
 
 def joints(bill: Bill, revision: Revision) -> Counter[str]:
@@ -125,27 +124,10 @@ def _of_joints(bill: Bill, revision: Revision) -> list[Reason]:
     return found
 
 
-_NOT_JUDGED = {
-    "fuel": "Whether your own rail stands {fuel} was not judged: ask its maker, seals and inside finish included.",
-    "pressure": "Whether your own rail stands {pressure} was not judged: ask its maker.",
-    "mounting": "How your own rail is mounted was not judged, and no mounting parts are listed: see to it that it is "
-    "held so that nothing strains or rubs.",
-    "wish": "Whether your own rail has the finish {finish} was not judged.",
-}
-
-
 def _own_rail_cautions(request: Request) -> list[Reason]:
     """What nobody has judged of a rail by somebody else."""
-    told = {
-        "fuel": request.fuel.name,
-        "pressure": units.pressure(request.pressure_kpa),
-        "finish": request.finish,
-    }
-    return [
-        {"rule": rule, "text": text.format(**told), "facts": {"part": OWN_RAIL}}
-        for rule, text in _NOT_JUDGED.items()
-        if rule != wish.RULE.id or request.finish is not None
-    ]
+    told = ((rule.id, rule.not_judged(request)) for rule in RULES)
+    return [{"rule": rule, "text": text, "facts": {"part": OWN_RAIL}} for rule, text in told if text is not None]
 
 
 def _for_part(name: str, reason: Reason) -> Reason:

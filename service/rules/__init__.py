@@ -42,5 +42,17 @@ RULE_BY_ID = {rule.id: rule for rule in RULES}
 RULE_ORDER = {rule.id: order for order, rule in enumerate(RULES)}
 PART_RULES: tuple[PartRule, ...] = tuple(rule for rule in RULES if isinstance(rule, PartRule))
 CHAIN_RULES: tuple[ChainRule, ...] = tuple(rule for rule in RULES if isinstance(rule, ChainRule))
+SPOT_RULES: tuple[PartRule | ChainRule, ...] = tuple(rule for rule in RULES if isinstance(rule, PartRule | ChainRule))
+"""The rules that look at one spot alone."""
 
-__all__ = ["CHAIN_RULES", "PART_RULES", "RULES", "RULE_BY_ID", "RULE_ORDER", "ChainRule", "PartRule", "Rule"]
+__all__ = [
+    "CHAIN_RULES",
+    "PART_RULES",
+    "RULES",
+    "RULE_BY_ID",
+    "RULE_ORDER",
+    "SPOT_RULES",
+    "ChainRule",
+    "PartRule",
+    "Rule",
+]

@@ -1,14 +1,15 @@
 """`clearance`: what stands at a spot keeps within the room there, along its axis and across it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
 from service.domain import units
 from service.domain.chains import Chain, Lengths, Measured
+from service.domain.explanation import Left
 from service.domain.findings import Facts
-from service.domain.margins import Margin
+from service.domain.margins import Limit, Margin
 from service.domain.request import Room, SpotSituation
-from service.rules.rule import ChainRule, Holds
+from service.rules.rule import ChainRule, Holds, always
 
 
 def _fits(axial_mm: Lengths, across_mm: Lengths, room: Room) -> Holds:
@@ -54,7 +55,7 @@ def ends(chain: Chain, situation: SpotSituation) -> list[Facts | None]:
     return found
 
 
-def each_broken(chain: Chain, situation: SpotSituation) -> Iterator[Facts]:
+def stops(chain: Chain, situation: SpotSituation) -> Iterator[Facts]:
     """Facts of each measure at each end that is broken, one by one."""
     for facts in filter(None, ends(chain, situation)):
         for left, needed, given in _MEASURES:
@@ -65,13 +66,40 @@ def each_broken(chain: Chain, situation: SpotSituation) -> Iterator[Facts]:
 _MEASURES = (("axial_left_mm", "standout_mm", "axial_mm"), ("across_left_mm", "width_mm", "across_mm"))
 
 
-def margins(chain: Chain, situation: SpotSituation) -> Iterator[Margin]:
-    """What is left along the axis and across it, at each end where it is limited."""
-    for facts in ends(chain, situation):
-        if facts is not None and "axial_mm" in facts:
-            yield Margin("clearance", facts["axial_left_mm"], round(facts["axial_mm"], 3), (facts["spot"],))
-        if facts is not None and "across_mm" in facts:
-            yield Margin("across", facts["across_left_mm"], round(facts["across_mm"], 3), (facts["spot"],))
+def limits(chain: Measured, situation: SpotSituation) -> Iterator[Limit]:
+    """The room along the axis and across it, at each end where it is limited."""
+    found = [(situation.spot, chain.axial_mm, chain.across_mm, situation.room)]
+    if situation.far_spot is not None:
+        found.append((situation.far_spot, chain.far_axial_mm, chain.far_across_mm, situation.far_room))
+    for spot, axial_mm, across_mm, room in found:
+        if room.axial_mm is not None:
+            yield Limit("clearance", axial_mm, round(room.axial_mm, 3), (spot,))
+        if room.across_mm is not None:
+            yield Limit("across", across_mm, round(room.across_mm, 3), (spot,))
+
+
+def break_points(chain: Measured, situation: SpotSituation, wish: str) -> Iterator[Lengths]:
+    """Room begins to do where it is what a chain needs."""
+    _, spot, measure = wish.split("/")
+    if spot == situation.spot:
+        yield chain.axial_mm if measure == "axial_mm" else chain.across_mm
+    elif spot == situation.far_spot:
+        yield chain.far_axial_mm if measure == "axial_mm" else chain.far_across_mm
+
+
+def left(facts: Facts) -> Left | None:
+    """Along the axis or across it, whichever is relatively less."""
+    found = [
+        (facts[left] / facts[limit] if facts.get(limit) else 0.0, facts[left])
+        for left, _, limit in _MEASURES
+        if left in facts
+    ]
+    return Left(min(found)[1], "mm") if found else None
+
+
+def short(facts: Facts) -> float:
+    """The length that is missing in the worse direction, mm."""
+    return max(-float(facts.get("axial_left_mm", 0.0)), -float(facts.get("across_left_mm", 0.0)))
 
 
 def _end_facts(spot: str, axial_mm: float, across_mm: float, room: Room) -> Facts | None:
@@ -113,4 +141,24 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = ChainRule("clearance", _reason, _rejection, reads, holds, facts, ("clearances", "addons"))
+def _limit(margin: Margin, _duties: Mapping[str, str], _part: str) -> str:
+    direction = "along the axis" if margin.what == "clearance" else "across"
+    return f"room {direction} at the {margin.spots[0]} spot"
+
+
+RULE = ChainRule(
+    "clearance",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    ("clearances", "addons"),
+    stops=stops,
+    limits=limits,
+    break_points=break_points,
+    left=left,
+    short=short,
+    missing=always("There is too little room."),
+    limit=_limit,
+)

@@ -1,7 +1,7 @@
 """`closed`: what a chain may be made of by its duty, and that no port is left open."""
 
 from service.domain.findings import Facts
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always, no_wish_helps
 
 CARRIERS = {
     "closed": frozenset[str](),
@@ -88,4 +88,10 @@ def _rejection(facts: Facts) -> str:
     return f"No spot of this setup takes a {facts['kind']} of this connection."
 
 
-RULE = Rule("closed", _reason, _rejection)
+RULE = Rule(
+    "closed",
+    _reason,
+    _rejection,
+    missing=always("None is of the kind that belongs there."),
+    a_wish_could_help=no_wish_helps,
+)

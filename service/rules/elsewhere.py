@@ -1,7 +1,7 @@
 """`elsewhere`: a part that has to be bought elsewhere is used only where no sold or supplied chain serves the spot."""
 
 from service.domain.findings import Facts
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always
 
 
 def facts(spot: str | None, instead: str | None = None) -> Facts:
@@ -17,4 +17,10 @@ def _rejection(facts: Facts) -> str:
     return f"Would have to be bought elsewhere, while {facts['instead']} serves the {facts['spot']} spot."
 
 
-RULE = Rule("elsewhere", _reason, _rejection)
+RULE = Rule(
+    "elsewhere",
+    _reason,
+    _rejection,
+    missing=always("What would do is not sold here, and something that is sold takes its place."),
+    is_preference=True,
+)

@@ -1,12 +1,13 @@
 """`flow`: each path's drop and peak velocity are within policy at the path's flow."""
 
-from collections.abc import Container
+from collections.abc import Container, Mapping
 
 from service.domain import units
+from service.domain.explanation import Left
 from service.domain.findings import Facts
 from service.domain.flows import PathFlow
 from service.domain.margins import Margin
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always
 
 
 def within(drop_kpa: float, peak_m_s: float, limit_kpa: float, limit_m_s: float) -> bool:
@@ -33,8 +34,8 @@ def margins(path: PathFlow) -> tuple[Margin, Margin]:
     left_kpa = round(path.limit_kpa - path.drop_kpa, 3)
     left_m_s = round(path.limit_m_s - path.peak_m_s, 6)
     return (
-        Margin("drop", left_kpa, path.limit_kpa, path.spots),
-        Margin("velocity", left_m_s, path.limit_m_s, path.spots),
+        Margin("flow", "drop", "kPa", left_kpa, path.limit_kpa, path.spots),
+        Margin("flow", "velocity", "m/s", left_m_s, path.limit_m_s, path.spots),
     )
 
 
@@ -63,4 +64,23 @@ def _rejection(facts: Facts) -> str:
     return f"{path} would see the fuel move at {peak}, over the limit of {limit}."
 
 
-RULE = Rule("flow", _reason, _rejection)
+def left(facts: Facts) -> Left | None:
+    """What is left of the drop; None where no flow is rated."""
+    return Left(round(facts["limit_kpa"] - facts["drop_kpa"], 3), "kPa") if "limit_kpa" in facts else None
+
+
+def _limit(margin: Margin, duties: Mapping[str, str], _part: str) -> str:
+    at = f"{' and '.join(margin.spots)} spot{'s' * (len(margin.spots) > 1)}"
+    what = "drop allowed for" if margin.what == "drop" else "speed allowed for the fuel on"
+    return f"{what} the {duties[margin.spots[0]]} path at the {at}"
+
+
+RULE = Rule(
+    "flow",
+    _reason,
+    _rejection,
+    left=left,
+    short=lambda facts: float(facts["drop_kpa"] - facts["limit_kpa"]),
+    missing=always("None lets enough fuel through."),
+    limit=_limit,
+)

@@ -6,7 +6,7 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Joint, Revision
-from service.rules.rule import Got, PartRule
+from service.rules.rule import Got, PartRule, always
 
 UNFIT = "D"
 WITH_CAUTION = "C"
@@ -67,4 +67,17 @@ def _rejection(facts: Facts) -> str:
     return f"{facts['material']} does not stand {facts['fuel']} (rated {facts['rating']})."
 
 
-RULE = PartRule("fuel", _reason, _rejection, reads, holds, facts, ("fuel",))
+RULE = PartRule(
+    "fuel",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    ("fuel",),
+    missing=always("None stands the fuel."),
+    not_judged=lambda request: (
+        f"Whether your own rail stands {request.fuel.name} was not judged: "
+        "ask its maker, seals and inside finish included."
+    ),
+)

@@ -51,4 +51,17 @@ def _rejection(facts: Facts) -> str:
     return f"{facts['layout']} runs fuel through {', '.join(missing)}, which this rail does not have."
 
 
-RULE = Rule("layout", _reason, _rejection)
+_MISSING = {
+    "banks": "The layout is for engines with another number of banks.",
+    "hookup": "The car does not offer the line that the layout runs to.",
+    "spot": "None has the spot that was asked for.",
+}
+"""By the fact that was found."""
+
+
+def _missing(facts: Facts) -> str:
+    told = (words for fact, words in _MISSING.items() if fact in facts)
+    return next(told, "None has the spots that the layout runs fuel through.")
+
+
+RULE = Rule("layout", _reason, _rejection, missing=_missing)

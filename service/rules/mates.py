@@ -4,7 +4,7 @@ from service.domain.chains import Link
 from service.domain.findings import Facts
 from service.domain.parts import Opening
 from service.domain.revision import Revision
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always, no_wish_helps
 
 
 def meets(opening: Opening, other: Opening) -> bool:
@@ -53,4 +53,10 @@ def _rejection(facts: Facts) -> str:
     return f"No catalog part leads on from its other port to the {facts['end']} {facts['name']} end of this path."
 
 
-RULE = Rule("mates", _reason, _rejection)
+RULE = Rule(
+    "mates",
+    _reason,
+    _rejection,
+    missing=always("None has an end that meets what is there."),
+    a_wish_could_help=no_wish_helps,
+)

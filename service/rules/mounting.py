@@ -7,7 +7,7 @@ from typing import Literal
 from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.vehicles import Addon, Chassis
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always
 
 Giver = Literal["add-on", "supplied", "on-car"]
 
@@ -72,4 +72,13 @@ def _rejection(facts: Facts) -> str:
     return f"Mounting role {facts['role']} is filled by {facts['giver']}."
 
 
-RULE = Rule("mounting", _reason, _rejection)
+RULE = Rule(
+    "mounting",
+    _reason,
+    _rejection,
+    missing=always("The mounting parts do not go together."),
+    not_judged=always(
+        "How your own rail is mounted was not judged, and no mounting parts are listed: see to it that it is "
+        "held so that nothing strains or rubs."
+    ),
+)

@@ -4,7 +4,7 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import Got, PartRule
+from service.rules.rule import Got, PartRule, always, judges_no_rail
 
 
 def reads(situation: PartSituation) -> str:
@@ -42,4 +42,13 @@ def _rejection(facts: Facts) -> str:
     return f"Made for rail pattern {', '.join(made_for)}; this engine has {facts['pattern']}."
 
 
-RULE = PartRule("pattern", _reason, _rejection, reads, holds, facts)
+RULE = PartRule(
+    "pattern",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    missing=always("None is made for such a rail pattern."),
+    not_judged=judges_no_rail,
+)

@@ -1,12 +1,15 @@
 """`pressure`: every part stands base pressure and boost."""
 
+from collections.abc import Iterator, Mapping
+
 from service.domain import units
+from service.domain.explanation import Left
 from service.domain.findings import Facts
 from service.domain.margins import Margin
 from service.domain.parts import Item
-from service.domain.request import PartSituation
+from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
-from service.rules.rule import Got, PartRule
+from service.rules.rule import Got, PartRule, always
 
 
 def reads(situation: PartSituation) -> float:
@@ -24,11 +27,18 @@ def facts(item: Item, situation: PartSituation, _revision: Revision) -> Facts | 
     return {"max_kpa": item.max_kpa, "needed_kpa": situation.pressure_kpa, "left_kpa": left_kpa}
 
 
-def margin(item: Item, pressure_kpa: float, *spots: str) -> Margin | None:
+def margin(item: Item, pressure_kpa: float) -> Margin | None:
     """What is left of what the part stands; None where it is not limited."""
     if item.max_kpa is None:
         return None
-    return Margin("pressure", _left_kpa(item.max_kpa, pressure_kpa), item.max_kpa, spots, item.sku)
+    left_kpa = _left_kpa(item.max_kpa, pressure_kpa)
+    return Margin("pressure", "pressure", "kPa", left_kpa, item.max_kpa, (), item.sku)
+
+
+def break_points(item: Item, request: Request, _wish: str) -> Iterator[float]:
+    """The boost of the request's own at which the part is at its limit."""
+    if item.max_kpa is not None:
+        yield round(item.max_kpa - request.pressure_kpa + request.own_boost_kpa, 6)
 
 
 def _left_kpa(max_kpa: float, pressure_kpa: float) -> float:
@@ -45,4 +55,25 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = PartRule("pressure", _reason, _rejection, reads, holds, facts, ("boost_kpa", "addons"), together=True)
+def _limit(_margin: Margin, _duties: Mapping[str, str], part: str) -> str:
+    return f"pressure allowed for {part}"
+
+
+RULE = PartRule(
+    "pressure",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    ("boost_kpa", "addons"),
+    together=True,
+    margin=margin,
+    break_points=break_points,
+    left=lambda facts: Left(facts["left_kpa"], "kPa"),
+    missing=always("None stands the pressure."),
+    limit=_limit,
+    not_judged=lambda request: (
+        f"Whether your own rail stands {units.pressure(request.pressure_kpa)} was not judged: ask its maker."
+    ),
+)

@@ -1,13 +1,16 @@
 """`reach`: a hookup that is reached only from some spots, within a window of standout, is reached."""
 
+from collections.abc import Iterator
 from typing import Literal
 
 from service.domain import units
 from service.domain.chains import Chain, Measured
+from service.domain.explanation import Left
 from service.domain.findings import Facts
+from service.domain.margins import Limit
 from service.domain.request import SpotSituation
 from service.domain.vehicles import HOOKUP_WORDS, Reach
-from service.rules.rule import ChainRule, Holds
+from service.rules.rule import ChainRule, Holds, always
 
 
 def reads(situation: SpotSituation) -> Reach | Literal["nowhere"] | None:
@@ -26,6 +29,22 @@ def facts(chain: Chain, situation: SpotSituation) -> Facts | None:
         return base
     window = situation.reach
     return None if window is None else base | {"min_mm": window.min_mm, "max_mm": window.max_mm}
+
+
+def limits(chain: Measured, situation: SpotSituation) -> Iterator[Limit]:
+    """Both ends of the window, where there is one at the spot; neither is a margin of the bill."""
+    if situation.reached and situation.reach is not None:
+        yield Limit(None, chain.reach_mm, round(situation.reach.max_mm, 3))
+        yield Limit(None, -chain.reach_mm, -round(situation.reach.min_mm, 3))
+
+
+def left(facts: Facts) -> Left | None:
+    """How far within the window, less than nothing outside; None where there is no window at the spot."""
+    if "min_mm" not in facts:
+        return None
+    standout = facts["standout_mm"]
+    left = min(standout - round(facts["min_mm"], 3), round(facts["max_mm"], 3) - standout)
+    return Left(round(left, 3), "mm")
 
 
 def _hookup(facts: Facts) -> str:
@@ -53,4 +72,15 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = ChainRule("reach", _reason, _rejection, reads, holds, facts)
+RULE = ChainRule(
+    "reach",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    limits=limits,
+    left=left,
+    short=lambda _: 0.0,  # too long and too short are not compared
+    missing=always("None ends where the car's own line is."),
+)

@@ -4,7 +4,7 @@ from collections.abc import Set as AbstractSet
 
 from service.domain.findings import Facts
 from service.domain.parts import Opening
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always, no_wish_helps
 
 
 def may_leave(leaves: Opening, seen: AbstractSet[Opening], kind: str, via: tuple[str, ...]) -> bool:
@@ -27,4 +27,6 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = Rule("simple", _reason, _rejection)
+RULE = Rule(
+    "simple", _reason, _rejection, missing=always("Every way takes too many parts."), a_wish_could_help=no_wish_helps
+)

@@ -1,7 +1,7 @@
 """`supplied`: a closed spot uses the plug that comes with its rail, unless that plug breaks a rule at the spot."""
 
 from service.domain.findings import Facts
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always
 
 
 def facts(plug: str, spot: str) -> Facts:
@@ -30,4 +30,10 @@ def _rejection(facts: Facts) -> str:
     return f"The rail comes with its own plug for the {facts['spot']} spot: {facts['plug']}."
 
 
-RULE = Rule("supplied", _reason, _rejection)
+RULE = Rule(
+    "supplied",
+    _reason,
+    _rejection,
+    missing=always("The plug that comes with the rail takes its place."),
+    is_preference=True,
+)

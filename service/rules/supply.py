@@ -4,7 +4,7 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
-from service.rules.rule import Got, PartRule
+from service.rules.rule import Got, PartRule, always, judges_no_rail
 
 
 def reads(_situation: PartSituation) -> None:
@@ -52,4 +52,14 @@ def _rejection(facts: Facts) -> str:
     return f"No longer made; {successor} takes its place." if successor else "No longer made."
 
 
-RULE = PartRule("supply", _reason, _rejection, reads, holds, facts)
+RULE = PartRule(
+    "supply",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    missing=always("They are retired or out of stock."),
+    a_wish_could_help=lambda facts: facts.get("active") is not False,
+    not_judged=judges_no_rail,
+)

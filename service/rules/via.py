@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 
 from service.domain.findings import Facts
-from service.rules.rule import Rule
+from service.rules.rule import Rule, always, no_wish_helps
 
 ONLY_BY_VIA = frozenset({"regulator"})
 """Kinds that stand in a chain only where `via` names them."""
@@ -35,4 +35,10 @@ def _rejection(facts: Facts) -> str:
     )
 
 
-RULE = Rule("via", _reason, _rejection)
+RULE = Rule(
+    "via",
+    _reason,
+    _rejection,
+    missing=always("None has the part that the layout sends the fuel through."),
+    a_wish_could_help=no_wish_helps,
+)

@@ -54,7 +54,7 @@ def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | N
     return {"wish": wish or "finish", "wanted": situation.finish, "finish": item.finish}
 
 
-def each_broken(item: Item, situation: PartSituation, revision: Revision, got: Got) -> Iterator[Facts]:
+def stops(item: Item, situation: PartSituation, revision: Revision, got: Got) -> Iterator[Facts]:
     """Facts of each wish that the item breaks, one by one: excluded, bought elsewhere, of another finish."""
     none_excluded: frozenset[str] = frozenset()
     for alone in (
@@ -99,4 +99,28 @@ def _rejection(facts: Facts) -> str:
     return "The request excludes it."
 
 
-RULE = PartRule("wish", _reason, _rejection, reads, holds, facts, ("finish", "exclude", "allow_unsold"))
+MISSING = {
+    "gauge": "None takes the gauge that is wished for.",
+    "finish": "None has the finish that is wished for.",
+    "exclude": "What would do was not to be used.",
+    "allow_unsold": "What would do is not sold here.",
+    "max_price": "They cost more than was to be spent.",
+}
+"""By the wish."""
+
+
+RULE = PartRule(
+    "wish",
+    _reason,
+    _rejection,
+    reads,
+    holds,
+    facts,
+    ("finish", "exclude", "allow_unsold"),
+    stops=stops,
+    short=lambda facts: float(facts.get("lowest_price", 0)),
+    not_judged=lambda request: (
+        None if request.finish is None else f"Whether your own rail has the finish {request.finish} was not judged."
+    ),
+    missing=lambda facts: MISSING[str(facts["wish"]).partition("/")[0]],
+)

@@ -1,11 +1,10 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
 from itertools import chain
-from typing import NamedTuple
 
 from service.domain.answer import Answer, Bill
 from service.domain.explanation import Explanation
@@ -17,30 +16,25 @@ from service.domain.revision import Revision
 from service.domain.why_not import NOTHING, WhyNot
 from service.domain.work import TooCostlyError, kept, spend
 from service.engineering import power_kw
-from service.rules import RULE_ORDER, closed, mates, pattern
-from service.solver.bills import build_bill
-from service.solver.bundles import Bundle, bundled
-from service.solver.carrying import Carrier
-from service.solver.chains import ChainFinder
-from service.solver.components import Component
-from service.solver.counting import count
-from service.solver.flow_judge import FlowJudge
+from service.rules import closed
 from service.solver.flows import bsfc_g_kwh
-from service.solver.frontier import SORT_KEY, Ranked
-from service.solver.largest import largest_demand_l_h
-from service.solver.limiting import limit
-from service.solver.limits import FREE, added
-from service.solver.options import Choices
-from service.solver.orders.nearest import Approach, Approacher, Ground
-from service.solver.picked import CHAINS_A_STEP
-from service.solver.ranking import Ranker
-from service.solver.sifting import Untold, told
-from service.solver.spots import SpotJudge
-from service.solver.verdicts.explaining import Explainer
-from service.solver.verdicts.places import PlaceFinder, Places, grounds_of, skus_in
-from service.solver.verdicts.spot_verdicts import Survey
-from service.solver.whynot.advisor import Advisor
-from service.solver.worlds import Surveyor, World, shapes_of
+from service.solver.judge.components import Component
+from service.solver.judge.judges import Judges
+from service.solver.judge.options import Choices
+from service.solver.judge.picked import CHAINS_A_STEP
+from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
+from service.solver.search.bills import build_bill
+from service.solver.search.bundles import Bundle
+from service.solver.search.carrying import Carrier
+from service.solver.search.diagnosis import furthest_of_each, no_rail
+from service.solver.search.finder import BillFinder, Survey, built, counted
+from service.solver.search.largest import largest_demand_l_h
+from service.solver.search.limits import added
+from service.solver.search.setups import Setup, Surveyor, shapes_of
+from service.solver.verdicts.explaining import explain
+from service.solver.verdicts.places import ItemPlaces, PlaceFinder, feasible_setups, skus_in
+from service.solver.why_not.advisor import Advisor
+from service.solver.why_not.stories import obstacle
 
 LEAST_POWER_KW = 0.1
 """The least that a request may name."""
@@ -56,26 +50,16 @@ class BillName:
     chains: Mapping[str, tuple[str, ...]]
 
 
-class _Placed(NamedTuple):
-    """A bill that was ranked, the world that it is of, and the bundle that this is in."""
-
-    ranked: Ranked
-    world: World
-    bundle: Bundle
-
-
 class Engine:
     """Answers requests on one compiled revision; keeps what one request worked out for the next."""
 
     def __init__(self, revision: Revision) -> None:
         self.revision = revision
-        self._spots = SpotJudge(revision, ChainFinder(revision))
-        self._flows = FlowJudge()
-        self._ranker = Ranker()
+        self.judges = Judges.of(revision)
+        self._finder = BillFinder(self.judges)
         self._approacher = Approacher(revision.items)
-        self._grounds = kept(256, self._ground)
-        self._advisor = Advisor(revision, self._spots, self._flows, self.count, self.lowest_price)
-        self._explainer = Explainer(revision, self._spots, self._flows, self._surveyed, self.count)
+        self._layout_choices = kept(256, self._choices_of_layout)
+        self._advisor = Advisor(self.judges, self._finder)
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
     def prepare(self) -> Iterator[None]:
@@ -84,29 +68,29 @@ class Engine:
         for chassis in self.revision.chassis.values():
             for layout in self.revision.layouts.values():
                 with suppress(TooCostlyError):  # whoever asks for it is told
-                    self._bundles(Request(chassis, layout, fuel, chassis.stock_kw))
+                    self._finder.survey(Request(chassis, layout, fuel, chassis.stock_kw))
                 yield
 
     def answer(self, request: Request) -> Answer:
         """Count the valid bills, give the best ones in order, and tell what stops other parts."""
-        bundles, worlds, more = self._bundles(request)
-        total = sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in bundles)
-        best = self._best(request, bundles)
+        survey = self._finder.survey(request)
+        total = counted(request, survey.bundles)
+        best = self._finder.best(request, survey.bundles)
         return Answer(
             request,
             total,
-            partial(_built, best, grouped=request.group_variants),
-            partial(self._rejections, request, bundles, worlds, more),
+            partial(built, best, grouped=request.group_variants),
+            partial(self._rejections, request, survey),
             partial(self.why_not, request) if not total else (lambda: NOTHING),
         )
 
     def recall(self, request: Request, name: BillName) -> Bill | None:
         """The bill of that name, None where the request has no such bill."""
-        for bundle in self._bundles(request)[0]:
-            for world in bundle.worlds:
-                gauge = next((spot for spot, duty in world.duties.items() if duty == "gauge"), None)
-                if world.placement == name.placement and gauge == name.gauge:
-                    bill = _named(world, bundle, name, grouped=request.group_variants)
+        for bundle in self._finder.survey(request).bundles:
+            for setup in bundle.setups:
+                gauge = next((spot for spot, duty in setup.duties.items() if duty == "gauge"), None)
+                if setup.placement == name.placement and gauge == name.gauge:
+                    bill = _named(setup, bundle, name, grouped=request.group_variants)
                     if bill is not None:
                         return bill
         return None
@@ -117,50 +101,38 @@ class Engine:
 
     def obstacle(self, request: Request) -> Finding:
         """For a request without bills: what stops the part that came furthest at a spot that nothing serves."""
-        surveyor = Surveyor(self.revision, request, self._spots, self._flows)
-        worlds = [limit(world, request, self.revision) for world in surveyor.worlds()]
-        dead = [(world, untold) for world, _, untold in worlds if not world.alive]
-        nearest = min(dead, key=lambda pair: len(pair[0].dead), default=None)
-        rejection = _dead_end(*nearest) if nearest else _furthest(surveyor.rejections)
+        rejection = obstacle(request, self.judges)
         if rejection is None:
-            return Finding(pattern.RULE.id, pattern.no_rail_facts(request.chassis.pattern))
-        facts = {"sku": rejection.sku, "spot": rejection.spot, **rejection.finding.facts}
+            return no_rail(request)
+        facts = {"sku": rejection.sku or None, "spot": rejection.spot, **rejection.finding.facts}
         return Finding(rejection.finding.rule, facts)
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        return set().union(*(skus_in(ground, request) for ground in grounds_of(self._bundles(request)[0])))
+        return set().union(
+            *(skus_in(feasible, request) for feasible in feasible_setups(self._finder.survey(request).bundles))
+        )
 
-    def places(self, request: Request, item: Item) -> Places:
+    def places(self, request: Request, item: Item) -> ItemPlaces:
         """Where an item is in the valid bills of a request."""
-        bundles = self._bundles(request)[0]
-        columns = [part.choices for bundle in bundles for world in bundle.worlds for part in world.components]
+        bundles = self._finder.survey(request).bundles
+        columns = [part.choices for bundle in bundles for setup in bundle.setups for part in setup.components]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "part")
         return PlaceFinder(self.revision, item).places(request, bundles)
 
     def rejections(self, request: Request) -> tuple[Rejection, ...]:
         """What stops the parts that are in no bill of a request."""
-        return self._rejections(request, *self._bundles(request))
-
-    def count(self, request: Request) -> int:
-        """The number of valid bills, or of groups, as the request asks."""
-        return sum(count(x.worlds, x.limits, grouped=request.group_variants) for x in self._bundles(request)[0])
-
-    def lowest_price(self, request: Request) -> int | None:
-        """The price of the cheapest bill, None where there is none."""
-        asked = replace(request, order_by="price", limit=1, group_variants=False)
-        best = self._best(asked, self._bundles(asked)[0])
-        return next((bill.price for bill in _built(best, grouped=False)), None)
+        return self._rejections(request, self._finder.survey(request))
 
     def first_carrying(self, request: Request, power_kw: float) -> Bill | None:
         """The first bill, in the request's order, that carries a power [kW]; None where none does."""
         asked = replace(request, limit=1, group_variants=False)
         carrier = Carrier(asked, self.revision.policies)
         bundles = []
-        for bundle in self._bundles(asked)[0]:
-            parts = [part for world in bundle.worlds for part in carrier.parts(world, lambda kw: float(kw >= power_kw))]
-            bundles.append(replace(bundle, worlds=tuple(part.world for part in parts if part.level)))
-        return next(iter(_built(self._best(asked, bundles), grouped=False)), None)
+        for bundle in self._finder.survey(asked).bundles:
+            parts = [part for setup in bundle.setups for part in carrier.parts(setup, lambda kw: float(kw >= power_kw))]
+            bundles.append(replace(bundle, setups=tuple(part.setup for part in parts if part.level)))
+        return next(iter(built(self._finder.best(asked, bundles), grouped=False)), None)
 
     def none_carries(self, request: Request, power_kw: float) -> bool:
         """Whether pump or injectors supply less than a power [kW] takes, whatever the lines and the regulator."""
@@ -170,93 +142,52 @@ class Engine:
         """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
         where there is no such bill, infinite where nothing of it is rated."""
         asked = replace(request, power_kw=LEAST_POWER_KW)
-        worlds = [world for bundle in self._bundles(asked)[0] for world in bundle.worlds]
-        demand = max((largest_demand_l_h(world, asked, self.revision.policies) for world in worlds), default=None)
+        setups = [setup for bundle in self._finder.survey(asked).bundles for setup in bundle.setups]
+        demand = max((largest_demand_l_h(setup, asked, self.revision.policies) for setup in setups), default=None)
         if demand is None:
             return None
         return power_kw(demand, bsfc_g_kwh(asked), asked.fuel.fluid.density_kg_m3)
 
     def explain(self, request: Request, item: Item, spot: str | None = None) -> Explanation:
         """Why an item is, or is not, in the bills of a request: at one spot, or wherever it could be."""
-        return self._explainer.explain(request, item, spot)
+        return explain(self.judges, self._finder, request, item, spot)
 
     def approaches(self, requests: Iterable[Request], order: Order) -> list[Approach]:
         """How near the bills of requests (one for each layout) come to an order."""
         ledger = self._approacher.ledger(order)
-        return [Approach(self._grounds(request, order.sets), ledger, self.revision.items) for request in requests]
+        return [
+            Approach(self._layout_choices(request, order.sets), ledger, self.revision.items) for request in requests
+        ]
 
-    def _ground(self, request: Request, sets: int) -> Ground:
-        surveyor = Surveyor(self.revision, request, self._spots, self._flows)
-        return Ground(
-            surveyor.outlines, request.chassis.banks, kept(1, lambda: self._bundles(request, sets, surveyor)[0])
+    def _choices_of_layout(self, request: Request, sets: int) -> LayoutChoices:
+        surveyor = Surveyor(self.judges, request)
+        return LayoutChoices(
+            surveyor.outlines,
+            request.chassis.banks,
+            kept(1, lambda: self._finder.survey(request, sets, surveyor).bundles),
         )
 
-    def _bundles(
-        self, request: Request, sets: int = 1, surveyor: Surveyor | None = None
-    ) -> tuple[list[Bundle], list[World], Callable[[], Iterable[Rejection]]]:
-        """What there is to choose from; all worlds, and what stops parts besides what their components tell."""
-        surveyor = surveyor or Surveyor(self.revision, request, self._spots, self._flows)
-        limited = []
-        untold: list[Untold] = []
-        worlds = surveyor.worlds()
-        for world in worlds:
-            if request.in_stock_only or request.max_price is not None or request.have:
-                kept, limits, more = limit(world, request, self.revision, sets)
-                untold += more
-                limited.append((kept, limits))
-            else:
-                limited.append((world, FREE))
-        bundles = bundled(limited, grouped=request.group_variants)
-        return bundles, worlds, lambda: chain(told(untold), surveyor.rejections)
+    def count(self, request: Request) -> int:
+        """The number of valid bills, or of groups, as the request asks."""
+        return self._finder.count(request)
 
-    def _surveyed(self, request: Request) -> Survey:
-        bundles, worlds, _ = self._bundles(request)
-        return Survey(bundles, worlds)
+    def lowest_price(self, request: Request) -> int | None:
+        """The price of the cheapest bill, None where there is none."""
+        return self._finder.lowest_price(request)
 
-    def _best(self, request: Request, bundles: Sequence[Bundle]) -> list[_Placed]:
-        """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
-        by_power = request.order_by == "power"
-        carrier = Carrier(request, self.revision.policies) if by_power else None
-        found = [
-            _Placed(one, world, bundle)
-            for bundle in bundles
-            for one, world in self._ranker.best(
-                bundle,
-                request.order_by,
-                request.limit,
-                grouped=request.group_variants,
-                carrier=carrier,
-            )
-        ]
-        found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.world.placement))
-        return found[: request.limit]
-
-    def _rejections(
-        self,
-        request: Request,
-        bundles: Sequence[Bundle],
-        worlds: Sequence[World],
-        more: Callable[[], Iterable[Rejection]],
-    ) -> tuple[Rejection, ...]:
+    def _rejections(self, request: Request, survey: Survey) -> tuple[Rejection, ...]:
         """For each part and spot that is in no bill, the finding that came furthest; sorted by spot and SKU."""
-        components = _each_once(worlds)
+        components = _each_once(survey.setups)
         columns = [column for component in components for column in component.choices.columns]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
         found = [x for component in components for x in component.rejections]
-        rails, parts = _taken(bundles)
+        rails, parts = _taken(survey.bundles)
         used: set[tuple[str, str | None]] = {(rail.sku, None) for rail in rails}
         used.update(*(choices.heads for choices in parts))
-        furthest: dict[tuple[str, str | None], Rejection] = {}
-        for rejection in (*found, *more()):
-            key = (rejection.sku, rejection.spot)
-            if key in used:
-                continue
-            other = furthest.get(key)
-            if other is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[other.finding.rule]:
-                furthest[key] = rejection
+        furthest = furthest_of_each(chain(found, survey.untold()), used)
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
         told.update(sku for choices in parts for sku in choices.skus)
-        for item in self._neighbours(shapes_of(request, self.revision)) if bundles else ():
+        for item in self._neighbours(shapes_of(request, self.revision)) if survey.bundles else ():
             if item.sku not in told:
                 finding = Finding(closed.RULE.id, closed.no_spot_facts(item.kind))
                 furthest[item.sku, None] = Rejection(item.sku, None, finding)
@@ -269,53 +200,30 @@ class Engine:
         return tuple(found.values())
 
 
-def _built(best: Iterable[_Placed], *, grouped: bool) -> Iterator[Bill]:
-    for one, world, bundle in best:
-        rail = next(rail for rail in world.rails if rail.sku == one.rail)
-        yield build_bill(world, rail, one.choices, bundle.worlds, bundle.limits, grouped=grouped)
-
-
-def _named(world: World, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
-    rail = next((rail for rail in world.rails if rail.sku == name.rail), None)
-    found = [component.choices.find(name.chains) for component in world.components]
+def _named(setup: Setup, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
+    rail = next((rail for rail in setup.rails if rail.sku == name.rail), None)
+    found = [component.choices.find(name.chains) for component in setup.components]
     choices = [choice for choice in found if choice is not None]
     spots = {option.spot for choice in choices for option in choice.options}
-    if rail is None or len(choices) < len(world.components) or spots != name.chains.keys():
+    if rail is None or len(choices) < len(setup.components) or spots != name.chains.keys():
         return None
-    needs = bundle.limits.of_rail(world.rail_price(rail))
+    needs = bundle.limits.of_rail(setup.rail_price(rail))
     for choice in choices:
         needs = added(needs, bundle.limits.of(choice))
     if bundle.limits.watching and not bundle.limits.allow(needs):
         return None
-    return build_bill(world, rail, choices, bundle.worlds, bundle.limits, grouped=grouped)
+    return build_bill(setup, rail, choices, bundle.setups, bundle.limits, grouped=grouped)
 
 
 def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:
     """The rails and the sets of choices of bundles, each once."""
-    worlds = [world for bundle in bundles for world in bundle.worlds]
-    return {rail for world in worlds for rail in world.rails}, {x.choices for world in worlds for x in world.components}
+    setups = [setup for bundle in bundles for setup in bundle.setups]
+    return {rail for setup in setups for rail in setup.rails}, {x.choices for setup in setups for x in setup.components}
 
 
-def _each_once(worlds: Iterable[World]) -> list[Component]:
-    """The components of worlds before anything is limited; those that judge the same chains alike are the same."""
+def _each_once(setups: Iterable[Setup]) -> list[Component]:
+    """The components of setups before anything is limited; those that judge the same chains alike are the same."""
     found: dict[object, Component] = {}
-    for component in (component for world in worlds for component in world.components):
+    for component in (component for setup in setups for component in setup.components):
         found.setdefault((component.served, component.states), component)
     return list(found.values())
-
-
-def _dead_end(world: World, untold: Sequence[Untold]) -> Rejection | None:
-    """What came furthest at the first spot of the world that nothing serves; of all, where each is served."""
-    if not world.dead:
-        return _furthest(told(untold))
-    place = world.dead[0]
-    spot = world.spots[place]
-    stopped = [x for x in chain(world.components[place].rejections, told(untold)) if x.spot == spot]
-    unmet = (
-        Rejection(world.rails[0].sku, spot, Finding(mates.RULE.id, mates.unmet_facts(spot))) if world.rails else None
-    )
-    return _furthest(stopped) or unmet
-
-
-def _furthest(rejections: Iterable[Rejection]) -> Rejection | None:
-    return max(rejections, key=lambda rejection: RULE_ORDER[rejection.finding.rule], default=None)

@@ -13,14 +13,12 @@ from service.domain.work import spend
 from service.hydraulics import Passage, drop_pa, merged
 from service.hydraulics.sharing import root
 from service.solver.flows import KPA, M3_S, FlowState
-from service.solver.picked import RunsOfBores
+from service.solver.judge.picked import RunsOfBores
 
 _ACCURACY = 1e-12
 _SURELY = 1 + 1e-9
 _STEPS = 20
 """Of the search for one flow."""
-
-Runs = tuple[Run, ...]
 
 
 class Capacity(NamedTuple):

@@ -5,19 +5,19 @@ from itertools import product
 from math import prod
 from typing import NamedTuple
 
-from service.domain.chains import Run
+from service.domain.chains import Run, Runs
 from service.domain.lazy import memo
 from service.domain.work import kept, spend
 from service.hydraulics import Passage, drop_pa, merged, share_flow
 from service.hydraulics.sharing import Drop
 from service.rules import flow
-from service.solver.components import Component, Runs
 from service.solver.flows import KPA, M3_S, FlowState, Loss
-from service.solver.options import Choice, Choices, Paired
-from service.solver.path_losses import Losses, LossesByRun, PathLosses
-from service.solver.picked import CHAINS_A_STEP, Picked
-from service.solver.spots import ServedSpot
-from service.solver.tables import ChainTable
+from service.solver.judge.components import Component
+from service.solver.judge.options import Choice, Choices, Paired
+from service.solver.judge.path_losses import Losses, LossesByRun, PathLosses
+from service.solver.judge.picked import CHAINS_A_STEP, Picked
+from service.solver.judge.spots import ServedSpot
+from service.solver.judge.tables import ChainTable
 
 STEPS_OF_A_SHARE = 100
 _STEPS_OF_A_BOUND = 200

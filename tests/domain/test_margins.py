@@ -4,9 +4,9 @@ import pytest
 
 from service.domain.margins import Margin, least_left, least_relative, tightest
 
-ROOM = Margin("clearance", 10.0, 40.0, ("left",))
-WIDTH = Margin("across", 6.0, 24.0, ("left",))
-PRESSURE = Margin("pressure", 300.0, 900.0, (), "RAIL")
+ROOM = Margin("clearance", "clearance", "mm", 10.0, 40.0, ("left",))
+WIDTH = Margin("clearance", "across", "mm", 6.0, 24.0, ("left",))
+PRESSURE = Margin("pressure", "pressure", "kPa", 300.0, 900.0, (), "RAIL")
 
 
 @pytest.mark.parametrize(
@@ -22,7 +22,7 @@ PRESSURE = Margin("pressure", 300.0, 900.0, (), "RAIL")
     ],
 )
 def test_relative(left: float, limit: float, relative: float) -> None:
-    assert Margin("clearance", left, limit).relative == relative
+    assert Margin("clearance", "clearance", "mm", left, limit).relative == relative
 
 
 def test_tightest_is_the_relatively_least() -> None:

@@ -1,7 +1,6 @@
 """A rule names the wishes that sway it: others change nothing that it reads, and its wishes speak as it says."""
 
 from random import Random
-from typing import Any
 
 import pytest
 
@@ -9,9 +8,9 @@ from service.documents.request import BillRequest
 from service.domain.request import PartSituation
 from service.domain.wishes import Wishes
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
-from service.solver.situations import Situations
-from service.solver.whynot.standings import axes
-from service.solver.worlds import Surveyor, shapes_of
+from service.solver.judge.situations import Situations
+from service.solver.search.setups import Surveyor
+from service.solver.why_not.spot_cases import axes
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.engine import edition
@@ -51,15 +50,13 @@ def _kept(ready: Edition, wishes: Wishes, rule: PartRule | ChainRule, names: tup
             for item in ready.revision.items.values()
             for got in ("bought", "had", "supplied")
         ]
-    spots: Any = ready.engine._spots
+    spots = ready.engine.judges.spots
     bare = wishes.request_with(())
-    surveyor = Surveyor(ready.revision, bare, spots, ready.engine._flows)
+    surveyor = Surveyor(ready.engine.judges, bare)
     rooms = Situations(asked)
     return [
         rule.holds(chain, rule.reads(rooms.in_its_room(spot)))
-        for shape in shapes_of(bare, ready.revision)
-        for _, site, duties in surveyor.grounds(shape)
-        for plan in surveyor.plan(site, duties)
+        for _, plan in surveyor.plans()
         for spot in plan.spots
         for chain in spots.table(spot).chains.chains
     ]

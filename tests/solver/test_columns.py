@@ -2,26 +2,25 @@
 
 from collections.abc import Iterator
 from random import Random
-from typing import Any
 
 import numpy as np
 import pytest
 
 from service.documents.request import BillRequest
-from service.domain.margins import NOTHING_USED, least_relative
+from service.domain.margins import least_relative
 from service.domain.request import SpotSituation
-from service.rules import CHAIN_RULES, clearance, flow
-from service.solver import thinning
-from service.solver.columns import rounded, unique_ints, unique_rows
+from service.rules import CHAIN_RULES, flow
 from service.solver.flow_judge import FlowJudge
 from service.solver.flows import FlowState
-from service.solver.margins_of_columns import room_left
-from service.solver.path_losses import Losses, PathLosses
-from service.solver.spots import ServedSpot
-from service.solver.tables import bits, mask_of
+from service.solver.judge.arrays import rounded, unique_ints, unique_rows
+from service.solver.judge.path_losses import Losses, PathLosses
+from service.solver.judge.spots import ServedSpot
+from service.solver.judge.tables import bits, mask_of
+from service.solver.search import thinning
+from service.solver.search.margins import margins_of_chain, relatively_left
+from service.solver.search.setups import Setup, Surveyor
 from service.solver.verdicts.lacking import lacking_least
 from service.solver.verdicts.stops import Seat, StopFinder, missing
-from service.solver.worlds import Surveyor, World
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
 from tests.support.builders import Json
@@ -33,21 +32,20 @@ from tests.support.twins import with_twins
 SEEDS = range(12)
 
 
-def worlds_of(seed: int) -> list[World]:
-    """The worlds of a random question to a random catalog of twins."""
+def setups_of(seed: int) -> list[Setup]:
+    """The setups of a random question to a random catalog of twins."""
     rng = Random(seed)
     document = random_catalog(rng)
     request: Json = random_request(rng, document, 60)
     ready: Edition = edition(with_twins(document, 2))
     resolved = resolve_request(BillRequest.model_validate(request), ready.revision)
-    spots: Any = ready.engine._spots
-    return Surveyor(ready.revision, resolved, spots, ready.engine._flows).worlds()
+    return Surveyor(ready.engine.judges, resolved).setups()
 
 
 def spots_of(seed: int) -> Iterator[tuple[ServedSpot, SpotSituation, tuple[FlowState, ...]]]:
-    """The spots of such worlds, each with its situation and the states of its paths."""
-    for world in worlds_of(seed):
-        for component in world.components:
+    """The spots of such setups, each with its situation and the states of its paths."""
+    for setup in setups_of(seed):
+        for component in setup.components:
             for served in component.served:
                 yield served, served.situation, component.states
 
@@ -70,8 +68,9 @@ def test_measures_costs_and_names(seed: int) -> None:
         assert [chains[place].text for place in np.argsort(columns.text_order)] == sorted(x.text for x in chains)
         groups = {(chain.groups, number) for chain, number in zip(chains, columns.groups.tolist(), strict=True)}
         assert len(groups) == len({chain.groups for chain in chains})
-        room = [least_relative(clearance.margins(chain, situation)) for chain in chains]
-        assert room_left(columns, np.arange(len(chains)), situation, NOTHING_USED).tolist() == room
+        assert columns.most(lambda item: item.standout_mm).tolist() == [x.most(lambda y: y.standout_mm) for x in chains]
+        room = [least_relative(margins_of_chain(chain, situation)) for chain in chains]
+        assert relatively_left(columns, np.arange(len(chains)), situation).tolist() == room
         for rule in CHAIN_RULES:
             keeping = [place for place, chain in enumerate(chains) if rule.holds(chain, rule.reads(situation))]
             assert list(bits(table.chains.keeping(rule, situation, served.parts))) == keeping
@@ -81,8 +80,8 @@ def test_measures_costs_and_names(seed: int) -> None:
 def test_what_could_miss_the_least(seed: int) -> None:
     """Of all chains of a table the one that misses the least at its spot, of those alike the first, is shortlisted."""
     finder = StopFinder(FlowJudge())
-    for world in worlds_of(seed):
-        for component in world.components:
+    for setup in setups_of(seed):
+        for component in setup.components:
             for position, served in enumerate(component.served):
                 table, seat = served.table.chains, Seat(component, position)
                 over = 0 if component.path is None else component.path.over
@@ -152,8 +151,8 @@ def test_what_is_thinned_out_is_in_no_best_bill(seed: int, grouped: bool) -> Non
     drop_kpa = rng.integers(0, 3, size).astype(float) if seed % 3 else None
     cost, text, group = rng.integers(0, 6, size), rng.permutation(size), rng.integers(0, 12, size)
     drops = None if drop_kpa is None else drop_kpa.__getitem__
-    standing = thinning.Standing(worst, cost, drops, text, group if grouped else np.arange(size))
-    kept = set(thinning._best_of(np.arange(size), standing, wanted, grouped=grouped))
+    ranking = thinning.RankingColumns(worst, cost, drops, text, group if grouped else np.arange(size))
+    kept = set(thinning._best_of(np.arange(size), ranking, wanted, grouped=grouped))
     for least_worst in range(4):
         for least_drop in range(3):
             order = sorted(

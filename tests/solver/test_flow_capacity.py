@@ -11,7 +11,7 @@ from service.domain.chains import Run
 from service.hydraulics import Fluid, Passage
 from service.solver.flow_capacity import capacity_l_h, most_l_h
 from service.solver.flows import FlowState
-from service.solver.picked import RunsOfBores
+from service.solver.judge.picked import RunsOfBores
 
 BORES_M = (6e-3, 8e-3, 11e-3)
 

@@ -15,8 +15,8 @@ from service.documents.explain import ExplainRequest
 from service.documents.folder import load_catalog
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
-from service.solver import spots
-from service.solver.shelf import Shelf
+from service.solver.judge import spots
+from service.solver.judge.shelf import Shelf
 from service.usecases.check_order import check_order
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in

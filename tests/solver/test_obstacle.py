@@ -1,6 +1,8 @@
 """What an engine says where nothing fits, and which bills it does not take for its own."""
 
+from service.documents.request import BillRequest
 from service.usecases.browse import chassis_layouts
+from service.usecases.resolve_request import resolve_request
 from tests.support.builders import HOSE, catalog, room
 from tests.support.engine import edition
 from tests.support.reading import ask
@@ -19,3 +21,11 @@ def test_no_finish_is_told_unasked() -> None:
     assert answer["bills"]
     texts = [reason["text"] for line in answer["bills"][0]["lines"] for reason in line["reasons"]]
     assert not [text for text in texts if "None" in text]
+
+
+def test_what_runs_out_over_the_whole_bill_is_blamed() -> None:
+    """Where each spot is served for itself, but both need the one plug that is in stock."""
+    ready = edition(catalog({"items/PLUG-B8/stock": 1}))
+    asked = resolve_request(BillRequest.model_validate(HOSE | {"in_stock_only": True}), ready.revision)
+    found = ready.engine.obstacle(asked)
+    assert (found.rule, found.facts["sku"], found.facts["needed"]) == ("supply", "PLUG-B8", 2)

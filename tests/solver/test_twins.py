@@ -18,7 +18,7 @@ from service.documents.folder import load_catalog
 from service.documents.order import OrderRequest
 from service.documents.request import BillRequest
 from service.domain.work import Meter, TooCostlyError, metered
-from service.solver.worlds import Surveyor
+from service.solver.search.setups import Surveyor
 from service.usecases.check_order import check_order
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in
@@ -117,7 +117,7 @@ def chains_to_look_at(ready: Edition, layouts: Iterable[str]) -> int:
     found = 0
     for layout in layouts:
         request = resolve_request(BillRequest(chassis=CAR, layout=layout), ready.revision)
-        for outline in Surveyor(ready.revision, request, ready.engine._spots, ready.engine._flows).outlines:
+        for outline in Surveyor(ready.engine.judges, request).outlines:
             found += sum(len(spot.table.chains.chains) for together in outline.served for spot in together)
     return found
 

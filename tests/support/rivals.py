@@ -2,7 +2,7 @@
 
 They get the best there is: the engine's own survey finds the chains, compiled once a revision, and leaves out what no
 bill can hold by rules and flow, with all that it keeps from earlier requests. What is left is theirs: to choose a
-world, a rail and a choice for each component, within stock and budget, and to answer as asked: how many bills (or
+setup, a rail and a choice for each component, within stock and budget, and to answer as asked: how many bills (or
 groups) there are, and the best of them in order.
 """
 
@@ -12,11 +12,9 @@ from typing import Any
 
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.solver.chains import ChainFinder
-from service.solver.flow_judge import FlowJudge
-from service.solver.options import Choice
-from service.solver.spots import SpotJudge
-from service.solver.worlds import Surveyor, World
+from service.solver.judge.judges import Judges
+from service.solver.judge.options import Choice
+from service.solver.search.setups import Setup, Surveyor
 from tests.support.boards import Board, Found, Note, Option, Puzzle
 
 Solver = Callable[[Puzzle, Note], Found | None]
@@ -46,15 +44,14 @@ class Poser:
 
     def __init__(self, revision: Revision) -> None:
         self._revision = revision
-        self._spots = SpotJudge(revision, ChainFinder(revision))
-        self._flows = FlowJudge()
+        self._judges = Judges.of(revision)
 
     def pose(self, request: Request) -> Puzzle:
-        """The worlds of a request as boards."""
-        surveyor = Surveyor(self._revision, request, self._spots, self._flows)
+        """The setups of a request as boards."""
+        surveyor = Surveyor(self._judges, request)
         items = self._revision.items
         return Puzzle(
-            boards=[_board(index, world) for index, world in enumerate(surveyor.worlds()) if world.alive],
+            boards=[_board(index, setup) for index, setup in enumerate(surveyor.setups()) if setup.alive],
             gauges=False,
             stock={sku: item.stock for sku, item in items.items() if item.sold} if request.in_stock_only else {},
             budget=request.max_price,
@@ -75,17 +72,17 @@ class Poser:
         return Answered(len(bills), tuple((rank[-3], rank[-2], rank[-1]) for rank in best))
 
 
-def _board(index: int, world: World) -> Board:
-    spots = {"rail": [_rail(rail, world) for rail in world.rails]}
-    for number, component in enumerate(world.components):
+def _board(index: int, setup: Setup) -> Board:
+    spots = {"rail": [_rail(rail, setup) for rail in setup.rails]}
+    for number, component in enumerate(setup.components):
         spots[str(number)] = [_option(choice, component.drop_kpa(choice.runs)) for choice in component.choices.all]
     return Board(str(index), {}, 0, spots, ())
 
 
-def _rail(rail: Any, world: World) -> RivalOption:
-    price = rail.price * world.banks if rail.sold else 0
-    uses = {rail.sku: world.banks} if rail.sold else {}
-    duties = "|".join(f"{spot}={duty}" for spot, duty in world.duties.items())
+def _rail(rail: Any, setup: Setup) -> RivalOption:
+    price = rail.price * setup.banks if rail.sold else 0
+    uses = {rail.sku: setup.banks} if rail.sold else {}
+    duties = "|".join(f"{spot}={duty}" for spot, duty in setup.duties.items())
     lead_days = rail.lead_days if rail.sold else 0
     return RivalOption(duties, (rail.sku,), uses, price, None, rail.sku, lead_days, (duties, rail.group))
 

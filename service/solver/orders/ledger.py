@@ -13,18 +13,18 @@ from typing import NamedTuple
 from service.domain.orders import NOTHING, Cost, Order, plus
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.work import spend
-from service.solver.limits import Scarce
-from service.solver.options import Choices
+from service.solver.judge.options import Choices
+from service.solver.judge.tables import Mask, bits
 from service.solver.orders.unit_tables import Counts, Plain, UnitTable
-from service.solver.tables import Mask, bits
+from service.solver.search.limits import Scarce
 
 Ties = int
 """Some of the ties, a bit for each."""
-Units = int
+TieUnits = int
 """How many units are needed of each tie."""
 
 _WIDTH = 16  # of a field: no bill has as many parts as that holds
-_FULL: Units = (1 << _WIDTH) - 1
+_FULL: TieUnits = (1 << _WIDTH) - 1
 
 TableOf = Callable[[Choices], UnitTable]
 
@@ -38,25 +38,25 @@ class Tie(NamedTuple):
     spots: frozenset[str] | None = None
 
 
-class Part(NamedTuple):
+class AlikeChoices(NamedTuple):
     """Choices of a table that are alike to the order: the units that they need of what ties them, and what they cost
     more than plain ones."""
 
-    units: Units
+    units: TieUnits
     extra: Cost
     mask: Mask
 
 
-Way = tuple[tuple[Mask, Plain], ...]
+Selection = tuple[tuple[Mask, Plain], ...]
 """For each table of a step, the choices to take one of: those of a mask at a plain cost."""
 
 
 class Offer(NamedTuple):
     """The units that are needed of what ties steps, what is cheapest with them, and the ways to have it."""
 
-    units: Units
+    units: TieUnits
     cost: Cost
-    ways: tuple[Way, ...]
+    ways: tuple[Selection, ...]
 
 
 class RailOffer(NamedTuple):
@@ -76,14 +76,14 @@ class Ledger:
         self._ties = [Tie(sku) for sku in dict.fromkeys((*order.units, *order.had))]
         self._places = {tie: place for place, tie in enumerate(self._ties)}
         self._caps = [order.most_that_count(tie.sku) for tie in self._ties]
-        self.scarce_fields: Units = 0
-        self._allows: dict[Units, bool] = {}
+        self.scarce_fields: TieUnits = 0
+        self._allows: dict[TieUnits, bool] = {}
         self._own: dict[Choices, Ties] = {}
-        self._fields: dict[Ties, Units] = {}
+        self._fields: dict[Ties, TieUnits] = {}
         self._extra: dict[tuple[str, int], Cost] = {}
-        self._extra_of: dict[Units, Cost] = {}
-        self._least_extra_of: dict[Units, Cost] = {}
-        self._parts: dict[tuple[Choices, Ties, Ties], list[Part]] = {}
+        self._extra_of: dict[TieUnits, Cost] = {}
+        self._least_extra_of: dict[TieUnits, Cost] = {}
+        self._parts: dict[tuple[Choices, Ties, Ties], list[AlikeChoices]] = {}
         self._offers: dict[tuple[tuple[tuple[Choices, Ties, Ties], ...], bool], list[Offer]] = {}
         self._rail_offers: dict[tuple[tuple[Item, ...], int, bool], list[RailOffer]] = {}
 
@@ -111,28 +111,28 @@ class Ledger:
             found |= 1 << self._places[tie]
         return found
 
-    def allows(self, units: Units) -> bool:
+    def allows(self, units: TieUnits) -> bool:
         """Whether nothing scarce is needed too often."""
         found = self._allows.get(units)
         if found is None:
             self._allows[units] = found = all(tie.most is None or n <= tie.most for tie, n in self.counts(units))
         return found
 
-    def fields(self, ties: Ties) -> Units:
+    def fields(self, ties: Ties) -> TieUnits:
         """The fields of some ties."""
         found = self._fields.get(ties)
         if found is None:
             self._fields[ties] = found = sum(_FULL << _WIDTH * place for place in bits(ties))
         return found
 
-    def counts(self, units: Units) -> Iterator[tuple[Tie, int]]:
+    def counts(self, units: TieUnits) -> Iterator[tuple[Tie, int]]:
         """The ties of which units are needed, and how many."""
         while units:
             place = ((units & -units).bit_length() - 1) // _WIDTH
             yield self._ties[place], (units >> _WIDTH * place) & _FULL
             units &= ~(_FULL << _WIDTH * place)
 
-    def added(self, units: Units, more: Units) -> Units:
+    def added(self, units: TieUnits, more: TieUnits) -> TieUnits:
         """Both together; what is needed beyond all that is ordered and had makes no difference, and is not counted."""
         together = units + more
         while more:
@@ -144,7 +144,7 @@ class Ledger:
             more &= ~(_FULL << shift)
         return together
 
-    def extra_of(self, units: Units) -> Cost:
+    def extra_of(self, units: TieUnits) -> Cost:
         """What the units of what is ordered or had cost more than plain ones."""
         found = self._extra_of.get(units)
         if found is None:
@@ -155,7 +155,7 @@ class Ledger:
             self._extra_of[units] = found
         return found
 
-    def least_extra_of(self, units: Units) -> Cost:
+    def least_extra_of(self, units: TieUnits) -> Cost:
         """A lower bound of `extra_of` that adds up over steps."""
         found = self._least_extra_of.get(units)
         if found is None:
@@ -201,7 +201,7 @@ class Ledger:
         found = self._offers.get((columns, priced))
         if found is None:
             parts = [[(one, self.table_of(column[0])) for one in self._parts_of(*column)] for column in columns]
-            best: dict[Units, dict[Cost, list[Way]]] = {}
+            best: dict[TieUnits, dict[Cost, list[Selection]]] = {}
             for together in product(*parts):
                 units = sum([part.units for part, _ in together])
                 for cost, way in self._priced(together, priced=priced):
@@ -211,7 +211,9 @@ class Ledger:
             ]
         return found
 
-    def _priced(self, together: Sequence[tuple[Part, UnitTable]], *, priced: bool) -> Iterator[tuple[Cost, Way]]:
+    def _priced(
+        self, together: Sequence[tuple[AlikeChoices, UnitTable]], *, priced: bool
+    ) -> Iterator[tuple[Cost, Selection]]:
         columns = [
             list(table.each_cheapest(part.mask)) if priced else [table.cheapest(part.mask)] for part, table in together
         ]
@@ -225,28 +227,28 @@ class Ledger:
                 cost = plus(cost, self.order.plain(*one))
             yield cost, tuple((part.mask, one) for (part, _), one in zip(together, plain, strict=True))
 
-    def _parts_of(self, choices: Choices, alone: Ties, tied: Ties) -> list[Part]:
+    def _parts_of(self, choices: Choices, alone: Ties, tied: Ties) -> list[AlikeChoices]:
         """The choices taken apart by what they need of all that is ordered, had or scarce."""
         key = (choices, alone, tied)
         found = self._parts.get(key)
         if found is None:
             table = self.table_of(choices)
-            found = [Part(0, NOTHING, table.whole)]
+            found = [AlikeChoices(0, NOTHING, table.whole)]
             for place in bits(alone):
                 sku = self._ties[place].sku
                 split = [(x, n, hit) for x in found for n, hit in _by(table.units_of(sku), x.mask)]
-                found = [Part(0, plus(x.extra, self._extra_for(sku, n)), hit) for x, n, hit in split]
+                found = [AlikeChoices(0, plus(x.extra, self._extra_for(sku, n)), hit) for x, n, hit in split]
             for place in bits(tied):
                 tie = self._ties[place]
                 counts = table.at_spots(tie.sku, tie.spots)
                 split = [(x, n, hit) for x in found for n, hit in _by(counts, x.mask)]
-                found = [Part(x.units | n << _WIDTH * place, x.extra, hit) for x, n, hit in split]
+                found = [AlikeChoices(x.units | n << _WIDTH * place, x.extra, hit) for x, n, hit in split]
             spend(len(found), "order")
             self._parts[key] = found
         return found
 
 
-def _add(costs: dict[Cost, list[Way]], cost: Cost, way: Way, *, priced: bool) -> None:
+def _add(costs: dict[Cost, list[Selection]], cost: Cost, way: Selection, *, priced: bool) -> None:
     """Add a way to the cheapest ones; `priced`: to all that are not beaten in both changes and price."""
     if cost in costs:
         costs[cost].append(way)

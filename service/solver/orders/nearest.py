@@ -14,14 +14,14 @@ from service.domain.lazy import lazy
 from service.domain.orders import Cost, Difference, Order, difference
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.work import kept
-from service.solver.bills import build_bill
-from service.solver.bundles import Bundle
-from service.solver.options import joined
+from service.solver.judge.options import joined
 from service.solver.orders.ledger import Ledger
-from service.solver.orders.search import Search, Tail
-from service.solver.orders.steps import Columns, Steps
+from service.solver.orders.search import NearestSearch, Tail
+from service.solver.orders.stages import ChoiceColumns, Stages
 from service.solver.orders.unit_tables import unit_table
-from service.solver.worlds import Outline, World
+from service.solver.search.bills import build_bill
+from service.solver.search.bundles import Bundle
+from service.solver.search.setups import Outline, Setup
 
 _KEPT_TABLES = 2048
 
@@ -39,12 +39,12 @@ class Approacher:
 
 
 @dataclass(frozen=True, eq=False)
-class Found:
+class NearestFound:
     """A nearest bill: its cost, what tells it from others, and where it is from; `rank` sorts the nearest first."""
 
     cost: Cost
     tail: Tail
-    world: World
+    setup: Setup
     bundle: Bundle
 
     @property
@@ -55,10 +55,10 @@ class Found:
 class Nearest:
     """The valid bill of a layout that is nearest to an order; `rank` sorts the nearest first."""
 
-    def __init__(self, found: Found, order: Order, items: Mapping[str, Item]) -> None:
+    def __init__(self, found: NearestFound, order: Order, items: Mapping[str, Item]) -> None:
         self.rank = found.rank
         self._found, self._order, self._items = found, order, items
-        self._rail = next(rail for rail in found.world.rails if rail.sku == found.tail.rail)
+        self._rail = next(rail for rail in found.setup.rails if rail.sku == found.tail.rail)
 
     @lazy
     def _needed(self) -> Counter[str]:
@@ -66,7 +66,7 @@ class Nearest:
         chosen = chain.from_iterable(choices for _, choices in self._found.tail.choices)
         needed = Counter([item.sku for choice in chosen for x in choice.options for item in x.bought])
         if self._rail.sku != OWN_RAIL and self._rail.sold:
-            needed[self._rail.sku] += self._found.world.banks
+            needed[self._rail.sku] += self._found.setup.banks
         return needed
 
     @lazy
@@ -84,11 +84,11 @@ class Nearest:
         """The bill, as it is for one set."""
         choices = [joined(choices) for _, choices in sorted(self._found.tail.choices, key=itemgetter(0))]
         bundle = self._found.bundle
-        return build_bill(self._found.world, self._rail, choices, bundle.worlds, bundle.limits, grouped=False)
+        return build_bill(self._found.setup, self._rail, choices, bundle.setups, bundle.limits, grouped=False)
 
 
-class Ground:
-    """What there is to choose from for a request: its worlds before flow is judged, the rest when it is asked for.
+class LayoutChoices:
+    """What there is to choose from for a request: its setups before flow is judged, the rest when it is asked for.
 
     It hangs on no order, so that the next one for such a car finds it as it is.
     """
@@ -102,11 +102,11 @@ class Ground:
 class Approach:
     """How near the bills of one layout come to an order: a bound at once, the nearest bill when it is asked for."""
 
-    def __init__(self, ground: Ground, ledger: Ledger, items: Mapping[str, Item]) -> None:
-        self._ground = ground
+    def __init__(self, choices: LayoutChoices, ledger: Ledger, items: Mapping[str, Item]) -> None:
+        self._choices = choices
         self._ledger = ledger
         self._items = items
-        costs = [Search(steps, None).least_cost for steps in self._outlined()]
+        costs = [NearestSearch(stages, None).least_cost for stages in self._outlined()]
         self.at_least = min([cost for cost in costs if cost is not None], default=None)
         """No bill costs less, against an order without a unit; None where there is no bill."""
 
@@ -115,43 +115,43 @@ class Approach:
         """The nearest bill; of two alike in everything, the one of the earlier placement."""
         searches = [(search, alike) for search, alike in self._searches() if search.least_cost is not None]
         cost = min((search.least_cost for search, _ in searches if search.least_cost is not None), default=None)
-        best: Found | None = None
+        best: NearestFound | None = None
         for search, alike in searches:
             if cost is None or search.least_cost != cost:
                 continue
             rails = frozenset(search.cheapest_rails)
-            for bundle, world in alike:
-                tail = search.first(rails.intersection(world.rails), world.components)
+            for bundle, setup in alike:
+                tail = search.first(rails.intersection(setup.rails), setup.components)
                 if tail is not None:
-                    found = Found(cost, tail, world, bundle)
-                    if best is None or (found.rank, world.placement) < (best.rank, best.world.placement):
+                    found = NearestFound(cost, tail, setup, bundle)
+                    if best is None or (found.rank, setup.placement) < (best.rank, best.setup.placement):
                         best = found
         return None if best is None else Nearest(best, self._ledger.order, self._items)
 
-    def _outlined(self) -> Iterator[Steps]:
+    def _outlined(self) -> Iterator[Stages]:
         """The steps to a bill as if any flow would do, once for all outlines that leave the same to choose."""
         alike: dict[object, list[Outline]] = {}
-        for outline in self._ground.outlines:
+        for outline in self._choices.outlines:
             alike.setdefault(outline.served, []).append(outline)
         for outlines in alike.values():
-            columns: list[Columns] = [(one.choices,) for together in outlines[0].served for one in together]
+            columns: list[ChoiceColumns] = [(one.choices,) for together in outlines[0].served for one in together]
             rails = tuple(dict.fromkeys(rail for outline in outlines for rail in outline.rails))
             if rails and all(choices.size for (choices,) in columns):
-                yield Steps(rails, self._ground.banks, columns, (), self._ledger)
+                yield Stages(rails, self._choices.banks, columns, (), self._ledger)
 
-    def _searches(self) -> Iterator[tuple[Search, list[tuple[Bundle, World]]]]:
-        """A search for all worlds that leave the same to choose within the same limits, with these worlds."""
-        alike: dict[object, list[tuple[Bundle, World]]] = {}
-        for bundle in self._ground.bundles() if self.at_least is not None else ():
-            for world in bundle.worlds:
-                key = (bundle.limits.scarce, bundle.limits.max_price, *(x.choices.columns for x in world.components))
-                alike.setdefault(key, []).append((bundle, world))
+    def _searches(self) -> Iterator[tuple[NearestSearch, list[tuple[Bundle, Setup]]]]:
+        """A search for all setups that leave the same to choose within the same limits, with these setups."""
+        alike: dict[object, list[tuple[Bundle, Setup]]] = {}
+        for bundle in self._choices.bundles() if self.at_least is not None else ():
+            for setup in bundle.setups:
+                key = (bundle.limits.scarce, bundle.limits.max_price, *(x.choices.columns for x in setup.components))
+                alike.setdefault(key, []).append((bundle, setup))
         for found in alike.values():
             bundle, first = found[0]
-            rails = tuple(dict.fromkeys(rail for _, world in found for rail in world.rails))
+            rails = tuple(dict.fromkeys(rail for _, setup in found for rail in setup.rails))
             columns = [component.choices.columns for component in first.components]
-            steps = Steps(rails, first.banks, columns, bundle.limits.scarce, self._ledger)
-            yield Search(steps, bundle.limits.max_price), found
+            stages = Stages(rails, first.banks, columns, bundle.limits.scarce, self._ledger)
+            yield NearestSearch(stages, bundle.limits.max_price), found
 
 
 def nearest_first(approaches: Sequence[Approach], wanted: int, most: int | None = None) -> list[tuple[int, Nearest]]:

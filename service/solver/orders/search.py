@@ -1,4 +1,4 @@
-"""Looks for the bill nearest to an order, in worlds that leave the same to choose: label setting over the steps.
+"""Looks for the bill nearest to an order, in setups that leave the same to choose: label setting over the steps.
 
 A label is a beginning of a bill: what it needs of the ties that later steps may need as well, and what it costs.
 Whatever follows depends on those needs alone. So of labels that need the same only the cheapest goes on (with a price
@@ -16,19 +16,19 @@ from typing import NamedTuple
 from service.domain.orders import NOTHING, Cost, less, plus
 from service.domain.parts import Item
 from service.domain.work import spend
-from service.solver.components import Component
-from service.solver.options import Choice
-from service.solver.orders.ledger import Offer, Units, Way
-from service.solver.orders.steps import Step, Steps
-from service.solver.tables import Mask, bits
+from service.solver.judge.components import Component
+from service.solver.judge.options import Choice
+from service.solver.judge.tables import Mask, bits
+from service.solver.orders.ledger import Offer, Selection, TieUnits
+from service.solver.orders.stages import Stage, Stages
 
 
 class _Back(NamedTuple):
     """How a label came about: the one before it, and the ways that were taken."""
 
-    units: Units
+    units: TieUnits
     cost: Cost
-    ways: tuple[Way, ...]
+    ways: tuple[Selection, ...]
 
 
 _FEW = 30
@@ -36,8 +36,8 @@ _FEW = 30
 _STEPS_OF_A_LABEL = 2
 """To add what one offer takes to one label."""
 
-_Labels = dict[Units, dict[Cost, list[_Back]]]
-_Key = tuple[int, Units, Cost]
+_Labels = dict[TieUnits, dict[Cost, list[_Back]]]
+_Key = tuple[int, TieUnits, Cost]
 
 
 class Tail(NamedTuple):
@@ -54,18 +54,18 @@ class Tail(NamedTuple):
         return self.drop_kpa, sorted(self.texts), self.rail
 
 
-class Search:
+class NearestSearch:
     """The search over steps. `max_price`: the most that the bill is to cost, None where any will do.
 
     A first pass keeps few labels a step and finds some bill. What cannot become as cheap as that goes in the second.
     """
 
-    def __init__(self, steps: Steps, max_price: int | None) -> None:
-        self._steps = steps
+    def __init__(self, stages: Stages, max_price: int | None) -> None:
+        self._stages = stages
         self._max_price = max_price
         self._priced = max_price is not None
-        self._rails: dict[Cost, Mask] = {offer.cost: offer.rails for offer in steps.rail_offers(priced=self._priced)}
-        self._offers: list[Sequence[Offer]] = [steps.offers(step, priced=self._priced) for step in steps.steps]
+        self._rails: dict[Cost, Mask] = {offer.cost: offer.rails for offer in stages.rail_offers(priced=self._priced)}
+        self._offers: list[Sequence[Offer]] = [stages.offers(stage, priced=self._priced) for stage in stages.stages]
         least = [min(map(self._alone, offers), default=NOTHING) for offers in self._offers]
         self._rests = list(accumulate(reversed(least), plus, initial=NOTHING))[::-1]
         self._levels: list[_Labels] = []
@@ -91,7 +91,7 @@ class Search:
         known: dict[_Key, set[Cost]] = {}
         cost = self.least_cost
         begun = set() if cost is None else self._begun((len(self._levels) - 1, 0, cost), known)
-        return [self._steps.rails[place] for one in sorted(begun) for place in bits(self._rails[one])]
+        return [self._stages.rails[place] for one in sorted(begun) for place in bits(self._rails[one])]
 
     def _begun(self, key: _Key, known: dict[_Key, set[Cost]]) -> set[Cost]:
         """What rails cost that labels of that cost begin with."""
@@ -109,12 +109,12 @@ class Search:
         cost = self.least_cost
         if cost is None:
             return None
-        tails = _Tails(self._steps, self._levels, self._rails, rails, components)
+        tails = _Tails(self._stages, self._levels, self._rails, rails, components)
         return min(tails.of((len(self._levels) - 1, 0, cost)), key=lambda tail: tail.order, default=None)
 
     def _alone(self, offer: Offer) -> Cost:
         """What an offer costs at least, as if all that is ordered or had were left for it."""
-        return plus(offer.cost, self._steps.ledger.least_extra_of(offer.units))
+        return plus(offer.cost, self._stages.ledger.least_extra_of(offer.units))
 
     def _worth_trying(self, offers: Sequence[Offer], least: Cost, most: Cost) -> Sequence[Offer]:
         """The offers of a step that stand in some bill of at most that cost, as far as this can be told; `least`: the
@@ -127,8 +127,8 @@ class Search:
         """The labels before the first step and after each; `most`: only what may cost no more; `few`: only so many."""
         labels: _Labels = {0: {cost: [] for cost in self._rails}}
         levels = [labels]
-        for step, offers, rest in zip(self._steps.steps, self._offers, self._rests[1:], strict=True):
-            labels = self._after(step, offers, labels)
+        for stage, offers, rest in zip(self._stages.stages, self._offers, self._rests[1:], strict=True):
+            labels = self._after(stage, offers, labels)
             if most is not None:
                 labels = self._within(labels, rest, most)
             if few is not None and len(labels) > few:
@@ -137,26 +137,26 @@ class Search:
             levels.append(labels)
         return levels
 
-    def _least(self, units: Units, costs: Iterable[Cost]) -> Cost:
-        return plus(min(costs), self._steps.ledger.least_extra_of(units))
+    def _least(self, units: TieUnits, costs: Iterable[Cost]) -> Cost:
+        return plus(min(costs), self._stages.ledger.least_extra_of(units))
 
     def _within(self, labels: _Labels, rest: Cost, most: Cost) -> _Labels:
         """The labels that may become as cheap as that."""
         found: _Labels = {}
         for units, costs in labels.items():
-            beyond = plus(self._steps.ledger.least_extra_of(units), rest)
+            beyond = plus(self._stages.ledger.least_extra_of(units), rest)
             kept = {cost: backs for cost, backs in costs.items() if plus(cost, beyond) <= most}
             if kept:
                 found[units] = kept
         return found
 
-    def _after(self, step: Step, offers: Sequence[Offer], labels: _Labels) -> _Labels:
+    def _after(self, stage: Stage, offers: Sequence[Offer], labels: _Labels) -> _Labels:
         following: _Labels = {}
-        added = self._steps.ledger.added
+        added = self._stages.ledger.added
         for units, costs in labels.items():
             spend(_STEPS_OF_A_LABEL * len(offers) * len(costs), "order")
             for more, cost, ways in offers:
-                joined = self._steps.joined(step, added(units, more) if units and more else units + more)
+                joined = self._stages.joined(stage, added(units, more) if units and more else units + more)
                 if joined is None:
                     continue
                 left, extra = joined
@@ -187,13 +187,13 @@ class _Tails:
 
     def __init__(
         self,
-        steps: Steps,
+        stages: Stages,
         levels: Sequence[_Labels],
         rail_costs: Mapping[Cost, Mask],
         rails: Collection[Item],
         components: Sequence[Component],
     ) -> None:
-        self._steps = steps
+        self._stages = stages
         self._levels = levels
         self._rail_costs = rail_costs
         self._rails = rails
@@ -204,25 +204,25 @@ class _Tails:
         """The beginnings of that cost that may come first by drop, chains and rail."""
         level, units, cost = key
         if level == 0:
-            rails = [self._steps.rails[place] for place in bits(self._rail_costs[cost])]
+            rails = [self._stages.rails[place] for place in bits(self._rail_costs[cost])]
             skus = [rail.sku for rail in rails if rail in self._rails]
             return [Tail(0.0, (), min(skus), ())] if skus else []
         if key not in self._known:
-            step = self._steps.steps[level - 1]
+            stage = self._stages.stages[level - 1]
             found: list[Tail] = []
             for back in self._levels[level][units][cost]:
                 begun = self.of((level - 1, back.units, back.cost))
-                own = [tail for way in back.ways for tail in self._own(step, way)]
+                own = [tail for way in back.ways for tail in self._own(stage, way)]
                 spend(len(begun) * len(own), "order")
                 found += [_join(one, other) for one in begun for other in own]
             self._known[key] = _foremost(found)
         return self._known[key]
 
-    def _own(self, step: Step, way: Way) -> list[Tail]:
+    def _own(self, stage: Stage, way: Selection) -> list[Tail]:
         """The choices of a way, as far as they may come first."""
-        tables = [self._steps.ledger.table_of(choices) for choices, *_ in step.columns]
+        tables = [self._stages.ledger.table_of(choices) for choices, *_ in stage.columns]
         columns = [table.at(*one) for table, one in zip(tables, way, strict=True)]
-        tails = _ever_less_drop(step.place, self._components[step.place], product(*columns))
+        tails = _ever_less_drop(stage.place, self._components[stage.place], product(*columns))
         return list(tails) if len(columns) == 1 else _foremost(list(tails))
 
 

@@ -10,10 +10,10 @@ import numpy as np
 
 from service.domain.lazy import lazy
 from service.domain.work import spend
-from service.solver.chain_rows import Ints
-from service.solver.options import Choice, Choices, units_at
-from service.solver.picked import CHAINS_A_STEP, Picked
-from service.solver.tables import Mask, bits, first_of, mask_at, mask_of
+from service.solver.judge.chain_rows import Ints
+from service.solver.judge.options import Choice, Choices, units_at
+from service.solver.judge.picked import CHAINS_A_STEP, Picked
+from service.solver.judge.tables import Mask, bits, first_of, mask_at, mask_of
 
 _KEPT_UNITS = 1024
 

@@ -1,50 +1,23 @@
 """The smallest change of one wish that lets a part into a bill: tried, not guessed."""
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from service.domain.explanation import Change, Role
 from service.domain.lazy import lazy
-from service.domain.parts import Item
 from service.domain.request import Request
-from service.domain.revision import Revision
-from service.domain.wishes import Wishes
-from service.solver.flow_judge import FlowJudge
-from service.solver.spots import SpotJudge
-from service.solver.verdicts.places import Places
-from service.solver.whynot.numbers import RANGES, NumberChanger, measure_of
-from service.solver.whynot.relevance import relevant
-
-_FLOW_NUMBERS = ("power_kw", "pump_l_h", "feed_hose_m", "return_hose_m")
-
-PlacesIn = Callable[[Request], Places]
-PricesIn = Callable[[Request, str | None, Role | None], Iterable[int]]
+from service.domain.wishes import FLOW_NUMBERS, NUMBERS, Wishes, measure_of
+from service.solver.verdicts.case import Case
+from service.solver.why_not.numbers import NumberChanger
+from service.solver.why_not.relevance import relevant
 
 
 class ChangeFinder:
-    """Finds the smallest change of one request for one item.
+    """Finds the smallest change of the request of a case for its item."""
 
-    `places` tells where the item is in the bills of a request, `prices` what the cheapest bills cost that have it at a
-    spot or in a role, lowest first, `count` how many bills there are.
-    """
-
-    def __init__(
-        self,
-        revision: Revision,
-        judges: tuple[SpotJudge, FlowJudge],
-        request: Request,
-        item: Item,
-        places: PlacesIn,
-        prices: PricesIn,
-        count: Callable[[Request], int],
-    ) -> None:
-        self._revision = revision
-        self._judges = judges
-        self._item = item
-        self._wishes = Wishes(request, revision)
-        self._places = places
-        self._prices = prices
-        self._count = count
+    def __init__(self, case: Case) -> None:
+        self._case = case
+        self._wishes = Wishes(case.request, case.revision)
 
     def smallest(self, spot: str | None, role: Role | None) -> Change | None:
         """The change with which the item is at the spot, in the role, or (both None) anywhere; None where no single one
@@ -54,12 +27,12 @@ class ChangeFinder:
             _, name, value = min(numbers)
             return self._change(name, value)
         for name, value in self._others(spot):
-            if self._places(self._with(name, value)).holds(spot, role):
+            if self._case.places_in(self._with(name, value)).holds(spot, role):
                 return self._change(name, value)
         return None
 
     def _change(self, name: str, value: Any) -> Change:
-        return Change(name, value, self._count(self._with(name, value)))
+        return Change(name, value, self._case.count(self._with(name, value)))
 
     def _with(self, name: str, value: Any) -> Request:
         """The request with a wish at another value, None: without it."""
@@ -81,39 +54,39 @@ class ChangeFinder:
         """The value nearest to the given one that lets the item in."""
 
         def lets_in(request: Request) -> bool:
-            return self._places(request).holds(spot, role)
+            return self._case.places_in(request).holds(spot, role)
 
         if measure == "max_price":
-            prices = self._prices(self._with(name, None), spot, role)
+            prices = self._case.prices(self._with(name, None), spot, role)
             return next((price for price in prices if lets_in(self._with(name, price))), None)
         # The less flows the better; and elsewhere than at the spot itself more room never hurts.
-        easiest = RANGES[measure].least if measure in _FLOW_NUMBERS else None
+        easiest = NUMBERS[measure].least if measure in FLOW_NUMBERS else None
         is_here = spot is not None and name.startswith(f"clearances/{spot}/")
-        if (measure in _FLOW_NUMBERS or not (is_here or measure == "boost_kpa")) and not lets_in(
+        if (measure in FLOW_NUMBERS or not (is_here or measure == "boost_kpa")) and not lets_in(
             self._with(name, easiest)
         ):
             return None
-        return NumberChanger(self._revision, *self._judges, lets_in).least_change(self._wishes, name)
+        return NumberChanger(self._case.judges, lets_in).least_change(self._wishes, name)
 
     def _others(self, spot: str | None) -> Iterator[tuple[str, Any]]:
         """Changes of wishes that are no numbers, the lighter ones first."""
         values = self._wishes.values
-        own = f"exclude/{self._item.sku}"
+        own = f"exclude/{self._case.item.sku}"
         yield from ((own, None),) if own in values else ()
-        yield from self._changed("finish", (self._item.finish, None)) if "finish" in values else ()
+        yield from self._changed("finish", (self._case.item.finish, None)) if "finish" in values else ()
         yield from self._changed("gauge", (spot, "any", "none"))
         for name in ("max_price", "in_stock_only", "allow_unsold"):
             yield from ((name, self._wishes.default(name)),) if name in values else ()
         yield from ((name, None) for name in self._excluded if name != own)
         yield from ((name, None) for name in values if name.startswith("addons/"))
-        yield from self._changed("fuel", self._revision.fuels.values())
+        yield from self._changed("fuel", self._case.revision.fuels.values())
 
     @lazy
     def _excluded(self) -> list[str]:
         """The exclusions that could make a difference at all."""
         if not any(name.startswith("exclude/") for name in self._wishes.values):
             return []
-        found = relevant(self._revision, *self._judges, self._wishes)
+        found = relevant(self._case.judges, self._wishes)
         return [name for name in found if name.startswith("exclude/")]
 
     def _changed(self, name: str, others: Iterable[Any]) -> Iterator[tuple[str, Any]]:

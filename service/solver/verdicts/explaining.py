@@ -1,113 +1,67 @@
 """Why one part is, or is not, in the bills of a request: a verdict for each place that it could have."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from functools import lru_cache
+from collections.abc import Iterator
 
 from service.domain.explanation import Explanation, Role, Stop, Verdict
 from service.domain.findings import Finding
-from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.request import Request
-from service.domain.revision import Revision
 from service.domain.vehicles import place_of
-from service.rules import closed, layout, mounting, pattern, supplied
-from service.solver.flow_judge import FlowJudge
-from service.solver.spots import SpotJudge
+from service.rules import closed, layout, mounting, supplied
+from service.solver.judge.judges import Judges
+from service.solver.search.diagnosis import nearest_of, no_rail
+from service.solver.search.finder import BillFinder
+from service.solver.search.setups import Surveyor, shapes_of
+from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import PlaceFinder, Places, cheapest_with, grounds_of
-from service.solver.verdicts.rail_verdict import rail_verdict, stops_of_rail
-from service.solver.verdicts.spot_verdicts import SpotVerdicts, Survey
-from service.solver.verdicts.stops import StopFinder
+from service.solver.verdicts.places import feasible_setups
+from service.solver.verdicts.rail_verdict import rail_verdict
+from service.solver.verdicts.spot_verdicts import SpotVerdicts
 from service.solver.verdicts.whole_bill import stops_of_bill
-from service.solver.worlds import Surveyor, shapes_of
 
 CHAIN_KINDS = frozenset(closed.CLOSERS.values()).union(*closed.CARRIERS.values())
 _ROLES: tuple[Role, ...] = ("rail", "mounting", "box", "extra")
-_KEPT_SURVEYS = 8
 
 
-@dataclass(frozen=True)
-class Explainer:
-    """Explains parts of one revision. `survey` lays a request out, `count` gives the number of its bills or groups."""
-
-    revision: Revision
-    spots: SpotJudge
-    flows: FlowJudge
-    survey: Callable[[Request], Survey]
-    count: Callable[[Request], int]
-
-    def explain(self, request: Request, item: Item, spot: str | None) -> Explanation:
-        """Each place of the item in the bills of a request; where a spot is given, that one alone."""
-        case = _Case(self, request, item)
-        where = (*sorted(case.found.listed), *(role for role in _ROLES if role in case.found.roles))
-        return Explanation(request, item, where, case.found.most_units, tuple(case.verdicts(spot)))
+def explain(judges: Judges, finder: BillFinder, request: Request, item: Item, spot: str | None) -> Explanation:
+    """Each place of an item in the bills of a request; where a spot is given, that one alone."""
+    case = Case(judges, finder, request, item)
+    where = (*sorted(case.places.listed), *(role for role in _ROLES if role in case.places.roles))
+    return Explanation(request, item, where, case.places.most_units, tuple(_Verdicts(case).at(spot)))
 
 
-class _Case:
-    """One item in one request; requests with a wish changed are looked at as they come up."""
+class _Verdicts:
+    """Verdicts on the item of a case."""
 
-    def __init__(self, explainer: Explainer, request: Request, item: Item) -> None:
-        self._explainer = explainer
-        self._revision = explainer.revision
-        self._request = request
-        self._item = item
-        self._finder = PlaceFinder(explainer.revision, item)
-        self._survey = lru_cache(_KEPT_SURVEYS)(explainer.survey)
-        self._places = lru_cache(None)(lambda asked: self._finder.places(asked, self._survey(asked).bundles))
-        self._changes = ChangeFinder(
-            explainer.revision,
-            (explainer.spots, explainer.flows),
-            request,
-            item,
-            self._places,
-            self._prices,
-            explainer.count,
-        )
+    def __init__(self, case: Case) -> None:
+        self._case = case
+        self._changes = ChangeFinder(case)
 
-    @lazy
-    def found(self) -> Places:
-        """Where the item is in the bills of the request itself."""
-        return self._places(self._request)
-
-    def verdicts(self, spot: str | None) -> Iterator[Verdict]:
-        item = self._item
+    def at(self, spot: str | None) -> Iterator[Verdict]:
+        item = self._case.item
         if spot is not None:
             yield from self._at_spots(spot)
         elif item.kind == "rail":
-            yield self._of_rail()
+            yield rail_verdict(self._case, self._changes)
         elif item.kind in CHAIN_KINDS:
             yield from self._at_spots(None)
         if spot is None:
             yield from self._in_roles()
-            if item.kind not in CHAIN_KINDS | {"rail"} and not self.found.roles:
+            if item.kind not in CHAIN_KINDS | {"rail"} and not self._case.places.roles:
                 yield self._out_of_place()
 
-    def _prices(self, request: Request, spot: str | None, role: Role | None) -> list[int]:
-        """What the cheapest bills cost that have the item there; of one that may be anywhere, on each rail."""
-        bundles = self._survey(request).bundles
-        if spot is not None or role is not None:
-            found = [cheapest_with(bundles, self._item, spot)]
-        else:
-            rails = {rail for bundle in bundles for world in bundle.worlds for rail in world.rails}
-            found = [cheapest_with(bundles, rail, None) for rail in rails]
-        return sorted({one.bill.price for one in found if one is not None})
-
     def _at_spots(self, spot: str | None) -> Iterator[Verdict]:
-        stops = StopFinder(self._explainer.flows)
-        survey = self._survey(self._request)
-        verdicts = SpotVerdicts(self._revision, stops, self._request, self._item, survey, self.found, self._changes)
-        found = list(verdicts.at(spot))
+        found = list(SpotVerdicts(self._case, self._changes).at(spot))
         yield from found or [self._without_a_spot(spot)]
 
     def _without_a_spot(self, spot: str | None) -> Verdict:
         """Where no rail that may be used has the spot, or none may be used at all: what stops the rails."""
-        surveyor = self._surveyor()
-        surveyor.worlds()
+        surveyor = Surveyor(self._case.judges, self._case.request)
+        surveyor.setups()
         place = None if spot is None else place_of(spot)
         told: dict[str, Stop] = {}
         for rejection in surveyor.rejections:
-            rail = self._revision.items.get(rejection.sku)
+            rail = self._case.revision.items.get(rejection.sku)
             if rail is None or place is None or any(port.spot == place for port in rail.ports):
                 told.setdefault(rejection.finding.rule, Stop(rejection.finding, None, rail))
         stops = tuple(told.values()) or (Stop(self._no_rail(spot)),)
@@ -115,20 +69,16 @@ class _Case:
 
     def _no_rail(self, spot: str | None) -> Finding:
         if spot is None:
-            return Finding(pattern.RULE.id, pattern.no_rail_facts(self._request.chassis.pattern))
-        return Finding(layout.RULE.id, layout.no_spot_facts(self._request.layout, spot))
-
-    def _of_rail(self) -> Verdict:
-        stops = stops_of_rail(self._item, self._request, self._revision, self._surveyor(), self._explainer.spots)
-        return rail_verdict(self._item, self.found, self._survey(self._request).bundles, stops, self._changes)
+            return no_rail(self._case.request)
+        return Finding(layout.RULE.id, layout.no_spot_facts(self._case.request.layout, spot))
 
     def _in_roles(self) -> Iterator[Verdict]:
         """The roles that the item has besides spots and rail."""
-        found = self.found
+        found = self._case.places
         if found.filling is not None:
             yield Verdict(None, "mounting", stands=True, finding=_filled(found.filling))
         if found.owner is not None:
-            boxes = sum(box.qty for box in found.owner.supplied if box.sku == self._item.sku and box.spot is None)
+            boxes = sum(box.qty for box in found.owner.supplied if box.sku == self._case.item.sku and box.spot is None)
             facts = supplied.box_facts(found.owner.name, boxes)
             yield Verdict(None, "box", stands=True, finding=Finding(supplied.RULE.id, facts))
         if "extra" in found.roles:
@@ -136,7 +86,7 @@ class _Case:
 
     def _out_of_place(self) -> Verdict:
         """A part that is screwed into nothing and that nothing asks for: what fills its mounting roles instead."""
-        request, sku = self._request, self._item.sku
+        request, sku = self._case.request, self._case.item.sku
         rails = self._mounted_rails()
         mounted = [*request.chassis.mounting, *(x for addon in request.addons for x in addon.mounting)]
         roles = {x.role for x in mounted if x.sku == sku}
@@ -144,29 +94,30 @@ class _Case:
         filled = [x for rail in rails for x in mounting.fill(request.chassis, request.addons, rail) if x.role in roles]
         stops = list({x.role: Stop(_filled(x)) for x in filled if x.sku != sku}.values())
         if not filled:
-            stops.append(Stop(Finding(closed.RULE.id, closed.portless_facts(self._item.kind))))
+            stops.append(Stop(Finding(closed.RULE.id, closed.portless_facts(self._case.item.kind))))
         told = (*stops, *self._of_bills())
         return Verdict(None, None, stands=False, stops=told, change=self._changes.smallest(None, None))
 
     def _mounted_rails(self) -> list[Item]:
         """The rails of valid bills; where there are none, all that are made for the car."""
-        if self._request.own_rail is not None:
+        if self._case.request.own_rail is not None:
             return []
-        in_bills = [rail for ground in grounds_of(self._survey(self._request).bundles) for rail in ground.rails]
-        return in_bills or [rail for shape in shapes_of(self._request, self._revision) for rail in shape.rails]
+        in_bills = [rail for feasible in feasible_setups(self._case.survey.bundles) for rail in feasible.rails]
+        return in_bills or [
+            rail for shape in shapes_of(self._case.request, self._case.revision) for rail in shape.rails
+        ]
 
     def _of_bills(self) -> tuple[Stop, ...]:
         """What leaves no bill at all, where there is none."""
-        survey = self._survey(self._request)
-        if any(True for _ in grounds_of(survey.bundles)):
+        survey = self._case.survey
+        if any(True for _ in feasible_setups(survey.bundles)):
             return ()
-        if not survey.worlds:
-            return self._without_a_spot(None).stops
-        world = min(survey.worlds, key=lambda world: len(world.dead))
-        return stops_of_bill(world, self._request, self._revision)
-
-    def _surveyor(self) -> Surveyor:
-        return Surveyor(self._revision, self._request, self._explainer.spots, self._explainer.flows)
+        setup = nearest_of(survey.setups)
+        return (
+            self._without_a_spot(None).stops
+            if setup is None
+            else stops_of_bill(setup, self._case.request, self._case.revision)
+        )
 
 
 def _filled(filling: mounting.Filling) -> Finding:

@@ -1,6 +1,6 @@
 """One rail in a request: the cheapest bill on it, or every rule that stops it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from service.domain.explanation import Stop, Verdict
 from service.domain.findings import Finding
@@ -9,28 +9,26 @@ from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
 from service.rules import layout, pattern
 from service.rules.rule import Got
-from service.solver.bundles import Bundle
-from service.solver.spots import SpotJudge
+from service.solver.judge.judges import Judges
+from service.solver.search.diagnosis import nearest_of
+from service.solver.search.setups import Surveyor
+from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import Places, cheapest_with
+from service.solver.verdicts.places import cheapest_with
 from service.solver.verdicts.stops import part_stops
 from service.solver.verdicts.whole_bill import stops_of_bill
-from service.solver.worlds import Surveyor
 
 
-def rail_verdict(
-    rail: Item, places: Places, bundles: Sequence[Bundle], stops: Iterator[Stop], changes: ChangeFinder
-) -> Verdict:
-    """The verdict on a rail; `stops` are those that `stops_of_rail` finds."""
-    if places.holds(None, "rail"):
-        found = cheapest_with(bundles, rail, None)
+def rail_verdict(case: Case, changes: ChangeFinder) -> Verdict:
+    """The verdict on the item of a case, which is a rail."""
+    if case.places.holds(None, "rail"):
+        found = cheapest_with(case.survey.bundles, case.item, None)
         return Verdict(None, "rail", stands=True, bill=None if found is None else found.bill)
-    return Verdict(None, "rail", stands=False, stops=tuple(stops), change=changes.smallest(None, "rail"))
+    stops = tuple(_stops(case.item, case.request, case.judges))
+    return Verdict(None, "rail", stands=False, stops=stops, change=changes.smallest(None, "rail"))
 
 
-def stops_of_rail(
-    rail: Item, request: Request, revision: Revision, surveyor: Surveyor, spots: SpotJudge
-) -> Iterator[Stop]:
+def _stops(rail: Item, request: Request, judges: Judges) -> Iterator[Stop]:
     """Every rule that stops a rail: as a part, in the layout, and at the spots of it that nothing serves."""
     if rail.sku != OWN_RAIL:
         if request.own_rail is not None:
@@ -38,14 +36,15 @@ def stops_of_rail(
             return
         is_had = dict(request.have).get(rail.sku, 0) >= request.chassis.banks
         got: Got = "had" if is_had else "bought"
-        yield from part_stops(spots.parts(PartSituation.of(request)), rail, got)
+        yield from part_stops(judges.spots.parts(PartSituation.of(request)), rail, got)
+    surveyor = Surveyor(judges, request)
     if not surveyor.banks_fit:
         yield Stop(Finding(layout.RULE.id, layout.banks_facts(request.layout, request.chassis)))
         return
-    shape = _shape_of(rail, request, revision)
-    worlds = list(surveyor.worlds_on(shape, (rail,)))
-    if worlds:
-        yield from stops_of_bill(min(worlds, key=lambda world: len(world.dead)), request, revision)
+    shape = _shape_of(rail, request, judges.revision)
+    setup = nearest_of(surveyor.setups_on(shape, (rail,)))
+    if setup is not None:
+        yield from stops_of_bill(setup, request, judges.revision)
     else:
         told = {rejection.finding.rule: rejection.finding for rejection in reversed(surveyor.rejections)}
         yield from map(Stop, told.values())

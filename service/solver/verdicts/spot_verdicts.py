@@ -1,6 +1,6 @@
 """One part at the spots of a request: where it stands; elsewhere every rule that stops what comes furthest of it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import product
 from typing import NamedTuple
@@ -8,58 +8,35 @@ from typing import NamedTuple
 from service.domain.chains import Chain
 from service.domain.explanation import Left, Role, Stop, Verdict
 from service.domain.findings import Finding
-from service.domain.parts import Item
-from service.domain.request import Request
-from service.domain.revision import Revision
 from service.rules import closed, mates, via
 from service.rules.rule import Got
-from service.solver.bundles import Bundle
-from service.solver.options import Choice, Choices
+from service.solver.judge.options import Choice, Choices
+from service.solver.search.setups import Setup
+from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
-from service.solver.verdicts.places import Found, Places, cheapest_with, with_part
-from service.solver.verdicts.stops import Seat, StopFinder, Stopped, flow_left, missing, part_stops
+from service.solver.verdicts.places import CheapestBill, cheapest_with, with_part
+from service.solver.verdicts.stops import Seat, StopFinder, StoppedChain, flow_left, missing, part_stops
 from service.solver.verdicts.whole_bill import stops_of_bill
-from service.solver.worlds import World
-
-
-class Survey(NamedTuple):
-    """What there is to choose from in a request: its bundles, and all its worlds."""
-
-    bundles: Sequence[Bundle]
-    worlds: Sequence[World]
 
 
 class _Place(NamedTuple):
-    """A seat in a world."""
+    """A seat in a setup."""
 
-    world: World
+    setup: Setup
     component: int
     position: int
 
     @property
     def seat(self) -> Seat:
-        return Seat(self.world.components[self.component], self.position)
+        return Seat(self.setup.components[self.component], self.position)
 
 
 class SpotVerdicts:
-    """Verdicts on one item in one request."""
+    """Verdicts on the item of a case."""
 
-    def __init__(
-        self,
-        revision: Revision,
-        stops: StopFinder,
-        request: Request,
-        item: Item,
-        survey: Survey,
-        places: Places,
-        changes: ChangeFinder,
-    ) -> None:
-        self._revision = revision
-        self._stops = stops
-        self._request = request
-        self._item = item
-        self._survey = survey
-        self._places = places
+    def __init__(self, case: Case, changes: ChangeFinder) -> None:
+        self._case = case
+        self._stops = StopFinder(case.judges.flows)
         self._changes = changes
 
     def at(self, spot: str | None) -> Iterator[Verdict]:
@@ -76,37 +53,37 @@ class SpotVerdicts:
                     yield self._verdict(at, duty, by_duty[duty])
 
     def _seats(self) -> Iterator[_Place]:
-        """Each way to serve a spot once, in the world where the least of the rest is unserved."""
+        """Each way to serve a spot once, in the setup where the least of the rest is unserved."""
         best: dict[object, _Place] = {}
-        for world in sorted(self._survey.worlds, key=lambda world: len(world.dead)):
-            for index, component in enumerate(world.components):
+        for setup in sorted(self._case.survey.setups, key=lambda setup: len(setup.dead)):
+            for index, component in enumerate(setup.components):
                 for position in range(len(component.served)):
-                    best.setdefault((component.served, component.states, position), _Place(world, index, position))
+                    best.setdefault((component.served, component.states, position), _Place(setup, index, position))
         yield from best.values()
 
     def _telling(self, spot: str, by_duty: dict[Role, list[_Place]]) -> list[Role]:
         """Of several duties of a spot those at which the part stands, else those that take its kind, else all."""
-        stands = [duty for duty in by_duty if self._places.holds(spot, duty)]
-        return stands or [duty for duty in by_duty if closed.takes(duty, self._item.kind)] or list(by_duty)
+        stands = [duty for duty in by_duty if self._case.places.holds(spot, duty)]
+        return stands or [duty for duty in by_duty if closed.takes(duty, self._case.item.kind)] or list(by_duty)
 
     def _verdict(self, spot: str, duty: Role, seats: list[_Place]) -> Verdict:
-        if self._places.holds(spot, duty):
-            found = cheapest_with(self._survey.bundles, self._item, spot, duty)
+        if self._case.places.holds(spot, duty):
+            found = cheapest_with(self._case.survey.bundles, self._case.item, spot, duty)
             return _standing(spot, duty, found)
         stopped = min((self._stopped(place, spot) for place in seats), key=_how_near)
         change = self._changes.smallest(spot, None)
         return Verdict(spot, duty, stands=False, chain=stopped.chain, stops=stopped.stops, change=change)
 
-    def _stopped(self, place: _Place, spot: str) -> "_Stopped":
-        furthest = self._stops.furthest(place.seat, self._item)
+    def _stopped(self, place: _Place, spot: str) -> "_StoppedPart":
+        furthest = self._stops.furthest(place.seat, self._case.item)
         if furthest is None:
-            return _Stopped(None, tuple(self._apart(place.seat, spot)))
-        of_bill = stops_of_bill(self._with(place, furthest, spot), self._request, self._revision)
-        return _Stopped(furthest.chain, (*furthest.stops, *of_bill))
+            return _StoppedPart(None, tuple(self._apart(place.seat, spot)))
+        of_bill = stops_of_bill(self._with(place, furthest, spot), self._case.request, self._case.revision)
+        return _StoppedPart(furthest.chain, (*furthest.stops, *of_bill))
 
-    def _with(self, place: _Place, stopped: Stopped, spot: str) -> World:
-        """The world with the part at the spot: with all its chains that may stand there, else with this one."""
-        narrowed = None if stopped.stops else with_part(place.world, self._item, spot)
+    def _with(self, place: _Place, stopped: StoppedChain, spot: str) -> Setup:
+        """The setup with the part at the spot: with all its chains that may stand there, else with this one."""
+        narrowed = None if stopped.stops else with_part(place.setup, self._case.item, spot)
         if narrowed is not None:
             return narrowed
         component, position = place.seat
@@ -117,13 +94,13 @@ class SpotVerdicts:
             [choice.options[0] for choice in (served.table.picked(at, is_supplied) if n == position else x.choices).all]
             for n, x in enumerate(component.served)
         ]
-        components = list(place.world.components)
+        components = list(place.setup.components)
         components[place.component] = self._stops.choosing(component, Choices(map(Choice, product(*columns))))
-        return replace(place.world, components=tuple(components))
+        return replace(place.setup, components=tuple(components))
 
     def _apart(self, seat: Seat, spot: str) -> Iterator[Stop]:
         """Why no chain from a spot holds the part at all; then what stops the part wherever it is."""
-        served, item = seat.served, self._item
+        served, item = seat.served, self._case.item
         situation = served.situation
         dead_end = next((x.finding for x in served.judge.dead_ends(situation) if x.sku == item.sku), None)
         if not closed.takes(situation.duty, item.kind):
@@ -134,32 +111,32 @@ class SpotVerdicts:
         elif dead_end is not None:
             yield Stop(dead_end)
         else:
-            most = self._revision.policies.max_chain if closed.CARRIERS[situation.duty] else None
+            most = self._case.revision.policies.max_chain if closed.CARRIERS[situation.duty] else None
             ends_in_it = closed.CLOSERS.get(situation.duty) == item.kind
             yield Stop(Finding(mates.RULE.id, mates.apart_facts(spot, most, ends_in_it=ends_in_it)))
-        got: Got = "had" if dict(self._request.have).get(item.sku) else "bought"
+        got: Got = "had" if dict(self._case.request.have).get(item.sku) else "bought"
         yield from part_stops(served.judge.parts(served.parts), item, got)
 
 
-class _Stopped(NamedTuple):
+class _StoppedPart(NamedTuple):
     """The chain that comes furthest, None where there is none, and all that stops it."""
 
     chain: Chain | None
     stops: tuple[Stop, ...]
 
 
-def _how_near(stopped: _Stopped) -> tuple[bool, int, float, str]:
+def _how_near(stopped: _StoppedPart) -> tuple[bool, int, float, str]:
     chain = stopped.chain
     return chain is None, len(stopped.stops), missing(stopped.stops), "" if chain is None else chain.text
 
 
-def _standing(spot: str, duty: Role, found: Found | None) -> Verdict:
+def _standing(spot: str, duty: Role, found: CheapestBill | None) -> Verdict:
     """A part that stands, in the cheapest bill with it."""
     if found is None:
         raise ValueError(f"no bill has the part at {spot}, where it was found to stand")
-    bill, world = found
+    bill, setup = found
     chains = {placed.spot: placed.chain for placed in bill.chains}
-    component = next(x for x in world.components if any(spot in served.situation.spots for served in x.served))
+    component = next(x for x in setup.components if any(spot in served.situation.spots for served in x.served))
     at = next(served.situation.spot for served in component.served if spot in served.situation.spots)
     left: Left | None = None
     if component.states:

@@ -6,22 +6,22 @@ from itertools import product
 from math import isfinite
 from typing import NamedTuple
 
-from service.domain.chains import Chain, Run
+from service.domain.chains import Chain, Run, Runs
 from service.domain.explanation import Left, Stop
-from service.domain.findings import Facts, Finding
+from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import Item
 from service.domain.work import spend
-from service.rules import PART_RULES, RULE_ORDER, PartRule, clearance, elsewhere, flow, pressure, reach, supplied, wish
+from service.rules import CHAIN_RULES, PART_RULES, RULE_ORDER, SPOT_RULES, PartRule, elsewhere, flow, supplied
 from service.rules.rule import Got
-from service.solver.components import Component, Runs
 from service.solver.flow_capacity import capacity_l_h
 from service.solver.flow_judge import FlowJudge
-from service.solver.options import Choices
-from service.solver.parts import PartJudge
-from service.solver.picked import CHAINS_A_STEP
-from service.solver.spots import SPOT_RULES, ServedSpot
-from service.solver.tables import Mask, bits, first_of, mask_at
+from service.solver.judge.components import Component
+from service.solver.judge.options import Choices
+from service.solver.judge.parts import PartJudge
+from service.solver.judge.picked import CHAINS_A_STEP
+from service.solver.judge.spots import ServedSpot
+from service.solver.judge.tables import Mask, bits, first_of, mask_at
 from service.solver.verdicts.lacking import lacking_least
 
 STEPS_OF_A_STOP = 20
@@ -39,7 +39,7 @@ class Seat(NamedTuple):
         return self.component.served[self.position]
 
 
-class Stopped(NamedTuple):
+class StoppedChain(NamedTuple):
     """A chain, and what stops it at its spot; nothing where it is among those to choose from."""
 
     chain: Chain
@@ -66,7 +66,7 @@ class StopFinder:
     def __init__(self, judge_flows: FlowJudge) -> None:
         self._flows = judge_flows
 
-    def furthest(self, seat: Seat, item: Item) -> Stopped | None:
+    def furthest(self, seat: Seat, item: Item) -> StoppedChain | None:
         """The chain of an item that the fewest rules stop, of those the one that the latest and the least stops; None
         where no chain holds it."""
         table = seat.served.table.chains
@@ -80,13 +80,13 @@ class StopFinder:
         stopped = [self.stopped(seat, place) for place in best.tolist()]
         return min(stopped, key=lambda one: (missing(one.stops), len(one.chain.links), one.chain.text))
 
-    def stopped(self, seat: Seat, place: int) -> Stopped:
+    def stopped(self, seat: Seat, place: int) -> StoppedChain:
         """What stops the chain at a place of its table, in the order of telling."""
         served = seat.served
         chain = served.table.chains.chains[place]
-        found = [*_of_parts(served, chain), *_of_room(served, chain), *self._of_flow(seat, chain.run)]
+        found = [*_of_parts(served, chain), *_of_chain(served, chain), *self._of_flow(seat, chain.run)]
         found += _of_preference(served, place)
-        return Stopped(chain, tuple(sorted(found, key=lambda stop: RULE_ORDER[stop.finding.rule])), place)
+        return StoppedChain(chain, tuple(sorted(found, key=lambda stop: RULE_ORDER[stop.finding.rule])), place)
 
     def choosing(self, component: Component, choices: Choices) -> Component:
         """A component with these choices, whatever they lose."""
@@ -198,37 +198,17 @@ def _of_parts(served: ServedSpot, chain: Chain) -> Iterator[Stop]:
 
 def part_stops(judge: PartJudge, item: Item, got: Got) -> Iterator[Stop]:
     """Every rule for parts that stops an item that is come by so."""
-    situation, revision = judge.situation, judge.revision
     for rule in PART_RULES:
-        if judge.holds(rule, item, got):
-            continue
-        margin = pressure.margin(item, situation.pressure_kpa)
-        left = Left(margin.left, "kPa") if margin is not None and rule is pressure.RULE else None
-        told: Iterable[Facts] = (rule.facts(item, situation, revision) or {},)
-        if rule is wish.RULE:
-            told = wish.each_broken(item, situation, revision, got)
-        for facts in told:
-            yield Stop(Finding(rule.id, {"part": item.name, **facts}), left, item)
+        for facts in () if judge.holds(rule, item, got) else judge.broken_by(rule, item, got):
+            yield Stop(Finding(rule.id, {"part": item.name, **facts}), rule.left(facts), item)
 
 
-def _of_room(served: ServedSpot, chain: Chain) -> Iterator[Stop]:
-    """What is too long, too wide or out of reach."""
+def _of_chain(served: ServedSpot, chain: Chain) -> Iterator[Stop]:
+    """Every rule for chains that stops a chain at the spot."""
     situation = served.situation
-    if not reach.holds(chain, reach.reads(situation)):
-        facts = reach.facts(chain, situation) or {}
-        yield Stop(Finding(reach.RULE.id, {"chain": list(chain.skus), **facts}), _reach_left(facts))
-    for facts in clearance.each_broken(chain, situation):
-        left = facts.get("axial_left_mm", facts.get("across_left_mm", 0.0))
-        yield Stop(Finding(clearance.RULE.id, {"chain": list(chain.skus), **facts}), Left(left, "mm"))
-
-
-def _reach_left(facts: Facts) -> Left | None:
-    """How far within the window, less than nothing outside; None where there is no window at the spot."""
-    if "min_mm" not in facts:
-        return None
-    standout = facts["standout_mm"]
-    left = min(standout - round(facts["min_mm"], 3), round(facts["max_mm"], 3) - standout)
-    return Left(round(left, 3), "mm")
+    for rule in CHAIN_RULES:
+        for facts in () if rule.holds(chain, rule.reads(situation)) else rule.broken(chain, situation):
+            yield Stop(Finding(rule.id, {"chain": list(chain.skus), **facts}), rule.left(facts))
 
 
 def _of_preference(served: ServedSpot, place: int) -> Iterator[Stop]:

@@ -1,0 +1,137 @@
+"""Builds the bills that are shown: totals, paths, and what else would do in each place."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import replace
+from functools import partial
+from itertools import accumulate, compress
+from operator import attrgetter
+
+from service.domain.answer import Bill
+from service.domain.flows import PathFlow
+from service.domain.parts import Item
+from service.domain.work import spend
+from service.solver.judge.options import Choice, Choices, placed, skus_by_place
+from service.solver.search.limits import Limits, Needs, added, least, spent_in_all, summed
+from service.solver.search.margins import margins_of_bill
+from service.solver.search.needs import needs_of
+from service.solver.search.setups import Setup
+
+_UNRATED_DUTIES = ("feed", "link")
+_NO_SKUS: frozenset[str] = frozenset()
+_SPOT = attrgetter("spot")
+
+
+def build_bill(
+    setup: Setup,
+    rail: Item,
+    choices: Sequence[Choice],
+    alike: Sequence[Setup],
+    limits: Limits,
+    *,
+    grouped: bool,
+) -> Bill:
+    """The bill of these choices; `alike`: the setups that may hold other bills of its group."""
+    parts = list(zip(setup.components, choices, strict=True))
+    if not grouped:
+        rails = _NO_SKUS
+        chains = [placed(option, {}) for choice in choices for option in choice.options]
+    elif len(alike) == 1 and not limits.limiting:
+        group = rail.group
+        rails = frozenset([other.sku for other in setup.rails if other.group == group])
+        chains = [chain for component, choice in parts for chain in component.choices.placed(choice)]
+    else:
+        rails, others = _alternatives(rail, choices, alike, limits)
+        chains = [placed(option, others) for choice in choices for option in choice.options]
+    paths = [path for component, choice in parts if component.flowing for path in component.paths(choice)]
+    if rail.passage is None:
+        paths = [_with_rail(path, rail) for path in paths]
+    spent = spent_in_all(limits, setup.spent_on(rail), choices)
+    return Bill(
+        rail=rail,
+        rail_choices=tuple(sorted(rails - {rail.sku})),
+        banks=setup.banks,
+        placement=setup.placement,
+        duties=setup.duties,
+        chains=tuple(sorted(chains, key=_SPOT)),
+        situations=setup.situations,
+        price=spent.price,
+        pieces=spent.pieces,
+        lead_days=spent.lead_days,
+        carried=setup.carried,
+        paths=tuple(paths),
+        find_margins=partial(margins_of_bill, setup, rail, choices, paths),
+    )
+
+
+def _with_rail(path: PathFlow, rail: Item) -> PathFlow:
+    """A rail without flow data stands last among the unrated of its feed and link paths."""
+    if path.duty not in _UNRATED_DUTIES:
+        return path
+    return replace(path, unrated=(*path.unrated, rail.sku))
+
+
+def _alternatives(
+    rail: Item, choices: Sequence[Choice], alike: Sequence[Setup], limits: Limits
+) -> tuple[frozenset[str], dict[tuple[str, int], frozenset[str]]]:
+    """The rails, and by (spot, index in the chain) the SKUs, that stand there in any valid bill of the group."""
+    rails = _NO_SKUS
+    found: dict[tuple[str, int], frozenset[str]] = {}
+    for setup in alike:
+        columns = [
+            component.choices.of_group(choice.group)
+            for component, choice in zip(setup.components, choices, strict=True)
+        ]
+        kin = [other for other in setup.rails if other.group == rail.group]
+        if not kin or not all(columns):
+            continue
+        if limits.limiting:
+            kin, left = feasible(setup, kin, columns, limits)
+            by_place: list[Mapping[tuple[str, int], frozenset[str]]] = [skus_by_place(column) for column in left]
+        else:
+            by_place = [
+                part.choices.skus_of(choice.group) for part, choice in zip(setup.components, choices, strict=True)
+            ]
+        rails |= {other.sku for other in kin}
+        for place, skus in (pair for places in by_place for pair in places.items()):
+            found[place] = found.get(place, _NO_SKUS) | skus
+    return rails, found
+
+
+def feasible(
+    setup: Setup, rails: list[Item], columns: list[tuple[Choice, ...]], limits: Limits
+) -> tuple[list[Item], list[list[Choice]]]:
+    """Those rails and choices that some completion within the limits takes in."""
+    needs = [[limits.of_rail(setup.rail_price(rail)) for rail in rails]]
+    needs += [[limits.of(choice) for choice in column] for column in columns]
+    fits = _fits([dict.fromkeys(own) for own in needs], limits)
+    left = [[need in fit for need in own] for own, fit in zip(needs, fits, strict=True)]
+    return list(compress(rails, left[0])), [
+        list(compress(column, fit)) for column, fit in zip(columns, left[1:], strict=True)
+    ]
+
+
+def feasible_choices(setup: Setup, limits: Limits) -> tuple[list[Item], list[Choices]]:
+    """Of a setup those rails and choices that some completion within the limits takes in."""
+    rails = {rail: limits.of_rail(setup.rail_price(rail)) for rail in setup.rails}
+    tables = [needs_of(component.choices, limits) for component in setup.components]
+    fits = _fits([dict.fromkeys(rails.values()), *(table.places for table in tables)], limits)
+    left = [table.having(fit) for table, fit in zip(tables, fits[1:], strict=True)]
+    return [rail for rail, need in rails.items() if need in fits[0]], left
+
+
+def _fits(needs: Sequence[Collection[Needs]], limits: Limits) -> list[set[Needs]]:
+    """Of each column of needs those that some completion within the limits takes in."""
+    lowest = [least(own) for own in needs]
+
+    def joined(so_far: frozenset[Needs], more: frozenset[Needs]) -> frozenset[Needs]:
+        spend(len(so_far) * len(more), "bills")
+        return summed(so_far, more, limits)
+
+    nothing = frozenset({limits.nothing})
+    before = accumulate(lowest, joined, initial=nothing)
+    behind = list(accumulate(reversed(lowest), joined, initial=nothing))[-2::-1]
+    rests = map(joined, before, behind)
+    return [
+        {need for need in own if any(limits.allow(added(need, more)) for more in rest)}
+        for own, rest in zip(needs, rests, strict=True)
+    ]

@@ -1,0 +1,97 @@
+"""Finds the bills of requests: what there is to choose from, how many bills that makes, and the best of them."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from itertools import chain
+from typing import NamedTuple
+
+from service.domain.answer import Bill
+from service.domain.findings import Rejection
+from service.domain.request import Request
+from service.solver.judge.judges import Judges
+from service.solver.search.bills import build_bill
+from service.solver.search.bundles import Bundle, bundled
+from service.solver.search.carrying import Carrier
+from service.solver.search.counting import count
+from service.solver.search.frontier import SORT_KEY, Ranked
+from service.solver.search.limiting import limit
+from service.solver.search.limits import FREE
+from service.solver.search.ranking import Ranker
+from service.solver.search.setups import Setup, Surveyor
+from service.solver.search.sifting import Untold, told
+
+
+class Survey(NamedTuple):
+    """What there is to choose from in a request: its bundles within the limits, all its setups, and what stops parts
+    besides what their components tell."""
+
+    bundles: Sequence[Bundle]
+    setups: Sequence[Setup]
+    untold: Callable[[], Iterable[Rejection]]
+
+
+class Placed(NamedTuple):
+    """A bill that was ranked, the setup that it is of, and the bundle that this is in."""
+
+    ranked: Ranked
+    setup: Setup
+    bundle: Bundle
+
+
+class BillFinder:
+    """Finds bills on one revision."""
+
+    def __init__(self, judges: Judges) -> None:
+        self._judges = judges
+        self._ranker = Ranker()
+
+    def survey(self, request: Request, sets: int = 1, surveyor: Surveyor | None = None) -> Survey:
+        """What there is to choose from, where so many sets of a bill are wanted."""
+        surveyor = surveyor or Surveyor(self._judges, request)
+        limited = []
+        untold: list[Untold] = []
+        setups = surveyor.setups()
+        for setup in setups:
+            if request.in_stock_only or request.max_price is not None or request.have:
+                kept, limits, more = limit(setup, request, self._judges.revision, sets)
+                untold += more
+                limited.append((kept, limits))
+            else:
+                limited.append((setup, FREE))
+        bundles = bundled(limited, grouped=request.group_variants)
+        return Survey(bundles, setups, lambda: chain(told(untold), surveyor.rejections))
+
+    def count(self, request: Request) -> int:
+        """The number of valid bills, or of groups, as the request asks."""
+        return counted(request, self.survey(request).bundles)
+
+    def lowest_price(self, request: Request) -> int | None:
+        """The price of the cheapest bill, None where there is none."""
+        asked = replace(request, order_by="price", limit=1, group_variants=False)
+        best = self.best(asked, self.survey(asked).bundles)
+        return next((bill.price for bill in built(best, grouped=False)), None)
+
+    def best(self, request: Request, bundles: Sequence[Bundle]) -> list[Placed]:
+        """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
+        carrier = Carrier(request, self._judges.revision.policies) if request.order_by == "power" else None
+        found = [
+            Placed(one, setup, bundle)
+            for bundle in bundles
+            for one, setup in self._ranker.best(
+                bundle, request.order_by, request.limit, grouped=request.group_variants, carrier=carrier
+            )
+        ]
+        found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.setup.placement))
+        return found[: request.limit]
+
+
+def counted(request: Request, bundles: Iterable[Bundle]) -> int:
+    """The number of bills, or groups, in these bundles."""
+    return sum(count(x.setups, x.limits, grouped=request.group_variants) for x in bundles)
+
+
+def built(best: Iterable[Placed], *, grouped: bool) -> Iterator[Bill]:
+    """The bills that were ranked, made whole one by one."""
+    for one, setup, bundle in best:
+        rail = next(rail for rail in setup.rails if rail.sku == one.rail)
+        yield build_bill(setup, rail, one.choices, bundle.setups, bundle.limits, grouped=grouped)
