@@ -80,7 +80,7 @@ class _Family:
         return [self._rename(x) for x in self._seed[section]]
 
     def items(self) -> list[Json]:
-        """As many parts as a family has: those of the seed, then twins of clips, which nothing else notices."""
+        """As many parts as a family has: those of the seed, then parts without ports, which nothing else notices."""
         found = [self._rename(x) for x in self._seed["items"] if not (self._number and x["sku"] in self._shared)]
         model = next(x for x in self._seed["items"] if x["kind"] == "plug")
         for nth in range(ITEMS_A_FAMILY - len(found)):

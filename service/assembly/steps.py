@@ -102,9 +102,9 @@ def _seals(made: list[Step], request: Request, revision: Revision) -> Iterator[S
     for step in made:
         if step.joint is not None:
             spots.setdefault(step.joint.opening.standard, []).extend(step.spots)
-    for standard in revision.standards.values():
+    for standard in revision.standards.among(spots):
         task = _SEALS.get(standard.seal)
-        if task is not None and standard.id in spots:
+        if task is not None:
             at = spots[standard.id]
             spare = fuel.spare_seal(standard.joint, request.fuel.id, revision)
             used = () if spare is None else (Used(spare[0], len(at)),)

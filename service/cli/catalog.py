@@ -5,6 +5,7 @@ from typing import Annotated
 
 import typer
 
+from service.cli.bars import write
 from service.cli.catalogs import checked
 from service.cli.console import output
 from service.cli.database import opened_database, revision_store
@@ -12,8 +13,7 @@ from service.cli.impact import impact, kept_in
 from service.cli.lint import lint
 from service.cli.publishing import guard, publish
 from service.cli.refusals import refusals_told
-from service.documents.catalog import Catalog
-from service.documents.folder import write_catalog
+from service.documents.packed import PackedCatalog
 from service.documents.remarks import remarks
 from service.storage.revisions import RevisionStore
 from service.usecases.library import Library
@@ -62,11 +62,13 @@ def import_(path: Source, accept: Accept = None) -> None:
 def export(path: Target, revision: Revision = None) -> None:
     """Write a revision's catalog as a document that imports to the same."""
     with revision_store() as store:
-        edition = Library(store).edition(revision)
-    write_catalog(edition.catalog, path)
-    output().print(f"exported revision {edition.number}: {_counts(edition.catalog)}", soft_wrap=True)
+        library = Library(store)
+        number = library.newest() if revision is None else revision
+        catalog = library.catalog(number)
+    write(catalog, path)
+    output().print(f"exported revision {number}: {_counts(catalog)}", soft_wrap=True)
 
 
-def _counts(catalog: Catalog) -> str:
+def _counts(catalog: PackedCatalog) -> str:
     counted = ("items", "chassis", "layouts", "addons", "fuels", "materials", "port_standards", "joints")
     return ", ".join(f"{len(getattr(catalog, section)):,} {section.replace('_', ' ')}" for section in counted)

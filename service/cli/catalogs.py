@@ -2,18 +2,16 @@
 
 from pathlib import Path
 
-from service.cli.console import errors
+from service.cli.bars import read
 from service.cli.refusals import ExitCode, refuse
-from service.documents.catalog import Catalog
 from service.documents.check import CatalogFaultsError
-from service.documents.folder import load_catalog
+from service.documents.packed import PackedCatalog
 
 
-def checked(path: Path) -> Catalog:
+def checked(path: Path) -> PackedCatalog:
     """Return the catalog at a path, or list its faults and leave."""
     try:
-        with errors().status("Checking"):
-            return load_catalog(path)
+        return read(path)
     except CatalogFaultsError as error:
         count = f"{len(error.faults)} faults" if len(error.faults) > 1 else "1 fault"
         faults = tuple(

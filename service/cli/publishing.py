@@ -1,21 +1,22 @@
-"""Publishing a catalog: guarded by what it does to answers; with a bar on a terminal, and silence in a pipe."""
+"""Publishing a catalog, guarded by what it does to answers."""
 
-from rich.progress import BarColumn, Progress, TextColumn, TimeRemainingColumn
-
+from service.cli.bars import bar
 from service.cli.console import errors
 from service.cli.impact import question_line
 from service.cli.refusals import ExitCode, refuse
 from service.documents.catalog import Catalog
+from service.documents.packed import PackedCatalog
 from service.impact.questions import Kept
 from service.impact.reckoning import needs_accept
 from service.usecases.errors import NoCatalogError
 from service.usecases.impact import impact_of, impact_told
 from service.usecases.library import Edition, Library
+from service.usecases.long_lived import uncollected
 
 _MOST_TOLD = 20
 
 
-def guard(library: Library, catalog: Catalog, kept: Kept, accept: str | None) -> None:
+def guard(library: Library, catalog: Catalog | PackedCatalog, kept: Kept, accept: str | None) -> None:
     """Work out what a catalog does to the newest revision; where something is broken or lost, say so and leave, unless
     a reason is given."""
     if accept is not None and accept.strip():
@@ -41,14 +42,7 @@ def guard(library: Library, catalog: Catalog, kept: Kept, accept: str | None) ->
         )
 
 
-def publish(catalog: Catalog, library: Library) -> tuple[int, bool]:
+def publish(catalog: Catalog | PackedCatalog, library: Library) -> tuple[int, bool]:
     """Keep a checked catalog as `Library.publish` does: (the revision's number, whether it is new)."""
-    console = errors()
-    columns = TextColumn("{task.description}"), BarColumn(), TimeRemainingColumn()
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as progress:
-        bar = progress.add_task("Importing", total=None)
-
-        def moved(done: int, total: int) -> None:
-            progress.update(bar, completed=done, total=total)
-
+    with bar("Importing") as moved, uncollected():
         return library.publish(catalog, moved)

@@ -1,7 +1,6 @@
 """An object of an arriving document, read without trust: what has not the right type reads as missing."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from service.documents.faults import NOTHING, Fault
@@ -11,12 +10,14 @@ from service.documents.rendering import rendered
 Path = tuple[str | int, ...]
 
 
-@dataclass(frozen=True)
 class Part:
     """One JSON object with its place in the document."""
 
-    path: Path
-    fields: dict[str, Any]
+    __slots__ = ("fields", "path")
+
+    def __init__(self, path: Path, fields: dict[str, Any]) -> None:
+        self.path = path
+        self.fields = fields
 
     def has(self, name: str) -> bool:
         """Tell whether the field is given; null counts as not given."""
@@ -36,7 +37,10 @@ class Part:
 
     def parts(self, name: str) -> "list[Part]":
         """Return the objects in a list."""
-        return [Part(path, value) for path, value in self.elements(name) if isinstance(value, dict)]
+        values = self.fields.get(name)
+        if not isinstance(values, list):
+            return []
+        return [Part((*self.path, name, index), x) for index, x in enumerate(values) if isinstance(x, dict)]
 
     def members(self, name: str) -> "dict[str, Part]":
         """Return the objects in an object, by key."""
@@ -49,8 +53,7 @@ class Part:
 
     def elements(self, name: str) -> Iterator[tuple[Path, object]]:
         value = self.fields.get(name)
-        for index, element in enumerate(value if isinstance(value, list) else ()):
-            yield (*self.path, name, index), element
+        return (((*self.path, name, index), x) for index, x in enumerate(value if isinstance(value, list) else ()))
 
     def fault(self, expected: str, *names: str | int, found: str | None = None) -> Fault:
         """Make a fault of the field that `names` lead to, or of the part itself."""

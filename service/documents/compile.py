@@ -1,51 +1,62 @@
 """Compile a catalog document into a revision: domain values, found by key."""
 
-from collections import Counter, defaultdict
-from collections.abc import Collection
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Mapping
+from functools import lru_cache, partial
+from sys import intern
+from typing import TypeVar
 
 from service.documents import catalog as doc
 from service.documents.catalog_joints import Joint as JointDocument
 from service.documents.compile_engineering import alike, chassis_regulator, injectors, policies, pump, screw, thread
+from service.documents.compile_index import index_items
 from service.documents.fields import Clearance as ClearanceDocument
+from service.documents.packed import Objects, PackedCatalog, packed
 from service.domain.engine_side import Manifold, Regulates, Tank
 from service.domain.hardware import Gland, PipeTaper, RailSeats, Ring, Spacer
+from service.domain.lazy import Lazily
 from service.domain.parts import Item, Opening, Port, RailShape, Supplied
-from service.domain.revision import Fuel, Joint, MakeUp, Material, Revision, Standard
+from service.domain.revision import Fuel, ItemIndex, Joint, MakeUp, Material, Revision, Standard
 from service.domain.vehicles import Addon, Chassis, Clearance, DutyEntry, Hookup, Layout, Mounting, Reach
 from service.hydraulics.passage import Fluid, Passage
 
+D = TypeVar("D")
+T = TypeVar("T")
+
+_NOWHERE: Mapping[str, float] = {}
+_PORTS_SHARED = 4_096
 _MM = 1e-3
 _MPA_S = 1e-3
 
 
-def compile_revision(catalog: doc.Catalog, number: int) -> Revision:
-    """Give the compiled revision of a catalog that has passed its checks."""
-    items = {item.sku: _item(item) for item in catalog.items}
-    joints = {joint.id: _joint(joint) for joint in catalog.joints}
+def compile_revision(catalog: doc.Catalog | PackedCatalog, number: int) -> Revision:
+    """Give the revision of a catalog that has passed its checks; each part of it is compiled when it is asked for."""
+    told = packed(catalog)
+    index = index_items(told.items.texts)
+    items = _lazily(told.items, partial(_item, port=lru_cache(_PORTS_SHARED)(_port)))
+    joints = _lazily(told.joints, _joint)
     return Revision(
         number=number,
-        currency=catalog.maker.currency,
+        currency=told.maker.currency,
         items=items,
-        standards={x.id: _standard(x, joints) for x in catalog.port_standards},
-        fuels={fuel.id: _fuel(fuel) for fuel in catalog.fuels},
-        materials={x.id: _material(x) for x in catalog.materials},
-        chassis={chassis.id: _chassis(chassis) for chassis in catalog.chassis},
-        addons={addon.id: _addon(addon) for addon in catalog.addons},
-        layouts={layout.id: _layout(layout) for layout in catalog.layouts},
-        policies=policies(catalog.policies),
-        mating=_mating(items),
-        shapes=_shapes(items),
-        offers=frozenset(
-            (item.family, item.finish) for item in items.values() if item.active and item.family and item.finish
+        standards=_lazily(told.port_standards, lambda standard: _standard(standard, joints)),
+        fuels=_lazily(told.fuels, _fuel),
+        materials=_lazily(told.materials, _material),
+        chassis=_lazily(told.chassis, _chassis),
+        addons=_lazily(told.addons, _addon),
+        layouts=_lazily(told.layouts, _layout),
+        policies=policies(told.policies),
+        mating=_mating(items, index),
+        shapes=Lazily(
+            index.rails, lambda pattern: _shapes(map(items.__getitem__, sorted(index.rails[pattern])), items)
         ),
-        lower_skus=_lower_skus(items),
+        index=index,
     )
 
 
-def _lower_skus(items: Collection[str]) -> dict[str, str]:
-    """Each SKU by its lower case, but for those that differ in case alone."""
-    counts = Counter(map(str.lower, items))
-    return {sku.lower(): sku for sku in items if counts[sku.lower()] == 1}
+def _lazily(objects: Objects[D], compiled: Callable[[D], T]) -> Lazily[str, T]:
+    documents = objects.by_id
+    return Lazily(objects.texts, lambda wanted: compiled(documents[wanted]))
 
 
 def _joint(joint: JointDocument) -> Joint:
@@ -60,7 +71,7 @@ def _joint(joint: JointDocument) -> Joint:
     )
 
 
-def _standard(standard: doc.PortStandard, joints: dict[str, Joint]) -> Standard:
+def _standard(standard: doc.PortStandard, joints: Mapping[str, Joint]) -> Standard:
     return Standard(
         id=standard.id,
         name=standard.name,
@@ -84,21 +95,26 @@ def _passage(flow: doc.Flow | None) -> Passage | None:
     return Passage(flow.bore_mm * _MM, flow.length_mm * _MM, flow.loss_k, flow.roughness_mm * _MM)
 
 
-def _item(item: doc.Item) -> Item:
+def _port(name: str, standard: str, end: str, spot: str | None) -> Port:
+    return Port(name, Opening(standard, end), spot)
+
+
+def _item(item: doc.Item, port: Callable[[str, str, str, str | None], Port]) -> Item:
+    """`port` gives the port of these names: one for all items that have it."""
     return Item(
         sku=item.sku,
         name=item.name,
         kind=item.kind,
         family=item.family,
-        finish=item.finish,
+        finish=None if item.finish is None else intern(item.finish),
         sold=item.sold,
         active=item.status == "active",
         superseded_by=item.superseded_by,
         price=item.price,
         stock=item.stock,
         lead_days=item.lead_days,
-        ports=tuple(Port(port.id, Opening(port.standard, port.end), port.spot) for port in item.ports),
-        wetted=tuple(item.wetted),
+        ports=tuple(port(x.id, x.standard, x.end, x.spot) for x in item.ports),
+        wetted=tuple(map(intern, item.wetted)),
         max_kpa=item.max_kpa,
         standout_mm=item.standout_mm or 0.0,
         across_mm=item.across_mm,
@@ -110,7 +126,7 @@ def _item(item: doc.Item) -> Item:
         spacer=alike(Spacer, item.spacer),
         seats=alike(RailSeats, item.seats),
         injectors_mm=tuple(item.injector_positions_mm or ()),
-        spots_mm={str(place): mm for place, mm in (item.spot_positions_mm or {}).items()},
+        spots_mm={str(x): mm for x, mm in item.spot_positions_mm.items()} if item.spot_positions_mm else _NOWHERE,
         hex_mm=item.hex_mm,
         drive=item.drive,
         regulates=alike(Regulates, item.regulates),
@@ -183,34 +199,33 @@ def _duty_entry(entry: doc.DutyEntry) -> DutyEntry:
     return DutyEntry(entry.duty, hookup.kind if hookup else None, own_hose, entry.to_spot, tuple(entry.via or ()))
 
 
-def _mating(items: dict[str, Item]) -> dict[Opening, tuple[tuple[Item, Port], ...]]:
-    """Index every port of every item but rails by the opening that it meets; of twin ports one is enough.
+def _mating(items: Mapping[str, Item], index: ItemIndex) -> Lazily[Opening, tuple[tuple[Item, Port], ...]]:
+    """Every port of every item but rails by the opening that it meets; of twin ports one is enough.
 
     Sorted by SKU, so that answers do not depend on the order of the catalog.
     """
-    mating: defaultdict[Opening, list[tuple[Item, Port]]] = defaultdict(list)
-    for _, item in sorted(items.items()):
-        if item.kind != "rail":
-            for opening, port in {port.opening: port for port in reversed(item.ports)}.items():
-                mating[opening.mate].append((item, port))
-    return {opening: tuple(entries) for opening, entries in mating.items()}
+
+    def met(opening: Opening) -> tuple[tuple[Item, Port], ...]:
+        entry = opening.mate
+        found = [items[sku] for sku in sorted(index.by_opening[entry])]
+        return tuple(
+            (item, next(port for port in item.ports if port.opening == entry)) for item in found if item.kind != "rail"
+        )
+
+    return Lazily(frozenset().union(*index.met_by.values()), met)
 
 
-def _shapes(items: dict[str, Item]) -> dict[str, tuple[RailShape, ...]]:
-    """Gather the rails of each pattern, sorted by SKU, by what a chain could notice of them."""
-    alike: defaultdict[str, defaultdict[tuple[object, ...], list[Item]]] = defaultdict(lambda: defaultdict(list))
-    for rail in (item for _, item in sorted(items.items()) if item.kind == "rail"):
+def _shapes(rails: Iterable[Item], items: Mapping[str, Item]) -> tuple[RailShape, ...]:
+    """Gather the rails of a pattern, which are sorted by SKU, by what a chain could notice of them."""
+    alike: defaultdict[tuple[object, ...], list[Item]] = defaultdict(list)
+    for rail in rails:
         spots = frozenset((port.spot, port.opening) for port in rail.ports)
         plugs = frozenset((x.spot, x.sku) for x in rail.supplied if x.spot and items[x.sku].kind == "plug")
-        for pattern in rail.patterns:
-            alike[pattern][spots, plugs, rail.passage].append(rail)
-    return {
-        pattern: tuple(_shape(tuple(rails), items) for rails in by_shape.values())
-        for pattern, by_shape in alike.items()
-    }
+        alike[spots, plugs, rail.passage].append(rail)
+    return tuple(_shape(tuple(found), items) for found in alike.values())
 
 
-def _shape(rails: tuple[Item, ...], items: dict[str, Item]) -> RailShape:
+def _shape(rails: tuple[Item, ...], items: Mapping[str, Item]) -> RailShape:
     first = rails[0]
     plugs: defaultdict[str, list[Item]] = defaultdict(list)
     for supplied in first.supplied:

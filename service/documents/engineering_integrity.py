@@ -98,7 +98,8 @@ def _item(item: Part) -> Iterator[Fault]:
 
 def _of_one_kind(part: Part, name: str, fields: dict[str, str]) -> Iterator[Fault]:
     kind = part.text(name)
-    for field, wanted in fields.items():
+    for field in fields.keys() & part.fields.keys():
+        wanted = fields[field]
         if part.has(field) and kind is not None and kind != wanted:
             yield part.fault(f"nothing: only a {name} of {wanted} has it", field, found=rendered(part.fields[field]))
 

@@ -2,6 +2,7 @@
 
 import json
 import os
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -9,12 +10,15 @@ from typing import Any
 from service.documents.catalog import FORMAT, Catalog
 from service.documents.check import CatalogFaultsError, check_catalog
 from service.documents.faults import Fault
+from service.documents.fields import Document
 from service.documents.nearest import nearest_words
+from service.documents.packed import ONCE, Objects, PackedCatalog, packed
 from service.documents.pointers import pointer_to
 from service.documents.rendering import printable
 from service.documents.strict_json import JsonError, loads
 
 SECTIONS: tuple[str, ...] = tuple(Catalog.model_fields)
+_AT_ONCE = 500
 
 
 class CatalogFileError(Exception):
@@ -52,24 +56,65 @@ def load_catalog(path: Path) -> Catalog:
     return check_catalog(data, faults)
 
 
-def write_catalog(catalog: Catalog, path: Path) -> None:
+Progress = Callable[[int, int], None]
+"""Told (objects written, objects in all)."""
+
+
+def write_catalog(
+    catalog: Catalog | PackedCatalog, path: Path, progress: Progress = lambda _done, _total: None
+) -> None:
     """Write a catalog to one file, or to a folder: where there is one, or the name does not end in .json.
 
-    Each file is replaced as a whole or not at all. Optional fields that are not given are left out.
+    Each file is replaced as a whole or not at all. Optional fields that are not given are left out. The text is made
+    an object at a time.
 
     Raises:
         CatalogFileError: for what cannot be written.
     """
-    data = catalog.model_dump(mode="json", exclude_none=True)
+    told = packed(catalog)
+    sections = [name for name in SECTIONS if name != "contract_cases" or told.contract_cases]
+    total = sum(told.counts().values())
+
+    def seen(pieces: Iterable[str]) -> Iterator[str]:
+        for done, piece in enumerate(pieces, 1):
+            yield piece
+            if done % _AT_ONCE == 0:
+                progress(min(done, total), total)
+
     try:
         if path.is_dir() or path.suffix.lower() != ".json":
             path.mkdir(parents=True, exist_ok=True)
-            for section, content in data.items():
-                _write_whole(path / f"{section}.json", content)
+            for section in sections:
+                _write_whole(path / f"{section}.json", seen(_section(told, section, "")))
         else:
-            _write_whole(path, data)
+            _write_whole(path, seen(_whole(told, sections)))
     except OSError as error:
         raise CatalogFileError(path, error) from error
+
+
+def _whole(catalog: PackedCatalog, sections: Iterable[str]) -> Iterator[str]:
+    for place, section in enumerate(sections):
+        yield f'{"," if place else "{"}\n  "{section}": '
+        yield from _section(catalog, section, "  ")
+    yield "\n}"
+
+
+def _section(catalog: PackedCatalog, section: str, margin: str) -> Iterator[str]:
+    """The JSON of a section; every line but the first begins with the margin."""
+    if section == "format":
+        yield _json(FORMAT, margin)
+    elif section in ONCE:
+        yield _json(getattr(catalog, section), margin)
+    else:
+        objects: Objects[Document] = getattr(catalog, section)
+        for place, one in enumerate(objects):
+            yield f"{',' if place else '['}\n{margin}  {_json(one, margin + '  ')}"
+        yield f"\n{margin}]" if len(objects) else "[]"
+
+
+def _json(told: Document | str, margin: str) -> str:
+    plain = told if isinstance(told, str) else told.model_dump(mode="json", exclude_none=True)
+    return json.dumps(plain, ensure_ascii=False, indent=2, allow_nan=False).replace("\n", f"\n{margin}")
 
 
 def _read(path: Path) -> tuple[object, list[Fault]]:
@@ -82,11 +127,18 @@ def _read(path: Path) -> tuple[object, list[Fault]]:
         raise CatalogFileError(path, error) from error
 
 
+def section_files(folder: Path) -> list[Path]:
+    """The JSON files of a folder."""
+    return sorted(
+        file
+        for file in folder.iterdir()
+        if file.suffix.lower() == ".json" and not file.name.startswith(".") and file.is_file()
+    )
+
+
 def _read_folder(folder: Path, faults: list[Fault]) -> dict[str, Any]:
     data: dict[str, Any] = {"format": FORMAT}
-    for file in sorted(folder.iterdir()):
-        if file.suffix.lower() != ".json" or file.name.startswith(".") or not file.is_file():
-            continue
+    for file in section_files(folder):
         if file.stem not in SECTIONS or file.suffix != ".json":
             words = f"a file named after a section{nearest_words(file.stem, SECTIONS)}"
             faults.append(Fault(pointer_to([file.stem]), f"the file {printable(file.name)}", words))
@@ -104,12 +156,12 @@ def _read_file(file: Path, place: tuple[str, ...], faults: list[Fault]) -> objec
         return None
 
 
-def _write_whole(file: Path, content: object) -> None:
-    text = json.dumps(content, ensure_ascii=False, indent=2, allow_nan=False) + "\n"
+def _write_whole(file: Path, pieces: Iterable[str]) -> None:
     draft = file.with_name(f".{file.name}.{os.getpid()}.tmp")
     try:
         with draft.open("w", encoding="utf-8", newline="\n") as stream:
-            stream.write(text)
+            stream.writelines(pieces)
+            stream.write("\n")
             stream.flush()
             os.fsync(stream.fileno())
         draft.replace(file)

@@ -12,7 +12,7 @@ from service.documents.contract_integrity import contract_faults
 from service.documents.engineering_integrity import engineering_faults
 from service.documents.faults import Fault, unit_of
 from service.documents.item_integrity import item_faults
-from service.documents.references import reference_faults
+from service.documents.references import doubled_ports, reference_faults
 from service.documents.rendering import rendered
 from service.documents.spot_integrity import spot_faults
 
@@ -29,6 +29,15 @@ def integrity_faults(data: object) -> Iterator[Fault]:
         yield from contract_faults(catalog)
         yield from _range_faults(catalog)
         yield from _roughness_faults(catalog)
+
+
+def faults_within_items(catalog: Part) -> Iterator[Fault]:
+    """Yield what does not hold within single items, whatever else is in the catalog."""
+    yield from doubled_ports(catalog)
+    yield from item_faults(catalog)
+    yield from alias_faults(catalog)
+    yield from engineering_faults(catalog)
+    yield from _roughness_faults(catalog)
 
 
 def _range_faults(catalog: Part) -> Iterator[Fault]:

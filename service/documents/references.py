@@ -26,15 +26,20 @@ def reference_faults(catalog: Part) -> Iterator[Fault]:
     """Yield doubled ids, dangling ids, and fuels that a material is not rated for."""
     for section, name in _SECTIONS.items():
         yield from _doubled(catalog, section, name)
-    for part in catalog.parts("items"):
-        yield from _doubled(part, "ports", "id")
+    yield from doubled_ports(catalog)
     for part in catalog.parts("chassis"):
         yield from _doubled(part, "hookups", "id")
     ids = _KnownIds(catalog)
-    for path, named, section in _references(catalog):
+    for path, named, section in named_in(catalog):
         yield from ids.dangling(path, named, section)
     for material in catalog.parts("materials"):
         yield from _ratings(material, ids)
+
+
+def doubled_ports(catalog: Part) -> Iterator[Fault]:
+    """Yield the ids that stand twice among the ports of an item."""
+    for part in catalog.parts("items"):
+        yield from _doubled(part, "ports", "id")
 
 
 class _KnownIds:
@@ -73,7 +78,7 @@ def _doubled(holder: Part, section: str, name: str) -> Iterator[Fault]:
             first[value] = part.path
 
 
-def _references(catalog: Part) -> Iterator[tuple[Path, object, str]]:
+def named_in(catalog: Part) -> Iterator[tuple[Path, object, str]]:
     """Yield every place that names an id: its path, the id, and the section that should have it."""
     for standard in catalog.parts("port_standards"):
         yield _field(standard, "joint", "joints")
@@ -86,11 +91,11 @@ def _references(catalog: Part) -> Iterator[tuple[Path, object, str]]:
         yield from _list(item, "wetted", "materials")
         yield from (_field(supplied, "sku", "items") for supplied in item.parts("supplied"))
         yield _field(item, "superseded_by", "items")
-        yield from (_field(inner, "material", "materials") for inner in item.inner_parts().values())
+        yield from _materials(item)
     for chassis in catalog.parts("chassis"):
         yield from (_field(hookup, "standard", "port_standards") for hookup in chassis.parts("hookups"))
         yield from (_field(mounting, "sku", "items") for mounting in chassis.parts("mounting"))
-        yield from (_field(inner, "material", "materials") for inner in chassis.inner_parts().values())
+        yield from _materials(chassis)
     for addon in catalog.parts("addons"):
         yield from _list(addon, "chassis", "chassis")
         yield from (_field(mounting, "sku", "items") for mounting in addon.parts("mounting"))
@@ -101,6 +106,12 @@ def _references(catalog: Part) -> Iterator[tuple[Path, object, str]]:
                     yield _field(hookup, "standard", "port_standards")
     for case in catalog.parts("contract_cases"):
         yield from _of_case(case.part("request"), case.part("promises"))
+
+
+def _materials(part: Part) -> Iterator[tuple[Path, object, str]]:
+    for name, inner in part.fields.items():
+        if isinstance(inner, dict) and "material" in inner:
+            yield (*part.path, name, "material"), inner["material"], "materials"
 
 
 def _of_case(request: Part | None, promises: Part | None) -> Iterator[tuple[Path, object, str]]:

@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from service.documents.catalog import Catalog, Fuel
 from service.documents.catalog_joints import FlangeToFaceJoint, TorqueJoint
+from service.documents.packed import PackedCatalog
 from service.documents.pointers import pointer_to
 from service.domain.sources import can_be_looked_up
 
@@ -23,19 +24,19 @@ class Remark(NamedTuple):
     text: str
 
 
-def remarks(catalog: Catalog) -> list[Remark]:
+def remarks(catalog: Catalog | PackedCatalog) -> list[Remark]:
     """All remarks, section by section."""
     return [*_of_standards(catalog), *_of_joints(catalog), *_of_fuels(catalog)]
 
 
-def _of_standards(catalog: Catalog) -> Iterator[Remark]:
+def _of_standards(catalog: Catalog | PackedCatalog) -> Iterator[Remark]:
     for index, standard in enumerate(catalog.port_standards):
         if standard.gland is not None and not can_be_looked_up(standard.gland.source):
             pointer = pointer_to(("port_standards", index, "gland"))
             yield Remark(pointer, "no source that can be looked up: squeeze and fill of its ring are not judged")
 
 
-def _of_joints(catalog: Catalog) -> Iterator[Remark]:
+def _of_joints(catalog: Catalog | PackedCatalog) -> Iterator[Remark]:
     for index, joint in enumerate(catalog.joints):
         told = isinstance(joint, TorqueJoint | FlangeToFaceJoint) and joint.min_nm is not None
         if told and not can_be_looked_up(joint.source):
@@ -43,7 +44,7 @@ def _of_joints(catalog: Catalog) -> Iterator[Remark]:
             yield Remark(pointer, "no source that can be looked up: the torque is not shown, the part maker's is")
 
 
-def _of_fuels(catalog: Catalog) -> Iterator[Remark]:
+def _of_fuels(catalog: Catalog | PackedCatalog) -> Iterator[Remark]:
     first, *others = catalog.fuels
     for index, fuel in enumerate(others, 1):
         for name, figure, of_first in (

@@ -5,10 +5,11 @@ stops every other thread at the same property, and two threads in two properties
 Here two threads that come at the same moment both work the value out, and the first one's is kept.
 """
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Collection, Hashable, Iterable, Iterator, Mapping
 from functools import lru_cache, wraps
 from typing import Any, Generic, TypeVar, overload
 
+K = TypeVar("K", bound=Hashable)
 T = TypeVar("T")
 
 
@@ -32,6 +33,41 @@ class lazy(Generic[T]):  # noqa: N801 it is used as a decorator, like `property`
             return self
         value: T = vars(instance).setdefault(self._name, self._work_out(instance))
         return value
+
+
+class Lazily(Mapping[K, T]):
+    """Values by keys that are known beforehand; each is worked out when it is first asked for, and kept."""
+
+    def __init__(self, keys: Collection[K], work_out: Callable[[K], T]) -> None:
+        """`keys`: in their order; it has to tell at once whether a key is among them."""
+        self._keys = keys
+        self._work_out = work_out
+        self._known: dict[K, T] = {}
+        self._places: dict[K, int] = {}
+
+    def __getitem__(self, key: K) -> T:
+        try:
+            return self._known[key]
+        except KeyError:
+            if key not in self._keys:
+                raise
+        return self._known.setdefault(key, self._work_out(key))
+
+    def among(self, keys: Iterable[K]) -> Iterator[T]:
+        """The values of such of these keys as are known, in the order of all."""
+        if not self._places:
+            self._places = {key: place for place, key in enumerate(self._keys)}
+        found = sorted((key for key in keys if key in self._places), key=self._places.__getitem__)
+        return map(self.__getitem__, found)
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._keys
+
+    def __iter__(self) -> Iterator[K]:
+        return iter(self._keys)
+
+    def __len__(self) -> int:
+        return len(self._keys)
 
 
 def memo(size: int, call: Callable[..., T]) -> Callable[..., T]:

@@ -1,9 +1,12 @@
 """One published state of the catalog, compiled: everything is found by key, nothing by scanning."""
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from service.domain.hardware import Gland, PipeTaper, Range
+from service.domain.lazy import Lazily
 from service.domain.parts import OWN_RAIL, OWN_RAIL_NAME, Item, Opening, Port, RailShape
 from service.domain.vehicles import Addon, Chassis, Layout
 from service.engineering.screws import Thread
@@ -100,35 +103,79 @@ class Policies:
     power_reserve: float | None = None
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class ItemIndex:
+    """What is found of items before they are compiled; lists of SKUs are in the order of the catalog.
+
+    `by_opening`: from an opening to the items with a port like it; `rails`: from a pattern to its rails; `boxed_in`:
+    from a SKU to the items in whose box it comes. Of items that are no rails: `met_by` leads from a kind to the
+    openings that items of the kind meet, `led_from` from a kind and the opening of a port to the openings that such an
+    item meets with its other ports. `offers` holds each (family, finish) that an active item has; `lower_skus` leads
+    from a SKU in lower case to the SKU, where only one is written so.
+    """
+
+    by_kind: Mapping[str, Sequence[str]]
+    by_opening: Mapping[Opening, Sequence[str]]
+    by_family: Mapping[str, Sequence[str]]
+    rails: Mapping[str, Sequence[str]]
+    boxed_in: Mapping[str, Sequence[str]]
+    met_by: Mapping[str, AbstractSet[Opening]]
+    led_from: Mapping[tuple[str, Opening], AbstractSet[Opening]]
+    finishes: AbstractSet[str]
+    offers: AbstractSet[tuple[str, str]]
+    lower_skus: Mapping[str, str]
+
+    def with_item(self, item: Item) -> "ItemIndex":
+        """The index with one more item: no rail, without a family and with nothing in its box."""
+        kind, ports = item.kind, [port.opening for port in item.ports]
+        by_opening, met_by, led_from = dict(self.by_opening), dict(self.met_by), dict(self.led_from)
+        for entry in dict.fromkeys(ports):
+            by_opening[entry] = (*by_opening.get(entry, ()), item.sku)
+        for met, leaves in led(ports):
+            if leaves is None:
+                met_by[kind] = {*met_by.get(kind, ()), met}
+            else:
+                led_from[kind, leaves] = {*led_from.get((kind, leaves), ()), met}
+        by_kind = {**self.by_kind, kind: (*self.by_kind.get(kind, ()), item.sku)}
+        return replace(self, by_kind=by_kind, by_opening=by_opening, met_by=met_by, led_from=led_from)
+
+
+def led(ports: Sequence[Opening]) -> Iterator[tuple[Opening, Opening | None]]:
+    """Each opening that an item with these ports meets, by itself and with each other port that a chain may leave by;
+    of twin ports the first meets."""
+    for place, entry in enumerate(ports):
+        if entry not in ports[:place]:
+            yield entry.mate, None
+            yield from ((entry.mate, leaves) for leaves in (*ports[:place], *ports[place + 1 :]))
+
+
 @dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Revision:
-    """A compiled catalog.
+    """A compiled catalog, each part of it as it is first asked for.
 
     `mating` leads from an opening to every (item, port) that meets it, rails left out; `shapes` from a pattern to its
-    rails; `offers` holds each (family, finish) that an active item has; `lower_skus` leads from a SKU in lower case to
-    the SKU, where only one is written so.
+    rails.
     """
 
     number: int
     currency: str
-    items: dict[str, Item]
-    standards: dict[str, Standard]
-    fuels: dict[str, Fuel]
-    materials: dict[str, Material]
-    chassis: dict[str, Chassis]
-    addons: dict[str, Addon]
-    layouts: dict[str, Layout]
+    items: Mapping[str, Item]
+    standards: Lazily[str, Standard]
+    fuels: Mapping[str, Fuel]
+    materials: Mapping[str, Material]
+    chassis: Mapping[str, Chassis]
+    addons: Mapping[str, Addon]
+    layouts: Mapping[str, Layout]
     policies: Policies
-    mating: dict[Opening, tuple[tuple[Item, Port], ...]]
-    shapes: dict[str, tuple[RailShape, ...]]
-    offers: frozenset[tuple[str, str]]
-    lower_skus: dict[str, str]
+    mating: Mapping[Opening, tuple[tuple[Item, Port], ...]]
+    shapes: Mapping[str, tuple[RailShape, ...]]
+    index: ItemIndex
 
     def sku_of(self, written: str) -> str:
         """The SKU that is meant, in whatever case it is written; what names none, or several, is returned as it is."""
         if written in self.items or not written.isascii():
             return written
-        return self.lower_skus.get(written.lower(), written)
+        return self.index.lower_skus.get(written.lower(), written)
 
     def name_of(self, sku: str) -> str:
         """The name of an item, or of the rail by somebody else."""

@@ -3,7 +3,7 @@
 from service.engineering.clamping import Clamp, clamp, pressure_force_n
 from service.engineering.conduction import conductance_w_k, ring_area_mm2
 from service.engineering.glands import GlandSizes, RingFit, RingSizes, ring_fit
-from service.engineering.network import Edge, NetworkFlow, along_rail, solve_network, spread_percent
+from service.engineering.rail import along_rail, spread_percent
 from service.engineering.screws import Thread, preload_n, proof_load_n, stripping_load_n, torque_nm
 from service.engineering.seals import fill, squeeze
 from service.engineering.spread import Size, Spread, root_sum_square, spread
@@ -24,10 +24,8 @@ from service.engineering.vapour import VapourCurve, inlet_margin_kpa, soak_margi
 
 __all__ = [
     "Clamp",
-    "Edge",
     "GlandSizes",
     "Length",
-    "NetworkFlow",
     "OperatingPoint",
     "PumpCurve",
     "RingFit",
@@ -59,7 +57,6 @@ __all__ = [
     "room",
     "root_sum_square",
     "soak_margin_kpa",
-    "solve_network",
     "spread",
     "spread_percent",
     "squeeze",

@@ -20,7 +20,7 @@ from service.rules import RULES, flow, fuel, mates
 
 def joints(bill: Bill, revision: Revision) -> Counter[str]:
     """How many joints of each port standard are made, in the catalog's order."""
-    return Counter({standard: bill.joints[standard] for standard in revision.standards if bill.joints[standard]})
+    return Counter({standard.id: bill.joints[standard.id] for standard in revision.standards.among(+bill.joints)})
 
 
 def extras(bill: Bill, telling: Telling) -> list[Extra]:

@@ -28,7 +28,7 @@ def standards_of(bill: Bill) -> frozenset[str]:
 
 def of_standards(used: frozenset[str], revision: Revision) -> Iterator[Reason]:
     """A caution of each such pair among the standards, in the catalog's order."""
-    yield from among(standard for name, standard in revision.standards.items() if name in used)
+    yield from among(revision.standards.among(used))
 
 
 def among(standards: Iterable[Standard]) -> Iterator[Reason]:

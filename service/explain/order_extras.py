@@ -118,11 +118,8 @@ def _in_the_finish_of(rail: Item, item: Item, revision: Revision) -> Item | None
     return next(
         (
             other
-            for other in revision.items.values()
-            if other.family == item.family
-            and other.finish == rail.finish
-            and other.active
-            and _ends(other) == _ends(item)
+            for other in map(revision.items.__getitem__, revision.index.by_family[item.family])
+            if other.finish == rail.finish and other.active and _ends(other) == _ends(item)
         ),
         None,
     )

@@ -221,6 +221,6 @@ def _obstacle(request: Request, finding: Finding | None, order: OrderTold, revis
     else:
         reason = broken(finding)
     sku = reason["facts"].get("sku")
-    culprit = f"{quoted(revision.items[sku].name)}: " if sku in revision.items else ""
+    culprit = f"{quoted(revision.items[sku].name)}: " if sku is not None and sku in revision.items else ""
     text = f"{quoted(request.layout.name)} cannot be built here. {culprit}{reason['text']}"
     return {**reason, "text": text, "facts": {**reason["facts"], "layout": request.layout.id}}

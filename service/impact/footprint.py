@@ -73,8 +73,8 @@ class Footprints:
     def _finished(self, request: Request, skus: list[str]) -> Iterator[str]:
         """The families that offer the finish that is asked for: other parts of a family sway which of it will do."""
         if request.finish is not None:
-            families = {self._revision.items[sku].family for sku in skus} - {None}
-            yield from sorted(x for x in families if x is not None and (x, request.finish) in self._revision.offers)
+            families, offers = {self._revision.items[sku].family for sku in skus}, self._revision.index.offers
+            yield from sorted(x for x in families if x is not None and (x, request.finish) in offers)
 
     @lazy
     def _items(self) -> dict[str, BaseModel]:

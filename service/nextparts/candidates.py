@@ -77,4 +77,5 @@ def with_part(revision: Revision, item: Item) -> Revision:
     for opening, port in {port.opening: port for port in reversed(item.ports)}.items():
         entries = (*mating.get(opening.mate, ()), (item, port))
         mating[opening.mate] = tuple(sorted(entries, key=lambda entry: entry[0].sku))
-    return replace(revision, items={**revision.items, item.sku: item}, mating=mating)
+    items = {**revision.items, item.sku: item}
+    return replace(revision, items=items, mating=mating, index=revision.index.with_item(item))

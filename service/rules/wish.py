@@ -39,7 +39,7 @@ def broken(item: Item, wanted: Wanted, revision: Revision, got: Got) -> str | No
 def _finish_fits(item: Item, finish: str, revision: Revision) -> bool:
     if item.finish == finish:
         return True
-    return item.kind != "rail" and (item.family or "", finish) not in revision.offers
+    return item.kind != "rail" and (item.family or "", finish) not in revision.index.offers
 
 
 def holds(item: Item, wanted: Wanted, revision: Revision, got: Got) -> bool:

@@ -1,18 +1,17 @@
 """Bringing a database's tables to the version of this service, safely when several workers start at once."""
 
+import secrets
 from pathlib import Path
 
-from alembic import command
-from alembic.config import Config
-from alembic.runtime.migration import MigrationContext
-from alembic.script import ScriptDirectory
-from sqlalchemy import Connection, inspect
+from sqlalchemy import Connection, inspect, text
 
 from service.storage.engine import Database
 from service.storage.errors import DatabaseVersionError
 from service.storage.schema import faults
 from service.storage.tables import METADATA
 
+NEWEST = "0012"
+"""The version of the tables that this service works with: the last of the migrations."""
 _SCRIPTS = Path(__file__).parent / "migrations"
 _WAIT_MS = 60_000
 _MOST_TOLD = 5
@@ -28,20 +27,12 @@ def migrate(database: Database) -> None:
     Raises DatabaseVersionError where a newer service has changed them, or where they are not what their version
     says, and other StorageErrors.
     """
-    newest = newest_version()
-    if database_version(database) != newest:
-        change_version(database, newest)
+    if database_version(database) != NEWEST:
+        _upgrade(database)
     else:
         with database.reading() as connection:
             _check(database, connection)
     database.empty_log(wait_s=0)
-
-
-def newest_version() -> str:
-    """Return the version of the tables that this service works with."""
-    head = ScriptDirectory.from_config(_config()).get_current_head()
-    assert head is not None, "the migrations are part of the package"  # noqa: S101 states it for the type checker
-    return head
 
 
 def database_version(database: Database) -> str | None:
@@ -50,26 +41,40 @@ def database_version(database: Database) -> str | None:
         return _version(connection)
 
 
-def change_version(database: Database, version: str) -> None:
-    """Take the tables to a version (`base`: none at all), up or down, in one transaction.
+def _upgrade(database: Database) -> None:
+    """Take the tables up to the newest version in one transaction; an older version cannot read them afterwards.
 
-    Raises DatabaseVersionError where the database has a version that this service does not know.
+    Alembic is loaded here alone: most starts only look.
     """
-    known = [script.revision for script in ScriptDirectory.from_config(_config()).walk_revisions()]
-    steps = ["base", *reversed(known)]
+    from alembic import command
+    from alembic.config import Config
+    from alembic.script import ScriptDirectory
+
+    from service.storage.migrations.normalised import LackingError
+
+    config = Config()
+    config.set_main_option("script_location", str(_SCRIPTS).replace("%", "%%"))
+    known = [script.revision for script in ScriptDirectory.from_config(config).walk_revisions()]
     with database.changing_tables(_WAIT_MS) as connection:
-        present = _version(connection) or "base"
-        if present not in steps:
-            raise DatabaseVersionError(database.name, f"version {present!r} is not among {', '.join(steps[1:])}")
+        present = _version(connection)
+        if present not in (None, *known):
+            listed = ", ".join(reversed(known))
+            raise DatabaseVersionError(database.name, f"version {present!r} is not among {listed}")
         foreign = sorted(set(inspect(connection).get_table_names()) - {"alembic_version"})
-        if database.is_sqlite and present == "base" and foreign:
+        if database.is_sqlite and present is None and foreign:
             raise DatabaseVersionError(database.name, f"it holds other tables already: {_few(foreign)}")
-        config = _config()
         config.attributes["connection"] = connection
-        move = command.upgrade if steps.index(version) >= steps.index(present) else command.downgrade
-        move(config, version)
-        if version == steps[-1]:
-            _check(database, connection)
+        if present is None:
+            METADATA.create_all(connection, checkfirst=False)
+            if database.is_sqlite:  # tells this file from any other: see `sqlite_file`
+                connection.exec_driver_sql(f"PRAGMA user_version={1 + secrets.randbelow(2**31 - 1)}")
+            command.stamp(config, "head")
+        else:
+            try:
+                command.upgrade(config, "head")
+            except LackingError as error:
+                raise DatabaseVersionError(database.name, f"{error}; {_REMEDY}") from error
+        _check(database, connection)
 
 
 def _check(database: Database, connection: Connection) -> None:
@@ -83,10 +88,7 @@ def _few(told: list[str]) -> str:
 
 
 def _version(connection: Connection) -> str | None:
-    return MigrationContext.configure(connection).get_current_revision()
-
-
-def _config() -> Config:
-    config = Config()
-    config.set_main_option("script_location", str(_SCRIPTS).replace("%", "%%"))
-    return config
+    if not inspect(connection).has_table("alembic_version"):
+        return None
+    version: str | None = connection.execute(text("SELECT version_num FROM alembic_version")).scalar_one_or_none()
+    return version

@@ -1,34 +1,22 @@
 """The store of revisions: whole catalogs, numbered, never changed once they are there."""
 
-from collections.abc import Callable, Mapping
+import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from itertools import islice
-from typing import Any
 
-from pydantic import ValidationError
 from sqlalchemy import Connection, func, insert, select, text
 
 from service.documents.catalog import Catalog
-from service.storage.catalog_parts import (
-    CATALOG_TABLES,
-    SECTIONS,
-    catalog_once,
-    catalog_to_rows,
-    rows_to_catalog,
-)
-from service.storage.digest import catalog_digest
+from service.documents.packed import DoubledIdError, PackedCatalog, packed
 from service.storage.engine import Database
-from service.storage.errors import DamagedRevisionError, UnknownRevisionError
+from service.storage.errors import DamagedRevisionError, RowsRefusedError, UnknownRevisionError
+from service.storage.objects import Progress, read_objects, write_objects
 from service.storage.patience import CATALOG_S
 from service.storage.tables import METADATA
 from service.storage.tables.base import LAST_REVISION
 
-Progress = Callable[[int, int], None]
-"""Told (rows written, rows in all) during an `add`."""
-
 _REVISION = METADATA.tables["revision"]
-_ROWS_AT_ONCE = 1_000
 
 
 @dataclass(frozen=True)
@@ -48,21 +36,28 @@ class RevisionStore:
     def __init__(self, database: Database) -> None:
         self._database = database
 
-    def add(self, catalog: Catalog, *, created_at: datetime, progress: Progress | None = None) -> int:
+    def add(self, catalog: Catalog | PackedCatalog, *, created_at: datetime, progress: Progress | None = None) -> int:
         """Keep a catalog as the next revision, whole or not at all, and return its number.
 
-        `created_at` needs a time zone (else ValueError). The catalog's integrity must have been checked: one
-        that breaks the tables' rules raises RowsRefusedError. Adds at the same time follow one another.
+        `created_at` needs a time zone (else ValueError). The catalog must have been checked: one with an id twice
+        raises RowsRefusedError. Adds at the same time follow one another.
         """
         if created_at.tzinfo is None:
             raise ValueError(f"created_at needs a time zone, not {created_at.isoformat()}")
-        document = catalog.model_dump(exclude_none=True)
-        rows = catalog_to_rows(document)
-        about = catalog_once(document) | {"created_at": created_at, "digest": catalog_digest(catalog)}
+        try:
+            told = packed(catalog)
+        except DoubledIdError as error:
+            raise RowsRefusedError(self._database.name, str(error)) from None
+        about = {
+            "created_at": created_at,
+            "digest": told.digest(),
+            "maker_name": told.maker.name,
+            "counts": json.dumps(told.counts()),
+        }
         with self._database.writing(CATALOG_S) as connection:
             number = _next_number(connection)
             connection.execute(insert(_REVISION), about | {"number": number})
-            _insert(connection, number, rows, progress or _quiet)
+            write_objects(connection, number, told.texts, progress or _quiet)
         return number
 
     def latest(self) -> int | None:
@@ -70,26 +65,29 @@ class RevisionStore:
         with self._database.reading() as connection:
             return _newest(connection)
 
-    def load(self, number: int) -> Catalog:
+    def newest_digest(self) -> tuple[int, str] | None:
+        """The number and the digest of the newest revision, None while there is none."""
+        newest = select(_REVISION.c.number, _REVISION.c.digest).order_by(_REVISION.c.number.desc()).limit(1)
+        with self._database.reading() as connection:
+            found = connection.execute(newest).one_or_none()
+        return None if found is None else (found.number, found.digest)
+
+    def load(self, number: int) -> PackedCatalog:
         """Return a revision's catalog, equal to the one that was added.
 
         Raises UnknownRevisionError, and DamagedRevisionError where the content was changed since.
         """
         with self._database.reading(CATALOG_S) as connection:
             known = 1 <= number <= LAST_REVISION
-            found = select(_REVISION).where(_REVISION.c.number == number)
-            revision = connection.execute(found).mappings().one_or_none() if known else None
-            if revision is None:
+            found = select(_REVISION.c.digest).where(_REVISION.c.number == number)
+            digest = connection.execute(found).scalar_one_or_none() if known else None
+            if digest is None:
                 raise UnknownRevisionError(number, _newest(connection))
-            rows = {
-                table.name: connection.execute(
-                    select(table).where(table.c.revision == number).order_by(table.c.position)
-                )
-                .mappings()
-                .all()
-                for table in CATALOG_TABLES
-            }
-        return _checked(number, str(revision["digest"]), rows_to_catalog(dict(revision), rows))
+            sections = read_objects(connection, number)
+        catalog = PackedCatalog(sections)
+        if (told := catalog.digest()) != digest:
+            raise DamagedRevisionError(number, f"its digest is {told}, not {digest}")
+        return catalog
 
     def summaries(self) -> list[RevisionSummary]:
         """Return what there is, the newest first."""
@@ -101,7 +99,7 @@ class RevisionStore:
                 created_at=row["created_at"],
                 maker=row["maker_name"],
                 digest=row["digest"],
-                counts={section.field: row[f"{section.table}_count"] or 0 for section in SECTIONS},
+                counts=json.loads(row["counts"]),
             )
             for row in found
         ]
@@ -118,28 +116,5 @@ def _newest(connection: Connection) -> int | None:
     return connection.execute(select(func.max(_REVISION.c.number))).scalar_one_or_none()
 
 
-def _insert(connection: Connection, number: int, rows: Mapping[str, list[dict[str, Any]]], progress: Progress) -> None:
-    total = sum(map(len, rows.values()))
-    done = 0
-    for table in CATALOG_TABLES:
-        waiting = iter(rows[table.name])
-        while batch := [row | {"revision": number} for row in islice(waiting, _ROWS_AT_ONCE)]:
-            connection.execute(insert(table), batch)
-            done += len(batch)
-            progress(done, total)
-
-
 def _quiet(_done: int, _total: int) -> None:
     """Tell nobody."""
-
-
-def _checked(number: int, digest: str, document: dict[str, Any]) -> Catalog:
-    try:
-        catalog = Catalog.model_validate(document)
-    except ValidationError as error:
-        first = error.errors(include_url=False, include_input=False)[0]
-        place = "/".join(map(str, first["loc"]))
-        raise DamagedRevisionError(number, f"{place}: {first['msg']}") from error
-    if (found := catalog_digest(catalog)) != digest:
-        raise DamagedRevisionError(number, f"its digest is {found}, not {digest}")
-    return catalog

@@ -1,15 +1,16 @@
 """Browse the catalog: items by what they are, meet and fit; the layouts of a chassis with what they cost."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import replace
 from math import isinf
-from typing import Any, Protocol, TypeVar
+from typing import Any, TypeVar
 
 from service.documents.answer import LayoutChoice
 from service.documents.catalog import Item
 from service.documents.nearest import nearest
+from service.documents.packed import Objects
 from service.documents.request import BillRequest
-from service.domain.parts import Opening
+from service.domain.parts import OPPOSITE_END, Opening
 from service.domain.request import Request
 from service.domain.revision import Fuel
 from service.domain.vehicles import Chassis
@@ -23,13 +24,7 @@ from service.usecases.library import Edition
 from service.usecases.long_work import begin_long_work
 from service.usecases.resolve_request import resolve_request
 
-
-class _Named(Protocol):
-    @property
-    def id(self) -> str: ...
-
-
-N = TypeVar("N", bound=_Named)
+D = TypeVar("D")
 
 
 def list_items(
@@ -38,7 +33,7 @@ def list_items(
     kind: str | None = None,
     mates: tuple[str, str] | None = None,
     fits: str | None = None,
-) -> list[Item]:
+) -> Objects[Item]:
     """The items of a kind, that meet a port (standard, end), that stand in a bill for a chassis; in catalog order.
 
     Raises NotFoundError for an unknown port standard or chassis.
@@ -46,17 +41,18 @@ def list_items(
     standards = edition.revision.standards
     if mates is not None and mates[0] not in standards:
         raise NotFoundError("port standard", mates[0], tuple(nearest(mates[0], standards)))
+    index = edition.revision.index
     wanted = []
     if kind is not None:
-        wanted.append(edition.skus_by_kind.get(kind, set()))
+        wanted.append(set(index.by_kind.get(kind, ())))
     if mates is not None:
-        wanted.append(edition.skus_by_opening.get(Opening(*mates), set()))
+        wanted.append(set(index.by_opening.get(Opening(mates[0], OPPOSITE_END.get(mates[1], "")), ())))
     if fits is not None:
         wanted.append(edition.skus_fitting(find_chassis(edition, fits)))
     if not wanted:
         return edition.catalog.items
     positions = edition.positions
-    return [edition.items[sku] for sku in sorted(set.intersection(*wanted), key=positions.__getitem__)]
+    return edition.catalog.items.only(sorted(set.intersection(*wanted), key=positions.__getitem__))
 
 
 def find_item(edition: Edition, sku: str) -> Item:
@@ -67,12 +63,12 @@ def find_item(edition: Edition, sku: str) -> Item:
     return item
 
 
-def find(documents: Sequence[N], kind: str, wanted: str) -> N:
+def find(documents: Objects[D], kind: str, wanted: str) -> D:
     """The document of that id in a section; `kind` names the section's things. Raises NotFoundError."""
-    for document in documents:
-        if document.id == wanted:
-            return document
-    raise NotFoundError(kind, wanted, tuple(nearest(wanted, [document.id for document in documents])))
+    document = documents.get(wanted)
+    if document is None:
+        raise NotFoundError(kind, wanted, tuple(nearest(wanted, documents.texts)))
+    return document
 
 
 def find_chassis(edition: Edition, wanted: str) -> Chassis:

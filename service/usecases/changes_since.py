@@ -35,10 +35,10 @@ def changes_since(library: Library, since: int) -> tuple[doc.ChangesSince, int |
     """
     newest = library.edition().number
     last = min(newest, since + MOST_REVISIONS)
-    before = library.catalog(since)
+    before = library.catalog(since).whole()
     revisions: list[doc.RevisionChanges] = []
     for number in range(since + 1, last + 1):
-        after = library.catalog(number)
+        after = library.catalog(number).whole()
         revisions.append({"revision": number, "changes": list(_told(before, after))})
         before = after
     told: doc.ChangesSince = {"since": since, "revision": newest, "revisions": revisions}

@@ -38,11 +38,11 @@ class EditionSide:
     def __init__(self, edition: Edition, texts: Texts, new_meter: NewMeter) -> None:
         self._edition = edition
         self._new_meter = new_meter
-        self._footprints = Footprints(edition.catalog, edition.revision, texts)
+        self._footprints = Footprints(edition.document, edition.revision, texts)
 
     @property
     def catalog(self) -> Catalog:
-        return self._edition.catalog
+        return self._edition.document
 
     def footprint(self, question: Standing) -> Hashable:
         """Return all that the answer to a question hangs on; None where it is not understood."""
@@ -119,7 +119,7 @@ def impact_told(
 ) -> doc.ImpactAnswer:
     """Return the document of an impact, whole; `names`: what the two are called, else their numbers. Of what is no
     revision no keys are told."""
-    words = Words(before.catalog, after.catalog)
+    words = Words(before.document, after.document)
     from_, to = names or (before.number, after.number)
     has_keys = isinstance(from_, int), isinstance(to, int)
     return {

@@ -2,9 +2,9 @@
 
 import logging
 from collections import OrderedDict
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Future
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import UTC, datetime
 from threading import Lock, Thread
 from time import monotonic
@@ -13,8 +13,8 @@ from service.assessment import Assessor
 from service.documents import catalog as documents
 from service.documents.catalog import Catalog, Item
 from service.documents.compile import compile_revision
+from service.documents.packed import PackedCatalog, packed
 from service.domain.lazy import lazy
-from service.domain.parts import Opening
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.vehicles import Chassis, Layout
@@ -26,9 +26,9 @@ from service.reading.questions.lexicon import lexicon_of
 from service.reading.questions.reader import QuestionReader
 from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
-from service.storage.digest import catalog_digest
 from service.storage.errors import StorageError, UnknownRevisionError
-from service.storage.revisions import Progress, RevisionStore, RevisionSummary
+from service.storage.objects import Progress
+from service.storage.revisions import RevisionStore, RevisionSummary
 from service.usecases import long_lived
 from service.usecases.announced import Announced
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
@@ -39,7 +39,7 @@ KEPT_EDITIONS = 4
 MOST_OLD_ITEMS = 12_000
 """So many items at most stand in the old editions that are kept, but for the one that was asked for last."""
 PREPARING_S = 1.0
-"""So long at most chains are looked for when an edition is opened; what is left is found in the first answers."""
+"""So long at most chains are looked for before an edition takes another's place; first answers find what is left."""
 _PREPARING_STEPS = 5_000_000
 _KEPT_PAIRS = 1024
 _STAYS_AWAKE_S = 60.0
@@ -49,12 +49,19 @@ _AGAIN_S = 5.0
 _log = logging.getLogger(__name__)
 
 
-@dataclass(frozen=True, eq=False)
 class Edition:
-    """One revision, ready to answer: its document, compiled, with its engine."""
+    """One revision, ready to answer: its documents, compiled, with its engine."""
 
-    number: int
-    catalog: Catalog
+    def __init__(self, number: int, catalog: Catalog | PackedCatalog) -> None:
+        self.number = number
+        self.catalog = packed(catalog)
+        if isinstance(catalog, Catalog):
+            vars(self)["document"] = catalog
+
+    @lazy
+    def document(self) -> Catalog:
+        """The catalog as one document: for what looks at all of it."""
+        return self.catalog.whole()
 
     @lazy
     def revision(self) -> Revision:
@@ -68,10 +75,10 @@ class Edition:
     def assessor(self) -> Assessor:
         return Assessor(self.revision)
 
-    @lazy
-    def items(self) -> dict[str, Item]:
+    @property
+    def items(self) -> Mapping[str, Item]:
         """The item documents by SKU, in catalog order."""
-        return {item.sku: item for item in self.catalog.items}
+        return self.catalog.items.by_id
 
     @lazy
     def order_reader(self) -> OrderReader:
@@ -119,22 +126,6 @@ class Edition:
         return {sku: position for position, sku in enumerate(self.items)}
 
     @lazy
-    def skus_by_kind(self) -> dict[str, set[str]]:
-        kinds: dict[str, set[str]] = {}
-        for item in self.catalog.items:
-            kinds.setdefault(item.kind, set()).add(item.sku)
-        return kinds
-
-    @lazy
-    def skus_by_opening(self) -> dict[Opening, set[str]]:
-        """The SKUs by what their ports meet."""
-        meeting: dict[Opening, set[str]] = {}
-        for item in self.catalog.items:
-            for port in item.ports:
-                meeting.setdefault(Opening(port.standard, port.end).mate, set()).add(item.sku)
-        return meeting
-
-    @lazy
     def skus_in(self) -> Callable[[Chassis, Layout], set[str]]:
         """Gives the SKUs that stand in a valid bill of a layout for a chassis, plainly asked, with or without a gauge,
         and its mounting parts; kept for those that were asked for last."""
@@ -172,14 +163,20 @@ def _part(item: Item) -> Part:
     return Part(item.sku, item.name, tuple(item.aliases or ()), item.family, item.price if item.sold else None)
 
 
-def _names_of_cars(catalog: Catalog) -> Iterator[str]:
+def _names_of_cars(catalog: PackedCatalog) -> Iterator[str]:
     for chassis in catalog.chassis:
         yield from (chassis.id, chassis.name, chassis.engine, *(chassis.aliases or ()))
 
 
-def open_edition(number: int, catalog: Catalog) -> Edition:
-    """An edition, compiled now and not in its first request."""
+def open_edition(number: int, catalog: Catalog | PackedCatalog) -> Edition:
+    """An edition whose index stands; each part of it is compiled when it is first asked for."""
     edition = Edition(number, catalog)
+    edition.engine  # noqa: B018 worked out now and not in the first request
+    return edition
+
+
+def prepare(edition: Edition) -> None:
+    """Work out what first requests would have to wait for, as far as it takes little time."""
     until = monotonic() + PREPARING_S
     with metered(Meter(_PREPARING_STEPS)):  # not on the meter of whoever asks first
         try:
@@ -187,8 +184,7 @@ def open_edition(number: int, catalog: Catalog) -> Edition:
                 if monotonic() > until:
                     break
         except TooCostlyError:
-            _log.info("revision %d is large: what was not prepared is found in the first answers", number)
-    return edition
+            _log.info("revision %d is large: what was not prepared is found in the first answers", edition.number)
 
 
 class Library:
@@ -256,7 +252,7 @@ class Library:
         """Every revision without its content, the newest first."""
         return self._store.summaries()
 
-    def catalog(self, number: int) -> Catalog:
+    def catalog(self, number: int) -> PackedCatalog:
         """The document of a revision, which is not made ready to answer. Raises as `edition`."""
         edition = self._at_hand(number)
         if edition is not None:
@@ -273,6 +269,13 @@ class Library:
         except NotFoundError as error:
             fault = RequestFault(pointer, error.value, f"the number of a known {error.kind}", error.nearest)
             raise RequestFaultsError((fault,)) from error
+
+    def newest(self) -> int:
+        """The number of the newest revision. Raises NoCatalogError."""
+        number = self._store.latest()
+        if number is None:
+            raise NoCatalogError("no catalog has been imported yet")
+        return number
 
     def newest_for_sure(self) -> Edition:
         """The newest edition, asked of the store whatever was heard of it lately. Raises NoCatalogError."""
@@ -293,15 +296,16 @@ class Library:
             if number is not None and number != self._newest.number:
                 self._open_beside(number)
 
-    def publish(self, catalog: Catalog, progress: Progress | None = None) -> tuple[int, bool]:
+    def publish(self, catalog: Catalog | PackedCatalog, progress: Progress | None = None) -> tuple[int, bool]:
         """Keep a checked catalog as the newest revision; (its number, whether it is new).
 
         A catalog equal to the newest revision makes no new one.
         """
-        newest = next(iter(self._store.summaries()), None)
-        if newest is not None and newest.digest == catalog_digest(catalog):
-            return newest.number, False
-        number = self._store.add(catalog, created_at=datetime.now(UTC), progress=progress)
+        told = packed(catalog)
+        newest = self._store.newest_digest()
+        if newest is not None and newest[1] == told.digest():
+            return newest[0], False
+        number = self._store.add(told, created_at=datetime.now(UTC), progress=progress)
         self._seen = None
         return number, True
 
@@ -338,7 +342,10 @@ class Library:
         try:
             number = self._store.latest()
             if number is not None:
-                self._replace_newest(self._at_hand(number) or self._opened(number))
+                edition = self._at_hand(number) or self._opened(number)
+                if self._newest is not None:  # which answers meanwhile
+                    prepare(edition)
+                self._replace_newest(edition)
         except StorageError as error:  # the edition before goes on answering; a first asker meets the same
             _log.error("the newest revision could not be opened: %s: %s", error.code, error)
 
@@ -378,7 +385,8 @@ class Library:
     def _open(self, number: int, opening: "Future[Edition]") -> None:
         edition = self._at_hand(number)
         try:
-            edition = edition or open_edition(number, self._store.load(number))
+            with long_lived.uncollected():
+                edition = edition or open_edition(number, self._loaded(number))
         except UnknownRevisionError:
             opening.set_exception(NotFoundError("revision", str(number)))
         except BaseException as error:  # noqa: BLE001 whoever waits for the edition meets it, this thread first
@@ -389,6 +397,11 @@ class Library:
             del self._opening[number]
             if edition is not None and edition is not self._newest:
                 self._old[number] = edition
+
+    def _loaded(self, number: int) -> PackedCatalog:
+        """The catalog of a revision; what is the same in the newest one is there once."""
+        catalog, newest = self._store.load(number), self._newest
+        return catalog if newest is None else catalog.sharing(newest.catalog)
 
     def _keep(self, edition: Edition) -> None:
         """Keep an old edition; those that were not asked for longest make room."""

@@ -6,12 +6,28 @@ only so far as that one is not frozen.
 """
 
 import gc
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from threading import Lock
 
 _THRESHOLDS = (1_000, 10, 1_000)
 _LOCK = Lock()
 _frozen: set[int] = set()
+
+
+@contextmanager
+def uncollected() -> Iterator[None]:
+    """No look through the heap meanwhile: what is made here is to stay, and each look would take longer.
+
+    Threads may do so at the same time; the first that ends has the collector on again.
+    """
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def settle(editions: Iterable[int]) -> None:

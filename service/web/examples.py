@@ -256,7 +256,7 @@ def next_parts() -> list[dict[str, Any]]:
 
 def documents(section: str) -> list[Any]:
     """The documents of a section as plain JSON."""
-    plain: list[Any] = to_jsonable_python(getattr(edition().catalog, section), exclude_none=True)
+    plain: list[Any] = to_jsonable_python(list(getattr(edition().catalog, section)), exclude_none=True)
     return plain
 
 

@@ -144,7 +144,9 @@ def test_the_data_lie_in_the_user_s_folder(catalog_file: Path, home: Path) -> No
     assert (result.returncode, result.stderr) == (0, "")
     [file] = home.rglob("portwright.sqlite3")
     with sqlite3.connect(file) as connection:
-        assert connection.execute("SELECT count(*) FROM item").fetchone() == (len(small_catalog()["items"]),)
+        assert connection.execute("SELECT count(*) FROM catalog_object WHERE section = 'items'").fetchone() == (
+            len(small_catalog()["items"]),
+        )
     connection.close()
 
 

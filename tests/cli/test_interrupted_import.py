@@ -52,7 +52,7 @@ def test_a_killed_import_leaves_no_trace(catalog_file: Path, home: Path, tmp_pat
         with closing(sqlite3.connect(database)) as connection:
             assert connection.execute("PRAGMA integrity_check").fetchone() == ("ok",)
             newest = connection.execute("SELECT max(number) FROM revision").fetchone()[0]
-            rows = connection.execute("SELECT count(*) FROM item WHERE revision > ?", (number,)).fetchone()[0]
+            rows = connection.execute("SELECT count(*) FROM catalog_object WHERE since > ?", (number,)).fetchone()[0]
         if newest == number:
             break
     else:

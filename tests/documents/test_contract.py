@@ -6,7 +6,7 @@ import pytest
 
 from service.documents.catalog import Catalog
 from service.documents.check import CatalogFaultsError, check_catalog
-from service.storage.digest import catalog_digest
+from service.documents.packed import packed
 from tests.support.catalogs import small_catalog
 
 CASE: dict[str, Any] = {
@@ -37,7 +37,7 @@ def test_a_catalog_without_cases_is_as_it_was() -> None:
     """Nothing is added to the document, and its digest is that of before there were cases."""
     catalog = Catalog.model_validate(small_catalog())
     assert "contract_cases" not in catalog.model_dump(exclude_none=True)
-    assert catalog_digest(catalog) != catalog_digest(Catalog.model_validate(_with(CASE)))
+    assert packed(catalog).digest() != packed(Catalog.model_validate(_with(CASE))).digest()
     assert catalog.model_dump(exclude_defaults=True).keys() == small_catalog().keys()
 
 

@@ -21,7 +21,7 @@ _RANDOM = 40
 
 
 def _questions() -> list[BillRequest]:
-    rng, catalog = Random(17), to_jsonable_python(EDITION.catalog, exclude_none=True)
+    rng, catalog = Random(17), to_jsonable_python(EDITION.catalog.whole(), exclude_none=True)
     cases = [question_of(case.request).model_copy(update={"limit": 10}) for case in CASES]
     return cases + [BillRequest.model_validate(random_request(rng, catalog)) for _ in range(_RANDOM)]
 

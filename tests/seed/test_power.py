@@ -23,7 +23,7 @@ MANY = 100
 
 @pytest.fixture(scope="module")
 def catalog() -> Json:
-    return dict(seed().catalog.model_dump(mode="json", exclude_none=True))
+    return dict(seed().catalog.whole().model_dump(mode="json", exclude_none=True))
 
 
 def asked(request: Json) -> Json:

@@ -8,6 +8,7 @@ import re
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing
+from datetime import UTC, datetime
 from pathlib import Path
 
 import psycopg
@@ -15,8 +16,8 @@ import pytest
 from sqlalchemy import inspect, make_url, text
 
 from service.storage.engine import Database, open_database
-from service.storage.errors import DatabaseVersionError
-from service.storage.migrate import database_version, migrate, newest_version
+from service.storage.errors import DamagedRevisionError, DatabaseVersionError
+from service.storage.migrate import NEWEST, database_version, migrate
 from service.storage.revisions import RevisionStore
 from tests.storage.databases import described, empty_database
 
@@ -93,10 +94,40 @@ def test_a_frozen_database_becomes_today_s_or_is_refused(
         assert _tables(database) == tables
         return
     migrate(database)
-    assert database_version(database) == newest_version()
+    assert database_version(database) == NEWEST
     assert _tables(database) == fresh[_kind(file)]
     assert _counts(database) == {name: before.get(name, 0) for name in KEPT}
     assert RevisionStore(database).load(1).items
+
+
+def test_revisions_share_what_is_the_same_in_them(tmp_path: Path) -> None:
+    """Of a database with a column a field: twice the same, the same in another order, and one changed by hand."""
+    file = tmp_path / "old.db"
+    with closing(sqlite3.connect(file)) as connection:
+        connection.executescript(FROZEN[-1].read_text())
+        for (table,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'table'").fetchall():
+            columns = [row[1] for row in connection.execute(f"PRAGMA table_info({table})")]
+            of = "number" if table == "revision" else "revision"
+            if of in columns and table not in KEPT[1:]:
+                copied = ", ".join("n" if name == of else name for name in columns)
+                numbers = "(SELECT 2 AS n UNION SELECT 3 UNION SELECT 4)"
+                connection.execute(f"INSERT INTO {table} SELECT {copied} FROM {table}, {numbers} WHERE {of} = 1")
+        connection.execute("UPDATE item SET price = 5 WHERE revision = 3 AND position = 0")
+        connection.execute("UPDATE item SET name = '' WHERE revision = 4 AND position = 0")
+        connection.commit()
+    with closing(open_database(f"sqlite:///{file}")) as database:
+        migrate(database)
+        store = RevisionStore(database)
+        first = store.load(1)
+        assert first == store.load(2)
+        for number in (3, 4):
+            with pytest.raises(DamagedRevisionError, match="its digest is"):
+                store.load(number)
+        with database.reading() as connection:
+            begun = dict(connection.execute(text("SELECT since, count(*) FROM catalog_object GROUP BY since")).all())
+        assert begun == {1: sum(first.counts().values()) + 2, 3: 1}
+        assert store.add(first, created_at=datetime.now(UTC)) == 5
+        assert store.load(5) == first
 
 
 @pytest.mark.parametrize(

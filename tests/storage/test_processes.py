@@ -9,7 +9,7 @@ from datetime import datetime
 
 from service.documents.catalog import Catalog
 from service.storage.engine import Database, open_database
-from service.storage.migrate import database_version, newest_version
+from service.storage.migrate import NEWEST, database_version
 from service.storage.revisions import RevisionStore
 from tests.storage.worker import ADDS
 
@@ -50,7 +50,7 @@ def test_workers_that_start_together_make_the_tables_once(empty_url: str) -> Non
     """Each of three finds the tables ready when it is through."""
     assert _together(["migrate"] * 3, empty_url) == ["migrated"] * 3
     with closing(open_database(empty_url)) as database:
-        assert database_version(database) == newest_version()
+        assert database_version(database) == NEWEST
 
 
 def test_adds_at_the_same_time_get_numbers_of_their_own(empty_url: str, store: RevisionStore) -> None:

@@ -116,7 +116,7 @@ def test_what_is_stored_comes_back(shared_store: RevisionStore, change: Callable
     document = rich_catalog()
     change(document)
     catalog = Catalog.model_validate(document)
-    loaded = shared_store.load(shared_store.add(catalog, created_at=NOW))
+    loaded = shared_store.load(shared_store.add(catalog, created_at=NOW)).whole()
     assert loaded == catalog
     assert _text(loaded) == _text(catalog)
 

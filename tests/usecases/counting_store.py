@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
-from service.documents.catalog import Catalog
+from service.documents.packed import PackedCatalog
 from service.storage.engine import Database, open_database
 from service.storage.revisions import RevisionStore
 from tests.support.sqlite_files import with_tables
@@ -18,7 +18,7 @@ class CountingStore(RevisionStore):
         super().__init__(database)
         self.loads: Counter[int] = Counter()
 
-    def load(self, number: int) -> Catalog:
+    def load(self, number: int) -> PackedCatalog:
         self.loads[number] += 1
         return super().load(number)
 

@@ -187,7 +187,7 @@ def test_whatever_is_asked_is_answered_or_refused(app: FastAPI, request: Json, s
 
 def test_the_example_is_answered_so(tmp_path: Path) -> None:
     """Over the catalog that the examples are from, the example question has the example answer."""
-    with library_in(tmp_path / "file", examples.edition().catalog.model_dump(exclude_none=True)) as library:
+    with library_in(tmp_path / "file", examples.edition().catalog.whole().model_dump(exclude_none=True)) as library:
         assert ask(create_app(library), examples.explain_question()).json() == ANSWER["example"]
 
 

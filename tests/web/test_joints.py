@@ -271,7 +271,7 @@ def test_whatever_is_asked_is_answered_or_refused(app: FastAPI, one: Any, other:
 
 def test_the_example_is_answered_so(tmp_path: Path) -> None:
     """Over the catalog that the examples are from, the example question has the example answer."""
-    with library_in(tmp_path / "file", examples.edition().catalog.model_dump(exclude_none=True)) as library:
+    with library_in(tmp_path / "file", examples.edition().catalog.whole().model_dump(exclude_none=True)) as library:
         answer = ask(create_app(library), examples.joint_question())
         assert answer.json() == ANSWER["example"]
         assert answer.json()["bridge"]["items"] == ["ADAPT-B8-F6"]

@@ -57,7 +57,7 @@ def _file(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module", name="app")
 def _app(file: Path) -> Iterator[FastAPI]:
     """The application over the catalog that comes with it."""
-    document = seed().catalog.model_dump(mode="json", exclude_unset=True)
+    document = seed().catalog.whole().model_dump(mode="json", exclude_unset=True)
     with library_in(file, document) as library:
         yield create_app(library)
 

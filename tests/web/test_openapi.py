@@ -25,7 +25,7 @@ from tests.web.conftest import QUESTION, checks_of, inquiries_of, library_in, li
 def example_app(tmp_path_factory: pytest.TempPathFactory) -> Iterator[FastAPI]:
     """The application over the catalog that the examples are made from."""
     file = tmp_path_factory.mktemp("examples") / "catalog.sqlite3"
-    with library_in(file, examples.edition().catalog.model_dump(exclude_none=True)) as library:
+    with library_in(file, examples.edition().catalog.whole().model_dump(exclude_none=True)) as library:
         yield create_app(library, checks_of(library), kept_inquiries=inquiries_of(library), links=links_of(library))
 
 

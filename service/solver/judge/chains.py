@@ -127,30 +127,16 @@ class ChainFinder:
 
     def _steps_to_target(self, duty: str, target: Opening | None) -> dict[Opening, int]:
         """The least number of items from each opening on which a chain of this duty can still end well."""
-        carriers = closed.CARRIERS[duty]
-        sources: dict[Opening, set[Opening]] = {}
-        for opening, entries in self._revision.mating.items():
-            for item, entry in entries:
-                if item.kind in carriers:
-                    for leaves in item.ports:
-                        if leaves is not entry:
-                            sources.setdefault(leaves.opening, set()).add(opening)
-        if target is not None:
-            steps = {target.mate: 0}
-        else:
-            closer = closed.CLOSERS[duty]
-            steps = {
-                opening: 1
-                for opening, entries in self._revision.mating.items()
-                if any(item.kind == closer for item, _ in entries)
-            }
+        index = self._revision.index
+        steps = {target.mate: 0} if target is not None else dict.fromkeys(index.met_by.get(closed.CLOSERS[duty], ()), 1)
         front = deque(steps)
         while front:
             reached = front.popleft()
-            for source in sources.get(reached, ()):
-                if source not in steps:
-                    steps[source] = steps[reached] + 1
-                    front.append(source)
+            for kind in closed.CARRIERS[duty]:
+                for source in index.led_from.get((kind, reached), ()):
+                    if source not in steps:
+                        steps[source] = steps[reached] + 1
+                        front.append(source)
         return steps
 
 

@@ -96,7 +96,7 @@ def scarce(
             yield Scarce(sku, (own + item.stock) // sets)
 
 
-def _stocked(setup: Setup, request: Request, items: dict[str, Item], sets: int, untold: list[Untold]) -> Setup:
+def _stocked(setup: Setup, request: Request, items: Mapping[str, Item], sets: int, untold: list[Untold]) -> Setup:
     """Take out what alone needs more units than there are in stock, besides those that are had."""
     have = dict(request.have)
 

@@ -88,7 +88,7 @@ class PlaceFinder:
         self._item = item
         self._owners = frozenset(
             owner
-            for owner in revision.items.values()
+            for owner in map(revision.items.__getitem__, revision.index.boxed_in.get(item.sku, ()))
             for box in owner.supplied
             if box.sku == item.sku and _comes_besides(box, owner)
         )

@@ -1,18 +1,15 @@
-"""The table of revisions: one row each, with what the catalog has once: its maker and its policies."""
+"""The tables of revisions and of what stands in them."""
 
 from datetime import datetime
 
-from sqlalchemy import CheckConstraint
+from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Index, PrimaryKeyConstraint
 from sqlmodel import Field
 
 from service.storage.tables.base import LAST_REVISION, Row, UtcDateTime
 
 
 class RevisionRow(Row, table=True):
-    """A published state of the whole catalog; `digest` proves that it is still the same.
-
-    `contract_case_count` is null where the revision is older than cases.
-    """
+    """A published state of the whole catalog; `digest` proves that it is still the same, `counts` is JSON."""
 
     __tablename__ = "revision"
     __table_args__ = (CheckConstraint(f"number BETWEEN 1 AND {LAST_REVISION}", name="number"),)
@@ -20,29 +17,29 @@ class RevisionRow(Row, table=True):
     number: int = Field(primary_key=True, sa_column_kwargs={"autoincrement": False})
     created_at: datetime = Field(sa_type=UtcDateTime)
     digest: str
-    format: str
     maker_name: str
-    maker_currency: str
-    max_chain: int
-    flow_margin: float
-    max_feed_drop_kpa: float
-    max_return_drop_kpa: float
-    max_velocity_m_s: float
-    recirculation: float
-    vapour_margin_kpa: float | None
-    seal_insertion_mm: float | None
-    squeeze_min: float | None
-    squeeze_max: float | None
-    max_gland_fill: float | None
-    max_proof_part: float | None
-    max_spread_percent: float | None
-    power_reserve: float | None
-    port_standard_count: int
-    joint_count: int
-    fuel_count: int
-    material_count: int
-    item_count: int
-    chassis_count: int
-    addon_count: int
-    layout_count: int
-    contract_case_count: int | None
+    counts: str
+
+
+class CatalogObjectRow(Row, table=True):
+    """An object of the catalog as it stands in the revisions from `since` to before `until`; in all newer ones where
+    that is null.
+
+    `document` is its canonical JSON, `key` its id; a section's objects stand in the order of `position`.
+    """
+
+    __tablename__ = "catalog_object"
+    __table_args__ = (
+        PrimaryKeyConstraint("section", "key", "since"),
+        ForeignKeyConstraint(["since"], ["revision.number"]),
+        ForeignKeyConstraint(["until"], ["revision.number"]),
+        CheckConstraint("until > since", name="until"),
+        Index(None, "until"),
+    )
+
+    section: str
+    key: str
+    since: int
+    until: int | None
+    position: float
+    document: str

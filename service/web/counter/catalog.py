@@ -10,6 +10,7 @@ from starlette.responses import Response
 from service.documents.catalog import Item
 from service.documents.explain import ExplainRequest, Explanation
 from service.documents.nearest import nearest
+from service.documents.packed import Objects
 from service.domain.parts import Opening
 from service.domain.vehicles import Chassis
 from service.reading.folding import folded
@@ -52,20 +53,19 @@ def _items(request: Request, library: Library) -> Response:
         more=max(len(found) - MOST_ITEMS, 0),
         words=words,
         kind=kind,
-        kinds=sorted(edition.skus_by_kind),
+        kinds=sorted(edition.revision.index.by_kind),
         currency=edition.revision.currency,
     )
 
 
-def _like(edition: Edition, words: str, items: list[Item]) -> list[Item]:
+def _like(edition: Edition, words: str, items: Objects[Item]) -> Objects[Item]:
     """The items whose SKU, name or aliases hold every word, else those that come nearest."""
     wanted = folded(words).split()
-    found = [item for item in items if all(word in edition.words_of_items[item.sku] for word in wanted)]
-    if found:
-        return found
-    among = {item.sku: item for item in items}
-    near = dict.fromkeys((*edition.order_reader.near(words), *nearest(words, among)))
-    return [among[sku] for sku in near if sku in among]
+    if not wanted:
+        return items
+    found = [sku for sku in items.texts if all(word in edition.words_of_items[sku] for word in wanted)]
+    near = found or dict.fromkeys((*edition.order_reader.near(words), *nearest(words, items.texts)))
+    return items.only(sku for sku in near if sku in items.texts)
 
 
 def _item(request: Request, library: Library, sku: str) -> Response:
@@ -77,7 +77,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         openings.setdefault(Opening(port.standard, port.end), []).extend([port.spot] if port.spot else [])
     ports = []
     for opening, spots in openings.items():
-        mates = sorted(edition.skus_by_opening.get(opening, set()), key=edition.positions.__getitem__)
+        mates = edition.revision.index.by_opening.get(opening.mate, ())
         standard = edition.revision.standards[opening.standard]
         ports.append((opening, spots, standard, mates[:_MOST_MATES], len(mates)))
     with_cars = request.query_params.get("cars") == "yes"

@@ -57,7 +57,7 @@ def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, uni
             if chassis.id in addon.chassis
         ],
         "gauges": ["none", "any", *_spots(chassis)],
-        "finishes": sorted({item.finish for item in revision.items.values() if item.finish is not None}),
+        "finishes": sorted(revision.index.finishes),
         "rooms": _rooms(fields, chassis, inch),
         "power_name": "power_hp" if inch else "power_kw",
         "power_unit": "hp" if inch else "kW",

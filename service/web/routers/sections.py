@@ -11,6 +11,7 @@ from starlette.responses import Response
 
 from service.documents import catalog
 from service.documents.fields import Document
+from service.documents.packed import Objects
 from service.documents.rendering import rendered
 from service.usecases.browse import find, find_item, list_items
 from service.usecases.errors import NotFoundError
@@ -108,7 +109,7 @@ def _detail_model(model: type[Document]) -> type[BaseModel]:
 def represent_detail(resources: Resources, section: Section, wanted: str, given: RevisionQuery) -> Response:
     """One document of a section by its id. Raises NotFoundError."""
     edition = resources.library.edition(given.revision)
-    documents: Sequence[Any] = getattr(edition.catalog, section.field)
+    documents: Objects[Any] = getattr(edition.catalog, section.field)
     found = find_item(edition, wanted) if section.field == "items" else find(documents, section.kind, wanted)
     content = {"revision": edition.number, "result": found}
     return represent(content, caching=caching(given), revision=edition.number)

@@ -31,35 +31,6 @@ KINDS = (
 PLACES = ("left", "centre", "right", "top")
 ENDS = ("male", "female")
 SPOTS = (*PLACES, *(f"{bank}.{place}" for bank in (1, 2) for place in PLACES))
-TABLES = (
-    "revision",
-    "fuel",
-    "material",
-    "material_rating",
-    "item",
-    "item_pattern",
-    "item_supplied",
-    "item_wetted",
-    "joint",
-    "joint_caution",
-    "joint_consumable",
-    "port_standard",
-    "item_port",
-    "chassis",
-    "chassis_clearance",
-    "chassis_mounting",
-    "chassis_hookup",
-    "chassis_hookup_reach",
-    "addon",
-    "addon_chassis",
-    "addon_clearance",
-    "addon_mounting",
-    "layout",
-    "layout_placement",
-    "layout_duty",
-    "layout_duty_via",
-)
-"""In the order of making: those that others refer to first."""
 
 
 def upgrade() -> None:
@@ -72,12 +43,6 @@ def upgrade() -> None:
     _create_chassis()
     _create_addons()
     _create_layouts()
-
-
-def downgrade() -> None:
-    """Drop the tables, those that refer to others first."""
-    for table in reversed(TABLES):
-        op.drop_table(table)
 
 
 def _create_revisions() -> None:

@@ -24,8 +24,3 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["revision"], ["revision.number"]),
         sa.UniqueConstraint("idempotency_key"),
     )
-
-
-def downgrade() -> None:
-    """Take it away, with all checks that were kept."""
-    op.drop_table("order_check")

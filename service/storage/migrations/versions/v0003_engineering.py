@@ -30,23 +30,6 @@ NEW_COLUMNS = {
     "material": ("conductivity_w_m_k", "expansion_1_k", "shear_mpa"),
     "addon": ("raises_seat_mm",),
 }
-TABLES = (
-    "port_thread",
-    "port_gland",
-    "port_taper",
-    "fuel_vapour",
-    "item_ring",
-    "item_screw",
-    "item_spacer",
-    "item_seats",
-    "item_injector_position",
-    "item_spot_position",
-    "chassis_pump_point",
-    "chassis_pump_volts",
-    "chassis_injectors",
-    "chassis_manifold",
-    "chassis_tank",
-)
 
 
 def upgrade() -> None:
@@ -58,15 +41,6 @@ def upgrade() -> None:
     _create("fuel_vapour", "fuel", "fuel", "id", _real("c", "kpa_abs"), key=("fuel", "position"))
     _create_items()
     _create_chassis()
-
-
-def downgrade() -> None:
-    """Take tables and columns away, with what catalogs told in them."""
-    for table in reversed(TABLES):
-        op.drop_table(table)
-    for table, columns in NEW_COLUMNS.items():
-        for column in columns:
-            op.drop_column(table, column)
 
 
 def _create_ports() -> None:

@@ -13,19 +13,6 @@ depends_on = None
 
 PLACES = ("left", "centre", "right", "top")
 SPOTS = (*PLACES, *(f"{bank}.{place}" for bank in (1, 2) for place in PLACES))
-TABLES = (
-    "contract_case",
-    "contract_case_question",
-    "contract_case_addon",
-    "contract_case_clearance",
-    "contract_case_exclude",
-    "contract_case_have",
-    "contract_case_own_spot",
-    "contract_case_pump_point",
-    "contract_case_promises",
-    "contract_case_contains",
-    "contract_case_never",
-)
 
 
 def upgrade() -> None:
@@ -70,13 +57,6 @@ def upgrade() -> None:
     _create("contract_case_promises", promised)
     _create("contract_case_contains", _text("sku"), _refers("sku", "item", "sku"), key="position")
     _create("contract_case_never", _text("sku"), _refers("sku", "item", "sku"), key="position")
-
-
-def downgrade() -> None:
-    """Take tables and column away, with the cases."""
-    for table in reversed(TABLES):
-        op.drop_table(table)
-    op.drop_column("revision", "contract_case_count")
 
 
 def _create_question() -> None:

@@ -28,8 +28,3 @@ def upgrade() -> None:
     )
     op.create_index(None, "inquiry", ["created_at", "id"])
     op.create_index(None, "inquiry", ["missing"])
-
-
-def downgrade() -> None:
-    """Take it away, with all inquiries that were kept."""
-    op.drop_table("inquiry")

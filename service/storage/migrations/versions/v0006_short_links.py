@@ -19,8 +19,3 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("code"),
         sa.UniqueConstraint("key_digest"),
     )
-
-
-def downgrade() -> None:
-    """Take it away, with all short links that were given out."""
-    op.drop_table("short_link")

@@ -33,9 +33,3 @@ def upgrade() -> None:
         sa.ForeignKeyConstraint(["batch"], ["order_batch.id"], ondelete="CASCADE"),
     )
     op.create_index(None, "batch_order", ["batch", "verdict"])
-
-
-def downgrade() -> None:
-    """Take them away, with all batches that were kept."""
-    op.drop_table("batch_order")
-    op.drop_table("order_batch")

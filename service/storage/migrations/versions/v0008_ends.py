@@ -37,11 +37,3 @@ def _name(connection: sa.Connection) -> None:
     """Give an SQLite file a number by which it is told from others; it stands in the header of the file."""
     if connection.exec_driver_sql("PRAGMA user_version").scalar_one() == 0:
         connection.exec_driver_sql(f"PRAGMA user_version={1 + secrets.randbelow(2**31 - 1)}")
-
-
-def downgrade() -> None:
-    """Take them away."""
-    op.drop_index("ix_short_link_created_at", "short_link")
-    with op.batch_alter_table("short_link") as batch:
-        batch.drop_column("created_at")
-    op.drop_index("ix_order_check_created_at", "order_check")

@@ -15,7 +15,6 @@ branch_labels = None
 depends_on = None
 
 ORDERS = ("price", "pieces", "drop", "lead", "margin")
-TABLES = ("item_regulates", "chassis_regulator", "contract_case_regulator", "contract_case_injectors")
 _FOLLOWS = ("manifold", "atmosphere")
 _QUESTION = "contract_case_question"
 
@@ -34,20 +33,6 @@ def upgrade() -> None:
     _create("contract_case_regulator", *case, told, "follows")
     injectors = [*_real("static_l_h", "rated_kpa"), *_real("max_duty", nullable=True)]
     _create("contract_case_injectors", *case, injectors)
-
-
-def downgrade() -> None:
-    """Take them away; what only this version can tell goes, or gets the usual value."""
-    for table in reversed(TABLES):
-        op.drop_table(table)
-    question = sa.table(_QUESTION, sa.column("order_by", sa.String()))
-    op.execute(question.update().where(question.c.order_by == "power").values(order_by=None))
-    _order_by(ORDERS)
-    injectors = sa.table("chassis_injectors", sa.column("max_duty", sa.Float()))
-    op.execute(injectors.update().where(injectors.c.max_duty.is_(None)).values(max_duty=0.85))
-    with op.batch_alter_table("chassis_injectors") as batch:
-        batch.alter_column("max_duty", existing_type=sa.Float(), nullable=False)
-    op.drop_column("revision", "power_reserve")
 
 
 def _order_by(orders: Iterable[str]) -> None:

@@ -31,25 +31,6 @@ def upgrade() -> None:
     op.add_column("port_gland", sa.Column("source", sa.String(), nullable=True))
 
 
-def downgrade() -> None:
-    """Take them away; of several spare seals the first stays."""
-    op.drop_column("port_gland", "source")
-    op.drop_column("fuel", "lhv_mj_kg")
-    for name in _ITEM_COLUMNS:
-        op.drop_column("item", name)
-    with op.batch_alter_table("joint") as batch:
-        batch.add_column(sa.Column("spare_seal", sa.String(), nullable=True))
-        batch.create_foreign_key(
-            "fk_joint_revision_spare_seal", "item", ["revision", "spare_seal"], ["revision", "sku"]
-        )
-    op.execute(
-        "UPDATE joint SET spare_seal = (SELECT sku FROM joint_spare_seal AS spare WHERE spare.revision = joint.revision"
-        " AND spare.joint = joint.id AND spare.position = 0)"
-    )
-    op.drop_table("fuel_caution")
-    op.drop_table("joint_spare_seal")
-
-
 def _create(table: str, owner: str, told: str, reference: tuple[str, str, str] | None = None) -> None:
     """Make the table of a list of texts or ids that an owner has."""
     constraints = [sa.ForeignKeyConstraint(["revision", owner], [f"{owner}.revision", f"{owner}.id"])]

@@ -31,10 +31,3 @@ def upgrade() -> None:
         sa.PrimaryKeyConstraint("id"),
     )
     op.create_index(None, "order_reading", ["created_at"])
-
-
-def downgrade() -> None:
-    """Take them away, with all aliases and all readings that were kept."""
-    op.drop_table("order_reading")
-    for owner in _OWNERS:
-        op.drop_table(f"{owner}_alias")

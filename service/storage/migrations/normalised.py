@@ -1,12 +1,49 @@
-"""Where each part of the catalog document is kept. A new field or list of the document is told here and in `tables`."""
+"""How catalogs were kept up to version 0011: every field a column, every list a table. Read by a migration alone."""
 
-from collections.abc import Mapping, Sequence
-from itertools import chain
+import dataclasses
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
-from service.storage.parts import ITSELF, Part, Path, PlainRow, dig, flatten, gather, put, tables
-from service.storage.tables import METADATA
-from service.storage.tables.base import FLOW_FIELDS
+PlainRow = Mapping[Any, Any]
+"""Values by column name."""
+Path = tuple[str, ...]
+
+ITSELF = ""
+"""The field of a child that is not a field of its parent's object but the whole of it."""
+FLOW_FIELDS = ("bore_mm", "length_mm", "loss_k", "roughness_mm")
+
+_KEPT_BY_ALL = ("revision", "position")
+
+
+class LackingError(Exception):
+    """Raised for tables that lack a column of version 0011."""
+
+
+@dataclasses.dataclass(frozen=True, eq=False)
+class Part:
+    """A list or an object of a document, kept in a table with one row an element, in order.
+
+    A column is the field of the same name, but for those listed here:
+    `field` is the part's name within its parent, or ITSELF;
+    `key` is the column of an object's keys (None: the part is a list);
+    `value` is the column of plain elements (None: the elements are objects);
+    `nested` leads from a column to a field that lies deeper;
+    `identity` names, for the children's rows, the columns that tell one row from another;
+    `flag` is the parent's column that tells an empty part from a missing one (None: never missing);
+    `optional`: missing where it has no row, as it is never empty;
+    `single`: an object in one row.
+    """
+
+    table: str
+    field: str
+    key: str | None = None
+    value: str | None = None
+    nested: Mapping[str, Path] = dataclasses.field(default_factory=dict)
+    identity: Mapping[str, str] = dataclasses.field(default_factory=dict)
+    flag: str | None = None
+    optional: bool = False
+    single: bool = False
+    children: tuple["Part", ...] = ()
 
 
 def _flow(*path: str) -> dict[str, Path]:
@@ -212,27 +249,8 @@ SECTIONS = (
     ),
 )
 
-_KEPT = set(chain.from_iterable(tables(section) for section in SECTIONS))
-CATALOG_TABLES = tuple(table for table in METADATA.sorted_tables if table.name in _KEPT)
-"""The tables of the sections, those that others refer to first."""
 
-
-def catalog_to_rows(document: Mapping[str, Any]) -> dict[str, list[dict[str, Any]]]:
-    """Return the rows of every table of `CATALOG_TABLES` for a plain document, without their revision."""
-    rows: dict[str, list[dict[str, Any]]] = {table.name: [] for table in CATALOG_TABLES}
-    for section in SECTIONS:
-        for table, row in flatten(section, document.get(section.field, [])):
-            rows[table].append(row)
-    return rows
-
-
-def catalog_once(document: Mapping[str, Any]) -> dict[str, Any]:
-    """Return the columns of the revision: what the catalog has once, and how many elements each section has."""
-    once = {column: dig(document, path) for column, path in ONCE.items()}
-    return once | {f"{section.table}_count": len(document.get(section.field, [])) for section in SECTIONS}
-
-
-def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Sequence[PlainRow]]) -> dict[str, Any]:
+def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Iterable[PlainRow]]) -> dict[str, Any]:
     """Return the plain document of a revision's row and its catalog's rows, each table's rows by position."""
     document: dict[str, Any] = {}
     for column, path in ONCE.items():
@@ -242,4 +260,64 @@ def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Sequence[PlainRow]]) 
         found = gather(section, rows).get((), [])
         if found or not section.optional:
             document[section.field] = found
+    return document
+
+
+def gather(
+    part: Part, rows: Mapping[str, Iterable[PlainRow]], inherited: tuple[str, ...] = ()
+) -> dict[tuple[Any, ...], Any]:
+    """Return the part's lists or objects by the parents' identity; `rows` has each table's rows in order."""
+    below = (*inherited, *part.identity)
+    children = [(child, gather(child, rows, below)) for child in part.children]
+    gathered: dict[tuple[Any, ...], Any] = {}
+    paths: dict[str, Path] = {}
+    for row in rows[part.table]:
+        paths = paths or _paths(part, inherited, row)
+        above = tuple(row[column] for column in inherited)
+        here = (*above, *(row[column] for column in part.identity.values()))
+        element = row[part.value] if part.value else _document(row, paths)
+        for child, found in children:
+            if child.field == ITSELF:
+                element = found.get(here, _empty(child))
+            elif here in found or (not child.optional and (child.flag is None or row[child.flag])):
+                element[child.field] = found.get(here, _empty(child))
+        if part.single:
+            gathered[above] = element
+        elif part.key:
+            gathered.setdefault(above, {})[row[part.key]] = element
+        else:
+            gathered.setdefault(above, []).append(element)
+    return gathered
+
+
+def tables(part: Part) -> Iterator[str]:
+    """Yield the names of the tables of a part and of its children."""
+    yield part.table
+    for child in part.children:
+        yield from tables(child)
+
+
+def put(document: dict[str, Any], path: Path, value: Any) -> None:
+    """Lay a value down at the path; objects on the way appear as needed."""
+    for name in path[:-1]:
+        document = document.setdefault(name, {})
+    document[path[-1]] = value
+
+
+def _paths(part: Part, inherited: tuple[str, ...], row: PlainRow) -> dict[str, Path]:
+    """Return the way to its field for each column that holds one; `inherited` are the columns of the parents."""
+    others = {*_KEPT_BY_ALL, *inherited, part.key, part.value, *(child.flag for child in part.children)}
+    return {column: part.nested.get(column, (column,)) for column in row if column not in others}
+
+
+def _empty(part: Part) -> Any:
+    return {} if part.key else []
+
+
+def _document(row: PlainRow, paths: Mapping[str, tuple[str, ...]]) -> dict[str, Any]:
+    """Return the object of a row; what is missing leaves no trace, so that a whole missing object is missing too."""
+    document: dict[str, Any] = {}
+    for column, path in paths.items():
+        if (value := row[column]) is not None:
+            put(document, path, value)
     return document

@@ -1,4 +1,4 @@
-"""Flows and pressures in a network of pipes: series, parallel, loops and tees, in steady state."""
+"""Flows and pressures in any network of pipes, with loops and tees: the reference for the straight rail."""
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
@@ -81,40 +81,13 @@ def along_rail(
     drawn_l_h: Mapping[float, float],
     fluid: Fluid,
 ) -> dict[float, float]:
-    """Give how far the pressure at each place along a rail differs from that of its feeds [kPa]: mostly below 0.
-
-    bore_m: of the rail [m], above 0
-    roughness_m: of its wall [m], 0 or more
-    fed_mm: where feeds enter, all at the same pressure [mm], at least one
-    drawn_l_h: what leaves at each place: injectors, a return, a link [mm -> L/h]
-    fluid: density [kg/m3] and dynamic viscosity [Pa*s]
-
-    Friction along the bore alone; pressure that flow regains as it slows down is left out, so the least is on the safe
-    side. Raises ValueError without a feed.
-    Source: pipe with draw-off, Darcy-Weisbach between the places.
-    """
-    if not fed_mm:
-        raise ValueError("a rail needs at least one feed, not fed_mm []")
+    """The pressures of `service.engineering.along_rail`, from the general network."""
     places = sorted({*fed_mm, *drawn_l_h})
     edges = [
         Edge(one, other, (Passage(bore_m, (other - one) * 1e-3, 0.0, roughness_m),)) for one, other in pairwise(places)
     ]
     found = solve_network(edges, dict.fromkeys(fed_mm, 0.0), drawn_l_h, fluid)
     return {place: found.kpa[place] for place in drawn_l_h}
-
-
-def spread_percent(kpa: Sequence[float]) -> float:
-    """Give how far injectors differ at these pressures: most flow less least, over their mean [%].
-
-    kpa: pressure over each injector [kPa], above 0; at least one
-
-    Raises ValueError where a pressure is not above 0, or there is none.
-    Source: square-root law of the orifice, e.g. White, Fluid Mechanics, section 3.5.
-    """
-    if not kpa or not all(0 < one < math.inf for one in kpa):
-        raise ValueError(f"injectors need pressures above 0, at least one, not {list(kpa)}")
-    flows = [math.sqrt(one) for one in kpa]
-    return 100 * (max(flows) - min(flows)) / (sum(flows) / len(flows))
 
 
 class _Network:
