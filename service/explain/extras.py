@@ -14,7 +14,7 @@ from service.domain.revision import Revision, Standard
 from service.explain import look_alikes
 from service.explain.reasons import kept, of_elsewhere
 from service.explain.sheet_regulator import of_returns
-from service.explain.telling import Telling
+from service.explain.telling import Telling, Told
 from service.rules import RULES, flow, fuel, mates
 
 
@@ -26,7 +26,8 @@ def joints(bill: Bill, revision: Revision) -> Counter[str]:
 def extras(bill: Bill, telling: Telling) -> list[Extra]:
     """Sealant and the like once for all its joints, spare seals for the fuel one a joint; never in the price."""
     made = tuple(joints(bill, telling.revision).items())
-    return telling.once(("extras", made), partial(_extras, bill, telling.request, telling.revision))
+    key = ("extras", made, telling.request.fuel)
+    return telling.once(key, partial(_extras, bill, telling.request, telling.revision))
 
 
 def _extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
@@ -57,24 +58,26 @@ def _count(joints: int) -> str:
     return "1 joint" if joints == 1 else f"{joints} joints"
 
 
-def cautions(bill: Bill, telling: Telling) -> list[Reason]:
+def cautions(bill: Bill, telling: Telling) -> list[Told]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
-    request, revision = telling.request, telling.revision
-    found: list[Reason] = []
+    request, revision, cautioned = telling.request, telling.revision, telling.cautioned
+    found: list[Told] = []
     if bill.rail.sku == OWN_RAIL:
-        found += telling.once("own rail", partial(_own_rail_cautions, request))
-    found += telling.once("fuel", partial(_fuel_cautions, request))
-    found += of_returns(bill, request)
-    items = {item.sku: item for item in (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))}
-    for item in items.values():
-        found += telling.once(("weak", item.sku), partial(_weak, item, request, revision))
-    if not all(item.sold for item in items.values()):
-        found += _bought_elsewhere(bill, items.values(), request)
+        key = ("own rail", request.fuel, request.pressure_kpa, request.finish)
+        found += cautioned(key, partial(_own_rail_cautions, request))
+    found += cautioned(("fuel", request.fuel), partial(_fuel_cautions, request))
+    found += map(Told, of_returns(bill, request))
+    items = list(dict.fromkeys([bill.rail, *(item for placed in bill.chains for item in placed.chain.items)]))
+    for item in items:
+        found += cautioned(("weak", item, request.fuel), partial(_weak, item, request, revision))
+    if not all(item.sold for item in items):
+        for item in _bought_elsewhere(bill, items, request):
+            found += cautioned(("elsewhere", item), partial(_elsewhere, item))
     for path in bill.paths:
-        found += telling.once(("unrated", path, bill.side_plugs), partial(_unrated, path, bill.side_plugs))
+        found += cautioned(("unrated", path, bill.side_plugs), partial(_unrated, path, bill.side_plugs))
     used, made = look_alikes.standards_of(bill), tuple(joints(bill, revision))
-    found += telling.once(("alike", used), lambda: list(look_alikes.of_standards(used, revision)))
-    found += telling.once(("joints", made), partial(_of_joints, bill, revision))
+    found += cautioned(("alike", used), partial(look_alikes.of_standards, used, revision))
+    found += cautioned(("joints", made), partial(_of_joints, bill, revision))
     return found
 
 
@@ -96,13 +99,17 @@ def _weak(item: Item, request: Request, revision: Revision) -> list[Reason]:
     return [_for_part(item.name, kept(Finding(fuel.RULE.id, facts)))]
 
 
-def _bought_elsewhere(bill: Bill, items: Iterable[Item], request: Request) -> Iterator[Reason]:
+def _bought_elsewhere(bill: Bill, items: Iterable[Item], request: Request) -> Iterator[Item]:
     got = Counter({bill.rail.sku: bill.banks if bill.rail.sku != OWN_RAIL else 0})
     got.update(item.sku for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :])
     got.subtract(dict(request.have))
     for item in items:
         if not item.sold and got[item.sku] > 0:
-            yield _for_part(item.name, kept(of_elsewhere(None)))
+            yield item
+
+
+def _elsewhere(item: Item) -> list[Reason]:
+    return [_for_part(item.name, kept(of_elsewhere(None)))]
 
 
 def _unrated(path: PathFlow, side_plugs: frozenset[str]) -> list[Reason]:
