@@ -57,9 +57,18 @@ class Feeder:
         self._told = lru_cache(256)(_told_of_the_feed)
         self._found: Callable[[Request, Lines, float], Feeding] = kept(_KEPT, self._find)
 
-    def feeding(self, bill: Bill, request: Request) -> Feeding:
-        """The feeding of a valid bill of a request."""
-        return self._found(self._told(request), Lines.of(bill, request), bill.carried.demand_l_h)
+    def of(self, request: Request) -> Callable[[Bill], Feeding]:
+        """What finds the feeding of each valid bill of a request."""
+        told = self._told(request)
+        known: dict[tuple[Lines, float], Feeding] = {}
+
+        def feeding(bill: Bill) -> Feeding:
+            fed = Lines.of(bill, request), bill.carried.demand_l_h
+            if fed not in known:
+                known[fed] = self._found(told, *fed)
+            return known[fed]
+
+        return feeding
 
     def _find(self, request: Request, lines: Lines, demand_l_h: float) -> Feeding:
         plumbing = plumbing_of(lines, request, self._policies)

@@ -18,9 +18,10 @@ from service.explain.telling import Telling, Told
 from service.rules import RULES, flow, fuel, mates
 
 
-def joints(bill: Bill, revision: Revision) -> Counter[str]:
+def joints(bill: Bill, revision: Revision) -> dict[str, int]:
     """How many joints of each port standard are made, in the catalog's order."""
-    return Counter({standard.id: bill.joints[standard.id] for standard in revision.standards.among(+bill.joints)})
+    made = bill.joints
+    return {standard.id: made[standard.id] for standard in revision.standards.among(made)}
 
 
 def extras(bill: Bill, telling: Telling) -> list[Extra]:

@@ -1,7 +1,7 @@
 """The lines of a bill: what to get from where, how many, where each goes, and why."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Hashable, Iterator
 from functools import partial
 from typing import NamedTuple
 
@@ -10,11 +10,12 @@ from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item, Supplied
+from service.domain.request import SpotSituation
 from service.domain.stock import Stocked as StockOfItem
 from service.domain.stock import stocked
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
-from service.explain.telling import Telling, Told, worded
+from service.explain.telling import Telling, Told
 from service.rules import mounting, supplied
 
 
@@ -97,15 +98,14 @@ def _uses(bill: Bill, telling: Telling) -> Iterator[_Use]:
     yield from _rails(bill, telling)
     have = Counter(dict(telling.request.have))
     have[bill.rail.sku] -= bill.banks
-    paths = {spot: path for path in bill.paths for spot in path.spots}
+    paths = {} if telling.is_silent else {spot: path for path in bill.paths for spot in path.spots}
     for placed in bill.chains:
-        at_places = _of_places(bill, placed, telling)
-        for index, link in enumerate(placed.chain.links):
-            source = "supplied" if placed.supplied and index == 0 else _taken(link.item, have)
-            reasons = at_places[index] + _of_part(link.item, source, placed.spot, telling)
-            if index == 0 and placed.spot in paths:
-                reasons += _of_path(paths[placed.spot], telling)
-            yield _Use(link.item, source, 1, placed.spot, placed.choices[index], reasons)
+        uses = _of_chain(bill, placed, have, telling)
+        if placed.spot in paths and uses:
+            first, *others = uses
+            of_path = _of_path(paths[placed.spot], telling)
+            uses = (first._replace(reasons=first.reasons + of_path), *others)
+        yield from uses
     if bill.rail.sku != OWN_RAIL:
         yield from _mounting(bill, telling)
     yield from _boxed(bill, telling)
@@ -122,16 +122,33 @@ def _rails(bill: Bill, telling: Telling) -> Iterator[_Use]:
             yield _Use(rail, source, qty, None, bill.rail_choices, telling.told(key, find))
 
 
-def _of_places(bill: Bill, placed: PlacedChain, telling: Telling) -> Sequence[tuple[Told, ...]]:
-    """Why each item of a chain stands where it does; the whole chain is spoken of with the first."""
-    situation, request, revision = bill.situations[placed.spot], telling.request, telling.revision
-    links = range(len(placed.chain.links))
-    if telling.is_silent:
-        return [()] * len(links)
+def _of_chain(bill: Bill, placed: PlacedChain, have: Counter[str], telling: Telling) -> tuple[_Use, ...]:
+    """The uses of the items of a chain; what is had is taken from `have`."""
+    situation, request = bill.situations[placed.spot], telling.request
+    sources: list[Source] = []
+    for index, item in enumerate(placed.chain.items):
+        sources.append("supplied" if placed.supplied and index == 0 else _taken(item, have))
+    key: tuple[Hashable, ...] = (placed, *sources)
+    if not telling.is_silent:
+        key += (situation, telling.parts, request.gauge if situation.duty == "gauge" else None)
+
+    def make() -> tuple[_Use, ...]:
+        each = enumerate(zip(placed.chain.items, sources, strict=True))
+        return tuple([_use(situation, placed, index, item, source, telling) for index, (item, source) in each])
+
+    return telling.once(key, make)
+
+
+def _use(
+    situation: SpotSituation, placed: PlacedChain, index: int, item: Item, source: Source, telling: Telling
+) -> _Use:
+    """The use of one item of a chain; the whole chain is spoken of with the first."""
+    request, revision = telling.request, telling.revision
     gauge = request.gauge if situation.duty == "gauge" else None
-    return telling.once(
-        (placed.chain, placed.supplied, situation, gauge),
-        lambda: [worded(of_place(situation, placed, index, request, revision)) for index in links],
+    key = (placed.chain, placed.supplied, situation, gauge, index)
+    reasons = telling.told(key, partial(of_place, situation, placed, index, request, revision))
+    return _Use(
+        item, source, 1, placed.spot, placed.choices[index], reasons + _of_part(item, source, placed.spot, telling)
     )
 
 
