@@ -26,9 +26,7 @@ def joints(bill: Bill, revision: Revision) -> dict[str, int]:
 
 def extras(bill: Bill, telling: Telling) -> list[Extra]:
     """Sealant and the like once for all its joints, spare seals for the fuel one a joint; never in the price."""
-    made = tuple(joints(bill, telling.revision).items())
-    key = ("extras", made, telling.request.fuel)
-    return telling.once(key, partial(_extras, bill, telling.request, telling.revision))
+    return telling.of_bill("extras", bill, partial(_extras, bill, telling.request, telling.revision))
 
 
 def _extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
@@ -59,27 +57,27 @@ def _count(joints: int) -> str:
     return "1 joint" if joints == 1 else f"{joints} joints"
 
 
-def cautions(bill: Bill, telling: Telling) -> list[Told]:
+def cautions(bill: Bill, telling: Telling) -> tuple[Told, ...]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
+    unrated = [(path.duty, path.unrated, path.hose_rated) for path in bill.paths]
+    return telling.of_bill(("cautions", *unrated), bill, lambda: tuple(_cautions(bill, telling)))
+
+
+def _cautions(bill: Bill, telling: Telling) -> Iterator[Told]:
     request, revision, cautioned = telling.request, telling.revision, telling.cautioned
-    found: list[Told] = []
     if bill.rail.sku == OWN_RAIL:
-        key = ("own rail", request.fuel, request.pressure_kpa, request.finish)
-        found += cautioned(key, partial(_own_rail_cautions, request))
-    found += cautioned(("fuel", request.fuel), partial(_fuel_cautions, request))
-    found += map(Told, of_returns(bill, request))
+        yield from map(Told, _own_rail_cautions(request))
+    yield from cautioned(("fuel", request.fuel), partial(_fuel_cautions, request))
+    yield from map(Told, of_returns(bill, request))
     items = list(dict.fromkeys([bill.rail, *(item for placed in bill.chains for item in placed.chain.items)]))
     for item in items:
-        found += cautioned(("weak", item, request.fuel), partial(_weak, item, request, revision))
-    if not all(item.sold for item in items):
-        for item in _bought_elsewhere(bill, items, request):
-            found += cautioned(("elsewhere", item), partial(_elsewhere, item))
+        yield from cautioned(("weak", item, request.fuel), partial(_weak, item, request, revision))
+    yield from map(Told, _bought_elsewhere(bill, items, request))
     for path in bill.paths:
-        found += cautioned(("unrated", path, bill.side_plugs), partial(_unrated, path, bill.side_plugs))
+        yield from map(Told, _unrated(path, bill.side_plugs))
     used, made = look_alikes.standards_of(bill), tuple(joints(bill, revision))
-    found += cautioned(("alike", used), partial(look_alikes.of_standards, used, revision))
-    found += cautioned(("joints", made), partial(_of_joints, bill, revision))
-    return found
+    yield from cautioned(("alike", used), partial(look_alikes.of_standards, used, revision))
+    yield from cautioned(("joints", made), partial(_of_joints, bill, revision))
 
 
 def _fuel_cautions(request: Request) -> list[Reason]:
@@ -100,17 +98,13 @@ def _weak(item: Item, request: Request, revision: Revision) -> list[Reason]:
     return [_for_part(item.name, kept(Finding(fuel.RULE.id, facts)))]
 
 
-def _bought_elsewhere(bill: Bill, items: Iterable[Item], request: Request) -> Iterator[Item]:
+def _bought_elsewhere(bill: Bill, items: Iterable[Item], request: Request) -> Iterator[Reason]:
     got = Counter({bill.rail.sku: bill.banks if bill.rail.sku != OWN_RAIL else 0})
     got.update(item.sku for placed in bill.chains for item in placed.chain.items[int(placed.supplied) :])
     got.subtract(dict(request.have))
     for item in items:
         if not item.sold and got[item.sku] > 0:
-            yield item
-
-
-def _elsewhere(item: Item) -> list[Reason]:
-    return [_for_part(item.name, kept(of_elsewhere(None)))]
+            yield _for_part(item.name, kept(of_elsewhere(None)))
 
 
 def _unrated(path: PathFlow, side_plugs: frozenset[str]) -> list[Reason]:

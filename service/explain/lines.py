@@ -1,7 +1,7 @@
 """The lines of a bill: what to get from where, how many, where each goes, and why."""
 
 from collections import Counter
-from collections.abc import Hashable, Iterator
+from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import NamedTuple
 
@@ -10,7 +10,6 @@ from service.domain.answer import Bill, PlacedChain
 from service.domain.findings import Finding
 from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item, Supplied
-from service.domain.request import SpotSituation
 from service.domain.stock import Stocked as StockOfItem
 from service.domain.stock import stocked
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
@@ -28,10 +27,14 @@ class _Use(NamedTuple):
     spot: str | None
     choices: tuple[str, ...]
     reasons: tuple[Told, ...]
+    flowing: tuple[str, ...] = ()
 
 
 class ToldLine(NamedTuple):
-    """A line of a bill with its reasons in the order of telling."""
+    """A line of a bill with its reasons in the order of telling.
+
+    `flowing`: the spots of the paths that are told of beside them.
+    """
 
     item: Item
     qty: int
@@ -39,6 +42,7 @@ class ToldLine(NamedTuple):
     spots: list[str]
     choices: list[str]
     reasons: tuple[Told, ...]
+    flowing: tuple[str, ...]
 
     @property
     def price(self) -> int:
@@ -88,24 +92,40 @@ def told_lines(bill: Bill, telling: Telling) -> list[ToldLine]:
 
     What the customer has goes first, to the spots that sort first.
     """
+    lines = telling.of_bill("lines", bill, partial(_without_paths, bill, telling))
+    if telling.is_silent:
+        return lines
+    paths = {spot: path for path in bill.paths for spot in path.spots}
+    return [_with_paths(line, paths, telling) if line.flowing else line for line in lines]
+
+
+def _without_paths(bill: Bill, telling: Telling) -> list[ToldLine]:
+    """The lines without what depends on how much flows, which few bills have in common."""
     by_line: dict[tuple[str, Source], list[_Use]] = {}
     for use in _uses(bill, telling):
         by_line.setdefault((use.item.sku, use.source), []).append(use)
     return [_line(uses, telling) for uses in by_line.values()]
 
 
+def _with_paths(line: ToldLine, paths: Mapping[str, PathFlow], telling: Telling) -> ToldLine:
+    told = [telling.told(paths[spot], partial(_of_path, paths[spot])) for spot in line.flowing if spot in paths]
+    return line._replace(reasons=telling.words.in_order(sum(told, line.reasons)))
+
+
+def _of_path(path: PathFlow) -> list[Finding]:
+    return [of_path(path)]
+
+
 def _uses(bill: Bill, telling: Telling) -> Iterator[_Use]:
     yield from _rails(bill, telling)
     have = Counter(dict(telling.request.have))
     have[bill.rail.sku] -= bill.banks
-    paths = {} if telling.is_silent else {spot: path for path in bill.paths for spot in path.spots}
     for placed in bill.chains:
-        uses = _of_chain(bill, placed, have, telling)
-        if placed.spot in paths and uses:
-            first, *others = uses
-            of_path = _of_path(paths[placed.spot], telling)
-            uses = (first._replace(reasons=first.reasons + of_path), *others)
-        yield from uses
+        for index, item in enumerate(placed.chain.items):
+            source: Source = "supplied" if placed.supplied and index == 0 else _taken(item, have)
+            reasons = _of_place(bill, placed, index, telling) + _of_part(item, source, placed.spot, telling)
+            flowing = () if index else (placed.spot,)
+            yield _Use(item, source, 1, placed.spot, placed.choices[index], reasons, flowing)
     if bill.rail.sku != OWN_RAIL:
         yield from _mounting(bill, telling)
     yield from _boxed(bill, telling)
@@ -122,38 +142,11 @@ def _rails(bill: Bill, telling: Telling) -> Iterator[_Use]:
             yield _Use(rail, source, qty, None, bill.rail_choices, telling.told(key, find))
 
 
-def _of_chain(bill: Bill, placed: PlacedChain, have: Counter[str], telling: Telling) -> tuple[_Use, ...]:
-    """The uses of the items of a chain; what is had is taken from `have`."""
+def _of_place(bill: Bill, placed: PlacedChain, index: int, telling: Telling) -> tuple[Told, ...]:
     situation, request = bill.situations[placed.spot], telling.request
-    sources: list[Source] = []
-    for index, item in enumerate(placed.chain.items):
-        sources.append("supplied" if placed.supplied and index == 0 else _taken(item, have))
-    key: tuple[Hashable, ...] = (placed, *sources)
-    if not telling.is_silent:
-        key += (situation, telling.parts, request.gauge if situation.duty == "gauge" else None)
-
-    def make() -> tuple[_Use, ...]:
-        each = enumerate(zip(placed.chain.items, sources, strict=True))
-        return tuple([_use(situation, placed, index, item, source, telling) for index, (item, source) in each])
-
-    return telling.once(key, make)
-
-
-def _use(
-    situation: SpotSituation, placed: PlacedChain, index: int, item: Item, source: Source, telling: Telling
-) -> _Use:
-    """The use of one item of a chain; the whole chain is spoken of with the first."""
-    request, revision = telling.request, telling.revision
     gauge = request.gauge if situation.duty == "gauge" else None
-    key = (placed.chain, placed.supplied, situation, gauge, index)
-    reasons = telling.told(key, partial(of_place, situation, placed, index, request, revision))
-    return _Use(
-        item, source, 1, placed.spot, placed.choices[index], reasons + _of_part(item, source, placed.spot, telling)
-    )
-
-
-def _of_path(path: PathFlow, telling: Telling) -> tuple[Told, ...]:
-    return telling.told(path, lambda: [of_path(path)])
+    find = partial(of_place, situation, placed, index, request, telling.revision)
+    return telling.told((situation, placed.chain, placed.supplied, index, gauge), find)
 
 
 def _of_part(item: Item, source: Source, spot: str, telling: Telling) -> tuple[Told, ...]:
@@ -213,7 +206,8 @@ def _line(uses: list[_Use], telling: Telling) -> ToldLine:
     first, in_order = uses[0], telling.words.in_order
     if len(uses) == 1:
         spots = [] if first.spot is None else [first.spot]
-        return ToldLine(first.item, first.qty, first.source, spots, sorted(first.choices), in_order(first.reasons))
+        choices, reasons = sorted(first.choices), in_order(first.reasons)
+        return ToldLine(first.item, first.qty, first.source, spots, choices, reasons, first.flowing)
     return ToldLine(
         item=first.item,
         qty=sum(use.qty for use in uses),
@@ -221,4 +215,5 @@ def _line(uses: list[_Use], telling: Telling) -> ToldLine:
         spots=sorted({use.spot for use in uses if use.spot is not None}),
         choices=sorted({sku for use in uses for sku in use.choices}),
         reasons=in_order(tuple([told for use in uses for told in use.reasons])),
+        flowing=tuple([spot for use in uses for spot in use.flowing]),
     )

@@ -10,6 +10,7 @@ from functools import lru_cache
 from typing import Any, TypeVar
 
 from service.documents.answer import Reason
+from service.domain.answer import Bill
 from service.domain.findings import Finding
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
@@ -79,6 +80,14 @@ class Telling:
         self.parts = PartSituation.of(request)
         self.words = revision.once(Words)
         self.once = self.words.once
+        asked = (request.chassis, request.layout, request.fuel, request.addons, request.clearances, request.gauge)
+        self._asked = self.once((*asked, request.regulated_kpa, self.parts, is_silent), object)
+        """Stands for all of the request that the words of a bill depend on, but for what flows."""
+
+    def of_bill(self, kind: Hashable, bill: Bill, make: Callable[[], T]) -> T:
+        """What is made of a bill, whatever flows in it; other requests find bills of the same parts."""
+        key = (kind, self._asked, bill.rail, bill.rail_choices, bill.placement, bill.chains, *bill.duties.values())
+        return self.once(key, make)
 
     def told(self, key: Hashable, find: Callable[[], Iterable[Finding]]) -> tuple[Told, ...]:
         """The reasons that are found; what has the same key is looked for once."""
