@@ -67,6 +67,7 @@ def limit_clause(duty: str, spots: list[str], bound: str) -> str:
     return _BOUNDS[bound].format(path=f"the {_DUTIES[duty]} at {' and '.join(spots)}")
 
 
+@lru_cache(4096)
 def _limit(limit: PowerLimit) -> doc.PowerLimit:
     return {
         "what": limit.what,
