@@ -1,9 +1,7 @@
 """Keys of bills: they hold their content, there is one for one content, and nothing else is taken for a key."""
 
-import base64
 import json
 import tracemalloc
-import zlib
 from typing import Any
 
 import pytest
@@ -12,7 +10,8 @@ from hypothesis import strategies as st
 
 from service.documents.request import BillRequest
 from service.solver.engine import BillName
-from service.usecases.bill_keys import FORMAT, MAX_KEY_CHARS, SKELETONS, BillKey, KeyMaker, NoKeyError, decode_key
+from service.usecases.bill_keys import FORMAT, MAX_KEY_CHARS, BillKey, KeyMaker, NoKeyError, decode_key
+from tests.support.keys import packed, unpacked
 
 PLAIN = {"chassis": "brook", "layout": "factory"}
 WISHES: dict[str, dict[str, Any]] = {
@@ -37,17 +36,9 @@ def key_of(wishes: dict[str, Any], bill: BillName = BILL, revision: int = 3) -> 
     return KeyMaker(revision, BillRequest.model_validate(PLAIN | wishes)).key_of(bill)
 
 
-def packed(plain: bytes, level: int = 9, digit: str = FORMAT) -> str:
-    """Any bytes in the wrapping of a key."""
-    packer = zlib.compressobj(level=level, wbits=-15, zdict=SKELETONS[digit])
-    return digit + base64.urlsafe_b64encode(packer.compress(plain) + packer.flush()).decode().rstrip("=")
-
-
 def content_of(key: str) -> dict[str, Any]:
     """The JSON in a key."""
-    packed_bytes = base64.urlsafe_b64decode(key[1:] + "=" * (-len(key[1:]) % 4))
-    unpacker = zlib.decompressobj(wbits=-15, zdict=SKELETONS[key[0]])
-    content: dict[str, Any] = json.loads(unpacker.decompress(packed_bytes))
+    content: dict[str, Any] = json.loads(unpacked(key))
     return content
 
 
