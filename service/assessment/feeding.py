@@ -72,6 +72,7 @@ class Feeder:
     def __init__(self, policies: Policies) -> None:
         self._policies = policies
         self._told = lru_cache(256)(_told_of_the_feed)
+        self._feeding: Callable[[Request, Lines, float], Feeding] = kept(_KEPT, self._feed)
         self._capability: Callable[[Request, Lines], Capability] = kept(_KEPT, self._find)
 
     def of(self, request: Request) -> Callable[[Bill], Feeding]:
@@ -80,12 +81,16 @@ class Feeder:
         known: dict[tuple[Lines, float], Feeding] = {}
 
         def feeding(bill: Bill) -> Feeding:
-            lines, demand_l_h = fed = Lines.of(bill, request), bill.carried.demand_l_h
+            fed = Lines.of(bill, request), bill.carried.demand_l_h
             if fed not in known:
-                known[fed] = Feeding(request, self._policies, demand_l_h, self._capability(told, lines))
+                known[fed] = self._feeding(told, *fed)
             return known[fed]
 
         return feeding
+
+    def _feed(self, request: Request, lines: Lines, demand_l_h: float) -> Feeding:
+        unasked = replace(request, power_kw=request.chassis.stock_kw, power_told=False)
+        return Feeding(request, self._policies, demand_l_h, self._capability(unasked, lines))
 
     def _find(self, request: Request, lines: Lines) -> Capability:
         plumbing = plumbing_of(lines, request, self._policies)
@@ -95,11 +100,9 @@ class Feeder:
 
 
 def _told_of_the_feed(request: Request) -> Request:
-    """A request without the power and without what only chooses among parts."""
+    """A request without what only chooses among parts."""
     return replace(
         request,
-        power_kw=request.chassis.stock_kw,
-        power_told=False,
         clearances=(),
         gauge="none",
         finish=None,

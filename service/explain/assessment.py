@@ -51,8 +51,12 @@ def checks(assessment: Assessment, telling: Telling) -> list[doc.Check]:
 
 def check_cautions(assessment: Assessment, telling: Telling) -> list[Told]:
     """What the checks caution of, as the cautions of a bill stand."""
-    cautions = [check for check in assessment.checks if check.verdict == "caution"]
-    return [telling.once(("caution", check), partial(_caution, check, telling)) for check in cautions]
+    return [check_line(check, telling) for check in assessment.checks if check.verdict == "caution"]
+
+
+def check_line(check: Check, telling: Telling) -> Told:
+    """A check in a line, as a reason stands."""
+    return telling.once(("line", check), partial(_line, check, telling))
 
 
 def told_check(check: Check, telling: Telling) -> doc.Check:
@@ -70,7 +74,7 @@ def check_with_key(check: Check, telling: Telling) -> tuple[doc.Check, str]:
     return telling.once(("whole", check), make)
 
 
-def _caution(check: Check, telling: Telling) -> Told:
+def _line(check: Check, telling: Telling) -> Told:
     told = told_check(check, telling)
     return Told({"rule": told["check"], "text": told["text"], "facts": told["facts"]})
 

@@ -12,7 +12,7 @@ from service.domain.assessment import Assessment, Check
 from service.domain.power import Power
 from service.domain.revision import Revision
 from service.explain.alternatives import alternative_told
-from service.explain.assessment import check_with_key, operating_point, sizing, told_check
+from service.explain.assessment import check_line, check_with_key, operating_point, sizing
 from service.explain.extras import extras
 from service.explain.figures import figure, figure_of
 from service.explain.lines import ToldLine, head, stock_beside, told_lines
@@ -127,12 +127,14 @@ class _Once:
         self._ids: dict[Hashable, int] = {}
         self._before = 0
         """What has a smaller id stands in an earlier bill."""
+        self._known: dict[tuple[Told, ...], tuple[int, list[int]]] = {}
+        """Of reasons that were told together their ids, and how many ids there were then."""
 
     def bill(self, bill: Bill, key: str, assessment: Assessment) -> found.FoundBill:
         telling = self._telling
         lines = [self._line(line) for line in told_lines(bill, telling)]
         extras_, repeats = self._extras(extras(bill, telling))
-        cautions, repeated = self._reasons(all_cautions(bill, assessment, telling))
+        cautions, repeated = self._reasons(tuple(all_cautions(bill, assessment, telling)))
         told: found.FoundBill = {
             "key": key,
             "power": self.power(power_told(assessment.power)),
@@ -177,21 +179,23 @@ class _Once:
         stock: doc.Stocked = stock_beside(line) if self._is_full else {}
         return {**head(line), **stock, "reasons": reasons, "repeats": repeats}
 
-    def _reasons(self, reasons: Iterable[Told]) -> tuple[list[found.SaidReason], list[int]]:
+    def _reasons(self, reasons: tuple[Told, ...]) -> tuple[list[found.SaidReason], list[int]]:
         """The reasons that no earlier bill has, and the ids of those that one has."""
-        new: list[found.SaidReason] = []
-        repeats: list[int] = []
-        for told in reasons:
-            id_ = self._id(told.whole if self._is_full else told.short)
-            if id_ < self._before:
-                repeats.append(id_)
-                continue
-            reason = told.reason
-            if self._is_full:
-                new.append({"id": id_, **reason})
-            else:
-                new.append({"id": id_, "rule": reason["rule"], "text": reason["text"]})
-        return new, repeats
+        new, repeats = self._apart(reasons)
+        if self._is_full:
+            return [{"id": id_, **told.reason} for id_, told in new], repeats
+        return [{"id": id_, "rule": told.reason["rule"], "text": told.reason["text"]} for id_, told in new], repeats
+
+    def _apart(self, reasons: tuple[Told, ...]) -> tuple[list[tuple[int, Told]], list[int]]:
+        before, ids = self._before, self._ids
+        known = self._known.get(reasons)
+        if known is not None and known[0] <= before:
+            return [], known[1]
+        keys = [told.whole if self._is_full else told.short for told in reasons]
+        told_ids = [ids.setdefault(key, len(ids)) for key in keys]
+        self._known[reasons] = len(ids), told_ids
+        new = [(id_, told) for id_, told in zip(told_ids, reasons, strict=True) if id_ >= before]
+        return new, [id_ for id_ in told_ids if id_ < before] if new else told_ids
 
     def _extras(self, told: Iterable[doc.Extra]) -> tuple[list[found.SaidExtra], list[int]]:
         ids = [(self._id((one["sku"], one["qty"], one["text"])), one) for one in told]
@@ -212,16 +216,10 @@ class _Once:
 
     def _sound(self, checks: Iterable[Check], repeats: list[int]) -> list[found.SoundCheck]:
         """The same of those that came out well, a line each."""
-        new: list[found.SoundCheck] = []
-        for check in checks:
-            if check.verdict == "ok":
-                told = told_check(check, self._telling)
-                id_ = self._id((told["check"], told["text"]))
-                if id_ < self._before:
-                    repeats.append(id_)
-                else:
-                    new.append({"id": id_, "check": told["check"], "text": told["text"]})
-        return new
+        telling = self._telling
+        new, repeated = self._apart(tuple([check_line(check, telling) for check in checks if check.verdict == "ok"]))
+        repeats += repeated
+        return [{"id": id_, "check": told.reason["rule"], "text": told.reason["text"]} for id_, told in new]
 
     def _id(self, key: Hashable) -> int:
         return self._ids.setdefault(key, len(self._ids))
