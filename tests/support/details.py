@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterator
 from typing import Any
 
+import orjson
 from pydantic import TypeAdapter
 from pydantic_core import to_json
 
@@ -27,7 +28,10 @@ def faults(edition: Edition, question: BillRequest) -> Iterator[str]:
     for detail in ("brief", "reasons", "full"):
         document = found_in(edition, question, detail)
         _MODEL.validate_python(document, strict=True)
-        told[detail] = json.loads(to_json(document))
+        written = orjson.dumps(document)
+        if written != to_json(document):
+            yield f"{detail}: what is sent is not the document"
+        told[detail] = json.loads(written)
     brief, reasons, full = told.values()
     whole = spelt_out(full["bills"])
     yield from _faults_of_reasons(spelt_out(reasons["bills"]), whole)
