@@ -30,11 +30,11 @@ class Assessor:
         self.mounting = lru_cache(1024)(self._checks_of_mounting)
 
     def of(self, request: Request) -> "RequestAssessor":
-        """What assesses the bills of a request, one after the other."""
+        """An assessor of the bills of one request."""
         return RequestAssessor(self, request)
 
     def assess(self, bill: Bill, request: Request) -> Assessment:
-        """What engineering says of a valid bill of a request."""
+        """The assessment of a valid bill of a request."""
         return self.of(request).assess(bill)
 
     def power(self, bill: Bill, request: Request) -> Power:
@@ -65,7 +65,7 @@ class RequestAssessor:
         self._known: dict[Hashable, tuple[Check, ...]] = {}
 
     def assess(self, bill: Bill) -> Assessment:
-        """What engineering says of a valid bill of the request."""
+        """The assessment of a valid bill of the request."""
         assessor, request, known = self._assessor, self._request, self._known
         fed = self._fed(bill)
         checks = [*fed.checks, *assessor.vapour(request.chassis, request.fuel)]
@@ -87,7 +87,7 @@ class RequestAssessor:
 
 
 def _rail_flow(bill: Bill, fed: Feeding, request: Request) -> RailFlow:
-    """What runs along the rails: what returns is the pump's to tell, else what the demand leaves of the feed."""
+    """The flow along the rails; the return is the pump's where one is known, else what the demand leaves of the feed."""
     carried, plumbing, supply = bill.carried, fed.plumbing, fed.supply
     returned = max(0.0, carried.feed_l_h * len(plumbing.feeds) - carried.demand_l_h) if plumbing.returns else 0.0
     if supply is not None and supply.returned_l_h is not None:

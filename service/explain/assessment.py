@@ -1,4 +1,4 @@
-"""Words for what engineering says of a bill: operating point, sizing, and each check with its source."""
+"""Words for an assessment: operating point, sizing, and each check with its source."""
 
 from functools import partial
 
@@ -13,7 +13,7 @@ from service.explain.telling import Telling, Told
 
 
 def operating_point(supply: Supply | None) -> doc.OperatingPoint | None:
-    """Where the pump settles; None where no pump is told of."""
+    """The operating point of the pump; None where no pump is known."""
     if supply is None:
         return None
     return {
@@ -50,7 +50,7 @@ def checks(assessment: Assessment, telling: Telling) -> list[doc.Check]:
 
 
 def check_cautions(assessment: Assessment, telling: Telling) -> list[Told]:
-    """What the checks caution of, as the cautions of a bill stand."""
+    """The checks that caution, as the cautions of a bill stand."""
     return [check_line(check, telling) for check in assessment.checks if check.verdict == "caution"]
 
 

@@ -1,4 +1,4 @@
-"""What the joints of a bill need besides the parts, and what to mind at them."""
+"""Extras and cautions of a bill: what its joints need besides the parts, and what to mind at them."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
