@@ -1,4 +1,4 @@
-"""What the plumbing of a bill loses over the power: the bill stays, the demand changes."""
+"""The pressure drop of a bill's plumbing over the power: the bill stays, the demand changes."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace

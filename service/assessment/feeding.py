@@ -1,4 +1,4 @@
-"""How the engine of a bill is fed, worked out once for all bills that are fed alike."""
+"""The feeding of an engine: what lines, pump and injectors supply, kept for the bills that are fed alike."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
@@ -6,13 +6,13 @@ from functools import lru_cache
 
 from service.assessment.injection import injector_checks
 from service.assessment.plumbing import Lines, Plumbing, plumbing_of
-from service.assessment.power import limits_of, power_of
+from service.assessment.power import limits_of, power_limits, power_of
 from service.assessment.sizing import sizing_of
 from service.assessment.supply import pump_checks, supply_of
 from service.domain.answer import Bill
 from service.domain.assessment import Check, Sizing, Supply
 from service.domain.lazy import lazy
-from service.domain.power import Power
+from service.domain.power import Power, PowerLimit
 from service.domain.request import Request
 from service.domain.revision import Policies
 from service.domain.work import kept
@@ -22,50 +22,81 @@ _KEPT = 8192
 
 
 @dataclass(frozen=True, eq=False)
+class Capability:
+    """The plumbing of a bill and the most that its paths, pump and injectors supply, whatever power is asked."""
+
+    plumbing: Plumbing
+    sizing: Sizing
+    supplied: SupplyLimits
+    limits: tuple[PowerLimit, ...]
+
+
+@dataclass(frozen=True, eq=False)
 class Feeding:
-    """The plumbing of a bill, and the most that its paths, pump and injectors supply."""
+    """A capability beside the demand [L/h] of the power that is asked."""
 
     request: Request
     policies: Policies
     demand_l_h: float
-    plumbing: Plumbing
-    sizing: Sizing
-    limits: SupplyLimits
+    capability: Capability
+
+    @property
+    def plumbing(self) -> Plumbing:
+        return self.capability.plumbing
+
+    @property
+    def sizing(self) -> Sizing:
+        return self.capability.sizing
 
     @lazy
     def power(self) -> Power:
-        """How much power the bill carries."""
-        return power_of(self.plumbing, self.sizing, self.limits, self.request, self.policies)
+        """The power that the bill carries."""
+        able = self.capability
+        return power_of(able.plumbing, able.supplied, able.limits, self.request, self.policies)
 
     @lazy
     def supply(self) -> Supply | None:
-        """Where the pump settles; None where no pump is told of."""
-        return supply_of(self.plumbing, self.limits, self.request, self.demand_l_h)
+        """The point where the pump settles; None where no pump is told of."""
+        return supply_of(self.plumbing, self.capability.supplied, self.request, self.demand_l_h)
 
     @lazy
     def checks(self) -> tuple[Check, ...]:
-        """Whether pump and injectors feed the power that is asked."""
-        injectors = injector_checks(self.limits.injectors, self.request, self.demand_l_h)
+        """The checks of pump and injectors against the demand."""
+        injectors = injector_checks(self.capability.supplied.injectors, self.request, self.demand_l_h)
         return (*pump_checks(self.supply), *injectors)
 
 
 class Feeder:
-    """Finds how the bills of one revision are fed."""
+    """Finds the feeding of the bills of one revision."""
 
     def __init__(self, policies: Policies) -> None:
         self._policies = policies
         self._told = lru_cache(256)(_told_of_the_feed)
-        self._found: Callable[[Request, Lines, float], Feeding] = kept(_KEPT, self._find)
+        self._feeding: Callable[[Request, Lines, float], Feeding] = kept(_KEPT, self._feed)
+        self._capability: Callable[[Request, Lines], Capability] = kept(_KEPT, self._find)
 
-    def feeding(self, bill: Bill, request: Request) -> Feeding:
-        """The feeding of a valid bill of a request."""
-        return self._found(self._told(request), Lines.of(bill, request), bill.carried.demand_l_h)
+    def of(self, request: Request) -> Callable[[Bill], Feeding]:
+        """A function that gives the feeding of each valid bill of a request."""
+        told = self._told(request)
+        known: dict[tuple[Lines, float], Feeding] = {}
 
-    def _find(self, request: Request, lines: Lines, demand_l_h: float) -> Feeding:
+        def feeding(bill: Bill) -> Feeding:
+            fed = Lines.of(bill, request), bill.carried.demand_l_h
+            if fed not in known:
+                known[fed] = self._feeding(told, *fed)
+            return known[fed]
+
+        return feeding
+
+    def _feed(self, request: Request, lines: Lines, demand_l_h: float) -> Feeding:
+        unasked = replace(request, power_kw=request.chassis.stock_kw, power_told=False)
+        return Feeding(request, self._policies, demand_l_h, self._capability(unasked, lines))
+
+    def _find(self, request: Request, lines: Lines) -> Capability:
         plumbing = plumbing_of(lines, request, self._policies)
         sizing = sizing_of(plumbing, lines.placement, request, self._policies)
-        limits = limits_of(plumbing, sizing, request)
-        return Feeding(request, self._policies, demand_l_h, plumbing, sizing, limits)
+        supplied = limits_of(plumbing, sizing, request)
+        return Capability(plumbing, sizing, supplied, tuple(power_limits(plumbing, sizing, supplied, request)))
 
 
 def _told_of_the_feed(request: Request) -> Request:

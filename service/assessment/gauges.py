@@ -1,4 +1,4 @@
-"""Whether a gauge stands the pressure that it shows all day: steady pressure within three quarters of its scale."""
+"""The check of a gauge against steady pressure, which stays within three quarters of its scale."""
 
 from collections.abc import Iterator
 
@@ -58,7 +58,7 @@ def _instead(strained: Item, request: Request, revision: Revision) -> Item | Non
 
 
 def _is_offered(gauge: Item, strained: Item, request: Request) -> bool:
-    """Whether a request takes a gauge as it took the other."""
+    """Whether a request accepts a gauge as it accepts the other."""
     in_stock = not request.in_stock_only or gauge.stock > 0
     finished = request.finish is None or gauge.finish in (request.finish, strained.finish)
     return gauge.sold and gauge.active and in_stock and finished and gauge.sku not in request.exclude

@@ -1,4 +1,4 @@
-"""Whether the injectors deliver what the engine burns."""
+"""The check of the injectors against what the engine burns."""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,4 @@
-"""How a rail stands on its manifold: screws, the stack with the injectors in it, heat through the spacers."""
+"""Checks of a rail on its manifold: screws, the stack with the injectors in it, heat through the spacers."""
 
 from collections.abc import Iterator
 from dataclasses import asdict
@@ -26,7 +26,7 @@ from service.engineering.stack import REFERENCE_C
 from service.rules import mounting
 
 LEAST_CLAMP_RATIO = 2.0
-"""How often the least clamp must hold what fuel pressure lifts: common practice."""
+"""The least ratio of clamp force to the lift of fuel pressure [-]. Source: common practice."""
 
 
 class _Mounted(NamedTuple):

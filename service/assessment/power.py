@@ -21,24 +21,27 @@ def limits_of(plumbing: Plumbing, sizing: Sizing, request: Request) -> SupplyLim
     return supply_limits(plumbing.system, plumbing.regulation, Supplied.of(request), most)
 
 
-def power_of(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: Request, policies: Policies) -> Power:
-    """The power answer of a bill of a request."""
+def power_of(
+    plumbing: Plumbing, supplied: SupplyLimits, limits: tuple[PowerLimit, ...], request: Request, policies: Policies
+) -> Power:
+    """The power answer of a bill of a request, which carries the least of its limits."""
     reserve = policies.power_reserve
     return Power(
         asked_kw=request.power_kw,
         assumed=not request.power_told,
-        limits=tuple(_limits(plumbing, sizing, limits, request)),
+        limits=limits,
         reserve=USUAL_RESERVE if reserve is None else reserve,
         boost_kpa=request.boost_kpa,
         set_kpa=request.regulated_kpa,
         follows=plumbing.regulation.follows,
-        as_follows=limits.follows,
-        hangs=limits.hangs,
+        as_follows=supplied.follows,
+        hangs=supplied.hangs,
         unset=_unset(plumbing.regulator, request.regulated_kpa),
     )
 
 
-def _limits(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: Request) -> Iterator[PowerLimit]:
+def power_limits(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, request: Request) -> Iterator[PowerLimit]:
+    """The limits that are told, whatever power the request asks."""
     facts: dict[str, Any]
     per_kw = (bsfc_g_kwh(request), request.fuel.fluid.density_kg_m3)
     if sizing.demand_l_h is not None and sizing.power_kw is not None and sizing.limiting is not None:

@@ -1,4 +1,4 @@
-"""How the joints of a bill seal: rings in their glands, what they are made of, taper threads."""
+"""Checks of the joints of a bill: rings in their glands, the materials of rings, taper threads."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import asdict
@@ -50,7 +50,7 @@ class Sealing:
 
 
 def _ring_checks(standard: Standard, spare: tuple[Item, str | None] | None, revision: Revision) -> Iterator[Check]:
-    """How the ring of a boss sits; a gland whose figures have no source proves nothing and is said not to be judged."""
+    """The check of a boss's ring in its gland; a gland whose figures have no source is reported as not judged."""
     gland, seal = standard.gland, spare[0] if spare else None
     is_told = gland is not None and can_be_looked_up(gland.source)
     if gland is not None and is_told and seal is not None and seal.ring is not None:
@@ -60,7 +60,7 @@ def _ring_checks(standard: Standard, spare: tuple[Item, str | None] | None, revi
 
 
 def _is_boss(standard: Standard) -> bool:
-    """Whether a ring is squeezed as its part is screwed in; the rings of a connector are its maker's affair."""
+    """Whether screwing the part in squeezes the ring; the rings of a connector are its maker's affair."""
     return standard.seal == "o-ring" and standard.joint.make_up.method != "push-to-click"
 
 
@@ -103,12 +103,12 @@ def _ring_fit(gland: Gland, ring: Ring) -> RingFit:
 
 
 def _over_thread(standard: Standard, ring: Ring) -> float | None:
-    """How far the ring has to stretch to pass over the thread of its fitting, as a part of 1."""
+    """The stretch of a ring as it passes over the thread of its fitting, as a part of 1; None: no thread is known."""
     return None if standard.thread is None else max(0.0, standard.thread.diameter_mm / ring.inside_mm - 1)
 
 
 def _material(standard: Standard, seal: Item, fuel: Fuel, chassis: Chassis, revision: Revision) -> Check:
-    """What the ring is made of, against the fuel and the temperatures of manifold and hot rail."""
+    """The check of a ring's materials against the fuel and the temperatures of manifold and hot rail."""
     materials = [revision.materials[name] for name in seal.wetted]
     found = worst(seal, fuel.id, revision)
     manifold, tank = chassis.manifold, chassis.tank

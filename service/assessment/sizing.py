@@ -1,4 +1,4 @@
-"""How much power the plumbing of a bill carries: the demand at which its first path is at a limit, solved backwards."""
+"""The power that the plumbing of a bill carries: that of the demand at which its first path reaches a limit."""
 
 from math import inf
 from operator import itemgetter

@@ -1,4 +1,4 @@
-"""Where the pump settles on the plumbing of a bill, what it has left, and when it runs out."""
+"""The operating point of the pump on the plumbing of a bill, what it has left there, and where it runs out."""
 
 from collections.abc import Iterator
 from functools import lru_cache
@@ -14,7 +14,7 @@ from service.solver.system import System
 
 
 def supply_of(plumbing: Plumbing, limits: SupplyLimits, request: Request, demand_l_h: float) -> Supply | None:
-    """Where the pump that is told of settles; None where none is.
+    """The operating point of the known pump; None where no pump is known.
 
     Where nothing returns, the lines carry what the engine burns, and what the pump moves beyond that goes back within
     the tank.
@@ -41,7 +41,7 @@ def supply_of(plumbing: Plumbing, limits: SupplyLimits, request: Request, demand
 
 
 def pump_checks(supply: Supply | None) -> Iterator[Check]:
-    """Whether the pump feeds the power that is asked."""
+    """Yield the check of the pump against the power that is asked."""
     if supply is not None:
         facts = {
             "pump_l_h": supply.pump_l_h,

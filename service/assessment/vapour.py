@@ -1,4 +1,4 @@
-"""Whether the fuel stays liquid: at the pump's inlet, and in the rail after a hot stop."""
+"""Checks that the fuel stays liquid: at the pump's inlet, and in the rail after a hot stop."""
 
 from collections.abc import Iterator
 

@@ -54,6 +54,14 @@ class SaidCheck(TypedDict):
     source: Annotated[str, Field(description="the standard or handbook that the figures rest on, or common practice")]
 
 
+class SoundCheck(TypedDict):
+    """A check that came out well, in a line. `id` is its own within the answer."""
+
+    id: int
+    check: str
+    text: str
+
+
 class FoundLimit(TypedDict):
     """One thing that stops a set-up, as the power that it feeds until then."""
 
@@ -159,6 +167,9 @@ class FoundBill(TypedDict):
     margin: Annotated[NotRequired[BillMargin], Field(description=_IN_FULL)]
     sizing: Annotated[NotRequired[Sizing], Field(description=_IN_FULL)]
     checks: Annotated[NotRequired[list[SaidCheck]], Field(description=_IN_FULL)]
+    sound: Annotated[
+        NotRequired[list[SoundCheck]], Field(description="with `detail` reasons: the checks that came out well")
+    ]
 
 
 class _FoundAlternative(TypedDict):

@@ -49,13 +49,13 @@ class Bill:
     @lazy
     def joints(self) -> Counter[str]:
         """How many joints of each port standard are made, those on hookups and far spots included."""
-        made: Counter[str] = Counter()
+        made: list[str] = []
         for placed in self.chains:
-            made.update(link.meets.standard for link in placed.chain.links)
+            made += [link.meets.standard for link in placed.chain.links]
             target = self.situations[placed.spot].target
             if target is not None:
-                made[target.standard] += 1
-        return made
+                made.append(target.standard)
+        return Counter(made)
 
     @lazy
     def side_plugs(self) -> frozenset[str]:

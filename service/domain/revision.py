@@ -1,9 +1,9 @@
 """One published state of the catalog, compiled: everything is found by key, nothing by scanning."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass, replace
-from typing import Literal
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal, TypeVar
 
 from service.domain.hardware import Gland, PipeTaper, Range
 from service.domain.lazy import Lazily
@@ -11,6 +11,8 @@ from service.domain.parts import OWN_RAIL, OWN_RAIL_NAME, Item, Opening, Port, R
 from service.domain.vehicles import Addon, Chassis, Layout
 from service.engineering.screws import Thread
 from service.hydraulics.passage import Fluid
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -170,6 +172,14 @@ class Revision:
     mating: Mapping[Opening, tuple[tuple[Item, Port], ...]]
     shapes: Mapping[str, tuple[RailShape, ...]]
     index: ItemIndex
+    _made: dict[Callable[..., Any], Any] = field(init=False, repr=False, default_factory=dict)
+
+    def once(self, make: "Callable[[Revision], T]") -> T:
+        """What is made of the revision: the same each time, and kept for as long as the revision is."""
+        if make not in self._made:
+            self._made.setdefault(make, make(self))
+        made: T = self._made[make]
+        return made
 
     def sku_of(self, written: str) -> str:
         """The SKU that is meant, in whatever case it is written; what names none, or several, is returned as it is."""

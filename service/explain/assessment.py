@@ -1,4 +1,4 @@
-"""Words for what engineering says of a bill: operating point, sizing, and each check with its source."""
+"""Words for an assessment: operating point, sizing, and each check with its source."""
 
 from functools import partial
 
@@ -9,11 +9,11 @@ from service.domain.request import Request
 from service.explain.checks import check_told
 from service.explain.figures import figure, figure_of
 from service.explain.power import limit_clause
-from service.explain.telling import Telling
+from service.explain.telling import Telling, Told
 
 
 def operating_point(supply: Supply | None) -> doc.OperatingPoint | None:
-    """Where the pump settles; None where no pump is told of."""
+    """The operating point of the pump; None where no pump is known."""
     if supply is None:
         return None
     return {
@@ -49,15 +49,34 @@ def checks(assessment: Assessment, telling: Telling) -> list[doc.Check]:
     return [told_check(check, telling) for check in assessment.checks]
 
 
-def check_cautions(assessment: Assessment, telling: Telling) -> list[doc.Reason]:
-    """What the checks caution of, as the cautions of a bill stand."""
-    told = [told_check(check, telling) for check in assessment.checks if check.verdict == "caution"]
-    return [{"rule": check["check"], "text": check["text"], "facts": check["facts"]} for check in told]
+def check_cautions(assessment: Assessment, telling: Telling) -> list[Told]:
+    """The checks that caution, as the cautions of a bill stand."""
+    return [check_line(check, telling) for check in assessment.checks if check.verdict == "caution"]
+
+
+def check_line(check: Check, telling: Telling) -> Told:
+    """A check in a line, as a reason stands."""
+    return telling.once(("line", check), partial(_line, check, telling))
 
 
 def told_check(check: Check, telling: Telling) -> doc.Check:
-    """A check in words; the bills of an answer share most of theirs."""
+    """A check in words; the bills of a revision share most of theirs."""
     return telling.once(check, partial(check_told, check))
+
+
+def check_with_key(check: Check, telling: Telling) -> tuple[doc.Check, str]:
+    """A check in words, and what tells it from others; the same text may stand for facts that differ in a digit."""
+
+    def make() -> tuple[doc.Check, str]:
+        told = told_check(check, telling)
+        return told, str(told)
+
+    return telling.once(("whole", check), make)
+
+
+def _line(check: Check, telling: Telling) -> Told:
+    told = told_check(check, telling)
+    return Told({"rule": told["check"], "text": told["text"], "facts": told["facts"]})
 
 
 def _supply_text(supply: Supply) -> str:

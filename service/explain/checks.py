@@ -1,7 +1,6 @@
 """Each check of a bill in words: what was looked at, what was found, and the source that it rests on."""
 
 from collections.abc import Callable, Mapping
-from functools import lru_cache
 from typing import Any, NamedTuple
 
 from service.documents import answer as doc
@@ -51,9 +50,8 @@ WORDS: dict[str, Words] = {
 """The words of each check by its id."""
 
 
-@lru_cache(8192)
 def check_told(check: Check) -> doc.Check:
-    """A check as it stands in an answer, worded once: requests share most of theirs."""
+    """A check as it stands in an answer."""
     words = WORDS[check.check]
     return {
         "check": check.check,

@@ -1,4 +1,4 @@
-"""What the joints of a bill need besides the parts, and what to mind at them."""
+"""Extras and cautions of a bill: what its joints need besides the parts, and what to mind at them."""
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
@@ -14,19 +14,19 @@ from service.domain.revision import Revision, Standard
 from service.explain import look_alikes
 from service.explain.reasons import kept, of_elsewhere
 from service.explain.sheet_regulator import of_returns
-from service.explain.telling import Telling
+from service.explain.telling import Telling, Told
 from service.rules import RULES, flow, fuel, mates
 
 
-def joints(bill: Bill, revision: Revision) -> Counter[str]:
+def joints(bill: Bill, revision: Revision) -> dict[str, int]:
     """How many joints of each port standard are made, in the catalog's order."""
-    return Counter({standard.id: bill.joints[standard.id] for standard in revision.standards.among(+bill.joints)})
+    made = bill.joints
+    return {standard.id: made[standard.id] for standard in revision.standards.among(made)}
 
 
 def extras(bill: Bill, telling: Telling) -> list[Extra]:
     """Sealant and the like once for all its joints, spare seals for the fuel one a joint; never in the price."""
-    made = tuple(joints(bill, telling.revision).items())
-    return telling.once(("extras", made), partial(_extras, bill, telling.request, telling.revision))
+    return telling.of_bill("extras", bill, partial(_extras, bill, telling.request, telling.revision))
 
 
 def _extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
@@ -57,25 +57,27 @@ def _count(joints: int) -> str:
     return "1 joint" if joints == 1 else f"{joints} joints"
 
 
-def cautions(bill: Bill, telling: Telling) -> list[Reason]:
+def cautions(bill: Bill, telling: Telling) -> tuple[Told, ...]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
-    request, revision = telling.request, telling.revision
-    found: list[Reason] = []
+    unrated = [(path.duty, path.unrated, path.hose_rated) for path in bill.paths]
+    return telling.of_bill(("cautions", *unrated), bill, lambda: tuple(_cautions(bill, telling)))
+
+
+def _cautions(bill: Bill, telling: Telling) -> Iterator[Told]:
+    request, revision, cautioned = telling.request, telling.revision, telling.cautioned
     if bill.rail.sku == OWN_RAIL:
-        found += telling.once("own rail", partial(_own_rail_cautions, request))
-    found += telling.once("fuel", partial(_fuel_cautions, request))
-    found += of_returns(bill, request)
-    items = {item.sku: item for item in (bill.rail, *(item for placed in bill.chains for item in placed.chain.items))}
-    for item in items.values():
-        found += telling.once(("weak", item.sku), partial(_weak, item, request, revision))
-    if not all(item.sold for item in items.values()):
-        found += _bought_elsewhere(bill, items.values(), request)
+        yield from map(Told, _own_rail_cautions(request))
+    yield from cautioned(("fuel", request.fuel), partial(_fuel_cautions, request))
+    yield from map(Told, of_returns(bill, request))
+    items = list(dict.fromkeys([bill.rail, *(item for placed in bill.chains for item in placed.chain.items)]))
+    for item in items:
+        yield from cautioned(("weak", item, request.fuel), partial(_weak, item, request, revision))
+    yield from map(Told, _bought_elsewhere(bill, items, request))
     for path in bill.paths:
-        found += telling.once(("unrated", path, bill.side_plugs), partial(_unrated, path, bill.side_plugs))
+        yield from map(Told, _unrated(path, bill.side_plugs))
     used, made = look_alikes.standards_of(bill), tuple(joints(bill, revision))
-    found += telling.once(("alike", used), lambda: list(look_alikes.of_standards(used, revision)))
-    found += telling.once(("joints", made), partial(_of_joints, bill, revision))
-    return found
+    yield from cautioned(("alike", used), partial(look_alikes.of_standards, used, revision))
+    yield from cautioned(("joints", made), partial(_of_joints, bill, revision))
 
 
 def _fuel_cautions(request: Request) -> list[Reason]:

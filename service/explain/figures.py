@@ -1,4 +1,4 @@
-"""Figures as they are written: a float carries six significant digits, which is more than any measurement has."""
+"""Figures as they are written: a float carries six significant digits, more than any measurement has."""
 
 from collections.abc import Mapping
 from typing import Any, TypeVar

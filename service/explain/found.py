@@ -1,29 +1,27 @@
 """Words what was found in the detail that is asked for: each thing once, however many bills share it."""
 
-from collections.abc import Hashable
-from typing import Any, TypeVar
+from collections.abc import Hashable, Iterable
+from typing import Any
 
 from service.documents import answer as doc
 from service.documents import found
 from service.documents.request import Detail
 from service.domain.alternatives import NO_ALTERNATIVES, Alternatives
 from service.domain.answer import Answer, Bill
-from service.domain.assessment import Assessment
+from service.domain.assessment import Assessment, Check
 from service.domain.power import Power
 from service.domain.revision import Revision
 from service.explain.alternatives import alternative_told
-from service.explain.assessment import check_cautions, checks, operating_point, sizing
-from service.explain.extras import cautions, extras
+from service.explain.assessment import check_line, check_with_key, operating_point, sizing
+from service.explain.extras import extras
 from service.explain.figures import figure, figure_of
 from service.explain.lines import ToldLine, head, stock_beside, told_lines
 from service.explain.margins import margin
-from service.explain.power import power_cautions, power_told
-from service.explain.report import Assess, KeyOf, report_more, report_path, report_rejection
+from service.explain.power import power_told
+from service.explain.report import Assess, KeyOf, all_cautions, report_more, report_path, report_rejection
 from service.explain.safety import SAFETY
-from service.explain.telling import Telling
+from service.explain.telling import Telling, Told
 from service.explain.why_not import WhyNotWords
-
-Said = TypeVar("Said", found.SaidReason, found.SaidExtra, found.SaidCheck)
 
 
 def report_found(
@@ -67,7 +65,7 @@ def report_found(
         **whole,
         "detail": detail,
         "bills": [once.bill(bill, key_of(bill), assess(bill)) for bill in answer.bills],
-        "ruled_out": [report_rejection(rejection) for rejection in answer.rejections],
+        "ruled_out": [report_rejection(rejection, telling) for rejection in answer.rejections],
         "stories": stories,
         "alternatives": [{**one, "power": once.power(one["power"])} for one in told],
         "safety": list(SAFETY),
@@ -101,7 +99,7 @@ class _Brief:
             "lead_days": bill.lead_days,
             "power": power_head(assessment.power),
             "lines": [self._place(line) for line in told_lines(bill, self._telling)],
-            "cautions": len(_cautions(bill, assessment, self._telling)),
+            "cautions": len(all_cautions(bill, assessment, self._telling)),
         }
 
     def _place(self, line: ToldLine) -> int:
@@ -126,18 +124,17 @@ class _Once:
     def __init__(self, telling: Telling, *, is_full: bool) -> None:
         self._telling = telling
         self._is_full = is_full
-        self._reasons: dict[Hashable, found.SaidReason] = {}
-        self._extras: dict[str, found.SaidExtra] = {}
-        self._checks: dict[str, found.SaidCheck] = {}
-        self._before = range(0)
+        self._ids: dict[Hashable, int] = {}
+        self._before = 0
+        """What has a smaller id stands in an earlier bill."""
+        self._known: dict[tuple[Told, ...], tuple[int, list[int]]] = {}
+        """Of reasons that were told together their ids, and how many ids there were then."""
 
     def bill(self, bill: Bill, key: str, assessment: Assessment) -> found.FoundBill:
         telling = self._telling
         lines = [self._line(line) for line in told_lines(bill, telling)]
-        cautioned = map(telling.number, _cautions(bill, assessment, telling))
-        extras_, repeats = self._apart([self._extra(extra) for extra in extras(bill, telling)])
-        cautions_, repeated = self._apart([self._reason(number) for number in cautioned])
-        repeats += repeated
+        extras_, repeats = self._extras(extras(bill, telling))
+        cautions, repeated = self._reasons(tuple(all_cautions(bill, assessment, telling)))
         told: found.FoundBill = {
             "key": key,
             "power": self.power(power_told(assessment.power)),
@@ -152,58 +149,77 @@ class _Once:
                 "paths": [report_path(path) for path in bill.paths],
             },
             "extras": extras_,
-            "cautions": cautions_,
-            "repeats": repeats,
+            "cautions": cautions,
+            "repeats": repeats + repeated,
         }
         if self._is_full:
             told["flow"]["operating_point"] = operating_point(assessment.supply)
             told["margin"] = margin(bill, telling.revision)
             told["sizing"] = sizing(assessment.sizing, telling.request)
-            told["checks"], repeated = self._apart([self._check(check) for check in checks(assessment, telling)])
-            repeats += repeated
-        self._before = range(self._next_id)
+            told["checks"] = self._checks(assessment.checks, told["repeats"])
+        else:
+            told["sound"] = self._sound(assessment.checks, told["repeats"])
+        self._before = len(self._ids)
         return told
 
     def power(self, power: doc.Power) -> found.FoundPower:
         """The power answer, in `full` with facts and sources."""
+        if self._is_full:
+            return {**power, "limits": [{**limit} for limit in power["limits"]]}
         limits: list[found.FoundLimit] = [
-            {**limit} if self._is_full else {"what": limit["what"], "kw": limit["kw"], "text": limit["text"]}
-            for limit in power["limits"]
+            {"what": limit["what"], "kw": limit["kw"], "text": limit["text"]} for limit in power["limits"]
         ]
         return {**power, "limits": limits}
 
     def _line(self, line: ToldLine) -> found.FoundLine:
-        reasons, repeats = self._apart([self._reason(number) for number in line.reasons])
+        told = line.reasons
+        if len(line.spots) > 1 and not self._is_full:
+            told = self._telling.words.at_all_spots(told)
+        reasons, repeats = self._reasons(told)
         stock: doc.Stocked = stock_beside(line) if self._is_full else {}
         return {**head(line), **stock, "reasons": reasons, "repeats": repeats}
 
-    def _apart(self, said: list[Said]) -> tuple[list[Said], list[int]]:
-        """What no earlier bill has, and the ids of what one has."""
-        before = self._before
-        return [one for one in said if one["id"] not in before], [one["id"] for one in said if one["id"] in before]
+    def _reasons(self, reasons: tuple[Told, ...]) -> tuple[list[found.SaidReason], list[int]]:
+        """The reasons that no earlier bill has, and the ids of those that one has."""
+        new, repeats = self._apart(reasons)
+        if self._is_full:
+            return [{"id": id_, **told.reason} for id_, told in new], repeats
+        return [{"id": id_, "rule": told.reason["rule"], "text": told.reason["text"]} for id_, told in new], repeats
 
-    def _reason(self, number: int) -> found.SaidReason:
-        reason = self._telling.reasons[number]
-        key = number if self._is_full else (reason["rule"], reason["text"])
-        said = self._reasons.get(key)
-        if said is None:
-            said = {"id": self._next_id, "rule": reason["rule"], "text": reason["text"]}
-            if self._is_full:
-                said["facts"] = reason["facts"]
-            self._reasons[key] = said
-        return said
+    def _apart(self, reasons: tuple[Told, ...]) -> tuple[list[tuple[int, Told]], list[int]]:
+        before, ids = self._before, self._ids
+        known = self._known.get(reasons)
+        if known is not None and known[0] <= before:
+            return [], known[1]
+        keys = [told.whole if self._is_full else told.short for told in reasons]
+        told_ids = [ids.setdefault(key, len(ids)) for key in keys]
+        self._known[reasons] = len(ids), told_ids
+        new = [(id_, told) for id_, told in zip(told_ids, reasons, strict=True) if id_ >= before]
+        return new, [id_ for id_ in told_ids if id_ < before] if new else told_ids
 
-    def _extra(self, extra: doc.Extra) -> found.SaidExtra:
-        return self._extras.setdefault(str(extra), {"id": self._next_id, **extra})
+    def _extras(self, told: Iterable[doc.Extra]) -> tuple[list[found.SaidExtra], list[int]]:
+        ids = [(self._id((one["sku"], one["qty"], one["text"])), one) for one in told]
+        new: list[found.SaidExtra] = [{"id": id_, **one} for id_, one in ids if id_ >= self._before]
+        return new, [id_ for id_, _ in ids if id_ < self._before]
 
-    def _check(self, check: doc.Check) -> found.SaidCheck:
-        key = str(check)  # the same text may stand for facts that differ in a later digit
-        return self._checks.setdefault(key, {"id": self._next_id, **check})
+    def _checks(self, checks: Iterable[Check], repeats: list[int]) -> list[found.SaidCheck]:
+        """The checks that no earlier bill has; `repeats` gets the ids of the others."""
+        new: list[found.SaidCheck] = []
+        for check in checks:
+            told, key = check_with_key(check, self._telling)
+            id_ = self._id(key)
+            if id_ < self._before:
+                repeats.append(id_)
+            else:
+                new.append({"id": id_, **told})
+        return new
 
-    @property
-    def _next_id(self) -> int:
-        return len(self._reasons) + len(self._extras) + len(self._checks)
+    def _sound(self, checks: Iterable[Check], repeats: list[int]) -> list[found.SoundCheck]:
+        """The same of those that came out well, a line each."""
+        telling = self._telling
+        new, repeated = self._apart(tuple([check_line(check, telling) for check in checks if check.verdict == "ok"]))
+        repeats += repeated
+        return [{"id": id_, "check": told.reason["rule"], "text": told.reason["text"]} for id_, told in new]
 
-
-def _cautions(bill: Bill, assessment: Assessment, telling: Telling) -> list[doc.Reason]:
-    return power_cautions(assessment.power) + cautions(bill, telling) + check_cautions(assessment, telling)
+    def _id(self, key: Hashable) -> int:
+        return self._ids.setdefault(key, len(self._ids))

@@ -1,8 +1,7 @@
 """The lines of a bill: what to get from where, how many, where each goes, and why."""
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import NamedTuple
 
@@ -15,31 +14,35 @@ from service.domain.stock import Stocked as StockOfItem
 from service.domain.stock import stocked
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
-from service.explain.telling import Telling
+from service.explain.telling import Telling, Told
 from service.rules import mounting, supplied
 
 
-@dataclass(frozen=True, slots=True)
-class _Use:
-    """One use of an item: where from, how many, at which spot, what else would do, and the numbers of its reasons."""
+class _Use(NamedTuple):
+    """One use of an item: where from, how many, at which spot, what else would do, and why."""
 
     item: Item
     source: Source
     qty: int
     spot: str | None
     choices: tuple[str, ...]
-    reasons: tuple[int, ...]
+    reasons: tuple[Told, ...]
+    flowing: tuple[str, ...] = ()
 
 
 class ToldLine(NamedTuple):
-    """A line of a bill with the numbers of its reasons, in the order of telling."""
+    """A line of a bill with its reasons in the order of telling.
+
+    `flowing`: the spots of the paths that are told of beside them.
+    """
 
     item: Item
     qty: int
     source: Source
     spots: list[str]
     choices: list[str]
-    reasons: list[int]
+    reasons: tuple[Told, ...]
+    flowing: tuple[str, ...]
 
     @property
     def price(self) -> int:
@@ -49,11 +52,11 @@ class ToldLine(NamedTuple):
 
 def lines(bill: Bill, telling: Telling) -> list[Line]:
     """All lines with their reasons in full; of what is bought the stock beside it."""
-    return [_whole(line, telling) for line in told_lines(bill, telling)]
+    return [_whole(line) for line in told_lines(bill, telling)]
 
 
-def _whole(line: ToldLine, telling: Telling) -> Line:
-    return {**head(line), **stock_beside(line), "reasons": [telling.reasons[number] for number in line.reasons]}
+def _whole(line: ToldLine) -> Line:
+    return {**head(line), **stock_beside(line), "reasons": [told.reason for told in line.reasons]}
 
 
 def stock_beside(line: ToldLine) -> Stocked:
@@ -89,24 +92,40 @@ def told_lines(bill: Bill, telling: Telling) -> list[ToldLine]:
 
     What the customer has goes first, to the spots that sort first.
     """
+    lines = telling.of_bill("lines", bill, partial(_without_paths, bill, telling))
+    if telling.is_silent:
+        return lines
+    paths = {spot: path for path in bill.paths for spot in path.spots}
+    return [_with_paths(line, paths, telling) if line.flowing else line for line in lines]
+
+
+def _without_paths(bill: Bill, telling: Telling) -> list[ToldLine]:
+    """The lines without what depends on how much flows, which few bills have in common."""
     by_line: dict[tuple[str, Source], list[_Use]] = {}
     for use in _uses(bill, telling):
         by_line.setdefault((use.item.sku, use.source), []).append(use)
     return [_line(uses, telling) for uses in by_line.values()]
 
 
+def _with_paths(line: ToldLine, paths: Mapping[str, PathFlow], telling: Telling) -> ToldLine:
+    told = [telling.told(paths[spot], partial(_of_path, paths[spot])) for spot in line.flowing if spot in paths]
+    return line._replace(reasons=telling.words.in_order(sum(told, line.reasons)))
+
+
+def _of_path(path: PathFlow) -> list[Finding]:
+    return [of_path(path)]
+
+
 def _uses(bill: Bill, telling: Telling) -> Iterator[_Use]:
     yield from _rails(bill, telling)
     have = Counter(dict(telling.request.have))
     have[bill.rail.sku] -= bill.banks
-    paths = {spot: path for path in bill.paths for spot in path.spots}
     for placed in bill.chains:
-        for index, link in enumerate(placed.chain.links):
-            source = "supplied" if placed.supplied and index == 0 else _taken(link.item, have)
-            reasons = _of_place(bill, placed, index, telling) + _of_part(link.item, source, placed.spot, telling)
-            if index == 0 and placed.spot in paths:
-                reasons += _of_path(paths[placed.spot], telling)
-            yield _Use(link.item, source, 1, placed.spot, placed.choices[index], reasons)
+        for index, item in enumerate(placed.chain.items):
+            source: Source = "supplied" if placed.supplied and index == 0 else _taken(item, have)
+            reasons = _of_place(bill, placed, index, telling) + _of_part(item, source, placed.spot, telling)
+            flowing = () if index else (placed.spot,)
+            yield _Use(item, source, 1, placed.spot, placed.choices[index], reasons, flowing)
     if bill.rail.sku != OWN_RAIL:
         yield from _mounting(bill, telling)
     yield from _boxed(bill, telling)
@@ -119,21 +138,18 @@ def _rails(bill: Bill, telling: Telling) -> Iterator[_Use]:
     for source, qty in rails:
         if qty:
             find = partial(of_rail, bill, request, telling.revision, is_had=source == "have")
-            key = ("rail", rail.sku, source, bill.placement, *bill.duties.items())
+            key = (rail, source, request.chassis, request.layout, bill.placement, *bill.duties.items(), telling.parts)
             yield _Use(rail, source, qty, None, bill.rail_choices, telling.told(key, find))
 
 
-def _of_place(bill: Bill, placed: PlacedChain, index: int, telling: Telling) -> tuple[int, ...]:
-    situation = bill.situations[placed.spot]
-    find = partial(of_place, situation, placed, index, telling.request, telling.revision)
-    return telling.told((situation, placed.chain.skus, placed.supplied, index), find)
+def _of_place(bill: Bill, placed: PlacedChain, index: int, telling: Telling) -> tuple[Told, ...]:
+    situation, request = bill.situations[placed.spot], telling.request
+    gauge = request.gauge if situation.duty == "gauge" else None
+    find = partial(of_place, situation, placed, index, request, telling.revision)
+    return telling.told((situation, placed.chain, placed.supplied, index, gauge), find)
 
 
-def _of_path(path: PathFlow, telling: Telling) -> tuple[int, ...]:
-    return telling.told(path, lambda: [of_path(path)])
-
-
-def _of_part(item: Item, source: Source, spot: str, telling: Telling) -> tuple[int, ...]:
+def _of_part(item: Item, source: Source, spot: str, telling: Telling) -> tuple[Told, ...]:
     """What speaks for a part from where it comes; of one that is bought, a better one that costs about the same."""
     request, revision = telling.request, telling.revision
 
@@ -145,11 +161,12 @@ def _of_part(item: Item, source: Source, spot: str, telling: Telling) -> tuple[i
         if twin is not None:
             yield twin
 
-    return telling.told((item.sku, source, spot if source == "elsewhere" else None), find)
+    return telling.told((item, source, spot if source == "elsewhere" else None, telling.parts), find)
 
 
 def _mounting(bill: Bill, telling: Telling) -> Iterator[_Use]:
-    for filling in mounting.fill(telling.request.chassis, telling.request.addons, bill.rail):
+    chassis, addons, rail = telling.request.chassis, telling.request.addons, bill.rail
+    for filling in telling.once(("mounting", chassis, addons, rail), lambda: mounting.fill(chassis, addons, rail)):
         reasons = telling.told(filling, partial(_of_filling, filling))
         yield _Use(telling.revision.items[filling.sku], filling.source, filling.qty, None, (), reasons)
 
@@ -161,7 +178,7 @@ def _boxed(bill: Bill, telling: Telling) -> Iterator[_Use]:
     for owner, count in owners:
         for box in owner.supplied:
             if box.spot is None and not (box.role is not None and owner.kind == "rail"):
-                reasons = telling.told((owner.name, box), partial(_of_box, owner, box))
+                reasons = telling.told((owner, box), partial(_of_box, owner, box))
                 yield _Use(telling.revision.items[box.sku], "supplied", box.qty * count, None, (), reasons)
 
 
@@ -186,17 +203,17 @@ def _bought(item: Item) -> Source:
 
 
 def _line(uses: list[_Use], telling: Telling) -> ToldLine:
-    first = uses[0]
+    first, in_order = uses[0], telling.words.in_order
     if len(uses) == 1:
         spots = [] if first.spot is None else [first.spot]
-        return ToldLine(
-            first.item, first.qty, first.source, spots, sorted(first.choices), telling.in_order(first.reasons)
-        )
+        choices, reasons = sorted(first.choices), in_order(first.reasons)
+        return ToldLine(first.item, first.qty, first.source, spots, choices, reasons, first.flowing)
     return ToldLine(
         item=first.item,
         qty=sum(use.qty for use in uses),
         source=first.source,
         spots=sorted({use.spot for use in uses if use.spot is not None}),
         choices=sorted({sku for use in uses for sku in use.choices}),
-        reasons=telling.in_order(number for use in uses for number in use.reasons),
+        reasons=in_order(tuple([told for use in uses for told in use.reasons])),
+        flowing=tuple([spot for use in uses for spot in use.flowing]),
     )

@@ -24,7 +24,7 @@ SOURCES: dict[LimitKind, str] = {
     "pump": "pump against system curve, e.g. White, Fluid Mechanics, section 11.6",
     "injectors": "square-root law: Bernoulli's equation for an orifice, e.g. White, Fluid Mechanics, section 3.5",
 }
-"""Where the figures of each limit come from."""
+"""The source of the figures of each limit."""
 STARVES = "An engine that starves under load can be destroyed."
 
 
@@ -67,6 +67,7 @@ def limit_clause(duty: str, spots: list[str], bound: str) -> str:
     return _BOUNDS[bound].format(path=f"the {_DUTIES[duty]} at {' and '.join(spots)}")
 
 
+@lru_cache(4096)
 def _limit(limit: PowerLimit) -> doc.PowerLimit:
     return {
         "what": limit.what,

@@ -17,9 +17,8 @@ from service.explain.figures import figure
 from service.explain.lines import lines
 from service.explain.margins import margin
 from service.explain.power import power_cautions, power_told
-from service.explain.reasons import broken
 from service.explain.safety import SAFETY
-from service.explain.telling import Telling
+from service.explain.telling import Telling, Told
 from service.explain.why_not import WhyNotWords
 
 KeyOf = Callable[[Bill], str]
@@ -43,7 +42,7 @@ def report_answer(
         "currency": revision.currency,
         "total_valid": answer.total_valid,
         "bills": [report_bill(bill, telling, key_of(bill), assess(bill)) for bill in answer.bills],
-        "ruled_out": [report_rejection(rejection) for rejection in answer.rejections],
+        "ruled_out": [report_rejection(rejection, telling) for rejection in answer.rejections],
         "conflicts": [story["wishes"] for story in stories],
         "stories": stories,
         "repairs": words.repairs(why_not),
@@ -73,8 +72,14 @@ def report_bill(bill: Bill, telling: Telling, key: str, assessment: Assessment) 
         "sizing": sizing(assessment.sizing, telling.request),
         "checks": checks(assessment, telling),
         "extras": extras(bill, telling),
-        "cautions": power_cautions(assessment.power) + cautions(bill, telling) + check_cautions(assessment, telling),
+        "cautions": [told.reason for told in all_cautions(bill, assessment, telling)],
     }
+
+
+def all_cautions(bill: Bill, assessment: Assessment, telling: Telling) -> list[Told]:
+    """What a bill cautions of: its power, its parts and joints, its checks."""
+    of_power = map(Told, power_cautions(assessment.power))
+    return [*of_power, *cautions(bill, telling), *check_cautions(assessment, telling)]
 
 
 def report_more(why_not: WhyNot, alternatives: Alternatives) -> doc.More:
@@ -86,16 +91,9 @@ def report_more(why_not: WhyNot, alternatives: Alternatives) -> doc.More:
     }
 
 
-def report_rejection(rejection: Rejection) -> doc.RuledOut:
+def report_rejection(rejection: Rejection, telling: Telling) -> doc.RuledOut:
     """What stops a part, in words."""
-    told = broken(rejection.finding)
-    return {
-        "sku": rejection.sku,
-        "spot": rejection.spot,
-        "rule": told["rule"],
-        "text": told["text"],
-        "facts": told["facts"],
-    }
+    return {"sku": rejection.sku, "spot": rejection.spot, **telling.words.broken(rejection.finding)}
 
 
 def report_path(path: PathFlow) -> doc.Path:

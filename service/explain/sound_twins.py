@@ -1,7 +1,5 @@
 """Parts with a better seal for about the same money: said beside the line of a part that the fuel wears."""
 
-from weakref import WeakKeyDictionary
-
 from service.domain.findings import Finding
 from service.domain.money import priced
 from service.domain.parts import Item
@@ -11,7 +9,6 @@ from service.rules import fuel
 ABOUT_THE_SAME = 1.25
 """So many times the price of a part its twin costs at most. Source: common practice; a leak costs more."""
 _WEAK, _SOUND = "B", "A"
-_TWINS: WeakKeyDictionary[Revision, dict[tuple[str, str], Item | None]] = WeakKeyDictionary()
 
 
 def sound_twin(item: Item, fuel_id: str, revision: Revision) -> Finding | None:
@@ -36,9 +33,14 @@ def sound_twin(item: Item, fuel_id: str, revision: Revision) -> Finding | None:
     return Finding(fuel.RULE.id, facts)
 
 
+def _twins(_: Revision) -> dict[tuple[str, str], Item | None]:
+    """The twins by SKU and fuel, as far as they were looked for."""
+    return {}
+
+
 def _twin(item: Item, fuel_id: str, revision: Revision) -> Item | None:
     """The cheapest twin, of equal ones the first by SKU; kept for as long as its revision is."""
-    known = _TWINS.setdefault(revision, {})
+    known = revision.once(_twins)
     if (item.sku, fuel_id) not in known:
         known[item.sku, fuel_id] = _found_twin(item, fuel_id, revision)
     return known[item.sku, fuel_id]

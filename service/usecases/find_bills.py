@@ -53,10 +53,12 @@ def _find(edition: Edition, request: BillRequest) -> _Found:
     resolved = resolve_request(request, edition.revision)
     answer = edition.engine.answer(resolved)
 
+    assessor = edition.assessor.of(resolved)
+
     @cache
     def assessed(bill: solved.Bill) -> Assessment:
         spend(STEPS_OF_A_BILL, "bills")
-        return edition.assessor.assess(bill, request=resolved)
+        return assessor.assess(bill)
 
     best = next(iter(answer.bills), None)
     others = alternatives(edition, resolved, None if best is None else assessed(best).power)

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-_LISTS = ("reasons", "cautions", "checks", "extras")
+_LISTS = ("reasons", "cautions", "checks", "sound", "extras")
 
 
 def by_itself(told: Any) -> Any:
@@ -15,7 +15,7 @@ def by_itself(told: Any) -> Any:
 
 
 def spelt_out(bills: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """All bills of a full answer with what they repeat, as `sorted_lists` has them."""
+    """All bills of an answer with what they repeat, as `sorted_lists` has them."""
     said: dict[int, dict[str, Any]] = {}
     whole = []
     for bill in bills:
@@ -28,7 +28,7 @@ def spelt_out(bills: list[dict[str, Any]]) -> list[dict[str, Any]]:
         repeated = [before[id_] for id_ in bill["repeats"]]
         kinds = {
             "cautions": [one for one in repeated if "rule" in one],
-            "checks": [one for one in repeated if "check" in one],
+            "checks" if "checks" in bill else "sound": [one for one in repeated if "check" in one],
             "extras": [one for one in repeated if "sku" in one],
         }
         whole.append(bill | {"lines": lines} | {name: bill[name] + more for name, more in kinds.items()})
@@ -38,4 +38,4 @@ def spelt_out(bills: list[dict[str, Any]]) -> list[dict[str, Any]]:
 def sorted_lists(bill: dict[str, Any]) -> dict[str, Any]:
     """A bill whose reasons, cautions, checks and extras stand by their texts."""
     lines = [line | {"reasons": sorted(line["reasons"], key=str)} for line in bill["lines"]]
-    return bill | {"lines": lines} | {name: sorted(bill[name], key=str) for name in _LISTS[1:]}
+    return bill | {"lines": lines} | {name: sorted(bill[name], key=str) for name in _LISTS[1:] if name in bill}

@@ -1,9 +1,7 @@
 """Keys of bills: they hold their content, there is one for one content, and nothing else is taken for a key."""
 
-import base64
 import json
 import tracemalloc
-import zlib
 from typing import Any
 
 import pytest
@@ -12,7 +10,8 @@ from hypothesis import strategies as st
 
 from service.documents.request import BillRequest
 from service.solver.engine import BillName
-from service.usecases.bill_keys import MAX_KEY_CHARS, BillKey, KeyMaker, NoKeyError, decode_key
+from service.usecases.bill_keys import FORMAT, MAX_KEY_CHARS, BillKey, KeyMaker, NoKeyError, decode_key
+from tests.support.keys import packed, unpacked
 
 PLAIN = {"chassis": "brook", "layout": "factory"}
 WISHES: dict[str, dict[str, Any]] = {
@@ -37,16 +36,9 @@ def key_of(wishes: dict[str, Any], bill: BillName = BILL, revision: int = 3) -> 
     return KeyMaker(revision, BillRequest.model_validate(PLAIN | wishes)).key_of(bill)
 
 
-def packed(plain: bytes, level: int = 9) -> str:
-    """Any bytes in the wrapping of a key."""
-    packer = zlib.compressobj(level=level, wbits=-15)
-    return "1" + base64.urlsafe_b64encode(packer.compress(plain) + packer.flush()).decode().rstrip("=")
-
-
 def content_of(key: str) -> dict[str, Any]:
     """The JSON in a key."""
-    packed_bytes = base64.urlsafe_b64decode(key[1:] + "=" * (-len(key[1:]) % 4))
-    content: dict[str, Any] = json.loads(zlib.decompress(packed_bytes, wbits=-15))
+    content: dict[str, Any] = json.loads(unpacked(key))
     return content
 
 
@@ -84,18 +76,26 @@ def test_round_trip_of_any_bill(revision: int, bill: BillName, wishes: dict[str,
     assert decode_key(KeyMaker(revision, request).key_of(bill)) == BillKey(revision, request, bill)
 
 
-EARLY_KEY = (
-    "1PY_NasMwEITfZc6KcVxciG4ulFDoqW1OIQhFlWNjOetKcn4wfveuHMhtd_bb2dkJBnKCs3WE3KOCwBsOAr49NUnhMtKQRttqt31f_eAwC5wgF1mA"
-    "R2uBv-RxJApRdYOGzDMWTaNDaAOjR0_UMWyc1V6fjWVxP0HfWu1U3yc-z3kjDMQ3H2FmwYDxFMJCvDLyBIosHZ85W23tr2ooWPVwEXD6TmOCam0i-X"
-    "vKSFfrVXeF3KyzkvuxH5RTDWRRLjvextGfnz5FVpT8pGeTr-rjc_XNHhfIl_kf"
-)
+EARLY_KEYS = {
+    "1": (
+        "1PY_NasMwEITfZc6KcVxciG4ulFDoqW1OIQhFlWNjOetKcn4wfveuHMhtd_bb2dkJBnKCs3WE3KOCwBsOAr49NUnhMtKQRttqt31f_eAwC5wgF1mA"
+        "R2uBv-RxJApRdYOGzDMWTaNDaAOjR0_UMWyc1V6fjWVxP0HfWu1U3yc-z3kjDMQ3H2FmwYDxFMJCvDLyBIosHZ85W23tr2ooWPVwEXD6TmOCam0i-X"
+        "vKSFfrVXeF3KyzkvuxH5RTDWRRLjvextGfnz5FVpT8pGeTr-rjc_XNHhfIl_kf"
+    ),
+    "2": (
+        "2g3oBZoAj0GtOyKYgzHB3DHV31Q0BG4U1UJGizUAPKIiwJKkoPz8bqBg9mcAThoGegQEicYAdU6uDko7MgErgCiAhUQt0G0ryACu"
+        "BRxY0d6LEpaWhnqkOUqoxMgXrQUtWRnpGptCYDnL09NENhsS3cS0A"
+    ),
+}
+"""Of each format there was, as it was given when parts could not be had yet."""
 
 
-def test_an_early_key_stays_good() -> None:
-    """A key given before parts could be had holds what it held."""
+@pytest.mark.parametrize("key", EARLY_KEYS.values(), ids=EARLY_KEYS)
+def test_an_early_key_stays_good(key: str) -> None:
+    """A key of each format that there was holds what it held."""
     wishes = WISHES["clearances"] | WISHES["numbers"]
-    assert decode_key(EARLY_KEY) == BillKey(3, BillRequest.model_validate(PLAIN | wishes), BILL)
-    assert content_of(key_of(wishes)) == content_of(EARLY_KEY)
+    assert decode_key(key) == BillKey(3, BillRequest.model_validate(PLAIN | wishes), BILL)
+    assert content_of(key_of(wishes)) == content_of(key)
 
 
 def test_contents_have_keys_of_their_own() -> None:
@@ -179,8 +179,9 @@ def test_the_wrapping_of_these_tests_is_that_of_keys() -> None:
 KEY = key_of({"gauge": "top"})
 OTHER_WRAPPING = {
     "empty": "",
-    "digit alone": "1",
-    "another format": "2" + KEY[1:],
+    "digit alone": FORMAT,
+    "the early format": "1" + KEY[1:],
+    "another format": "3" + KEY[1:],
     "padded": KEY + "=" * (-len(KEY[1:]) % 4 or 4),
     "cut short": KEY[:-4],
     "a letter more": KEY + "A",
@@ -190,12 +191,12 @@ OTHER_WRAPPING = {
     "a line end within": KEY[:9] + "\n" + KEY[9:],
     "a sign within": KEY[:9] + "!" + KEY[9:],
     "a percent within": KEY[:9] + "%" + KEY[9:],
-    "letters of plain base64": "1" + KEY[1:].replace("-", "+").replace("_", "/") + "+/",
-    "no ASCII": "1\u00e9\u00e9\u00e9\u00e9",
-    "lone surrogate": "1\ud800",
-    "null": "1\x00",
-    "too long": "1" + "A" * MAX_KEY_CHARS,
-    "huge": "1" + "A" * 3_000_000,
+    "letters of plain base64": FORMAT + KEY[1:].replace("-", "+").replace("_", "/") + "+/",
+    "no ASCII": FORMAT + "\u00e9\u00e9\u00e9\u00e9",
+    "lone surrogate": FORMAT + "\ud800",
+    "null": FORMAT + "\x00",
+    "too long": FORMAT + "A" * MAX_KEY_CHARS,
+    "huge": FORMAT + "A" * 3_000_000,
     "deflate bomb": packed(b" " * 6_000_000),
     "content and a bomb": packed(json.dumps(GOOD).encode() + b" " * 5_000_000),
 }
@@ -243,7 +244,7 @@ def taken(text: str) -> bool:
 
 
 @settings(max_examples=150, deadline=None)
-@given(st.text() | st.text(st.sampled_from(KEY)).map("1".__add__) | st.binary().map(packed))
+@given(st.text() | st.text(st.sampled_from(KEY)).map(FORMAT.__add__) | st.binary().map(packed))
 def test_any_text(text: str) -> None:
     """Any text is refused as no key or is the one key of its content."""
     taken(text)

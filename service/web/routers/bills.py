@@ -2,8 +2,8 @@
 
 from typing import Annotated
 
+import orjson
 from fastapi import APIRouter, Depends, Path
-from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.answer import RecalledBill
@@ -52,7 +52,7 @@ async def find(
 
 def _found(library: Library, asked: DetailedRequest) -> Response:
     answer = found_in(library.edition_for(asked.revision), asked.question(), asked.detail)
-    return represent(to_json(answer), caching=NEVER, revision=answer["revision"])
+    return represent(orjson.dumps(answer), caching=NEVER, revision=answer["revision"])
 
 
 @router.get(
@@ -76,7 +76,7 @@ def _found_by_query(library: Library, given: BillsQuery) -> Response:
         answer = found_in(library.edition(given.revision), given.question(), given.detail)
     except RequestFaultsError as error:
         raise of_query(error) from error
-    return represent(to_json(answer), caching=caching(given), revision=answer["revision"])
+    return represent(orjson.dumps(answer), caching=caching(given), revision=answer["revision"])
 
 
 @router.get(
@@ -97,4 +97,4 @@ async def recall(
 
 def _recalled(library: Library, key: str) -> Response:
     bill = recall_bill(library, key)
-    return represent(to_json(bill), caching=REVALIDATE, revision=bill["revision"])
+    return represent(orjson.dumps(bill), caching=REVALIDATE, revision=bill["revision"])
