@@ -323,6 +323,9 @@ class LayoutChoice(TypedDict):
     summary: str
     total_valid: Annotated[int | None, Field(description="null where it takes too much work to find out")]
     power: Annotated[Power | None, Field(description="what its best bill carries; null where it has none")]
+    duties: Annotated[
+        dict[str, Duty] | None, Field(description="what each spot does in its best bill; null where it has none")
+    ]
     largest_power_kw: Annotated[
         float | None,
         Field(

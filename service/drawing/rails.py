@@ -4,13 +4,15 @@ As wide as a phone, so that its words can be read there as they are; what the pa
 numbers. All figures are those of the sheet. Nothing is told by colour: parts have numbers, duties words and arrows.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import count
+from types import MappingProxyType
 
 from service.documents.sheet import SheetRail, SheetSpot
 from service.domain import units
 from service.domain.vehicles import place_of
 from service.drawing.frame import RAIL_HEIGHT, frame_of, length_mm
+from service.drawing.shapes import PartShape
 from service.drawing.spot import LINE, WORDS, below, beside, draw_spot, reach
 from service.drawing.svg import Node, Point, group, image, shape, text, wide, written
 
@@ -32,15 +34,26 @@ def numbers_of(rails: Sequence[SheetRail]) -> list[list[list[int]]]:
     return [[[next(number) for _ in spot["standing"]] for spot in rail["spots"]] for rail in rails]
 
 
-def draw_rails(rails: Sequence[SheetRail], title: str) -> str:
-    """The rails one over the other as an SVG image, with its alternative in words."""
+def draw_rails(
+    rails: Sequence[SheetRail],
+    title: str,
+    *,
+    name: str = "plan",
+    numbers: Sequence[Sequence[Sequence[int]]] | None = None,
+    shapes: Mapping[str, PartShape] = MappingProxyType({}),
+) -> str:
+    """The rails one over the other as an SVG image, with its alternative in words.
+
+    `name` tells it from others on its page; `numbers`: of each standing part, by rail and spot, None: those of
+    `numbers_of`; `shapes`: what is known of parts by SKU beyond their kind and size.
+    """
     scale = _scale_of(rails)
     heights = [_height(rail, scale) for rail in rails]
     width = max((_width(rail, scale) for rail in rails), default=WIDTH)
-    root = image(width, sum(heights), "plan", title, " ".join(_told(rail) for rail in rails))
+    root = image(width, sum(heights), name, title, " ".join(_told(rail) for rail in rails))
     down = 0.0
-    for rail, height, numbers in zip(rails, heights, numbers_of(rails), strict=True):
-        _rail(group(root), rail, numbers, (width, down), scale)
+    for rail, height, own in zip(rails, heights, numbers or numbers_of(rails), strict=True):
+        _rail(group(root), rail, own, (width, down), scale, shapes)
         down += height
     return written(root)
 
@@ -104,7 +117,14 @@ def _reach(rail: SheetRail, place: str, scale: float) -> float:
     return max(found)
 
 
-def _rail(parent: Node, rail: SheetRail, numbers: list[list[int]], place: Point, scale: float) -> None:
+def _rail(
+    parent: Node,
+    rail: SheetRail,
+    numbers: Sequence[Sequence[int]],
+    place: Point,
+    scale: float,
+    shapes: Mapping[str, PartShape],
+) -> None:
     """Draw a rail; `place` is how wide the picture is, and how far down the rail's own part of it begins."""
     width, down = place
     long = length_mm(rail) * scale
@@ -113,7 +133,7 @@ def _rail(parent: Node, rail: SheetRail, numbers: list[list[int]], place: Point,
     text(parent, (width / 2, corner[1] + 32), _rail_label(rail, long), size=WORDS, anchor="middle", bold=True)
     for spot, own in zip(rail["spots"], numbers, strict=True):
         frame = frame_of(rail, spot, corner, scale)
-        draw_spot(parent, spot, own, frame)
+        draw_spot(parent, spot, own, frame, shapes)
         _name(parent, spot, frame.origin[0], (corner[1], width), _under(rail, scale))
 
 
@@ -144,3 +164,12 @@ def _name(parent: Node, spot: SheetSpot, along: float, place: Point, under: floa
 def _box(corner: Point, width: float, height: float) -> list[Point]:
     x, y = corner
     return [(x, y), (x + width, y), (x + width, y + height), (x, y + height)]
+
+
+def without_room(rails: Sequence[SheetRail]) -> list[SheetRail]:
+    """The rails with no limit of their room told: for a picture that shows what is built, not what is left."""
+    return [{**rail, "spots": [_unlimited(spot) for spot in rail["spots"]]} for rail in rails]
+
+
+def _unlimited(spot: SheetSpot) -> SheetSpot:
+    return {**spot, "axial_mm": None, "axial_left_mm": None, "across_mm": None, "across_left_mm": None}

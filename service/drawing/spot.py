@@ -1,11 +1,16 @@
 """One spot: the parts one after the other, their numbers, an arrow for the flow, and the room up to its limits."""
 
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from service.documents.sheet import SheetSpot, StandingPart
 from service.domain.vehicles import place_of
+from service.drawing.duties import draw_flow
 from service.drawing.frame import AXES, Frame, drawn_mm, has_limit
-from service.drawing.svg import Node, Point, arrow_head, circle, line, shape, text, wide
+from service.drawing.parts import standing_sketch
+from service.drawing.shapes import PartShape
+from service.drawing.sketch import draw_sketch
+from service.drawing.svg import USUAL_SHADE, Node, Point, circle, group, line, shape, text, wide
 
 _LEAST_HALF, _MOST_HALF = 5.0, 60.0
 _USUAL_HALF = 8.0
@@ -20,7 +25,7 @@ WORDS = 13.0
 LINE = 16.0
 
 
-class _Placed(NamedTuple):
+class Placed(NamedTuple):
     """Where a part is drawn, outwards in units: its start, its length, its middle, and its number."""
 
     start: float
@@ -29,20 +34,20 @@ class _Placed(NamedTuple):
     number: float
 
 
-def _placed(spot: SheetSpot, scale: float) -> list[_Placed]:
+def _placed(spot: SheetSpot, scale: float) -> list[Placed]:
     """The parts one after the other; numbers that would stand on one another are moved on."""
-    found: list[_Placed] = []
+    found: list[Placed] = []
     out, free = 0.0, _BALLOON + 2
     for part in spot["standing"]:
         long = 0.0 if part["side"] else max(part["standout_mm"] * scale, _LEAST_LONG)
         middle = max(out - _PLUG, _PLUG) if part["side"] else out + long / 2
         number = max(middle, free)
-        found.append(_Placed(out, long, middle, number))
+        found.append(Placed(out, long, middle, number))
         out, free = out + long, number + 2 * _BALLOON + 1
     return found
 
 
-def _end(placed: list[_Placed]) -> float:
+def _end(placed: list[Placed]) -> float:
     return placed[-1].start + placed[-1].long if placed else 0.0
 
 
@@ -79,8 +84,10 @@ def below(spot: SheetSpot, scale: float) -> float:
     return _widest(spot, scale) + 14 + told
 
 
-def draw_spot(parent: Node, spot: SheetSpot, numbers: list[int], frame: Frame) -> None:
-    """Draw all of it."""
+def draw_spot(
+    parent: Node, spot: SheetSpot, numbers: Sequence[int], frame: Frame, shapes: Mapping[str, PartShape]
+) -> None:
+    """Draw all of it; `shapes`: by SKU, of the parts that are more than their kind and size."""
     placed = _placed(spot, frame.scale)
     halves = [_half(part, frame.scale) for part in spot["standing"]]
     half = max(halves, default=_LEAST_HALF)
@@ -89,7 +96,8 @@ def draw_spot(parent: Node, spot: SheetSpot, numbers: list[int], frame: Frame) -
         if part["side"]:
             _side_plug(parent, frame, at.middle, half)
         else:
-            _part(parent, frame, part, at.start, at.long, own_half)
+            told = shapes.get(part["sku"], PartShape(part["kind"]))
+            _part(parent, frame, part, told, at)
         edge = half + _PLUG if part["side"] else own_half
         _balloon(parent, frame, (at.middle, edge), (at.number, widest + 2 * _BALLOON), number)
     _arrow(parent, spot, frame, _end(placed) + _GAP)
@@ -113,19 +121,15 @@ def _half(part: StandingPart, scale: float) -> float:
     return _USUAL_HALF if across is None else min(max(across / 2 * scale, _LEAST_HALF), _MOST_HALF)
 
 
-def _part(parent: Node, frame: Frame, part: StandingPart, out: float, long: float, half: float) -> None:
-    if part["kind"] == "gauge":
-        radius = min(half, long / 2)
-        line(parent, frame.at(0, 0, out), frame.at(0, 0, out + long - 2 * radius), width=3)
-        centre = frame.at(0, 0, out + long - radius)
-        circle(parent, centre, radius)
-        line(parent, centre, (centre[0] + radius * 0.6, centre[1] - radius * 0.6))
-        return
-    corners = [(out, -half), (out + long, -half), (out + long, half), (out, half)]
-    shape(parent, [frame.at(0, across, along) for along, across in corners], shaded=True)
-    if part["kind"] == "plug":
-        line(parent, frame.at(0, -half, out), frame.at(0, half, out + long))
-        line(parent, frame.at(0, half, out), frame.at(0, -half, out + long))
+def _part(parent: Node, frame: Frame, part: StandingPart, told: PartShape, at: Placed) -> None:
+    """A part by its sketch, as long and as wide as it is drawn."""
+    drawn = told._replace(standout_mm=at.long / frame.scale, across_mm=2 * _half(part, frame.scale) / frame.scale)
+
+    def place(out: float, across: float) -> Point:
+        return frame.at(out, across * frame.scale, at.start)
+
+    own = group(parent, "part")
+    draw_sketch(own, standing_sketch(drawn), place, scale=frame.scale, shade=USUAL_SHADE)
 
 
 def _side_plug(parent: Node, frame: Frame, middle: float, half: float) -> None:
@@ -143,14 +147,8 @@ def _balloon(parent: Node, frame: Frame, part: Point, at: Point, number: int) ->
 
 def _arrow(parent: Node, spot: SheetSpot, frame: Frame, start: float) -> None:
     """Towards the rail for fuel that comes in, away from it for fuel that leaves, both ways for both."""
-    if spot["flows"] == "none":
-        return
-    end = start + _ARROW
-    line(parent, frame.at(0, 0, start), frame.at(0, 0, end), width=2)
-    heads = {"in": [(start, end)], "out": [(end, start)], "both": [(start, end), (end, start)]}[spot["flows"]]
-    for tip, tail in heads:
-        back = tip + (8.0 if tail > tip else -8.0)
-        arrow_head(parent, [frame.at(0, 0, tip), frame.at(0, 4.5, back), frame.at(0, -4.5, back)])
+    if spot["flows"] != "none":
+        draw_flow(parent, spot["duty"], spot["flows"], frame.at(0, 0, start), frame.at(0, 0, start + _ARROW))
 
 
 def _room(parent: Node, spot: SheetSpot, frame: Frame, widest: float) -> None:

@@ -14,6 +14,7 @@ Anchor = Literal["start", "middle", "end"]
 Node = Any
 """An image or a group of it, of a library without types."""
 
+USUAL_SHADE = 0.13
 _STROKE = {"stroke": "currentColor", "fill": "none"}
 
 
@@ -39,16 +40,18 @@ def written(root: Node) -> str:
     return text
 
 
-def group(parent: Node) -> Node:
-    """A group of shapes."""
-    made: Node = drawsvg.Group()
+def group(parent: Node, kind: str = "") -> Node:
+    """A group of shapes; `kind`: its classes in the page's stylesheet, this program's own words."""
+    made: Node = drawsvg.Group(**({"class": kind} if kind else {}))
     parent.append(made)
     return made
 
 
-def shape(parent: Node, points: Iterable[Point], *, shaded: bool = False, width: float = 1.2) -> None:
-    """A closed polygon."""
-    fill = {"fill": "currentColor", "fill_opacity": 0.13} if shaded else {"fill": "none"}
+def shape(
+    parent: Node, points: Iterable[Point], *, shaded: bool = False, width: float = 1.2, shade: float = USUAL_SHADE
+) -> None:
+    """A closed polygon; `shade`: how dark it is where it is shaded, 0 to 1."""
+    fill = {"fill": "currentColor", "fill_opacity": shade} if shaded else {"fill": "none"}
     attributes = {"stroke": "currentColor", "stroke_width": _number(width), **fill}
     parent.append(drawsvg.Lines(*_flat(points), close=True, **attributes))
 

@@ -3,15 +3,18 @@
 from functools import cache
 from typing import NamedTuple
 
+from service.assembly import rail_plans
 from service.documents.answer import Answer
 from service.documents.found import BriefAnswer, FoundAnswer
 from service.documents.request import BillRequest, Detail
+from service.documents.sheet import SheetRail
 from service.domain import answer as solved
 from service.domain.alternatives import Alternatives
 from service.domain.assessment import Assessment
 from service.domain.work import spend
 from service.explain.found import report_found
 from service.explain.report import Assess, KeyOf, report_answer
+from service.explain.sheet_rails import rail_told
 from service.solver.engine import BillName
 from service.usecases.alternatives import STEPS_OF_A_BILL, alternatives
 from service.usecases.bill_keys import KeyMaker
@@ -31,6 +34,14 @@ def answer_in(edition: Edition, request: BillRequest) -> Answer:
     """The answer to a request in an edition, each bill by itself. Raises RequestFaultsError."""
     found = _find(edition, request)
     return report_answer(found.answer, edition.revision, found.key_of, found.assess, found.alternatives)
+
+
+def seen_in(edition: Edition, request: BillRequest) -> tuple[Answer, list[list[SheetRail]]]:
+    """The answer to a request in an edition, and of each of its bills the rails as they are built. Raises
+    RequestFaultsError."""
+    found = _find(edition, request)
+    told = report_answer(found.answer, edition.revision, found.key_of, found.assess, found.alternatives)
+    return told, [[rail_told(rail) for rail in rail_plans(bill)] for bill in found.answer.bills]
 
 
 def found_in(edition: Edition, request: BillRequest, detail: Detail) -> BriefAnswer | FoundAnswer:

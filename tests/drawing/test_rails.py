@@ -10,7 +10,7 @@ from service.documents.sheet import SheetRail
 from service.domain.vehicles import place_of
 from service.drawing import draw_rails
 from tests.support.drawings import seed_drawings
-from tests.support.svg import Shape, assert_within, overlapping, shapes, texts
+from tests.support.svg import SPACE, Shape, assert_within, overlapping, shapes, texts
 
 UPRIGHT = ("top", "centre")
 
@@ -42,19 +42,24 @@ def _boxes(root: ET.Element, drawing: BillDrawing) -> list[tuple[SheetRail, Shap
 
 
 def test_parts_are_as_long_and_wide_as_the_catalog_says(drawing: BillDrawing) -> None:
-    """Outwards and across, in the scale of the rail's own length."""
-    for rail, _, others, scale in _boxes(_drawn(drawing), drawing):
-        closed = [shape for shape in others if shape.closed and shape.stroked]
+    """Outwards and across, in the scale of the rail's own length; a gauge's dial is a circle, and its size its own."""
+    root = _drawn(drawing)
+    groups = [element for element in root if element.tag.endswith("}g")]
+    scale = _boxes(root, drawing)[0][3]
+    for rail, drawn in zip(drawing["rails"], groups, strict=True):
+        sketches = iter([shapes(element) for element in drawn.iter(f"{SPACE}g") if element.get("class") == "part"])
         for spot in rail["spots"]:
-            upright = place_of(spot["spot"]) in UPRIGHT
-            for part in spot["standing"]:
-                if part["side"] or part["kind"] == "gauge" or part["across_mm"] is None:
+            for part in (one for one in spot["standing"] if not one["side"]):
+                points = [point for shape in next(sketches) for point in shape.points]
+                if part["kind"] == "gauge" or part["across_mm"] is None:
                     continue
-                long, wide = part["standout_mm"] * scale, part["across_mm"] * scale
-                if long < 3.1 or wide < 10.1:  # drawn larger than it is, to be seen
-                    continue
-                sizes = [(x.height, x.width) if upright else (x.width, x.height) for x in closed]
-                assert any(_near(long, [a]) and _near(wide, [b]) for a, b in sizes), part["sku"]
+                sizes = [max(at) - min(at) for at in zip(*points, strict=True)]
+                long, wide = reversed(sizes) if place_of(spot["spot"]) in UPRIGHT else sizes
+                if part["standout_mm"] * scale >= 3.1:  # else it is drawn larger than it is, to be seen
+                    assert long == pytest.approx(part["standout_mm"] * scale, abs=0.05), part["sku"]
+                if part["across_mm"] * scale >= 10.1:
+                    assert wide == pytest.approx(part["across_mm"] * scale, abs=0.05), part["sku"]
+        assert next(sketches, None) is None
 
 
 def test_the_envelope_is_to_scale(drawing: BillDrawing) -> None:
