@@ -2,6 +2,6 @@
 
 from service.drawing.curves import draw_curves
 from service.drawing.pressure import draw_pressure
-from service.drawing.rails import draw_rails
+from service.drawing.rails import draw_rails, without_room
 
-__all__ = ["draw_curves", "draw_pressure", "draw_rails"]
+__all__ = ["draw_curves", "draw_pressure", "draw_rails", "without_room"]

@@ -4,7 +4,7 @@ The library's writer escapes text but not attributes: those hold numbers and thi
 catalog's. Colour is always the page's own.
 """
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any, Literal
 
 import drawsvg
@@ -38,6 +38,17 @@ def written(root: Node) -> str:
     """The image as it stands in a page."""
     text: str = root.as_svg(header="")
     return text
+
+
+def symbols(drawn: Mapping[str, Callable[[Node], None]], size: float) -> str:
+    """Squares to be used by their ids elsewhere on the page, in an image that itself is not seen."""
+    root: Node = drawsvg.Drawing(0, 0, aria_hidden="true", **{"class": "symbols"})
+    for name, draw in drawn.items():
+        made: Node = drawsvg.Group(id=name, viewBox=f"0 0 {_number(size)} {_number(size)}")
+        made.TAG_NAME = "symbol"
+        draw(made)
+        root.append(made)
+    return written(root)
 
 
 def group(parent: Node, kind: str = "") -> Node:

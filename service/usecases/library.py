@@ -17,6 +17,7 @@ from service.documents.packed import PackedCatalog, packed
 from service.domain.lazy import lazy
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.domain.units import KW_PER_HP
 from service.domain.vehicles import Chassis, Layout
 from service.domain.work import Meter, TooCostlyError, kept, metered
 from service.reading.folding import folded
@@ -116,9 +117,14 @@ class Edition:
         return {x.id: _words(x.id, x.name, x.aliases) for x in self.catalog.chassis}
 
     @lazy
-    def words_of_items(self) -> dict[str, str]:
-        """By SKU all that each item is called, in one text as texts are compared."""
-        return {x.sku: _words(x.sku, x.name, x.aliases) for x in self.catalog.items}
+    def traits_of_cars(self) -> dict[str, str]:
+        """By the id of each car what it is called and what its engine is, in one text as texts are compared."""
+        return {x.id: f"{self.words_of_cars[x.id]} {folded(_engine(x))}" for x in self.catalog.chassis}
+
+    @lazy
+    def traits_of_items(self) -> dict[str, str]:
+        """By SKU what each item is called and is, in one text as texts are compared."""
+        return {x.sku: _words(x.sku, x.name, (*(x.aliases or ()), *_traits(x))) for x in self.catalog.items}
 
     @lazy
     def positions(self) -> dict[str, int]:
@@ -157,6 +163,14 @@ def _aliases(
 
 def _words(id_: str, name: str, aliases: Iterable[str] | None) -> str:
     return folded(" ".join((name, id_, *(aliases or ()))))
+
+
+def _traits(item: Item) -> Iterator[str]:
+    return filter(None, (item.kind, item.family, item.finish))
+
+
+def _engine(car: documents.Chassis) -> str:
+    return f"{car.engine} {car.pattern} {car.cylinders} cylinders {car.stock_kw:g} kw {car.stock_kw / KW_PER_HP:.0f} hp"
 
 
 def _part(item: Item) -> Part:

@@ -38,6 +38,7 @@ from service.web.bodies import BODY_LIMIT_BYTES, BODY_TIMEOUT_S
 from service.web.compressing import Compressed
 from service.web.conduct import Conduct, Crowd
 from service.web.counter import ask as ask_page
+from service.web.counter import bill as bill_page
 from service.web.counter import catalog as catalog_page
 from service.web.counter import drawings as drawings_page
 from service.web.counter import inquiries as inquiries_page
@@ -164,6 +165,7 @@ def create_app(
     ]
     routers += [
         ask_page.router,
+        bill_page.router,
         order_batches_page.router,
         order_page.router,
         drawings_page.router,

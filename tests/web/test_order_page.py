@@ -100,12 +100,23 @@ def test_the_wishes_of_a_question_are_asked(app: FastAPI) -> None:
     """Each that the question's form has; they are kept with the order."""
     page = pasted(app, "1 x RAIL-S", chassis="brook")
     names = {told.get("name") for tag, told in page.tags if tag in ("input", "select")}
-    wishes = {"power_kw", "gauge", "addons", "boost_kpa", "have", "exclude", "price_cap", "own_rail", "sets", "fuel"}
+    wishes = {
+        "typed.power_kw",
+        "gauge",
+        "addons",
+        "typed.boost_kpa",
+        "have",
+        "exclude",
+        "price_cap",
+        "own_rail",
+        "sets",
+        "fuel",
+    }
     assert wishes <= names
     assert any(str(name).startswith("room.") for name in names)
     asked = {"chassis": "brook", "power_kw": "999", "addons": "blower", "sets": "2", "room.left.axial_mm": "3"}
     after = Shown(posted(app, page.path, asked))
-    assert (after.value("power_kw"), after.value("sets")) == ("999", "2")
+    assert (after.value("typed.power_kw"), after.value("sets")) == ("999", "2")
     assert re.search(r'name="addons" value="blower" checked', after.raw)
     assert "Impossible" in after.words
 

@@ -1,6 +1,7 @@
-"""Ask: pick the car, see its layouts, add wishes, see the bills. The address holds the whole question."""
+"""Ask: pick the car, power and fuel, then how fuel runs; see the bills. The address holds the whole question."""
 
-from collections.abc import Mapping
+import secrets
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from fastapi import APIRouter, Request
@@ -8,33 +9,51 @@ from starlette.responses import Response
 
 from service.documents.answer import Answer, LayoutChoice
 from service.documents.request import BillRequest
-from service.usecases.browse import chassis_layouts, find_chassis
+from service.documents.sheet import SheetRail
+from service.domain.vehicles import Layout
+from service.usecases.browse import chassis_layouts, find, find_chassis
 from service.usecases.errors import NotFoundError, RequestFaultsError
-from service.usecases.find_bills import answer_in
+from service.usecases.find_bills import seen_in
+from service.usecases.glimpse import glimpses
 from service.usecases.library import Edition, Library
-from service.web.counter.question_form import changed, link_of, query_fields
+from service.web.counter.question_form import changed, doubts, link_of, query_fields
 from service.web.counter.showing import PageRoute, gone_to, shown
 from service.web.counter.visits import visit_of
 from service.web.errors import InvalidQueryError, ParameterFault
-from service.web.pages.ask import cars_like, cautions_of, differing, form_of
+from service.web.pages import faults as fault_words
+from service.web.pages.ask import asked_told, cautions_of, form_of, stopped
+from service.web.pages.bills import other_bill, shown_bill, together
+from service.web.pages.cards import GROUPS, ChangeCard, chosen, layout_cards
+from service.web.pages.cars import cars_like, engine_told, engines_of
+from service.web.pages.pictures import Pictures
+from service.web.pages.qr import qr_of
+from service.web.pages.take_along import text_of
 from service.web.queries import RevisionQuery, read_query
 from service.web.question_query import QuestionQuery, WishesQuery, of_query, query_text
 from service.web.resources import AppResources
+from service.web.site import Site
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
-SHOWN_AT_FIRST = 3
-MOST_SHOWN = 6
-"""So many bills are shown side by side at most: beyond that a page is neither light nor readable."""
+SHOWN_AT_FIRST = 6
+MOST_SHOWN = 12
+"""So many bills are looked at: mirror images stand together, all but the first are told by what differs."""
+_MOST_GLIMPSES = 6
 _CAR = "car"
 _KEPT = ("layout", "fuel", "power_kw", "gauge")
 _OF_A_LAYOUT = {"chassis", "layout"}
 _LONGEST_NAME = 120
 """No id and no word of a car's name is longer; what is, is looked for, and shown, so far."""
+_TOKEN_BYTES = 18
 
 
 @router.get("/")
 async def start() -> Response:
+    return gone_to("/ask")
+
+
+@router.get("/ask/")
+async def start_again() -> Response:
     return gone_to("/ask")
 
 
@@ -48,15 +67,17 @@ def _asked(request: Request, library: Library) -> Response:
     revisions = [(name, value.strip()) for name, value in given if name == "revision"]
     edition = library.edition(read_query(RevisionQuery, revisions).revision)
     car = " ".join(value for name, value in given if name == _CAR)[:_LONGEST_NAME]
-    fields = query_fields((pair for pair in given if pair[0] != _CAR), edition.revision.currency)
+    given = [pair for pair in given if pair[0] != _CAR]
+    fields = query_fields(given, edition.revision.currency)
     if "chassis" not in fields:
         return _cars(request, edition, car, fields)
     try:
         chassis = find_chassis(edition, fields["chassis"])
     except NotFoundError:
         return _cars(request, edition, fields.pop("chassis")[:_LONGEST_NAME], fields, status=404)
-    if "layout" not in fields:
-        return _page(request, edition, fields, None, [])
+    doubtful = doubts(given)
+    if doubtful or "layout" not in fields:
+        return _page(request, edition, fields, None, doubtful)
     try:
         read = read_query(QuestionQuery, list(fields.items()))
         question = read.question()
@@ -64,39 +85,60 @@ def _asked(request: Request, library: Library) -> Response:
         if dict(request.query_params) != canonical or len(request.query_params.multi_items()) != len(canonical):
             return gone_to(link_of(question) + (f"&limit={fields['limit']}" if "limit" in fields else ""))
         most = min(question.limit if "limit" in fields else SHOWN_AT_FIRST, MOST_SHOWN)
-        answer = answer_in(edition, question.model_copy(update={"limit": most}))
+        found = seen_in(edition, question.model_copy(update={"limit": most}))
     except RequestFaultsError as error:
         return _page(request, edition, fields, None, list(of_query(error).faults))
     except InvalidQueryError as error:
         return _page(request, edition, fields, None, list(error.faults))
-    return _page(request, edition, fields | {"chassis": chassis.id}, (question, answer), [])
+    return _page(request, edition, fields | {"chassis": chassis.id}, (question, *found), [])
 
 
 def _cars(request: Request, edition: Edition, words: str, fields: Mapping[str, str], status: int = 200) -> Response:
     """The cars to pick from; what else was asked stays in their links."""
     cars, total = cars_like(edition, words)
     kept = {name: value for name, value in fields.items() if name in _KEPT and len(value) <= _LONGEST_NAME}
-    return shown(request, "cars.html", status=status, cars=cars, total=total, words=words, kept=kept)
+    return shown(
+        request,
+        "cars.html",
+        status=status,
+        cars=cars,
+        total=total,
+        words=words,
+        kept=kept,
+        engines=engines_of(edition),
+    )
 
 
 def _page(
     request: Request,
     edition: Edition,
     fields: Mapping[str, str],
-    found: tuple[BillRequest, Answer] | None,
+    found: tuple[BillRequest, Answer, list[list[SheetRail]]] | None,
     faults: list[ParameterFault],
 ) -> Response:
-    chassis = edition.revision.chassis[fields["chassis"]]
+    revision = edition.revision
+    chassis = revision.chassis[fields["chassis"]]
+    units = visit_of(request).units
+    pictures = Pictures(edition)
+    groups = layout_cards(_layouts(edition, chassis.id, fields), revision.layouts, chassis.banks, pictures)
+    layout = revision.layouts.get(fields.get("layout", ""))
     return shown(
         request,
         "ask.html",
         status=422 if faults else 200,
         chassis=chassis,
-        form=form_of(fields, chassis, edition.revision, visit_of(request).units),
-        layouts=_layouts(edition, chassis.id, fields),
-        currency=edition.revision.currency,
+        engine=engine_told(find(edition.catalog.chassis, "chassis", chassis.id)),
+        form=form_of(fields, chassis, revision, units),
+        asked=asked_told(fields, chassis, revision),
+        layout=layout,
+        groups=groups,
+        headings=GROUPS,
+        chosen=chosen(groups, None if layout is None else layout.id),
+        currency=revision.currency,
         faults=faults,
-        **_results(found),
+        told=fault_words.told(faults),
+        pictures=pictures,
+        **({"answer": None} if found is None else _results(request, edition, pictures, *found)),
     )
 
 
@@ -111,21 +153,72 @@ def _layouts(edition: Edition, chassis: str, fields: Mapping[str, str]) -> list[
         return chassis_layouts(edition, chassis)
 
 
-def _results(found: tuple[BillRequest, Answer] | None) -> dict[str, Any]:
-    if found is None:
-        return {"answer": None}
-    question, answer = found
+def _results(
+    request: Request,
+    edition: Edition,
+    pictures: Pictures,
+    question: BillRequest,
+    answer: Answer,
+    rails: Sequence[Sequence[SheetRail]],
+) -> dict[str, Any]:
     bills = answer["bills"]
+    seen: dict[str, Any] = {"best": None, "others": []}
+    if bills:
+        (_, ways), *others = together(bills)
+        best = bills[0]
+        site: Site = request.app.state.site
+        link = f"{site.url}/bills/{best['key']}"
+        layout = edition.revision.layouts[question.layout]
+        title = f"{edition.revision.chassis[question.chassis].name}: {layout.name}"
+        seen = {
+            "best": shown_bill(best, rails[0], pictures, [bills[place] for place in ways]),
+            "others": [
+                (
+                    other_bill(best, bills[place], [bills[way] for way in alike]),
+                    ""
+                    if bills[place]["duties"] == best["duties"]
+                    else pictures.of_layout(layout, bills[place]["duties"]),
+                )
+                for place, alike in others
+            ],
+            "as_text": text_of(best, title, answer["currency"], link),
+            "code": qr_of(link),
+            "link": link,
+        }
     more = min(len(bills) + SHOWN_AT_FIRST, MOST_SHOWN) if len(bills) < min(answer["total_valid"], MOST_SHOWN) else 0
     return {
         "answer": answer,
         "question": query_text(question),
-        "layout": question.layout,
-        "differing": differing(bills),
         "cautions": cautions_of(answer),
-        "alternatives": [
-            (alternative, link_of(changed(question, alternative["change"]))) for alternative in answer["alternatives"]
-        ],
-        "repairs": [(repair, link_of(changed(question, repair["change"]))) for repair in answer["repairs"]],
+        "stopped": None if bills else stopped(answer),
+        "alternatives": _changes(edition, question, answer["alternatives"], pictures),
+        "repairs": _changes(edition, question, answer["repairs"], pictures),
         "more_link": f"{link_of(question)}&limit={more}" if more else None,
+        "once": secrets.token_urlsafe(_TOKEN_BYTES),
+        **seen,
     }
+
+
+def _changes(
+    edition: Edition, question: BillRequest, changes: Sequence[Mapping[str, Any]], pictures: Pictures
+) -> list[ChangeCard]:
+    """The changes as cards; the first of them with what their first bill costs and carries."""
+    requests = [changed(question, one["change"]) for one in changes]
+    seen = [*glimpses(edition, requests[:_MOST_GLIMPSES]), *([None] * len(requests[_MOST_GLIMPSES:]))]
+    cards = []
+    for one, request, glimpse in zip(changes, requests, seen, strict=True):
+        layout = edition.revision.layouts[request.layout]
+        picture = pictures.of_layout(layout, None if glimpse is None else glimpse.duties)
+        price = one.get("price", None if glimpse is None else glimpse.price)
+        power = one.get("power", None if glimpse is None else glimpse.power)
+        cards.append(ChangeCard(_change_told(one, layout), link_of(request), picture, price, power))
+    return cards
+
+
+def _change_told(change: Mapping[str, Any], layout: Layout) -> str:
+    """A change as the head of its card: of an alternative, whose price and power stand beside, in short."""
+    if "power" not in change:
+        return str(change["text"])
+    bills = "1 valid bill" if change["total_valid"] == 1 else f"{change['total_valid']} valid bills"
+    gauge = change["change"].get("gauge")
+    return f"{layout.name if gauge is None else f'Gauge at {gauge}'}: {bills}"

@@ -13,13 +13,14 @@ from service.documents.nearest import nearest
 from service.documents.packed import Objects
 from service.domain.parts import Opening
 from service.domain.vehicles import Chassis
-from service.reading.folding import folded
 from service.usecases.browse import find_item, list_items
 from service.usecases.explain_part import explain_in
 from service.usecases.library import Edition, Library
 from service.usecases.part_uses import UsesPage, uses_of
 from service.web.counter.showing import PageRoute, shown
-from service.web.pages.ask import car_meant
+from service.web.pages.cars import car_meant
+from service.web.pages.pictures import Pictures
+from service.web.pages.searching import found_by
 from service.web.resources import AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -55,15 +56,15 @@ def _items(request: Request, library: Library) -> Response:
         kind=kind,
         kinds=sorted(edition.revision.index.by_kind),
         currency=edition.revision.currency,
+        pictures=Pictures(edition),
     )
 
 
 def _like(edition: Edition, words: str, items: Objects[Item]) -> Objects[Item]:
-    """The items whose SKU, name or aliases hold every word, else those that come nearest."""
-    wanted = folded(words).split()
-    if not wanted:
+    """The items that the words describe, else those that come nearest."""
+    if not words:
         return items
-    found = [sku for sku in items.texts if all(word in edition.words_of_items[sku] for word in wanted)]
+    found = [sku for sku in edition.item_search.found(words) if sku in items.texts]
     near = found or dict.fromkeys((*edition.order_reader.near(words), *nearest(words, items.texts)))
     return items.only(sku for sku in near if sku in items.texts)
 
@@ -78,8 +79,9 @@ def _item(request: Request, library: Library, sku: str) -> Response:
     ports = []
     for opening, spots in openings.items():
         mates = edition.revision.index.by_opening.get(opening.mate, ())
+        told = [edition.items[mate] for mate in mates[:_MOST_MATES]]
         standard = edition.revision.standards[opening.standard]
-        ports.append((opening, spots, standard, mates[:_MOST_MATES], len(mates)))
+        ports.append((opening, spots, standard, told, len(mates)))
     with_cars = request.query_params.get("cars") == "yes"
     used = uses_of(edition, sku, _from(request, edition), _MOST_USES) if with_cars else UsesPage([], None)
     asked = {name: request.query_params.get(name, "").strip()[:_LONGEST_WORDS] for name in ("car", "layout")}
@@ -101,9 +103,11 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         car=car,
         layouts=[(layout.id, layout.name) for layout in layouts.values()],
         explained=explained,
+        verdicts=[] if explained is None else sorted(explained["verdicts"], key=lambda one: not one["stands"]),
         with_gauge=with_gauge,
         materials=[edition.revision.materials[id_] for id_ in found.wetted],
         currency=edition.revision.currency,
+        pictures=Pictures(edition),
     )
 
 

@@ -20,8 +20,11 @@ from service.usecases.library import Edition
 from service.usecases.order_draft import Draft
 from service.web.counter.question_form import query_fields
 from service.web.errors import InvalidQueryError, ParameterFault
-from service.web.pages.ask import car_meant, form_of
+from service.web.pages.ask import form_of
+from service.web.pages.cars import car_meant
+from service.web.pages.faults import told
 from service.web.pages.order_rows import rows_on
+from service.web.pages.pictures import Pictures
 from service.web.queries import read_query
 from service.web.question_query import QuestionQuery
 
@@ -131,6 +134,8 @@ def order_values(edition: Edition, draft: Draft, units: str, page: int) -> dict[
         "ties": [] if result is None or "layout" in draft.fields else _ties(edition, result),
         "layout_names": {x.id: x.name for x in revision.layouts.values()},
         "safety": SAFETY,
+        "told": told(faults),
+        "pictures": Pictures(edition),
     }
 
 

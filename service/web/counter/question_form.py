@@ -8,10 +8,17 @@ from urllib.parse import urlencode
 from service.documents.request import BillRequest
 from service.domain.money import decimals_of
 from service.domain.units import KW_PER_HP, MM_PER_IN
+from service.web.counter.numbers import both_in, number_in
+from service.web.errors import ParameterFault
 from service.web.question_query import query_text
 
 _LISTED = ("addons", "exclude", "have", "clearances")
 _OF_REGULATOR = ("set_kpa", "follows")
+_TYPED = "typed."
+NUMBERS = ("power_kw", "boost_kpa", "pump_l_h", "feed_hose_m", "return_hose_m")
+"""The fields that are one number."""
+_FIELD_OF = {"power_hp": "power_kw", "set_kpa": "regulator"}
+_THOUSANDTHS = 3
 _ROOM = re.compile(r"room\.(?P<spot>[a-z0-9.]{1,10})\.(?P<way>axial|across)_(?P<unit>mm|in)")
 _FACTORS = {"mm": 1.0, "in": MM_PER_IN}
 _DIGITS = 4
@@ -22,8 +29,8 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
     """The fields of a query for GET /v1/bills; what the form left empty is left out.
 
     Besides that query's own names the form has `power_hp`, `price_cap` in the currency's own units, `set_kpa` and
-    `follows` of the regulator, and `room.SPOT.axial_mm` or `_in`. What is no number is passed on as it is, for its
-    fault to be told.
+    `follows` of the regulator, `room.SPOT.axial_mm` or `_in`, and `typed.NAME` for numbers that somebody wrote. What is
+    no number is passed on as it is, for its fault to be told.
     """
     fields: dict[str, str] = {}
     listed: dict[str, list[str]] = {}
@@ -31,14 +38,19 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
         value = text.strip()
         if not value:
             continue
+        name, is_typed = name.removeprefix(_TYPED), name.startswith(_TYPED)
         room = _ROOM.fullmatch(name)
         if room is not None:
             told = _scaled(value, _FACTORS[room["unit"]])
             listed.setdefault("clearances", []).append(f"{room['spot']}:{room['way']}_mm:{told}")
         elif name == "power_hp":
             fields["power_kw"] = _scaled(value, KW_PER_HP)
+        elif name == "set_kpa":
+            listed.setdefault("regulator", []).append(f"{name}:{_scaled(value, 1.0)}")
         elif name in _OF_REGULATOR:
             listed.setdefault("regulator", []).append(f"{name}:{value}")
+        elif name in NUMBERS:
+            fields[name] = _scaled(value, 1.0) if is_typed or "," in value else value
         elif name == "price_cap":
             fields["max_price"] = _minor(value, currency)
         elif name in _LISTED:
@@ -48,22 +60,31 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
     return fields | {name: ",".join(values) for name, values in listed.items()}
 
 
-def _number(text: str) -> float | None:
-    try:
-        value = float(text.replace(",", "."))
-    except ValueError:
-        return None
-    return value if abs(value) < 1e12 else None
+def doubts(given: Iterable[tuple[str, str]]) -> list[ParameterFault]:
+    """The numbers of the form that could be two, to be asked back."""
+    found = []
+    for name, text in given:
+        field = name.removeprefix(_TYPED)
+        room = _ROOM.fullmatch(field)
+        is_number = name.startswith(_TYPED) or room is not None or field in ("power_hp", "set_kpa")
+        both = both_in(text) if is_number or (field in NUMBERS and "," in text) else None
+        if both is not None:
+            named = "clearances" if room is not None else _FIELD_OF.get(field, field)
+            found.append(
+                ParameterFault(named, repr(text.strip()), f"{both[0]}, or {both[1]}: write the one that is meant")
+            )
+    return found
 
 
 def _scaled(text: str, factor: float) -> str:
-    value = _number(text)
+    value = number_in(text)
     return text if value is None else f"{round(value * factor, _DIGITS):.{_DIGITS}f}".rstrip("0").rstrip(".")
 
 
 def _minor(text: str, currency: str) -> str:
-    value = _number(text)
-    return text if value is None else str(round(value * 10 ** decimals_of(currency)))
+    decimals = decimals_of(currency)
+    value = number_in(text, has_thousandths=decimals >= _THOUSANDTHS)
+    return text if value is None else str(round(value * 10**decimals))
 
 
 def link_of(request: BillRequest, path: str = "/ask") -> str:

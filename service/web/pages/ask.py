@@ -1,53 +1,27 @@
-"""What the page of a question shows: cars to pick from, the form as it was filled in, bills side by side, repairs."""
+"""What the page of a question shows: the form as it was filled in, the layouts as cards, what else could be asked."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from service.documents.answer import Answer, Bill, Line
-from service.documents.nearest import nearest
+from service.documents.answer import Answer
+from service.domain import units
 from service.domain.money import decimals_of
 from service.domain.revision import Revision
 from service.domain.units import KW_PER_HP, MM_PER_IN
 from service.domain.vehicles import Chassis
-from service.reading.folding import folded
-from service.usecases.library import Edition
 
-MOST_CARS = 60
-"""So many cars are listed; typing narrows them."""
 _PLACES = ("left", "centre", "right", "top")
 _WAYS = {"axial_mm": "along the axis", "across_mm": "across"}
 _ROOM_DIGITS = 3
+_THREE_DECIMALS = re.compile(r"\d{1,3}\.\d{3}")
 
 
-def cars_like(edition: Edition, words: str) -> tuple[list[Chassis], int]:
-    """The cars whose id, name or aliases hold every word, else the nearest ones; and how many there are in all."""
-    wanted = folded(words).split()
-    cars = edition.revision.chassis
-    found = [car for car in cars.values() if all(word in edition.words_of_cars[car.id] for word in wanted)]
-    if not found:
-        by_name = {car.name: car for car in cars.values()}
-        close = [by_name[name] for name in nearest(words, by_name)] + [cars[id_] for id_ in nearest(words, cars)]
-        found = list(dict.fromkeys(close))
-    return found[:MOST_CARS], len(found)
-
-
-def car_meant(edition: Edition, words: str) -> tuple[list[Chassis], Chassis | None]:
-    """The cars that may be meant, and the one that is: by its id, name or alias, or the only one like it."""
-    if not words:
-        return [], None
-    named = edition.names["chassis"].of(words)
-    if len(named) == 1:
-        car = edition.revision.chassis[named[0]]
-        return [car], car
-    cars, _ = cars_like(edition, words)
-    holds = [car for car in cars if folded(words) in edition.words_of_cars[car.id]]
-    return cars, holds[0] if len(holds) == 1 else None
-
-
-def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, units: str) -> dict[str, Any]:
+def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, reader_units: str) -> dict[str, Any]:
     """What the form offers for a car, filled in with the fields of a query."""
-    inch = units == "inch"
+    inch = reader_units == "inch"
     return {
         "fields": fields,
         "fuels": [(fuel.id, fuel.name) for fuel in revision.fuels.values()],
@@ -59,13 +33,27 @@ def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, uni
         "gauges": ["none", "any", *_spots(chassis)],
         "finishes": sorted(revision.index.finishes),
         "rooms": _rooms(fields, chassis, inch),
-        "power_name": "power_hp" if inch else "power_kw",
+        "power_name": "power_hp" if inch else "typed.power_kw",
         "power_unit": "hp" if inch else "kW",
         "power": _scaled(fields.get("power_kw", ""), KW_PER_HP if inch else 1.0),
         "stock": chassis.stock_kw,
         "regulator": _regulator(fields.get("regulator", "")),
         "price_cap": _major(fields.get("max_price", ""), revision.currency),
     }
+
+
+def asked_told(fields: Mapping[str, str], chassis: Chassis, revision: Revision) -> str:
+    """Fuel, power and gauge of a question in one line; of what cannot be read, the words as they stand."""
+    fuels = revision.fuels
+    fuel = fuels.get(fields.get("fuel", ""), next(iter(fuels.values()))).name
+    try:
+        power = units.power(float(fields["power_kw"]))
+    except KeyError:
+        power = f"{units.power(chassis.stock_kw)}, the engine\u2019s own"
+    except ValueError:
+        power = fields["power_kw"]
+    gauge = {"none": "", "any": "with a gauge"}.get(fields.get("gauge", "none"), f"gauge {fields.get('gauge')}")
+    return ", ".join(filter(None, (fuel, power, gauge)))
 
 
 def _regulator(text: str) -> dict[str, str]:
@@ -78,7 +66,7 @@ def _major(text: str, currency: str) -> str:
     """An amount in minor units as a number of the currency's own."""
     if not text.isdecimal():
         return text
-    return str(Decimal(text).scaleb(-decimals_of(currency)))
+    return unmistakable(str(Decimal(text).scaleb(-decimals_of(currency))))
 
 
 def _listed(fields: Mapping[str, str], name: str) -> list[str]:
@@ -107,20 +95,35 @@ def _rooms(fields: Mapping[str, str], chassis: Chassis, inch: bool) -> list[dict
 
 def _scaled(text: str, factor: float) -> str:
     try:
-        return text if factor == 1.0 else f"{float(text) / factor:.{_ROOM_DIGITS}f}".rstrip("0").rstrip(".")
+        shown = text if factor == 1.0 else f"{float(text) / factor:.{_ROOM_DIGITS}f}".rstrip("0").rstrip(".")
     except ValueError:
         return text
+    return unmistakable(shown)
 
 
-def differing(bills: Sequence[Bill]) -> list[list[Line]]:
-    """For each bill its lines that are not in all the others alike."""
-    kinds = [{_alike(line) for line in bill["lines"]} for bill in bills]
-    common = set.intersection(*kinds) if kinds else set()
-    return [[line for line in bill["lines"] if _alike(line) not in common] for bill in bills]
+def unmistakable(text: str) -> str:
+    """A number that stands in a field, so that nobody, and no reading of it, takes its decimals for thousands."""
+    return f"{text}0" if _THREE_DECIMALS.fullmatch(text) else text
 
 
-def _alike(line: Line) -> tuple[object, ...]:
-    return line["sku"], line["qty"], line["source"], tuple(line["spots"])
+@dataclass(frozen=True)
+class Stopped:
+    """What stops a question in one sentence; `sku`: the part that it is about, None where it is about none."""
+
+    sku: str | None
+    text: str
+
+
+_NOTHING_WISHED = "Nothing that was wished stands in the way: with this layout the catalog has no bill for this car."
+
+
+def stopped(answer: Answer) -> Stopped:
+    """What stops the part that comes nearest, of the first conflict."""
+    story = next(iter(answer["stories"]), None)
+    if story is None:
+        return Stopped(None, _NOTHING_WISHED)
+    nearest = next((part for cause in story["causes"] for part in cause["causes"]), None)
+    return Stopped(None, story["text"]) if nearest is None else Stopped(nearest["sku"], nearest["text"])
 
 
 def cautions_of(answer: Answer) -> list[str]:

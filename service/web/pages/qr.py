@@ -4,6 +4,7 @@ import io
 from urllib.parse import urlsplit
 
 import segno
+from markupsafe import Markup
 
 QUIET_ZONE_MODULES = 4
 """ISO/IEC 18004 asks for so many light modules all round; they are drawn, whatever the page's own colour is."""
@@ -12,6 +13,11 @@ LONGEST = 640
 """Characters of an address: of a longer one the modules would be too small for a telephone, on paper 30 mm wide."""
 
 _ERROR_LEVEL = "l"  # 7 % of it may be smudged, or as much more as the same number of modules has room for
+
+
+def qr_of(url: str) -> Markup:
+    """The code of an address; nothing where that is too long for a code to be read from paper."""
+    return Markup(qr_svg(url) if len(url) <= LONGEST else "")  # noqa: S704 drawn by a library from the address alone
 
 
 def qr_svg(url: str) -> str:

@@ -12,7 +12,8 @@ from markupsafe import Markup
 from service.documents.answer import Power
 from service.domain import units
 from service.domain.money import priced
-from service.domain.power import in_short
+from service.domain.power import STOPS, in_short
+from service.web.pages.ask import unmistakable
 
 _WEB = Path(__file__).parents[1]
 STATIC = _WEB / "static"
@@ -42,6 +43,7 @@ def _templates() -> Environment:
     )
     made.filters |= {"priced": priced, "measured": _measured, "power": units.power}
     made.filters |= {"pressure": units.pressure, "mm": units.length, "carried": _carried}
+    made.filters |= {"most": _most, "stop": _stop, "money": money, "unmistakable": unmistakable}
     return made
 
 
@@ -53,6 +55,24 @@ def rendered_page(template: str, **values: Any) -> str:
 def _carried(power: Power) -> str:
     """A power answer in short."""
     return in_short(power["carries_kw"], power["limited_by"], power["not_told"])
+
+
+def _most(power: Power) -> str:
+    """How much a set-up carries."""
+    return "power not known" if power["carries_kw"] is None else units.power(power["carries_kw"])
+
+
+def _stop(power: Power) -> str:
+    """What stops a set-up there."""
+    if power["limited_by"] is None:
+        return ""
+    return f"there {STOPS[power['limited_by']]}{', as far as is told' if power['not_told'] else ''}"
+
+
+def money(minor_units: int, currency: str) -> Markup:
+    """An amount with its currency as a unit, which stands smaller than the figure."""
+    unit, _, figure = priced(minor_units, currency).partition(" ")
+    return Markup('<span class="money"><span class="unit">{}</span> {}</span>').format(unit, figure)
 
 
 @pass_context

@@ -8,9 +8,9 @@
   let latest = null;
 
   /** The address that a form with the method GET would go to, without what was left empty. */
-  const addressOf = (form) => {
+  const addressOf = (form, submitter = null) => {
     const given = new URLSearchParams();
-    for (const [name, value] of new FormData(form)) {
+    for (const [name, value] of new FormData(form, submitter)) {
       if (typeof value === "string" && value.trim() !== "") given.append(name, value);
     }
     return `${form.getAttribute("action")}?${given}`;
@@ -37,6 +37,15 @@
     (alike.find((one) => one.value === value) ?? alike[0] ?? document.getElementById("main"))?.focus();
   };
 
+  /** What goes with every part: its pictures, the title, and in words what was found, for who does not see it. */
+  const beside = (page) => {
+    const [pictures, drawn] = [document, page].map((one) => one.getElementById("pictures"));
+    if (pictures && drawn) pictures.replaceChildren(...drawn.childNodes);
+    const [told, news] = [document, page].map((one) => one.getElementById("told"));
+    if (told && news && told.textContent !== news.textContent) told.textContent = news.textContent;
+    document.title = page.title;
+  };
+
   /** Put the parts of an answered page in the place of those that are shown. */
   const replaceParts = (page, ids) => {
     for (const id of ids) {
@@ -48,7 +57,7 @@
       before.replaceWith(document.adoptNode(after));
       if (held) focusAgain(after, held);
     }
-    document.title = page.title;
+    beside(page);
     return true;
   };
 
@@ -99,7 +108,9 @@
     });
     form.addEventListener("submit", (event) => {
       event.preventDefault();
-      later(true, 0);
+      window.clearTimeout(pause);
+      if (event.submitter?.name) window.location.assign(addressOf(form, event.submitter));
+      else later(true, 0);
     });
   }
 
@@ -159,13 +170,15 @@
       window.print();
       return;
     }
-    const text = document.getElementById(button.dataset.copy)?.textContent ?? "";
+    const source = document.getElementById(button.dataset.copy);
+    const text = source?.textContent ?? "";
     try {
       await navigator.clipboard.writeText(text);
       say(button, "Copied");
     } catch {
+      source.hidden = false;
       const range = document.createRange();
-      range.selectNodeContents(document.getElementById(button.dataset.copy));
+      range.selectNodeContents(source);
       window.getSelection().removeAllRanges();
       window.getSelection().addRange(range);
       say(button, "Selected: copy it");
@@ -186,4 +199,53 @@
     window.setTimeout(watch, 700);
   };
   if (document.querySelector("[data-watch]")) window.setTimeout(watch, 300);
+
+  // What was asked lately: kept in this browser alone, until it is forgotten.
+  const kept = "portwright-asked";
+  const mostKept = 8;
+
+  /** The questions that are kept, the newest first; null where none are to be kept. */
+  const asked = () => {
+    try {
+      const told = JSON.parse(window.localStorage.getItem(kept) ?? "[]");
+      return told === null ? null : told.filter((one) => /^\/ask\?[^#]*$/.test(one.path) && one.words);
+    } catch {
+      return [];
+    }
+  };
+
+  const keep = (questions) => {
+    try {
+      window.localStorage.setItem(kept, JSON.stringify(questions));
+    } catch {
+      // A browser that keeps nothing is one that forgets.
+    }
+    showAsked();
+  };
+
+  const showAsked = () => {
+    const list = document.getElementById("recent");
+    if (!list) return;
+    const questions = asked();
+    document.getElementById("recent-off").hidden = questions !== null;
+    list.hidden = !questions?.length;
+    list.querySelector("ul").replaceChildren(...(questions ?? []).map(({ path, words }) => {
+      const [row, link] = ["li", "a"].map((name) => document.createElement(name));
+      link.href = path;
+      link.textContent = words;
+      row.append(link);
+      return row;
+    }));
+  };
+
+  const about = document.getElementById("asked-for")?.firstChild?.textContent.trim();
+  if (document.getElementById("bill-1") && about && asked()) {
+    const here = { path: window.location.pathname + window.location.search, words: `${document.querySelector("h1").textContent}. ${about}` };
+    keep([here, ...asked().filter(({ path }) => path !== here.path)].slice(0, mostKept));
+  }
+  document.addEventListener("click", ({ target }) => {
+    if (target.closest("[data-forget]")) keep(null);
+    if (target.closest("[data-remember]")) keep([]);
+  });
+  showAsked();
 })();

@@ -1,0 +1,75 @@
+"""The small pictures of a page: each part drawn once, however often it stands there; layouts by what their spots do."""
+
+from collections.abc import Callable, Mapping
+
+from markupsafe import Markup
+
+from service.domain.parts import OWN_RAIL
+from service.domain.vehicles import Duty, DutyEntry, Layout
+from service.drawing.layouts import draw_layout
+from service.drawing.parts import SIZE, draw_part
+from service.drawing.shapes import PartShape, part_shape
+from service.drawing.svg import Node, symbols
+from service.usecases.library import Edition
+
+_SHADES = (0.08, 0.3, 0.5, 0.18, 0.4)
+"""How dark the finishes of a catalog are drawn, in the order of their names; names tell them, shades only help."""
+_PLAIN = 0.13
+
+
+class Pictures:
+    """The pictures of one page over an edition; all that were asked for stand in `sheet`, once each."""
+
+    def __init__(self, edition: Edition) -> None:
+        self._edition = edition
+        self._standards = {standard.id: standard for standard in edition.catalog.port_standards}
+        finishes = sorted({item.finish for item in edition.catalog.items if item.finish is not None})
+        self._shades = {finish: _SHADES[place % len(_SHADES)] for place, finish in enumerate(finishes)}
+        self._names: dict[tuple[PartShape, float], str] = {}
+        self._layouts = 0
+
+    def shape(self, sku: str) -> PartShape:
+        """What is drawn of a part; of an unknown one, or of a rail by somebody else, a plain one."""
+        item = self._edition.items.get(sku)
+        if item is None:
+            return PartShape("rail" if sku == OWN_RAIL else "fitting")
+        return part_shape(item, self._standards)
+
+    def of(self, sku: str) -> Markup:
+        """A part's picture; its name stands beside it."""
+        item = self._edition.items.get(sku)
+        shade = _PLAIN if item is None or item.finish is None else self._shades[item.finish]
+        name = self._names.setdefault((self.shape(sku), shade), f"part-{len(self._names) + 1}")
+        return Markup('<svg class="pic" viewBox="0 0 {0} {0}" aria-hidden="true"><use href="#{1}"/></svg>').format(
+            int(SIZE), name
+        )
+
+    @property
+    def sheet(self) -> Markup:
+        """All parts' pictures, to stand on the page once, unseen."""
+        made = {name: _drawer(*told) for told, name in self._names.items()}
+        return Markup(symbols(made, SIZE))  # noqa: S704 its writer has escaped what is in it
+
+    def of_layout(self, layout: Layout, duties: Mapping[str, Duty] | None = None) -> Markup:
+        """How fuel runs: by these duties, else as the layout's first placement has it."""
+        self._layouts += 1
+        placement = _placement(layout, duties or {})
+        told = duties or {spot: entry.duty for spot, entry in placement.items()}
+        links = {spot: entry.to_spot for spot, entry in placement.items() if entry.to_spot is not None}
+        regulated = [spot for spot, entry in placement.items() if "regulator" in entry.via]
+        drawn = draw_layout(told, f"layout-{self._layouts}", links, regulated)
+        return Markup(drawn)  # noqa: S704 its writer has escaped what is in it
+
+
+def _drawer(shape: PartShape, shade: float) -> Callable[[Node], None]:
+    return lambda parent: draw_part(parent, shape, shade)
+
+
+def _placement(layout: Layout, duties: Mapping[str, Duty]) -> Mapping[str, DutyEntry]:
+    """The placement that gives these duties, else the first."""
+    fitting = (
+        one
+        for one in layout.placements
+        if duties and all(duties.get(spot) == entry.duty for spot, entry in one.items())
+    )
+    return next(fitting, layout.placements[0])
