@@ -11,7 +11,7 @@ from types import MappingProxyType
 from service.drawing.ends import USUAL_ACROSS_MM, End, end_sketch
 from service.drawing.shapes import PartShape
 from service.drawing.sketch import Disc, Sketch, bar, block, draw_sketch
-from service.drawing.svg import Node, Point, group
+from service.drawing.svg import Node, Point
 
 SIZE = 64.0
 """A picture is so many units high and wide; one unit is a millimetre for what stands on a rail."""
@@ -48,9 +48,10 @@ def draw_part(parent: Node, shape: PartShape, shade: float) -> None:
     middle = (low + high) / 2, (left + right) / 2
 
     def place(out: float, across: float) -> Point:
-        return SIZE / 2 + (across - middle[1]) * scale, SIZE / 2 - (out - middle[0]) * scale
+        x, y = SIZE / 2 + (across - middle[1]) * scale, SIZE / 2 - (out - middle[0]) * scale
+        return round(x, 1), round(y, 1)
 
-    draw_sketch(group(parent), sketch, place, scale=scale, shade=shade, width=_STROKE)
+    draw_sketch(parent, sketch, place, scale=scale, shade=shade, width=_STROKE)
 
 
 def _standout(shape: PartShape) -> float:

@@ -3,10 +3,10 @@
 Its axis runs outwards: 0 is the face of the port that it screws into, below 0 is what goes in. Across is to both sides.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from service.drawing.svg import Node, Point, circle, line, shape
+from service.drawing.svg import Node, Point, circle, figure, group
 
 Place = Callable[[float, float], Point]
 """From outwards and across, mm, to the picture."""
@@ -82,12 +82,16 @@ def bar(at: float, half: float) -> tuple[Point, Point]:
 
 
 def draw_sketch(parent: Node, sketch: Sketch, place: Place, *, scale: float, shade: float, width: float = 1.2) -> None:
-    """Draw it, one unit of the picture being 1/scale mm; `shade`: how dark its bodies are, 0 to 1."""
-    for body in sketch.bodies:
-        shape(parent, [place(*point) for point in body], shaded=True, shade=shade, width=width)
-    for edge in sketch.edges:
-        line(parent, *(place(*point) for point in edge), width=width * 0.7)
-    for edge in sketch.hidden:
-        line(parent, *(place(*point) for point in edge), dashes="2 1.6", width=width * 0.7)
+    """Draw it as a group, one unit of the picture being 1/scale mm; `shade`: how dark its bodies are, 0 to 1."""
+    own = group(parent, "part", stroke="currentColor", stroke_width=width, fill="none")
+    thin = round(width * 0.7, 2)
+    figure(own, (_placed(body, place) for body in sketch.bodies), closed=True, fill="currentColor", fill_opacity=shade)
+    figure(own, (_placed(edge, place) for edge in sketch.edges), closed=False, stroke_width=thin)
+    hidden = (_placed(edge, place) for edge in sketch.hidden)
+    figure(own, hidden, closed=False, stroke_width=thin, stroke_dasharray="2 1.6")
     for disc in sketch.discs:
-        circle(parent, place(disc.out, disc.across), disc.radius * scale, width=width, filled=disc.filled)
+        circle(own, place(disc.out, disc.across), disc.radius * scale, width=width, filled=disc.filled)
+
+
+def _placed(points: Iterable[Point], place: Place) -> list[Point]:
+    return [place(*point) for point in points]

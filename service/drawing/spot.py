@@ -10,7 +10,7 @@ from service.drawing.frame import AXES, Frame, drawn_mm, has_limit
 from service.drawing.parts import standing_sketch
 from service.drawing.shapes import PartShape
 from service.drawing.sketch import draw_sketch
-from service.drawing.svg import USUAL_SHADE, Node, Point, circle, group, line, shape, text, wide
+from service.drawing.svg import USUAL_SHADE, Node, Point, circle, line, shape, text, wide
 
 _LEAST_HALF, _MOST_HALF = 5.0, 60.0
 _USUAL_HALF = 8.0
@@ -128,8 +128,7 @@ def _part(parent: Node, frame: Frame, part: StandingPart, told: PartShape, at: P
     def place(out: float, across: float) -> Point:
         return frame.at(out, across * frame.scale, at.start)
 
-    own = group(parent, "part")
-    draw_sketch(own, standing_sketch(drawn), place, scale=frame.scale, shade=USUAL_SHADE)
+    draw_sketch(parent, standing_sketch(drawn), place, scale=frame.scale, shade=USUAL_SHADE)
 
 
 def _side_plug(parent: Node, frame: Frame, middle: float, half: float) -> None:

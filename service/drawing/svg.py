@@ -51,9 +51,9 @@ def symbols(drawn: Mapping[str, Callable[[Node], None]], size: float) -> str:
     return written(root)
 
 
-def group(parent: Node, kind: str = "") -> Node:
+def group(parent: Node, kind: str = "", **attributes: object) -> Node:
     """A group of shapes; `kind`: its classes in the page's stylesheet, this program's own words."""
-    made: Node = drawsvg.Group(**({"class": kind} if kind else {}))
+    made: Node = drawsvg.Group(**({"class": kind} if kind else {}), **attributes)
     parent.append(made)
     return made
 
@@ -65,6 +65,15 @@ def shape(
     fill = {"fill": "currentColor", "fill_opacity": shade} if shaded else {"fill": "none"}
     attributes = {"stroke": "currentColor", "stroke_width": _number(width), **fill}
     parent.append(drawsvg.Lines(*_flat(points), close=True, **attributes))
+
+
+def figure(parent: Node, lines: Iterable[Iterable[Point]], *, closed: bool, **attributes: object) -> None:
+    """Several lines, or closed polygons, as one shape, which takes its stroke from the group that it is in."""
+    end = " Z" if closed else ""
+    drawn = (f"M{' L'.join(f'{_number(x)},{_number(y)}' for x, y in points)}{end}" for points in lines)
+    told = " ".join(drawn)
+    if told:
+        parent.append(drawsvg.Path(d=told, **attributes))
 
 
 def arrow_head(parent: Node, points: Iterable[Point]) -> None:

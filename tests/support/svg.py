@@ -5,6 +5,8 @@ from typing import NamedTuple
 from xml.etree import ElementTree as ET
 
 _NARROW = frozenset(" ijlft.,:;'()[]/-1|")
+_STROKED = {"stroke", "stroke-width", "fill-opacity"}
+"""What has none of these is filled alone; strokes may be those of its group."""
 SPACE = "{http://www.w3.org/2000/svg}"
 
 
@@ -61,14 +63,15 @@ def texts(root: ET.Element) -> list[Words]:
 
 
 def shapes(root: ET.Element) -> list[Shape]:
-    return [_shape(element) for element in root.iter(f"{SPACE}path")]
+    """All lines and polygons; those that are drawn as one, one by one."""
+    found = [(element, told) for element in root.iter(f"{SPACE}path") for told in element.attrib["d"].split(" M")]
+    return [_shape(element, f"M{told.removeprefix('M')}") for element, told in found]
 
 
-def _shape(element: ET.Element) -> Shape:
-    told = element.attrib["d"]
+def _shape(element: ET.Element, told: str) -> Shape:
     assert re.fullmatch(r"M[-\d.]+,[-\d.]+( L[-\d.]+,[-\d.]+)*( Z)?", told), told
     points = [(float(x), float(y)) for x, y in re.findall(r"([-\d.]+),([-\d.]+)", told)]
-    return Shape(points, told.endswith("Z"), element.get("stroke-dasharray", ""), "stroke" in element.attrib)
+    return Shape(points, told.endswith("Z"), element.get("stroke-dasharray", ""), bool(_STROKED & element.attrib.keys()))
 
 
 def circles(root: ET.Element) -> list[tuple[float, float, float]]:

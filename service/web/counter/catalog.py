@@ -25,7 +25,7 @@ from service.web.resources import AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
-MOST_ITEMS = 100
+MOST_ITEMS = 60
 _MOST_MATES = 40
 _MOST_USES = 200
 _LONGEST_NUMBER = 10
