@@ -86,7 +86,8 @@ def _lines(inquiry: WorkshopInquiry) -> Iterator[str]:
     request = {name: value for name, value in inquiry["request"].items() if name not in ("chassis", "layout")}
     wishes = f" with {printable(json.dumps(request, ensure_ascii=False), _TEXT_LIMIT)}" if request else ""
     bills = f", {inquiry['total_valid']:,} valid" if inquiry["total_valid"] else ""
-    question = f"{inquiry['request']['chassis']}, {inquiry['request']['layout']}{wishes}"
+    asked = inquiry["request"]
+    question = f"{asked.get('chassis', 'a car that is not in the catalog')}, {asked.get('layout', 'no layout')}{wishes}"
     yield f"  {question} (catalog revision {inquiry['revision']}{bills})"
     for line in inquiry["note"].splitlines():
         yield f"  > {printable(line, _TEXT_LIMIT)}"

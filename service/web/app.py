@@ -46,6 +46,7 @@ from service.web.counter import order as order_page
 from service.web.counter import order_batches as order_batches_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import units as units_page
+from service.web.counter.refusing import refusal_response
 from service.web.cross_origin import CrossOrigin
 from service.web.handing import HandOver
 from service.web.kept_answers import KeptAnswers
@@ -177,7 +178,7 @@ def create_app(
     app.routers = tuple(routers)
     for router in routers:
         app.include_router(router)
-    app.add_exception_handler(HTTPException, unrouted(routers))
+    app.add_exception_handler(HTTPException, unrouted(routers, refusal_response))
     # The last one added is the outermost.
     own_limits = {
         order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
@@ -201,7 +202,7 @@ def create_app(
     app.add_middleware(ParameterLimit)
     app.add_middleware(OwnCookies)
     app.add_middleware(KnownHosts, site=site)
-    app.add_middleware(Refusals)
+    app.add_middleware(Refusals, respond=refusal_response)
     app.add_middleware(Compressed)
     app.add_middleware(HeadAsGet)
     app.add_middleware(Conduct, crowd=crowd)

@@ -3,11 +3,12 @@
 import logging
 import re
 import uuid
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from random import getrandbits
 
 from starlette.datastructures import Headers
 from starlette.requests import ClientDisconnect
+from starlette.responses import Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.storage.errors import StorageError
@@ -86,8 +87,19 @@ class RequestId(Around):
         await self._app(scope, receive, send_with_headers)
 
 
+def _as_problem(scope: Scope, refusal: Refusal) -> Response:
+    return problem_response(refusal, request_id_of(scope))
+
+
 class Refusals(Around):
-    """Answer every error with its problem; an unexpected one is logged and told without a word of the inside."""
+    """Answer every error with its problem; an unexpected one is logged and told without a word of the inside.
+
+    `respond` makes the answer of a refusal.
+    """
+
+    def __init__(self, app: ASGIApp, respond: Callable[[Scope, Refusal], Response] = _as_problem) -> None:
+        super().__init__(app)
+        self._respond = respond
 
     async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         started = False
@@ -104,8 +116,7 @@ class Refusals(Around):
         except Exception as error:
             if started:
                 raise
-            request_id = request_id_of(scope)
-            await problem_response(refused(error, request_id), request_id)(scope, receive, send)
+            await self._respond(scope, refused(error, request_id_of(scope)))(scope, receive, send)
 
 
 class HeadAsGet(Around):

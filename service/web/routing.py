@@ -7,24 +7,26 @@ from starlette.responses import Response
 from starlette.routing import Route
 from starlette.types import Scope
 
-from service.web.middleware import request_id_of
-from service.web.problems import problem_response
+from service.web.problems import Refusal
 from service.web.refusals import method_not_allowed, unknown_path
 
 
-def unrouted(routers: Iterable[APIRouter]) -> Callable[[Request, Exception], Awaitable[Response]]:
-    """Make what answers a request that no route took: OPTIONS with the path's methods, 405 with them, or 404."""
+def unrouted(
+    routers: Iterable[APIRouter], respond: Callable[[Scope, Refusal], Response]
+) -> Callable[[Request, Exception], Awaitable[Response]]:
+    """Make what answers a request that no route took: OPTIONS with the path's methods, 405 with them, or 404; `respond`
+    makes the answer of a refusal."""
     routes = [route for router in routers for route in router.routes if isinstance(route, Route)]
 
     async def answer(request: Request, _: Exception) -> Response:
         methods = _methods(request.scope, routes)
         if not methods:
-            refusal = unknown_path(request.url.path, [route.path_format for route in routes])
-            return problem_response(refusal, request_id_of(request.scope))
+            refusal = unknown_path(request.url.path, dict.fromkeys(route.path_format for route in routes))
+            return respond(request.scope, refusal)
         allow = ", ".join(sorted(methods))
         if request.method == "OPTIONS":
             return Response(status_code=204, headers={"Allow": allow})
-        return problem_response(method_not_allowed(request.method, allow), request_id_of(request.scope))
+        return respond(request.scope, method_not_allowed(request.method, allow))
 
     return answer
 

@@ -71,7 +71,9 @@ def shapes(root: ET.Element) -> list[Shape]:
 def _shape(element: ET.Element, told: str) -> Shape:
     assert re.fullmatch(r"M[-\d.]+,[-\d.]+( L[-\d.]+,[-\d.]+)*( Z)?", told), told
     points = [(float(x), float(y)) for x, y in re.findall(r"([-\d.]+),([-\d.]+)", told)]
-    return Shape(points, told.endswith("Z"), element.get("stroke-dasharray", ""), bool(_STROKED & element.attrib.keys()))
+    return Shape(
+        points, told.endswith("Z"), element.get("stroke-dasharray", ""), bool(_STROKED & element.attrib.keys())
+    )
 
 
 def circles(root: ET.Element) -> list[tuple[float, float, float]]:

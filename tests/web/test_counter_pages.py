@@ -204,15 +204,113 @@ def test_a_question_is_sent_to_the_workshop_and_listed_where_that_is_allowed(tmp
         asked = {"question.chassis": "brook", "question.layout": "hose-centre"}
         kept = inquiries_of(library)
         shut = create_app(library, kept_inquiries=kept)
-        response = sent(shut, "/inquiries", fields | asked | {"contact": "desk <b>3</b>", "note": "soon"})
-        assert response.status_code == 201
+        told = {"contact": "desk3@shop.example", "note": "soon <b>3</b>", "once": "o" * 24}
+        responses = [sent(shut, "/inquiries", fields | asked | told) for _ in range(2)]
+        assert [one.status_code for one in responses] == [303, 303]
+        assert responses[0].headers["Location"] == responses[1].headers["Location"]
+        assert "It was sent once" in seen(shut, responses[0].headers["Location"])
+        assert len(kept.store.page(9)) == 1
         assert get(shut, "/inquiries").status_code == 404
-        assert sent(shut, "/inquiries", asked | {"contact": ""}).status_code == 422
+        for contact in ("", "me", "desk 3", "1234"):
+            response = sent(shut, "/inquiries", asked | {"contact": contact, "note": "keep me"})
+            assert response.status_code == 422
+            assert "Whom to answer: expected an e-mail address" in " ".join(Page(response.text).text.split())
+            assert "keep me" in response.text
         assert sent(shut, "/inquiries", {"question.chassis": "brook", "contact": "a"}).status_code == 422
         page = get(create_app(library, kept_inquiries=kept, workshop_pages=True), "/inquiries")
         assert page.status_code == 200
-        assert "desk <b>3</b>" in Page(page.text).text
+        assert "soon <b>3</b>" in Page(page.text).text
         assert "<b>3</b>" not in page.text
+
+
+def test_a_car_that_is_not_in_the_catalog_goes_to_the_workshop_with_its_facts(tmp_path: Path) -> None:
+    with library_in(tmp_path / "file", catalog()) as library:
+        kept = inquiries_of(library)
+        app = create_app(library, kept_inquiries=kept, workshop_pages=True)
+        assert "/inquiries/car" in get(app, "/ask").text
+        facts = {
+            "car": "Odd one",
+            "cylinders": "4",
+            "power_kw": "120,5",
+            "ends": "two spigots",
+            "contact": "a@b.example",
+        }
+        for field, value in (("contact", "no"), ("cylinders", "four"), ("power_kw", "1,200"), ("car", "")):
+            assert sent(app, "/inquiries/car", facts | {field: value}).status_code == 422, field
+        places = {sent(app, "/inquiries/car", facts | {"once": "o" * 24}).headers["Location"] for _ in range(2)}
+        assert len(kept.store.page(9)) == 1
+        words = seen(app, places.pop())
+        assert "What has to be measured" in words
+        assert "Odd one, cylinders: 4, power kw: 120.5, ends: two spigots" in seen(app, "/inquiries")
+
+
+def test_who_asks_for_a_page_is_refused_by_one(app: FastAPI) -> None:
+    """And whoever asks for anything, or for JSON, by a problem."""
+    browser = {"Accept": "text/html,application/xhtml+xml,*/*;q=0.8"}
+    for path in ("/nowhere", "/b/zzzz", "/v1/bills/none/sheet", "/v1/items/none", "/order/none", "/catalog/none"):
+        page = call(app, "GET", path, headers=browser)
+        assert (page.status_code, page.headers["content-type"]) == (404, "text/html; charset=utf-8"), path
+        assert 'href="/ask"' in page.text
+    for accept in ("*/*", "application/json"):
+        told = call(app, "GET", "/nowhere", headers={"Accept": accept})
+        assert told.headers["content-type"] == "application/problem+json"
+    assert get(app, "/ask/?chassis=brook").headers["Location"] == "/ask?chassis=brook"
+
+
+@pytest.mark.parametrize(
+    ("words", "sku", "other"),
+    [
+        ("guage", "GAUGE-T", "RAIL-S"),
+        ("rails", "RAIL-S", "GAUGE-T"),
+        ("gauget", "GAUGE-T", "RAIL-S"),
+    ],
+)
+def test_parts_are_found_by_kind_without_dashes_and_by_near_spellings(
+    app: FastAPI, words: str, sku: str, other: str
+) -> None:
+    found = get(app, f"/catalog?{urlencode({'q': words})}").text
+    assert f"/catalog/{sku}" in found
+    assert f"/catalog/{other}" not in found
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("1,299", "129900"),
+        ("1.299", "129900"),
+        ("1 299", "129900"),
+        ("1.299,50", "129950"),
+        ("1,299.50", "129950"),
+        ("120,5", "12050"),
+        ("120.5", "12050"),
+        ("0,25", "25"),
+    ],
+)
+def test_amounts_are_read_by_either_habit(app: FastAPI, written: str, meant: str) -> None:
+    query = urlencode({"chassis": "brook", "layout": "hose-centre", "price_cap": written})
+    told = dict(parse_qsl(urlsplit(get(app, f"/ask?{query}").headers["Location"]).query))
+    assert told["max_price"] == meant
+
+
+def test_a_number_that_stands_in_the_form_reads_back_as_itself(app: FastAPI) -> None:
+    """Even where its decimals could be taken for thousands."""
+    page = Page(get(app, "/ask?chassis=brook&layout=hose-centre&power_kw=74.125").text)
+    shown = next(told["value"] for _, told in page.tags if told.get("name") == "typed.power_kw")
+    query = urlencode({"chassis": "brook", "layout": "hose-centre", "typed.power_kw": shown})
+    assert "power_kw=74.125" in get(app, f"/ask?{query}").headers["Location"]
+
+
+def test_a_bill_can_be_taken_along(app: FastAPI) -> None:
+    """By its link as a page, as text and as rows; each has every line and the total."""
+    bill = ask(app, QUESTION).json()["bills"][0]
+    page = get(app, f"/bills/{bill['key']}")
+    text, rows = (get(app, f"/bills/{bill['key']}/list.{kind}").text for kind in ("txt", "csv"))
+    for told in (Page(page.text).text, text, rows):
+        assert all(line["sku"] in told for line in bill["lines"])
+        assert f"{bill['price'] / 100:.2f}" in told
+    assert 'class="qr"' in page.text
+    assert bill["power"]["text"] in text
+    assert get(app, "/bills/none/list.csv").status_code == 404
 
 
 @pytest.mark.parametrize(

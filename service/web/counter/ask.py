@@ -53,8 +53,8 @@ async def start() -> Response:
 
 
 @router.get("/ask/")
-async def start_again() -> Response:
-    return gone_to("/ask")
+async def start_again(request: Request) -> Response:
+    return gone_to(f"/ask?{request.url.query}" if request.url.query else "/ask")
 
 
 @router.get("/ask")

@@ -12,7 +12,7 @@ from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.middleware import refused, request_id_of
 from service.web.pages.pdf import offered
 from service.web.pages.rendering import PAGE_POLICY, rendered_page
-from service.web.problems import PROBLEM_TYPES
+from service.web.problems import PROBLEM_TYPES, Refusal
 from service.web.refusals import refusal_of
 from service.web.representations import HTML
 
@@ -48,6 +48,14 @@ def gone_to(path: str) -> Response:
     return RedirectResponse(path, status_code=303, headers={"Cache-Control": "no-store"})
 
 
+def problem_page(request: Request, refusal: Refusal) -> Response:
+    """A refusal as a page for people."""
+    kind = PROBLEM_TYPES[refusal.code]
+    response = shown(request, "problem.html", status=kind.status, kind=kind, refusal=refusal)
+    response.headers.update(dict(refusal.headers))
+    return response
+
+
 class PageRoute(APIRoute):
     """A route whose errors are pages as well, in the words of their problems."""
 
@@ -61,11 +69,7 @@ class PageRoute(APIRoute):
             except Exception as error:
                 if refusal_of(error) is None:
                     raise
-                refusal = refused(error, request_id_of(request.scope))
-                kind = PROBLEM_TYPES[refusal.code]
-                response = shown(request, "problem.html", status=kind.status, kind=kind, refusal=refusal)
-                response.headers.update(dict(refusal.headers))
-                return response
+                return problem_page(request, refused(error, request_id_of(request.scope)))
 
         return answer_or_tell
 

@@ -29,6 +29,10 @@ _NAMES = {
     "own_rail": "Another maker\u2019s rail",
     "limit": "How many bills",
     "sets": "For how many such cars",
+    "car": "The car",
+    "cylinders": "Cylinders",
+    "banks": "Banks of cylinders",
+    "pressure_kpa": "Fuel pressure",
     "contact": "Whom to answer",
     "note": "What to add",
 }
