@@ -22,6 +22,11 @@ def length(mm: float) -> str:
     return _both(mm, 3, "mm", mm / MM_PER_IN, "in")
 
 
+def inches(mm: float) -> str:
+    """Word a length given in [mm] in inches alone, as in `0.67 in`."""
+    return length(mm).partition("(")[2].rstrip(")")
+
+
 def distance(m: float) -> str:
     """Word the length of a hose given in [m], as in `1.5 m (4.92 ft)`."""
     return _both(m, 2, "m", m / M_PER_FT, "ft")

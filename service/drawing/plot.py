@@ -1,11 +1,10 @@
 """The field of a plot: two scales with ticks at round numbers, and places in it by value."""
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import count, takewhile
 from math import floor, log10
 
-from service.drawing.svg import Anchor, Node, Point, line, text
+from service.drawing.svg import Node, Point, line
 
 WIDTH = 360.0
 """As wide as a phone, so that words can be read there as they are."""
@@ -14,7 +13,6 @@ LETTER = 6.0
 """How wide a letter of that size is at most, near enough."""
 _MOST_TICKS = 6
 _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
-_TICK = 4.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,33 +55,7 @@ def draw_frame(parent: Node, field: Field) -> None:
     line(parent, (across.start, high), (across.start, low), (across.end, low), width=1)
 
 
-def draw_ticks_down(parent: Node, field: Field, values: Sequence[float]) -> None:
-    """The ticks at the left edge with their numbers."""
-    left = field.across.start
-    for value in values:
-        y = field.down.at(value)
-        line(parent, (left - _TICK, y), (left, y), width=1)
-        text(parent, (left - _TICK - 2, y + 4), f"{value:g}", size=WORDS, anchor="end")
-
-
-def draw_ticks_across(parent: Node, field: Field, values: Sequence[float]) -> None:
-    """The ticks at the lower edge with their numbers."""
-    low = max(field.down.start, field.down.end)
-    for value in values:
-        x = field.across.at(value)
-        line(parent, (x, low), (x, low + _TICK), width=1)
-        text(parent, (x, low + _TICK + 11), f"{value:g}", size=WORDS, anchor="middle")
-
-
 def cut(words: str, room: float) -> str:
     """As much of the words as there is room for."""
     most = max(int(room / LETTER), 2)
     return words if len(words) <= most else words[: most - 1] + "…"
-
-
-def beside(x: float, words: str) -> tuple[float, Anchor]:
-    """Where words begin, or end, beside an upright line: on the side that has room, else at the right edge."""
-    wide = len(words) * LETTER
-    if x + 4 + wide <= WIDTH:
-        return x + 4, "start"
-    return (x - 4, "end") if x - 4 - wide >= 0 else (WIDTH - 2, "end")

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from copy import deepcopy
+from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -12,7 +13,7 @@ from service.drawing import draw_pressure
 from service.drawing.pressure import told
 from tests.drawing.test_svg import HOSTILE
 from tests.support.drawings import seed_drawings
-from tests.support.svg import SPACE, assert_within, circles, overlapping, shapes, texts
+from tests.support.svg import SPACE, Words, assert_within, circles, overlapping, shapes, texts
 
 PATHS = {
     f"{name} {index}": path
@@ -35,6 +36,8 @@ def test_each_number_is_told(path: PathProfile) -> None:
     words = [one.text for one in texts(_drawn(path))]
     assert f"limit {units.pressure(path['limit_kpa'])}" in words
     assert f"{units.pressure(path['drop_kpa'])} in all" in words
+    left = path["left_kpa"]
+    assert (f"{units.pressure(left)} left" if left >= 0 else f"{units.pressure(-left)} over the limit") in words
     rows = [one for one in words if ", then " in one or one.endswith("not known")]
     assert len(rows) == len(path["stations"])
     for station, row in zip(path["stations"], rows, strict=True):
@@ -51,23 +54,63 @@ def _places(root: ET.Element) -> Iterator[float]:
 
 
 def test_falls_are_to_scale(path: PathProfile) -> None:
-    """As drawn, what is lost is to the limit as it is in the document, to half a hundredth of a unit."""
+    """By the scale that the ticks tell; the limit too, where it is near enough to be drawn."""
     root = _drawn(path)
     start, *behind = _places(root)
-    [limit] = [shape for shape in shapes(root) if shape.dashes == "8 4"]
-    scale = (limit.points[0][1] - start) / path["limit_kpa"]
+    scale = _scale(root, start)
     assert scale > 0
     for y, station in zip(behind, path["stations"], strict=True):
-        assert y - start == pytest.approx(station["lost_kpa"] * scale, abs=0.021)
+        assert y - start == pytest.approx(station["lost_kpa"] * scale, abs=0.06)
+    limits = [shape for shape in shapes(root) if shape.dashes == "8 4"]
+    assert len(limits) == (path["drop_kpa"] >= 0.4 * path["limit_kpa"])
+    for limit in limits:
+        assert limit.points[0][1] - start == pytest.approx(path["limit_kpa"] * scale, abs=0.06)
+
+
+def _ticks(root: ET.Element) -> list[Words]:
+    return [words for words in texts(root) if words.anchor == "end" and words.text.replace(".", "").isdigit()]
+
+
+def _scale(root: ET.Element, start: float) -> float:
+    """Units a kPa, as read off the last tick."""
+    last = _ticks(root)[-1]
+    return (last.y - 4 - start) / float(last.text)
+
+
+def test_the_bar_of_the_limit_is_to_scale(path: PathProfile) -> None:
+    """The part that is used, of the whole limit."""
+    root = _drawn(path)
+    whole, used = [shape for shape in shapes(root) if shape.closed][:2]
+    assert used.width / whole.width == pytest.approx(path["drop_kpa"] / path["limit_kpa"], abs=1e-3)
+
+
+def test_psi_where_inches_are_wished(path: PathProfile) -> None:
+    """The same places, by a scale in psi."""
+    root, metric = ET.fromstring(draw_pressure(path, "path-1", inch=True)), _drawn(path)
+    assert list(_places(root)) == list(_places(metric))
+    start = next(_places(root))
+    assert _scale(root, start) == pytest.approx(_scale(metric, start) * units.KPA_PER_PSI, rel=0.02)
+    assert "psi lost, station by station" in [words.text for words in texts(root)]
+
+
+def test_no_line_runs_through_words(path: PathProfile) -> None:
+    """Neither the path nor a limit; a question mark stands under its own dashed line."""
+    root = _drawn(path)
+    lines = [shape for shape in shapes(root) if not shape.closed]
+    for words in (one for one in texts(root) if one.text != "?"):
+        left, right, upper, lower = words.box
+        for shape in lines:
+            for (x0, y0), (x1, y1) in pairwise(shape.points):
+                steps = [n / 40 for n in range(41)]
+                crossed = [(x0 + (x1 - x0) * n, y0 + (y1 - y0) * n) for n in steps]
+                assert not [1 for x, y in crossed if left < x < right and upper < y < lower], words.text
 
 
 def test_ticks_are_where_their_numbers_say(path: PathProfile) -> None:
     """Round numbers, three or more."""
     root = _drawn(path)
     start = next(_places(root))
-    [limit] = [shape for shape in shapes(root) if shape.dashes == "8 4"]
-    scale = (limit.points[0][1] - start) / path["limit_kpa"]
-    ticks = [words for words in texts(root) if words.anchor == "end" and words.text.replace(".", "").isdigit()]
+    scale, ticks = _scale(root, start), _ticks(root)
     assert len(ticks) >= 3
     for words in ticks:
         assert words.y - 4 - start == pytest.approx(float(words.text) * scale, abs=0.05)

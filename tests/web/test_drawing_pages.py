@@ -217,12 +217,13 @@ def test_inches_come_first_in_drawings_and_tables(app: FastAPI, page: str) -> No
     """Every figure that stands in both units changes its order, and nothing else does."""
     key = ask(app, QUESTION).json()["bills"][0]["key"]
     path = {"drawing": f"/bills/{key}/drawing", "curves": "/drop-curves?chassis=brook"}[page]
-    metric = Page(get(app, path).text)
-    inch = Page(get(app, path, headers={"Cookie": f"{UNITS_COOKIE}=inch"}).text)
-    assert both_units(metric.text)
-    assert both_units(inch.text) == []
-    changed = inch_first(metric.text).replace("Inches first", "Millimetres first")
-    assert " ".join(inch.text.split()) == " ".join(changed.split())
+    metric, inch = (get(app, path, headers={"Cookie": f"{UNITS_COOKIE}={one}"}).text for one in ("metric", "inch"))
+    assert both_units(Page(metric).text)
+    assert both_units(Page(inch).text) == []
+    changed = inch_first(_tables(metric)).replace("Inches first", "Millimetres first")
+    assert " ".join(_tables(inch).split()) == " ".join(changed.split())
+    scales = {"drawing": "psi lost, station by station", "curves": "Power, hp"}
+    assert scales[page] in " ".join(words.text for root in drawings(inch) for words in texts(root))
     assert [tag for tag, _ in inch.tags] == [tag for tag, _ in metric.tags]
 
 

@@ -8,6 +8,7 @@ from starlette.responses import Response
 from service.usecases.draw_bill import draw_bill
 from service.usecases.library import Library
 from service.web.counter.showing import PageRoute, shown
+from service.web.counter.visits import visit_of
 from service.web.drawing_queries import CurvesPageQuery
 from service.web.pages.drawing import BILL_TEMPLATE, CURVES_TEMPLATE, curves_values, drawing_values
 from service.web.queries import NoQuery, query_of
@@ -25,7 +26,9 @@ async def bill_drawing(
 
 
 def _bill(request: Request, library: Library, key: str) -> Response:
-    return shown(request, BILL_TEMPLATE, **drawing_values(draw_bill(library, key)))
+    return shown(
+        request, BILL_TEMPLATE, **drawing_values(draw_bill(library, key), inch=visit_of(request).units == "inch")
+    )
 
 
 @router.get("/drop-curves")
@@ -38,4 +41,6 @@ async def curves(
 def _curves(request: Request, library: Library, given: CurvesPageQuery) -> Response:
     curves = curves_of(library, given.chassis, given)
     fuels = {fuel.id: fuel.name for fuel in library.edition(curves["revision"]).revision.fuels.values()}
-    return shown(request, CURVES_TEMPLATE, **curves_values(curves, fuels, given.power_kw))
+    return shown(
+        request, CURVES_TEMPLATE, **curves_values(curves, fuels, given.power_kw, inch=visit_of(request).units == "inch")
+    )

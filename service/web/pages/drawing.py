@@ -5,8 +5,8 @@ from urllib.parse import urlencode
 
 from service.documents.drawing import BillDrawing, CurvePoint, DropCurve, DropCurves, PathProfile
 from service.domain import units
-from service.drawing import draw_curves, draw_pressure, draw_rails
-from service.drawing.curves import carries
+from service.drawing import draw_bars, draw_pressure, draw_rails
+from service.drawing.bars import carries
 from service.drawing.pressure import lost
 from service.web.pages.plan import plan_of
 from service.web.pages.rendering import DRAWING_STYLES_PATH
@@ -15,7 +15,7 @@ BILL_TEMPLATE = "bill_drawing.html"
 CURVES_TEMPLATE = "drop_curves.html"
 
 
-def drawing_values(drawing: BillDrawing) -> dict[str, Any]:
+def drawing_values(drawing: BillDrawing, *, inch: bool = False) -> dict[str, Any]:
     """What the page of a bill's drawing is filled with."""
     return {
         "drawing": drawing,
@@ -24,15 +24,15 @@ def drawing_values(drawing: BillDrawing) -> dict[str, Any]:
         "plan": plan_of(drawing["rails"]),
         "held": units.pressure(drawing["held_kpa"]),
         "in_rail": "not known" if drawing["rail_kpa"] is None else units.pressure(drawing["rail_kpa"]),
-        "paths": [_path(path, number) for number, path in enumerate(drawing["paths"], 1)],
+        "paths": [_path(path, number, inch=inch) for number, path in enumerate(drawing["paths"], 1)],
     }
 
 
-def _path(path: PathProfile, number: int) -> dict[str, Any]:
+def _path(path: PathProfile, number: int, *, inch: bool) -> dict[str, Any]:
     return {
         "title": f"{path['duty'].capitalize()}: {', '.join(path['spots'])}",
         "text": path["text"],
-        "svg": draw_pressure(path, f"path-{number}"),
+        "svg": draw_pressure(path, f"path-{number}", inch=inch),
         "flow": units.flow(path["flow_l_h"]),
         "start": _kpa(path["start_kpa"]),
         "drop": units.pressure(path["drop_kpa"]),
@@ -56,7 +56,9 @@ def _kpa(kpa: float | None) -> str:
     return "not known" if kpa is None else units.pressure(kpa)
 
 
-def curves_values(curves: DropCurves, fuels: dict[str, str], power_kw: float | None) -> dict[str, Any]:
+def curves_values(
+    curves: DropCurves, fuels: dict[str, str], power_kw: float | None, *, inch: bool = False
+) -> dict[str, Any]:
     """What the page of the curves is filled with; `fuels`: the names of all by their ids."""
     asked: dict[str, Any] = {"chassis": curves["chassis"], "revision": curves["revision"]}
     if power_kw is not None:
@@ -64,7 +66,7 @@ def curves_values(curves: DropCurves, fuels: dict[str, str], power_kw: float | N
     return {
         "curves": curves,
         "styles": DRAWING_STYLES_PATH,
-        "svg": draw_curves(curves, "curves"),
+        "svg": draw_bars(curves, "bars", inch=inch),
         "fuels": [(name, f"/drop-curves?{urlencode(asked | {'fuel': fuel})}", fuel) for fuel, name in fuels.items()],
         "rows": [_curve(curve, number) for number, curve in enumerate(curves["curves"], 1)],
     }

@@ -31,6 +31,9 @@ PAGE_POLICY = (
 
 _TWO_UNITS = re.compile(r"(?P<metric>-?[\d.]+ (?:mm|m|kPa|L/h|m/s|kW|N·m|kN|°C)) \((?P<inch>-?[\d.]+ [^()\d]+)\)")
 
+_LEFT = re.compile(r"([\d.]+) mm left\b")
+"""What is left at a spot of a drawing, where there is no room for both units."""
+
 
 @cache
 def _templates() -> Environment:
@@ -85,7 +88,11 @@ def _measured(context: Context, words: str) -> str:
 
 def inch_first(words: str) -> str:
     """`29 mm (1.14 in)` as `1.14 in (29 mm)`, wherever it stands in the words."""
-    return _TWO_UNITS.sub(r"\g<inch> (\g<metric>)", words)
+    return _LEFT.sub(_inches_left, _TWO_UNITS.sub(r"\g<inch> (\g<metric>)", words))
+
+
+def _inches_left(found: re.Match[str]) -> str:
+    return f"{units.inches(float(found[1]))} left"
 
 
 @cache
