@@ -84,6 +84,7 @@ class Settings(BaseSettings):
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
+    `style_page`: serve the page of all pieces that pages are put together of, for who works on them.
     `back_process`: have a second process for what takes long.
     `work_limit`: the most steps that one question may take.
     `kept_answers_mb`: so much of the answers that were given last is kept by each process; 0: nothing.
@@ -99,6 +100,7 @@ class Settings(BaseSettings):
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
+    style_page: bool = False
     back_process: bool = True
     work_limit: Annotated[int, Field(ge=LEAST_WORK, le=MOST_WORK)] = WORK_LIMIT
     kept_answers_mb: Annotated[int, Field(ge=0, le=MOST_KEPT_MB)] = 32
@@ -136,6 +138,7 @@ _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
     "workshop_pages": "true or false",
+    "style_page": "true or false",
     "back_process": "true or false",
     "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
     "kept_answers_mb": f"a whole number of megabytes from 0 to {MOST_KEPT_MB}",

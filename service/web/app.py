@@ -45,6 +45,7 @@ from service.web.counter import inquiries as inquiries_page
 from service.web.counter import order as order_page
 from service.web.counter import order_batches as order_batches_page
 from service.web.counter import sheet as sheet_page
+from service.web.counter import style as style_page
 from service.web.counter import units as units_page
 from service.web.counter.refusing import refusal_response
 from service.web.cross_origin import CrossOrigin
@@ -124,6 +125,7 @@ def create_app(
     kept: KeptAnswers | None = None,
     allowed_origins: Collection[str] = (),
     workshop_pages: bool = False,
+    style_page_shown: bool = False,
     site: Site | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
@@ -132,8 +134,8 @@ def create_app(
 
     What is not given is described all the same, and answered as if there were no catalog. `back`: the process that what
     takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call the
-    API. `workshop_pages`: whether pages with contact lines are served. `site`: the address of its links and the hosts
-    that it answers for; None: those of loopback.
+    API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
+    `site`: the address of its links and the hosts that it answers for; None: those of loopback.
     """
     site = site or Site()
     app = Application(
@@ -173,6 +175,7 @@ def create_app(
         sheet_page.router,
         inquiries_page.router,
         catalog_page.router,
+        style_page.router,
         units_page.router,
     ]
     app.routers = tuple(routers)
@@ -223,6 +226,7 @@ def create_app(
     app.state.order_batches = batches
     app.state.order_readings = readings
     app.state.workshop_pages = workshop_pages
+    app.state.style_page = style_page_shown
     app.state.inquiries = kept_inquiries
     resources = None if library is None else Resources(library, lanes)
     app.state.resources = resources
@@ -286,6 +290,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         kept=KeptAnswers(0 if is_behind else settings.kept_answers_mb * _MB),
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
+        style_page_shown=settings.style_page,
         site=site_of(settings.public_url, settings.allowed_hosts),
         lifespan=lifespan,
     )

@@ -48,7 +48,7 @@ def test_every_bar_ends_where_its_power_says(curves: DropCurves) -> None:
     for number, (bar, curve) in enumerate(zip(bars, curves["curves"], strict=True), 1):
         carried = curve["power"]["carries_kw"]
         assert carried is not None
-        assert min(x for x, _ in bar.points) == pytest.approx(left)
+        assert min(x for x, _ in bar.points) == pytest.approx(left, abs=0.05)
         assert bar.width == pytest.approx(carried * kw, abs=0.1)
         assert units.power(carried) in carries(curve)
         assert str(curve["power"]["limited_by"]) in carries(curve)

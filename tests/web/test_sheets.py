@@ -41,8 +41,10 @@ def test_a_sheet_is_of_its_own_revision(app: FastAPI) -> None:
 
 @pytest.mark.parametrize("key", ["none", "1AAAA", "1%00", "9x", "1" + "A" * 20_000])
 def test_what_is_no_key_is_not_found(app: FastAPI, key: str) -> None:
-    """As of the bill itself, whatever media type is asked for."""
-    for accept in (JSON, "text/html", "*/*"):
+    """As of the bill itself; as a page for who asks for one."""
+    page = get(app, f"/v1/bills/{key}/sheet", headers={"Accept": "text/html"})
+    assert (page.status_code, page.headers["content-type"]) == (404, "text/html; charset=utf-8")
+    for accept in (JSON, "*/*"):
         found = problem(get(app, f"/v1/bills/{key}/sheet", headers={"Accept": accept}), 404, "unknown-id")
         assert [place for place, _, _ in told(found)] == ["key"]
 

@@ -11,6 +11,7 @@ from service.web.counter.showing import PageRoute, shown
 from service.web.counter.visits import visit_of
 from service.web.drawing_queries import CurvesPageQuery
 from service.web.pages.drawing import BILL_TEMPLATE, CURVES_TEMPLATE, curves_values, drawing_values
+from service.web.pages.pictures import shapes_in
 from service.web.queries import NoQuery, query_of
 from service.web.resources import AppResources
 from service.web.routers.drawings import curves_of
@@ -26,9 +27,9 @@ async def bill_drawing(
 
 
 def _bill(request: Request, library: Library, key: str) -> Response:
-    return shown(
-        request, BILL_TEMPLATE, **drawing_values(draw_bill(library, key), inch=visit_of(request).units == "inch")
-    )
+    drawing = draw_bill(library, key)
+    shapes = shapes_in(library.edition(drawing["revision"]), drawing["rails"])
+    return shown(request, BILL_TEMPLATE, **drawing_values(drawing, shapes, inch=visit_of(request).units == "inch"))
 
 
 @router.get("/drop-curves")

@@ -1,5 +1,6 @@
 """The pages of the drawings: each drawing beside a table that says the same."""
 
+from collections.abc import Mapping
 from typing import Any
 from urllib.parse import urlencode
 
@@ -8,6 +9,7 @@ from service.domain import units
 from service.drawing import draw_bars, draw_pressure, draw_rails
 from service.drawing.bars import carries
 from service.drawing.pressure import lost
+from service.drawing.shapes import PartShape
 from service.web.pages.plan import plan_of
 from service.web.pages.rendering import DRAWING_STYLES_PATH
 
@@ -15,12 +17,12 @@ BILL_TEMPLATE = "bill_drawing.html"
 CURVES_TEMPLATE = "drop_curves.html"
 
 
-def drawing_values(drawing: BillDrawing, *, inch: bool = False) -> dict[str, Any]:
+def drawing_values(drawing: BillDrawing, shapes: Mapping[str, PartShape], *, inch: bool = False) -> dict[str, Any]:
     """What the page of a bill's drawing is filled with."""
     return {
         "drawing": drawing,
         "styles": DRAWING_STYLES_PATH,
-        "rails": draw_rails(drawing["rails"], f"Plan of the rail: {drawing['title']}"),
+        "rails": draw_rails(drawing["rails"], f"Plan of the rail: {drawing['title']}", shapes=shapes),
         "plan": plan_of(drawing["rails"]),
         "held": units.pressure(drawing["held_kpa"]),
         "in_rail": "not known" if drawing["rail_kpa"] is None else units.pressure(drawing["rail_kpa"]),

@@ -12,8 +12,8 @@ from service.usecases.order_draft import DraftLine
 MOST_WEIGHT = 70_000
 """Bytes: so much the rows of a page may weigh together."""
 LONGEST_TEXT = 160
-_ROW, _CHOICE = 650, 190
-"""Bytes: what the table puts around the words of a row, and around those of a choice."""
+_ROW, _CHOICE = 1_500, 190
+"""Bytes: what the table puts around the words of a row, its picture with them, and around those of a choice."""
 
 
 @dataclass(frozen=True)

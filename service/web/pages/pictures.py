@@ -1,9 +1,10 @@
 """The small pictures of a page: each part drawn once, however often it stands there; layouts by what their spots do."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 
 from markupsafe import Markup
 
+from service.documents.sheet import SheetRail
 from service.domain.parts import OWN_RAIL
 from service.domain.vehicles import Duty, DutyEntry, Layout
 from service.drawing.layouts import draw_layout
@@ -59,6 +60,13 @@ class Pictures:
         regulated = [spot for spot, entry in placement.items() if "regulator" in entry.via]
         drawn = draw_layout(told, f"layout-{self._layouts}", links, regulated)
         return Markup(drawn)  # noqa: S704 its writer has escaped what is in it
+
+
+def shapes_in(edition: Edition, rails: Sequence[SheetRail]) -> dict[str, PartShape]:
+    """By SKU what is drawn of the parts that stand at some rails."""
+    pictures = Pictures(edition)
+    skus = {part["sku"] for rail in rails for spot in rail["spots"] for part in spot["standing"]}
+    return {sku: pictures.shape(sku) for sku in skus}
 
 
 def _drawer(shape: PartShape, shade: float) -> Callable[[Node], None]:

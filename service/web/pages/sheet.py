@@ -1,11 +1,14 @@
 """The assembly sheet as a page that prints on two sides."""
 
+from collections.abc import Mapping
 from itertools import groupby
+from types import MappingProxyType
 from typing import Any
 
 from service.documents.answer import Reason
 from service.documents.sheet import Sheet, SheetStep
 from service.drawing import draw_rails
+from service.drawing.shapes import PartShape
 from service.explain.phrases import listed
 from service.web.pages.plan import plan_of
 from service.web.pages.qr import LONGEST, qr_svg
@@ -14,8 +17,15 @@ from service.web.pages.rendering import STYLESHEET_PATH, rendered_page
 _KEY_SHOWN = 24
 
 
-def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESHEET_PATH) -> str:
-    """The page of a sheet; `link`: its whole address, if any; `stylesheet` None: it is given otherwise.
+def sheet_page(
+    sheet: Sheet,
+    *,
+    link: str = "",
+    stylesheet: str | None = STYLESHEET_PATH,
+    shapes: Mapping[str, PartShape] = MappingProxyType({}),
+) -> str:
+    """The page of a sheet; `link`: its whole address, if any; `stylesheet` None: it is given otherwise; `shapes`: by
+    SKU what is known of parts that are drawn.
 
     An address that is too long for a code to be read from paper does not stand on the paper at all.
     """
@@ -29,7 +39,7 @@ def sheet_page(sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESH
         link=link,
         code=qr_svg(link) if link else "",
         key=key if len(key) <= _KEY_SHOWN else f"{key[:_KEY_SHOWN]}…",
-        drawing=draw_rails(sheet["rails"], f"Plan of the rail: {sheet['title']}"),
+        drawing=draw_rails(sheet["rails"], f"Plan of the rail: {sheet['title']}", shapes=shapes),
         cautions=_cautions(sheet),
         plan=plan_of(sheet["rails"]),
         stages=[

@@ -1,6 +1,6 @@
 """The assembly sheet of a bill: how its parts go together, step by step."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path, Request
@@ -8,6 +8,7 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.sheet import Sheet
+from service.drawing.shapes import PartShape
 from service.usecases.assembly_sheet import assembly_sheet
 from service.usecases.library import Library
 from service.web import examples
@@ -15,6 +16,7 @@ from service.web.handing import go_elsewhere
 from service.web.negotiation import negotiated
 from service.web.operations import answers
 from service.web.pages.pdf import missing, pdf_of
+from service.web.pages.pictures import shapes_in
 from service.web.pages.rendering import POLICY
 from service.web.pages.sheet import sheet_page
 from service.web.queries import NoQuery, query_of
@@ -25,10 +27,11 @@ from service.web.site import Site
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
 
-_WRITERS: dict[str, Callable[[Sheet, str], bytes]] = {
-    JSON: lambda sheet, _: to_json(sheet),
-    HTML: lambda sheet, link: sheet_page(sheet, link=link).encode(),
-    PDF: lambda sheet, link: pdf_of(sheet_page(sheet, link=link, stylesheet=None)),
+Shapes = Mapping[str, PartShape]
+_WRITERS: dict[str, Callable[[Sheet, str, Shapes], bytes]] = {
+    JSON: lambda sheet, _, __: to_json(sheet),
+    HTML: lambda sheet, link, shapes: sheet_page(sheet, link=link, shapes=shapes).encode(),
+    PDF: lambda sheet, link, shapes: pdf_of(sheet_page(sheet, link=link, stylesheet=None, shapes=shapes)),
 }
 _ALSO = {HTML: {"type": "string"}, PDF: {"type": "string", "contentMediaType": PDF}}
 _OWN_HEADERS = {HTML: {"Content-Security-Policy": POLICY}}
@@ -68,7 +71,7 @@ def written_sheet(request: Request, library: Library, key: str, media_type: str)
     site: Site = request.app.state.site
     link = f"{site.url}{router.prefix}/{key}/sheet"
     return represent(
-        _WRITERS[media_type](told, link),
+        _WRITERS[media_type](told, link, shapes_in(library.edition(told["revision"]), told["rails"])),
         caching=LASTING,
         revision=told["revision"],
         media_type=media_type,
