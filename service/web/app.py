@@ -44,6 +44,7 @@ from service.web.counter import drawings as drawings_page
 from service.web.counter import inquiries as inquiries_page
 from service.web.counter import order as order_page
 from service.web.counter import order_batches as order_batches_page
+from service.web.counter import said as said_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import style as style_page
 from service.web.counter import units as units_page
@@ -169,6 +170,7 @@ def create_app(
     routers += [
         ask_page.router,
         bill_page.router,
+        said_page.router,
         order_batches_page.router,
         order_page.router,
         drawings_page.router,

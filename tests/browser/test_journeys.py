@@ -7,7 +7,7 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, Page, expect
 
-from tests.browser.keyboard import mend, settle
+from tests.browser.keyboard import mend, press, reach, settle
 from tests.web.test_counter_pages import MOST_BYTES
 
 pytestmark = pytest.mark.browser
@@ -37,7 +37,7 @@ MEASURED = """texts => texts.map(text => {
 def ask(page: Page) -> None:
     """From the first page to the bills of a layout."""
     page.goto("/")
-    page.get_by_label("The car\u2019s name").press_sequentially("pellam 33")
+    page.get_by_label("Or pick the car").press_sequentially("pellam 33")
     page.get_by_role("link", name="Pellam 3.3").first.click()
     page.get_by_role("button", name="Own hose size 8 to the centre").click()
     expect(page.locator("#bill-1 .total")).to_contain_text("EUR")
@@ -51,6 +51,43 @@ def test_from_a_car_s_name_to_a_printed_sheet(page: Page, tmp_path: Path) -> Non
     expect(page.locator("h1")).to_contain_text("Pellam 3.3")
     page.pdf(path=tmp_path / "sheet.pdf", format="A4")
     assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_the_best_bill_stands_whole_on_the_first_screen(browser: Browser, base_url: str) -> None:
+    """Price, verdict on power and the list of parts: on a phone and, with the picture, on a desk."""
+    for width, height in ((SMALL_PHONE_PX, 780), (1280, 900)):
+        context = browser.new_context(base_url=base_url, viewport={"width": width, "height": height})
+        page = context.new_page()
+        page.goto(QUESTION)
+        for part in (".total", ".power .chip", ".mind", ".lines li:last-child", ".built svg"):
+            box = page.locator(f"#bill-1 {part}").first.bounding_box()
+            assert box is not None
+            assert box["y"] + box["height"] <= height, (part, box)
+        context.close()
+
+
+def test_from_the_car_to_the_sheet_by_keyboard_alone(page: Page) -> None:
+    """Every layout can be reached, and what is open stays so when a wish changes."""
+    page.goto("/ask?car=pellam")
+    press(page, page.get_by_role("link", name="Pellam 3.3"))
+    press(page, page.get_by_role("button", name="Through-flow with return, size 8, regulator"))
+    page.wait_for_url("**layout=return-8-regulator**")
+    press(page, page.locator(".lines summary").first)
+    expect(page.locator(".reasons").first).to_contain_text("Made for rail pattern")
+    press(page, page.get_by_role("link", name="Assembly sheet").first)
+    expect(page.locator("h1")).to_contain_text("Pellam 3.3")
+
+
+def test_from_a_sentence_to_a_bill_without_a_mouse(plain_page: Page) -> None:
+    """With scripting off: said, read, shown."""
+    plain_page.goto("/ask")
+    reach(plain_page, plain_page.get_by_label("Say it as the customer does"))
+    plain_page.keyboard.insert_text("Fennic 1.6 on E85, 120 hp, own hose size 6 to the centre")
+    press(plain_page, plain_page.get_by_role("button", name="Read it"))
+    expect(plain_page.locator(".told", has_text="120 hp")).to_be_visible()
+    press(plain_page, plain_page.get_by_role("button", name="Show what it needs"))
+    expect(plain_page.locator("#bill-1 .total")).to_contain_text("EUR")
+    expect(plain_page.locator(".about")).to_contain_text("89.5 kW (120 hp)")
 
 
 def test_bills_follow_the_wishes_and_the_address_holds_them(page: Page) -> None:

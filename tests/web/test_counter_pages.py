@@ -244,6 +244,26 @@ def test_a_car_that_is_not_in_the_catalog_goes_to_the_workshop_with_its_facts(tm
         assert "Odd one, cylinders: 4, power kw: 120.5, ends: two spigots" in seen(app, "/inquiries")
 
 
+def test_what_a_customer_says_stands_as_chips_and_what_is_open_as_choices(app: FastAPI) -> None:
+    """As the API reads it; each chip and each choice is a field of the question."""
+    text = f"{get(app, '/v1/chassis/brook').json()['result']['name']}, 90 kW, a gauge at a side"
+    read = call(app, "POST", "/v1/questions/read", json={"text": text}).json()
+    response = sent(app, "/ask/said", {"text": text})
+    assert response.status_code == 200
+    page = Page(response.text)
+    fields = {(told.get("name"), told.get("value")) for tag, told in page.tags if tag == "input"}
+    assert {("chassis", "brook"), ("power_kw", "90")} <= fields
+    assert read["open"]
+    for one in read["open"]:
+        for choice in one["choices"]:
+            assert (one["field"], choice["value"] or "") in fields
+    for one in (*read["understood"], *read["open"]):
+        assert " ".join(one.get("says", one.get("asks")).split()) in " ".join(page.text.split())
+    assert sent(app, "/ask/said", {"text": " "}).status_code == 303
+    assert sent(app, "/ask/said", {"text": "x" * 10_001}).status_code == 422
+    assert sent(app, "/ask/said", {"text": text}, cookie="").status_code == 403
+
+
 def test_who_asks_for_a_page_is_refused_by_one(app: FastAPI) -> None:
     """And whoever asks for anything, or for JSON, by a problem."""
     browser = {"Accept": "text/html,application/xhtml+xml,*/*;q=0.8"}

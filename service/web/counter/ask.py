@@ -40,7 +40,7 @@ MOST_SHOWN = 12
 """So many bills are looked at: mirror images stand together, all but the first are told by what differs."""
 _MOST_GLIMPSES = 6
 _CAR = "car"
-_KEPT = ("layout", "fuel", "power_kw", "gauge")
+_KEPT = frozenset(WishesQuery.model_fields) | {"layout"} - {"revision"}
 _OF_A_LAYOUT = {"chassis", "layout"}
 _LONGEST_NAME = 120
 """No id and no word of a car's name is longer; what is, is looked for, and shown, so far."""

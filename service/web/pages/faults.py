@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from service.web.errors import ParameterFault
 
-_NAMES = {
+NAMES = {
     "chassis": "The car",
     "layout": "How fuel runs",
     "fuel": "Fuel",
@@ -75,7 +75,7 @@ def _name(field: str) -> str:
     if row is not None:
         return f"Line {int(row['row']) + 1} of the order, {_PARTS[row['part']]}"
     first, _, rest = field.partition("/")
-    told = _NAMES.get(first)
+    told = NAMES.get(first)
     if told is None:
         return f"\u201c{field}\u201d"
     places = [part for part in rest.split("/") if part and not part.isdecimal()]
