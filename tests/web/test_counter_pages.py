@@ -419,6 +419,18 @@ def test_a_layout_that_uses_a_part_leads_to_reasons_that_say_so(app: FastAPI) ->
             assert "Yes, " in words, (sku, query)
 
 
+def test_why_opens_what_it_says_first(app: FastAPI) -> None:
+    """Where a part stands, the reasons of a spot where it does: a yes does not open a no."""
+    text = get(app, "/catalog/PLUG-B8?car=brook&layout=hose-centre").text
+    opened = re.findall(r"<details open><summary>(.*?)</summary>", text, flags=re.DOTALL)
+    asked = {"request": QUESTION, "sku": "PLUG-B8"}
+    told = call(app, "POST", "/v1/explain", json=asked).json()
+    assert told["in_bills"]
+    assert not all(verdict["stands"] for verdict in told["verdicts"])
+    standing = [" ".join(verdict["text"].split()) for verdict in told["verdicts"] if verdict["stands"]]
+    assert " ".join(Page(opened[0]).text.split()) in standing
+
+
 def test_a_part_s_reasons_are_those_of_the_api(app: FastAPI) -> None:
     """Where it stands and where it does not; a car may be told by its name."""
     for sku, asked in (("RAIL-S", QUESTION), ("GAUGE-T", QUESTION | {"gauge": "any"}), ("RAIL-L", QUESTION)):
