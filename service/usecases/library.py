@@ -25,6 +25,7 @@ from service.reading.names import Names
 from service.reading.orders import OrderReader
 from service.reading.questions.lexicon import lexicon_of
 from service.reading.questions.reader import QuestionReader
+from service.reading.searching import Search
 from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
 from service.storage.errors import StorageError, UnknownRevisionError
@@ -117,14 +118,19 @@ class Edition:
         return {x.id: _words(x.id, x.name, x.aliases) for x in self.catalog.chassis}
 
     @lazy
-    def traits_of_cars(self) -> dict[str, str]:
-        """By the id of each car what it is called and what its engine is, in one text as texts are compared."""
-        return {x.id: f"{self.words_of_cars[x.id]} {folded(_engine(x))}" for x in self.catalog.chassis}
+    def car_search(self) -> Search:
+        """Finds cars by what they are called and by their engines."""
+        return Search({x.id: f"{self.words_of_cars[x.id]} {_engine(x)}" for x in self.catalog.chassis})
 
     @lazy
-    def traits_of_items(self) -> dict[str, str]:
-        """By SKU what each item is called and is, in one text as texts are compared."""
-        return {x.sku: _words(x.sku, x.name, (*(x.aliases or ()), *_traits(x))) for x in self.catalog.items}
+    def item_search(self) -> Search:
+        """Finds items by what they are called and what they are."""
+        return Search({x.sku: " ".join((x.name, x.sku, *(x.aliases or ()), *_traits(x))) for x in self.catalog.items})
+
+    @lazy
+    def finishes(self) -> tuple[str, ...]:
+        """The finishes of the catalog, by name."""
+        return tuple(sorted({item.finish for item in self.catalog.items if item.finish is not None}))
 
     @lazy
     def positions(self) -> dict[str, int]:

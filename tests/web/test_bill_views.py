@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.documents.request import BillRequest
+from service.reading.searching import Search
 from service.usecases.find_bills import answer_in
 from service.web.counter.numbers import both_in, number_in
 from service.web.pages.bills import differences, together
-from service.web.pages.searching import found_by
 from tests.explain.sheets import seed
 
 SIDE = {"chassis": "fennic-16", "layout": "own-hose-6-side", "gauge": "top", "limit": 8}
@@ -86,5 +86,5 @@ def test_any_text_is_a_number_or_none(text: str) -> None:
 
 def test_words_find_near_spellings_and_nothing_else() -> None:
     texts = {"a": "pressure gauge satin", "b": "o-ring 12 seal", "c": "flare adapter graphite fitting"}
-    found = {words: found_by(words, texts) for words in ("guage", "oring", "fitting graphite", "seals", "x", "")}
+    found = {words: Search(texts).found(words) for words in ("guage", "oring", "fitting graphite", "seals", "x", "")}
     assert found == {"guage": ["a"], "oring": ["b"], "fitting graphite": ["c"], "seals": ["b"], "x": [], "": [*texts]}

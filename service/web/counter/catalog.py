@@ -20,7 +20,6 @@ from service.usecases.part_uses import UsesPage, uses_of
 from service.web.counter.showing import PageRoute, shown
 from service.web.pages.cars import car_meant
 from service.web.pages.pictures import Pictures
-from service.web.pages.searching import found_by
 from service.web.resources import AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)

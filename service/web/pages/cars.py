@@ -6,7 +6,6 @@ from service.domain import units
 from service.domain.vehicles import Chassis
 from service.reading.folding import folded
 from service.usecases.library import Edition
-from service.web.pages.searching import found_by
 
 MOST_CARS = 60
 """So many cars are listed; typing narrows them."""
@@ -15,7 +14,7 @@ MOST_CARS = 60
 def cars_like(edition: Edition, words: str) -> tuple[list[Chassis], int]:
     """The cars that the words describe, else those whose names come nearest; and how many there are in all."""
     cars = edition.revision.chassis
-    found = [cars[id_] for id_ in found_by(words, edition.traits_of_cars)]
+    found = [cars[id_] for id_ in edition.car_search.found(words)]
     if not found:
         by_name = {car.name: car for car in cars.values()}
         close = [by_name[name] for name in nearest(words, by_name)] + [cars[id_] for id_ in nearest(words, cars)]

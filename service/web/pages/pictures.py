@@ -24,8 +24,7 @@ class Pictures:
     def __init__(self, edition: Edition) -> None:
         self._edition = edition
         self._standards = {standard.id: standard for standard in edition.catalog.port_standards}
-        finishes = sorted({item.finish for item in edition.catalog.items if item.finish is not None})
-        self._shades = {finish: _SHADES[place % len(_SHADES)] for place, finish in enumerate(finishes)}
+        self._shades = {finish: _SHADES[place % len(_SHADES)] for place, finish in enumerate(edition.finishes)}
         self._names: dict[tuple[PartShape, float], str] = {}
         self._layouts = 0
 
