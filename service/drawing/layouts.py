@@ -6,30 +6,23 @@ from service.domain.sheet import Direction
 from service.domain.vehicles import Duty, bank_of, place_of
 from service.drawing.duties import DASHES, draw_closed, draw_flow, draw_gauge, draw_regulator, duty_group
 from service.drawing.frame import ALONG, AXES
-from service.drawing.svg import Node, Point, image, line, shape, written
+from service.drawing.svg import Node, Point, line, ornament, shape, written
 
 WIDTH = 132.0
 _HIGH = 62.0
 _HALF_LONG, _HALF = 34.0, 6.5
 _REACH = 22.0
 _MARGIN = 4.0
-_WORDS: dict[Duty, str] = {
-    "feed": "fuel comes in",
-    "return": "fuel goes back",
-    "link": "linked to the other bank",
-    "gauge": "a gauge",
-    "closed": "closed",
-}
 _WAYS: dict[Duty, Direction] = {"feed": "in", "return": "out", "gauge": "none", "closed": "none"}
 
 
-def draw_layout(
-    duties: Mapping[str, Duty], name: str, links: Mapping[str, str], regulated: Collection[str] = ()
-) -> str:
-    """What each spot does, as an SVG image; `links`: the far spot of each spot that links two banks; `regulated`: the
-    spots at which a regulator stands."""
+def draw_layout(duties: Mapping[str, Duty], links: Mapping[str, str], regulated: Collection[str] = ()) -> str:
+    """What each spot does, as an SVG image beside words that say it.
+
+    `links`: the far spot of each spot that links two banks; `regulated`: the spots at which a regulator stands.
+    """
     banks = list(dict.fromkeys(map(bank_of, sorted(duties)))) or [""]
-    root = image(WIDTH, _HIGH * len(banks), name, "How fuel runs", duties_told(duties))
+    root = ornament(WIDTH, _HIGH * len(banks))
     for number, bank in enumerate(banks):
         middle = (WIDTH / 2, _HIGH * (number + 0.5))
         x, y = middle
@@ -48,11 +41,6 @@ def draw_layout(
         if spot < far and {spot, far} <= duties.keys():
             _link(root, (spot, far), banks, duties)
     return written(root)
-
-
-def duties_told(duties: Mapping[str, Duty]) -> str:
-    """What each spot does, in words."""
-    return f"{', '.join(f'{spot}: {_WORDS[duty]}' for spot, duty in duties.items())}."
 
 
 def way_of(spot: str, duties: Mapping[str, Duty]) -> Direction:

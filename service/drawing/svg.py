@@ -4,7 +4,7 @@ The library's writer escapes text but not attributes: those hold numbers and thi
 catalog's. Colour is always the page's own.
 """
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from typing import Any, Literal
 
 import drawsvg
@@ -16,6 +16,12 @@ Node = Any
 
 USUAL_SHADE = 0.13
 _STROKE = {"stroke": "currentColor", "fill": "none"}
+
+
+def ornament(width: float, height: float) -> Node:
+    """An image without an alternative, beside words that say the same."""
+    root: Node = drawsvg.Drawing(_number(width), _number(height), aria_hidden="true")
+    return root
 
 
 def image(width: float, height: float, name: str, title: str, desc: str) -> Node:
@@ -40,15 +46,15 @@ def written(root: Node) -> str:
     return text
 
 
-def symbols(drawn: Mapping[str, Callable[[Node], None]], size: float) -> str:
-    """Squares to be used by their ids elsewhere on the page, in an image that itself is not seen."""
-    root: Node = drawsvg.Drawing(0, 0, aria_hidden="true", **{"class": "symbols"})
-    for name, draw in drawn.items():
-        made: Node = drawsvg.Group(id=name, viewBox=f"0 0 {_number(size)} {_number(size)}")
-        made.TAG_NAME = "symbol"
-        draw(made)
-        root.append(made)
-    return written(root)
+def symbol(name: str, size: float, draw: Callable[[Node], None]) -> str:
+    """A square that is used by its name elsewhere on the page that it stands on."""
+    root: Node = drawsvg.Drawing(0, 0)
+    made: Node = drawsvg.Group(id=name, viewBox=f"0 0 {_number(size)} {_number(size)}")
+    made.TAG_NAME = "symbol"
+    draw(made)
+    root.append(made)
+    told = written(root)
+    return told[told.index("<symbol") : told.index("</svg>")]
 
 
 def group(parent: Node, kind: str = "", **attributes: object) -> Node:

@@ -45,7 +45,6 @@ def _page(request: Request, library: Library, key: str) -> Response:
     pictures = Pictures(recalled.edition)
     rails = [rail_told(rail) for rail in rail_plans(recalled.bill)]
     asked = recalled.request
-    link = _link(request, recalled)
     return shown(
         request,
         "bill.html",
@@ -55,8 +54,7 @@ def _page(request: Request, library: Library, key: str) -> Response:
         currency=recalled.edition.revision.currency,
         revision=recalled.edition.number,
         safety=SAFETY,
-        link=link,
-        code=qr_of(link),
+        code=qr_of(_link(request, recalled)),
         as_text=_text(request, recalled),
     )
 

@@ -1,6 +1,8 @@
 """The small pictures of a page: each part drawn once, however often it stands there; layouts by what their spots do."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from zlib import crc32
 
 from markupsafe import Markup
 
@@ -10,12 +12,14 @@ from service.domain.vehicles import Duty, DutyEntry, Layout
 from service.drawing.layouts import draw_layout
 from service.drawing.parts import SIZE, draw_part
 from service.drawing.shapes import PartShape, part_shape
-from service.drawing.svg import Node, symbols
+from service.drawing.svg import symbol
 from service.usecases.library import Edition
 
 _SHADES = (0.08, 0.3, 0.5, 0.18, 0.4)
 """How dark the finishes of a catalog are drawn, in the order of their names; names tell them, shades only help."""
 _PLAIN = 0.13
+_KEPT = 1_024
+"""So many pictures are kept drawn: pages show the same parts over and over."""
 
 
 class Pictures:
@@ -25,8 +29,7 @@ class Pictures:
         self._edition = edition
         self._standards = {standard.id: standard for standard in edition.catalog.port_standards}
         self._shades = {finish: _SHADES[place % len(_SHADES)] for place, finish in enumerate(edition.finishes)}
-        self._names: dict[tuple[PartShape, float], str] = {}
-        self._layouts = 0
+        self._drawn: dict[str, str] = {}
 
     def shape(self, sku: str) -> PartShape:
         """What is drawn of a part; of an unknown one, or of a rail by somebody else, a plain one."""
@@ -39,7 +42,8 @@ class Pictures:
         """A part's picture; its name stands beside it."""
         item = self._edition.items.get(sku)
         shade = _PLAIN if item is None or item.finish is None else self._shades[item.finish]
-        name = self._names.setdefault((self.shape(sku), shade), f"part-{len(self._names) + 1}")
+        name, drawn = _part(self.shape(sku), shade)
+        self._drawn[name] = drawn
         return Markup('<svg class="pic" viewBox="0 0 {0} {0}" aria-hidden="true"><use href="#{1}"/></svg>').format(
             int(SIZE), name
         )
@@ -47,18 +51,31 @@ class Pictures:
     @property
     def sheet(self) -> Markup:
         """All parts' pictures, to stand on the page once, unseen."""
-        made = {name: _drawer(*told) for told, name in self._names.items()}
-        return Markup(symbols(made, SIZE))  # noqa: S704 its writer has escaped what is in it
+        drawn = "".join(self._drawn.values())
+        return Markup(f'<svg class="symbols" aria-hidden="true">{drawn}</svg>')  # noqa: S704 escaped by its writer
 
     def of_layout(self, layout: Layout, duties: Mapping[str, Duty] | None = None) -> Markup:
         """How fuel runs: by these duties, else as the layout's first placement has it."""
-        self._layouts += 1
         placement = _placement(layout, duties or {})
         told = duties or {spot: entry.duty for spot, entry in placement.items()}
-        links = {spot: entry.to_spot for spot, entry in placement.items() if entry.to_spot is not None}
-        regulated = [spot for spot, entry in placement.items() if "regulator" in entry.via]
-        drawn = draw_layout(told, f"layout-{self._layouts}", links, regulated)
-        return Markup(drawn)  # noqa: S704 its writer has escaped what is in it
+        links = tuple((spot, entry.to_spot) for spot, entry in placement.items() if entry.to_spot is not None)
+        regulated = tuple(spot for spot, entry in placement.items() if "regulator" in entry.via)
+        return _layout(tuple(told.items()), links, regulated)
+
+
+@lru_cache(_KEPT)
+def _part(shape: PartShape, shade: float) -> tuple[str, str]:
+    """The name of a picture, which is the same on all pages, and the picture."""
+    name = f"part-{crc32(repr((shape, shade)).encode()):08x}"
+    return name, symbol(name, SIZE, lambda parent: draw_part(parent, shape, shade))
+
+
+@lru_cache(_KEPT)
+def _layout(
+    duties: tuple[tuple[str, Duty], ...], links: tuple[tuple[str, str], ...], regulated: tuple[str, ...]
+) -> Markup:
+    drawn = draw_layout(dict(duties), dict(links), regulated)
+    return Markup(drawn)  # noqa: S704 its writer has escaped what is in it
 
 
 def shapes_in(edition: Edition, rails: Sequence[SheetRail]) -> dict[str, PartShape]:
@@ -66,10 +83,6 @@ def shapes_in(edition: Edition, rails: Sequence[SheetRail]) -> dict[str, PartSha
     pictures = Pictures(edition)
     skus = {part["sku"] for rail in rails for spot in rail["spots"] for part in spot["standing"]}
     return {sku: pictures.shape(sku) for sku in skus}
-
-
-def _drawer(shape: PartShape, shade: float) -> Callable[[Node], None]:
-    return lambda parent: draw_part(parent, shape, shade)
 
 
 def _placement(layout: Layout, duties: Mapping[str, Duty]) -> Mapping[str, DutyEntry]:
