@@ -119,6 +119,20 @@ def test_back_after_a_wish_shows_what_was_asked_before(page: Page) -> None:
     expect(page.get_by_label("Gauge")).to_have_value("")
 
 
+def test_what_was_asked_lately_is_kept_here_and_forgotten_at_a_touch(page: Page) -> None:
+    page.goto(QUESTION)
+    page.goto("/ask")
+    page.locator("#recent a", has_text="Own hose size 6 to the centre").click()
+    page.wait_for_url(f"**{QUESTION}")
+    page.goto("/ask")
+    page.get_by_role("button", name="Forget these").click()
+    expect(page.locator("#recent")).to_be_hidden()
+    page.goto(QUESTION)
+    page.goto("/ask")
+    expect(page.locator("#recent")).to_be_hidden()
+    expect(page.get_by_role("button", name="Keep what is asked")).to_be_visible()
+
+
 def test_inches_stay_chosen(page: Page) -> None:
     page.goto(QUESTION)
     page.get_by_role("button", name="Inches first").click()
