@@ -26,6 +26,8 @@ SHEETS_ON_A_PHONE = [
     "/ask?chassis=fennic-16&layout=return-6-regulator&gauge=any",
     "/ask?chassis=morrow-40&layout=pair-return-8-link&gauge=2.top",
 ]
+TWO_LINES_PX = 50
+HEIGHTS = "links => links.map(link => link.getBoundingClientRect().height)"
 MEASURED = """texts => texts.map(text => {
     const box = text.getBoundingClientRect();
     const scale = text.getScreenCTM().a;
@@ -178,7 +180,7 @@ def test_asking_works_with_scripting_off(plain_page: Page) -> None:
 def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colours: Literal["light", "dark"]) -> None:
     """axe-core finds nothing serious; on a phone nothing is wider than the screen; no page is heavy."""
     context = browser.new_context(
-        base_url=base_url, color_scheme=colours, viewport={"width": 390, "height": 800}, bypass_csp=True
+        base_url=base_url, color_scheme=colours, viewport={"width": 320, "height": 800}, bypass_csp=True
     )
     page = context.new_page()
     sizes: list[int] = []
@@ -200,7 +202,8 @@ def test_pages_are_accessible(browser: Browser, base_url: str, path: str, colour
         f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found if one["impact"] in ("serious", "critical")
     ]
     assert serious == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= 390
+    assert page.evaluate("document.documentElement.scrollWidth") <= 320
+    assert max(page.locator(".bench nav a").evaluate_all(HEIGHTS)) < TWO_LINES_PX
     context.close()
 
 

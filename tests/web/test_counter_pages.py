@@ -59,6 +59,9 @@ def test_pages_are_small_safe_and_nobody_else_s(app: FastAPI, path: str) -> None
     page = Page(response.text)
     names = {name for _, attributes in page.tags for name in attributes}
     assert not [name for name in names if name.startswith("on") or name == "style"]
+    assert "aria-live" not in names
+    told = [attributes for _, attributes in page.tags if attributes.get("role") == "status"]
+    assert [attributes["id"] for attributes in told] in ([], ["told"], ["verdict"])
     assert [x for tag, x in page.tags if tag == "script"] == [{"src": "/static/counter.js", "defer": None}]
 
 
@@ -148,6 +151,11 @@ def test_inches_come_first_where_they_are_wished(app: FastAPI) -> None:
     )
     page = call(app, "GET", "/ask?chassis=brook", headers={"Cookie": "portwright-units=inch"}).text
     assert "Power, hp" in page
+    assert all(one in page for one in ("Boost of your own, psi", "Feed hose, ft", "What the pump moves, US gal/h"))
+    asked = {"chassis": "brook", "layout": "hose-centre", "inch.boost_kpa": "2", "inch.set_kpa": "43.5"}
+    told = dict(parse_qsl(urlsplit(get(app, f"/ask?{urlencode(asked)}").headers["Location"]).query))
+    assert float(told["boost_kpa"]) == pytest.approx(13.79, abs=0.01)
+    assert told["regulator"] == "set_kpa:299.9219"
     assert "Power, kW" in get(app, "/ask?chassis=brook").text
 
 

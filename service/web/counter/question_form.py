@@ -10,11 +10,11 @@ from service.domain.money import decimals_of
 from service.domain.units import KW_PER_HP, MM_PER_IN
 from service.web.counter.numbers import both_in, number_in
 from service.web.errors import ParameterFault
+from service.web.pages.ask import INCH, TYPED, UNITS_OF
 from service.web.question_query import query_text
 
 _LISTED = ("addons", "exclude", "have", "clearances")
 _OF_REGULATOR = ("set_kpa", "follows")
-_TYPED = "typed."
 NUMBERS = ("power_kw", "boost_kpa", "pump_l_h", "feed_hose_m", "return_hose_m")
 """The fields that are one number."""
 _FIELD_OF = {"power_hp": "power_kw", "set_kpa": "regulator"}
@@ -29,8 +29,8 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
     """The fields of a query for GET /v1/bills; what the form left empty is left out.
 
     Besides that query's own names the form has `power_hp`, `price_cap` in the currency's own units, `set_kpa` and
-    `follows` of the regulator, `room.SPOT.axial_mm` or `_in`, and `typed.NAME` for numbers that somebody wrote. What is
-    no number is passed on as it is, for its fault to be told.
+    `follows` of the regulator, `room.SPOT.axial_mm` or `_in`, and `typed.NAME` or `inch.NAME` for numbers that
+    somebody wrote. What is no number is passed on as it is, for its fault to be told.
     """
     fields: dict[str, str] = {}
     listed: dict[str, list[str]] = {}
@@ -38,7 +38,7 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
         value = text.strip()
         if not value:
             continue
-        name, is_typed = name.removeprefix(_TYPED), name.startswith(_TYPED)
+        name, factor = _written(name)
         room = _ROOM.fullmatch(name)
         if room is not None:
             told = _scaled(value, _FACTORS[room["unit"]])
@@ -46,11 +46,11 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
         elif name == "power_hp":
             fields["power_kw"] = _scaled(value, KW_PER_HP)
         elif name == "set_kpa":
-            listed.setdefault("regulator", []).append(f"{name}:{_scaled(value, 1.0)}")
+            listed.setdefault("regulator", []).append(f"{name}:{_scaled(value, factor or 1.0)}")
         elif name in _OF_REGULATOR:
             listed.setdefault("regulator", []).append(f"{name}:{value}")
         elif name in NUMBERS:
-            fields[name] = _scaled(value, 1.0) if is_typed or "," in value else value
+            fields[name] = value if factor is None and "," not in value else _scaled(value, factor or 1.0)
         elif name == "price_cap":
             fields["max_price"] = _minor(value, currency)
         elif name in _LISTED:
@@ -60,13 +60,21 @@ def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, s
     return fields | {name: ",".join(values) for name, values in listed.items()}
 
 
+def _written(name: str) -> tuple[str, float | None]:
+    """The field of a number that somebody wrote, with the factor to its own unit; None: nobody need have written it."""
+    if name.startswith(INCH) and name.removeprefix(INCH) in UNITS_OF:
+        field = name.removeprefix(INCH)
+        return field, UNITS_OF[field][2]
+    return name.removeprefix(TYPED), 1.0 if name.startswith(TYPED) else None
+
+
 def doubts(given: Iterable[tuple[str, str]]) -> list[ParameterFault]:
     """The numbers of the form that could be two, to be asked back."""
     found = []
     for name, text in given:
-        field = name.removeprefix(_TYPED)
+        field, factor = _written(name)
         room = _ROOM.fullmatch(field)
-        is_number = name.startswith(_TYPED) or room is not None or field in ("power_hp", "set_kpa")
+        is_number = factor is not None or room is not None or field in ("power_hp", "set_kpa")
         both = both_in(text) if is_number or (field in NUMBERS and "," in text) else None
         if both is not None:
             named = "clearances" if room is not None else _FIELD_OF.get(field, field)

@@ -10,9 +10,19 @@ from service.documents.answer import Answer
 from service.domain import units
 from service.domain.money import decimals_of
 from service.domain.revision import Revision
-from service.domain.units import KW_PER_HP, MM_PER_IN
+from service.domain.units import KPA_PER_PSI, KW_PER_HP, L_PER_US_GAL, M_PER_FT, MM_PER_IN
 from service.domain.vehicles import Chassis
 
+TYPED, INCH = "typed.", "inch."
+"""Before the name of a field whose number somebody wrote, in its own unit or in the customary one."""
+UNITS_OF = {
+    "set_kpa": ("kPa", "psi", KPA_PER_PSI),
+    "boost_kpa": ("kPa", "psi", KPA_PER_PSI),
+    "pump_l_h": ("L/h", "US gal/h", L_PER_US_GAL),
+    "feed_hose_m": ("m", "ft", M_PER_FT),
+    "return_hose_m": ("m", "ft", M_PER_FT),
+}
+"""The fields of one number: their units, and how much of the first the second is."""
 _PLACES = ("left", "centre", "right", "top")
 _WAYS = {"axial_mm": "along the axis", "across_mm": "across"}
 _ROOM_DIGITS = 3
@@ -38,7 +48,21 @@ def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, rea
         "power": _scaled(fields.get("power_kw", ""), KW_PER_HP if inch else 1.0),
         "stock": chassis.stock_kw,
         "regulator": _regulator(fields.get("regulator", "")),
+        "numbers": _numbers(fields, inch),
         "price_cap": _major(fields.get("max_price", ""), revision.currency),
+    }
+
+
+def _numbers(fields: Mapping[str, str], inch: bool) -> dict[str, dict[str, str]]:
+    """By their names the fields that are one number, each in the reader's own unit."""
+    told = {**fields, "set_kpa": _regulator(fields.get("regulator", ""))["set_kpa"]}
+    return {
+        name: {
+            "name": f"{INCH if inch else TYPED}{name}",
+            "unit": customary if inch else metric,
+            "value": _scaled(told.get(name, ""), factor if inch else 1.0),
+        }
+        for name, (metric, customary, factor) in UNITS_OF.items()
     }
 
 
