@@ -10,7 +10,7 @@ from fastapi import APIRouter, Request
 from pydantic import JsonValue
 from starlette.responses import Response
 
-from service.client.query import query_of
+from service.documents.question_parameters import query_of
 from service.documents.question_reading import MOST_TEXT, OpenField, QuestionText, ReadQuestion
 from service.domain.vehicles import Layout
 from service.usecases.library import Library
