@@ -85,12 +85,14 @@ def test_the_bills_of_the_page_are_those_of_the_api(app: FastAPI) -> None:
     total = answer["total_valid"]
     assert f"{total} valid bill" in words
     for place, bill in enumerate(answer["bills"][:3], 1):
+        if place > 1:  # the others stand whole on pages of their own
+            page = get(app, f"/bills/{bill['key']}").text
+            words = " ".join(Page(page).text.split())
         assert f"/v1/bills/{bill['key']}/sheet" in page
-        for line in bill["lines"]:
+        for line in get(app, f"/v1/bills/{bill['key']}").json()["bill"]["lines"]:  # each reason by itself, as here
             assert line["sku"] in words
             for reason in line["reasons"]:
                 assert " ".join(reason["text"].split()) in words
-        assert f"Bill {place}" in words
 
 
 def test_a_form_is_sent_on_to_the_address_that_holds_the_question(app: FastAPI) -> None:
