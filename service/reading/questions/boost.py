@@ -1,11 +1,12 @@
 """How much boost: a pressure only where it is called boost."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from service.domain.units import KPA_PER_PSI, figure, pressure
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
-from service.reading.questions.measures import Measure, is_open_ended
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, alike, choices_of, settled
+from service.reading.questions.measures import Measure, is_open_ended, is_past
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
@@ -29,6 +30,7 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
             continue
         stance = stance_of(sentence, one.first, one.last)
         is_open = len(one.values) != 1 or _is_absolute(sentence, one) or is_open_ended(sentence, one)
+        is_open = is_open or is_past(sentence, one)
         for kpa in (round(x, 2) for x in one.values if x <= _MOST_KPA):
             fact = Said(kpa, one.first, one.last, pressure(kpa), "doubt" if is_open and stance == "yes" else stance)
             (said if how == "boost" else asked).append(fact)
@@ -36,6 +38,8 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     for fact in (*said, *asked):
         sentence.mark(fact.first, fact.last)
     _mark_boost(sentence, bool(said or bare))
+    rivals = [x for x in asked if not any(alike(x.value, one.value) for one in said)] if said else []
+    said += [replace(x, stance="doubt") for x in rivals]
     one_said = settled(said)
     if one_said is not None and isinstance(one_said.value, float) and one_said.value <= _MOST_KPA:
         if has_blown_addon and one_said.value:

@@ -90,7 +90,8 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
 
 def _is_between(sentence: Sentence, one: Measure) -> bool:
     around = (sentence.at(one.first - 1), sentence.at(one.last))
-    return any(x in ("-", "and", "to", "or", "bis") for x in around[:1]) or around[1] in ("-", "or", "bis")
+    is_most = around[0] == "to" and sentence.at(one.first - 2) == "up"
+    return (around[0] in ("-", "and", "to", "or", "bis") and not is_most) or around[1] in ("-", "or", "bis")
 
 
 def _is_loose(sentence: Sentence, one: Measure) -> bool:

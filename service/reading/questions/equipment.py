@@ -38,7 +38,7 @@ _NO_KIND = (
     | words.BOOSTS
     | words.BODIES
 )
-_SHORT = 4
+_SHORT, _STEM = 4, 5
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
 _NO_BLOWN_BEHIND = words.set_of("gasket fuse pump timer oil hose manifold")
@@ -49,7 +49,9 @@ class AddonReader:
 
     def __init__(self, addons: Sequence[tuple[Called, Addon]], words_of_cars: set[str]) -> None:
         self._addons = {called.id: (called, addon) for called, addon in addons}
-        self._finder = NameFinder([(name, called.id) for called, _ in addons for name in called.names], words.BLOWN)
+        named = [(name, called.id) for called, _ in addons for name in called.names]
+        named += [(name.partition(",")[0], id_) for name, id_ in named if "," in name]
+        self._finder = NameFinder(named, words.BLOWN)
         self._kinds: dict[str, frozenset[str]] = {}
         for called, _ in addons:
             for word in {x for name in called.names for x in terms_of(name) if isinstance(x, str)}:
@@ -108,6 +110,8 @@ class AddonReader:
                 continue
             more.append(place)
             ids += sorted(self._kinds.get(one, ()))
+            kin = [x for kind, known in self._kinds.items() if is_turbo and kind[:_STEM] == one[:_STEM] for x in known]
+            ids += sorted(kin)
             ids += [x for x, (_, addon) in self._addons.items() if is_turbo and addon.boost_kpa]
         return ids, more
 

@@ -137,6 +137,8 @@ def _kind(sentence: Sentence, kind: str, first: int, last: int, says: str) -> Fa
         "removed",
     ):
         stance = "doubt" if stance == "yes" else stance
+    if stance == "no":
+        return Facet("kind", f"not {kind}", first, last, f"not {says}", "yes", lambda x: kind not in x.kinds)
     return Facet("kind", kind, first, last, says, stance, lambda x: kind in x.kinds)
 
 

@@ -17,6 +17,7 @@ _BLENDS = {
     "e": frozenset((5, 10, 15, 20, 25, 27, 30, 40, 50, 60, 70, 75, 80, 85, 90, 95, 98, 100)),
     "m": frozenset((15, 85, 100)),
 }
+_NEAR_CODE = 3
 _ASKED = "Which fuel does it run on?"
 _UNCODED = words.set_of("on run running runs with fuel and for in of")
 
@@ -81,8 +82,19 @@ class FuelReader:
                 taken.update((place, place + 1))
                 yield self._meant(sentence, None, place, place + 2, is_sure=False)
         for place in sentence.places(words.FUELS_ASKED):
-            if place not in taken and not _is_other(sentence, place, taken):
+            if place not in taken and not _is_other(sentence, place, taken) and not self._is_of_code(sentence, place):
                 yield self._asked(sentence, place)
+
+    def _is_of_code(self, sentence: Sentence, place: int) -> bool:
+        """Whether a word is one of the name of a fuel whose code stands near it: `methanol blend M85`."""
+        start, end = sentence.clause_of(place)
+        near = (max(start, place - _NEAR_CODE), min(end, place + _NEAR_CODE + 1))
+        for first, last, letter, figure in _codes(sentence):
+            if near[0] <= first and last <= near[1]:
+                ids = self._codes.get((letter, figure), ())
+                if any(sentence.at(place) in folded(self._fuels[id_].name).split() for id_ in ids):
+                    return True
+        return False
 
     def _asked(self, sentence: Sentence, place: int) -> Said:
         if sentence.at(place) == "gas" and sentence.at(place - 1) == "pump" and len(self._petrols) == 1:

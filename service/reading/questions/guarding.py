@@ -1,5 +1,7 @@
 """The last look before a value is asserted: where its clause offers a choice or has unread figures, it is asked."""
 
+import re
+
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.sentence import Sentence
@@ -8,7 +10,12 @@ from service.reading.questions.units import UNITS
 _CHOOSING = words.set_of("or oder vs versus")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of("layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have")
-_CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no")
+_CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
+_MEASURED = words.set_of("power_kw boost_kpa")
+_MORE = words.set_of("more higher less lower increase")
+_OF_IT = words.set_of("than power boost of please later now or if would though")
+_LONGEST_AMOUNT = 4
+_YEAR = re.compile(r"(?:19|20)\d\d")
 _NEAR = 4
 _SOON = 6
 _ASKS = {
@@ -41,6 +48,8 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
 
 
 def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
+    if not sentence.asides.isdisjoint(range(one.first, one.last)) and (field != "chassis" or sentence.is_mine_told):
+        return True
     start, end = sentence.clause_of(one.first)
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     if field == "chassis":  # what is offered farther off is another thing
@@ -53,7 +62,35 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         return True
     if field != "layout" and sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]:
         return True  # a figure in words that was read by half, as `one sixty horsepower`
+    if field in _MEASURED and _has_rival(sentence, one):
+        return True
     return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
+
+
+def _has_rival(sentence: Sentence, one: Understood) -> bool:
+    """Whether the clause before or behind has a figure that nobody read, or wishes for more than was told."""
+    clause = sentence.words[one.first].clause
+    beside = [sentence.clauses[x] for x in (clause - 1, clause + 1) if 0 <= x < len(sentence.clauses)]
+    if any(_is_unread_figure(sentence, x) and _may_be_amount(sentence, x) for span in beside for x in range(*span)):
+        return True
+    behind = sentence.clauses[clause + 1 : clause + 3]
+    return any(_is_wished(sentence, x) for span in behind for x in sentence.places(_MORE, *span))
+
+
+def _may_be_amount(sentence: Sentence, place: int) -> bool:
+    """Whether a figure has no unit of its own, and is no year, nor denied, nor another's."""
+    text, following = sentence.at(place), sentence.at(place + 1)
+    is_bare = following not in UNITS and following not in (":", "/", ".", "k") and sentence.at(place - 1) != "not"
+    return is_bare and len(text) <= _LONGEST_AMOUNT and not _YEAR.fullmatch(text) and place not in sentence.asides
+
+
+def _is_wished(sentence: Sentence, place: int) -> bool:
+    """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
+    _, end = sentence.clause_of(place)
+    if sentence.at(place - 1) in ("no", "not", "nothing", "what's") or place == 0:
+        return False
+    following = place + 1
+    return following >= end or not sentence.words[following].is_word or sentence.at(following) in _OF_IT
 
 
 def _is_corrected(sentence: Sentence, marker: int) -> bool:

@@ -21,6 +21,8 @@ def read_hoses(
     for one in hoses:
         role = _hose_role(sentence, one)
         sentence.mark(one.first, one.last)
+        for place in sentence.places(words.LENGTHS | words.FEEDS, *sentence.clause_of(one.first)):
+            sentence.mark(place, place + 1)
         stance = stance_of(sentence, one.first, one.last) if len(one.values) == 1 else "doubt"
         for mm in one.values:
             m = round(mm / 1000, 4)

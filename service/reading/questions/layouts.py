@@ -209,14 +209,14 @@ def _contradicted(facets: Sequence[Facet]) -> set[str]:
     """The topics of which two things are said that exclude each other."""
     found: set[str] = set()
     for topic in ("return", "kind", "regulator", "link"):
-        if len({x.value for x in facets if x.topic == topic and x.stance == "yes"}) > 1:
+        said = {x.value for x in facets if x.topic == topic and x.stance == "yes"}
+        meant = {x for x in said if not str(x).startswith("not ")}
+        if len(meant) > 1 or any(f"not {x}" in said for x in meant):
             found.add(topic)
     return found
 
 
 def _fits(facet: Facet) -> Callable[[LayoutWords], bool]:
-    if facet.topic == "kind" and facet.stance == "no":
-        return lambda x: not facet.fits(x.traits)
     return lambda x: facet.fits(x.traits)
 
 

@@ -17,7 +17,12 @@ _MIXED = re.compile(r"\d{1,3}(?:,\d{3})+\.\d{1,2}|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d
 _PLAIN = re.compile(r"\d+(?:[.,]\d+)?")
 _LONGEST = 15
 _MOST_WORDS = 8
+_OPEN_ENDED = words.set_of("over than plus another extra + > < by additional under below twice double times")
+_PAST = words.set_of("once originally formerly was were had used before until")
 _HUNDRED, _THOUSAND = 100, 1000
+_WIDEST_IN = 1.5
+_OF_INCHES = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("own fuel barb barbs barbed")
+"""What a fraction without a unit is the width of, in inches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +129,7 @@ def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | Non
     text = sentence.at(place)
     if text == "half" and sentence.at(place + 1) in ("a", "an"):
         return (0.5,), place + 2
-    if text == "half" and sentence.at(place + 1) in UNITS:
+    if text == "half" and sentence.at(place + 1 + (sentence.at(place + 1) == "-")) in UNITS:
         return (0.5,), place + 1
     if (
         text in ("a", "an")
@@ -192,6 +197,8 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
         return Measure(kind, tuple(x * factor for x in values), first, behind + 1, word, factor=factor)
     if _is_inches(sentence, first, last):
         return Measure("length", tuple(x * MM_PER_IN for x in values), first, last + 1, "in", factor=MM_PER_IN)
+    if last - first > 1 and sentence.at(first + 1) == "/" and values[0] < _WIDEST_IN and word in _OF_INCHES:
+        return Measure("length", (values[0] * MM_PER_IN,), first, last, "in", factor=MM_PER_IN)
     if word == "%":
         return Measure("other", values, first, last + 1, "%")
     return Measure("bare", values, first, last)
@@ -267,8 +274,13 @@ def _of_country(sentence: Sentence, last: int, currency: str) -> tuple[int, bool
     return None
 
 
+def is_past(sentence: Sentence, one: Measure) -> bool:
+    """Whether an amount is told of what was: `142 hp once`, `originally 96 kW`, `it had 120 PS`."""
+    return bool(sentence.places(_PAST, *sentence.clause_of(one.first)))
+
+
 def is_open_ended(sentence: Sentence, one: Measure) -> bool:
     """Whether more than the amount is told, or so much on top: `300+ hp`, `over 300 hp`."""
     if sentence.at(one.last) == "+" and sentence.is_glued(one.last):
         return True
-    return sentence.at(one.first - 1) in ("over", "than", "plus", "another", "extra", "+", ">", "<", "by", "additional")
+    return sentence.at(one.first - 1) in _OPEN_ENDED

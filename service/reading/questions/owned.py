@@ -91,9 +91,14 @@ def _is_whole_weak(part: PartSaid) -> bool:
 
 def _is_had(sentence: Sentence, first: int, last: int) -> str:
     """Whether words tell what somebody has: yes, no or doubt."""
+    stance = stance_of(sentence, first, last)
+    how = "no" if stance == "no" else _told_had(sentence, first, last)
+    return stance if how == "yes" else how
+
+
+def _told_had(sentence: Sentence, first: int, last: int) -> str:
+    """How the words around a part tell that it is there."""
     start, end = sentence.clause_of(first)
-    if stance_of(sentence, first, last) == "no":
-        return "no"
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
     if _is_there(behind):
         return "yes"

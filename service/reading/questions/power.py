@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from service.domain.units import KW_PER_HP, figure, power
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
-from service.reading.questions.measures import Measure, is_open_ended
+from service.reading.questions.measures import Measure, is_open_ended, is_past
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
@@ -13,7 +13,7 @@ _MOST_KW = 5_000
 _LEAST_KW = 8.0
 """Less is hardly the power of a car."""
 _NEAR = 4
-_PAST = words.set_of("once originally formerly was were had used before until")
+_TIMES = words.set_of("twice double triple half times than above over beyond below % percent near nearly almost")
 _TOLD = words.set_of("kraft leistung power output")
 
 
@@ -48,7 +48,7 @@ def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
     stance = stance_of(sentence, one.first, one.last)
     is_open = one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one)
     is_open = is_open or max(one.values, default=0.0) < _LEAST_KW
-    is_open = is_open or _is_past(sentence, one) or is_open_ended(sentence, one)
+    is_open = is_open or is_past(sentence, one) or is_open_ended(sentence, one)
     if _is_others(sentence, one):
         return
     for kw in one.values:
@@ -62,11 +62,6 @@ def _lone_units(sentence: Sentence) -> list[int]:
     return [
         x for x in found if sentence.at(x - 1) not in ("of", "more", "the") and stance_of(sentence, x, x + 1) == "yes"
     ]
-
-
-def _is_past(sentence: Sentence, one: Measure) -> bool:
-    """Whether a power is told of what was: `142 hp once`, `originally 96 kW`, `it had 120 PS`."""
-    return bool(sentence.places(_PAST, *sentence.clause_of(one.first)))
 
 
 def _is_at_wheels(sentence: Sentence, one: Measure) -> bool:
@@ -93,6 +88,8 @@ def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
             value = None if stock_kw is None else round(stock_kw, 2)
             says = "the stock power" if stock_kw is None else f"the stock power, {power(stock_kw)}"
             stance = stance_of(sentence, place, last)
+            if stance == "yes" and sentence.places(_TIMES, max(sentence.clause_of(place)[0], place - _NEAR), place):
+                stance = "doubt"
             if stance != "no":
                 yield Said(value, place, last, says, stance)
 

@@ -54,7 +54,8 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     is_vague = False
     denials: list[Stance] = []
     for place in gauges:
-        if sentence.at(place + 1) == "less" or (sentence.at(place + 1), sentence.at(place + 2)) == ("-", "less"):
+        is_less = "less" in (sentence.at(place + 1), sentence.at(place)[5:])
+        if is_less or (sentence.at(place + 1), sentence.at(place + 2)) == ("-", "less"):
             stance: Stance = "no"
         else:
             stance = stance_of(sentence, place, place + 1)
@@ -240,9 +241,12 @@ def _direction(sentence: Sentence, one: Measure) -> str | None:
     """Along the axis or across it; None where it is told as both."""
     start, end = sentence.clause_of(one.first)
     across, axial = sentence.places(words.ACROSS, start, end), sentence.places(words.AXIAL, start, end)
-    if across and axial:
+    if not (across and axial):
+        return "across_mm" if across else "axial_mm"
+    beside = {place for place in (one.last, one.last + 1) if place in across or place in axial}
+    if len(beside) != 1:
         return None
-    return "across_mm" if across else "axial_mm"
+    return "across_mm" if beside & set(across) else "axial_mm"
 
 
 def _mark_words(sentence: Sentence, one: Measure) -> None:

@@ -59,6 +59,10 @@ class Sentence:
         """The words as names are looked for, figures taken apart."""
         self.read = [False] * len(self.words)
         """Which words something was made of."""
+        self.asides: frozenset[int] = frozenset()
+        """Which words are about another car than the one in question."""
+        self.is_mine_told = False
+        """Whether that one is told apart from another's as `mine`."""
         self.clauses: list[tuple[int, int]] = _clauses(self.words)
         """The first word of each clause and the one behind its last."""
         self.closing = frozenset(_closing(self.words))

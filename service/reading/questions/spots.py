@@ -186,6 +186,7 @@ class Lengths:
     sizes: tuple[Measure, ...]
 
 
+_IT = words.set_of("it it's which that's length")
 _WIDEST_MM, _SHORTEST_MM = 42.0, 95.0
 _OF_HOSE = words.set_of(
     "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch"
@@ -233,5 +234,9 @@ def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:
         return False
     start, end = sentence.clauses[clause - 1]
     own_start, own_end = sentence.clauses[clause]
-    is_short = own_end - own_start <= _SHORT + 2
-    return is_short and bool(sentence.places(words.HOSES, start, end))
+    if own_end - own_start > _SHORT + 2:
+        return False
+    is_it = sentence.at(own_start) in _IT and bool(sentence.places(words.LENGTHS, own_start, own_end))
+    if is_it and clause > 1:
+        start = sentence.clauses[clause - 2][0]
+    return bool(sentence.places(words.HOSES, start, end))

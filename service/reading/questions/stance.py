@@ -8,7 +8,7 @@ _REACH = 9
 _BEHIND = 5
 _ARTICLES = words.set_of("a an the my our one two size with feed return gauge it")
 _HARMLESS_NO = words.set_of(
-    "problem hurry worries rush thanks more else matter idea other wishes specials frills nothing layout"
+    "problem hurry wait worries rush thanks more else matter idea other wishes specials frills nothing layout"
 )
 _UNSETTLED = words.set_of("necessarily quite decided sure certain yet settled clear known fixed final determined")
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
@@ -16,6 +16,8 @@ _LISTED = words.GAUGES | words.RETURNS | words.BLOWN | words.REGULATORS | words.
 _HELPS = words.set_of("do does did would should will is are can could must may")
 _WHO = words.set_of("i we it one he she they")
 _YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
+_OF_OTHERS = words.set_of("fuel finish colour color budget layout gauge feed car")
+"""What a clause may begin with that takes back something else than what was said before."""
 _BARE = 4
 _ASKED = words.set_of("need needs necessary required have worth make better take")
 
@@ -135,6 +137,8 @@ def _is_taken_back(sentence: Sentence, first: int) -> bool:
     clause = sentence.words[first].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
         told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
+        if _OF_OTHERS.intersection(told[:2]):
+            return False
         if any(x not in _SAYS_NO_MORE or x in _HARMLESS_NO for x in told):
             return False
         if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):

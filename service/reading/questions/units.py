@@ -16,12 +16,10 @@ def _units(kind: Kind, **factors: float) -> dict[str, tuple[Kind, float]]:
 UNITS: Final[dict[str, tuple[Kind, float]]] = {
     **_units("power", kw_kws_kilowatt_kilowatts=1.0, hp_bhp_horsepower_horse_horses_ponies_hps=KW_PER_HP),
     **_units("power", ps_pferdestarken_cv_ch_pk_hk=KW_PER_PS),
-    **_units("wheels", whp_rwhp_fwhp_wkw=KW_PER_HP),
+    **_units("wheels", whp_rwhp_fwhp=KW_PER_HP, wkw=1.0),
     **_units("pressure", bar_bars=100.0, kpa_kilopascal_kilopascals=1.0, mbar_hpa_millibar=0.1, psi=KPA_PER_PSI),
     **_units("pressure", mpa=1000.0),
-    **_units(
-        "length", mm_mil_millimetre_millimetres_millimeter_millimeters=1.0, cm_centimetre_centimetres_centimeter=10.0
-    ),
+    **_units("length", mm_millimetre_millimetres_millimeter_millimeters=1.0, cm_centimetre_centimetres_centimeter=10.0),
     **_units("length", centimeters=10.0, m_metre_metres_meter_meters_mtr=1000.0, inch_inches=MM_PER_IN),
     **_units("length", ft_foot_feet=1000 * M_PER_FT),
     **_units("other", km_kilometre_kilometres_kilometer_kilometers_kms_mile_miles=1.0, kg_kilos_kilo_g_gram=1.0),
