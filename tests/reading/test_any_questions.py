@@ -81,7 +81,8 @@ def _told(reading: QuestionReading) -> tuple[object, list[str]]:
 
 
 @pytest.mark.parametrize(
-    "piece", ["fennic 2.0 ", "turbo, ", "a gauge at the left with 30 mm room and ", "1,5 bar or ", '"6']
+    "piece",
+    ["fennic 2.0 ", "turbo, ", "a gauge at the left with 30 mm room and ", "1,5 bar or ", '"6', "my mate's has 9 kW, "],
 )
 def test_time_grows_with_the_text_alone(piece: str) -> None:
     reader = editions()["seed"].question_reader

@@ -35,11 +35,12 @@ _FAR = 4
 
 @dataclass(frozen=True, slots=True)
 class _Mark:
-    """A place from which words are about a thing of one's own, or of another; `is_weak`: only beside one's own."""
+    """A place from which words are about a thing of one's own, or of another."""
 
     place: int
     whose: Literal["own", "other"]
     is_weak: bool = False
+    """Whether it is about another only beside a thing of one's own where a car is named with it."""
 
 
 def asides_in(sentence: Sentence, cars: Sequence[bool]) -> tuple[frozenset[int], bool]:
@@ -49,30 +50,35 @@ def asides_in(sentence: Sentence, cars: Sequence[bool]) -> tuple[frozenset[int],
     if not others:
         return frozenset(), False
     spans = list(_spans(sentence, marks))
-    found = {place for first, last, is_weak in spans for place in range(first, last) if not is_weak}
-    weak = {place for first, last, is_weak in spans for place in range(first, last) if is_weak}
+    weak = {x for first, last, is_weak in spans for x in range(first, last) if is_weak and any(cars[first:last])}
+    told = {x for first, last, _ in spans for x in range(first, last)}
     is_apart = any(x.whose == "own" and x.place not in weak for x in marks)
     is_apart = is_apart or any(named and place not in weak for place, named in enumerate(cars))
     is_mine = any(sentence.at(x.place) in _OWN for x in marks if x.whose == "own")
-    return frozenset(found | weak if is_apart else found), is_mine
+    return frozenset(told if is_apart else told - weak), is_mine
 
 
 def _spans(sentence: Sentence, marks: Sequence[_Mark]) -> Iterator[tuple[int, int, bool]]:
     """From where to before where words are about another car: to one's own again, or to the end of the sentence."""
-    for number, one in enumerate(marks):
-        if one.whose == "own":
-            continue
-        start, _ = sentence.clause_of(one.place)
-        before = [x.place + 1 for x in marks[:number] if start <= x.place]
-        begin = max([start, *before]) if not before else before[-1]
-        end = next((x.place for x in marks[number + 1 :] if x.whose == "own"), len(sentence.words))
-        yield begin, min(end, _last_of(sentence, one.place)), one.is_weak
+    begins = [_begin(sentence, marks, number) for number in range(len(marks))]
+    for one, begin, end in zip(marks, begins, [*begins[1:], len(sentence.words)], strict=True):
+        if one.whose == "other":
+            yield begin, _last_of(sentence, one.place, end), one.is_weak
 
 
-def _last_of(sentence: Sentence, place: int) -> int:
-    """The word behind the sentence, and behind those that go on about the same: `He has ...`, `It makes ...`."""
+def _begin(sentence: Sentence, marks: Sequence[_Mark], number: int) -> int:
+    """Where words begin to be about what a mark tells of: with its clause, or behind the mark before it."""
+    one = marks[number]
+    if one.whose == "own":
+        return one.place
+    start, _ = sentence.clause_of(one.place)
+    return max(start, marks[number - 1].place + 1) if number else start
+
+
+def _last_of(sentence: Sentence, place: int, end: int) -> int:
+    """The word, before another, that stands behind the sentence, and behind those that go on about the same: `He has ...`, `It makes ...`."""
     number = sentence.words[place].sentence
-    while place < len(sentence.words):
+    while place < end:
         word = sentence.words[place]
         if word.sentence != number:
             if word.text not in _GOES_ON:
@@ -146,13 +152,18 @@ def _is_person(sentence: Sentence, place: int) -> bool:
     if text not in _ANYONE and not any(x in _BELONGS for x in near):
         return False
     behind = [sentence.at(x) for x in range(place + 1, min(end, place + _FAR + 2))]
-    return text.endswith("'s") or text == "theirs" or any(x in _HAVING for x in behind) or near[-2:-1] == ["of"]
+    return text.endswith("'s") or text == "theirs" or any(x in _HAVING for x in behind) or _is_of(near)
+
+
+def _is_of(near: Sequence[str]) -> bool:
+    """Whether a thing is told to be a person's, as in `the car of my wife`."""
+    return near[-2:-1] == ["of"] and near[-1] != "your" and near[-3:-2] != ["one"]
 
 
 def _is_earlier(sentence: Sentence, place: int) -> bool:
     """Whether another car or an earlier state is told of here: `my last car was`, `it used to have`."""
     text, behind = sentence.at(place), sentence.at(place + 1)
-    if text == "used" and behind == "to":
+    if (text == "used" and behind == "to") or text in ("previously", "formerly"):
         return True
     if text == "before" and behind in ("i", "we", "that", "it", "you", "the", "this"):
         return behind in ("i", "we", "it") and sentence.at(place + 2) in ("had", "drove", "ran", "was", "made")

@@ -22,6 +22,7 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     """The boost, in kPa: a pressure only where it is called boost."""
     said: list[Said] = []
     asked: list[Said] = []
+    loose: list[Said] = []
     for one in measures:
         if one.kind != "pressure" or any(sentence.read[one.first : one.last]):
             continue
@@ -33,12 +34,12 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
         is_open = is_open or is_past(sentence, one)
         for kpa in (round(x, 2) for x in one.values if x <= _MOST_KPA):
             fact = Said(kpa, one.first, one.last, pressure(kpa), "doubt" if is_open and stance == "yes" else stance)
-            (said if how == "boost" else asked).append(fact)
+            {"boost": said, "asked": asked}.get(how, loose).append(fact)
     bare = [] if said else _bare_boost(sentence, measures)
     for fact in (*said, *asked):
         sentence.mark(fact.first, fact.last)
     _mark_boost(sentence, bool(said or bare))
-    rivals = [x for x in asked if not any(alike(x.value, one.value) for one in said)] if said else []
+    rivals = [x for x in (*asked, *loose) if not any(alike(x.value, one.value) for one in said)] if said else []
     said += [replace(x, stance="doubt") for x in rivals]
     one_said = settled(said)
     if one_said is not None and isinstance(one_said.value, float) and one_said.value <= _MOST_KPA:
@@ -81,7 +82,7 @@ def _called(sentence: Sentence, one: Measure) -> str:
         return "boost"
     if others:
         return "other"
-    return "asked" if blown or end - start <= 6 else "other"
+    return "asked" if blown or end - start <= 6 else "loose"
 
 
 def _is_absolute(sentence: Sentence, one: Measure) -> bool:

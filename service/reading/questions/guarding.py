@@ -11,7 +11,7 @@ _CHOOSING = words.set_of("or oder vs versus")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of("layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have")
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
-_MEASURED = words.set_of("power_kw boost_kpa")
+_MEASURED = words.set_of("power_kw boost_kpa clearances")
 _MORE = words.set_of("more higher less lower increase")
 _OF_IT = words.set_of("than power boost of please later now or if would though")
 _LONGEST_AMOUNT = 4
@@ -71,10 +71,16 @@ def _has_rival(sentence: Sentence, one: Understood) -> bool:
     """Whether the clause before or behind has a figure that nobody read, or wishes for more than was told."""
     clause = sentence.words[one.first].clause
     beside = [sentence.clauses[x] for x in (clause - 1, clause + 1) if 0 <= x < len(sentence.clauses)]
-    if any(_is_unread_figure(sentence, x) and _may_be_amount(sentence, x) for span in beside for x in range(*span)):
+    figures = [x for span in beside for x in range(*span) if _is_unread_figure(sentence, x)]
+    if any(_is_length(sentence, x) if one.field == "clearances" else _may_be_amount(sentence, x) for x in figures):
         return True
     behind = sentence.clauses[clause + 1 : clause + 3]
     return any(_is_wished(sentence, x) for span in behind for x in sentence.places(_MORE, *span))
+
+
+def _is_length(sentence: Sentence, place: int) -> bool:
+    unit = sentence.at(place + 1)
+    return unit in UNITS and UNITS[unit][0] == "length"
 
 
 def _may_be_amount(sentence: Sentence, place: int) -> bool:

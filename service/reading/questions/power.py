@@ -14,13 +14,17 @@ _LEAST_KW = 8.0
 """Less is hardly the power of a car."""
 _NEAR = 4
 _TIMES = words.set_of("twice double triple half times than above over beyond below % percent near nearly almost")
+_ABOUT = words.set_of("about around roughly approx approximately circa ca ~ say maybe with at")
+_MORE = ("more power", "more horsepower", "more hp", "more kw", "more output", "much power", "increase the power")
 _TOLD = words.set_of("kraft leistung power output")
 
 
 def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None) -> Found:
     """The power, in kW; the stock power where it is called so and the car is known."""
     said = [x for one in measures if one.kind in ("power", "wheels") for x in _powers(sentence, one)]
-    said += [x for x in _stock(sentence, stock_kw) if not said or stock_kw is not None]
+    is_told = any(x.stance == "yes" for x in said)
+    stock = [x for x in _stock(sentence, stock_kw) if not (is_told and _is_of_rest(sentence, x.first))]
+    said += [x for x in stock if not said or stock_kw is not None]
     asked = [one for one in measures if one.kind == "bare" and _is_bare_power(sentence, one)]
     for x in said:
         sentence.mark(x.first, x.last)
@@ -30,7 +34,7 @@ def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float 
         return Found(one.value, [Understood.of(sentence, x.first, x.last, "power_kw", x.value, x.says) for x in told])
     if any(x.stance != "no" for x in said):
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?", choices_of(said)))
-    units = [] if said else _lone_units(sentence)
+    units = [] if said else [*_lone_units(sentence), *(x for x, _ in sentence.phrases(_MORE))]
     if units and not asked:
         sentence.mark(units[0], units[0] + 1)
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?"))
@@ -81,6 +85,11 @@ def _is_rate(sentence: Sentence, place: int) -> bool:
     return sentence.at(place) == "/" and sentence.at(place + 1) in ("l", "litre", "liter", "kg", "t", "cyl", "cylinder")
 
 
+def _is_of_rest(sentence: Sentence, place: int) -> bool:
+    """Whether it is the rest that is called stock: `300 hp, everything else is stock`."""
+    return bool(sentence.places(("else", "otherwise", "rest"), sentence.clause_of(place)[0], place))
+
+
 def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
     for place in sentence.places(words.STOCK):
         last = _stock_end(sentence, place)
@@ -128,7 +137,8 @@ def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
     value = one.values[0] if one.values else 0.0
     if any(x in _TOLD for x in near):
         return True
-    alone = all(not x.is_word and not x.is_number for x in sentence.words[one.last : end]) and one.first == start
+    first = start + 1 if sentence.at(start) in _ABOUT else start
+    alone = all(not x.is_word and not x.is_number for x in sentence.words[one.last : end]) and one.first == first
     return (
         alone
         and 40 <= value < 2_000

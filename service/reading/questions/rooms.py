@@ -55,7 +55,7 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     denials: list[Stance] = []
     for place in gauges:
         is_less = "less" in (sentence.at(place + 1), sentence.at(place)[5:])
-        if is_less or (sentence.at(place + 1), sentence.at(place + 2)) == ("-", "less"):
+        if is_less or (sentence.at(place + 1) == "-" and sentence.at(place + 2) in ("less", "free")):
             stance: Stance = "no"
         else:
             stance = stance_of(sentence, place, place + 1)

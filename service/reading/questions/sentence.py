@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from service.reading.folding import folded, singular, tokens_of
+from service.reading.questions.words import set_of
 
 _WORD = re.compile(
     r"[^\W\d_\ue000-\uf8ff]+(?:'[^\W\d_\ue000-\uf8ff]+)*|[0-9]+(?:[.,'][0-9]+)*|[^\w\s]|[\ue000-\uf8ff]|\n"
@@ -18,6 +19,9 @@ LONGEST_QUOTE = 200
 _LONGEST_CLAUSE = 60
 """Words; a longer one is cut, so that what looks through a clause takes time in proportion to the text."""
 _CLOSING = frozenset(".;!?\n")
+_ASKING = set_of("is are do does should shall would could can may will must")
+_ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
+"""How a question begins where its sign was left out."""
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
 
@@ -113,6 +117,15 @@ class Sentence:
     def clause_of(self, place: int) -> tuple[int, int]:
         """The first word of the clause that a word stands in, and the one behind its last."""
         return self.clauses[self.words[place].clause]
+
+    def is_question(self, place: int) -> bool:
+        """Whether the clause that a word stands in asks: by its sign, or by how it begins."""
+        start, end = self.clause_of(place)
+        following = self.at(start + 1)
+        is_begun = self.at(start) in _ASKING and (following in _ASKED_OF or following[:1].isdigit())
+        is_first = start == 0 or self.words[start - 1].sentence != self.words[start].sentence
+        is_begun = is_begun or (is_first and self.at(start) in ("which", "what", "how"))
+        return is_begun or "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
         """The words that signs of the folded text belong to: the first, and the one behind the last."""

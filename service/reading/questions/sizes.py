@@ -100,6 +100,8 @@ def role_of(sentence: Sentence, first: int, last: int) -> Role:
     near: list[tuple[float, Role]] = []
     for role, known in (("feed", words.FEEDS), ("return", words.RETURNS)):
         for x in sentence.places(known, start, end):
+            if sentence.at(x - 1) in words.DENIALS:
+                continue
             between = (x + 1, first) if x < first else (last, x)
             crossed = sum(4 for y in range(*between) if sentence.at(y) in ("and", "with", "&", "from", "through"))
             if role == "return" and x < first:

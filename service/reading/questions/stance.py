@@ -1,5 +1,7 @@
 """Whether what is said is meant: denied before or behind it, doubted, or asked."""
 
+from itertools import pairwise
+
 from service.reading.questions import words
 from service.reading.questions.facts import Stance
 from service.reading.questions.sentence import Sentence
@@ -8,7 +10,7 @@ _REACH = 9
 _BEHIND = 5
 _ARTICLES = words.set_of("a an the my our one two size with feed return gauge it")
 _HARMLESS_NO = words.set_of(
-    "problem hurry wait worries rush thanks more else matter idea other wishes specials frills nothing layout"
+    "problem hurry wait worries rush more else matter idea other wishes specials frills nothing layout"
 )
 _UNSETTLED = words.set_of("necessarily quite decided sure certain yet settled clear known fixed final determined")
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
@@ -18,6 +20,8 @@ _WHO = words.set_of("i we it one he she they")
 _YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
 _OF_OTHERS = words.set_of("fuel finish colour color budget layout gauge feed car")
 """What a clause may begin with that takes back something else than what was said before."""
+_OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
+"""What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _BARE = 4
 _ASKED = words.set_of("need needs necessary required have worth make better take")
 
@@ -36,7 +40,7 @@ def stance_of_name(sentence: Sentence, first: int) -> Stance:
 def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether words are meant, denied, or neither surely."""
     before, behind = _before(sentence, first), _behind(sentence, last)
-    if behind == "yes" and _is_taken_back(sentence, first):
+    if behind == "yes" and _is_taken_back(sentence, last):
         behind = "doubt"
     if behind == "yes":
         return _asked(sentence, first, last) if before == "yes" else before
@@ -76,7 +80,10 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
     is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
+    is_two = is_two or (word == "out" and before in ("leave", "leaving", "left"))
     if is_two or (word == "than" and before in ("other", "rather")):
+        return True
+    if word in ("o", "out") and before == "/" and sentence.at(place - 2) == "w":
         return True
     is_none = word == "not" and behind in ("only", "just", "more", "over", "above")
     is_none = is_none or (word == "no" and behind in ("more", "less", "problem", "doubt", "matter", "."))
@@ -100,6 +107,8 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
     """Whether a word before makes it doubtful: maybe, or not, with or without."""
     for place in range(start, first):
         word = sentence.at(place)
+        if word == "otherwise" and sentence.at(place + 1) in words.STOCK:
+            continue
         if word in words.DOUBTS or (word == "not" and sentence.at(place + 1) in ("sure", "certain", "decided")):
             return True
         if word in ("don't", "dont", "not") and sentence.at(place + 1) in ("know", "mind", "care", "matter"):
@@ -122,7 +131,8 @@ def _behind(sentence: Sentence, last: int) -> Stance:
             is_end = not following or (
                 not sentence.words[place + 1].is_word and not sentence.words[place + 1].is_number
             )
-            return "no" if is_end or following in words.NEEDED else "yes"
+            is_whole = is_end or following in words.NEEDED or word not in _OF_THE_NEXT
+            return "no" if is_whole else "yes"
         if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "none", "something", "so", "similar"):
             return "doubt"
         if word in words.DOUBTS and (word != "if" or sentence.at(place + 1) in ("possible", "you", "it", "that")):
@@ -132,14 +142,16 @@ def _behind(sentence: Sentence, last: int) -> Stance:
     return "yes"
 
 
-def _is_taken_back(sentence: Sentence, first: int) -> bool:
+def _is_taken_back(sentence: Sentence, last: int) -> bool:
     """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`."""
-    clause = sentence.words[first].clause
+    clause = sentence.words[last - 1].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
         told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
         if _OF_OTHERS.intersection(told[:2]):
             return False
-        if any(x not in _SAYS_NO_MORE or x in _HARMLESS_NO for x in told):
+        if any(x not in _SAYS_NO_MORE for x in told) or any(
+            x in words.DENIALS and y in _HARMLESS_NO for x, y in pairwise(told)
+        ):
             return False
         if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):
             return True
@@ -149,7 +161,7 @@ def _is_taken_back(sentence: Sentence, first: int) -> bool:
 def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether a question asks for the thing itself: `do I need a return?`, `should I add a gauge?`, `gauge?`."""
     start, end = sentence.clause_of(first)
-    if "?" not in (sentence.at(end - 1), sentence.at(end)):
+    if not sentence.is_question(first):
         return "yes"
     others = _others(sentence, start, end, first, last)
     if len(others) < _BARE and start > 0 and all(x in words.LIGHT or x in words.SAYS_NOTHING for x in others):

@@ -44,7 +44,7 @@ def read_stock(sentence: Sentence) -> Found:
         start, end = sentence.clause_of(first)
         stance = stance_of(sentence, first, last)
         near = [sentence.at(x) for x in range(start, min(end, last + 4))]
-        is_asked = "?" in (sentence.at(end - 1), sentence.at(end)) or (
+        is_asked = sentence.is_question(first) or (
             any(x in ("if", "ideally", "preferably", "what's", "whether") for x in near) and "only" not in near
         )
         if any(x in ("matter", "needn't", "irrespective", "regardless", "necessarily") for x in near) or (

@@ -11,10 +11,10 @@ def set_of(text: str) -> frozenset[str]:
 
 
 DENIALS: Final = set_of(
-    "no not without w/o none never neither nor don't dont doesn't doesnt won't wont isn't isnt can't cant cannot "
+    "no not without none never neither nor don't dont doesn't doesnt won't wont isn't isnt can't cant cannot "
     "aren't needn't neednt mustn't shouldn't wouldn't didn't haven't hasn't ain't ohne kein keine keinen nicht "
     "minus skip omit avoid except excluding forget nix nope unless replace replacing replaces remove removing "
-    "removed delete deleting deleted ditch bypass scrap"
+    "removed delete deleting deleted ditch bypass scrap drop dropping cancel lose rid sans"
 )
 DENIED_BEHIND: Final = set_of(
     "no not none never isn't isnt aren't don't dont doesn't unnecessary unneeded unwanted omitted nope nein "
@@ -22,7 +22,7 @@ DENIED_BEHIND: Final = set_of(
 )
 """What denies a thing that stands before it."""
 NEEDED: Final = set_of(
-    "needed required wanted necessary there fitted desired available present used wished for please at"
+    "thanks thank needed required wanted necessary there fitted desired available present used wished for please at"
 )
 DOUBTS: Final = set_of(
     "maybe perhaps possibly probably might whether unsure undecided considering thinking wondering if otherwise "
