@@ -1,4 +1,4 @@
-"""Catalogs whose questions are read in tests: the seed's, and others whose names, sizes and money are nothing like it."""
+"""Catalogs whose questions are read in tests: the seed's, and others with names, sizes and money nothing like it."""
 
 from collections.abc import Mapping
 from functools import cache

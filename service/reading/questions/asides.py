@@ -76,7 +76,7 @@ def _begin(sentence: Sentence, marks: Sequence[_Mark], number: int) -> int:
 
 
 def _last_of(sentence: Sentence, place: int, end: int) -> int:
-    """The word, before another, that stands behind the sentence, and behind those that go on about the same: `He has ...`, `It makes ...`."""
+    """The word behind the sentence and behind those that go on about the same (`He has ...`), but before another."""
     number = sentence.words[place].sentence
     while place < end:
         word = sentence.words[place]

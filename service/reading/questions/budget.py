@@ -10,6 +10,9 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _MOST_MONEY = 10**12
+_BESIDE = words.set_of("plus + excluding excl ex net without before")
+_OF_MONEY = words.set_of("budget budgets spend spending afford")
+"""What tells that a number without a currency is money; a limit may be one of revolutions."""
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
 
 
@@ -24,7 +27,10 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         called = _limit_of(sentence, one, start, end)
         is_money = one.kind == "money"
         if not is_money and not (
-            one.kind == "bare" and called == "budget" and not any(sentence.read[one.first : one.last])
+            one.kind == "bare"
+            and called == "budget"
+            and sentence.places(_OF_MONEY, start, end)
+            and not any(sentence.read[one.first : one.last])
         ):
             continue
         if called == "price":
@@ -33,7 +39,8 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         if is_money and not one.is_own:
             foreign.append(one)
             continue
-        sure = called in ("budget", "most") and len(one.values) == 1 and not _is_between(sentence, one)
+        is_net = sentence.at(one.last) in _BESIDE
+        sure = called in ("budget", "most") and not is_net and len(one.values) == 1 and not _is_between(sentence, one)
         for value in one.values:
             minor = round(value * scale)
             if abs(minor - value * scale) < 1e-6 and minor <= _MOST_MONEY:

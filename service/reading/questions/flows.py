@@ -17,6 +17,18 @@ _OF_LINE = words.HOSES | words.set_of("connection connector feed plumbing hookup
 _BETWEEN = words.set_of("fuel feed supply own quick connect - car's nylon plastic steel")
 _VERBS = words.set_of("i we to will can i'll we'll please please, you he")
 
+_THROUGH = words.phrases_of("through flow, flow through, loop, ring, full flow loop, circulating")
+_DEAD = words.phrases_of(
+    "returnless, dead head, deadhead, dead headed, deadheaded, dead end, deadend, one way feed, single line"
+)
+_OWN_LINE = words.phrases_of(
+    "line from the factory, car's line, keep the line, keep the fuel line, car's own line, car's fuel line"
+)
+_EACH = words.phrases_of(
+    "each bank, every bank, both banks, each side its own, each rail, both rails, a bank each, separate "
+    "feeds, either bank"
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Facet:
@@ -50,25 +62,11 @@ def returns_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
             yield _return(False, _from_denial(sentence, place), place + 1, "yes")
         else:
             yield _return(True, place, place + 1, stance)
-    for first, last in sentence.phrases(
-        ("through flow", "flow through", "loop", "ring", "full flow loop", "circulating")
-    ):
+    for first, last in sentence.phrases(_THROUGH):
         if not any(taken[first:last]):
             stance = stance_of(sentence, first, last)
             yield _return(stance != "no", first, last, "yes" if stance == "no" else stance)
-    for first, last in sentence.phrases(
-        (
-            "returnless",
-            "dead head",
-            "deadhead",
-            "dead headed",
-            "deadheaded",
-            "dead end",
-            "deadend",
-            "one way feed",
-            "single line",
-        )
-    ):
+    for first, last in sentence.phrases(_DEAD):
         stance = stance_of(sentence, first, last)
         yield _return(stance == "no", first, last, "yes" if stance == "no" else stance)
 
@@ -110,16 +108,7 @@ def kinds_in(sentence: Sentence) -> Iterator[Facet]:
             last += 1
         if sentence.at(last) in _OF_LINE or sentence.at(last - 1) in ("feed", "supply", "connect"):
             yield _kind(sentence, "factory-line", place, last + (sentence.at(last) in _OF_LINE), "the factory line")
-    for first, last in sentence.phrases(
-        (
-            "line from the factory",
-            "car's line",
-            "keep the line",
-            "keep the fuel line",
-            "car's own line",
-            "car's fuel line",
-        )
-    ):
+    for first, last in sentence.phrases(_OWN_LINE):
         yield _kind(sentence, "factory-line", first, last, "the factory line")
     for place in sentence.places(words.BULKHEAD):
         yield _kind(sentence, "bulkhead", place, place + 1, "from the bulkhead")
@@ -190,19 +179,7 @@ def links_in(sentence: Sentence) -> Iterator[Facet]:
         value = stance != "no"
         says = "a link between the banks" if value else "no link"
         yield Facet("link", value, first, last, says, "yes" if stance == "no" else stance, _linked(value))
-    for first, last in sentence.phrases(
-        (
-            "each bank",
-            "every bank",
-            "both banks",
-            "each side its own",
-            "each rail",
-            "both rails",
-            "a bank each",
-            "separate feeds",
-            "either bank",
-        )
-    ):
+    for first, last in sentence.phrases(_EACH):
         start, end = sentence.clause_of(first)
         if sentence.places(words.HOSES | words.FEEDS | words.RETURNS | {"to", "for"}, start, end):
             stance = stance_of(sentence, first, last)

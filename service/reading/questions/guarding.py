@@ -11,7 +11,7 @@ _CHOOSING = words.set_of("or oder vs versus")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of("layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have")
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
-_MEASURED = words.set_of("power_kw boost_kpa clearances")
+_MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
 _MORE = words.set_of("more higher less lower increase")
 _OF_IT = words.set_of("than power boost of please later now or if would though")
 _LONGEST_AMOUNT = 4
@@ -86,6 +86,8 @@ def _is_length(sentence: Sentence, place: int) -> bool:
 def _may_be_amount(sentence: Sentence, place: int) -> bool:
     """Whether a figure has no unit of its own, and is no year, nor denied, nor another's."""
     text, following = sentence.at(place), sentence.at(place + 1)
+    if following[:1].isdigit() or sentence.at(place - 1)[:1].isdigit():
+        return False  # of a telephone
     is_bare = following not in UNITS and following not in (":", "/", ".", "k") and sentence.at(place - 1) != "not"
     return is_bare and len(text) <= _LONGEST_AMOUNT and not _YEAR.fullmatch(text) and place not in sentence.asides
 

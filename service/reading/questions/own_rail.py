@@ -19,6 +19,7 @@ _ASKED = words.set_of("you do to would should")
 _OTHERS_BEFORE = words.set_of("else's elses aftermarket foreign")
 _OF_MAKER = words.set_of("third party maker's competitor's brand's manufacturer's make brand maker non")
 _WHOSE = words.MAKERS | words.set_of("else somebody someone else's")
+_RIVALS = words.set_of("competitor competitors")
 _SIZES = words.set_of("size sizes - in inch an jic dash thread straight")
 _PLACES = {"ends": ("left", "right"), "left": ("left",), "right": ("right",), "centre": ("centre",), "top": ("top",)}
 _ASKS = "Which connection does each spot of that rail offer, and which end, male or female?"
@@ -133,6 +134,8 @@ def _is_of_others(before: Sequence[str], behind: Sequence[str]) -> bool:
     if _OTHERS_BEFORE.intersection(before) or before[-1:] == ["own"]:
         return True
     if _OF_MAKER.intersection(before[-3:]) and (words.OTHERS_MAKE | {"third", "non"}).intersection(before):
+        return True
+    if _RIVALS.intersection(behind[:4]):
         return True
     if words.OTHERS_MAKE.intersection(behind) and _WHOSE.intersection(behind):
         return True

@@ -34,7 +34,7 @@ def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float 
         return Found(one.value, [Understood.of(sentence, x.first, x.last, "power_kw", x.value, x.says) for x in told])
     if any(x.stance != "no" for x in said):
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?", choices_of(said)))
-    units = [] if said else [*_lone_units(sentence), *(x for x, _ in sentence.phrases(_MORE))]
+    units = [] if said else [*_lone_units(sentence), *(x for x, _ in sentence.phrases(_MORE)), *_doubted(sentence)]
     if units and not asked:
         sentence.mark(units[0], units[0] + 1)
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?"))
@@ -66,6 +66,11 @@ def _lone_units(sentence: Sentence) -> list[int]:
     return [
         x for x in found if sentence.at(x - 1) not in ("of", "more", "the") and stance_of(sentence, x, x + 1) == "yes"
     ]
+
+
+def _doubted(sentence: Sentence) -> list[int]:
+    """Where the power is spoken of as not known yet."""
+    return [x for x in sentence.places(_TOLD) if not sentence.read[x] and stance_of(sentence, x, x + 1) == "doubt"]
 
 
 def _is_at_wheels(sentence: Sentence, one: Measure) -> bool:

@@ -6,7 +6,7 @@ from service.domain.units import length
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, Value, choices_of, settled
 from service.reading.questions.lexicon import Car
-from service.reading.questions.measures import Measure
+from service.reading.questions.measures import Measure, is_open_ended
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spots import Spot, bank_number
 from service.reading.questions.stance import stance_of
@@ -153,7 +153,7 @@ def read_rooms(
         if near is not None:
             sentence.mark(near.first, near.last)
         values = [round(x, 3) for x in one.values if x <= _LONGEST_MM]
-        if len(found) != 1 or len(values) != 1 or what is None or _is_two_sided(sentence, one):
+        if len(found) != 1 or len(values) != 1 or what is None or _is_bounded(sentence, one):
             is_open = True
             for spot in found or all_spots(car):
                 for mm in values:
@@ -255,10 +255,9 @@ def _mark_words(sentence: Sentence, one: Measure) -> None:
         sentence.mark(place, place + 1)
 
 
-def _is_two_sided(sentence: Sentence, one: Measure) -> bool:
-    """Whether two lengths are told at once, as 60 x 40 mm, or from one to another."""
-    return sentence.at(one.first - 1) in ("x", "-", "to", "by", "or", "bis") or sentence.at(one.last) in (
-        "x",
-        "by",
-        "or",
-    )
+def _is_bounded(sentence: Sentence, one: Measure) -> bool:
+    """Whether two lengths are told at once, as 60 x 40 mm, or from one to another; or less than one."""
+    before, behind = sentence.at(one.first - 1), sentence.at(one.last)
+    is_two = before in ("x", "-", "to", "by", "or", "bis") or behind in ("x", "by", "or")
+    denied = sentence.places(words.DENIALS | {"nothing"}, sentence.clause_of(one.first)[0], one.first)
+    return is_two or (is_open_ended(sentence, one) and not denied)

@@ -84,6 +84,7 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         "connector",
         "hose",
         "flare",
+        "dead",
         "rear",
         "front",
         "week",

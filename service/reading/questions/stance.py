@@ -22,6 +22,7 @@ _OF_OTHERS = words.set_of("fuel finish colour color budget layout gauge feed car
 """What a clause may begin with that takes back something else than what was said before."""
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
+_LEAVES = words.set_of("leave leaving leaves left take taking keep")
 _BARE = 4
 _ASKED = words.set_of("need needs necessary required have worth make better take")
 
@@ -66,7 +67,7 @@ def _before(sentence: Sentence, first: int) -> Stance:
             if sentence.at(place + 1) in _ARTICLES:
                 return doubt
             joined = True
-        elif word in words.BREAKS:
+        elif word in words.BREAKS and not (word == "with" and sentence.at(place - 1) in ("not", "never", "isn't")):
             return doubt
         elif word in _LISTED and {"or", "nor"} & {sentence.at(x) for x in range(place + 1, first)}:
             continue
@@ -111,6 +112,8 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
             continue
         if word in words.DOUBTS or (word == "not" and sentence.at(place + 1) in ("sure", "certain", "decided")):
             return True
+        if word in ("could", "may") and place > start and sentence.at(place + 1) not in (*_WHO, "you", "do"):
+            return True
         if word in ("don't", "dont", "not") and sentence.at(place + 1) in ("know", "mind", "care", "matter"):
             return True
         if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "with", "maybe"):
@@ -124,6 +127,8 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
 def _behind(sentence: Sentence, last: int) -> Stance:
     """How the words behind tell it: `gauge: no`, `a gauge is not needed`, `return? no`."""
     end = len(sentence.words)
+    if sentence.at(last) in ("off", "out", "away") and sentence.places(_LEAVES, *sentence.clause_of(last - 1)):
+        return "no"
     for place in range(last, min(end, last + _BEHIND)):
         word = sentence.at(place)
         if word in words.DENIED_BEHIND:
@@ -163,6 +168,8 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     start, end = sentence.clause_of(first)
     if not sentence.is_question(first):
         return "yes"
+    if sentence.at(start) in ("is", "are") and sentence.at(start + 1) == "there":
+        return "doubt"
     others = _others(sentence, start, end, first, last)
     if len(others) < _BARE and start > 0 and all(x in words.LIGHT or x in words.SAYS_NOTHING for x in others):
         return _replied(sentence, sentence.words[first].clause + 1)

@@ -2,66 +2,32 @@
 
 from collections.abc import Sequence
 
-from service.reading.questions.facts import Choice, Found, Open, Said, Understood, settled
+from service.reading.questions import words
+from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, settled
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
+
+_PHRASES = words.phrases_of(
+    "in stock, from stock, ex stock, on stock, in your stock, stock only, stock parts only, stock items only, "
+    "on the shelf, on your shelf, on your shelves, off the shelf, in your warehouse, in the warehouse, on hand, "
+    "ab lager, auf lager, have to hand, available immediately, immediately available, available from stock, "
+    "no back orders, no backorder, nothing on back order, nothing on backorder"
+)
+_WHOLE = words.set_of("nothing no")
+"""What begins a phrase that is a wish by itself."""
+_SOFT = words.set_of("if ideally preferably what's whether would nice prefer hopefully")
+_NO_MATTER = words.set_of("matter needn't irrespective regardless necessarily")
+_TELLS = words.set_of("is are isn't not")
+_WISHES = words.set_of("must only that what")
+_NEAR = 4
 
 
 def read_stock(sentence: Sentence) -> Found:
     """Whether only what lies in stock may be used."""
-    said: list[Said] = []
-    phrases = (
-        "in stock",
-        "from stock",
-        "ex stock",
-        "stock only",
-        "on the shelf",
-        "on your shelf",
-        "on your shelves",
-        "in your warehouse",
-        "in the warehouse",
-        "off the shelf",
-        "ab lager",
-        "auf lager",
-        "on hand",
-        "stock parts only",
-        "stock items only",
-        "nothing on back order",
-        "no back orders",
-        "no backorder",
-        "nothing on backorder",
-        "on stock",
-        "in your stock",
-        "available immediately",
-        "immediately available",
-        "available from stock",
-        "have to hand",
-    )
-    for first, last in sentence.phrases(phrases):
-        if sentence.at(first) == "nothing" or sentence.at(first) == "no":
-            said.append(Said(True, first, last, "in stock only"))
-            continue
-        start, end = sentence.clause_of(first)
-        stance = stance_of(sentence, first, last)
-        near = [sentence.at(x) for x in range(start, min(end, last + 4))]
-        is_asked = sentence.is_question(first) or (
-            any(x in ("if", "ideally", "preferably", "what's", "whether") for x in near) and "only" not in near
-        )
-        if any(x in ("matter", "needn't", "irrespective", "regardless", "necessarily") for x in near) or (
-            stance == "no" and not _is_double(near)
-        ):
-            stance = "no"
-        elif _is_double(near) or (stance == "doubt" and "except" in near):
-            stance = "yes"
-        elif is_asked or (
-            sentence.at(first - 1) in ("is", "are", "isn't", "not")
-            and "must" not in near
-            and "only" not in near
-            and "that" not in near
-            and "what" not in near
-        ):
-            stance = "doubt"
-        said.append(Said(True, first, last, "in stock only", stance))
+    said = [
+        Said(True, first, last, "in stock only", _stance(sentence, first, last))
+        for first, last in sentence.phrases(_PHRASES)
+    ]
     for one in said:
         sentence.mark(one.first, one.last)
     if any(one.stance == "yes" for one in said):
@@ -74,6 +40,21 @@ def read_stock(sentence: Sentence) -> Found:
         choices = (Choice(True, "only what is in stock"), Choice(False, "what has to be ordered as well"))
         return Found(open=Open("in_stock_only", "Is it to be made of what is in stock alone?", choices))
     return Found()
+
+
+def _stance(sentence: Sentence, first: int, last: int) -> Stance:
+    if sentence.at(first) in _WHOLE:
+        return "yes"
+    start, end = sentence.clause_of(first)
+    near = [sentence.at(x) for x in range(start, min(end, last + _NEAR))]
+    stance, is_double = stance_of(sentence, first, last), _is_double(near)
+    if _NO_MATTER.intersection(near) or (stance == "no" and not is_double):
+        return "no"
+    if is_double or (stance == "doubt" and "except" in near):
+        return "yes"
+    is_soft = bool(_SOFT.intersection(near)) and "only" not in near
+    is_told = sentence.at(first - 1) in _TELLS and not _WISHES.intersection(near)
+    return "doubt" if is_soft or is_told or sentence.is_question(first) else stance
 
 
 def _is_double(near: Sequence[str]) -> bool:

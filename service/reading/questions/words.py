@@ -10,6 +10,11 @@ def set_of(text: str) -> frozenset[str]:
     return frozenset(text.split())
 
 
+def phrases_of(text: str) -> tuple[str, ...]:
+    """The phrases of a text, parted by commas."""
+    return tuple(phrase.strip() for phrase in text.split(","))
+
+
 DENIALS: Final = set_of(
     "no not without none never neither nor don't dont doesn't doesnt won't wont isn't isnt can't cant cannot "
     "aren't needn't neednt mustn't shouldn't wouldn't didn't haven't hasn't ain't ohne kein keine keinen nicht "
@@ -123,7 +128,7 @@ HAVE_BEHIND: Final = set_of(
 ALREADY: Final = set_of("already existing")
 OTHERS_MAKE: Final = set_of(
     "another someone somebody else's elses else other foreign aftermarket third-party thirdparty different rival "
-    "competitor's competitor non-original noname"
+    "competitor's competitors competitor non-original noname"
 )
 MAKERS: Final = set_of(
     "maker maker's make makes brand brand's brands manufacturer manufacturer's company supplier supplier's firm vendor"
