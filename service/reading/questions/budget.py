@@ -10,7 +10,7 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _MOST_MONEY = 10**12
-_BESIDE = words.set_of("plus + excluding excl ex net without before")
+_BESIDE = words.set_of("plus + excluding excl ex net without before per each apiece")
 _OF_MONEY = words.set_of("budget budgets spend spending afford")
 """What tells that a number without a currency is money; a limit may be one of revolutions."""
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
@@ -78,12 +78,12 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
     """What an amount of money is called in its clause: a budget, a most, a price, or nothing."""
     before = [sentence.at(x) for x in range(max(start, one.first - 6), one.first)]
     behind = [sentence.at(x) for x in range(one.last, min(end, one.last + 5))]
-    if any(x in words.BUDGETS for x in (*before, *behind)):
-        return "budget"
     joined = " ".join(before)
     is_denied = not words.DENIALS.isdisjoint(before)
     if any(joined.endswith(x) for x in ("more than", "over", "above", "exceed", "exceeding", "past")):
         return "most" if is_denied else "nothing"
+    if any(x in words.BUDGETS for x in (*before, *behind)):
+        return "budget"
     if _AT_MOST.intersection(before):
         return "most"
     if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"]):

@@ -17,7 +17,10 @@ _MIXED = re.compile(r"\d{1,3}(?:,\d{3})+\.\d{1,2}|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d
 _PLAIN = re.compile(r"\d+(?:[.,]\d+)?")
 _LONGEST = 15
 _MOST_WORDS = 8
-_OPEN_ENDED = words.set_of("over than plus another extra + > < by additional under below twice double times")
+_OPEN_ENDED = words.set_of(
+    "over than plus another extra + > < by additional adds add adding gains gain gained gaining under below twice "
+    "double times"
+)
 _PAST = words.set_of("once originally formerly was were had used before until")
 _HUNDRED, _THOUSAND = 100, 1000
 _WIDEST_IN = 1.5

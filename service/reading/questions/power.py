@@ -126,7 +126,7 @@ def _stock_end(sentence: Sentence, place: int) -> int:
     is_last = behind >= end or not sentence.words[behind].is_word or sentence.at(behind) in ("and", "but", "with", "on")
     if not is_last:
         return 0
-    before = place - 1 - (sentence.at(place - 1) in (":", "=", "is", "stays", "remains", "at"))
+    before = place - 1 - (sentence.at(place - 1) in (":", "=", "is", "stays", "remains", "at", "as"))
     if sentence.at(before) in ("power", "output", "horsepower", "leistung", "tune"):
         return behind
     is_alone = (place == start or sentence.read[place - 1]) and sentence.at(behind) not in ("with", "on")

@@ -34,6 +34,9 @@ _FIELDS = (
 )  # fmt: skip
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
+_FAR_DENIAL = 4
+_TELLING = words.set_of("lph l cc ccm v volt volts gal")
+"""Units of pumps and injectors: nothing is made of them, and they matter."""
 _MOST_UNREAD = _MOST_UNDERSTOOD = 100
 _MOST_OF_A_KIND = 100
 """So many amounts, spots, gauges and parts of a text are looked at; nobody says more of them in a question."""
@@ -152,11 +155,24 @@ def _unread(sentence: Sentence) -> Iterator[str]:
     told = 0
     for place in range(len(sentence.words) + 1):
         if place < len(sentence.words) and _may_matter(sentence, place):
-            first = place if first < 0 else first
+            first = _from_denial(sentence, place) if first < 0 else first
         elif first >= 0 and told < _MOST_UNREAD:
             told += 1
             yield sentence.quote(first, place)
             first = -1
+
+
+def _from_denial(sentence: Sentence, place: int) -> int:
+    """A place, or the denial before it: `don't use nitrile seals`, where `use` says nothing."""
+    start, _ = sentence.clause_of(place)
+    for before in range(place - 1, max(start, place - _FAR_DENIAL) - 1, -1):
+        if sentence.read[before] or not sentence.words[before].is_word:
+            break
+        if sentence.at(before) in words.DENIALS:
+            return before
+        if not (sentence.at(before) in words.LIGHT or sentence.at(before) in words.SAYS_NOTHING):
+            break
+    return place
 
 
 def _may_matter(sentence: Sentence, place: int) -> bool:
@@ -166,5 +182,6 @@ def _may_matter(sentence: Sentence, place: int) -> bool:
     if word.is_number:
         if len(word.text) >= _LONG_NUMBER or (word.text[0] == "0" and word.text.isdigit()):
             return False  # of a telephone, an order
-        return sentence.at(place + 1) not in UNITS or UNITS[sentence.at(place + 1)][0] != "other"
+        unit = sentence.at(place + 1)
+        return unit not in UNITS or unit in _TELLING or UNITS[unit][0] != "other"
     return word.text not in words.SAYS_NOTHING and word.text not in words.LIGHT and len(word.text) > 1

@@ -83,6 +83,8 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     on_bank = _on_bank(sentence, gauges, car)
     if not said and on_bank:
         return Found(open=_asked(car, on_bank))
+    if not said and not is_vague and _is_where(sentence, gauges[-1]):
+        return Found(open=_asked(car, said, denied=True))
     if not said and not is_vague:
         return Found("any", [Understood.of(sentence, first, last, "gauge", "any", "a gauge, wherever it may be")])
     one = settled(said) if not is_vague else None
@@ -93,6 +95,13 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     if sentence.words[start].clause != sentence.words[end - 1].clause:
         start, end = one.first, one.last
     return Found(value, [Understood.of(sentence, start, end, "gauge", value, one.says)])
+
+
+def _is_where(sentence: Sentence, gauge: int) -> bool:
+    """Whether it is asked where the gauge is to be: `a gauge, but where?`."""
+    clause = sentence.words[gauge].clause
+    end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
+    return any(sentence.is_question(x) for x in sentence.places(("where",), sentence.clauses[clause][0], end))
 
 
 def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list[Said]:

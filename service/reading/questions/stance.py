@@ -14,6 +14,7 @@ _HARMLESS_NO = words.set_of(
 )
 _UNSETTLED = words.set_of("necessarily quite decided sure certain yet settled clear known fixed final determined")
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
+_SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready compatible suitable safe capable")
 _LISTED = words.GAUGES | words.RETURNS | words.BLOWN | words.REGULATORS | words.LINKS | words.RAILS
 _HELPS = words.set_of("do does did would should will is are can could must may")
 _WHO = words.set_of("i we it one he she they")
@@ -166,12 +167,14 @@ def _is_taken_back(sentence: Sentence, last: int) -> bool:
 def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether a question asks for the thing itself: `do I need a return?`, `should I add a gauge?`, `gauge?`."""
     start, end = sentence.clause_of(first)
+    if sentence.at(last) in ("cost", "costs"):
+        return "doubt"
     if not sentence.is_question(first):
         return "yes"
     if sentence.at(start) in ("is", "are") and sentence.at(start + 1) == "there":
         return "doubt"
     others = _others(sentence, start, end, first, last)
-    if len(others) < _BARE and start > 0 and all(x in words.LIGHT or x in words.SAYS_NOTHING for x in others):
+    if len(others) < _BARE and start > 0 and all(x in _SAYS_LITTLE for x in others):
         return _replied(sentence, sentence.words[first].clause + 1)
     if sentence.at(first - 1) in ("which", "what"):
         return "doubt"
