@@ -10,7 +10,8 @@ from service.reading.questions.sentence import Sentence
 _PEOPLE = words.set_of(
     "friend friends mate mates buddy buddies pal neighbour neighbours neighbor brother brothers sister father dad "
     "mother mum son daughter uncle cousin wife husband girlfriend boyfriend partner colleague colleagues boss bloke "
-    "guy guys chap chaps lad lads rival rivals fellow student apprentice forum club magazine video teammate"
+    "guy guys chap chaps lad lads rival rivals fellow student apprentice forum club magazine video teammate "
+    "tuner mechanic salesman seller dealer instructor racer"
 )
 _ANYONE = words.set_of("someone somebody everybody everyone others people theirs")
 _BELONGS = words.set_of("my our his her their a an the one of your some another most many two other")

@@ -7,7 +7,7 @@ from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.units import UNITS
 
-_CHOOSING = words.set_of("or oder vs versus")
+_CHOOSING = words.set_of("or oder vs versus unless provided")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of("layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have")
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")

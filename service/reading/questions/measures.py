@@ -18,8 +18,8 @@ _PLAIN = re.compile(r"\d+(?:[.,]\d+)?")
 _LONGEST = 15
 _MOST_WORDS = 8
 _OPEN_ENDED = words.set_of(
-    "over than plus another extra + > < by additional adds add adding gains gain gained gaining under below twice "
-    "double times"
+    "over than plus another extra + > < by additional adds add adding gains gain gained gaining under below above "
+    "beyond twice double times"
 )
 _PAST = words.set_of("once originally formerly was were had used before until")
 _HUNDRED, _THOUSAND = 100, 1000
