@@ -71,24 +71,27 @@ class Engine:
                     self._finder.survey(Request(chassis, layout, fuel, chassis.stock_kw))
                 yield
 
-    def answer(self, request: Request) -> Answer:
-        """Count the valid bills, give the best ones in order, and tell what stops other parts."""
+    def answer(self, request: Request, *, choices_told: bool = True) -> Answer:
+        """Count the valid bills, give the best ones in order, and tell what stops other parts.
+
+        `choices_told`: whether bills say what else of their group would do in each place.
+        """
         survey = self._finder.survey(request)
         total = counted(request, survey.bundles)
         best = self._finder.best(request, survey.bundles)
         return Answer(
             request,
             total,
-            partial(built, best, grouped=request.group_variants),
+            partial(built, best, grouped=request.group_variants and choices_told),
             partial(self._rejections, request, survey),
             partial(self.why_not, request) if not total else (lambda: NOTHING),
         )
 
     def first(self, request: Request) -> tuple[int, Bill | None]:
-        """The number of valid bills (or groups), and the first of them."""
+        """The number of valid bills (or groups), and the first of them without what else would do in its places."""
         asked = replace(request, limit=1)
         bundles = self._finder.bundles(asked)
-        best = built(self._finder.best(asked, bundles), grouped=request.group_variants)
+        best = built(self._finder.best(asked, bundles), grouped=False)
         return counted(asked, bundles), next(best, None)
 
     def recall(self, request: Request, name: BillName) -> Bill | None:
