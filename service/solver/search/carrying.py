@@ -29,7 +29,6 @@ _STEPS = 100
 
 _NO_LINES = System((), (), crosses=False)
 Level = Callable[[float], float]
-"""Of a power [kW]; it never falls as that rises."""
 
 
 class PowerBand(NamedTuple):
@@ -105,22 +104,17 @@ class Carrier:
             levels: dict[float, list[Runs]] = {}
             for runs in along:
                 spend(_STEPS, "bills")
-                reached = self._reached(setup, axes, (*before, runs, *after), held, level)
+                reached = level(self._reached(setup, axes, (*before, runs, *after), held))
                 levels.setdefault(reached, []).append(runs)
             for reached, several in levels.items():
                 taken = (*([one] for one in before), several, *([one] for one in after))
                 yield PowerBand(reached, _narrowed(setup, _taken(axes, taken)))
 
-    def _reached(
-        self, setup: Setup, axes: Sequence["_Axis"], taken: Sequence[Runs], held: Regulation, level: Level
-    ) -> float:
-        """The level of the power that feeds, links, pump and injectors let a bill with these runs carry."""
+    def _reached(self, setup: Setup, axes: Sequence["_Axis"], taken: Sequence[Runs], held: Regulation) -> float:
+        """The power that feeds, links, pump and injectors let a bill with these runs carry."""
         runs: dict[int, Runs] = {}
         for axis, own in zip(axes, taken, strict=False):
             runs[axis.place] = (*runs.get(axis.place, ()), *own)
-        plumbing = min([self.kw(setup, setup.components[place], own) for place, own in runs.items()], default=inf)
-        if level(plumbing) == level(0.0):  # pump and injectors take the longest, and cannot lower it
-            return level(plumbing)
         lines = {
             duty: tuple([ways(setup.components[place].states, runs[place]) for place in _places(setup, duty)])
             for duty in ("feed", "link")
@@ -128,7 +122,7 @@ class Carrier:
         placement = self._request.layout.placements[setup.placement]
         system = System(lines["feed"], lines["link"], crosses(placement))
         supply = self._kw(supply_limits(system, held, self._supplied).least_l_h)
-        return level(min(supply, plumbing))
+        return min([supply, *(self.kw(setup, setup.components[place], own) for place, own in runs.items())])
 
 
 class _Axis(NamedTuple):
