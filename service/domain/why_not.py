@@ -1,10 +1,11 @@
 """Why a request has no bill, as facts: which wishes conflict, what led to the dead end, and which changes help."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from service.domain.findings import Finding
+from service.domain.lazy import lazy
 from service.domain.vehicles import Duty
 
 Names = tuple[str, ...]
@@ -28,13 +29,17 @@ class DeadEnd:
     stopped: tuple[Stopped, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Story:
-    """What a conflict comes to, told of the setup that comes nearest; no dead end where chassis and layout do not go
-    together at all."""
+    """A conflict, and what it comes to in the setup that comes nearest."""
 
     wishes: Names
-    dead_ends: tuple[DeadEnd, ...]
+    find_dead_ends: Callable[[], tuple[DeadEnd, ...]]
+
+    @lazy
+    def dead_ends(self) -> tuple[DeadEnd, ...]:
+        """The dead ends; none where chassis and layout do not go together at all."""
+        return self.find_dead_ends()
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,12 +35,11 @@ def report_found(
     """The document of an answer; `key_of` names a bill for good, `assess` gives the numbers beside it."""
     telling = Telling(answer.request, revision, is_silent=detail == "brief")
     words = WhyNotWords(answer.request, revision)
-    stories = words.stories(answer.why_not)
     whole: found.Found = {
         "revision": revision.number,
         "currency": revision.currency,
         "total_valid": answer.total_valid,
-        "conflicts": [story["wishes"] for story in stories],
+        "conflicts": [list(story.wishes) for story in answer.why_not.stories],
         "repairs": words.repairs(answer.why_not),
         "more": report_more(answer.why_not, alternatives),
     }
@@ -66,7 +65,7 @@ def report_found(
         "detail": detail,
         "bills": [once.bill(bill, key_of(bill), assess(bill)) for bill in answer.bills],
         "ruled_out": [report_rejection(rejection, telling) for rejection in answer.rejections],
-        "stories": stories,
+        "stories": words.stories(answer.why_not),
         "alternatives": [{**one, "power": once.power(one["power"])} for one in told],
         "safety": list(SAFETY),
     }

@@ -123,7 +123,9 @@ def _uses(bill: Bill, telling: Telling) -> Iterator[_Use]:
     for placed in bill.chains:
         for index, item in enumerate(placed.chain.items):
             source: Source = "supplied" if placed.supplied and index == 0 else _taken(item, have)
-            reasons = _of_place(bill, placed, index, telling) + _of_part(item, source, placed.spot, telling)
+            reasons: tuple[Told, ...] = ()
+            if not telling.is_silent:
+                reasons = _of_place(bill, placed, index, telling) + _of_part(item, source, placed.spot, telling)
             flowing = () if index else (placed.spot,)
             yield _Use(item, source, 1, placed.spot, placed.choices[index], reasons, flowing)
     if bill.rail.sku != OWN_RAIL:

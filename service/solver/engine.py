@@ -71,22 +71,32 @@ class Engine:
                     self._finder.survey(Request(chassis, layout, fuel, chassis.stock_kw))
                 yield
 
-    def answer(self, request: Request) -> Answer:
-        """Count the valid bills, give the best ones in order, and tell what stops other parts."""
+    def answer(self, request: Request, *, choices_told: bool = True) -> Answer:
+        """Count the valid bills, give the best ones in order, and tell what stops other parts.
+
+        `choices_told`: whether bills say what else of their group would do in each place.
+        """
         survey = self._finder.survey(request)
         total = counted(request, survey.bundles)
         best = self._finder.best(request, survey.bundles)
         return Answer(
             request,
             total,
-            partial(built, best, grouped=request.group_variants),
+            partial(built, best, grouped=request.group_variants and choices_told),
             partial(self._rejections, request, survey),
             partial(self.why_not, request) if not total else (lambda: NOTHING),
         )
 
+    def first(self, request: Request) -> tuple[int, Bill | None]:
+        """The number of valid bills (or groups), and the first of them without what else would do in its places."""
+        asked = replace(request, limit=1)
+        bundles = self._finder.bundles(asked)
+        best = built(self._finder.best(asked, bundles), grouped=False)
+        return counted(asked, bundles), next(best, None)
+
     def recall(self, request: Request, name: BillName) -> Bill | None:
         """The bill of that name, None where the request has no such bill."""
-        for bundle in self._finder.survey(request).bundles:
+        for bundle in self._finder.bundles(request):
             for setup in bundle.setups:
                 gauge = next((spot for spot, duty in setup.duties.items() if duty == "gauge"), None)
                 if setup.placement == name.placement and gauge == name.gauge:
@@ -109,13 +119,11 @@ class Engine:
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        return set().union(
-            *(skus_in(feasible, request) for feasible in feasible_setups(self._finder.survey(request).bundles))
-        )
+        return set().union(*(skus_in(feasible, request) for feasible in feasible_setups(self._finder.bundles(request))))
 
     def places(self, request: Request, item: Item) -> ItemPlaces:
         """Where an item is in the valid bills of a request."""
-        bundles = self._finder.survey(request).bundles
+        bundles = self._finder.bundles(request)
         columns = [part.choices for bundle in bundles for setup in bundle.setups for part in setup.components]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "part")
         return PlaceFinder(self.revision, item).places(request, bundles)
@@ -129,7 +137,7 @@ class Engine:
         asked = replace(request, limit=1, group_variants=False)
         carrier = Carrier(asked, self.revision.policies)
         bundles = []
-        for bundle in self._finder.survey(asked).bundles:
+        for bundle in self._finder.bundles(asked):
             parts = [part for setup in bundle.setups for part in carrier.parts(setup, lambda kw: float(kw >= power_kw))]
             bundles.append(replace(bundle, setups=tuple(part.setup for part in parts if part.level)))
         return next(iter(built(self._finder.best(asked, bundles), grouped=False)), None)
@@ -142,7 +150,7 @@ class Engine:
         """The most power [kW] that some bill of the request's layout carries, whatever power the request names; None
         where there is no such bill, infinite where nothing of it is rated."""
         asked = replace(request, power_kw=LEAST_POWER_KW)
-        setups = [setup for bundle in self._finder.survey(asked).bundles for setup in bundle.setups]
+        setups = [setup for bundle in self._finder.bundles(asked) for setup in bundle.setups]
         demand = max((largest_demand_l_h(setup, asked, self.revision.policies) for setup in setups), default=None)
         if demand is None:
             return None
@@ -164,7 +172,7 @@ class Engine:
         return LayoutChoices(
             surveyor.outlines,
             request.chassis.banks,
-            kept(1, lambda: self._finder.survey(request, sets, surveyor).bundles),
+            kept(1, lambda: self._finder.bundles(request, sets, surveyor)),
         )
 
     def count(self, request: Request) -> int:

@@ -23,10 +23,9 @@ def alternatives(edition: Edition, request: Request, best: Power | None) -> Alte
     """
     if best is not None and (best.verdict != "over" or edition.engine.none_carries(request, best.asked_kw)):
         return NO_ALTERNATIVES
-    asked = replace(request, limit=1)
-    gauges = [_alternative(edition, replace(asked, gauge=spot), "gauge", best) for spot in _spots(edition, request)]
+    gauges = [_alternative(edition, replace(request, gauge=spot), "gauge", best) for spot in _spots(edition, request)]
     others = [x for x in edition.revision.layouts.values() if x.banks == request.chassis.banks and x != request.layout]
-    layouts = [_alternative(edition, replace(asked, layout=layout), "layout", best) for layout in others]
+    layouts = [_alternative(edition, replace(request, layout=layout), "layout", best) for layout in others]
     found = [x for x in gauges if x is not None]
     found += sorted((x for x in layouts if x is not None), key=lambda x: x.price)
     return Alternatives(tuple(found[:MOST_ALTERNATIVES]), len(found) > MOST_ALTERNATIVES)
@@ -43,8 +42,7 @@ def _spots(edition: Edition, request: Request) -> Iterator[str]:
 
 def _alternative(edition: Edition, request: Request, changes: Changed, best: Power | None) -> Alternative | None:
     """What a changed request gives; None where that does not help."""
-    answer = edition.engine.answer(request)
-    bill = next(iter(answer.bills), None)
+    total_valid, bill = edition.engine.first(request)
     if bill is None:
         return None
     power = _power(edition, bill, request)
@@ -54,7 +52,7 @@ def _alternative(edition: Edition, request: Request, changes: Changed, best: Pow
             return None
         power = _power(edition, bill, request)
     value = request.gauge if changes == "gauge" else request.layout.id
-    return Alternative(changes, value, answer.total_valid, bill.price, power)
+    return Alternative(changes, value, total_valid, bill.price, power)
 
 
 def _power(edition: Edition, bill: Bill, request: Request) -> Power:

@@ -46,7 +46,7 @@ def seen_in(edition: Edition, request: BillRequest) -> tuple[Answer, list[list[S
 
 def found_in(edition: Edition, request: BillRequest, detail: Detail) -> BriefAnswer | FoundAnswer:
     """The answer to a request in an edition, in this detail. Raises RequestFaultsError."""
-    found = _find(edition, request)
+    found = _find(edition, request, choices_told=detail != "brief")
     return report_found(found.answer, edition.revision, found.key_of, found.assess, found.alternatives, detail)
 
 
@@ -59,10 +59,10 @@ class _Found(NamedTuple):
     alternatives: Alternatives
 
 
-def _find(edition: Edition, request: BillRequest) -> _Found:
+def _find(edition: Edition, request: BillRequest, *, choices_told: bool = True) -> _Found:
     request = with_skus(request, edition.revision)
     resolved = resolve_request(request, edition.revision)
-    answer = edition.engine.answer(resolved)
+    answer = edition.engine.answer(resolved, choices_told=choices_told)
 
     assessor = edition.assessor.of(resolved)
 

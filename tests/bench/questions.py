@@ -39,7 +39,7 @@ class Questions:
     def __init__(self, seed: int) -> None:
         self.rng = Random(seed)
         self.edition: Edition = open_edition(1, load_catalog(SEED_CATALOG))
-        self._catalog: Json = to_jsonable_python(self.edition.catalog, exclude_none=True)
+        self._catalog: Json = to_jsonable_python(self.edition.document, exclude_none=True)
 
     def plain(self) -> Iterator[Asked]:
         """Requests with one or two wishes on the average."""

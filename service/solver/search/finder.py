@@ -45,12 +45,22 @@ class BillFinder:
         self._judges = judges
         self._ranker = Ranker()
 
-    def survey(self, request: Request, sets: int = 1, surveyor: Surveyor | None = None) -> Survey:
-        """What there is to choose from, where so many sets of a bill are wanted."""
-        surveyor = surveyor or Surveyor(self._judges, request)
-        limited = []
-        untold: list[Untold] = []
+    def survey(self, request: Request) -> Survey:
+        """What there is to choose from."""
+        surveyor = Surveyor(self._judges, request)
         setups = surveyor.setups()
+        untold: list[Untold] = []
+        bundles = self._bundled(setups, request, untold)
+        return Survey(bundles, setups, lambda: chain(told(untold), surveyor.rejections))
+
+    def bundles(self, request: Request, sets: int = 1, surveyor: Surveyor | None = None) -> list[Bundle]:
+        """The bundles of the survey, where so many sets of a bill are wanted; what has no bill is passed over."""
+        surveyor = surveyor or Surveyor(self._judges, request)
+        return self._bundled(surveyor.live_setups(), request, [], sets)
+
+    def _bundled(self, setups: Iterable[Setup], request: Request, untold: list[Untold], sets: int = 1) -> list[Bundle]:
+        """The bundles of setups within the limits; `untold` gets what these stop."""
+        limited = []
         for setup in setups:
             if request.in_stock_only or request.max_price is not None or request.have:
                 kept, limits, more = limit(setup, request, self._judges.revision, sets)
@@ -58,17 +68,16 @@ class BillFinder:
                 limited.append((kept, limits))
             else:
                 limited.append((setup, FREE))
-        bundles = bundled(limited, grouped=request.group_variants)
-        return Survey(bundles, setups, lambda: chain(told(untold), surveyor.rejections))
+        return bundled(limited, grouped=request.group_variants)
 
     def count(self, request: Request) -> int:
         """The number of valid bills, or of groups, as the request asks."""
-        return counted(request, self.survey(request).bundles)
+        return counted(request, self.bundles(request))
 
     def lowest_price(self, request: Request) -> int | None:
         """The price of the cheapest bill, None where there is none."""
         asked = replace(request, order_by="price", limit=1, group_variants=False)
-        best = self.best(asked, self.survey(asked).bundles)
+        best = self.best(asked, self.bundles(asked))
         return next((bill.price for bill in built(best, grouped=False)), None)
 
     def best(self, request: Request, bundles: Sequence[Bundle]) -> list[Placed]:

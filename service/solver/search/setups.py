@@ -89,6 +89,11 @@ class Outline(NamedTuple):
     plans: tuple[Plan, ...]
     served: tuple[tuple[ServedSpot, ...], ...]
 
+    @property
+    def alive(self) -> bool:
+        """Whether something serves each spot while flow is not judged."""
+        return all(spot.kept for together in self.served for spot in together)
+
 
 class Surveyor:
     """Lays out the setups of one request and notes what stops rails and placements on the way."""
@@ -115,6 +120,10 @@ class Surveyor:
             rails = (rail for shape in shapes_of(self._request, self._revision) for rail in shape.rails)
             self._reject(rails, layout.RULE.id, facts)
         return [self._setup(outline) for outline in self.outlines]
+
+    def live_setups(self) -> list[Setup]:
+        """The setups that may have a bill."""
+        return [self._setup(outline) for outline in self.outlines if outline.alive]
 
     @lazy
     def outlines(self) -> list[Outline]:

@@ -37,8 +37,7 @@ class Advisor:
 
     def _story(self, wishes: Wishes, names: Names) -> Story:
         request = wishes.request_with(names)
-        surveyor = Surveyor(self._judges, request)
-        return Story(names, dead_ends(surveyor, request, self._revision))
+        return Story(names, lambda: dead_ends(Surveyor(self._judges, request), request, self._revision))
 
     def _repair(self, wishes: Wishes, names: Names) -> Repair:
         change: dict[str, Any] = {name: wishes.default(name) for name in names}

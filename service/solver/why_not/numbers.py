@@ -6,7 +6,7 @@ beside them are tried, from the given one outwards.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Iterator
-from functools import partial
+from functools import cache, partial
 from itertools import pairwise, product
 from math import floor, isfinite
 
@@ -68,23 +68,29 @@ class NumberChanger:
         """Where paths begin or cease to flow enough."""
         policies = self._revision.policies
 
+        @cache
         def states(value: float) -> tuple[FlowState, ...]:
             request = wishes.request_with(wishes.values, {name: value})
             carried = flow_demand(request, site.placement, policies)
             return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
-        def spare(runs: tuple[Run, ...], fixed: float | None, value: float) -> float:
+        def spare(most: float, value: float) -> float:
             spend(1, "wishes")
-            now = states(value)
-            most = capacity_l_h(now, runs) if fixed is None else fixed
-            return min(most, 1e12) - now[0].flow_l_h
+            return min(most, 1e12) - states(value)[0].flow_l_h
+
+        def spare_with_hose(runs: tuple[Run, ...], value: float) -> float:
+            return spare(capacity_l_h(states(value), runs), value)
 
         given = wishes.values[name]
         segments = list(pairwise(sorted({*NUMBERS[name], *self._kinks(wishes, name)})))
         tables = [self._judges.spots.table(spot) for spot in plan.spots]
-        for runs in product(*(table.picked(table.chains.whole, False).runs for table in tables)):
-            fixed = None if name.endswith("_hose_m") else capacity_l_h(states(given), runs)
-            yield from _roots(partial(spare, runs, fixed), segments)
+        together = product(*(table.picked(table.chains.whole, False).runs for table in tables))
+        if name.endswith("_hose_m"):
+            for runs in together:
+                yield from _roots(partial(spare_with_hose, runs), segments)
+        else:
+            for most in {capacity_l_h(states(given), runs) for runs in together}:
+                yield from _roots(partial(spare, most), segments)
 
     def _kinks(self, wishes: Wishes, name: str) -> Iterator[float]:
         """Where what the pump moves takes over from what the engine asks for, or hands over to it."""
