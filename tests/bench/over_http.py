@@ -6,7 +6,7 @@ A question and the ready bytes take turns, in slices of a second, so that what e
 import json
 import statistics
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
 from itertools import cycle, repeat
@@ -47,9 +47,12 @@ class Pace:
 
 def rows(questions: Questions, pace: Pace) -> list[Row]:
     """All rows of one worker."""
-    different = questions.different()
+    different, everyday = questions.different(), questions.everyday()
     with serving(questions) as url:
-        told = [_new(url, different, detail, pace) for detail in _DETAILS]
+        told = [_new(f"new question, {detail}", url, everyday, detail, pace) for detail in _DETAILS]
+        told += [
+            _new(f"new question of wishes at random, {detail}", url, different, detail, pace, {}) for detail in _DETAILS
+        ]
         told += [_repeated(url, different, detail, pace) for detail in ("brief", "reasons", "full")]
         return [*told, _conditional(url, different, pace)]
 
@@ -72,11 +75,14 @@ def asking(url: str, question: Json, detail: str) -> bytes:
     return request(url, "POST", _BILLS, json.dumps(question | {"detail": detail}).encode())
 
 
-def _new(url: str, different: Iterator[Json], detail: str, pace: Pace) -> Row:
-    new = (asking(url, question, detail) for question in different)
+def _new(
+    what: str, url: str, questions: Iterator[Json], detail: str, pace: Pace, targets: Mapping[str, float] = _DETAILS
+) -> Row:
+    """A row of questions that nobody asked before; without a target where `targets` has none for the detail."""
+    new = (asking(url, question, detail) for question in questions)
     some = flood(url, new, _WARM_UP_S, _AT_ONCE)
     size_bytes = round(statistics.mean(some.sizes_bytes))
-    return _against_ready(f"new question, {detail}", url, new, size_bytes, pace, _DETAILS[detail])
+    return _against_ready(what, url, new, size_bytes, pace, targets.get(detail))
 
 
 def _repeated(url: str, different: Iterator[Json], detail: str, pace: Pace) -> Row:
@@ -86,7 +92,9 @@ def _repeated(url: str, different: Iterator[Json], detail: str, pace: Pace) -> R
     return _against_ready(f"repeated question, {detail}", url, cycle(few), size_bytes, pace, _REPEATED)
 
 
-def _against_ready(what: str, url: str, asked: Iterator[bytes], size_bytes: int, pace: Pace, target: float) -> Row:
+def _against_ready(
+    what: str, url: str, asked: Iterator[bytes], size_bytes: int, pace: Pace, target: float | None
+) -> Row:
     """A question against the same number of bytes sent ready."""
     ready = json.dumps("x" * (size_bytes - 2)).encode()
     Connection(url).ask(request(url, "PUT", READY, ready, Content_Length=str(len(ready))))
@@ -126,7 +134,7 @@ def _spent_s(url: str) -> float:
     return float(Connection(url).ask(request(url, "GET", SPENT))[1])
 
 
-def _row(what: str, asked: list[_Slice], ready: list[_Slice], target: float) -> Row:
+def _row(what: str, asked: list[_Slice], ready: list[_Slice], target: float | None) -> Row:
     for load, _ in (*asked, *ready):
         if set(load.statuses) - {200, 304} or len(load.statuses) != 1:
             raise SystemExit(f"{what}: answered with {load.statuses}")

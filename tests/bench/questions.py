@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -54,6 +55,21 @@ class Questions:
             if (text := repr(sorted(request.items()))) not in seen:
                 seen.add(text)
                 yield request
+
+    def everyday(self) -> Iterator[Json]:
+        """What is asked all day, none of it twice: a car, a layout that it has bills in, some power and a fuel."""
+        catalog, engine = self._catalog, self.edition.engine
+        pairs = [
+            (car, layout["id"])
+            for car in catalog["chassis"]
+            for layout in catalog["layouts"]
+            if engine.answer(self._asked({"chassis": car["id"], "layout": layout["id"]}).resolved).total_valid
+        ]
+        fuels = [fuel["id"] for fuel in catalog["fuels"]]
+        for number in count(1):
+            car, layout = self.rng.choice(pairs)
+            power_kw = car["stock_kw"] * self.rng.uniform(0.6, 1.2) + number / 1e6
+            yield {"chassis": car["id"], "layout": layout, "power_kw": power_kw, "fuel": self.rng.choice(fuels)}
 
     def hopeless(self) -> Iterator[tuple[Asked, Answer]]:
         """Requests of twelve wishes that have no bill."""
