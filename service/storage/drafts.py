@@ -11,7 +11,7 @@ from typing import Any
 
 from sqlalchemy import Connection, delete, func, insert, select, update
 
-from service.documents.overlay import Edit, WhatBecame, became
+from service.documents.overlay import Edit, WhatBecame, became, fields_between
 from service.documents.packed import PackedCatalog
 from service.storage.engine import Database
 from service.storage.errors import ChangedDraftError, PublishedDraftError, UnknownDraftError
@@ -47,12 +47,16 @@ class StoredDraft:
 
 @dataclass(frozen=True)
 class Standing:
-    """An object as it stands in a draft; `document` is None where there is none, `version` 0 where it is the base's."""
+    """An object as it stands in a draft; `document` is None where there is none, `version` 0 where it is the base's.
+
+    `what` it became against the base.
+    """
 
     document: str | None
     version: int
     author: str | None = None
     changed_at: datetime | None = None
+    what: WhatBecame | None = None
 
 
 class DraftStore:
@@ -129,7 +133,8 @@ class DraftStore:
                 edit = Edit(section, key, what, document, version, author, at)
                 connection.execute(insert(_OBJECT), vars(edit) | {"draft": draft.number})
             told = became(before.document, document) or "changed"
-            note(connection, Done(at, author, told, reason, draft.id, version, section, key, document))
+            fields = fields_between(before.document, document)
+            note(connection, Done(at, author, told, reason, draft.id, version, section, key, fields, document))
             return _moved(connection, draft, version, at), _standing(connection, draft, section, key)[0]
 
     def rebase(
@@ -222,7 +227,8 @@ def _standing(connection: Connection, draft: StoredDraft, section: str, key: str
     row = connection.execute(wanted).mappings().one_or_none()
     if row is None:
         return Standing(in_base, 0), in_base
-    return Standing(row["document"], row["version"], row["author"], row["changed_at"]), in_base
+    what = _WHAT[row["what"]]
+    return Standing(row["document"], row["version"], row["author"], row["changed_at"], what), in_base
 
 
 def _forget(connection: Connection, draft: StoredDraft, named: Iterable[tuple[str, str]]) -> None:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import datetime
+from json import dumps, loads
 from typing import Any
 
 from sqlalchemy import Connection, insert, select
@@ -14,7 +15,8 @@ _TRAIL = METADATA.tables["catalog_trail"]
 
 @dataclass(frozen=True)
 class Done:
-    """Something that was done; `document` is what an object became, None where it was removed or none is meant.
+    """Something that was done; `document` is what an object became, None where it was removed or none is meant;
+    `fields` are those that were changed in it.
 
     `version`: that of the draft afterwards. `revision`: the one that was made or taken as the new base.
     """
@@ -27,13 +29,14 @@ class Done:
     version: int | None = None
     section: str | None = None
     key: str | None = None
+    fields: tuple[str, ...] = ()
     document: str | None = None
     revision: int | None = None
 
 
 def note(connection: Connection, done: Done) -> None:
     """Add an entry in the transaction of what was done."""
-    connection.execute(insert(_TRAIL), vars(done))
+    connection.execute(insert(_TRAIL), vars(done) | {"fields": dumps(done.fields) if done.fields else None})
 
 
 class TrailStore:
@@ -49,6 +52,12 @@ class TrailStore:
             rows = connection.execute(wanted.order_by(_TRAIL.c.number).limit(limit)).mappings().all()
         return [_read(dict(row)) for row in rows]
 
+    def last_of_draft(self, draft: str) -> list[Done]:
+        """Return the last entry of a draft, none where there is none."""
+        wanted = select(_TRAIL).where(_TRAIL.c.draft == draft).order_by(_TRAIL.c.number.desc()).limit(1)
+        with self._database.reading() as connection:
+            return [_read(dict(row))[1] for row in connection.execute(wanted).mappings()]
+
     def of_object(self, draft: str, section: str, key: str, limit: int) -> list[Done]:
         """Return the newest entries of an object of a draft, newest first."""
         named = _TRAIL.c.draft == draft, _TRAIL.c.section == section, _TRAIL.c.key == key
@@ -60,4 +69,5 @@ class TrailStore:
 
 def _read(columns: dict[str, Any]) -> tuple[int, Done]:
     number: int = columns.pop("number")
-    return number, Done(**columns)
+    fields = columns.pop("fields")
+    return number, Done(**columns, fields=tuple(loads(fields)) if fields else ())

@@ -57,7 +57,10 @@ class DraftObjectRow(Row, table=True):
 
 
 class TrailRow(Row, table=True):
-    """Something that was done to a draft or made a revision; rows are only ever added, and outlive their draft."""
+    """Something that was done to a draft or made a revision; rows are only ever added, and outlive their draft.
+
+    `fields` are those of the object that were changed, as a JSON list.
+    """
 
     __tablename__ = "catalog_trail"
     __table_args__ = (Index(None, "draft", "number"),)
@@ -71,5 +74,6 @@ class TrailRow(Row, table=True):
     version: int | None
     section: str | None
     key: str | None
+    fields: str | None
     document: str | None
     revision: int | None

@@ -55,6 +55,7 @@ def upgrade() -> None:
         sa.Column("version", sa.Integer(), nullable=True),
         sa.Column("section", sa.String(), nullable=True),
         sa.Column("key", sa.String(), nullable=True),
+        sa.Column("fields", sa.String(), nullable=True),
         sa.Column("document", sa.String(), nullable=True),
         sa.Column("revision", sa.Integer(), nullable=True),
         sa.PrimaryKeyConstraint("number"),
