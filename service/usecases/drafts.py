@@ -215,8 +215,10 @@ class Drafts:
 
     def _moved(self, id_: str, asked: doc.DraftMove) -> StoredDraft:
         draft, edits = known(lambda: self.store.edits(id_))
+        if draft.published is not None:
+            raise published_already(draft.published)
         newest = self.library.newest()
-        if newest == draft.base and draft.published is None:
+        if newest == draft.base:
             return draft
         old, new = self.library.catalog(draft.base), self.library.catalog(newest)
         conflicts = conflicts_of(old.texts, new.texts, edits)
@@ -287,9 +289,12 @@ def known(call: Callable[[], T]) -> T:
     except UnknownDraftError as error:
         raise NotFoundError(KIND, error.id) from None
     except PublishedDraftError as error:
-        raise ConflictError(
-            "draft-published", f"The draft was published as revision {error.revision}: begin another one."
-        ) from None
+        raise published_already(error.revision) from None
+
+
+def published_already(revision: int) -> ConflictError:
+    """The refusal of whatever would change a draft that became a revision."""
+    return ConflictError("draft-published", f"The draft was published as revision {revision}: begin another one.")
 
 
 def checked(section: str, key: str, value: Any) -> str:

@@ -12,7 +12,7 @@ from service.documents.pointers import pointer_to, segments_of
 from service.storage.drafts import StoredDraft
 from service.storage.errors import ChangedDraftError, NewerRevisionError
 from service.storage.revisions import Publishing
-from service.usecases.drafts import Drafts, known
+from service.usecases.drafts import Drafts, known, published_already
 from service.usecases.errors import ConflictError, NotFoundError, RequestFault
 from service.usecases.impact import NewMeter, impact_of, impact_told
 from service.usecases.library import Edition, Library
@@ -47,7 +47,7 @@ def ready_draft(drafts: Drafts, id_: str) -> Ready:
     """
     draft, edits = known(lambda: drafts.store.edits(id_))
     if draft.published is not None:
-        raise ConflictError("draft-published", f"The draft was published as revision {draft.published}.")
+        raise published_already(draft.published)
     if draft.base < drafts.library.newest():
         raise _behind(drafts, draft.base)
     base = drafts.library.catalog(draft.base)
