@@ -4,6 +4,7 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
+from pydantic import TypeAdapter, ValidationError
 
 from service.cli.bars import write
 from service.cli.catalogs import checked
@@ -13,9 +14,10 @@ from service.cli.impact import impact, kept_in
 from service.cli.lint import lint
 from service.cli.publishing import guard, publish
 from service.cli.refusals import refusals_told
+from service.documents import draft
 from service.documents.packed import PackedCatalog
 from service.documents.remarks import remarks
-from service.storage.revisions import RevisionStore
+from service.storage.revisions import Publishing, RevisionStore
 from service.usecases.library import Library
 
 app = typer.Typer(no_args_is_help=True, help="Check, import and export catalogs.")
@@ -28,7 +30,12 @@ Target = Annotated[Path, typer.Argument(help="A file that ends in .json, or a fo
 Accept = Annotated[
     str | None, typer.Option(metavar="REASON", help="Publish although something is broken or lost, and why.")
 ]
+Author = Annotated[str | None, typer.Option(metavar="NAME", help="Who publishes it, kept with the revision.")]
+Reason = Annotated[str | None, typer.Option(metavar="TEXT", help="Why it is published, kept with the revision.")]
 Revision = Annotated[int | None, typer.Option(min=1, max=2**31 - 1, help="Default: the newest.")]
+
+_AUTHOR: TypeAdapter[str] = TypeAdapter(draft.Author)
+_REASON: TypeAdapter[str] = TypeAdapter(draft.Reason)
 
 
 @app.command()
@@ -43,14 +50,15 @@ def check(path: Source) -> None:
 
 @app.command("import")
 @refusals_told()
-def import_(path: Source, accept: Accept = None) -> None:
+def import_(path: Source, accept: Accept = None, author: Author = None, reason: Reason = None) -> None:
     """Check a catalog and keep it as a new revision, all or nothing; one that breaks a promise or loses a bill of the
     newest takes a reason."""
+    publishing = Publishing(_line(author, _AUTHOR), _line(reason, _REASON), _line(accept, _REASON))
     catalog = checked(path)
     with opened_database() as database:
         library = Library(RevisionStore(database))
         guard(library, catalog, kept_in(database), accept)
-        number, is_new = publish(catalog, library)
+        number, is_new = publish(catalog, library, publishing)
     if is_new:
         output().print(f"imported as revision {number}: {_counts(catalog)}", soft_wrap=True)
     else:
@@ -67,6 +75,17 @@ def export(path: Target, revision: Revision = None) -> None:
         catalog = library.catalog(number)
     write(catalog, path)
     output().print(f"exported revision {number}: {_counts(catalog)}", soft_wrap=True)
+
+
+def _line(text: str | None, kind: TypeAdapter[str]) -> str | None:
+    """A line as it is kept; None where it says nothing. Raises typer.BadParameter for more than a line."""
+    if text is None or not text.strip():
+        return None
+    try:
+        line: str = kind.validate_python(text.strip())
+    except ValidationError:
+        raise typer.BadParameter("a reason or a name is one line of at most 1,000 or 120 characters") from None
+    return line
 
 
 def _counts(catalog: PackedCatalog) -> str:

@@ -8,6 +8,7 @@ from service.documents.catalog import Catalog
 from service.documents.packed import PackedCatalog
 from service.impact.questions import Kept
 from service.impact.reckoning import needs_accept
+from service.storage.revisions import NOBODY, Publishing
 from service.usecases.errors import NoCatalogError
 from service.usecases.impact import impact_of, impact_told
 from service.usecases.library import Edition, Library
@@ -42,7 +43,7 @@ def guard(library: Library, catalog: Catalog | PackedCatalog, kept: Kept, accept
         )
 
 
-def publish(catalog: Catalog | PackedCatalog, library: Library) -> tuple[int, bool]:
+def publish(catalog: Catalog | PackedCatalog, library: Library, publishing: Publishing = NOBODY) -> tuple[int, bool]:
     """Keep a checked catalog as `Library.publish` does: (the revision's number, whether it is new)."""
     with bar("Importing") as moved, uncollected():
-        return library.publish(catalog, moved)
+        return library.publish(catalog, moved, publishing)

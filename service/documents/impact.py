@@ -71,6 +71,9 @@ class RevisionTold(TypedDict):
     maker: str
     digest: Annotated[str, Field(description="of the content: equal catalogs have equal ones")]
     counts: Annotated[dict[str, int], Field(description="elements by section")]
+    author: NotRequired[Annotated[str, Field(description="who published it, as far as that was said")]]
+    reason: NotRequired[Annotated[str, Field(description="why")]]
+    accept: NotRequired[Annotated[str, Field(description="why, although answers were lost with it")]]
 
 
 class RevisionPage(TypedDict):

@@ -10,6 +10,10 @@ StorageError
  ├─ DatabaseVersionError      the tables are not those of this version of the service
  ├─ RowsRefusedError          what was to be written breaks a rule that the tables keep
  ├─ UnknownRevisionError      no revision has this number
+ ├─ NewerRevisionError        another revision was published in between
+ ├─ UnknownDraftError         no draft has this id
+ ├─ PublishedDraftError       the draft is published already: nothing changes it any more
+ ├─ ChangedDraftError         the draft is not as it was when it was looked at
  └─ DamagedRevisionError      a revision is no longer what was published under its number
 """
 
@@ -96,6 +100,49 @@ class UnknownRevisionError(StorageError):
         super().__init__(f"no revision {number}: {known}")
         self.number = number
         self.newest = newest
+
+
+class NewerRevisionError(StorageError):
+    """What is to follow revision `base` cannot, as the newest is `newest`."""
+
+    code = "newer-revision"
+
+    def __init__(self, base: int | None, newest: int | None) -> None:
+        super().__init__(f"what follows revision {base} cannot be published: the newest is {newest}")
+        self.base = base
+        self.newest = newest
+
+
+class UnknownDraftError(StorageError):
+    """`id` was asked for."""
+
+    code = "unknown-draft"
+
+    def __init__(self, id_: str) -> None:
+        super().__init__(f"no draft {id_!r}")
+        self.id = id_
+
+
+class PublishedDraftError(StorageError):
+    """The draft was published as `revision`."""
+
+    code = "published-draft"
+
+    def __init__(self, id_: str, revision: int) -> None:
+        super().__init__(f"the draft {id_!r} was published as revision {revision}")
+        self.id = id_
+        self.revision = revision
+
+
+class ChangedDraftError(StorageError):
+    """The draft has another `version` than the one that was looked at."""
+
+    code = "changed-draft"
+
+    def __init__(self, id_: str, version: int) -> None:
+        super().__init__(f"the draft {id_!r} was changed meanwhile: its version is {version}")
+        self.id = id_
+        self.version = version
 
 
 class DamagedRevisionError(StorageError):

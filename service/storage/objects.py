@@ -35,6 +35,15 @@ def read_objects(connection: Connection, revision: int) -> Sections:
     return {section: {key: document for _, key, document in sorted(rows)} for section, rows in found.items()}
 
 
+def object_in(connection: Connection, revision: int, section: str, key: str) -> str | None:
+    """The document of one object of a revision, None where it has none."""
+    columns = _OBJECT.c
+    lasts = or_(columns.until.is_(None), columns.until > revision)
+    named = columns.section == section, columns.key == key, columns.since <= revision
+    found: str | None = connection.execute(select(columns.document).where(*named, lasts)).scalar_one_or_none()
+    return found
+
+
 def write_objects(connection: Connection, revision: int, sections: Sections, progress: Progress) -> None:
     """Make these the objects of a revision, which is the newest: what is new begins, what is gone ends."""
     kept, ended = _compared(connection, sections)

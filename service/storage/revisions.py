@@ -10,13 +10,31 @@ from sqlalchemy import Connection, func, insert, select, text
 from service.documents.catalog import Catalog
 from service.documents.packed import DoubledIdError, PackedCatalog, packed
 from service.storage.engine import Database
-from service.storage.errors import DamagedRevisionError, RowsRefusedError, UnknownRevisionError
+from service.storage.errors import (
+    DamagedRevisionError,
+    NewerRevisionError,
+    RowsRefusedError,
+    UnknownRevisionError,
+)
 from service.storage.objects import Progress, read_objects, write_objects
 from service.storage.patience import CATALOG_S
 from service.storage.tables import METADATA
 from service.storage.tables.base import LAST_REVISION
+from service.storage.trail import Done, note
 
 _REVISION = METADATA.tables["revision"]
+
+
+@dataclass(frozen=True)
+class Publishing:
+    """By whom a revision is published, and why; `accept`: why although answers are lost with it."""
+
+    author: str | None = None
+    reason: str | None = None
+    accept: str | None = None
+
+
+NOBODY = Publishing()
 
 
 @dataclass(frozen=True)
@@ -28,6 +46,7 @@ class RevisionSummary:
     maker: str
     digest: str
     counts: Mapping[str, int]
+    publishing: Publishing = NOBODY
 
 
 class RevisionStore:
@@ -36,11 +55,21 @@ class RevisionStore:
     def __init__(self, database: Database) -> None:
         self._database = database
 
-    def add(self, catalog: Catalog | PackedCatalog, *, created_at: datetime, progress: Progress | None = None) -> int:
+    def add(
+        self,
+        catalog: Catalog | PackedCatalog,
+        *,
+        created_at: datetime,
+        progress: Progress | None = None,
+        publishing: Publishing = NOBODY,
+        restored: int | None = None,
+        follows: int | None = None,
+    ) -> int:
         """Keep a catalog as the next revision, whole or not at all, and return its number.
 
         `created_at` needs a time zone (else ValueError). The catalog must have been checked: one with an id twice
-        raises RowsRefusedError. Adds at the same time follow one another.
+        raises RowsRefusedError. Adds at the same time follow one another. `restored`: the revision whose catalog it is
+        again. `follows`: the revision that must be the newest still, else NewerRevisionError; None: any.
         """
         if created_at.tzinfo is None:
             raise ValueError(f"created_at needs a time zone, not {created_at.isoformat()}")
@@ -48,16 +77,11 @@ class RevisionStore:
             told = packed(catalog)
         except DoubledIdError as error:
             raise RowsRefusedError(self._database.name, str(error)) from None
-        about = {
-            "created_at": created_at,
-            "digest": told.digest(),
-            "maker_name": told.maker.name,
-            "counts": json.dumps(told.counts()),
-        }
+        what = "imported" if restored is None else f"restored {restored}"
         with self._database.writing(CATALOG_S) as connection:
-            number = _next_number(connection)
-            connection.execute(insert(_REVISION), about | {"number": number})
-            write_objects(connection, number, told.texts, progress or _quiet)
+            number = next_number(connection, follows)
+            add_revision(connection, number, told, created_at, publishing, progress)
+            note(connection, Done(created_at, publishing.author, what, publishing.reason, revision=number))
         return number
 
     def latest(self) -> int | None:
@@ -100,16 +124,43 @@ class RevisionStore:
                 maker=row["maker_name"],
                 digest=row["digest"],
                 counts=json.loads(row["counts"]),
+                publishing=Publishing(row["author"], row["reason"], row["accept"]),
             )
             for row in found
         ]
 
 
-def _next_number(connection: Connection) -> int:
-    """Return the number after the newest; from here to the commit nobody else can take it."""
+def next_number(connection: Connection, follows: int | None = None) -> int:
+    """Return the number after the newest; from here to the commit nobody else can take it.
+
+    Raises NewerRevisionError where the newest is not the one that it is to follow.
+    """
     if connection.dialect.name == "postgresql":
         connection.execute(text("LOCK TABLE revision IN SHARE ROW EXCLUSIVE MODE"))
-    return (_newest(connection) or 0) + 1
+    newest = _newest(connection)
+    if follows not in (None, newest):
+        raise NewerRevisionError(follows, newest)
+    return (newest or 0) + 1
+
+
+def add_revision(
+    connection: Connection,
+    number: int,
+    told: PackedCatalog,
+    created_at: datetime,
+    publishing: Publishing,
+    progress: Progress | None = None,
+) -> None:
+    """Write a revision under its number."""
+    about = {
+        "number": number,
+        "created_at": created_at,
+        "digest": told.digest(),
+        "maker_name": told.maker.name,
+        "counts": json.dumps(told.counts()),
+    }
+    connection.execute(insert(_REVISION), about | vars(publishing))
+    write_objects(connection, number, told.texts, progress or _quiet)
 
 
 def _newest(connection: Connection) -> int | None:

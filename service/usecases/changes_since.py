@@ -1,7 +1,6 @@
 """List the published revisions, and what each changed against the one before."""
 
 from collections.abc import Iterator
-from datetime import UTC
 from typing import get_args
 
 from service.documents import impact as doc
@@ -9,6 +8,7 @@ from service.documents.catalog import Catalog
 from service.impact.changes import Change, changes_between
 from service.storage.revisions import RevisionSummary
 from service.usecases.library import Library
+from service.usecases.moments import moment
 
 MOST_REVISIONS = 10
 """So many revisions are compared in one answer: each is read whole."""
@@ -18,14 +18,21 @@ _KINDS: dict[str, doc.SectionKind] = {kind: kind for kind in get_args(doc.Sectio
 
 def revision_told(summary: RevisionSummary) -> doc.RevisionTold:
     """Return the document of a revision without its content."""
-    published = summary.created_at.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
-    return {
+    told: doc.RevisionTold = {
         "number": summary.number,
-        "published": published,
+        "published": moment(summary.created_at),
         "maker": summary.maker,
         "digest": summary.digest,
         "counts": dict(summary.counts),
     }
+    by = summary.publishing
+    if by.author is not None:
+        told["author"] = by.author
+    if by.reason is not None:
+        told["reason"] = by.reason
+    if by.accept is not None:
+        told["accept"] = by.accept
+    return told
 
 
 def changes_since(library: Library, since: int) -> tuple[doc.ChangesSince, int | None]:

@@ -4,6 +4,9 @@ RefusedError
  ├─ RequestFaultsError         the question is well formed but names what is not there or does not fit
  ├─ NotFoundError              the thing asked for by its id is not there
  ├─ IdempotencyKeyReusedError  the key that makes a request safe to repeat came with another one before
+ ├─ EditedMeanwhileError       what is to be edited is not as whoever edits it saw it
+ ├─ ConflictError              what is asked for is right, but not in the state in which things are
+ ├─ FullError                  nothing more of this kind is kept
  └─ NoCatalogError             no catalog has been imported yet
 """
 
@@ -52,6 +55,34 @@ class IdempotencyKeyReusedError(RefusedError):
     def __init__(self, key: str) -> None:
         super().__init__(f"the idempotency key {key!r} came with another request before")
         self.key = key
+
+
+class EditedMeanwhileError(RefusedError):
+    """`given` is what the edit was meant for, `tag` what stands, None: nothing; `told` says who did what since."""
+
+    def __init__(self, given: str, tag: str | None, told: str) -> None:
+        super().__init__(told)
+        self.given = given
+        self.tag = tag
+        self.told = told
+
+
+class ConflictError(RefusedError):
+    """`code` is the kind of problem, `told` says what is in the way; the first `faults` each name a place."""
+
+    def __init__(self, code: str, told: str, faults: tuple[RequestFault, ...] = ()) -> None:
+        super().__init__(told)
+        self.code = code
+        self.told = told
+        self.faults = faults
+
+
+class FullError(RefusedError):
+    """`reason` says what there is no room for, in a clause without its end."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
 
 
 class NoCatalogError(RefusedError):

@@ -30,7 +30,7 @@ from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
 from service.storage.errors import StorageError, UnknownRevisionError
 from service.storage.objects import Progress
-from service.storage.revisions import RevisionStore, RevisionSummary
+from service.storage.revisions import NOBODY, Publishing, RevisionStore, RevisionSummary
 from service.usecases import long_lived
 from service.usecases.announced import Announced
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
@@ -299,7 +299,7 @@ class Library:
 
     def newest_for_sure(self) -> Edition:
         """The newest edition, asked of the store whatever was heard of it lately. Raises NoCatalogError."""
-        self._seen = None
+        self.look_again()
         return self.edition()
 
     def open_newest(self) -> None:
@@ -316,8 +316,20 @@ class Library:
             if number is not None and number != self._newest.number:
                 self._open_beside(number)
 
-    def publish(self, catalog: Catalog | PackedCatalog, progress: Progress | None = None) -> tuple[int, bool]:
-        """Keep a checked catalog as the newest revision; (its number, whether it is new).
+    def look_again(self) -> None:
+        """Ask the store which revision is the newest, whenever that is next wanted."""
+        self._seen = None
+
+    def publish(
+        self,
+        catalog: Catalog | PackedCatalog,
+        progress: Progress | None = None,
+        publishing: Publishing = NOBODY,
+        *,
+        restored: int | None = None,
+        follows: int | None = None,
+    ) -> tuple[int, bool]:
+        """Keep a checked catalog as the newest revision; (its number, whether it is new). The rest as `add` has it.
 
         A catalog equal to the newest revision makes no new one.
         """
@@ -325,8 +337,15 @@ class Library:
         newest = self._store.newest_digest()
         if newest is not None and newest[1] == told.digest():
             return newest[0], False
-        number = self._store.add(told, created_at=datetime.now(UTC), progress=progress)
-        self._seen = None
+        number = self._store.add(
+            told,
+            created_at=datetime.now(UTC),
+            progress=progress,
+            publishing=publishing,
+            restored=restored,
+            follows=follows,
+        )
+        self.look_again()
         return number, True
 
     def _newest_edition(self) -> Edition:

@@ -15,6 +15,7 @@ from starlette.responses import Response
 from starlette.types import ASGIApp
 
 from service.settings import read_settings
+from service.storage.drafts import DraftStore
 from service.storage.engine import open_database
 from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
@@ -24,6 +25,8 @@ from service.storage.order_readings import OrderReadingStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.storage.sweeping import sweep_much
+from service.storage.trail import TrailStore
+from service.usecases.drafts import Drafts
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.keep_reading import OrderReadings
@@ -66,6 +69,8 @@ from service.web.routers import (
     chassis_layouts,
     contract,
     descriptions,
+    draft_objects,
+    drafts,
     drawings,
     explain,
     health,
@@ -75,6 +80,7 @@ from service.web.routers import (
     next_parts,
     order_checks,
     order_reading,
+    publishing,
     questions,
     revisions,
     sheets,
@@ -121,6 +127,7 @@ def create_app(
     links: ShortLinks | None = None,
     batches: OrderBatches | None = None,
     readings: OrderReadings | None = None,
+    kept_drafts: Drafts | None = None,
     lanes: Lanes | None = None,
     back: Back | None = None,
     kept: KeptAnswers | None = None,
@@ -131,7 +138,7 @@ def create_app(
     body_timeout_s: float = BODY_TIMEOUT_S,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
-    """The application over a library and what keeps order checks, inquiries, links, batches and readings of it.
+    """The application over a library and what keeps order checks, inquiries, links, batches, readings and drafts of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `back`: the process that what
     takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call the
@@ -158,6 +165,7 @@ def create_app(
     ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
     routers += [revisions.router, next_parts.router]
+    routers += [drafts.router, publishing.router, draft_objects.router]  # whose keys may hold slashes
     routers += [drawings.router, item_uses.router]  # before the sections, whose ids may hold slashes
     routers += [
         *map(section_router, SECTIONS),
@@ -230,6 +238,7 @@ def create_app(
     app.state.workshop_pages = workshop_pages
     app.state.style_page = style_page_shown
     app.state.inquiries = kept_inquiries
+    app.state.drafts = kept_drafts
     resources = None if library is None else Resources(library, lanes)
     app.state.resources = resources
     app.state.reckonings = None if resources is None else Reckonings(resources)
@@ -287,6 +296,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
         readings=OrderReadings(OrderReadingStore(database, keeping)),
+        kept_drafts=Drafts(library, DraftStore(database), TrailStore(database)),
         lanes=lanes,
         back=back,
         kept=KeptAnswers(0 if is_behind else settings.kept_answers_mb * _MB),

@@ -2,7 +2,7 @@
 
 import asyncio
 from collections.abc import Awaitable, Callable
-from typing import ParamSpec, TypeVar
+from typing import Any, ParamSpec, TypeVar
 
 import anyio
 import anyio.to_thread
@@ -22,6 +22,8 @@ BODY_TIMEOUT_S = 20.0
 
 _MOST_MEMBERS = 50
 """No object of a question has half as many fields; what has more is not looked at field by field."""
+_MOST_MEMBERS_OF_OBJECT = 1_000
+"""A material has a rating for each fuel."""
 _READ_AT_ONCE_BYTES = 4 * 1024
 """What is no longer is parsed in some 0.2 ms: going to a thread and back would take as long."""
 _LONGEST_DECLARED = 200
@@ -46,6 +48,22 @@ def body_of(model: type[Body]) -> Callable[[Request], Awaitable[Body]]:
         must_be(JSON, request)
         raw = await whole_body(request, request.app.state.body_timeout_s)
         return await aside(len(raw), parsed, model, raw)
+
+    return read
+
+
+def value_of(*media_types: str) -> Callable[[Request], Awaitable[Any]]:
+    """Make a dependency that reads the body as any JSON, declared as one of these media types; what it is to be is the
+    use case's to say.
+
+    Raises as `body_of`.
+    """
+
+    async def read(request: Request) -> Any:
+        declared = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+        must_be(declared if declared in media_types else media_types[0], request)
+        raw = await whole_body(request, request.app.state.body_timeout_s)
+        return await aside(len(raw), strict_json.loads, raw, _MOST_MEMBERS_OF_OBJECT)
 
     return read
 

@@ -9,6 +9,7 @@ EdgeError
  ├─ BatchTooLongError          a batch with more orders than are taken
  ├─ BodyTimeoutError           a body that does not arrive in time
  ├─ ForeignFormError           a form that no page of this site sent
+ ├─ PreconditionRequiredError  an edit that does not say under which state of the thing it is meant
  ├─ OverloadedError            too many questions at once
  ├─ MalformedRequestError      bytes that are no request of HTTP/1.1, or one without its one host
  ├─ WrongHostError             a request for a host that this service is not
@@ -104,6 +105,10 @@ class BodyTimeoutError(EdgeError):
 
 class ForeignFormError(EdgeError):
     """The form does not carry the token of the browser that sends it, or another site had it sent."""
+
+
+class PreconditionRequiredError(EdgeError):
+    """The edit has neither If-Match nor If-None-Match."""
 
 
 class OverloadedError(EdgeError):

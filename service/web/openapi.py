@@ -9,6 +9,7 @@ from fastapi.routing import APIRoute
 from pydantic import BaseModel
 
 from service import __version__
+from service.documents.draft import BegunDraft, DraftMove, Publication
 from service.documents.explain import ExplainRequest
 from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
@@ -45,6 +46,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
         _schemas_of(BillRequest, "Asked") | _schemas_of(DetailedRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
     )
     schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText) | _schemas_of(QuestionText)
+    schemas |= _schemas_of(BegunDraft) | _schemas_of(DraftMove) | _schemas_of(Publication)
     for model in (ExplainRequest, SentInquiry):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))
@@ -123,6 +125,7 @@ _TAGS = [
     {"name": "order checks", "description": "Orders judged: whether they make a whole assembly, and what to change."},
     {"name": "inquiries", "description": "Questions that the catalog cannot answer, sent to the workshop."},
     {"name": "catalog", "description": "The catalog, section by section."},
+    {"name": "drafts", "description": "Working copies of the catalog: edited, tried on every question, published."},
     {"name": "descriptions", "description": "What describes the service itself."},
     {"name": "health", "description": "Whether it runs, and whether it can answer."},
 ]

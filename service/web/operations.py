@@ -32,7 +32,9 @@ _STATUS_HEADERS: dict[int, dict[str, Any]] = {
         "Accept": _header("the media type that is taken", always=False),
         "Accept-Encoding": _header("the encoding that is taken", always=False),
     },
+    412: {"ETag": _header("the entity tag that it has now", always=False)},
     503: {"Retry-After": _header("seconds to wait before the next try", "integer")},
+    507: {"Retry-After": _header("seconds to wait before the next try", "integer")},
 }
 _ALWAYS = (
     "unknown-path",
@@ -104,6 +106,33 @@ def worked_out(
         "content": {JSON: {"example": later_example}},
     }
     return {200: told.pop(200), 202: waiting, **told}
+
+
+def edited(
+    description: str, model: Any, example: Any, *codes: str, may_be_new: bool, is_left: bool = True
+) -> Responses:
+    """The responses of an edit: 200 with the entity tag that it has now, unless it is gone; 201 for a new one."""
+    told = answers(description, example, *codes, revision=False, conditional=False)
+    told[200] |= {"model": model, "headers": told[200]["headers"] | (_TAG_HEADER if is_left else {})}
+    if not may_be_new:
+        return told
+    new = {"description": "It is new.", "headers": told[200]["headers"] | _LOCATION_HEADER}
+    return {201: told[200] | new, **told}
+
+
+def made(description: str, example: Any, *codes: str) -> Responses:
+    """The responses of an operation that makes a new thing each time: 201."""
+    told = answers(description, example, *codes, revision=False, conditional=False)
+    new = told.pop(200)
+    return {201: new | {"headers": new["headers"] | _LOCATION_HEADER}, **told}
+
+
+def published(description: str, example: Any, later: Any, later_example: Any, *codes: str) -> Responses:
+    """The responses of an operation that publishes: 201, or 202 while what it does is worked out."""
+    told = worked_out(description, later, later_example, example, *codes)
+    told.pop(304)
+    new = {**told.pop(200), "headers": _HEADERS}
+    return {201: new, **told}
 
 
 def redirected(description: str, *codes: str) -> Responses:

@@ -9,6 +9,7 @@ from fastapi import Request
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from service.documents.catalog import Kind
+from service.documents.draft import Author, Reason
 from service.documents.faults import MOST_TOLD
 from service.documents.fields import ID_PATTERN, Id
 from service.documents.nearest import nearest
@@ -70,6 +71,19 @@ class SinceQuery(NoQuery):
         Field(ge=1, le=2**31 - 1, description="the number of a revision, from 1", examples=[1]),
         BeforeValidator(_digits),
     ]
+
+
+class EditQuery(NoQuery):
+    """Who edits, and why."""
+
+    author: Annotated[Author | None, Field(description="who does this, in one line")] = None
+    reason: Annotated[Reason | None, Field(description="why, in one line, kept for good")] = None
+
+
+class AuthorQuery(NoQuery):
+    """Who does it."""
+
+    author: Annotated[Author | None, Field(description="who does this, in one line")] = None
 
 
 class PageQuery(RevisionQuery):

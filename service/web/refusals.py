@@ -12,6 +12,9 @@ from service.domain.work import TooCostlyError
 from service.explain.too_costly import too_costly
 from service.storage.errors import StorageError
 from service.usecases.errors import (
+    ConflictError,
+    EditedMeanwhileError,
+    FullError,
     IdempotencyKeyReusedError,
     NoCatalogError,
     NotFoundError,
@@ -32,6 +35,7 @@ from service.web.errors import (
     NotAcceptableError,
     NotReadyError,
     OverloadedError,
+    PreconditionRequiredError,
     UnsupportedMediaTypeError,
     WrongHostError,
 )
@@ -76,6 +80,24 @@ def _request_faults(error: RequestFaultsError) -> Refusal:
     told = error.faults[:MOST_TOLD]
     worded = tuple(fault({"pointer": x.pointer}, x.found, x.expected, x.nearest) for x in told)
     return faulty(worded, len(error.faults) - len(told))
+
+
+def _edited_meanwhile(error: EditedMeanwhileError) -> Refusal:
+    parameter = "If-None-Match" if error.given == "*" and error.tag else "If-Match"
+    told = fault({"parameter": parameter}, rendered(error.given), error.tag or "If-None-Match: *, as there is nothing")
+    refusal = Refusal("edited-meanwhile", error.told, (told,))
+    return refusal if error.tag is None else refusal.with_header("ETag", error.tag)
+
+
+def _conflict(error: ConflictError) -> Refusal:
+    told = error.faults[:MOST_TOLD]
+    worded = tuple(fault({"pointer": x.pointer}, x.found, x.expected, x.nearest) for x in told)
+    return Refusal(error.code, error.told, worded, more=len(error.faults) - len(told))
+
+
+def _precondition_required(_: PreconditionRequiredError) -> Refusal:
+    told = fault({"parameter": "If-Match"}, "nothing", "the ETag of the object as you saw it")
+    return Refusal("precondition-required", _plain("precondition-required").detail, (told,))
 
 
 def _invalid_query(error: InvalidQueryError) -> Refusal:
@@ -161,7 +183,7 @@ def _overloaded(_: OverloadedError) -> Refusal:
     return _plain("overloaded").with_header("Retry-After", _RETRY_AFTER_S)
 
 
-def _no_room(error: NoRoomError) -> Refusal:
+def _no_room(error: NoRoomError | FullError) -> Refusal:
     refusal = Refusal("no-room", f"There is no room for this now: {error.reason}. Send it again later.")
     return refusal.with_header("Retry-After", _ROOM_RETRY_AFTER_S)
 
@@ -182,6 +204,9 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         NotFoundError: _not_found,
         RequestFaultsError: _request_faults,
         IdempotencyKeyReusedError: _key_reused,
+        EditedMeanwhileError: _edited_meanwhile,
+        ConflictError: _conflict,
+        PreconditionRequiredError: _precondition_required,
         InvalidQueryError: _invalid_query,
         InvalidBodyError: _invalid_body,
         MalformedJsonError: _malformed_json,
@@ -200,6 +225,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         ForeignFormError: _foreign_form,
         OverloadedError: _overloaded,
         NoRoomError: _no_room,
+        FullError: _no_room,
         NotReadyError: _storage,
         StorageError: _storage,
     }

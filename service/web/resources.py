@@ -7,6 +7,7 @@ from typing import Annotated, ParamSpec, TypeVar
 
 from fastapi import Depends, Request
 
+from service.usecases.drafts import Drafts
 from service.usecases.errors import NoCatalogError
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
@@ -66,6 +67,7 @@ def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
 
 AppResources = Annotated[Resources, Depends(kept_as("resources", Resources))]
 AppOrderChecks = Annotated[OrderChecks, Depends(kept_as("order_checks", OrderChecks))]
+AppDrafts = Annotated[Drafts, Depends(kept_as("drafts", Drafts))]
 AppInquiries = Annotated[Inquiries, Depends(kept_as("inquiries", Inquiries))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
 AppOrderBatches = Annotated[OrderBatches, Depends(kept_as("order_batches", OrderBatches))]

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from service.cli.database import revision_store
+from service.storage.revisions import Publishing
 from service.usecases.impact import impact_of, impact_told
 from service.usecases.next_parts import next_parts_in
 from tests.cli.commands import run
@@ -62,8 +64,13 @@ def test_an_import_that_loses_bills_takes_a_reason(tmp_path: Path) -> None:
     assert refused.stderr.startswith("portwright: nothing imported: against revision 1, ")
     assert "no bill is left" in refused.stderr
     assert run("catalog", "import", worse, "--accept", " ").exit_code == 1
-    accepted = run("catalog", "import", worse, "--accept", "the plug is not made any more")
+    assert run("catalog", "import", worse, "--accept", "x", "--author", "a\nb").exit_code == 2
+    said = ("--accept", "the plug is not made any more", "--author", " Ada ", "--reason", "spring")
+    accepted = run("catalog", "import", worse, *said)
     assert accepted.stdout.startswith("imported as revision 2: ")
+    with revision_store() as store:
+        kept = store.summaries()[0].publishing
+    assert kept == Publishing("Ada", "spring", "the plug is not made any more")
 
 
 @pytest.mark.usefixtures("imported")

@@ -2,9 +2,13 @@
 
 import asyncio
 import json
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import partial
 from typing import Any
 
 import httpx
+from anyio.from_thread import BlockingPortal, start_blocking_portal
 from starlette.types import ASGIApp
 
 PLAIN = {"Accept-Encoding": "identity"}
@@ -23,6 +27,42 @@ def call(app: ASGIApp, method: str, path: str, **options: Any) -> httpx.Response
             return await client.request(method, path, **options)
 
     return asyncio.run(send())
+
+
+class Caller:
+    """Calls an application in one event loop that goes on between the calls; safe to share by threads."""
+
+    def __init__(self, portal: BlockingPortal, client: httpx.AsyncClient) -> None:
+        self._portal = portal
+        self._client = client
+
+    def request(self, method: str, path: str, **options: Any) -> httpx.Response:
+        """Send one request."""
+        return self._portal.call(partial(self._client.request, method, path, **options))
+
+    def get(self, path: str, **options: Any) -> httpx.Response:
+        return self.request("GET", path, **options)
+
+    def post(self, path: str, **options: Any) -> httpx.Response:
+        return self.request("POST", path, **options)
+
+    def put(self, path: str, **options: Any) -> httpx.Response:
+        return self.request("PUT", path, **options)
+
+    def patch(self, path: str, **options: Any) -> httpx.Response:
+        return self.request("PATCH", path, **options)
+
+    def delete(self, path: str, **options: Any) -> httpx.Response:
+        return self.request("DELETE", path, **options)
+
+
+@contextmanager
+def caller(app: ASGIApp) -> Iterator[Caller]:
+    """What calls an application whose work goes on behind people."""
+    with start_blocking_portal() as portal:
+        client = httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://127.0.0.1", headers=PLAIN)
+        yield Caller(portal, client)
+        portal.call(client.aclose)
 
 
 def get(app: ASGIApp, path: str, **options: Any) -> httpx.Response:

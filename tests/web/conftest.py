@@ -9,13 +9,16 @@ import pytest
 from fastapi import FastAPI
 
 from service.documents.catalog import Catalog
+from service.storage.drafts import DraftStore
 from service.storage.engine import open_database
 from service.storage.inquiries import InquiryStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.order_readings import OrderReadingStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
+from service.storage.trail import TrailStore
 from service.usecases.check_order import check_order
+from service.usecases.drafts import Drafts
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import Check, OrderChecks
 from service.usecases.keep_reading import OrderReadings
@@ -66,6 +69,12 @@ def readings_of(library: Library) -> OrderReadings:
     return OrderReadings(OrderReadingStore(library._store._database))
 
 
+def drafts_of(library: Library) -> Drafts:
+    """What keeps drafts in the library's own database."""
+    database = library._store._database
+    return Drafts(library, DraftStore(database), TrailStore(database))
+
+
 @pytest.fixture(scope="session")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     """Revision 1 is the small catalog, revision 2 a dearer one. Tests leave it as it is."""
@@ -83,6 +92,7 @@ def app(library: Library) -> FastAPI:
         kept_inquiries=inquiries_of(library),
         links=links_of(library),
         readings=readings_of(library),
+        kept_drafts=drafts_of(library),
     )
 
 

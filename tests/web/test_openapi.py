@@ -3,6 +3,7 @@
 import json
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
@@ -17,8 +18,8 @@ from service.web import examples
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.orders import ORDER, WHOLE
-from tests.web.calls import ask, call, check, check_batch, get, lines_of
-from tests.web.conftest import QUESTION, checks_of, inquiries_of, library_in, links_of
+from tests.web.calls import ask, call, caller, check, check_batch, get, lines_of
+from tests.web.conftest import QUESTION, checks_of, drafts_of, inquiries_of, library_in, links_of
 
 
 @pytest.fixture(scope="module")
@@ -133,7 +134,28 @@ def test_operation_ids_stay() -> None:
         "GET /v1/health": "getHealth",
         "GET /v1/health/live": "getLiveness",
         "GET /v1/health/ready": "getReadiness",
-    } | _section_ids()
+    } | _section_ids() | _draft_ids()
+
+
+def _draft_ids() -> dict[str, str]:
+    ids = {
+        "POST /v1/drafts": "beginDraft",
+        "GET /v1/drafts": "listDrafts",
+        "GET /v1/drafts/{id}": "getDraft",
+        "DELETE /v1/drafts/{id}": "deleteDraft",
+        "GET /v1/drafts/{id}/changes": "listDraftChanges",
+        "GET /v1/drafts/{id}/trail": "listDraftTrail",
+        "GET /v1/drafts/{id}/impact": "getDraftImpact",
+        "POST /v1/drafts/{id}/rebase": "rebaseDraft",
+        "POST /v1/drafts/{id}/publish": "publishDraft",
+        "POST /v1/revisions/{number}/restore": "restoreRevision",
+        "DELETE /v1/drafts/{id}/{section}/{key}": "removeDraftObject",
+    }
+    for method in ("GET", "PUT", "PATCH"):
+        ids[f"{method} /v1/drafts/{{id}}/{{section}}/{{key}}"] = f"{method.lower()}DraftObject"
+        for section in ("maker", "policies"):
+            ids[f"{method} /v1/drafts/{{id}}/{section}"] = f"{method.lower()}Draft{section.title()}"
+    return ids
 
 
 def _section_ids() -> dict[str, str]:
@@ -166,13 +188,13 @@ _SENT = "GET /v1/inquiries/{id}"
 _SHORT = "GET /b/{code}"
 _RECKONED = ("GET /v1/revisions/{from}/impact/{to}", "GET /v1/next-parts")
 """These are not there at once."""
+_OF_DRAFTS = tuple(name for name in _OPERATIONS if name.startswith("GET /v1/drafts"))
 _OF_REVISIONS = ("GET /v1/revisions", "GET /v1/changes")
+_MADE_FIRST = (_KEPT, _SENT, _SHORT, *_RECKONED, *_OF_DRAFTS)
 _OTHERS = ("GET /v1/bills", "GET /v1/items", "GET /v1/schema/catalog", "GET /v1/chassis/{id}/layouts", *_OF_REVISIONS)
 
 
-@pytest.mark.parametrize(
-    "name", [name for name in _OPERATIONS if name.startswith("GET ") and name not in (_KEPT, _SENT, _SHORT, *_RECKONED)]
-)
+@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name.startswith("GET ") and name not in _MADE_FIRST])
 def test_the_examples_of_parameters_are_answered(example_app: FastAPI, name: str) -> None:
     """Over the catalog that the examples are from: as the example of the answer has it, as far as that goes."""
     operation = _OPERATIONS[name]
@@ -210,6 +232,7 @@ def test_requests_are_closed_and_answers_open() -> None:
         ),
         *("PumpPointAsked", "PumpVoltsAsked", "RegulatorAsked", "InjectorFlowAsked"),
         *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide", "OrderText", "QuestionText"),
+        *("BegunDraft", "DraftMove", "Publication"),
     }
 
 
@@ -257,10 +280,7 @@ def test_every_get_is_tried() -> None:
         "GET /v1/bills/{key}",
         "GET /v1/bills/{key}/sheet",
         "GET /v1/bills/{key}/drawing",
-        _KEPT,
-        _SENT,
-        _SHORT,
-        *_RECKONED,
+        *_MADE_FIRST,
     }
     assert {f"GET {path}" for path in _GETS} == gets - made_first
 
@@ -445,6 +465,67 @@ def test_inquiries_are_as_the_document_says(example_app: FastAPI) -> None:
         call(example_app, "DELETE", path),
     ):
         _conforms(_OPERATIONS[_SENT], answer)
+
+
+def test_drafts_are_as_the_document_says(tmp_path: Path) -> None:
+    """Begun, edited, looked at, moved, published and restored, deleted; and each refused."""
+    statuses = []
+
+    def try_(name: str, path: str, **options: Any) -> httpx.Response:
+        answer = client.request(name.partition(" ")[0], path, **options)
+        _conforms(_OPERATIONS[name], answer)
+        statuses.append(answer.status_code)
+        return answer
+
+    with library_in(tmp_path / "file", small_catalog()) as library:
+        app = create_app(library, kept_drafts=drafts_of(library))
+        with caller(app) as client:
+            who = {"author": "Ada", "reason": "spring"}
+            begin = _OPERATIONS["POST /v1/drafts"]["requestBody"]["content"]["application/json"]
+            path = try_("POST /v1/drafts", "/v1/drafts", json=begin["example"]).headers["location"]
+            try_("POST /v1/drafts", "/v1/drafts", json={})
+            item = f"{path}/items/RAIL-S"
+            for place, kept in (
+                (item, "{section}/{key}"),
+                (f"{path}/maker", "maker"),
+                (f"{path}/policies", "policies"),
+            ):
+                name = f"/v1/drafts/{{id}}/{kept}"
+                seen = try_(f"GET {name}", place)
+                tag = {"If-Match": seen.headers["etag"]}
+                try_(f"GET {name}", place, headers={"If-None-Match": tag["If-Match"]})
+                try_(f"PUT {name}", place, json=seen.json()["result"], headers=tag)
+                try_(f"PATCH {name}", place, json={}, headers=tag)
+                try_(f"PATCH {name}", place, json={"name": 1}, headers=tag)
+                try_(f"PATCH {name}", place, json={}, headers={"If-Match": '"x"'})
+                try_(f"PUT {name}", place, json={})
+            name = "/v1/drafts/{id}/{section}/{key}"
+            new = client.get(item).json()["result"] | {"sku": "NEW"}
+            content = _OPERATIONS[f"PUT {name}"]["requestBody"]["content"]["application/json"]
+            for body in (new, content["example"]):
+                _validator(content["schema"]).validate(body)
+            try_(f"PUT {name}", f"{path}/items/NEW", json=new, headers={"If-None-Match": "*"})
+            try_(f"DELETE {name}", f"{path}/items/NEW")
+            try_(f"DELETE {name}", f"{path}/items/NEW", headers={"If-Match": "*"})
+            try_(f"DELETE {name}", f"{path}/items/NEW", headers={"If-Match": "*"})
+            client.patch(item, json={"price": 1}, headers={"If-Match": "*"})
+            for name in ("/v1/drafts", "/v1/drafts/{id}", "/v1/drafts/{id}/changes", "/v1/drafts/{id}/trail"):
+                place = name.replace("/v1/drafts/{id}", path)
+                try_(f"GET {name}", place)
+                try_(f"GET {name}", place, params={"x": 1})
+            try_("GET /v1/drafts/{id}/impact", f"{path}/impact")
+            publish, restore = "POST /v1/drafts/{id}/publish", "POST /v1/revisions/{number}/restore"
+            try_(publish, f"{path}/publish", json=who)
+            try_(publish, f"{path}/publish", json=who | {"accept": "x"})
+            try_(publish, f"{path}/publish", json=who)
+            try_(restore, "/v1/revisions/1/restore", json=who)
+            try_(restore, "/v1/revisions/1/restore", json=who | {"accept": "x"})
+            try_(restore, "/v1/revisions/9/restore", json=who)
+            path = try_("POST /v1/drafts", "/v1/drafts", json=begin["example"]).headers["location"]
+            try_("POST /v1/drafts/{id}/rebase", f"{path}/rebase", json={})
+            try_("DELETE /v1/drafts/{id}", path)
+            try_("DELETE /v1/drafts/{id}", path)
+    assert {200, 201, 202, 304, 404, 409, 412, 422, 428} == set(statuses)
 
 
 def test_short_links_are_as_the_document_says(example_app: FastAPI) -> None:

@@ -1,8 +1,25 @@
 """The tables: one module a part of what is kept. A module imported here is known to the metadata and to migrations."""
 
-from service.storage.tables import inquiries, order_batches, order_checks, order_readings, revisions, short_links
+from service.storage.tables import (
+    drafts,
+    inquiries,
+    order_batches,
+    order_checks,
+    order_readings,
+    revisions,
+    short_links,
+)
 from service.storage.tables.base import Row
 
 METADATA = Row.metadata
 
-__all__ = ["METADATA", "inquiries", "order_batches", "order_checks", "order_readings", "revisions", "short_links"]
+__all__ = [
+    "METADATA",
+    "drafts",
+    "inquiries",
+    "order_batches",
+    "order_checks",
+    "order_readings",
+    "revisions",
+    "short_links",
+]

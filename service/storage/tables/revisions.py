@@ -9,7 +9,10 @@ from service.storage.tables.base import LAST_REVISION, Row, UtcDateTime
 
 
 class RevisionRow(Row, table=True):
-    """A published state of the whole catalog; `digest` proves that it is still the same, `counts` is JSON."""
+    """A published state of the whole catalog; `digest` proves that it is still the same, `counts` is JSON.
+
+    `accept` is why it was published although answers are lost with it.
+    """
 
     __tablename__ = "revision"
     __table_args__ = (CheckConstraint(f"number BETWEEN 1 AND {LAST_REVISION}", name="number"),)
@@ -19,6 +22,9 @@ class RevisionRow(Row, table=True):
     digest: str
     maker_name: str
     counts: str
+    author: str | None = None
+    reason: str | None = None
+    accept: str | None = None
 
 
 class CatalogObjectRow(Row, table=True):

@@ -1,0 +1,130 @@
+"""Examples of drafts for the OpenAPI document: a part of the example catalog that becomes dearer."""
+
+from typing import Any
+
+from service.documents.packed import canonical
+from service.storage.drafts import Standing
+from service.usecases.preconditions import tag_of
+from service.web import examples
+
+ID = "5f0c2b9e7a1d4e6f8a3b5c7d9e0f1a2b"
+AUTHOR, REASON = "Ottilie Brandt", "The mill asks more for bar stock."
+_BEGUN, _CHANGED = "2026-03-01T12:00:00Z", "2026-03-01T12:05:00Z"
+
+
+def begun() -> dict[str, Any]:
+    """A draft to begin."""
+    return {"name": "spring prices", "author": AUTHOR}
+
+
+def head(version: int = 1) -> dict[str, Any]:
+    """That draft, with one edit."""
+    return {
+        "id": ID,
+        **begun(),
+        "base": 1,
+        "version": version,
+        "begun": _BEGUN,
+        "changed": _CHANGED,
+        "published": None,
+    }
+
+
+def draft() -> dict[str, Any]:
+    """That draft with what is known of it."""
+    return head() | {"edits": {"added": 0, "changed": 1, "removed": 0}, **_no_faults()}
+
+
+def page() -> dict[str, Any]:
+    """The list of drafts."""
+    return {"results": [head()]}
+
+
+def item() -> dict[str, Any]:
+    """The part, dearer."""
+    plain: dict[str, Any] = dict(examples.documents("items")[0])
+    return plain | {"price": plain["price"] + 100}
+
+
+def once(section: str) -> dict[str, Any]:
+    """What the example catalog has once: its maker, its policies."""
+    told: dict[str, Any] = getattr(examples.edition().catalog, section).model_dump(exclude_defaults=True)
+    return told
+
+
+def draft_object() -> dict[str, Any]:
+    """The part as it stands in the draft."""
+    return _head("items", item()["sku"]) | {"result": item()}
+
+
+def draft_once(section: str) -> dict[str, Any]:
+    """What the catalog has once, as it stands in the draft."""
+    return _head(section, "") | {"result": once(section)}
+
+
+def edited_object() -> dict[str, Any]:
+    """The part after its edit."""
+    return draft_object() | _no_faults()
+
+
+def edited_once(section: str) -> dict[str, Any]:
+    """What the catalog has once, after an edit."""
+    return draft_once(section) | _no_faults()
+
+
+def removed_object() -> dict[str, Any]:
+    """The part after it was removed."""
+    return edited_object() | {"etag": None, "what": "removed", "result": None}
+
+
+def changes() -> dict[str, Any]:
+    """What that draft changes."""
+    told = {"section": "items", "key": item()["sku"], "what": "changed", "fields": ["price"], "etag": _tag()}
+    return {"draft": ID, "base": 1, "results": [told | {"author": AUTHOR, "changed": _CHANGED}]}
+
+
+def trail() -> dict[str, Any]:
+    """What was done to that draft."""
+    edit = {"author": AUTHOR, "what": "changed", "reason": REASON, "version": 1, "section": "items"}
+    edit |= {"key": item()["sku"], "fields": ["price"], "revision": None}
+    return {"draft": ID, "results": [{"done": _CHANGED} | edit]}
+
+
+def move() -> dict[str, Any]:
+    """How that draft moves to the newest revision."""
+    return {"author": AUTHOR, "keep": "draft"}
+
+
+def publication() -> dict[str, Any]:
+    """Who publishes it, and why."""
+    return {"author": AUTHOR, "reason": REASON}
+
+
+def published() -> dict[str, Any]:
+    """The revision that it becomes."""
+    digest = examples.edition().catalog.digest()
+    when = {"revision": 2, "published": "2026-03-01T12:10:00Z", "digest": digest}
+    return when | publication() | {"accept": None, "draft": ID}
+
+
+def restored() -> dict[str, Any]:
+    """An old revision published anew."""
+    return published() | {"revision": 3, "draft": None}
+
+
+def patch() -> dict[str, Any]:
+    """The edit, as a merge patch."""
+    return {"price": item()["price"]}
+
+
+def _head(section: str, key: str) -> dict[str, Any]:
+    told = {"draft": ID, "section": section, "key": key, "etag": _tag(), "what": "changed"}
+    return told | {"author": AUTHOR, "changed": _CHANGED}
+
+
+def _tag() -> str | None:
+    return tag_of(Standing(canonical(examples.edition().catalog.items[0]), 1))
+
+
+def _no_faults() -> dict[str, Any]:
+    return {"faults": [], "more_faults": 0}

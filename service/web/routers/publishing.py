@@ -1,0 +1,166 @@
+"""What a draft would do to answers, and publishing it, or an old revision anew. Without keys: for loopback alone."""
+
+from functools import partial
+from typing import Annotated, Any
+from urllib.parse import urlencode
+
+from fastapi import APIRouter, Depends, Path, Request
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.draft import Publication, Published
+from service.documents.impact import BeingWorkedOut, ImpactAnswer
+from service.usecases.drafts import Drafts
+from service.usecases.errors import NotFoundError
+from service.usecases.impact import NewMeter
+from service.usecases.publish import Ready, impact_on, looked_at, publish, ready_draft, ready_revision, refuse_losses
+from service.usecases.standing import KeptInquiries
+from service.web import draft_examples, examples
+from service.web.bodies import body_of
+from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.handing import go_elsewhere
+from service.web.operations import json_body, published, query, worked_out
+from service.web.paging import next_header
+from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
+from service.web.reckonings import AppReckonings, Reckonings, kept_inquiries, not_yet
+from service.web.representations import JSON, NEVER, OWN, represent
+from service.web.resources import AppDrafts, AppResources, Resources
+from service.web.routers.drafts import BODY_PROBLEMS, PREFIX, DraftId
+
+router = APIRouter(tags=["drafts"])
+
+_MOST_DIGITS = 10
+_PUBLISHING = ("unknown-id", "newer-revision", "nothing-to-publish", "answers-lost", *BODY_PROBLEMS)
+_ASKED_FIRST = (
+    "Without `accept` the impact is worked out first: 202 with `Retry-After` until it is there, and nothing is "
+    "published yet; send it again then. Where promises are broken or bills lost, 409."
+)
+
+
+@router.get(
+    f"{PREFIX}/{{id}}/impact",
+    operation_id="getDraftImpact",
+    summary="What a draft does to the standing questions of its base",
+    description="As the impact of one revision on another, in the background; `to` is the draft's id.",
+    response_model=ImpactAnswer,
+    responses=worked_out(
+        "The impact, by page.",
+        BeingWorkedOut,
+        examples.being_worked_out(),
+        examples.impact(),
+        *("unknown-id", "invalid-request", "no-catalog", "catalog-faults"),
+        paged=True,
+    ),
+    openapi_extra=query(parameters_of(ListQuery)),
+)
+async def get_impact(
+    request: Request,
+    resources: AppResources,
+    drafts: AppDrafts,
+    reckonings: AppReckonings,
+    id_: DraftId,
+    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+) -> Response:
+    go_elsewhere()
+    ready = await resources.write(looked_at, drafts, id_)
+    section = f"draft-impact/{'/'.join(map(str, ready.name))}"
+    start = 0 if given.cursor is None else read_cursor(given.cursor, section, {}).offset
+    told = _impact(request, resources, drafts, reckonings, ready)
+    if told is None:
+        return not_yet(ready.base)
+    end = start + given.limit
+    page: dict[str, Any] = {**told, "questions": told["questions"][start:end]}
+    more: dict[str, str] = {}
+    if end < len(told["questions"]):
+        cursor = write_cursor(Cursor(ready.base, end), section, {})
+        page["next"] = f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': cursor})}"
+        more = next_header(page["next"])
+    return represent(to_json(page), caching=OWN, revision=ready.base, more=more)
+
+
+@router.post(
+    f"{PREFIX}/{{id}}/publish",
+    status_code=201,
+    operation_id="publishDraft",
+    summary="Publish a draft as the next revision: whole, or not at all",
+    description=_ASKED_FIRST,
+    response_model=Published,
+    responses=published(
+        "The revision.",
+        draft_examples.published(),
+        BeingWorkedOut,
+        examples.being_worked_out(),
+        *("draft-published", "draft-changed", "catalog-faults", *_PUBLISHING),
+    ),
+    openapi_extra=json_body("Publication", draft_examples.publication()),
+)
+async def publish_draft(
+    request: Request,
+    resources: AppResources,
+    drafts: AppDrafts,
+    reckonings: AppReckonings,
+    id_: DraftId,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    asked: Annotated[Publication, Depends(body_of(Publication))],
+) -> Response:
+    go_elsewhere()
+    ready = await resources.write(ready_draft, drafts, id_)
+    return await _published(request, resources, drafts, reckonings, ready, asked)
+
+
+@router.post(
+    "/v1/revisions/{number}/restore",
+    status_code=201,
+    operation_id="restoreRevision",
+    summary="Publish an old revision anew, as the next one",
+    description=_ASKED_FIRST,
+    response_model=Published,
+    responses=published(
+        "The revision.", draft_examples.restored(), BeingWorkedOut, examples.being_worked_out(), *_PUBLISHING
+    ),
+    openapi_extra=json_body("Publication", draft_examples.publication()),
+)
+async def restore_revision(
+    request: Request,
+    resources: AppResources,
+    drafts: AppDrafts,
+    reckonings: AppReckonings,
+    number: Annotated[str, Path(description="the number of a revision, from 1", examples=["1"])],
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    asked: Annotated[Publication, Depends(body_of(Publication))],
+) -> Response:
+    go_elsewhere()
+    if not (number.isascii() and number.isdecimal() and len(number) <= _MOST_DIGITS):
+        raise NotFoundError("revision", number)
+    ready = await resources.write(ready_revision, drafts, int(number))
+    return await _published(request, resources, drafts, reckonings, ready, asked)
+
+
+async def _published(
+    request: Request,
+    resources: Resources,
+    drafts: Drafts,
+    reckonings: Reckonings,
+    ready: Ready,
+    asked: Publication,
+) -> Response:
+    if asked.accept is None:
+        told = _impact(request, resources, drafts, reckonings, ready)
+        if told is None:
+            return not_yet(ready.base)
+        refuse_losses(told)
+    made = await resources.write(publish, drafts, ready, asked)
+    return Response(to_json(made), 201, {"Cache-Control": NEVER}, JSON)
+
+
+def _impact(
+    request: Request, resources: Resources, drafts: Drafts, reckonings: Reckonings, ready: Ready
+) -> ImpactAnswer | None:
+    """The impact of what is ready on its base; None while it is being worked out."""
+    call = partial(_reckoned, drafts, ready, kept_inquiries(request), resources.lanes.paced)
+    told: ImpactAnswer | None = reckonings.get(("impact on", ready.base, *ready.name), call)
+    return told
+
+
+def _reckoned(drafts: Drafts, ready: Ready, inquiries: KeptInquiries | None, new_meter: NewMeter) -> ImpactAnswer:
+    return impact_on(drafts.library, ready, inquiries, new_meter)
