@@ -8,7 +8,7 @@ import statistics
 import tempfile
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import cycle, repeat
 from pathlib import Path
 from urllib.parse import urlencode
@@ -27,6 +27,8 @@ _BILLS = "/v1/bills"
 _AT_ONCE = 4
 _WARM_UP_S = 0.5
 _DETAILS = {"brief": 0.30, "reasons": 0.15}
+_NEW_FLOOR = 0.02
+"""Both are missed yet; less than this would be a step back."""
 _REPEATED, _CONDITIONAL = 0.85, 0.9
 _FEW = 20
 """So many questions are repeated in turn."""
@@ -82,7 +84,7 @@ def _new(
     new = (asking(url, question, detail) for question in questions)
     some = flood(url, new, _WARM_UP_S, _AT_ONCE)
     size_bytes = round(statistics.mean(some.sizes_bytes))
-    return _against_ready(what, url, new, size_bytes, pace, targets.get(detail))
+    return replace(_against_ready(what, url, new, size_bytes, pace, targets.get(detail)), floor=_NEW_FLOOR)
 
 
 def _repeated(url: str, different: Iterator[Json], detail: str, pace: Pace) -> Row:

@@ -12,7 +12,8 @@ class Row:
     """A ratio of two figures of one run.
 
     `target`: what it should reach, at least or (`is_limit`) at most; None where nothing is promised. `figures`: what it
-    was worked out from, by name with its unit.
+    was worked out from, by name with its unit. `floor`: what the short form asks for where the target is not reached
+    yet, in place of a share of it.
     """
 
     what: str
@@ -20,11 +21,14 @@ class Row:
     target: float | None = None
     is_limit: bool = False
     figures: dict[str, float] = field(default_factory=dict)
+    floor: float | None = None
 
     def reaches(self, share: float = 1.0) -> bool:
         """Whether it comes as far as this share of its target."""
         if self.target is None:
             return True
+        if share < 1 and self.floor is not None:
+            return self.ratio >= self.floor
         return self.ratio <= self.target / share if self.is_limit else self.ratio >= self.target * share
 
 
