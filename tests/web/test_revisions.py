@@ -16,7 +16,7 @@ from service.usecases.next_parts import next_parts_in
 from service.web.app import create_app
 from tests.support.builders import GONE, catalog
 from tests.web.calls import get, problem
-from tests.web.conftest import library_in
+from tests.web.conftest import inquiries_of, library_in
 
 CATALOGS = [
     catalog(),
@@ -35,22 +35,25 @@ class Client:
         self._runner = runner
 
     def get(self, path: str, params: Any = None) -> httpx.Response:
-        return self._runner.run(self._get(path, params))
+        return self._runner.run(self._call("GET", path, params=params))
+
+    def post(self, path: str, document: Any) -> httpx.Response:
+        return self._runner.run(self._call("POST", path, json=document))
 
     def wait(self) -> None:
         self._runner.run(asyncio.sleep(0.05))
 
-    async def _get(self, path: str, params: Any) -> httpx.Response:
+    async def _call(self, method: str, path: str, **sent: Any) -> httpx.Response:
         transport = httpx.ASGITransport(self._app)
         async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1") as client:
-            return await client.get(path, params=params)
+            return await client.request(method, path, **sent)
 
 
 @pytest.fixture(scope="module")
 def client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Client]:
     file = tmp_path_factory.mktemp("revisions") / "catalog.sqlite3"
     with library_in(file, *CATALOGS) as library, asyncio.Runner() as runner:
-        yield Client(create_app(library), runner)
+        yield Client(create_app(library, kept_inquiries=inquiries_of(library)), runner)
 
 
 def editions() -> list[Edition]:
@@ -115,6 +118,15 @@ def test_next_parts_are_worked_out_behind_people(client: Client) -> None:
     assert told.json() == next_parts_in(editions()[2])
     assert told.json()[0]["ports"] == [{"standard": "boss-8", "end": "male"}]
     assert told.json()[0]["unlocks"] == len(told.json()[0]["questions"])
+
+
+def test_next_parts_go_by_the_inquiries_so_far(client: Client) -> None:
+    """An inquiry that comes later counts: the part that it wants is asked for once more."""
+    before = there(client, "/v1/next-parts").json()[0]
+    request = {name: before["questions"][0]["request"][name] for name in ("chassis", "layout")}
+    assert client.post("/v1/inquiries", {"request": request, "contact": "Ottilie, +00 555 0119"}).status_code == 201
+    after = there(client, "/v1/next-parts").json()[0]
+    assert (after["ports"], after["asked"]) == (before["ports"], before["asked"] + 1)
 
 
 @pytest.mark.parametrize(

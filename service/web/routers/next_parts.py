@@ -48,16 +48,19 @@ async def list_next_parts(
 ) -> Response:
     go_elsewhere()
     library = resources.library
-    number = await resources.run(_number, library, given.revision)
-    call = partial(_reckoned, library, kept_inquiries(request), number, resources.lanes.paced)
-    told: list[NextPart] | None = reckonings.get(("next-parts", number), call)
+    inquiries = kept_inquiries(request)
+    number, newest_inquiry = await resources.run(_what_counts, library, inquiries, given.revision)
+    call = partial(_reckoned, library, inquiries, number, resources.lanes.paced)
+    told: list[NextPart] | None = reckonings.get(("next-parts", number, newest_inquiry), call)
     if told is None:
         return not_yet(number)
     return represent(to_json(told), caching=REVALIDATE, revision=number)
 
 
-def _number(library: Library, revision: int | None) -> int:
-    return library.edition(revision).number
+def _what_counts(library: Library, inquiries: KeptInquiries | None, revision: int | None) -> tuple[int, str | None]:
+    """The number of the revision and the id of the newest inquiry: a new one may ask for another part."""
+    newest = next(iter(inquiries.page(1)), None) if inquiries is not None else None
+    return library.edition(revision).number, None if newest is None else newest.id
 
 
 def _reckoned(library: Library, inquiries: KeptInquiries | None, number: int, new_meter: NewMeter) -> list[NextPart]:
