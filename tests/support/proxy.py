@@ -60,20 +60,20 @@ class Proxy:
 
     def _work(self) -> None:
         while not self._is_over:
-            pairs = list(self._pairs)
+            pairs, listener = list(self._pairs), self._listener  # others may close them, or listen anew, meanwhile
             peers = {one: other for pair in pairs for one, other in (pair, pair[::-1])}
             answering = {server for _, server in pairs}
             try:
-                ready, _, _ = select.select([*peers, self._listener], [], [], _TICK_S)
+                ready, _, _ = select.select([*peers, listener], [], [], _TICK_S)
             except (OSError, ValueError):  # closed meanwhile
                 threading.Event().wait(_TICK_S)
                 continue
             if self.is_silent:
                 threading.Event().wait(_TICK_S)
-                ready = [one for one in ready if one is self._listener]
+                ready = [one for one in ready if one is listener]
             for one in ready:
                 with suppress(OSError):
-                    if one is self._listener:
+                    if one is listener:
                         client, _ = one.accept()
                         self._pairs.append((client, socket.create_connection(self._server)))
                     else:
