@@ -87,7 +87,7 @@ class RequestAssessor:
 
 
 def _rail_flow(bill: Bill, fed: Feeding, request: Request) -> RailFlow:
-    """The flow along the rails: what returns as the pump tells, else as the demand leaves it of the feed."""
+    """The flow along the rails. The pump settles the returned flow; without a pump it is the feed less the demand."""
     carried, plumbing, supply = bill.carried, fed.plumbing, fed.supply
     returned = max(0.0, carried.feed_l_h * len(plumbing.feeds) - carried.demand_l_h) if plumbing.returns else 0.0
     if supply is not None and supply.returned_l_h is not None:

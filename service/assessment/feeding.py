@@ -56,7 +56,7 @@ class Feeding:
 
     @lazy
     def supply(self) -> Supply | None:
-        """The point where the pump settles; None where no pump is told of."""
+        """The point where the pump settles; None where neither car nor request has a pump."""
         return supply_of(self.plumbing, self.capability.supplied, self.request, self.demand_l_h)
 
     @lazy

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from service.domain.parts import Item, Opening, Port, RailShape
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.domain.vehicles import DutyEntry, place_of
+from service.domain.vehicles import DutyEntry
 from service.rules import closed
 
 
@@ -132,11 +132,6 @@ def target_of(
         return openings.get(entry.to_spot or spot)
     hookup = entry.own_hose or request.chassis.hookups.get(entry.hookup_kind or "")
     return None if hookup is None else hookup.opening
-
-
-def plugs_for(shape: RailShape, spot: str) -> tuple[Item, ...]:
-    """Return the plugs that come with a rail for a spot."""
-    return shape.plugs.get(place_of(spot), ())
 
 
 def _others(item: Item, entry: Port) -> Iterator[Port]:

@@ -69,8 +69,6 @@ ACROSS: Final = set_of("across wide wider width diameter breit sideways around d
 AXIAL: Final = set_of("axial axially along deep depth long longer length high height tall inline in-line proud")
 FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
 RETURNS: Final = set_of("return returns returning rucklauf ruecklauf returned recirculating recirculation recirculated")
-LOOPS: Final = set_of("through-flow throughflow flow-through")
-RETURNLESS: Final = set_of("returnless deadhead dead-head deadheaded dead-headed dead-end deadend return-less")
 HOSES: Final = set_of(
     "hose hoses line lines pipe pipes tube tubes tubing schlauch schlauche schlaeuche leitung hosing bore"
 )
@@ -86,7 +84,6 @@ BLOWN: Final = set_of(
     "superchargers supercharged blower blowers blown compressor kompressor charger twin-turbo biturbo twincharged"
 )
 """Equipment that gives boost, by its kind."""
-UNBLOWN: Final = set_of("unboosted")
 PETROLS: Final = set_of("petrol gasoline benzin unleaded petroleum mogas bleifrei")
 FUELS_TOLD: Final = set_of("fuel pump regular grade octane ron normal plain ordinary unleaded standard")
 """What may stand in the name of a petrol beside the word for petrol."""
@@ -117,15 +114,9 @@ PRICED: Final = set_of(
     "deposit invoice shipping postage found cheaper asks asking charged"
 )
 """What tells a price that is no budget."""
-IN_STOCK: Final = set_of("stock shelf lager hand")
-MUST: Final = set_of(
-    "only must just everything all has need needs strictly exclusively please available parts from ab immediately"
-)
-HAVE: Final = set_of("have has got own owns i've we've having he's she's")
 HAVE_BEHIND: Final = set_of(
     "already here there fitted lying lies lie installed mounted drawer bench shelf hand owned spare left"
 )
-ALREADY: Final = set_of("already existing")
 OTHERS_MAKE: Final = set_of(
     "another someone somebody else's elses else other foreign aftermarket third-party thirdparty different rival "
     "competitor's competitors competitor non-original noname"
