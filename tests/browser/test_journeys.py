@@ -94,7 +94,7 @@ def test_from_a_sentence_to_a_bill_without_a_mouse(plain_page: Page) -> None:
 
 def test_bills_follow_the_wishes_and_the_address_holds_them(page: Page) -> None:
     ask(page)
-    page.get_by_label("Gauge").select_option("any")
+    page.get_by_role("combobox", name="Gauge").select_option("any")
     page.wait_for_url("**gauge=any**")
     page.get_by_label("Power, kW").fill("150")
     page.wait_for_url("**power_kw=150**")
@@ -114,11 +114,11 @@ def test_a_repair_applies_itself_and_back_leads_back(page: Page) -> None:
 
 def test_back_after_a_wish_shows_what_was_asked_before(page: Page) -> None:
     page.goto(QUESTION)
-    page.get_by_label("Gauge").select_option("top")
+    page.get_by_role("combobox", name="Gauge").select_option("top")
     page.wait_for_url("**gauge=top**")
     page.go_back()
     page.wait_for_url(f"**{QUESTION}")
-    expect(page.get_by_label("Gauge")).to_have_value("")
+    expect(page.get_by_role("combobox", name="Gauge")).to_have_value("")
 
 
 def test_what_was_asked_lately_is_kept_here_and_forgotten_at_a_touch(page: Page) -> None:
