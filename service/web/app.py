@@ -2,6 +2,7 @@
 
 import asyncio
 import gc
+import logging
 import os
 from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
@@ -17,6 +18,7 @@ from starlette.types import ASGIApp
 from service.settings import read_settings
 from service.storage.drafts import DraftStore
 from service.storage.engine import open_database
+from service.storage.errors import StorageError
 from service.storage.inquiries import InquiryStore
 from service.storage.migrate import migrate
 from service.storage.order_batches import OrderBatchStore
@@ -95,6 +97,7 @@ from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
 
 _MB = 1024 * 1024
+_log = logging.getLogger(__name__)
 FRESH_S = 0.2
 """So much later than its publishing a new revision is noticed at most."""
 
@@ -258,7 +261,11 @@ def app_from_environment() -> FastAPI:
 
 def back_app_from_environment() -> ASGIApp:
     """The same application for the back process, which has nobody to hand anything on to."""
-    return FromFront(_from_environment(None, is_behind=True))
+    try:
+        return FromFront(_from_environment(None, is_behind=True))
+    except StorageError as error:
+        _log.error("the back process cannot start: %s", error)
+        raise SystemExit(1) from None
 
 
 def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:

@@ -13,6 +13,7 @@ from tests.support import asp, cp_sat, csp
 from tests.support.boards import Found, puzzle
 from tests.support.brute_force import all_bills
 from tests.support.comparison import differences, group_differences
+from tests.support.effort import examples, seeds
 from tests.support.engine import answer
 from tests.support.random_catalogs import random_catalog
 from tests.support.random_requests import ORDERS, WISHES, random_request
@@ -24,14 +25,14 @@ UNGROUPED: Json = {"limit": 100, "group_variants": False}
 GROUPED: Json = {"limit": 100, "group_variants": True}
 NARROWING = ("clearances", "finish", "exclude", "in_stock_only", "allow_unsold", "max_price")
 
-few = effort(  # shrinking a whole catalog takes minutes; the strategy prints what failed instead
-    max_examples=60,
+usual = effort(  # shrinking a whole catalog takes minutes; the strategy prints what failed instead
     deadline=None,
     derandomize=True,
     suppress_health_check=[*HealthCheck],
     phases=[Phase.explicit, Phase.generate],
 )
-many = effort(few, max_examples=150)
+few = examples(usual, 40)
+many = examples(usual, 80)
 
 
 def seeded(seed: int, wish_percent: int = 10) -> tuple[Json, Json] | None:
@@ -50,10 +51,10 @@ def assert_same_bills(catalog: Json, request: Json) -> None:
     assert not group_differences(catalog, by_family, bills, answer(catalog, by_family))
 
 
-@pytest.mark.parametrize("first", [0, 100, 300, 1800])
+@pytest.mark.parametrize("first", [0, 1800])
 def test_same_bills_as_trying_all(first: int) -> None:
     """A fixed set of catalogs: same bills and groups, order, prices, lines, lead times; drops within 0.5 %."""
-    asked = [question for seed in range(first, first + 100) if (question := seeded(seed)) is not None]
+    asked = [question for seed in seeds(first, 100) if (question := seeded(seed)) is not None]
     assert len(asked) > 80
     for question in asked:
         assert_same_bills(*question)
@@ -118,10 +119,10 @@ def test_dropping_a_narrowing_wish_leaves_bills(question: tuple[Json, Json], wis
         assert answer(catalog, fewer)["total_valid"] > 0
 
 
-@pytest.mark.parametrize("first", range(0, 200, 100))
+@pytest.mark.parametrize("first", [0])
 def test_other_solvers_agree(first: int) -> None:
     """CP-SAT, clingo and python-constraint2 count the same bills and find the same cheapest price."""
-    for question in filter(None, map(seeded, range(first, first + 100))):
+    for question in filter(None, map(seeded, seeds(first, 100))):
         catalog, request = question
         found = answer(catalog, request | UNGROUPED | {"order_by": "price"})
         expected = Found(found["total_valid"], found["bills"][0]["price"] if found["bills"] else None)
