@@ -60,6 +60,7 @@ from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
+from service.web.probes import Probes
 from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
 from service.web.reckonings import Reckonings
@@ -98,8 +99,9 @@ from service.web.visitors import Visitors
 
 _MB = 1024 * 1024
 _log = logging.getLogger(__name__)
-FRESH_S = 0.2
-"""So much later than its publishing a new revision is noticed at most."""
+FRESH_S = 0.5
+"""So much later than its publishing a new revision is noticed at most; on a busy machine looking takes a while."""
+_LOOK_EVERY_S = 0.1
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
 
@@ -217,6 +219,7 @@ def create_app(
     app.add_middleware(BodyLimit, limit_bytes=BODY_LIMIT_BYTES, own_limits=own_limits)
     app.add_middleware(ParameterLimit)
     app.add_middleware(OwnCookies)
+    app.add_middleware(Probes)
     app.add_middleware(KnownHosts, site=site)
     app.add_middleware(Refusals, respond=refusal_response)
     app.add_middleware(Compressed)
@@ -253,6 +256,13 @@ def _nothing_newest() -> None:
     """The number of the newest revision where there is no library."""
 
 
+def build_routes(app: FastAPI) -> None:
+    """Have all routes built, which FastAPI leaves to the first request: it would hold up everybody for a while."""
+    scope = {"type": "http", "method": "GET", "path": "/", "root_path": "", "headers": [], "app": app}
+    for route in app.router.routes:
+        route.matches(scope)
+
+
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
     socket = os.environ.get(SOCKET)
@@ -277,16 +287,17 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     sweep_much(database, keeping)
 
     @asynccontextmanager
-    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+    async def lifespan(app: FastAPI) -> AsyncIterator[None]:
         end_with_parent()
         library.open_newest()
+        build_routes(app)
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
         if is_behind:
             give_way()  # only now, as whoever waits for it to start waits for long enough
         sweep = partial(sweep_much, database, keeping)
         beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
-        keeping_up = asyncio.create_task(keep_up(library, FRESH_S / 2))
+        keeping_up = asyncio.create_task(keep_up(library, _LOOK_EVERY_S))
         yield
         beside.cancel()
         keeping_up.cancel()

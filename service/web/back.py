@@ -36,6 +36,7 @@ _LOOK_EVERY_S = 0.1
 _BEGINS_WITHIN_S = 60.0
 """No question waits and is worked at for so long; lines of a batch may."""
 _GONE_FOR_S = 15.0
+_HEARD_LATELY_S = 1.0
 _HELD_BYTES = 256 * 1024
 _END = None
 
@@ -54,6 +55,7 @@ class Back:
         self._idle: list[_Line] = []
         self._was_there = False
         self._missed_since: float | None = None
+        self._heard_at = -_HEARD_LATELY_S
         self.questions = Turns(at_once=24, waiting=400, patience_s=5.0)
         self.files = Turns(at_once=6, waiting=12, patience_s=5.0)
 
@@ -78,7 +80,8 @@ class Back:
 
     async def is_lost(self) -> bool:
         """Whether it was there and has been missing for longer than a new one takes to start."""
-        if not self._was_there or any(line.is_idle for line in self._idle) or await self.is_there():
+        is_known = monotonic() - self._heard_at < _HEARD_LATELY_S or any(line.is_idle for line in self._idle)
+        if not self._was_there or is_known or await self.is_there():
             return False
         self._missed_since = self._missed_since or monotonic()
         return monotonic() - self._missed_since > _GONE_FOR_S
@@ -108,6 +111,7 @@ class Back:
             async with asyncio.timeout(_BEGINS_WITHIN_S):
                 line.ask(_request(scope, body))
                 status, headers = await line.head()
+            self._heard_at = monotonic()
             for name, value in headers:
                 if name == COST:
                     account_of(scope).add(float(value))
@@ -153,6 +157,7 @@ class Back:
         _, line = await asyncio.get_running_loop().create_unix_connection(_Line, self._socket)
         self._was_there = True
         self._missed_since = None
+        self._heard_at = monotonic()
         return line
 
 

@@ -1,8 +1,10 @@
 """What every operation has at hand: the library, and the lanes of work that blocks or computes."""
 
+from asyncio import Future
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from functools import partial
+from time import monotonic
 from typing import Annotated, ParamSpec, TypeVar
 
 from fastapi import Depends, Request
@@ -22,6 +24,19 @@ T = TypeVar("T")
 
 
 @dataclass(frozen=True)
+class Look:
+    """A look at what a question would be answered from: when it was begun, and the newest revision that it finds."""
+
+    begun: float
+    found: Future[int]
+
+    @property
+    def age_s(self) -> float:
+        """How long ago it was begun."""
+        return monotonic() - self.begun
+
+
+@dataclass
 class Resources:
     """The library with the lanes; made once an application.
 
@@ -31,6 +46,7 @@ class Resources:
 
     library: Library
     lanes: Lanes
+    latest_look: Look | None = None
 
     async def run(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Work out a question, which leaves nothing behind and may be begun anew. Raises TooCostlyError."""

@@ -10,6 +10,7 @@ import pytest
 
 from service.usecases.library import Library
 from service.web import back as back_module
+from service.web import probes
 from service.web.app import create_app
 from service.web.back import Back
 
@@ -33,6 +34,8 @@ def test_a_back_process_that_does_not_come_again_is_told(
     library: Library, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Not before it was there, nor while a new one may still be starting; with a new one all is well again."""
+    monkeypatch.setattr(back_module, "_HEARD_LATELY_S", 0.0)
+    monkeypatch.setattr(probes, "_FRESH_S", 0.0)
     socket = tmp_path / "back"
     back = Back(str(socket))
     app = create_app(library, back=back)

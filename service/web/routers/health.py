@@ -4,6 +4,7 @@ Neither waits at the gate: a service that is busy is not to be taken for one tha
 """
 
 import asyncio
+from time import monotonic
 from typing import Annotated
 
 import anyio
@@ -17,12 +18,14 @@ from service.web.errors import NotReadyError
 from service.web.operations import answers
 from service.web.queries import NoQuery, query_of
 from service.web.representations import NEVER, represent
-from service.web.resources import AppResources, Resources
+from service.web.resources import AppResources, Look, Resources
 
 router = APIRouter(prefix="/v1/health", tags=["health"])
 
 _PATIENCE_S = 2.0
 _STANDS_S = 10.0
+_FRESH_S = 0.2
+"""So long after it was begun, what a look finds is told to others too."""
 _THREADS = anyio.CapacityLimiter(2)
 
 
@@ -69,11 +72,34 @@ async def ready(
 async def _newest(resources: Resources) -> int:
     """The revision that a question would be answered from, opened if it is the first.
 
+    Who asks soon after another learns what the look for that one finds; where it was a while ago, a new one is begun
+    for who asks next: a crowd of probes costs little, and seldom waits.
+
     Raises NotReadyError where that takes long, or where a question stands for longer than its steps can take: it waits
     for something that does not come, and all others wait behind it.
     """
     if max(resources.lanes.questions.stands_s(), resources.lanes.browsing.stands_s()) > _STANDS_S:
         raise NotReadyError
+    latest = resources.latest_look
+    if latest is None or latest.age_s > _FRESH_S or latest.found.get_loop() is not asyncio.get_running_loop():
+        latest = resources.latest_look = _begin_look(resources)
+    elif latest.age_s > _FRESH_S / 2 and latest.found.done():
+        resources.latest_look = _begin_look(resources)
+    return await asyncio.shield(latest.found)
+
+
+def _begin_look(resources: Resources) -> Look:
+    look = Look(monotonic(), asyncio.ensure_future(_looked(resources)))
+    look.found.add_done_callback(_seen)
+    return look
+
+
+def _seen(look: asyncio.Future[int]) -> None:
+    if not look.cancelled():
+        look.exception()  # whoever waits for it is told; perhaps nobody does any more
+
+
+async def _looked(resources: Resources) -> int:
     library = resources.library
     try:
         async with asyncio.timeout(_PATIENCE_S):
