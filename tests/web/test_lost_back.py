@@ -23,6 +23,7 @@ async def listening(socket: Path) -> AsyncIterator[None]:
     try:
         yield
     finally:
+        await asyncio.sleep(0.05)  # so that it has taken what came
         server.close()
         socket.unlink(missing_ok=True)
         for writer in connected:
