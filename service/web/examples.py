@@ -165,7 +165,17 @@ def inquiry() -> dict[str, Any]:
     """That inquiry as it is kept."""
     asked = SentInquiry.model_validate(inquiry_request())
     kept = inquiry_of(asked, answer_in(edition(), asked.request), datetime(2026, 3, 1, 12, tzinfo=UTC))
-    return dict(kept) | {"id": "Xq3vYb0TzLr8mWk2hNc5Ug"}
+    return dict(kept) | {"id": "Xq3vYb0TzLr8mWk2hNc5Ug", "status": "open", "reply": None, "answered": None}
+
+
+def inquiry_change() -> dict[str, Any]:
+    """The workshop's answer to it."""
+    return {"status": "answered", "reply": "Not at that price: the rail alone costs more."}
+
+
+def answered_inquiry() -> dict[str, Any]:
+    """That inquiry with the answer."""
+    return inquiry() | inquiry_change() | {"answered": "2026-03-02T08:30:00Z"}
 
 
 def joint_question() -> dict[str, Any]:

@@ -120,6 +120,7 @@ def test_operation_ids_stay() -> None:
         "GET /v1/order-checks/{id}": "recallOrderCheck",
         "POST /v1/inquiries": "sendInquiry",
         "GET /v1/inquiries/{id}": "recallInquiry",
+        "PATCH /v1/inquiries/{id}": "answerInquiry",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
         "GET /v1/chassis/{id}/drop-curves": "getDropCurves",
         "GET /v1/items/{sku}/uses": "listItemUses",
