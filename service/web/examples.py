@@ -285,3 +285,21 @@ def layouts() -> dict[str, Any]:
 def contract_cases() -> dict[str, Any]:
     """The standing cases of the example catalog."""
     return cases_of(edition()).model_dump(mode="json", exclude_defaults=True)
+
+
+def partner_case() -> dict[str, Any]:
+    """What a shop counts on: that there is a bill, with the rail that it shows."""
+    request = {name: question()[name] for name in ("chassis", "layout")}
+    rail = next(line["sku"] for line in answer()["bills"][0]["lines"])
+    return {
+        "account": "shop-7",
+        "id": "front-page",
+        "says": "What the front page of the shop shows.",
+        "request": request,
+        "promises": {"has_bill": True, "contains": [rail]},
+    }
+
+
+def kept_case() -> dict[str, Any]:
+    """That case as it is kept."""
+    return {"case": partner_case(), "revision": 1, "not_kept": []}
