@@ -92,6 +92,7 @@ class Settings(BaseSettings):
     `allowed_hosts`: the hosts that requests may name beside that of `public_url`; none: those of loopback.
     `most_connections`: of one process at once; `most_connections_a_client`: of them, from one address.
     `head_timeout_s`: so long may a request's address and headers take to arrive.
+    `keep_asked_questions`: count the questions that are asked, so that a change of the catalog can be tried on them.
     `keep_..._days`: how long what was sent is kept.
     """
 
@@ -109,6 +110,7 @@ class Settings(BaseSettings):
     most_connections: Annotated[int, Field(ge=8, le=50_000)] = 512
     most_connections_a_client: Annotated[int, Field(ge=1, le=50_000)] = 256
     head_timeout_s: Annotated[float, Field(ge=0.1, le=600)] = 10.0
+    keep_asked_questions: bool = True
     keep_order_checks_days: Days = USUAL.order_checks_days
     keep_inquiries_days: Days = USUAL.inquiries_days
     keep_short_links_days: Days = USUAL.short_links_days
@@ -140,6 +142,7 @@ _EXPECTED = {
     "workshop_pages": "true or false",
     "style_page": "true or false",
     "back_process": "true or false",
+    "keep_asked_questions": "true or false",
     "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
     "kept_answers_mb": f"a whole number of megabytes from 0 to {MOST_KEPT_MB}",
     "public_url": "the address by which others reach the service, such as https://parts.example: scheme and host in"

@@ -17,11 +17,10 @@ from service.documents.rendering import printable
 from service.impact.questions import Kept
 from service.settings import read_settings
 from service.storage.engine import Database
-from service.storage.inquiries import InquiryStore
 from service.storage.revisions import RevisionStore
 from service.usecases.impact import impact_of, impact_told
 from service.usecases.library import Edition, Library
-from service.usecases.standing import kept_questions
+from service.usecases.standing import questions_in
 
 _TEXT_LIMIT = 2_000
 _MOST_NAMED = 5
@@ -51,7 +50,7 @@ def impact(
 
 def kept_in(database: Database) -> Kept:
     """Return the standing questions that are kept in a database beside its catalogs."""
-    return kept_questions(InquiryStore(database, read_settings().keeping))
+    return questions_in(database, read_settings().keeping).gather()
 
 
 def impact_lines(told: ImpactAnswer) -> Iterator[str]:

@@ -3,7 +3,7 @@
 A catalog's case may ask for the exact best bill (`keyed`); what is served, and a partner's file, tell that bill's key.
 """
 
-from typing import Annotated
+from typing import Annotated, Literal, get_args
 
 from pydantic import BeforeValidator, Field
 
@@ -61,6 +61,18 @@ class CatalogCase(Document):
     promises: CatalogPromises
 
 
+Account = Annotated[
+    str,
+    Field(
+        min_length=1,
+        max_length=60,
+        pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]*$",
+        description="whose case it is: a name of the partner's own, without slashes",
+        examples=["shop-7"],
+    ),
+]
+
+
 class FileCase(Document):
     """A case of a file."""
 
@@ -68,6 +80,27 @@ class FileCase(Document):
     says: Text
     request: PinnedQuestion
     promises: FilePromises
+    account: Annotated[Account | None, Field(description="whose case it is; none: the catalog's own")] = None
+
+
+class PartnerCase(FileCase):
+    """A case that a partner has the service keep, under its account's name."""
+
+    account: Account
+
+
+PromiseName = Literal["has_bill", "contains", "never_contains", "price", "keyed"]
+PROMISES: tuple[PromiseName, ...] = get_args(PromiseName)
+
+
+class KeptCase(Document):
+    """A partner's case as it is kept; `not_kept`: the promises that its answer does not keep as it is."""
+
+    case: FileCase
+    revision: Annotated[int, Field(description="the revision of the catalog that was asked")]
+    not_kept: Annotated[
+        list[PromiseName], Field(description="what the answer does not keep today: an impact cannot break it")
+    ]
 
 
 class CaseFile(Document):

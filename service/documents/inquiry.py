@@ -1,6 +1,6 @@
 """A question that the catalog does not answer well, sent to the workshop: what is sent, kept and listed."""
 
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 from pydantic import Field
 from typing_extensions import TypedDict
@@ -23,6 +23,10 @@ Contact = Annotated[
 ]
 
 
+InquiryStatus = Literal["open", "answered", "closed"]
+Reply = Annotated[Text, Field(min_length=1, description="what the workshop answers, in its own words")]
+
+
 class SentInquiry(Document):
     """A whole question, and how to reach who asks it."""
 
@@ -40,8 +44,8 @@ class Missing(TypedDict):
     text: str
 
 
-class Inquiry(TypedDict):
-    """A question as the workshop keeps it, judged by the service itself; without what is personal."""
+class JudgedInquiry(TypedDict):
+    """A question as it was judged by the service itself; without what is personal."""
 
     id: Annotated[str, Field(description="names the inquiry until it is deleted")]
     revision: Annotated[int, Field(description="the revision of the catalog that was asked")]
@@ -52,6 +56,23 @@ class Inquiry(TypedDict):
     conflicts: list[list[str]]
     stories: list[Story]
     repairs: list[Repair]
+
+
+class Inquiry(JudgedInquiry):
+    """A question as the workshop keeps it, with what became of it; without what is personal."""
+
+    status: InquiryStatus
+    reply: Annotated[str | None, Field(description="what the workshop answered; null where it has not")]
+    answered: Annotated[
+        str | None, Field(json_schema_extra={"format": "date-time"}, description="when the reply was given, in UTC")
+    ]
+
+
+class InquiryChange(Document):
+    """What becomes of an inquiry; what is not told stays as it is, a reply of null is taken back."""
+
+    status: InquiryStatus | None = None
+    reply: Reply | None = None
 
 
 class WorkshopInquiry(Inquiry):

@@ -7,6 +7,9 @@ KEY_DAYS = 7
 """So long the same idempotency key gives the same answer again, if that is kept for so long."""
 BATCH_DAYS = 30
 READING_DAYS = 30
+ASKED_DAYS = 365
+"""So long after it was asked last a question is counted among those that are asked."""
+SWEEP_DAYS = 30
 LAST_DAY = 36_500
 """The most that anything can be kept for: a hundred years."""
 

@@ -1,11 +1,12 @@
 """Deleting what has had its time: a little with every write, and more at the start and now and then."""
 
 from collections.abc import Iterator
+from datetime import datetime
 
-from sqlalchemy import Connection, Delete, Table, delete, select
+from sqlalchemy import Column, Connection, Delete, delete, select
 
 from service.storage.engine import Database
-from service.storage.keeping import Keeping, since
+from service.storage.keeping import ASKED_DAYS, SWEEP_DAYS, Keeping, since
 from service.storage.tables import METADATA
 
 _WITH_A_WRITE = 10
@@ -41,26 +42,30 @@ def _was_personal(swept: dict[str, int]) -> bool:
 def _swept(connection: Connection, keeping: Keeping, most: int) -> dict[str, int]:
     """Delete at most so many of a kind; how many of each there were."""
     return {
-        table.name: connection.execute(_oldest(table, days, min(most, bound))).rowcount
-        for table, days, bound in _kinds(keeping)
+        moment.table.name: connection.execute(_oldest(moment, days, min(most, bound))).rowcount
+        for moment, days, bound in _kinds(keeping)
     }
 
 
-def _kinds(keeping: Keeping) -> Iterator[tuple[Table, int, int]]:
-    """Yield (table, days, how many are deleted at once at most)."""
-    yield METADATA.tables["order_check"], keeping.order_checks_days, _AT_THE_START
-    yield METADATA.tables["inquiry"], keeping.inquiries_days, _AT_THE_START
-    yield METADATA.tables["short_link"], keeping.short_links_days, _AT_THE_START
-    yield METADATA.tables["order_reading"], keeping.order_readings_days, _AT_THE_START
-    yield METADATA.tables["order_batch"], keeping.order_batches_days, _BATCHES
+def _kinds(keeping: Keeping) -> Iterator[tuple[Column[datetime], int, int]]:
+    """Yield (the moment from which it is kept, days, how many are deleted at once at most)."""
+    tables = METADATA.tables
+    yield tables["order_check"].c.created_at, keeping.order_checks_days, _AT_THE_START
+    yield tables["inquiry"].c.created_at, keeping.inquiries_days, _AT_THE_START
+    yield tables["short_link"].c.created_at, keeping.short_links_days, _AT_THE_START
+    yield tables["order_reading"].c.created_at, keeping.order_readings_days, _AT_THE_START
+    yield tables["order_batch"].c.created_at, keeping.order_batches_days, _BATCHES
+    yield tables["asked_question"].c.asked_at, ASKED_DAYS, _AT_THE_START
+    yield tables["impact_sweep"].c.created_at, SWEEP_DAYS, _BATCHES
 
 
-def _oldest(table: Table, days: int, most: int) -> Delete:
+def _oldest(moment: Column[datetime], days: int, most: int) -> Delete:
+    table = moment.table
     [key] = table.primary_key.columns
     over = (
         select(key)
-        .where(table.c.created_at < since(days))
-        .order_by(table.c.created_at)
+        .where(moment < since(days))
+        .order_by(moment)
         .limit(most)
         .with_for_update(skip_locked=True)  # on PostgreSQL: what another writer deletes is waited for by nobody
     )

@@ -1,5 +1,7 @@
-"""The standing cases of a revision, as a partner can run them: with the key of each bill that is promised exactly."""
+"""The standing cases of a revision, as a partner can run them: with the key of each bill that is promised exactly; and
+those of the partners beside them."""
 
+from collections.abc import Iterable
 from weakref import WeakKeyDictionary
 
 from service.documents.contract import CaseFile, CatalogCase, FileCase, FilePromises, PinnedQuestion
@@ -21,6 +23,11 @@ def contract_cases(edition: Edition) -> CaseFile:
     if edition not in _CASES:
         _CASES[edition] = _cases(edition)
     return _CASES[edition]
+
+
+def with_partners(file: CaseFile, partners: Iterable[FileCase]) -> CaseFile:
+    """The cases of a revision, then those of partners."""
+    return file.model_copy(update={"cases": [*file.cases, *partners]})
 
 
 def _cases(edition: Edition) -> CaseFile:

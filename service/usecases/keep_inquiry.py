@@ -6,16 +6,15 @@ from datetime import UTC, datetime
 from pydantic_core import to_json
 
 from service.documents.answer import Answer
-from service.documents.inquiry import Inquiry, SentInquiry
+from service.documents.inquiry import JudgedInquiry, SentInquiry
 from service.explain.missing import missing
 from service.storage.inquiries import InquiryStore, StoredInquiry
-from service.usecases.errors import (
-    RequestFaultsError,
-)
+from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import answer_in
 from service.usecases.ids import new_id
 from service.usecases.kept_once import Keeper, Kept, digest_of
 from service.usecases.library import Library
+from service.usecases.moments import moment
 
 KIND = "inquiry"
 
@@ -26,7 +25,7 @@ class Inquiries:
     def __init__(self, library: Library, store: InquiryStore) -> None:
         self._library = library
         self._store = store
-        self._keeper = Keeper(store, KIND, lambda row: row.document)
+        self._keeper = Keeper(store, KIND, document_of)
 
     @property
     def store(self) -> InquiryStore:
@@ -81,12 +80,12 @@ class Inquiries:
             raise RequestFaultsError(tuple(fault.within("/request") for fault in error.faults)) from error
 
 
-def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> Inquiry:
+def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> JudgedInquiry:
     """A new inquiry: a question with its answer, received at a moment in UTC."""
     return {
         "id": new_id(),
         "revision": answer["revision"],
-        "received": received.isoformat(timespec="seconds").replace("+00:00", "Z"),
+        "received": moment(received),
         "request": asked.request.model_dump(exclude_defaults=True),
         "total_valid": answer["total_valid"],
         "missing": missing(answer["stories"], answer["total_valid"]),
@@ -94,6 +93,16 @@ def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> Inquir
         "stories": answer["stories"],
         "repairs": answer["repairs"],
     }
+
+
+def document_of(kept: StoredInquiry) -> str:
+    """The JSON of an inquiry as it is given out: as it was judged, then what became of it."""
+    became = {
+        "status": kept.status,
+        "reply": kept.reply,
+        "answered": None if kept.answered_at is None else moment(kept.answered_at),
+    }
+    return f"{kept.document.rstrip().removesuffix('}')},{to_json(became).decode().removeprefix('{')}"
 
 
 def _digest(asked: SentInquiry) -> str:

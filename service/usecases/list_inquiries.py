@@ -6,10 +6,11 @@ What is listed here has contact lines in it: it is for the maker's own people, n
 import json
 from dataclasses import dataclass
 
-from service.documents.inquiry import Inquiry, InquiryGroup, WorkshopInquiry
+from service.documents.inquiry import Inquiry, InquiryGroup, InquiryStatus, WorkshopInquiry
 from service.storage.inquiries import InquiryStore, StoredInquiry
 from service.usecases.errors import NotFoundError
-from service.usecases.keep_inquiry import KIND
+from service.usecases.keep_inquiry import KIND, document_of
+from service.usecases.moments import moment
 
 
 @dataclass(frozen=True)
@@ -21,28 +22,33 @@ class InquiryPage:
 
 
 def list_inquiries(
-    store: InquiryStore, limit: int, after: str | None = None, missing: str | None = None
+    store: InquiryStore,
+    limit: int,
+    after: str | None = None,
+    missing: str | None = None,
+    status: InquiryStatus | None = None,
 ) -> InquiryPage:
-    """Up to `limit` inquiries that follow the one with the id `after`; all, or those that lacked `missing`.
+    """Up to `limit` inquiries that follow the one with the id `after`: all, those that lacked `missing`, those of a
+    status.
 
     Raises NotFoundError where `after` is not, or no longer, there.
     """
     last = None if after is None else _known(store, after)
-    found = store.page(limit + 1, last, missing)
+    found = store.page(limit + 1, last, missing, status)
     shown = found[:limit]
     return InquiryPage(tuple(map(_told, shown)), shown[-1].id if len(found) > limit and shown else None)
 
 
-def group_inquiries(store: InquiryStore, each: int) -> list[InquiryGroup]:
-    """What was missing, most frequent first, each with its newest `each` inquiries."""
+def group_inquiries(store: InquiryStore, each: int, status: InquiryStatus | None = None) -> list[InquiryGroup]:
+    """What was missing, in all or those of a status: most frequent first, each with its newest `each` inquiries."""
     return [
         {
             "missing": group.missing,
             "count": group.count,
-            "newest": group.newest.isoformat(timespec="seconds").replace("+00:00", "Z"),
-            "inquiries": list(map(_told, store.page(each, missing=group.missing))),
+            "newest": moment(group.newest),
+            "inquiries": list(map(_told, store.page(each, missing=group.missing, status=status))),
         }
-        for group in store.groups()
+        for group in store.groups(status)
     ]
 
 
@@ -60,5 +66,5 @@ def _known(store: InquiryStore, id_: str) -> StoredInquiry:
 
 
 def _told(kept: StoredInquiry) -> WorkshopInquiry:
-    document: Inquiry = json.loads(kept.document)
+    document: Inquiry = json.loads(document_of(kept))
     return {**document, "contact": kept.contact, "note": kept.note}

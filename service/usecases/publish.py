@@ -17,7 +17,7 @@ from service.usecases.errors import ConflictError, NotFoundError, RequestFault
 from service.usecases.impact import NewMeter, impact_of, impact_told
 from service.usecases.library import Edition, Library
 from service.usecases.moments import moment
-from service.usecases.standing import KeptInquiries, kept_questions
+from service.usecases.standing import KeptQuestions
 
 _LOSSES = ("broken", "lost", "gone")
 
@@ -111,12 +111,12 @@ def publish(drafts: Drafts, ready: Ready, asked: doc.Publication) -> doc.Publish
     }
 
 
-def impact_on(library: Library, ready: Ready, inquiries: KeptInquiries | None, new_meter: NewMeter) -> ImpactAnswer:
+def impact_on(library: Library, ready: Ready, kept: KeptQuestions, new_meter: NewMeter) -> ImpactAnswer:
     """The impact of what is ready on its base."""
     before = library.edition(ready.base)
     after = Edition(ready.base + 1, ready.catalog)
     names = ready.base, f"revision {ready.restored}" if ready.draft is None else ready.draft.id
-    impact = impact_of(before, after, kept_questions(inquiries), new_meter=new_meter)
+    impact = impact_of(before, after, kept.gather(), new_meter=new_meter)
     return impact_told(impact, before, after, names)
 
 

@@ -9,7 +9,7 @@ from pydantic_core import to_json
 
 from service.documents.catalog import Chassis, Item
 from service.documents.fields import Document, Text
-from service.documents.inquiry import Contact, Inquiry
+from service.documents.inquiry import Contact, JudgedInquiry
 from service.storage.inquiries import StoredInquiry
 from service.usecases.ids import new_id
 from service.usecases.library import Edition
@@ -44,7 +44,7 @@ class SentUnknownCar(Document):
 def judged(edition: Edition, asked: SentUnknownCar, key: str) -> StoredInquiry:
     """The inquiry of such a car, to be stored; the same key with the same facts is the same inquiry."""
     received = datetime.now(UTC)
-    document: Inquiry = {
+    document: JudgedInquiry = {
         "id": new_id(),
         "revision": edition.number,
         "received": received.isoformat(timespec="seconds").replace("+00:00", "Z"),

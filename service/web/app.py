@@ -16,6 +16,7 @@ from starlette.responses import Response
 from starlette.types import ASGIApp
 
 from service.settings import read_settings
+from service.storage.asked_questions import AskedQuestionStore
 from service.storage.drafts import DraftStore
 from service.storage.engine import open_database
 from service.storage.errors import StorageError
@@ -24,6 +25,7 @@ from service.storage.migrate import migrate
 from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.order_readings import OrderReadingStore
+from service.storage.partner_cases import PartnerCaseStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.storage.sweeping import sweep_much
@@ -34,7 +36,10 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
+from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
+from service.usecases.standing import KeptQuestions, questions_in
+from service.web.asked_questions import AskedQuestions
 from service.web.back import Back
 from service.web.back_process import SOCKET, FromFront
 from service.web.batch_work import BatchWork
@@ -133,6 +138,9 @@ def create_app(
     batches: OrderBatches | None = None,
     readings: OrderReadings | None = None,
     kept_drafts: Drafts | None = None,
+    partner_cases: PartnerCases | None = None,
+    standing: KeptQuestions | None = None,
+    asked: AskedQuestions | None = None,
     lanes: Lanes | None = None,
     back: Back | None = None,
     kept: KeptAnswers | None = None,
@@ -145,12 +153,14 @@ def create_app(
 ) -> FastAPI:
     """The application over a library and what keeps order checks, inquiries, links, batches, readings and drafts of it.
 
-    What is not given is described all the same, and answered as if there were no catalog. `back`: the process that what
-    takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call the
-    API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
+    What is not given is described all the same, and answered as if there were no catalog. `standing`: the standing
+    questions that are kept beside the catalogs, `asked`: what is asked and not counted yet. `back`: the process that
+    what takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call
+    the API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
     `site`: the address of its links and the hosts that it answers for; None: those of loopback.
     """
     site = site or Site()
+    asked = asked or AskedQuestions(None)
     app = Application(
         title="Portwright",
         openapi_url=None,
@@ -230,6 +240,8 @@ def create_app(
         kept=kept or KeptAnswers(0),
         newest=_nothing_newest if library is None else library.newest_at_hand,
         posted=(bills.router.prefix, explain.router.prefix, joints.router.prefix),
+        counted=bills.router.prefix,
+        asked_again=asked.note_again,
     )
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
@@ -245,6 +257,10 @@ def create_app(
     app.state.style_page = style_page_shown
     app.state.inquiries = kept_inquiries
     app.state.drafts = kept_drafts
+    app.state.partner_cases = partner_cases
+    inquired = None if kept_inquiries is None else kept_inquiries.store
+    app.state.kept_questions = standing or KeptQuestions(inquiries=inquired)
+    app.state.asked_questions = asked
     resources = None if library is None else Resources(library, lanes)
     app.state.resources = resources
     app.state.reckonings = None if resources is None else Reckonings(resources)
@@ -298,14 +314,18 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         sweep = partial(sweep_much, database, keeping)
         beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
         keeping_up = asyncio.create_task(keep_up(library, _LOOK_EVERY_S))
+        counting = asyncio.create_task(asked.count_now_and_then(lanes))
         yield
         beside.cancel()
+        counting.cancel()
+        asked.count_the_last()
         keeping_up.cancel()
         if back is not None:
             back.close()
         database.close()
 
     lanes = Lanes(settings.work_limit)
+    asked = AskedQuestions(AskedQuestionStore(database) if settings.keep_asked_questions else None)
     library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S, announced=announced_here())
     return create_app(
         library,
@@ -315,6 +335,9 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
         readings=OrderReadings(OrderReadingStore(database, keeping)),
         kept_drafts=Drafts(library, DraftStore(database), TrailStore(database)),
+        partner_cases=PartnerCases(library, PartnerCaseStore(database)),
+        standing=questions_in(database, keeping),
+        asked=asked,
         lanes=lanes,
         back=back,
         kept=KeptAnswers(0 if is_behind else settings.kept_answers_mb * _MB),

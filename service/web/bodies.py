@@ -1,7 +1,7 @@
 """Bodies read strictly: declared as JSON, complete in time, and exactly what the operation takes."""
 
 import asyncio
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Sequence
 from typing import Any, ParamSpec, TypeVar
 
 import anyio
@@ -36,8 +36,9 @@ T = TypeVar("T")
 Body = TypeVar("Body", bound=Document)
 
 
-def body_of(model: type[Body]) -> Callable[[Request], Awaitable[Body]]:
-    """Make a dependency that reads the body as `model`.
+def body_of(model: type[Body], *media_types: str) -> Callable[[Request], Awaitable[Body]]:
+    """Make a dependency that reads the body as `model`, declared as one of these media types, as JSON where none is
+    told.
 
     Raises:
         UnsupportedMediaTypeError, BodyTooLargeError, BodyTimeoutError: before anything is parsed.
@@ -45,7 +46,7 @@ def body_of(model: type[Body]) -> Callable[[Request], Awaitable[Body]]:
     """
 
     async def read(request: Request) -> Body:
-        must_be(JSON, request)
+        must_be_one_of(media_types or (JSON,), request)
         raw = await whole_body(request, request.app.state.body_timeout_s)
         return await aside(len(raw), parsed, model, raw)
 
@@ -60,8 +61,7 @@ def value_of(*media_types: str) -> Callable[[Request], Awaitable[Any]]:
     """
 
     async def read(request: Request) -> Any:
-        declared = request.headers.get("content-type", "").partition(";")[0].strip().lower()
-        must_be(declared if declared in media_types else media_types[0], request)
+        must_be_one_of(media_types, request)
         raw = await whole_body(request, request.app.state.body_timeout_s)
         return await aside(len(raw), strict_json.loads, raw, _MOST_MEMBERS_OF_OBJECT)
 
@@ -85,6 +85,12 @@ def parsed(model: type[Body], raw: bytes) -> Body:
     except ValidationError as error:
         faults = faults_of(error, model=model, most=MOST_TOLD)
         raise InvalidBodyError(faults, error.error_count() - len(faults)) from None
+
+
+def must_be_one_of(media_types: Sequence[str], request: Request) -> None:
+    """Take a body that says that it is of one of these types. Raises UnsupportedMediaTypeError."""
+    declared = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+    must_be(declared if declared in media_types else media_types[0], request)
 
 
 def must_be(media_type: str, request: Request) -> None:

@@ -165,7 +165,17 @@ def inquiry() -> dict[str, Any]:
     """That inquiry as it is kept."""
     asked = SentInquiry.model_validate(inquiry_request())
     kept = inquiry_of(asked, answer_in(edition(), asked.request), datetime(2026, 3, 1, 12, tzinfo=UTC))
-    return dict(kept) | {"id": "Xq3vYb0TzLr8mWk2hNc5Ug"}
+    return dict(kept) | {"id": "Xq3vYb0TzLr8mWk2hNc5Ug", "status": "open", "reply": None, "answered": None}
+
+
+def inquiry_change() -> dict[str, Any]:
+    """The workshop's answer to it."""
+    return {"status": "answered", "reply": "Not at that price: the rail alone costs more."}
+
+
+def answered_inquiry() -> dict[str, Any]:
+    """That inquiry with the answer."""
+    return inquiry() | inquiry_change() | {"answered": "2026-03-02T08:30:00Z"}
 
 
 def joint_question() -> dict[str, Any]:
@@ -275,3 +285,21 @@ def layouts() -> dict[str, Any]:
 def contract_cases() -> dict[str, Any]:
     """The standing cases of the example catalog."""
     return cases_of(edition()).model_dump(mode="json", exclude_defaults=True)
+
+
+def partner_case() -> dict[str, Any]:
+    """What a shop counts on: that there is a bill, with the rail that it shows."""
+    request = {name: question()[name] for name in ("chassis", "layout")}
+    rail = next(line["sku"] for line in answer()["bills"][0]["lines"])
+    return {
+        "account": "shop-7",
+        "id": "front-page",
+        "says": "What the front page of the shop shows.",
+        "request": request,
+        "promises": {"has_bill": True, "contains": [rail]},
+    }
+
+
+def kept_case() -> dict[str, Any]:
+    """That case as it is kept."""
+    return {"case": partner_case(), "revision": 1, "not_kept": []}

@@ -9,9 +9,10 @@ from fastapi.routing import APIRoute
 from pydantic import BaseModel
 
 from service import __version__
+from service.documents.contract import PartnerCase
 from service.documents.draft import BegunDraft, DraftMove, Publication
 from service.documents.explain import ExplainRequest
-from service.documents.inquiry import SentInquiry
+from service.documents.inquiry import InquiryChange, SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_reading import OrderText
@@ -47,7 +48,8 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     )
     schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText) | _schemas_of(QuestionText)
     schemas |= _schemas_of(BegunDraft) | _schemas_of(DraftMove) | _schemas_of(Publication)
-    for model in (ExplainRequest, SentInquiry):
+    schemas |= _schemas_of(InquiryChange)
+    for model in (ExplainRequest, SentInquiry, PartnerCase):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))
     _give_examples(document["paths"], routers)

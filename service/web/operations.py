@@ -5,7 +5,7 @@ from typing import Any
 
 from service.documents.problem import MEDIA_TYPE
 from service.web.problems import PROBLEM_TYPES
-from service.web.representations import JSON, NDJSON, REVISION
+from service.web.representations import JSON, MERGE_PATCH, NDJSON, REVISION
 
 Responses = dict[int | str, dict[str, Any]]
 
@@ -181,6 +181,12 @@ def _example(code: str) -> dict[str, Any]:
 def json_body(schema: str, example: Any) -> dict[str, Any]:
     """The description of a required JSON body, for `openapi_extra`."""
     return {"requestBody": {"required": True, "content": {JSON: {"schema": ref(schema), "example": example}}}}
+
+
+def patch_body(schema: str, example: Any) -> dict[str, Any]:
+    """The description of a required body of a JSON Merge Patch, for `openapi_extra`."""
+    content = {media_type: {"schema": ref(schema), "example": example} for media_type in (MERGE_PATCH, JSON)}
+    return {"requestBody": {"required": True, "content": content}}
 
 
 def lines_body(schema: str, example: Any) -> dict[str, Any]:

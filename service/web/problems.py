@@ -91,6 +91,13 @@ _TYPES = (
         "Send the request again, without pauses.",
     ),
     ProblemType(
+        "case-exists",
+        409,
+        "The account has another case with this id",
+        "A case is kept under its account and its id, and another one is there.",
+        "Give the case another id, or delete the one that is kept first.",
+    ),
+    ProblemType(
         "draft-published",
         409,
         "The draft is published",

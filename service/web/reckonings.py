@@ -15,8 +15,7 @@ from service.documents.impact import BeingWorkedOut
 from service.domain.work import AbandonedError
 from service.storage.errors import StorageError
 from service.usecases.errors import RefusedError
-from service.usecases.keep_inquiry import Inquiries
-from service.usecases.standing import KeptInquiries
+from service.usecases.standing import KeptQuestions
 from service.web.errors import OverloadedError
 from service.web.representations import JSON, NEVER, REVISION
 from service.web.resources import Resources, kept_as
@@ -75,10 +74,10 @@ def not_yet(revision: int) -> Response:
     return Response(to_json(told), status_code=202, headers=headers, media_type=JSON)
 
 
-def kept_inquiries(request: Request) -> KeptInquiries | None:
-    """Where the application keeps inquiries; None where it was composed without."""
-    kept = request.app.state.inquiries
-    return kept.store if isinstance(kept, Inquiries) else None
+def kept_questions(request: Request) -> KeptQuestions:
+    """Where the application keeps standing questions; nowhere where it was composed without."""
+    kept: KeptQuestions = request.app.state.kept_questions
+    return kept
 
 
 AppReckonings = Annotated[Reckonings, Depends(kept_as("reckonings", Reckonings))]

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection
 from contextlib import suppress
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -33,8 +34,9 @@ class Repeats(Around):
 
     What is private is not kept: it may be deleted at any time. What is kept holds for as long as the newest revision is
     the one that it was when the answer was made: `newest` gives its number, None where that is not certain. `posted`:
-    the paths that only answer what is posted to them, and keep nothing. Whoever has the answer already, by the tag that
-    it names (RFC 9110, section 13.1.2), is told so; what is asked within is always the whole answer.
+    the paths that only answer what is posted to them, and keep nothing. `asked_again` is told the query or the body of
+    what is answered again on the path `counted`. Whoever has the answer already, by the tag that it names (RFC 9110,
+    section 13.1.2), is told so; what is asked within is always the whole answer.
     """
 
     def __init__(
@@ -44,11 +46,15 @@ class Repeats(Around):
         kept: KeptAnswers,
         newest: Callable[[], int | None],
         posted: Collection[str],
+        counted: str,
+        asked_again: Callable[[bytes, bytes | None], None],
     ) -> None:
         super().__init__(app)
         self._kept = kept
         self._newest = newest
         self._posted = posted
+        self._counted = counted
+        self._asked_again = asked_again
 
     async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         is_read = scope["method"] in _READING
@@ -58,8 +64,10 @@ class Repeats(Around):
         head = _Head.of(scope)
         key, receive = await self._key(scope, head, receive)
         answer = None if key is None else self._kept.get(key)
-        if answer is not None:
+        if answer is not None and key is not None:
             await _give(answer, head, send)
+            if scope["path"] == self._counted:
+                self._asked_again(scope["query_string"], None if is_read else key[-1])
             return
         copy = _Copy(send, head if is_read else None)
         await self._app(head.without_tags(scope) if is_read else scope, receive, copy.send)
@@ -92,7 +100,7 @@ class Repeats(Around):
         return ((*question, body) if is_short else None), _after(came, receive)
 
 
-_Key = tuple[object, ...]
+_Key = tuple[Any, ...]
 
 
 @dataclass(frozen=True, slots=True)

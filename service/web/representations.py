@@ -10,6 +10,7 @@ from starlette.responses import Response
 
 REVISION = "X-Catalog-Revision"
 JSON = "application/json"
+MERGE_PATCH = "application/merge-patch+json"
 NDJSON = "application/x-ndjson"
 HTML = "text/html"
 CSS = "text/css"

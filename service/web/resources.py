@@ -16,6 +16,7 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
+from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.web.lanes import Lanes
 
@@ -85,6 +86,7 @@ AppResources = Annotated[Resources, Depends(kept_as("resources", Resources))]
 AppOrderChecks = Annotated[OrderChecks, Depends(kept_as("order_checks", OrderChecks))]
 AppDrafts = Annotated[Drafts, Depends(kept_as("drafts", Drafts))]
 AppInquiries = Annotated[Inquiries, Depends(kept_as("inquiries", Inquiries))]
+AppPartnerCases = Annotated[PartnerCases, Depends(kept_as("partner_cases", PartnerCases))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
 AppOrderBatches = Annotated[OrderBatches, Depends(kept_as("order_batches", OrderBatches))]
 AppOrderReadings = Annotated[OrderReadings, Depends(kept_as("order_readings", OrderReadings))]

@@ -85,6 +85,22 @@ def test_nothing_was_sent() -> None:
     assert json.loads(run("inquiries", "list", "--json").stdout) == {"groups": []}
 
 
+def test_answering_and_closing(ids: list[str]) -> None:
+    """The reply stands below the question; lists are narrowed by status."""
+    assert run("inquiries", "answer", ids[0], "In May,\nwe hope.").stdout == f"inquiry {ids[0]} is answered\n"
+    assert run("inquiries", "mark", ids[1], "closed").stdout == f"inquiry {ids[1]} is closed\n"
+    lines = run("inquiries", "list", "--status", "answered").stdout.splitlines()
+    assert lines[0].endswith("(1 inquiry)")
+    assert lines[1].endswith("Ottilie  answered")
+    assert lines[-2:] == ["    < In May,", "    < we hope."]
+    listed = json.loads(run("inquiries", "list", "--newest", "--json", "--status", "open").stdout)["inquiries"]
+    assert [one["id"] for one in listed] == [ids[2]]
+    wrong = run("inquiries", "mark", ids[2], "answered")
+    assert (wrong.exit_code, "without a reply" in wrong.stderr) == (2, True)
+    too_long = run("inquiries", "answer", ids[2], "x" * 2_001)
+    assert (too_long.exit_code, "expected" in too_long.stderr) == (2, True)
+
+
 def test_deleting(ids: list[str]) -> None:
     """Once; what is not there is told."""
     result = run("inquiries", "delete", ids[0])

@@ -25,7 +25,18 @@ FROZEN = sorted((Path(__file__).parent / "frozen").glob("*.sql"))
 LACKING = {"d991baf": "column joint.has_consumables is missing", "b33b2ed": "column item_screw.material is missing"}
 """Versions between releases whose tables lack what cannot be made up."""
 _WITH_A_COLUMN_A_FIELD = FROZEN[0].with_name("0011_0174a5f.sqlite.sql")
-KEPT = ("revision", "order_check", "inquiry", "short_link", "order_batch", "batch_order", "order_reading")
+KEPT = (
+    "revision",
+    "order_check",
+    "inquiry",
+    "short_link",
+    "order_batch",
+    "batch_order",
+    "order_reading",
+    "draft",
+    "draft_object",
+    "catalog_trail",
+)
 
 
 def _kind(file: Path) -> str:

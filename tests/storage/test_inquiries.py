@@ -135,6 +135,24 @@ def test_groups_are_counted(inquiries: InquiryStore, inquiry: StoredInquiry, noo
     ]
 
 
+def test_a_change_is_whole_or_none(inquiries: InquiryStore, inquiry: StoredInquiry, noon: datetime) -> None:
+    """Status and reply alone change; what is raised in between undoes all."""
+    inquiries.save(inquiry)
+    assert inquiries.change("other", lambda kept: kept) is None
+    given = {"status": "answered", "reply": "In May.", "answered_at": noon}
+    changed = inquiries.change(inquiry.id, lambda kept: replace(kept, contact="nobody", **given))
+    assert changed is not None
+    assert inquiries.get(inquiry.id) == replace(inquiry, **given)
+
+    def refuse(_: StoredInquiry) -> StoredInquiry:
+        raise RuntimeError
+
+    with pytest.raises(RuntimeError):
+        inquiries.change(inquiry.id, refuse)
+    assert [len(inquiries.page(9, status=one)) for one in ("open", "answered", "closed")] == [0, 1, 0]
+    assert [len(inquiries.groups(one)) for one in (None, "open", "answered")] == [1, 0, 1]
+
+
 def test_what_is_deleted_is_gone(inquiries: InquiryStore, inquiry: StoredInquiry, database: Database) -> None:
     """With its contact line and its key, once."""
     inquiries.save(replace(inquiry, idempotency_key="ask-7"))

@@ -14,6 +14,7 @@ from service.storage.engine import open_database
 from service.storage.inquiries import InquiryStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.order_readings import OrderReadingStore
+from service.storage.partner_cases import PartnerCaseStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.storage.trail import TrailStore
@@ -23,6 +24,7 @@ from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import Check, OrderChecks
 from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
+from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
@@ -75,6 +77,11 @@ def drafts_of(library: Library) -> Drafts:
     return Drafts(library, DraftStore(database), TrailStore(database))
 
 
+def cases_of(library: Library) -> PartnerCases:
+    """What keeps partners' cases in the library's own database."""
+    return PartnerCases(library, PartnerCaseStore(library._store._database))
+
+
 @pytest.fixture(scope="session")
 def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
     """Revision 1 is the small catalog, revision 2 a dearer one. Tests leave it as it is."""
@@ -93,6 +100,7 @@ def app(library: Library) -> FastAPI:
         links=links_of(library),
         readings=readings_of(library),
         kept_drafts=drafts_of(library),
+        partner_cases=cases_of(library),
     )
 
 

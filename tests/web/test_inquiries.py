@@ -57,6 +57,54 @@ def test_there_is_no_list(app: FastAPI, path: str) -> None:
     assert call(app, "DELETE", made.headers["location"]).status_code == 405
 
 
+def patch(app: FastAPI, path: str, body: Any, tag: str | None = "*") -> httpx.Response:
+    headers = {} if tag is None else {"If-Match": tag}
+    return call(app, "PATCH", path, json=body, headers=headers)
+
+
+def test_an_inquiry_is_answered_and_closed(app: FastAPI) -> None:
+    """Under the state that was read; the reply with its time, which closing leaves alone."""
+    path = send(app, INQUIRY).headers["location"]
+    read = get(app, path)
+    assert [read.json()[name] for name in ("status", "reply", "answered")] == ["open", None, None]
+    answered = patch(app, path, {"reply": "In May."}, read.headers["etag"])
+    assert answered.json() == read.json() | {
+        "status": "answered",
+        "reply": "In May.",
+        "answered": answered.json()["answered"],
+    }
+    again = get(app, path)
+    assert (again.content, again.headers["etag"]) == (answered.content, answered.headers["etag"])
+    assert again.json()["answered"] is not None
+    refused = problem(patch(app, path, {"status": "closed"}, read.headers["etag"]), 412, "edited-meanwhile")
+    assert "the inquiry is answered, its reply is of " in refused["detail"]
+    problem(patch(app, path, {"status": "closed"}, None), 428, "precondition-required")
+    closed = patch(app, path, {"status": "closed"}, f'"other", {again.headers["etag"]}')
+    assert closed.json() == again.json() | {"status": "closed"}
+    taken_back = patch(app, path, {"reply": None, "status": "open"})
+    assert taken_back.json() == read.json()
+
+
+WRONG_ANSWERS = [
+    ({"status": "answered"}, "#/reply"),
+    ({"status": "done"}, "#/status"),
+    ({"reply": ""}, "#/reply"),
+    ({"reply": "x" * 2_001}, "#/reply"),
+    ({"contact": "me"}, "#/contact"),
+]
+
+
+@pytest.mark.parametrize(("body", "place"), WRONG_ANSWERS)
+def test_wrong_answers_are_told(app: FastAPI, body: dict[str, Any], place: str) -> None:
+    path = send(app, INQUIRY).headers["location"]
+    assert [at for at, _, _ in told(problem(patch(app, path, body), 422, "invalid-request"))] == [place]
+    assert get(app, path).json()["status"] == "open"
+
+
+def test_what_is_not_there_is_not_answered(app: FastAPI) -> None:
+    problem(patch(app, "/v1/inquiries/none", {"status": "closed"}), 404, "unknown-id")
+
+
 FAULTS = [
     ({"contact": ""}, "#/contact", '""'),
     ({"contact": " \u00a0"}, "#/contact", '" \\u00a0"'),

@@ -120,6 +120,7 @@ def test_operation_ids_stay() -> None:
         "GET /v1/order-checks/{id}": "recallOrderCheck",
         "POST /v1/inquiries": "sendInquiry",
         "GET /v1/inquiries/{id}": "recallInquiry",
+        "PATCH /v1/inquiries/{id}": "answerInquiry",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
         "GET /v1/chassis/{id}/drop-curves": "getDropCurves",
         "GET /v1/items/{sku}/uses": "listItemUses",
@@ -129,6 +130,9 @@ def test_operation_ids_stay() -> None:
         "GET /v1/changes": "listChanges",
         "GET /v1/next-parts": "listNextParts",
         "GET /v1/contract/cases": "listContractCases",
+        "POST /v1/contract/cases": "keepContractCase",
+        "GET /v1/contract/cases/{account}/{id}": "getContractCase",
+        "DELETE /v1/contract/cases/{account}/{id}": "deleteContractCase",
         "GET /v1/schema/catalog": "getCatalogSchema",
         "GET /v1/problems/{code}": "getProblem",
         "GET /v1/health": "getHealth",
@@ -190,7 +194,8 @@ _RECKONED = ("GET /v1/revisions/{from}/impact/{to}", "GET /v1/next-parts")
 """These are not there at once."""
 _OF_DRAFTS = tuple(name for name in _OPERATIONS if name.startswith("GET /v1/drafts"))
 _OF_REVISIONS = ("GET /v1/revisions", "GET /v1/changes")
-_MADE_FIRST = (_KEPT, _SENT, _SHORT, *_RECKONED, *_OF_DRAFTS)
+_CASE = "GET /v1/contract/cases/{account}/{id}"
+_MADE_FIRST = (_KEPT, _SENT, _SHORT, _CASE, *_RECKONED, *_OF_DRAFTS)
 _OTHERS = ("GET /v1/bills", "GET /v1/items", "GET /v1/schema/catalog", "GET /v1/chassis/{id}/layouts", *_OF_REVISIONS)
 
 
@@ -231,7 +236,17 @@ def test_requests_are_closed_and_answers_open() -> None:
             "OwnSpotAsked",
         ),
         *("PumpPointAsked", "PumpVoltsAsked", "RegulatorAsked", "InjectorFlowAsked"),
-        *("ExplainRequest", "SentInquiry", "JointQuestion", "PartSide", "PortSide", "OrderText", "QuestionText"),
+        *(
+            "ExplainRequest",
+            "SentInquiry",
+            "InquiryChange",
+            "PartnerCase",
+            "JointQuestion",
+            "PartSide",
+            "PortSide",
+            "OrderText",
+            "QuestionText",
+        ),
         *("BegunDraft", "DraftMove", "Publication"),
     }
 

@@ -2,12 +2,14 @@
 
 from service.storage.tables import (
     drafts,
+    impact_sweeps,
     inquiries,
     order_batches,
     order_checks,
     order_readings,
     revisions,
     short_links,
+    standing,
 )
 from service.storage.tables.base import Row
 
@@ -16,10 +18,12 @@ METADATA = Row.metadata
 __all__ = [
     "METADATA",
     "drafts",
+    "impact_sweeps",
     "inquiries",
     "order_batches",
     "order_checks",
     "order_readings",
     "revisions",
     "short_links",
+    "standing",
 ]

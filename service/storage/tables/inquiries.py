@@ -2,19 +2,23 @@
 
 from datetime import datetime
 
-from sqlalchemy import ForeignKeyConstraint, Index, UniqueConstraint
+from sqlalchemy import CheckConstraint, ForeignKeyConstraint, Index, UniqueConstraint
 from sqlmodel import Field
 
 from service.storage.tables.base import Row, UtcDateTime
 
 
 class InquiryRow(Row, table=True):
-    """One inquiry; `document` is JSON and has nothing personal, `missing` is what inquiries are grouped by."""
+    """One inquiry; `document` is JSON and has nothing personal, `missing` is what inquiries are grouped by.
+
+    `reply` is what the workshop answered, at `answered_at`.
+    """
 
     __tablename__ = "inquiry"
     __table_args__ = (
         ForeignKeyConstraint(["revision"], ["revision.number"]),
         UniqueConstraint("idempotency_key"),
+        CheckConstraint("status IN ('open', 'answered', 'closed')", name="status"),
         Index(None, "created_at", "id"),
         Index(None, "missing"),
     )
@@ -28,3 +32,6 @@ class InquiryRow(Row, table=True):
     created_at: datetime = Field(sa_type=UtcDateTime)
     idempotency_key: str | None
     body_digest: str
+    status: str
+    reply: str | None
+    answered_at: datetime | None = Field(sa_type=UtcDateTime, nullable=True)

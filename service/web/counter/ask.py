@@ -85,6 +85,7 @@ def _asked(request: Request, library: Library) -> Response:
             return gone_to(link_of(question) + (f"&limit={fields['limit']}" if "limit" in fields else ""))
         most = min(question.limit if "limit" in fields else SHOWN_AT_FIRST, MOST_SHOWN)
         found = seen_in(edition, question.model_copy(update={"limit": most}))
+        request.app.state.asked_questions.note(question)
     except RequestFaultsError as error:
         return _page(request, edition, fields, None, list(of_query(error).faults))
     except InvalidQueryError as error:

@@ -14,6 +14,7 @@ from service.usecases.find_bills import found_in
 from service.usecases.library import Library
 from service.usecases.recall_bill import recall_bill
 from service.web import examples
+from service.web.asked_questions import AppAskedQuestions
 from service.web.bodies import body_of
 from service.web.operations import answers, json_body, query
 from service.web.queries import NoQuery, parameters_of, query_of
@@ -44,10 +45,13 @@ _ASK_PROBLEMS = (
 )
 async def find(
     resources: AppResources,
+    noted: AppAskedQuestions,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     asked: Annotated[DetailedRequest, Depends(body_of(DetailedRequest))],
 ) -> Response:
-    return await resources.run(_found, resources.library, asked)
+    found = await resources.run(_found, resources.library, asked)
+    noted.note(asked.question())
+    return found
 
 
 def _found(library: Library, asked: DetailedRequest) -> Response:
@@ -66,9 +70,12 @@ def _found(library: Library, asked: DetailedRequest) -> Response:
 )
 async def find_by_query(
     resources: AppResources,
+    noted: AppAskedQuestions,
     given: Annotated[BillsQuery, Depends(query_of(BillsQuery))],
 ) -> Response:
-    return await resources.run(_found_by_query, resources.library, given)
+    found = await resources.run(_found_by_query, resources.library, given)
+    noted.note(given.question())
+    return found
 
 
 def _found_by_query(library: Library, given: BillsQuery) -> Response:

@@ -1,41 +1,146 @@
-"""The standing cases: questions with what their answers promise, for partners to run against the service."""
+"""The standing cases: questions with what their answers promise. The catalog's own, and those that partners keep here.
+
+Without keys an account is but a name: for loopback alone.
+"""
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
-from service.documents.contract import CaseFile
-from service.usecases.contract_cases import contract_cases
+from service.documents.contract import CaseFile, FileCase, KeptCase, PartnerCase
+from service.usecases.contract_cases import contract_cases, with_partners
+from service.usecases.partner_cases import MOST_BYTES, MOST_CASES, MOST_OF_ACCOUNT, PartnerCases
 from service.web import examples
-from service.web.operations import answers, query
-from service.web.queries import RevisionQuery, parameters_of, query_of
-from service.web.representations import represent
-from service.web.resources import AppResources, Resources
-from service.web.routers.sections import caching
+from service.web.bodies import body_of
+from service.web.operations import answers, created, edited, json_body, query
+from service.web.queries import NoQuery, RevisionQuery, parameters_of, query_of
+from service.web.representations import JSON, NEVER, OWN, REVISION, represent
+from service.web.resources import AppPartnerCases, AppResources, Resources
 
-router = APIRouter(prefix="/v1/contract", tags=["descriptions"])
+PREFIX = "/v1/contract/cases"
+
+router = APIRouter(prefix=PREFIX, tags=["descriptions"])
+
+AccountOf = Annotated[
+    str, Path(alias="account", description="the account of a case", examples=[examples.partner_case()["account"]])
+]
+CaseId = Annotated[
+    str,
+    Path(
+        alias="id",
+        description="the id of a case; slashes in it may stand as they are or as %2F",
+        examples=[examples.partner_case()["id"]],
+    ),
+]
 
 
 @router.get(
-    "/cases",
+    "",
     operation_id="listContractCases",
     summary="What a partner can count on, as questions with promises",
     description=(
-        "The standing cases of a revision, in the format of a partner's own file. A promise that tells a `key` is of "
-        "the revision that its request names; all others hold of the newest until a catalog says otherwise."
+        "The standing cases of a revision, then those of the partners, in the format of a partner's own file. A promise"
+        " that tells a `key` is of the revision that its request names; all others hold of the newest until a catalog"
+        " says otherwise."
     ),
     response_model=CaseFile,
     responses=answers("The cases.", examples.contract_cases(), "unknown-id", "invalid-request", "no-catalog"),
     openapi_extra=query(parameters_of(RevisionQuery)),
 )
 async def list_cases(
-    resources: AppResources, given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))]
+    request: Request, resources: AppResources, given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))]
 ) -> Response:
-    return await resources.run(_represented, resources, given)
+    return await resources.run(_represented, resources, request.app.state.partner_cases, given)
 
 
-def _represented(resources: Resources, given: RevisionQuery) -> Response:
+def _represented(resources: Resources, partners: PartnerCases | None, given: RevisionQuery) -> Response:
     edition = resources.library.edition(given.revision)
-    content = contract_cases(edition).model_dump_json(exclude_defaults=True).encode()
-    return represent(content, caching=caching(given), revision=edition.number)
+    kept = () if partners is None else partners.listed()
+    content = with_partners(contract_cases(edition), kept).model_dump_json(exclude_defaults=True).encode()
+    return represent(content, caching=OWN, revision=edition.number)
+
+
+@router.post(
+    "",
+    status_code=201,
+    operation_id="keepContractCase",
+    summary="Have the service keep a partner's case",
+    description="The case is checked against the newest revision, or the one that its request names, and asked; an"
+    " impact then names it with its account where a catalog would break it. Of an account"
+    f" {MOST_OF_ACCOUNT} cases are kept, in all {MOST_CASES:,}, each of at most {MOST_BYTES:,} bytes as JSON.",
+    response_model=KeptCase,
+    responses=created(
+        "The case, kept.",
+        "The case, which was kept before.",
+        KeptCase,
+        examples.kept_case(),
+        *("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog"),
+        *("case-exists", "no-room"),
+    ),
+    openapi_extra=json_body("PartnerCase", examples.partner_case()),
+)
+async def keep_case(
+    resources: AppResources,
+    partners: AppPartnerCases,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    case: Annotated[PartnerCase, Depends(body_of(PartnerCase))],
+) -> Response:
+    checked = await resources.run(partners.check, case)
+    is_new = await resources.write(partners.keep, checked)
+    headers = {
+        REVISION: str(checked.told.revision),
+        "Location": f"{PREFIX}/{case.account}/{case.id}",
+        "Cache-Control": NEVER,
+    }
+    return Response(checked.told.model_dump_json(exclude_defaults=True), 201 if is_new else 200, headers, JSON)
+
+
+@router.get(
+    "/{account}/{id:path}",
+    operation_id="getContractCase",
+    summary="A partner's case",
+    response_model=FileCase,
+    responses=answers(
+        "The case.", examples.partner_case(), "unknown-id", "invalid-request", "no-catalog", revision=False
+    ),
+)
+async def get_case(
+    resources: AppResources,
+    partners: AppPartnerCases,
+    account: AccountOf,
+    id_: CaseId,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+) -> Response:
+    case = await resources.look(partners.find, account, id_)
+    return represent(_written(case), caching=OWN)
+
+
+@router.delete(
+    "/{account}/{id:path}",
+    operation_id="deleteContractCase",
+    summary="Delete a partner's case",
+    response_model=FileCase,
+    responses=edited(
+        "The case as it was.",
+        FileCase,
+        examples.partner_case(),
+        *("unknown-id", "invalid-request", "no-catalog"),
+        may_be_new=False,
+        is_left=False,
+    ),
+)
+async def delete_case(
+    resources: AppResources,
+    partners: AppPartnerCases,
+    account: AccountOf,
+    id_: CaseId,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+) -> Response:
+    case = await resources.look(partners.find, account, id_)
+    await resources.write(partners.delete, account, id_)
+    return Response(_written(case), 200, {"Cache-Control": NEVER}, JSON)
+
+
+def _written(case: FileCase) -> bytes:
+    return case.model_dump_json(exclude_defaults=True).encode()

@@ -20,11 +20,9 @@ from service.web.bodies import value_of
 from service.web.operations import answers, edited, query, ref
 from service.web.preconditions import parameters, precondition_of
 from service.web.queries import EditQuery, NoQuery, parameters_of, query_of
-from service.web.representations import JSON, NEVER, OWN
+from service.web.representations import JSON, MERGE_PATCH, NEVER, OWN
 from service.web.resources import AppDrafts, AppResources, Resources
 from service.web.routers.drafts import BODY_PROBLEMS, PREFIX, DraftId
-
-MERGE_PATCH = "application/merge-patch+json"
 
 router = APIRouter(prefix=f"{PREFIX}/{{id}}", tags=["drafts"])
 

@@ -1,20 +1,26 @@
-"""Inquiries: questions sent to the workshop. Whom they are from is taken here and never given out."""
+"""Inquiries: questions sent to the workshop, and what it answers. Whom they are from is taken here and never given out.
+
+Answering is without keys: for loopback alone.
+"""
 
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path
 from starlette.responses import Response
 
-from service.documents.inquiry import Inquiry, SentInquiry
+from service.documents.inquiry import Inquiry, InquiryChange, SentInquiry
 from service.storage.keeping import USUAL
+from service.usecases.answer_inquiry import answer_inquiry, tag_of
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.kept_once import Kept
+from service.usecases.preconditions import Precondition
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.idempotency import PARAMETER, idempotency_key_of
-from service.web.operations import answers, created, json_body, query
+from service.web.operations import answers, created, edited, json_body, patch_body, query
+from service.web.preconditions import parameters, precondition_of
 from service.web.queries import NoQuery, query_of
-from service.web.representations import JSON, NEVER, OWN, REVISION, represent
+from service.web.representations import JSON, MERGE_PATCH, NEVER, OWN, REVISION, represent
 from service.web.resources import AppInquiries, AppResources
 
 PREFIX = "/v1/inquiries"
@@ -62,11 +68,44 @@ async def send(
     return Response(kept.document, 200 if kept.again else 201, headers, JSON)
 
 
+InquiryId = Annotated[str, Path(alias="id", description="the id of an inquiry", examples=[examples.inquiry()["id"]])]
+
+
+@router.patch(
+    f"{PREFIX}/{{id}}",
+    operation_id="answerInquiry",
+    summary="Answer an inquiry, or close it: JSON Merge Patch, RFC 7396",
+    description="A reply makes it answered, unless another status is told. Whoever has the id reads the reply with the "
+    "inquiry. `If-Match` is the ETag that it was read with; 412 where somebody answered meanwhile.",
+    response_model=Inquiry,
+    responses=edited(
+        "The inquiry with its answer.",
+        Inquiry,
+        examples.answered_inquiry(),
+        *("unknown-id", "edited-meanwhile", "precondition-required"),
+        *("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog"),
+        may_be_new=False,
+    ),
+    openapi_extra=patch_body("InquiryChange", examples.inquiry_change()) | query(parameters(may_be_new=False)),
+)
+async def answer(
+    resources: AppResources,
+    inquiries: AppInquiries,
+    wanted: InquiryId,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    meant: Annotated[Precondition, Depends(precondition_of)],
+    asked: Annotated[InquiryChange, Depends(body_of(InquiryChange, MERGE_PATCH, JSON))],
+) -> Response:
+    kept = await resources.write(answer_inquiry, inquiries.store, wanted, asked, meant.tags or ())
+    headers = {"ETag": tag_of(kept.document), "Cache-Control": NEVER}
+    return Response(kept.document, 200, headers, JSON)
+
+
 @router.get(
     f"{PREFIX}/{{id}}",
     operation_id="recallInquiry",
     summary="A kept inquiry again",
-    description="As it was answered, until the workshop deletes it, for "
+    description="As it was judged, with what the workshop answered, until the workshop deletes it, for "
     f"{USUAL.inquiries_days} days at most unless the service is set otherwise; without contact and note.",
     response_model=Inquiry,
     responses=answers("The inquiry.", examples.inquiry(), "unknown-id", "invalid-request", "no-catalog"),
@@ -74,7 +113,7 @@ async def send(
 async def recall(
     resources: AppResources,
     inquiries: AppInquiries,
-    wanted: Annotated[str, Path(alias="id", description="the id of an inquiry", examples=[examples.inquiry()["id"]])],
+    wanted: InquiryId,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
     return await resources.look(_recalled, inquiries, wanted)

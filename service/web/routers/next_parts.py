@@ -12,12 +12,12 @@ from service.documents.next_part import NextPart
 from service.usecases.impact import NewMeter
 from service.usecases.library import Library
 from service.usecases.next_parts import next_parts_in
-from service.usecases.standing import KeptInquiries, kept_questions
+from service.usecases.standing import KeptQuestions
 from service.web import examples
 from service.web.handing import go_elsewhere
 from service.web.operations import query, worked_out
 from service.web.queries import RevisionQuery, parameters_of, query_of
-from service.web.reckonings import AppReckonings, kept_inquiries, not_yet
+from service.web.reckonings import AppReckonings, kept_questions, not_yet
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import AppResources
 
@@ -48,20 +48,19 @@ async def list_next_parts(
 ) -> Response:
     go_elsewhere()
     library = resources.library
-    inquiries = kept_inquiries(request)
-    number, newest_inquiry = await resources.run(_what_counts, library, inquiries, given.revision)
-    call = partial(_reckoned, library, inquiries, number, resources.lanes.paced)
-    told: list[NextPart] | None = reckonings.get(("next-parts", number, newest_inquiry), call)
+    kept = kept_questions(request)
+    number, newest = await resources.run(_what_counts, library, kept, given.revision)
+    call = partial(_reckoned, library, kept, number, resources.lanes.paced)
+    told: list[NextPart] | None = reckonings.get(("next-parts", number, newest), call)
     if told is None:
         return not_yet(number)
     return represent(to_json(told), caching=REVALIDATE, revision=number)
 
 
-def _what_counts(library: Library, inquiries: KeptInquiries | None, revision: int | None) -> tuple[int, str | None]:
-    """The number of the revision and the id of the newest inquiry: a new one may ask for another part."""
-    newest = next(iter(inquiries.page(1)), None) if inquiries is not None else None
-    return library.edition(revision).number, None if newest is None else newest.id
+def _what_counts(library: Library, kept: KeptQuestions, revision: int | None) -> tuple[int, tuple[object, ...]]:
+    """The number of the revision and what tells whether other questions stand by now."""
+    return library.edition(revision).number, kept.newest()
 
 
-def _reckoned(library: Library, inquiries: KeptInquiries | None, number: int, new_meter: NewMeter) -> list[NextPart]:
-    return next_parts_in(library.edition(number), kept_questions(inquiries), new_meter)
+def _reckoned(library: Library, kept: KeptQuestions, number: int, new_meter: NewMeter) -> list[NextPart]:
+    return next_parts_in(library.edition(number), kept.gather(), new_meter)

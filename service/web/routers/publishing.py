@@ -14,7 +14,7 @@ from service.usecases.drafts import Drafts
 from service.usecases.errors import NotFoundError
 from service.usecases.impact import NewMeter
 from service.usecases.publish import Ready, impact_on, looked_at, publish, ready_draft, ready_revision, refuse_losses
-from service.usecases.standing import KeptInquiries
+from service.usecases.standing import KeptQuestions
 from service.web import draft_examples, examples
 from service.web.bodies import body_of
 from service.web.cursors import Cursor, read_cursor, write_cursor
@@ -22,7 +22,7 @@ from service.web.handing import go_elsewhere
 from service.web.operations import json_body, published, query, worked_out
 from service.web.paging import next_header
 from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
-from service.web.reckonings import AppReckonings, Reckonings, kept_inquiries, not_yet
+from service.web.reckonings import AppReckonings, Reckonings, kept_questions, not_yet
 from service.web.representations import JSON, NEVER, OWN, represent
 from service.web.resources import AppDrafts, AppResources, Resources
 from service.web.routers.drafts import BODY_PROBLEMS, PREFIX, DraftId
@@ -65,7 +65,7 @@ async def get_impact(
     ready = await resources.write(looked_at, drafts, id_)
     section = f"draft-impact/{'/'.join(map(str, ready.name))}"
     start = 0 if given.cursor is None else read_cursor(given.cursor, section, {}).offset
-    told = _impact(request, resources, drafts, reckonings, ready)
+    told = await _impact(request, resources, drafts, reckonings, ready)
     if told is None:
         return not_yet(ready.base)
     end = start + given.limit
@@ -145,7 +145,7 @@ async def _published(
     asked: Publication,
 ) -> Response:
     if asked.accept is None:
-        told = _impact(request, resources, drafts, reckonings, ready)
+        told = await _impact(request, resources, drafts, reckonings, ready)
         if told is None:
             return not_yet(ready.base)
         refuse_losses(told)
@@ -153,14 +153,16 @@ async def _published(
     return Response(to_json(made), 201, {"Cache-Control": NEVER}, JSON)
 
 
-def _impact(
+async def _impact(
     request: Request, resources: Resources, drafts: Drafts, reckonings: Reckonings, ready: Ready
 ) -> ImpactAnswer | None:
     """The impact of what is ready on its base; None while it is being worked out."""
-    call = partial(_reckoned, drafts, ready, kept_inquiries(request), resources.lanes.paced)
-    told: ImpactAnswer | None = reckonings.get(("impact on", ready.base, *ready.name), call)
+    kept = kept_questions(request)
+    call = partial(_reckoned, drafts, ready, kept, resources.lanes.paced)
+    newest = await resources.look(kept.newest)
+    told: ImpactAnswer | None = reckonings.get(("impact on", ready.base, *ready.name, newest), call)
     return told
 
 
-def _reckoned(drafts: Drafts, ready: Ready, inquiries: KeptInquiries | None, new_meter: NewMeter) -> ImpactAnswer:
-    return impact_on(drafts.library, ready, inquiries, new_meter)
+def _reckoned(drafts: Drafts, ready: Ready, kept: KeptQuestions, new_meter: NewMeter) -> ImpactAnswer:
+    return impact_on(drafts.library, ready, kept, new_meter)

@@ -14,7 +14,7 @@ from service.usecases.changes_since import changes_since, revision_told
 from service.usecases.errors import NoCatalogError, NotFoundError
 from service.usecases.impact import NewMeter, impact_of, impact_told
 from service.usecases.library import Library
-from service.usecases.standing import KeptInquiries, kept_questions
+from service.usecases.standing import KeptQuestions
 from service.web import examples
 from service.web.cursors import Cursor, read_cursor, write_cursor
 from service.web.errors import InvalidQueryError, ParameterFault
@@ -22,7 +22,7 @@ from service.web.handing import go_elsewhere
 from service.web.operations import answers, query, worked_out
 from service.web.paging import next_header
 from service.web.queries import ListQuery, SinceQuery, parameters_of, query_of
-from service.web.reckonings import AppReckonings, kept_inquiries, not_yet
+from service.web.reckonings import AppReckonings, kept_questions, not_yet
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import AppResources
 
@@ -120,9 +120,10 @@ async def get_impact(
     library = resources.library
     before, after = [await resources.look(_known, library, number) for number in (from_, to)]
     start = _start(given, f"{_IMPACT}/{before}/{after}")
-    inquiries = kept_inquiries(request)
-    call = partial(_reckoned, library, inquiries, before, after, resources.lanes.paced)
-    told: ImpactAnswer | None = reckonings.get((_IMPACT, before, after), call)
+    kept = kept_questions(request)
+    call = partial(_reckoned, library, kept, before, after, resources.lanes.paced)
+    newest = await resources.look(kept.newest)
+    told: ImpactAnswer | None = reckonings.get((_IMPACT, before, after, newest), call)
     if told is None:
         return not_yet(after)
     end = start.offset + given.limit
@@ -142,11 +143,9 @@ def _known(library: Library, number: str) -> int:
     return int(number)
 
 
-def _reckoned(
-    library: Library, inquiries: KeptInquiries | None, before: int, after: int, new_meter: NewMeter
-) -> ImpactAnswer:
+def _reckoned(library: Library, kept: KeptQuestions, before: int, after: int, new_meter: NewMeter) -> ImpactAnswer:
     old, new = library.edition(before), library.edition(after)
-    return impact_told(impact_of(old, new, kept_questions(inquiries), new_meter=new_meter), old, new)
+    return impact_told(impact_of(old, new, kept.gather(), new_meter=new_meter), old, new)
 
 
 def _start(given: ListQuery, section: str) -> Cursor:

@@ -1,0 +1,157 @@
+"""Partners' cases: what a partner counts on, checked against the newest catalog and kept under its account's name."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from pydantic import TypeAdapter
+
+from service.documents.arriving import Part
+from service.documents.contract import PROMISES, FileCase, KeptCase, PartnerCase
+from service.documents.contract_integrity import case_faults
+from service.documents.nearest import nearest
+from service.documents.rendering import rendered
+from service.domain.revision import Revision
+from service.impact.footprint import Texts
+from service.impact.questions import Standing, request_of
+from service.impact.seen import Body, kept_promises
+from service.storage.errors import RowsRefusedError
+from service.storage.partner_cases import PartnerCaseStore, StoredCase
+from service.usecases.bill_keys import KeyMaker
+from service.usecases.errors import ConflictError, FullError, NotFoundError, RequestFault, RequestFaultsError
+from service.usecases.impact import EditionSide, body_of, usual_meter
+from service.usecases.library import Library
+from service.usecases.long_work import begin_long_work
+from service.usecases.recall_bill import held_by, recall
+from service.usecases.resolve_request import resolve_request, with_skus
+
+MOST_OF_ACCOUNT = 100
+MOST_CASES = 1_000
+MOST_BYTES = 16_000
+"""So long is a case at most, as JSON: a key takes the most of it."""
+KIND = "case of a partner"
+_BODY = TypeAdapter(Body)
+
+
+@dataclass(frozen=True)
+class CheckedCase:
+    """A case that can be kept, and what is told of it."""
+
+    row: StoredCase
+    told: KeptCase
+
+
+class PartnerCases:
+    """Checks cases against a library and keeps them. Safe to share by threads."""
+
+    def __init__(self, library: Library, store: PartnerCaseStore) -> None:
+        self._library = library
+        self._store = store
+
+    def check(self, case: PartnerCase) -> CheckedCase:
+        """Look at a case in the newest revision, and ask its question, but keep nothing.
+
+        Raises RequestFaultsError for what it names and the catalog has not, and for promises that contradict one
+        another; TooCostlyError, NoCatalogError.
+        """
+        begin_long_work()
+        edition = self._library.edition_for(case.request.revision, "/request/revision")
+        body, faults = None, list(_faults(case, edition.revision))
+        if not faults and case.promises.key is not None:
+            body = self._body(case, case.promises.key, faults)
+        document = case.model_dump_json(exclude_defaults=True)
+        if len(document) > MOST_BYTES:
+            faults.append(RequestFault("", f"{len(document)} bytes", f"a case of at most {MOST_BYTES} bytes"))
+        if faults:
+            raise RequestFaultsError(tuple(faults))
+        row = StoredCase(case.account, case.id, document, _written(body), datetime.now(UTC))
+        question = standing_of(row)
+        seen = EditionSide(edition, Texts(), usual_meter).seen(question)
+        not_kept = _promised(case) - kept_promises(case.promises, seen, body)
+        return CheckedCase(
+            row, KeptCase(case=case, revision=edition.number, not_kept=[x for x in PROMISES if x in not_kept])
+        )
+
+    def keep(self, checked: CheckedCase) -> bool:
+        """Keep a case that was checked; False where it is kept already.
+
+        Raises ConflictError where another one has its id, FullError.
+        """
+        row = checked.row
+        kept = self._store.get(row.account, row.id)
+        if kept is None:
+            self._check_room(row.account)
+            try:
+                self._store.add(row)
+            except RowsRefusedError:
+                kept = self._store.get(row.account, row.id)
+                if kept is None:
+                    raise
+            else:
+                return True
+        if kept.document != row.document:
+            raise ConflictError("case-exists", f"Another case {rendered(row.id)} of {row.account} is kept already.")
+        return False
+
+    def listed(self) -> list[FileCase]:
+        """The cases of all partners, by account and id."""
+        return [FileCase.model_validate_json(row.document) for row in self._store.all()]
+
+    def find(self, account: str, id_: str) -> FileCase:
+        """A case of an account. Raises NotFoundError."""
+        row = self._store.get(account, id_)
+        if row is None:
+            raise NotFoundError(KIND, f"{account}/{id_}")
+        return FileCase.model_validate_json(row.document)
+
+    def delete(self, account: str, id_: str) -> None:
+        """Delete a case of an account. Raises NotFoundError."""
+        if not self._store.delete(account, id_):
+            raise NotFoundError(KIND, f"{account}/{id_}")
+
+    def _check_room(self, account: str) -> None:
+        for of, most, words in ((account, MOST_OF_ACCOUNT, "of this account "), (None, MOST_CASES, "")):
+            if self._store.count(of) >= most:
+                raise FullError(f"{most} cases {words}are kept already: delete some")
+
+    def _body(self, case: PartnerCase, key: str, faults: list[RequestFault]) -> Body | None:
+        """The very bill that a key promises, which must be one of the case's question."""
+        try:
+            bill, held = recall(self._library, key), held_by(key)
+        except NotFoundError:
+            faults.append(RequestFault("/promises/key", rendered(key), "the key of a valid bill"))
+            return None
+        asked = with_skus(request_of(case.request), bill.edition.revision)
+        if KeyMaker(held.revision, asked).key_of(held.bill) != key:
+            faults.append(RequestFault("/promises/key", rendered(key), "the key of a bill of this very question"))
+        return body_of(bill.bill)
+
+
+def standing_of(row: StoredCase) -> Standing:
+    """The standing question of a case that is kept."""
+    case = FileCase.model_validate_json(row.document)
+    body = None if row.body is None else _BODY.validate_json(row.body)
+    return Standing("partner", request_of(case.request), case.promises, case.id, row.account, body)
+
+
+def _faults(case: PartnerCase, revision: Revision) -> Iterator[RequestFault]:
+    part = Part((), case.model_dump(mode="json", exclude_none=True))
+    yield from (RequestFault(x.pointer, x.found, x.expected) for x in case_faults(part))
+    try:
+        resolve_request(request_of(case.request), revision)
+    except RequestFaultsError as error:
+        yield from (fault.within("/request") for fault in error.faults)
+    for name in ("contains", "never_contains"):
+        for index, sku in enumerate(getattr(case.promises, name) or ()):
+            if sku not in revision.items:
+                alike = tuple(nearest(sku, revision.items))
+                yield RequestFault(f"/promises/{name}/{index}", rendered(sku), "the sku of an item", alike)
+
+
+def _promised(case: PartnerCase) -> set[str]:
+    given = case.promises.model_dump(exclude_none=True)
+    return {"keyed" if name == "key" else name for name in given}
+
+
+def _written(body: Body | None) -> str | None:
+    return None if body is None else _BODY.dump_json(body).decode()
