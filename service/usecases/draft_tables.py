@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from pathlib import Path
 from typing import BinaryIO
 
 from service.documents.draft_tables import SectionTaken, TableDraftFault, TableEdit, TablesTaken
@@ -13,7 +14,7 @@ from service.documents.pointers import pointer_to
 from service.storage.drafts import StoredDraft
 from service.storage.errors import ChangedDraftError
 from service.tables.faults import Place, TableFaultsError
-from service.tables.opening import Bounds, Sheet, open_file
+from service.tables.opening import Bounds, Sheet, open_file, open_path
 from service.tables.taking import Taken, take
 from service.usecases.drafts import Drafts, known, published_already
 from service.usecases.errors import ConflictError, RequestFault, RequestFaultsError
@@ -39,6 +40,14 @@ def sheets_in(file: BinaryIO, title: str | None, bounds: Bounds) -> list[Sheet]:
     """The tables of a file. Raises RequestFaultsError, each fault with its sheet, row and column."""
     try:
         return open_file(file, bounds, title)
+    except TableFaultsError as error:
+        raise _refused(error) from None
+
+
+def sheets_at(path: Path, bounds: Bounds) -> list[Sheet]:
+    """The tables of a file, or of a folder of CSV files. Raises as `sheets_in`; OSError."""
+    try:
+        return open_path(path, bounds)
     except TableFaultsError as error:
         raise _refused(error) from None
 
