@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from service import __version__
-from service.cli import catalog, inquiries, order
+from service.cli import catalog, draft, inquiries, order
 from service.cli.ask import ask
 from service.cli.contract import contract
 from service.cli.demo import demo
@@ -22,6 +22,7 @@ app = typer.Typer(
     "3 not possible now.",
 )
 app.add_typer(catalog.app, name="catalog")
+app.add_typer(draft.app, name="draft")
 app.add_typer(order.app, name="order")
 app.add_typer(inquiries.app, name="inquiries")
 for command in (demo, serve, ask, contract, next_parts):

@@ -4,17 +4,16 @@ from pathlib import Path
 from typing import Annotated
 
 import typer
-from pydantic import TypeAdapter, ValidationError
 
-from service.cli.bars import write
+from service.cli.bars import FileForm, write
 from service.cli.catalogs import checked
 from service.cli.console import output
 from service.cli.database import opened_database, revision_store
 from service.cli.impact import impact, kept_in
+from service.cli.lines import AUTHOR, REASON, line_of
 from service.cli.lint import lint
 from service.cli.publishing import guard, publish
 from service.cli.refusals import refusals_told
-from service.documents import draft
 from service.documents.packed import PackedCatalog
 from service.documents.remarks import remarks
 from service.storage.revisions import Publishing, RevisionStore
@@ -26,7 +25,17 @@ app.command()(impact)
 app.command()(lint)
 
 Source = Annotated[Path, typer.Argument(help="One JSON file, or a folder with one JSON file a section.")]
-Target = Annotated[Path, typer.Argument(help="A file that ends in .json, or a folder for one file a section.")]
+Target = Annotated[
+    Path,
+    typer.Argument(
+        help="JSON: a file that ends in .json, or a folder for one file a section; XLSX: a file; CSV: a folder, or a "
+        "file that ends in .zip."
+    ),
+]
+Form = Annotated[
+    FileForm | None,
+    typer.Option("--format", help="Default: xlsx where PATH ends so, csv where it ends in .zip, else json."),
+]
 Accept = Annotated[
     str | None, typer.Option(metavar="REASON", help="Publish although something is broken or lost, and why.")
 ]
@@ -34,8 +43,7 @@ Author = Annotated[str | None, typer.Option(metavar="NAME", help="Who publishes 
 Reason = Annotated[str | None, typer.Option(metavar="TEXT", help="Why it is published, kept with the revision.")]
 Revision = Annotated[int | None, typer.Option(min=1, max=2**31 - 1, help="Default: the newest.")]
 
-_AUTHOR: TypeAdapter[str] = TypeAdapter(draft.Author)
-_REASON: TypeAdapter[str] = TypeAdapter(draft.Reason)
+_FORMS: dict[str, FileForm] = {".xlsx": "xlsx", ".zip": "csv"}
 
 
 @app.command()
@@ -53,7 +61,7 @@ def check(path: Source) -> None:
 def import_(path: Source, accept: Accept = None, author: Author = None, reason: Reason = None) -> None:
     """Check a catalog and keep it as a new revision, all or nothing; one that breaks a promise or loses a bill of the
     newest takes a reason."""
-    publishing = Publishing(_line(author, _AUTHOR), _line(reason, _REASON), _line(accept, _REASON))
+    publishing = Publishing(line_of(author, AUTHOR), line_of(reason, REASON), line_of(accept, REASON))
     catalog = checked(path)
     with opened_database() as database:
         library = Library(RevisionStore(database))
@@ -67,25 +75,14 @@ def import_(path: Source, accept: Accept = None, author: Author = None, reason: 
 
 @app.command()
 @refusals_told()
-def export(path: Target, revision: Revision = None) -> None:
-    """Write a revision's catalog as a document that imports to the same."""
+def export(path: Target, revision: Revision = None, form: Form = None) -> None:
+    """Write a revision's catalog as a document that imports to the same, or as tables for `portwright draft edit`."""
     with revision_store() as store:
         library = Library(store)
         number = library.newest() if revision is None else revision
         catalog = library.catalog(number)
-    write(catalog, path)
+    write(catalog, path, form or _FORMS.get(path.suffix.lower(), "json"))
     output().print(f"exported revision {number}: {_counts(catalog)}", soft_wrap=True)
-
-
-def _line(text: str | None, kind: TypeAdapter[str]) -> str | None:
-    """A line as it is kept; None where it says nothing. Raises typer.BadParameter for more than a line."""
-    if text is None or not text.strip():
-        return None
-    try:
-        line: str = kind.validate_python(text.strip())
-    except ValidationError:
-        raise typer.BadParameter("a reason or a name is one line of at most 1,000 or 120 characters") from None
-    return line
 
 
 def _counts(catalog: PackedCatalog) -> str:

@@ -15,6 +15,7 @@ from service.domain.work import TooCostlyError
 from service.explain.too_costly import too_costly
 from service.settings import PREFIX, SettingsError
 from service.storage.errors import DatabaseUrlError, StorageError, UnknownRevisionError
+from service.tables.workbook import TooLongTableError
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
 
 NO_CATALOG = "there is no catalog yet: import one with `portwright catalog import PATH`"
@@ -101,6 +102,7 @@ _REFUSALS: dict[type[Exception], tuple[ExitCode, Callable[[Any], str]]] = {
     DatabaseUrlError: (ExitCode.BAD_INPUT, lambda error: f"{PREFIX}DATABASE_URL: {_own_words(error)}"),
     StorageError: (ExitCode.UNAVAILABLE, _own_words),
     CatalogFileError: (ExitCode.BAD_INPUT, lambda error: f"PATH: {_own_words(error)}"),
+    TooLongTableError: (ExitCode.BAD_INPUT, lambda error: f"PATH: {_own_words(error)}"),
     OSError: (ExitCode.UNAVAILABLE, _os_reason),
 }
 """How an error is refused: by the first kind that it is of."""

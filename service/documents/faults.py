@@ -102,6 +102,9 @@ _UNITS = {
     "_c": "°C",
     "_g": "g",
     "_m": "m",
+    "_v": "V",
+    "_mj_kg": "MJ/kg",
+    "_percent": "%",
     "price": "minor units of the currency",
 }
 
@@ -109,6 +112,15 @@ _UNITS = {
 def unit_of(field: str) -> str:
     """Return the unit that a field's name tells, or an empty text."""
     return next((unit for ending, unit in _UNITS.items() if field.endswith(ending)), "")
+
+
+def name_and_unit(field: str) -> tuple[str, str]:
+    """Return the words of a field's name, without the unit that they end with, and the unit or an empty text."""
+    ending = next((ending for ending in _UNITS if f"_{field}".endswith(ending)), None)
+    if ending is None:
+        return field.replace("_", " "), ""
+    bare = field[: -len(ending)] if ending.startswith("_") else field
+    return (bare or field).replace("_", " "), _UNITS[ending]
 
 
 def _fault(detail: Mapping[str, Any], prefix: list[str], model: type[BaseModel] | None) -> Fault:

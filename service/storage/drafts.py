@@ -119,23 +119,37 @@ class DraftStore:
         `named`: section and key. `change` gives the canonical JSON, None to remove it; what it raises undoes all.
         `done_by`: author and reason.
         """
-        section, key = named
-        author, reason = done_by
         with self._database.writing() as connection:
             draft = _locked(connection, id_)
-            before, in_base = _standing(connection, draft, section, key)
+            before, in_base = _standing(connection, draft, *named)
             document = change(before)
             if document == before.document:
                 return draft, before
-            version, what = draft.version + 1, became(in_base, document)
-            _forget(connection, draft, [named])
-            if what is not None:
-                edit = Edit(section, key, what, document, version, author, at)
-                connection.execute(insert(_OBJECT), vars(edit) | {"draft": draft.number})
-            told = became(before.document, document) or "changed"
-            fields = fields_between(before.document, document)
-            note(connection, Done(at, author, told, reason, draft.id, version, section, key, fields, document))
-            return _moved(connection, draft, version, at), _standing(connection, draft, section, key)[0]
+            _make(connection, draft, named, (before, in_base, document), done_by, at)
+            return _moved(connection, draft, draft.version + 1, at), _standing(connection, draft, *named)[0]
+
+    def edit_all(
+        self,
+        seen: StoredDraft,
+        documents: Iterable[tuple[str, str, str | None]],
+        done_by: tuple[str | None, str | None],
+        at: datetime,
+    ) -> StoredDraft:
+        """Make objects of a draft these documents, all or none of them; the draft afterwards.
+
+        `documents`: section, key and canonical JSON, None to remove it. Raises ChangedDraftError where the draft is not
+        as it was `seen`.
+        """
+        with self._database.writing(CATALOG_S) as connection:
+            draft = _as_seen(connection, seen)
+            version = draft.version
+            for section, key, document in documents:
+                before, in_base = _standing(connection, draft, section, key)
+                if document != before.document:
+                    states = before, in_base, document
+                    _make(connection, replace(draft, version=version), (section, key), states, done_by, at)
+                    version += 1
+            return draft if version == draft.version else _moved(connection, draft, version, at)
 
     def rebase(
         self, seen: StoredDraft, base: int, gone: Iterable[tuple[str, str]], author: str | None, at: datetime
@@ -229,6 +243,28 @@ def _standing(connection: Connection, draft: StoredDraft, section: str, key: str
         return Standing(in_base, 0), in_base
     what = _WHAT[row["what"]]
     return Standing(row["document"], row["version"], row["author"], row["changed_at"], what), in_base
+
+
+def _make(
+    connection: Connection,
+    draft: StoredDraft,
+    named: tuple[str, str],
+    states: tuple[Standing, str | None, str | None],
+    done_by: tuple[str | None, str | None],
+    at: datetime,
+) -> None:
+    """Make an object of a draft another, as its next version. `states`: as it stands, in the base, as it is to be."""
+    section, key = named
+    author, reason = done_by
+    before, in_base, document = states
+    version, what = draft.version + 1, became(in_base, document)
+    _forget(connection, draft, [named])
+    if what is not None:
+        edit = Edit(section, key, what, document, version, author, at)
+        connection.execute(insert(_OBJECT), vars(edit) | {"draft": draft.number})
+    told = became(before.document, document) or "changed"
+    fields = fields_between(before.document, document)
+    note(connection, Done(at, author, told, reason, draft.id, version, section, key, fields, document))
 
 
 def _forget(connection: Connection, draft: StoredDraft, named: Iterable[tuple[str, str]]) -> None:

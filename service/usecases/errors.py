@@ -32,11 +32,13 @@ class RefusedError(Exception):
 
 
 class RequestFaultsError(RefusedError):
-    """The request names unknown ids or values that do not fit the catalog; every fault is listed."""
+    """The request names unknown ids or values that do not fit the catalog; every fault is listed, or the first of many
+    and how many more there are."""
 
-    def __init__(self, faults: tuple[RequestFault, ...]) -> None:
+    def __init__(self, faults: tuple[RequestFault, ...], more: int = 0) -> None:
         super().__init__("; ".join(f"{fault.pointer}: {fault.found}: {fault.expected}" for fault in faults))
         self.faults = faults
+        self.more = more
 
 
 class NotFoundError(RefusedError):

@@ -65,6 +65,7 @@ from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
+from service.web.paths import OfPaths
 from service.web.probes import Probes
 from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
@@ -78,6 +79,7 @@ from service.web.routers import (
     contract,
     descriptions,
     draft_objects,
+    draft_tables,
     drafts,
     drawings,
     explain,
@@ -180,7 +182,12 @@ def create_app(
     ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
     routers += [revisions.router, next_parts.router]
-    routers += [drafts.router, publishing.router, draft_objects.router]  # whose keys may hold slashes
+    routers += [
+        drafts.router,
+        publishing.router,
+        draft_tables.router,
+        draft_objects.router,
+    ]  # whose keys may hold slashes
     routers += [drawings.router, item_uses.router]  # before the sections, whose ids may hold slashes
     routers += [
         *map(section_router, SECTIONS),
@@ -208,10 +215,13 @@ def create_app(
         app.include_router(router)
     app.add_exception_handler(HTTPException, unrouted(routers, refusal_response))
     # The last one added is the outermost.
-    own_limits = {
-        order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
-        order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
-    }
+    own_limits = OfPaths(
+        {
+            order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
+            order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
+            draft_tables.UPLOAD_PATH: draft_tables.UPLOAD_LIMIT_BYTES,
+        }
+    )
     lanes = lanes or Lanes()
     crowd = Crowd()
     app.add_middleware(
@@ -219,10 +229,15 @@ def create_app(
         back=back,
         crowd=crowd,
         is_long=lanes.is_known_as_long,
-        files=tuple(own_limits),
+        files=own_limits,
         work=f"{order_batches_page.PATH}/",
         explanations=(explain.router.prefix,),
-        timeouts_s={order_checks.BATCH_PATH: body_timeout_s * BATCH_PATIENCE},
+        timeouts_s=OfPaths(
+            {
+                order_checks.BATCH_PATH: body_timeout_s * BATCH_PATIENCE,
+                draft_tables.UPLOAD_PATH: body_timeout_s * draft_tables.UPLOAD_PATIENCE,
+            }
+        ),
         timeout_s=body_timeout_s,
     )
     app.add_middleware(Visitors)

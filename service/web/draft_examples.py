@@ -117,6 +117,24 @@ def patch() -> dict[str, Any]:
     return {"price": item()["price"]}
 
 
+def tables_taken() -> dict[str, Any]:
+    """What became of a table of the parts, in which that one is dearer."""
+    objects = len(examples.documents("items"))
+    counts = {"same": objects - 1, "added": 0, "changed": 1, "removed": 0, "kept": 0}
+    edit = {"section": "items", "key": item()["sku"], "what": "changed", "fields": ["price"]}
+    return {
+        "draft": ID,
+        "base": 1,
+        "version": 1,
+        "dry_run": False,
+        "sections": [{"section": "items", "objects": objects} | counts],
+        "untouched": [name for name in examples.edition().catalog.texts if name != "items"],
+        "edits": [edit],
+        "more_edits": 0,
+        **_no_faults(),
+    }
+
+
 def _head(section: str, key: str) -> dict[str, Any]:
     told = {"draft": ID, "section": section, "key": key, "etag": _tag(), "what": "changed"}
     return told | {"author": AUTHOR, "changed": _CHANGED}

@@ -27,6 +27,10 @@ def _digits(value: object) -> object:
     return int(value) if isinstance(value, str) and _DIGITS.fullmatch(value) else value
 
 
+def _flag(value: object) -> object:
+    return {"true": True, "false": False}.get(value, value) if isinstance(value, str) else value
+
+
 class NoQuery(BaseModel):
     """No query parameter at all. The description of each field also tells a caller what would be right."""
 
@@ -78,6 +82,27 @@ class EditQuery(NoQuery):
 
     author: Annotated[Author | None, Field(description="who does this, in one line")] = None
     reason: Annotated[Reason | None, Field(description="why, in one line, kept for good")] = None
+
+
+class TablesQuery(EditQuery):
+    """How tables are brought into a draft."""
+
+    table: Annotated[
+        str | None,
+        Field(
+            max_length=31,
+            description="the table that a single CSV file is, such as items.ports; default: the one with its heads",
+            examples=["items"],
+        ),
+    ] = None
+    dry_run: Annotated[
+        bool, Field(description="true: only tell what would change; default: false"), BeforeValidator(_flag)
+    ] = False
+    replace: Annotated[
+        bool,
+        Field(description="true: the tables count, also where the draft was edited otherwise; default: false"),
+        BeforeValidator(_flag),
+    ] = False
 
 
 class AuthorQuery(NoQuery):

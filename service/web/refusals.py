@@ -79,7 +79,7 @@ def _key_reused(error: IdempotencyKeyReusedError) -> Refusal:
 def _request_faults(error: RequestFaultsError) -> Refusal:
     told = error.faults[:MOST_TOLD]
     worded = tuple(fault({"pointer": x.pointer}, x.found, x.expected, x.nearest) for x in told)
-    return faulty(worded, len(error.faults) - len(told))
+    return faulty(worded, len(error.faults) - len(told) + error.more)
 
 
 def _edited_meanwhile(error: EditedMeanwhileError) -> Refusal:
