@@ -24,7 +24,6 @@ from service.documents.rendering import printable
 from service.settings import read_settings
 from service.storage.drafts import DraftStore
 from service.storage.engine import Database
-from service.storage.inquiries import InquiryStore
 from service.storage.revisions import RevisionStore
 from service.storage.trail import TrailStore
 from service.tables.opening import Bounds
@@ -35,6 +34,7 @@ from service.usecases.errors import ConflictError, RequestFault, RequestFaultsEr
 from service.usecases.impact import usual_meter
 from service.usecases.library import Library
 from service.usecases.long_lived import uncollected
+from service.usecases.standing import questions_in
 
 app = typer.Typer(no_args_is_help=True, help="Begin, edit, try and publish drafts of the catalog.")
 
@@ -183,16 +183,16 @@ def _drafts() -> Iterator["_Opened"]:
 
 
 class _Opened(Drafts):
-    """The drafts of a database, and the inquiries beside them."""
+    """The drafts of a database, and the standing questions that are kept beside them."""
 
     def __init__(self, database: Database) -> None:
         super().__init__(Library(RevisionStore(database)), DraftStore(database), TrailStore(database))
-        self.inquiries = InquiryStore(database, read_settings().keeping)
+        self.questions = questions_in(database, read_settings().keeping)
 
 
 def _impact(drafts: "_Opened", ready: publishing.Ready) -> ImpactAnswer:
     with errors().status("Asking every standing question of both"):
-        return publishing.impact_on(drafts.library, ready, drafts.inquiries, usual_meter)
+        return publishing.impact_on(drafts.library, ready, drafts.questions, usual_meter)
 
 
 @contextmanager
