@@ -1,6 +1,6 @@
 """What every operation has at hand: the library, and the lanes of work that blocks or computes."""
 
-from asyncio import Future
+from asyncio import Future, get_running_loop
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from functools import partial
@@ -35,6 +35,13 @@ class Look:
     def age_s(self) -> float:
         """How long ago it was begun."""
         return monotonic() - self.begun
+
+    @property
+    def may_be_told(self) -> bool:
+        """Whether others may wait for it or be told what it found: what it did not find may be there by now."""
+        if self.found.done():
+            return not self.found.cancelled() and self.found.exception() is None
+        return self.found.get_loop() is get_running_loop()
 
 
 @dataclass

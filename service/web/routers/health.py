@@ -81,7 +81,7 @@ async def _newest(resources: Resources) -> int:
     if max(resources.lanes.questions.stands_s(), resources.lanes.browsing.stands_s()) > _STANDS_S:
         raise NotReadyError
     latest = resources.latest_look
-    if latest is None or latest.age_s > _FRESH_S or latest.found.get_loop() is not asyncio.get_running_loop():
+    if latest is None or latest.age_s > _FRESH_S or not latest.may_be_told:
         latest = resources.latest_look = _begin_look(resources)
     elif latest.age_s > _FRESH_S / 2 and latest.found.done():
         resources.latest_look = _begin_look(resources)
