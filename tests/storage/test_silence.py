@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import datetime
 from pathlib import Path
-from time import monotonic
+from time import monotonic, sleep
 from typing import LiteralString
 
 import psycopg
@@ -183,6 +183,7 @@ def test_ready_says_what_a_question_finds(behind: Database, proxy: Proxy) -> Non
     assert get(app, READY).status_code == 200
     assert get(app, "/v1/fuels").status_code == 200
     proxy.is_silent = True
+    sleep(0.4)  # what a probe learned a moment ago is told again for so long
     for path, limit_s in ((READY, 2.0), ("/v1/fuels", READ_S)):
         started = monotonic()
         answer = get(app, path)
