@@ -10,6 +10,7 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 from sqlalchemy import URL
 
+from service.access.roles import Role
 from service.documents.rendering import rendered
 from service.storage.keeping import LAST_DAY, USUAL, Keeping
 
@@ -66,6 +67,13 @@ def _hosts(text: object) -> object:
     return hosts
 
 
+def _roles(text: object) -> object:
+    """Split a list of roles at its commas; the word none stands for none of them."""
+    if not isinstance(text, str):
+        return text
+    return () if text.strip() == "none" else tuple(part.strip() for part in text.split(","))
+
+
 _LABEL = "[a-z0-9]([a-z0-9-]*[a-z0-9])?"
 _ORIGIN = re.compile(
     rf"(?P<scheme>https?)://({_LABEL}(\.{_LABEL})*|\[[0-9a-f:.]+\])(:(?P<port>[1-9][0-9]{{0,4}}))?", re.ASCII
@@ -92,6 +100,8 @@ class Settings(BaseSettings):
     `allowed_hosts`: the hosts that requests may name beside that of `public_url`; none: those of loopback.
     `most_connections`: of one process at once; `most_connections_a_client`: of them, from one address.
     `head_timeout_s`: so long may a request's address and headers take to arrive.
+    `without_key`: the roles that whoever shows no key has, who comes by loopback to a service that is reached by it
+    alone; `without_key_from_elsewhere`: who comes by any other way.
     `keep_asked_questions`: count the questions that are asked, so that a change of the catalog can be tried on them.
     `keep_..._days`: how long what was sent is kept.
     """
@@ -110,6 +120,8 @@ class Settings(BaseSettings):
     most_connections: Annotated[int, Field(ge=8, le=50_000)] = 512
     most_connections_a_client: Annotated[int, Field(ge=1, le=50_000)] = 256
     head_timeout_s: Annotated[float, Field(ge=0.1, le=600)] = 10.0
+    without_key: Annotated[tuple[Role, ...], NoDecode, BeforeValidator(_roles)] = (Role.ASK, Role.DESK)
+    without_key_from_elsewhere: Annotated[tuple[Role, ...], NoDecode, BeforeValidator(_roles)] = ()
     keep_asked_questions: bool = True
     keep_order_checks_days: Days = USUAL.order_checks_days
     keep_inquiries_days: Days = USUAL.inquiries_days
@@ -143,6 +155,10 @@ _EXPECTED = {
     "style_page": "true or false",
     "back_process": "true or false",
     "keep_asked_questions": "true or false",
+    **dict.fromkeys(
+        ("without_key", "without_key_from_elsewhere"),
+        f"none, or roles with commas between them, of {', '.join(role.value for role in Role)}",
+    ),
     "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
     "kept_answers_mb": f"a whole number of megabytes from 0 to {MOST_KEPT_MB}",
     "public_url": "the address by which others reach the service, such as https://parts.example: scheme and host in"

@@ -1,6 +1,7 @@
 """`portwright demo`: the catalog that comes with Portwright, one real question with its answer, then the API."""
 
 import json
+import os
 from collections.abc import Iterator
 from importlib import resources
 from itertools import chain, product
@@ -9,6 +10,7 @@ from typing import Annotated
 
 import typer
 
+from service.access.roles import Role
 from service.cli.answer_table import answer_table
 from service.cli.console import output
 from service.cli.database import revision_store
@@ -19,7 +21,7 @@ from service.documents.answer import Answer
 from service.documents.catalog import Catalog
 from service.documents.folder import load_catalog
 from service.documents.request import BillRequest
-from service.settings import Settings, data_folder, sqlite_url
+from service.settings import PREFIX, Settings, data_folder, sqlite_url
 from service.usecases.find_bills import find_bills
 from service.usecases.library import Library
 
@@ -48,6 +50,7 @@ def demo(
     if not once:
         console.print(f"\nServing on http://{at(LOOPBACK, listening_port)}. The same question there:")
         console.print(_curl(question, listening_port), soft_wrap=True)
+        os.environ.setdefault(f"{PREFIX}WITHOUT_KEY", Role.ADMIN.value)  # invented data, for who sits here
         run(Settings(database_url=url), LOOPBACK, listening_port)
 
 

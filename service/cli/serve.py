@@ -142,8 +142,8 @@ def _is_loopback(host: str) -> bool:
 
 def _warn_or_refuse(host: str, opened: bool) -> None:
     meaning = (
-        "there are no keys yet, so anyone who reaches the port can read the whole catalog and ask; "
-        "there is no TLS, so what is asked and answered can be read on its way"
+        "there is no TLS, so keys, and what is asked and answered, can be read on their way; whoever comes by this "
+        "address needs a key (`portwright key new`)"
     )
     if not opened:
         refuse(

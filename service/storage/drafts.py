@@ -13,6 +13,7 @@ from sqlalchemy import Connection, delete, func, insert, select, update
 
 from service.documents.overlay import Edit, WhatBecame, became, fields_between
 from service.documents.packed import PackedCatalog
+from service.storage.accounts import OfAccounts
 from service.storage.engine import Database
 from service.storage.errors import ChangedDraftError, PublishedDraftError, UnknownDraftError
 from service.storage.objects import object_in
@@ -43,6 +44,7 @@ class StoredDraft:
     created_at: datetime
     changed_at: datetime
     published: int | None
+    account: str = ""
 
 
 @dataclass(frozen=True)
@@ -59,7 +61,7 @@ class Standing:
     what: WhatBecame | None = None
 
 
-class DraftStore:
+class DraftStore(OfAccounts):
     """Keeps drafts. Every method is one transaction and may raise any StorageError of `failures`.
 
     All that name a draft raise UnknownDraftError; all that change one, PublishedDraftError.
@@ -70,25 +72,27 @@ class DraftStore:
 
     def add(self, id_: str, name: str, author: str | None, base: int, at: datetime) -> StoredDraft:
         """Keep a new draft without edits. A base that is not there raises RowsRefusedError."""
-        about = {"id": id_, "name": name, "author": author, "base": base, "version": 0}
+        about = {"id": id_, "account": self._keeps_for, "name": name, "author": author, "base": base, "version": 0}
         with self._database.writing() as connection:
             connection.execute(insert(_DRAFT), about | {"created_at": at, "changed_at": at, "published": None})
             note(connection, Done(at, author, "begun", draft=id_, version=0, revision=base))
-            return _found(connection, id_)
+            return self._found(connection, id_)
 
     def count(self) -> int:
         """Return how many drafts there are that are not published."""
         with self._database.reading() as connection:
-            return connection.execute(select(func.count()).where(_DRAFT.c.published.is_(None))).scalar_one()
+            return connection.execute(
+                select(func.count()).where(_DRAFT.c.published.is_(None), self._is_own(_DRAFT))
+            ).scalar_one()
 
     def get(self, id_: str) -> StoredDraft:
         """Return a draft."""
         with self._database.reading() as connection:
-            return _found(connection, id_)
+            return self._found(connection, id_)
 
     def page(self, limit: int, before: int | None = None) -> list[StoredDraft]:
         """Return up to `limit` drafts, newest first; those with a lower number than `before`."""
-        wanted = select(_DRAFT).order_by(_DRAFT.c.number.desc()).limit(limit)
+        wanted = select(_DRAFT).where(self._is_own(_DRAFT)).order_by(_DRAFT.c.number.desc()).limit(limit)
         if before is not None:
             wanted = wanted.where(_DRAFT.c.number < before)
         with self._database.reading() as connection:
@@ -97,13 +101,13 @@ class DraftStore:
     def edits(self, id_: str) -> tuple[StoredDraft, list[Edit]]:
         """Return a draft with all that it has otherwise than its base, in the order in which it was done."""
         with self._database.reading() as connection:
-            draft = _found(connection, id_)
+            draft = self._found(connection, id_)
             return draft, _edits(connection, draft)
 
     def standing(self, id_: str, section: str, key: str) -> tuple[StoredDraft, Standing]:
         """Return a draft, and an object as it stands in it."""
         with self._database.reading() as connection:
-            draft = _found(connection, id_)
+            draft = self._found(connection, id_)
             return draft, _standing(connection, draft, section, key)[0]
 
     def edit(
@@ -120,7 +124,7 @@ class DraftStore:
         `done_by`: author and reason.
         """
         with self._database.writing() as connection:
-            draft = _locked(connection, id_)
+            draft = self._locked(connection, id_)
             before, in_base = _standing(connection, draft, *named)
             document = change(before)
             if document == before.document:
@@ -141,7 +145,7 @@ class DraftStore:
         as it was `seen`.
         """
         with self._database.writing(CATALOG_S) as connection:
-            draft = _as_seen(connection, seen)
+            draft = self._as_seen(connection, seen)
             version = draft.version
             for section, key, document in documents:
                 before, in_base = _standing(connection, draft, section, key)
@@ -159,7 +163,7 @@ class DraftStore:
         Raises ChangedDraftError where the draft is not as it was `seen`.
         """
         with self._database.writing(CATALOG_S) as connection:
-            draft = _as_seen(connection, seen)
+            draft = self._as_seen(connection, seen)
             _forget(connection, draft, gone)
             moved = replace(draft, base=base)
             for edit in _edits(connection, draft):
@@ -180,7 +184,7 @@ class DraftStore:
         newest revision any more.
         """
         with self._database.writing(CATALOG_S) as connection:
-            draft = _as_seen(connection, seen)
+            draft = self._as_seen(connection, seen)
             number = next_number(connection, draft.base)
             add_revision(connection, number, catalog, at, publishing)
             of = _DRAFT.c.number == draft.number
@@ -192,35 +196,32 @@ class DraftStore:
     def delete(self, id_: str, author: str | None, at: datetime) -> None:
         """Delete a draft with its edits; what was done to it stays in the trail."""
         with self._database.writing() as connection:
-            draft = _locked(connection, id_)
+            draft = self._locked(connection, id_)
             connection.execute(delete(_OBJECT).where(_OBJECT.c.draft == draft.number))
             connection.execute(delete(_DRAFT).where(_DRAFT.c.number == draft.number))
             note(connection, Done(at, author, "discarded", draft=draft.id, version=draft.version))
 
+    def _found(self, connection: Connection, id_: str, *, locked: bool = False) -> StoredDraft:
+        wanted = select(_DRAFT).where(_DRAFT.c.id == id_, self._is_own(_DRAFT))
+        if locked:
+            wanted = wanted.with_for_update()
+        row = connection.execute(wanted).mappings().one_or_none() if _ID.fullmatch(id_) else None
+        if row is None:
+            raise UnknownDraftError(id_)
+        return _draft(dict(row))
 
-def _found(connection: Connection, id_: str, *, locked: bool = False) -> StoredDraft:
-    wanted = select(_DRAFT).where(_DRAFT.c.id == id_)
-    if locked:
-        wanted = wanted.with_for_update()
-    row = connection.execute(wanted).mappings().one_or_none() if _ID.fullmatch(id_) else None
-    if row is None:
-        raise UnknownDraftError(id_)
-    return _draft(dict(row))
+    def _locked(self, connection: Connection, id_: str) -> StoredDraft:
+        """A draft that may be changed, by nobody else until the commit."""
+        draft = self._found(connection, id_, locked=True)
+        if draft.published is not None:
+            raise PublishedDraftError(id_, draft.published)
+        return draft
 
-
-def _locked(connection: Connection, id_: str) -> StoredDraft:
-    """A draft that may be changed, by nobody else until the commit."""
-    draft = _found(connection, id_, locked=True)
-    if draft.published is not None:
-        raise PublishedDraftError(id_, draft.published)
-    return draft
-
-
-def _as_seen(connection: Connection, seen: StoredDraft) -> StoredDraft:
-    draft = _locked(connection, seen.id)
-    if (draft.version, draft.base) != (seen.version, seen.base):
-        raise ChangedDraftError(draft.id, draft.version)
-    return draft
+    def _as_seen(self, connection: Connection, seen: StoredDraft) -> StoredDraft:
+        draft = self._locked(connection, seen.id)
+        if (draft.version, draft.base) != (seen.version, seen.base):
+            raise ChangedDraftError(draft.id, draft.version)
+        return draft
 
 
 def _moved(connection: Connection, draft: StoredDraft, version: int, at: datetime) -> StoredDraft:

@@ -35,6 +35,7 @@ class StoredInquiry:
     status: str = OPEN
     reply: str | None = None
     answered_at: datetime | None = None
+    account: str = ""
 
 
 @dataclass(frozen=True)
@@ -98,7 +99,7 @@ class InquiryStore(KeptOnce[StoredInquiry]):
         if not ID.fullmatch(id_):
             return False
         with self._database.writing() as connection:
-            was_there = connection.execute(delete(_TABLE).where(_TABLE.c.id == id_)).rowcount == 1
+            was_there = connection.execute(delete(_TABLE).where(_TABLE.c.id == id_, self._is_own(_TABLE))).rowcount == 1
         self._database.erase_remains()
         return was_there
 

@@ -5,6 +5,7 @@ from typing import Generic, Protocol, TypeVar
 
 from sqlalchemy import ColumnElement, Table, insert, select, update
 
+from service.storage.accounts import OfAccounts
 from service.storage.engine import Database
 from service.storage.errors import RowsRefusedError
 from service.storage.keeping import KEY_DAYS, LAST_DAY, USUAL, Keeping, since
@@ -16,7 +17,7 @@ ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
 class Once(Protocol):
     """A row of such a store, with all its columns as attributes.
 
-    `body_digest` is the same for the same request; `idempotency_key` is the caller's own, None where there is none.
+    `body_digest` is the same for the same request; `idempotency_key` is its account's own, None where there is none.
     """
 
     @property
@@ -27,12 +28,14 @@ class Once(Protocol):
     def idempotency_key(self) -> str | None: ...
     @property
     def body_digest(self) -> str: ...
+    @property
+    def account(self) -> str: ...
 
 
 T = TypeVar("T", bound=Once)
 
 
-class KeptOnce(Generic[T]):
+class KeptOnce(OfAccounts, Generic[T]):
     """Keeps rows of one table and finds them. Every method may raise any StorageError of `failures`."""
 
     _table: Table
@@ -52,16 +55,18 @@ class KeptOnce(Generic[T]):
         What is of a revision that is not there raises RowsRefusedError.
         """
         key = row.idempotency_key
+        account = row.account if self.account is None else self.account
         columns = self._table.c
         try:
             with self._database.writing() as connection:
                 if key is not None:
-                    had = (columns.idempotency_key == key) & (columns.created_at < since(KEY_DAYS))
+                    own = (columns.account == account) & (columns.idempotency_key == key)
+                    had = own & (columns.created_at < since(KEY_DAYS))
                     connection.execute(update(self._table).where(had).values(idempotency_key=None))
-                connection.execute(insert(self._table), vars(row))
+                connection.execute(insert(self._table), vars(row) | {"account": account})
                 was_personal = sweep(connection, self._keeping)
         except RowsRefusedError:
-            kept = None if key is None else self.of_key(key)
+            kept = None if key is None else self.of(account).of_key(key)
             if kept is None:
                 raise
             return kept
@@ -75,10 +80,13 @@ class KeptOnce(Generic[T]):
 
     def of_key(self, idempotency_key: str) -> T | None:
         """Return what was kept with an idempotency key."""
-        return self._one(self._table.c.idempotency_key == idempotency_key, KEY_DAYS)
+        columns = self._table.c
+        own = columns.account == self._keeps_for
+        return self._one(own & (columns.idempotency_key == idempotency_key), KEY_DAYS)
 
     def _is_kept(self, days: int = LAST_DAY) -> ColumnElement[bool]:
-        return self._table.c.created_at >= since(min(days, getattr(self._keeping, self._days)))
+        is_there = self._table.c.created_at >= since(min(days, getattr(self._keeping, self._days)))
+        return is_there & self._is_own(self._table)
 
     def _one(self, condition: ColumnElement[bool], days: int = LAST_DAY) -> T | None:
         with self._database.reading() as connection:

@@ -8,6 +8,7 @@ from typing import Any
 
 from sqlalchemy import func, insert, or_, select, update
 
+from service.storage.accounts import OfAccounts
 from service.storage.engine import Database
 from service.storage.keeping import USUAL, Keeping, since
 from service.storage.sweeping import sweep
@@ -27,6 +28,7 @@ class StoredBatch:
     created_at: datetime
     worker: str
     lease_ends: datetime
+    account: str = ""
 
 
 @dataclass(frozen=True)
@@ -39,7 +41,7 @@ class BatchOrder:
     outcome: str | None = None
 
 
-class OrderBatchStore:
+class OrderBatchStore(OfAccounts):
     """Keeps batches and gives out their work. Every method may raise any StorageError of `failures`."""
 
     def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
@@ -49,7 +51,7 @@ class OrderBatchStore:
     def save(self, batch: StoredBatch, orders: Sequence[BatchOrder]) -> None:
         """Keep a new batch with its orders. Raises RowsRefusedError for a revision that is not there."""
         with self._database.writing() as connection:
-            connection.execute(insert(_BATCHES), vars(batch))
+            connection.execute(insert(_BATCHES), vars(batch) | {"account": self._keeps_for})
             if orders:
                 connection.execute(insert(_ORDERS), [{"batch": batch.id, **vars(order)} for order in orders])
             was_personal = sweep(connection, self._keeping)
@@ -62,7 +64,7 @@ class OrderBatchStore:
             return None
         is_kept = _BATCHES.c.created_at >= since(self._keeping.order_batches_days)
         with self._database.reading() as connection:
-            found = select(_BATCHES).where(_BATCHES.c.id == id_, is_kept)
+            found = select(_BATCHES).where(_BATCHES.c.id == id_, is_kept, self._is_own(_BATCHES))
             row = connection.execute(found).mappings().one_or_none()
         return None if row is None else StoredBatch(**dict(row))
 

@@ -21,6 +21,7 @@ class StoredOrderCheck:
     created_at: datetime
     idempotency_key: str | None
     body_digest: str
+    account: str = ""
 
 
 class OrderCheckStore(KeptOnce[StoredOrderCheck]):

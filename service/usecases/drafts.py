@@ -80,6 +80,10 @@ class Drafts:
         self.store = store
         self._trail = trail
 
+    def of(self, account: str | None) -> "Drafts":
+        """The same, as an account sees it."""
+        return Drafts(self.library, self.store.of(account), self._trail)
+
     def begin(self, asked: doc.BegunDraft) -> StoredDraft:
         """Begin a draft. Raises RequestFaultsError for a base that is not known, NoCatalogError, FullError."""
         newest = self.library.newest()

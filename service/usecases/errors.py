@@ -87,5 +87,12 @@ class FullError(RefusedError):
         self.reason = reason
 
 
+class UnknownKeyError(RefusedError):
+    """A key that is none of this service, or is revoked or over: which of these is not said."""
+
+    def __init__(self) -> None:
+        super().__init__("no key of this service that is still good")
+
+
 class NoCatalogError(RefusedError):
     """No revision exists yet: import a catalog first."""

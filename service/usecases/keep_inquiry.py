@@ -27,6 +27,10 @@ class Inquiries:
         self._store = store
         self._keeper = Keeper(store, KIND, document_of)
 
+    def of(self, account: str | None, *, sees_all: bool = False) -> "Inquiries":
+        """The same, as an account sees it. `sees_all`: what others sent too."""
+        return Inquiries(self._library, self._store.of(account, sees_all=sees_all))
+
     @property
     def store(self) -> InquiryStore:
         """Where they are kept, with what is personal: for the workshop alone."""

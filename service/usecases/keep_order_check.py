@@ -40,8 +40,13 @@ class OrderChecks:
 
     def __init__(self, library: Library, store: OrderCheckStore, check: Check = check_order) -> None:
         self._library = library
+        self._store = store
         self._keeper = Keeper(store, "order check", lambda row: row.result)
         self._check = check
+
+    def of(self, account: str | None) -> "OrderChecks":
+        """The same, as an account sees it."""
+        return OrderChecks(self._library, self._store.of(account), self._check)
 
     def keep(self, asked: OrderRequest, idempotency_key: str | None = None) -> Kept:
         """Check an order in the revision that it names, else in the newest, and store the result.

@@ -19,6 +19,10 @@ class OrderReadings:
     def __init__(self, store: OrderReadingStore) -> None:
         self._store = store
 
+    def of(self, account: str | None) -> "OrderReadings":
+        """The same, as an account sees it."""
+        return OrderReadings(self._store.of(account))
+
     def keep(self, draft: Draft, id_: str | None = None) -> str:
         """Keep a draft as a new one, or in the place of another; its id."""
         if id_ is not None:

@@ -77,10 +77,14 @@ class Claim:
 class OrderBatches:
     """Keeps batches and judges them in the editions of a library. Safe to share by threads."""
 
-    def __init__(self, library: Library, store: OrderBatchStore) -> None:
+    def __init__(self, library: Library, store: OrderBatchStore, worker: str | None = None) -> None:
         self._library = library
         self._store = store
-        self._worker = new_id()
+        self._worker = worker or new_id()
+
+    def of(self, account: str | None) -> "OrderBatches":
+        """The same, as an account sees it; by the same worker."""
+        return OrderBatches(self._library, self._store.of(account), self._worker)
 
     def has_room(self) -> bool:
         """Whether one more batch can be kept."""

@@ -15,12 +15,14 @@ from starlette.exceptions import HTTPException
 from starlette.responses import Response
 from starlette.types import ASGIApp
 
-from service.settings import read_settings
+from service.access.roles import without_key
+from service.settings import Settings, read_settings
 from service.storage.asked_questions import AskedQuestionStore
 from service.storage.drafts import DraftStore
-from service.storage.engine import open_database
+from service.storage.engine import Database, open_database
 from service.storage.errors import StorageError
 from service.storage.inquiries import InquiryStore
+from service.storage.keys import KeyStore
 from service.storage.migrate import migrate
 from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
@@ -30,6 +32,7 @@ from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.storage.sweeping import sweep_much
 from service.storage.trail import TrailStore
+from service.usecases.access_keys import AccessKeys
 from service.usecases.drafts import Drafts
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
@@ -39,6 +42,7 @@ from service.usecases.order_batches import OrderBatches
 from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.usecases.standing import KeptQuestions, questions_in
+from service.web.access import Access, Doors
 from service.web.asked_questions import AskedQuestions
 from service.web.back import Back
 from service.web.back_process import SOCKET, FromFront
@@ -56,9 +60,10 @@ from service.web.counter import order as order_page
 from service.web.counter import order_batches as order_batches_page
 from service.web.counter import said as said_page
 from service.web.counter import sheet as sheet_page
+from service.web.counter import sign_in as sign_in_page
 from service.web.counter import style as style_page
 from service.web.counter import units as units_page
-from service.web.counter.refusing import refusal_response
+from service.web.counter.refusing import asks_for_page, refusal_response
 from service.web.cross_origin import CrossOrigin
 from service.web.handing import HandOver
 from service.web.kept_answers import KeptAnswers
@@ -73,6 +78,7 @@ from service.web.reckonings import Reckonings
 from service.web.repeats import Repeats
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import Resources
+from service.web.rights import Rights
 from service.web.routers import (
     bills,
     chassis_layouts,
@@ -143,6 +149,7 @@ def create_app(
     partner_cases: PartnerCases | None = None,
     standing: KeptQuestions | None = None,
     asked: AskedQuestions | None = None,
+    doors: Doors | None = None,
     lanes: Lanes | None = None,
     back: Back | None = None,
     kept: KeptAnswers | None = None,
@@ -159,6 +166,7 @@ def create_app(
     questions that are kept beside the catalogs, `asked`: what is asked and not counted yet. `back`: the process that
     what takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call
     the API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
+    `doors`: the keys that are asked for; None: nobody is asked for one.
     `site`: the address of its links and the hosts that it answers for; None: those of loopback.
     """
     site = site or Site()
@@ -209,6 +217,7 @@ def create_app(
         catalog_page.router,
         style_page.router,
         units_page.router,
+        sign_in_page.router,
     ]
     app.routers = tuple(routers)
     for router in routers:
@@ -258,12 +267,16 @@ def create_app(
         counted=bills.router.prefix,
         asked_again=asked.note_again,
     )
+    if doors is not None:
+        app.add_middleware(Access, doors=doors, rights=Rights(routers), asks_for_page=asks_for_page)
+        app.add_middleware(Refusals, respond=refusal_response)
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
     app.add_middleware(RequestId)
     app.state.site = site
     app.state.back = back
     app.state.body_timeout_s = body_timeout_s
+    app.state.access_keys = None if doors is None else doors.keys
     app.state.order_checks = checks
     app.state.short_links = links
     app.state.order_batches = batches
@@ -339,6 +352,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
             back.close()
         database.close()
 
+    site = site_of(settings.public_url, settings.allowed_hosts)
     lanes = Lanes(settings.work_limit)
     asked = AskedQuestions(AskedQuestionStore(database) if settings.keep_asked_questions else None)
     library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S, announced=announced_here())
@@ -359,6 +373,14 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         allowed_origins=settings.allowed_origins,
         workshop_pages=settings.workshop_pages,
         style_page_shown=settings.style_page,
-        site=site_of(settings.public_url, settings.allowed_hosts),
+        site=site,
+        doors=None if is_behind else _doors(settings, database, site),
         lifespan=lifespan,
     )
+
+
+def _doors(settings: Settings, database: Database, site: Site) -> Doors:
+    """What is asked for keys; a site that others reach, be it through a proxy, knows nobody as of this machine."""
+    elsewhere = without_key(frozenset(settings.without_key_from_elsewhere))
+    here = without_key(frozenset(settings.without_key)) if site.is_of_loopback else elsewhere
+    return Doors(AccessKeys(KeyStore(database)), here, elsewhere)

@@ -15,6 +15,7 @@ import httptools
 from starlette.types import Scope, Send
 
 from service.domain.work import AbandonedError
+from service.web.access import caller_of, told
 from service.web.conduct import account_of
 from service.web.errors import OverloadedError
 from service.web.turns import Turns
@@ -22,10 +23,12 @@ from service.web.visitors import Visitor
 
 VISITOR = b"portwright-visitor"
 """The header that tells the back process whose connection a request came by."""
+CALLER = b"portwright-caller"
+"""The header that tells it who asks: what is asked of a key was looked at in front."""
 COST = b"portwright-cost"
 """The header by which it tells what the answer cost [s of processor time]."""
 
-_OWN = frozenset((VISITOR, COST))
+_OWN = frozenset((VISITOR, CALLER, COST))
 _OF_THE_CONNECTION = frozenset((b"connection", b"keep-alive", b"transfer-encoding", b"content-length", b"expect"))
 _REQUEST_ID = b"x-request-id"
 _NOT_SENT = _OWN | _OF_THE_CONNECTION | {b"upgrade", _REQUEST_ID}
@@ -115,8 +118,8 @@ class Back:
             for name, value in headers:
                 if name == COST:
                     account_of(scope).add(float(value))
-            told = [(name, value) for name, value in headers if name not in _NOT_TOLD]
-            await send({"type": "http.response.start", "status": status, "headers": told})
+            passed = [(name, value) for name, value in headers if name not in _NOT_TOLD]
+            await send({"type": "http.response.start", "status": status, "headers": passed})
             while (part := await line.part()) is not _END:
                 await send({"type": "http.response.body", "body": part, "more_body": True})
         await send({"type": "http.response.body", "body": b"", "more_body": False})
@@ -169,6 +172,7 @@ def _request(scope: Scope, body: bytes) -> bytes:
     lines += [b"%s: %s\r\n" % header for header in scope["headers"] if header[0] not in _NOT_SENT]
     host, port = scope.get("client") or ("", 0)
     lines.append(b"%s: %s\r\n" % (_REQUEST_ID, scope["state"]["request_id"].encode()))
+    lines.append(b"%s: %s\r\n" % (CALLER, told(caller_of(scope))))
     lines.append(b"%s: %s %d\r\ncontent-length: %d\r\n\r\n" % (VISITOR, host.encode(), port, len(body)))
     return b"".join([*lines, body])
 

@@ -17,8 +17,9 @@ from typing import Any
 import uvicorn
 from starlette.types import Message, Receive, Scope, Send
 
+from service.web.access import heard, set_caller
 from service.web.asgi import Around
-from service.web.back import COST, VISITOR
+from service.web.back import CALLER, COST, VISITOR
 from service.web.conduct import account_of
 
 SOCKET = "PORTWRIGHT_BACK_SOCKET"
@@ -38,10 +39,13 @@ class FromFront(Around):
     """Takes requests as the process in front hands them on, and tells it what they cost. Plain ASGI."""
 
     async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
+        caller = next((value for name, value in scope["headers"] if name == CALLER), None)
+        if caller is not None:
+            set_caller(scope, heard(caller))
         told = next((value for name, value in scope["headers"] if name == VISITOR), b"")
         host, _, port = told.decode("latin-1").rpartition(" ")
         scope["client"] = (host, int(port)) if host else None
-        scope["headers"] = [header for header in scope["headers"] if header[0] != VISITOR]
+        scope["headers"] = [header for header in scope["headers"] if header[0] not in (VISITOR, CALLER)]
 
         async def send_with_cost(message: Message) -> None:
             if message["type"] == "http.response.start":

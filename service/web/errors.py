@@ -9,6 +9,8 @@ EdgeError
  ├─ BatchTooLongError          a batch with more orders than are taken
  ├─ BodyTimeoutError           a body that does not arrive in time
  ├─ ForeignFormError           a form that no page of this site sent
+ ├─ KeyRequiredError           a request without a key, where one is asked for
+ ├─ NotAllowedError            a key whose role does not have the right
  ├─ PreconditionRequiredError  an edit that does not say under which state of the thing it is meant
  ├─ OverloadedError            too many questions at once
  ├─ MalformedRequestError      bytes that are no request of HTTP/1.1, or one without its one host
@@ -22,6 +24,7 @@ EdgeError
 
 from dataclasses import dataclass
 
+from service.access.roles import Right, Role
 from service.documents.faults import Fault
 
 
@@ -37,6 +40,23 @@ class ParameterFault:
 
 class EdgeError(Exception):
     """The base of all refusals of the edge."""
+
+
+class KeyRequiredError(EdgeError):
+    """Who shows no key may not do this; `right` is what it takes."""
+
+    def __init__(self, right: Right) -> None:
+        super().__init__(f"a key with the right {right.value} is asked for")
+        self.right = right
+
+
+class NotAllowedError(EdgeError):
+    """The key is good, and its `role` does not have the `right` that this takes."""
+
+    def __init__(self, role: Role | None, right: Right) -> None:
+        super().__init__(f"the role {role} has not the right {right.value}")
+        self.role = role
+        self.right = right
 
 
 class InvalidQueryError(EdgeError):

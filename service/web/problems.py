@@ -42,6 +42,27 @@ _TYPES = (
         "Send it with a library for HTTP; the connection is closed.",
     ),
     ProblemType(
+        "key-required",
+        401,
+        "A key is asked for",
+        "Who shows no key may not do this here.",
+        "Ask who runs the service for a key; send it as `Authorization: Bearer KEY`.",
+    ),
+    ProblemType(
+        "unknown-key",
+        401,
+        "The key is not good",
+        "What was shown is no key of this service, or it was revoked, or its time is over.",
+        "Ask who runs the service for a new one; to ask as everybody may, show none.",
+    ),
+    ProblemType(
+        "not-allowed",
+        403,
+        "The key does not allow this",
+        "The key is good, but its role does not have the right to do this.",
+        "Use a key of one of the roles that the detail tells.",
+    ),
+    ProblemType(
         "foreign-form",
         403,
         "The form was not sent by a page of this service",

@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from types import MappingProxyType
 from typing import Any
 
+from service.access.roles import RIGHTS, Right
 from service.documents.faults import MOST_TOLD
 from service.documents.nearest import nearest_words
 from service.documents.rendering import printable, rendered
@@ -19,6 +20,7 @@ from service.usecases.errors import (
     NoCatalogError,
     NotFoundError,
     RequestFaultsError,
+    UnknownKeyError,
 )
 from service.web.errors import (
     AddressTooLongError,
@@ -30,9 +32,11 @@ from service.web.errors import (
     HeadTooLargeError,
     InvalidBodyError,
     InvalidQueryError,
+    KeyRequiredError,
     MalformedRequestError,
     NoRoomError,
     NotAcceptableError,
+    NotAllowedError,
     NotReadyError,
     OverloadedError,
     PreconditionRequiredError,
@@ -52,6 +56,8 @@ _PARAMETERS = {
 
 IDEMPOTENCY_KEY = "Idempotency-Key"
 _RETRY_AFTER_S = "1"
+_CHALLENGE = (("WWW-Authenticate", "Bearer"),)
+_HOW_TO_SHOW = "Send it as `Authorization: Bearer KEY`, or sign in at /sign-in."
 _LAST = (("Connection", "close"),)
 """Where a request ends cannot be told after this: the connection is closed."""
 _STORAGE_RETRY_AFTER_S = "5"
@@ -175,6 +181,25 @@ def _too_costly(error: TooCostlyError) -> Refusal:
     return Refusal("too-costly", too_costly(error))
 
 
+def _key_required(error: KeyRequiredError) -> Refusal:
+    detail = f"This takes a key of {_roles_with(error.right)}; none was shown. {_HOW_TO_SHOW}"
+    return Refusal("key-required", detail, headers=_CHALLENGE)
+
+
+def _unknown_key(_: UnknownKeyError) -> Refusal:
+    return _plain("unknown-key").with_header(*_CHALLENGE[0])
+
+
+def _not_allowed(error: NotAllowedError) -> Refusal:
+    shown = "no key" if error.role is None else f"a key of the role {error.role.value}"
+    return Refusal("not-allowed", f"This takes a key of {_roles_with(error.right)}; {shown} was shown.")
+
+
+def _roles_with(right: Right) -> str:
+    roles = [role.value for role, rights in RIGHTS.items() if right in rights]
+    return f"the role {roles[0]}" if len(roles) == 1 else f"one of the roles {', '.join(roles)}"
+
+
 def _foreign_form(_: ForeignFormError) -> Refusal:
     return _plain("foreign-form")
 
@@ -223,6 +248,9 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         HeadTimeoutError: _head_timeout,
         TooCostlyError: _too_costly,
         ForeignFormError: _foreign_form,
+        KeyRequiredError: _key_required,
+        UnknownKeyError: _unknown_key,
+        NotAllowedError: _not_allowed,
         OverloadedError: _overloaded,
         NoRoomError: _no_room,
         FullError: _no_room,

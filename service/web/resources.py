@@ -5,10 +5,11 @@ from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
 from functools import partial
 from time import monotonic
-from typing import Annotated, ParamSpec, TypeVar
+from typing import Annotated, ParamSpec, Protocol, Self, TypeVar
 
 from fastapi import Depends, Request
 
+from service.access.roles import Right
 from service.usecases.drafts import Drafts
 from service.usecases.errors import NoCatalogError
 from service.usecases.keep_inquiry import Inquiries
@@ -18,6 +19,7 @@ from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
+from service.web.access import caller_of
 from service.web.lanes import Lanes
 
 P = ParamSpec("P")
@@ -89,11 +91,35 @@ def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
     return of_app
 
 
+class _OfAccounts(Protocol):
+    def of(self, account: str | None) -> Self: ...
+
+
+A = TypeVar("A", bound=_OfAccounts)
+
+
+def _own(name: str, kind: type[A]) -> Callable[[Request], Awaitable[A]]:
+    """Make a dependency that gives what the application was composed with under a name, as the caller's account sees
+    it."""
+    kept = kept_as(name, kind)
+
+    async def of_account(request: Request) -> A:
+        return (await kept(request)).of(caller_of(request.scope).account)
+
+    return of_account
+
+
+async def _inquiries_of(request: Request) -> Inquiries:
+    """The inquiries that the caller may see: those of all accounts for who answers them."""
+    caller = caller_of(request.scope)
+    return (await kept_as("inquiries", Inquiries)(request)).of(caller.account, sees_all=caller.may(Right.EDIT))
+
+
 AppResources = Annotated[Resources, Depends(kept_as("resources", Resources))]
-AppOrderChecks = Annotated[OrderChecks, Depends(kept_as("order_checks", OrderChecks))]
-AppDrafts = Annotated[Drafts, Depends(kept_as("drafts", Drafts))]
-AppInquiries = Annotated[Inquiries, Depends(kept_as("inquiries", Inquiries))]
+AppOrderChecks = Annotated[OrderChecks, Depends(_own("order_checks", OrderChecks))]
+AppDrafts = Annotated[Drafts, Depends(_own("drafts", Drafts))]
+AppInquiries = Annotated[Inquiries, Depends(_inquiries_of)]
 AppPartnerCases = Annotated[PartnerCases, Depends(kept_as("partner_cases", PartnerCases))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
-AppOrderBatches = Annotated[OrderBatches, Depends(kept_as("order_batches", OrderBatches))]
-AppOrderReadings = Annotated[OrderReadings, Depends(kept_as("order_readings", OrderReadings))]
+AppOrderBatches = Annotated[OrderBatches, Depends(_own("order_batches", OrderBatches))]
+AppOrderReadings = Annotated[OrderReadings, Depends(_own("order_readings", OrderReadings))]

@@ -23,6 +23,11 @@ class Site:
     url: str = LOOPBACK_URL
     hosts: frozenset[str] = frozenset(LOOPBACK_HOSTS)
 
+    @property
+    def is_of_loopback(self) -> bool:
+        """Whether it is reached by this machine alone."""
+        return host_of(self.url) in LOOPBACK_HOSTS and self.hosts <= frozenset(LOOPBACK_HOSTS)
+
     def answers_to(self, host: str) -> bool:
         """Whether a request to this host, as the header `Host` has it, is meant for us; whatever the port is."""
         return host_of(f"//{host}") in self.hosts

@@ -18,7 +18,7 @@ def test_another_address_needs_the_user_s_word(host: str) -> None:
     """An address that others can reach is refused, with what it would mean and how to say so."""
     result = run("serve", "--host", host)
     assert (result.exit_code, result.stdout) == (2, "")
-    assert "no keys yet" in result.stderr
+    assert "there is no TLS" in result.stderr
     assert "no TLS" in result.stderr
     assert "--open-to-network" in result.stderr
 
@@ -27,7 +27,7 @@ def test_opening_says_what_it_means() -> None:
     """With the word given the meaning is still told; an address that this machine has not is refused then."""
     result = run("serve", "--host", "192.0.2.7", "--open-to-network")
     assert result.exit_code == 3
-    assert "portwright: open to the network on 192.0.2.7: there are no keys yet" in result.stderr
+    assert "portwright: open to the network on 192.0.2.7: there is no TLS" in result.stderr
     assert "portwright: cannot listen on 192.0.2.7:8000: " in result.stderr
 
 

@@ -31,6 +31,7 @@ class DraftRow(Row, table=True):
     created_at: datetime = Field(sa_type=UtcDateTime)
     changed_at: datetime = Field(sa_type=UtcDateTime)
     published: int | None
+    account: str = ""
 
 
 class DraftObjectRow(Row, table=True):

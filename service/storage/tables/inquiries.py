@@ -17,7 +17,7 @@ class InquiryRow(Row, table=True):
     __tablename__ = "inquiry"
     __table_args__ = (
         ForeignKeyConstraint(["revision"], ["revision.number"]),
-        UniqueConstraint("idempotency_key"),
+        UniqueConstraint("account", "idempotency_key"),
         CheckConstraint("status IN ('open', 'answered', 'closed')", name="status"),
         Index(None, "created_at", "id"),
         Index(None, "missing"),
@@ -32,6 +32,7 @@ class InquiryRow(Row, table=True):
     created_at: datetime = Field(sa_type=UtcDateTime)
     idempotency_key: str | None
     body_digest: str
+    account: str = ""
     status: str
     reply: str | None
     answered_at: datetime | None = Field(sa_type=UtcDateTime, nullable=True)

@@ -19,6 +19,7 @@ class OrderBatchRow(Row, table=True):
     created_at: datetime = Field(sa_type=UtcDateTime)
     worker: str
     lease_ends: datetime = Field(sa_type=UtcDateTime)
+    account: str = ""
 
 
 class BatchOrderRow(Row, table=True):

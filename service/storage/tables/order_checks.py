@@ -14,7 +14,7 @@ class OrderCheckRow(Row, table=True):
     __tablename__ = "order_check"
     __table_args__ = (
         ForeignKeyConstraint(["revision"], ["revision.number"]),
-        UniqueConstraint("idempotency_key"),
+        UniqueConstraint("account", "idempotency_key"),
         Index(None, "created_at"),
     )
 
@@ -25,3 +25,4 @@ class OrderCheckRow(Row, table=True):
     created_at: datetime = Field(sa_type=UtcDateTime)
     idempotency_key: str | None
     body_digest: str
+    account: str = ""

@@ -15,3 +15,4 @@ class OrderReadingRow(Row, table=True):
     id: str = Field(primary_key=True)
     created_at: datetime = Field(sa_type=UtcDateTime, index=True)
     document: str
+    account: str = ""

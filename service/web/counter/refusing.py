@@ -12,13 +12,15 @@ from service.web.negotiation import negotiated
 from service.web.problems import Refusal, problem_response
 from service.web.representations import HTML, JSON
 
-_FOR_PEOPLE = frozenset({"unknown-path", "unknown-id", "method-not-allowed", "not-acceptable", "invalid-request"})
+_FOR_PEOPLE = frozenset(
+    {"not-allowed", "unknown-path", "unknown-id", "method-not-allowed", "not-acceptable", "invalid-request"}
+)
 """What somebody meets who follows a link or types an address; refusals of a crowd stay as cheap as they are."""
 
 
 def refusal_response(scope: Scope, refusal: Refusal) -> Response:
     """The answer to a request that is refused."""
-    if refusal.code in _FOR_PEOPLE and _asks_for_page(scope):
+    if refusal.code in _FOR_PEOPLE and asks_for_page(scope):
         response = problem_page(Request(scope), refusal)
     else:
         response = problem_response(refusal, request_id_of(scope))
@@ -27,7 +29,7 @@ def refusal_response(scope: Scope, refusal: Refusal) -> Response:
     return response
 
 
-def _asks_for_page(scope: Scope) -> bool:
+def asks_for_page(scope: Scope) -> bool:
     """Whether a browser asks: it names HTML, and likes it better than JSON."""
     if scope["method"] not in ("GET", "HEAD"):
         return False

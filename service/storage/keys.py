@@ -1,0 +1,84 @@
+"""The store of keys and of the record of sign-ins."""
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sqlalchemy import insert, select, update
+
+from service.storage.engine import Database
+from service.storage.tables import METADATA
+
+_KEY = METADATA.tables["access_key"]
+_SIGN_IN = METADATA.tables["sign_in"]
+
+
+@dataclass(frozen=True)
+class StoredKey:
+    """A key, with the digest of its secret."""
+
+    id: str
+    account: str
+    role: str
+    salt: bytes
+    digest: bytes
+    created_at: datetime
+    expires_at: datetime | None = None
+    revoked_at: datetime | None = None
+    used_at: datetime | None = None
+
+
+@dataclass(frozen=True)
+class SignIn:
+    """One entry of the record of sign-ins."""
+
+    at: datetime
+    key: str
+    account: str
+    what: str
+
+
+class KeyStore:
+    """Keeps keys and finds them. Every method may raise any StorageError of `failures`."""
+
+    def __init__(self, database: Database) -> None:
+        self._database = database
+
+    def add(self, key: StoredKey) -> None:
+        """Keep a new key."""
+        with self._database.writing() as connection:
+            connection.execute(insert(_KEY), vars(key))
+
+    def get(self, id_: str) -> StoredKey | None:
+        """Return the key of an id, whether it is still good or not."""
+        with self._database.reading() as connection:
+            row = connection.execute(select(_KEY).where(_KEY.c.id == id_)).mappings().one_or_none()
+        return None if row is None else StoredKey(**row)
+
+    def all(self) -> list[StoredKey]:
+        """Return every key, oldest first."""
+        with self._database.reading() as connection:
+            rows = connection.execute(select(_KEY).order_by(_KEY.c.created_at, _KEY.c.id)).mappings()
+            return [StoredKey(**row) for row in rows]
+
+    def revoke(self, id_: str, at: datetime) -> bool:
+        """Revoke a key; False where there is none, or it is revoked already."""
+        good = (_KEY.c.id == id_) & _KEY.c.revoked_at.is_(None)
+        with self._database.writing() as connection:
+            return connection.execute(update(_KEY).where(good).values(revoked_at=at)).rowcount == 1
+
+    def used(self, id_: str, at: datetime) -> None:
+        """Note when a key was used last."""
+        with self._database.writing() as connection:
+            connection.execute(update(_KEY).where(_KEY.c.id == id_).values(used_at=at))
+
+    def note(self, sign_in: SignIn) -> None:
+        """Enter a sign-in into the record."""
+        with self._database.writing() as connection:
+            connection.execute(insert(_SIGN_IN), vars(sign_in))
+
+    def sign_ins(self, limit: int) -> list[SignIn]:
+        """Return the newest entries of the record, newest first."""
+        wanted = select(_SIGN_IN.c.at, _SIGN_IN.c.key, _SIGN_IN.c.account, _SIGN_IN.c.what)
+        with self._database.reading() as connection:
+            rows = connection.execute(wanted.order_by(_SIGN_IN.c.number.desc()).limit(limit)).mappings()
+            return [SignIn(**row) for row in rows]
