@@ -14,7 +14,10 @@ _OPERATIONS = (
     (Right.NONE, "getLiveness|getReadiness|getHealth"),
     (Right.ASK, "findBills|findBillsByQuery|recallBill|explainPart|readQuestion|joinPorts|listChassisLayouts"),
     (Right.ASK, "getDrawing|getDropCurves|getCatalogSchema|getProblem|listRevisions|listChanges|listItemUses"),
-    (Right.ASK, "(list|get)(Item|Chassis|Layout|Addon|Fuel|Material|PortStandard)s?|listContractCases|getContractCase"),
+    (
+        Right.ASK,
+        "(list|get)(Items|Chassis|Layouts|Addons|Fuels|Materials|PortStandards)|listContractCases|getContractCase",
+    ),
     (Right.DESK, "checkOrders?|recallOrderCheck|readOrder|sendInquiry|recallInquiry|linkBill|getSheet|followShortLink"),
     (Right.CASES, "(keep|delete)ContractCase"),
     (Right.PUBLISH, "publishDraft|restoreRevision"),
