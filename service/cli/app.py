@@ -11,6 +11,7 @@ from service.cli.contract import contract
 from service.cli.demo import demo
 from service.cli.next_parts import next_parts
 from service.cli.serve import serve
+from service.cli.upkeep import backup, erase, restore, tidy, verify
 
 app = typer.Typer(
     name="portwright",
@@ -26,7 +27,7 @@ app.add_typer(draft.app, name="draft")
 app.add_typer(order.app, name="order")
 app.add_typer(inquiries.app, name="inquiries")
 app.add_typer(keys.app, name="key")
-for command in (demo, serve, ask, contract, next_parts):
+for command in (demo, serve, ask, contract, next_parts, backup, restore, verify, tidy, erase):
     app.command()(command)
 
 

@@ -9,6 +9,7 @@ StorageError
  ├─ DamagedDatabaseError      the file is not a database, or a broken one
  ├─ DatabaseVersionError      the tables are not those of this version of the service
  ├─ RowsRefusedError          what was to be written breaks a rule that the tables keep
+ ├─ NotEmptyError             something is kept already where a backup was to be restored
  ├─ UnknownRevisionError      no revision has this number
  ├─ NewerRevisionError        another revision was published in between
  ├─ UnknownDraftError         no draft has this id
@@ -88,6 +89,13 @@ class RowsRefusedError(_DatabaseError):
 
     code = "rows-refused"
     sentence = "the database {database} refused what was to be written: {reason}"
+
+
+class NotEmptyError(_DatabaseError):
+    """A backup is restored into an empty database alone: nothing is ever mixed or replaced."""
+
+    code = "not-empty"
+    sentence = "the database {database} is not empty: {reason}"
 
 
 class UnknownRevisionError(StorageError):
