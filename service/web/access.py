@@ -3,6 +3,7 @@
 import ipaddress
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 from urllib.parse import quote, unquote
 
 import anyio
@@ -145,6 +146,7 @@ def _is_local(scope: Scope) -> bool:
     return all(end is not None and _is_loopback(str(end[0])) for end in ends)
 
 
+@lru_cache(1024)
 def _is_loopback(host: str) -> bool:
     try:
         return ipaddress.ip_address(host).is_loopback
