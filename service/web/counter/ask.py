@@ -26,6 +26,7 @@ from service.web.pages.bills import other_bill, shown_bill, together
 from service.web.pages.cards import GROUPS, ChangeCard, chosen, layout_cards
 from service.web.pages.cars import cars_like, engine_told, engines_of
 from service.web.pages.pictures import Pictures
+from service.web.pages.qr import qr_of
 from service.web.pages.take_along import text_of
 from service.web.queries import RevisionQuery, read_query
 from service.web.question_query import QuestionQuery, WishesQuery, of_query, query_text
@@ -181,6 +182,7 @@ def _results(
                 )
                 for place, alike in others
             ],
+            "code": qr_of(link),
             "as_text": text_of(best, title, answer["currency"], link),
         }
     more = min(len(bills) + SHOWN_AT_FIRST, MOST_SHOWN) if len(bills) < min(answer["total_valid"], MOST_SHOWN) else 0

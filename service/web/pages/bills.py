@@ -13,6 +13,7 @@ from service.drawing import draw_rails, without_room
 from service.web.pages.pictures import Pictures
 
 _SAME_KW = 0.05
+_COMMA = ", "
 _FLOWING: tuple[Duty, ...] = ("feed", "return", "link", "gauge")
 
 
@@ -55,6 +56,11 @@ class OtherBill:
     later_days: int
     differences: Sequence[Difference]
     ways: Sequence[Bill] = ()
+
+    @property
+    def in_short(self) -> str:
+        """What differs, on one line."""
+        return "; ".join(map(_in_short, self.differences)) or "the same parts"
 
 
 @dataclass
@@ -149,6 +155,21 @@ def differences(best: Bill, other: Bill) -> list[Difference]:
     if lacks != adds:
         found.append(Difference("", "", _pieces(adds - lacks, names), _pieces(lacks - adds, names)))
     return found
+
+
+def _in_short(one: Difference) -> str:
+    """A difference on a line: of two parts with a name in common, the words that differ."""
+    if len(one.takes) == len(one.instead) == 1:
+        taken, left = (piece.name.split(_COMMA) for piece in (*one.takes, *one.instead))
+        new, old = ([word for word in words if word not in other] for words, other in ((taken, left), (left, taken)))
+        if new and old and len(new) < len(taken):
+            return f"{_COMMA.join(new)} instead of {_COMMA.join(old)}"
+    if not one.takes and not one.instead:
+        return f"{one.where}: {one.duty}"
+    names = [piece.name for piece in one.takes or one.instead]
+    words = names[0] if len(names) == 1 else " + ".join(name.split(_COMMA)[0] for name in names)
+    words = words if one.takes else f"without {words}"
+    return f"{one.where}: {one.duty or words}" if one.where and one.duty else words
 
 
 def _elsewhere(bill: Bill) -> Counter[str]:

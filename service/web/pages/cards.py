@@ -10,9 +10,10 @@ from service.documents.answer import LayoutChoice, Power
 from service.domain.vehicles import Layout
 from service.web.pages.pictures import Pictures
 
-Group = Literal["carries", "over", "unknown", "barred", "banks"]
+Group = Literal["carries", "untold", "over", "unknown", "barred", "banks"]
 GROUPS: dict[Group, str] = {
     "carries": "Carries the power",
+    "untold": "Nothing is told of what it carries",
     "over": "Too little for that power",
     "unknown": "Takes long to find out: ask for it alone",
     "barred": "Does not fit as it stands",
@@ -60,6 +61,8 @@ def _group(choice: LayoutChoice) -> Group:
         return "unknown"
     if not choice["total_valid"] or choice["power"] is None:
         return "barred"
+    if choice["power"]["carries_kw"] is None:
+        return "untold"
     return "over" if choice["power"]["verdict"] == "over" else "carries"
 
 

@@ -31,6 +31,7 @@ PAGE_POLICY = (
 
 _TWO_UNITS = re.compile(r"(?P<metric>-?[\d.]+ (?:mm|m|kPa|L/h|m/s|kW|N·m|kN|°C)) \((?P<inch>-?[\d.]+ [^()\d]+)\)")
 
+MINUS = "\u2212"
 _LEFT = re.compile(r"([\d.]+) mm left\b")
 """What is left at a spot of a drawing, where there is no room for both units."""
 
@@ -47,6 +48,7 @@ def _templates() -> Environment:
     made.filters |= {"priced": priced, "measured": _measured, "power": units.power}
     made.filters |= {"pressure": units.pressure, "mm": units.length, "carried": _carried}
     made.filters |= {"most": _most, "stop": _stop, "money": money, "unmistakable": unmistakable}
+    made.filters |= {"standing": standing, "in_short": _in_short, "dearer": _dearer}
     return made
 
 
@@ -70,6 +72,27 @@ def _stop(power: Power) -> str:
     if power["limited_by"] is None:
         return ""
     return f"there {STOPS[power['limited_by']]}{', as far as is told' if power['not_told'] else ''}"
+
+
+def standing(power: Power) -> str:
+    """The verdict on a power, or `untold` where no limit is told: what is not known is not said to be enough."""
+    return "untold" if power["carries_kw"] is None else power["verdict"]
+
+
+def _in_short(power: Power) -> str:
+    """What a set-up carries as a screen has room for it; nothing where more must be said than that."""
+    usual, *more = power["text"].split(". ")[1:]
+    if more or power["verdict"] == "over" or power["not_told"]:
+        return ""
+    spare = "" if power["verdict"] == "ok" else f"; {usual.rpartition(', ')[2].rstrip('.')}"
+    return f"{_most(power)}: {_stop(power)}{spare}."
+
+
+def _dearer(minor_units: int, currency: str) -> str:
+    """How much more something costs than another, as a column has room for it."""
+    if not minor_units:
+        return "the same"
+    return f"{'+' if minor_units > 0 else MINUS}{priced(abs(minor_units), currency).partition(' ')[2]}"
 
 
 def money(minor_units: int, currency: str) -> Markup:
