@@ -4,9 +4,11 @@ A bar ends at the nearest of its limits; the further ones that are told stand be
 line across each bar alone, so that nothing runs through words.
 """
 
+from collections.abc import Sequence
+
 from service.documents.drawing import DropCurve, DropCurves
 from service.domain import units
-from service.domain.power import LIMIT_KINDS, in_short
+from service.domain.power import LIMIT_KINDS, LimitKind, in_short
 from service.domain.units import KW_PER_HP
 from service.drawing.marks import draw_mark
 from service.drawing.plot import WIDTH, WORDS, Scale, cut, ticks
@@ -32,7 +34,7 @@ def draw_bars(curves: DropCurves, name: str, *, inch: bool = False) -> str:
     for index, curve in enumerate(drawn):
         _row(root, curve, curves["stock_kw"], across, _TOP + _ROW * index, f"{index + 1}  ")
     _axis(root, across, low, inch=inch)
-    _legend(root, low + 44)
+    _legend(root, low + 44, [kind for kind in LIMIT_KINDS if any(kind in _marked(one, across) for one in drawn)])
     return written(root)
 
 
@@ -61,9 +63,8 @@ def _row(parent: Node, curve: DropCurve, stock_kw: float, across: Scale, top: fl
         shape(
             parent, [(across.start, upper), (end, upper), (end, lower), (across.start, lower)], shaded=True, shade=0.4
         )
-    for limit in curve["power"]["limits"]:
-        if limit["kw"] <= across.high and limit["what"] != curve["power"]["limited_by"]:
-            draw_mark(parent, (across.at(limit["kw"]), (upper + lower) / 2), LIMIT_KINDS.index(limit["what"]))
+    for kind, kw in _marked(curve, across).items():
+        draw_mark(parent, (across.at(kw), (upper + lower) / 2), LIMIT_KINDS.index(kind))
     x = across.at(stock_kw)
     line(parent, (x, upper - _OVER), (x, lower + _OVER), dashes="3 2", width=1.6)
 
@@ -88,9 +89,16 @@ def _axis(parent: Node, across: Scale, low: float, *, inch: bool) -> None:
     text(parent, (WIDTH - 2, low + 29), "Power, hp" if inch else "Power, kW", size=WORDS, anchor="end", bold=True)
 
 
-def _legend(parent: Node, y: float) -> None:
-    """What the marks of further limits mean."""
-    for place, kind in enumerate(LIMIT_KINDS):
+def _marked(curve: DropCurve, across: Scale) -> dict[LimitKind, float]:
+    """The further limits that have a mark behind the bar, each with its power [kW]."""
+    power = curve["power"]
+    limits = {limit["what"]: limit["kw"] for limit in power["limits"] if limit["what"] != power["limited_by"]}
+    return {kind: kw for kind, kw in limits.items() if kw <= across.high}
+
+
+def _legend(parent: Node, y: float, kinds: Sequence[LimitKind]) -> None:
+    """What the marks that are drawn mean."""
+    for place, kind in enumerate(kinds):
         x = _LEFT + 8 + place * 116
-        draw_mark(parent, (x, y - 4), place)
+        draw_mark(parent, (x, y - 4), LIMIT_KINDS.index(kind))
         text(parent, (x + 10, y), f"limit of {kind}", size=WORDS)

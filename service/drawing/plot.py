@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import count, takewhile
 from math import floor, log10
 
-from service.drawing.svg import Node, Point, line
+from service.drawing.svg import Node, Point, line, wide
 
 WIDTH = 360.0
 """As wide as a phone, so that words can be read there as they are."""
@@ -57,5 +57,7 @@ def draw_frame(parent: Node, field: Field) -> None:
 
 def cut(words: str, room: float) -> str:
     """As much of the words as there is room for."""
-    most = max(int(room / LETTER), 2)
-    return words if len(words) <= most else words[: most - 1] + "…"
+    if wide(words, WORDS) <= room:
+        return words
+    most = next((most for most in range(len(words), 1, -1) if wide(words[:most], WORDS) + LETTER <= room), 1)
+    return words[:most].rstrip() + "…"

@@ -5,6 +5,9 @@ from collections.abc import Iterator
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
+from service.web.pages.rendering import static_file
+from tests.web.test_counter_pages import MOST_BYTES
+
 QUESTION = "/ask?chassis=fennic-16&layout=own-hose-6-centre"
 NOTHING = f"{QUESTION}&clearances=top:axial_mm:5&gauge=top"
 CATALOG = "/catalog/rail-tor-4-satin"
@@ -35,6 +38,7 @@ _OPEN = "document.querySelectorAll('details:not(.drawn details ~ details)').forE
 """All that folds, but of the layouts' tables only the first: the others are like it."""
 _HIGHEST = "links => Math.max(0, ...links.map(link => link.getBoundingClientRect().height))"
 _TWO_LINES_PX = 50
+_BYTES = "performance.getEntriesByType('navigation')[0].decodedBodySize"
 _OVERRUN = """() => {
     const [main, footer] = ["main", "footer"].map(name => document.querySelector(name)?.getBoundingClientRect());
     return footer !== undefined && footer.top < main.bottom;
@@ -75,12 +79,16 @@ def _after_forms(page: Page) -> Iterator[str]:
 
 def faults_of(page: Page) -> list[str]:
     """What is wrong with the page that is open, with all that folds unfolded: axe's findings, in light and dark."""
+    size = page.evaluate(_BYTES)
+    size += sum(len(static_file(name)) for name in ("counter.css", "counter.js", "drawing.css"))
     page.evaluate(_OPEN)
     page.emulate_media(color_scheme="light")
     found = Axe().run(page, options=_ALL).response["violations"]
     page.emulate_media(color_scheme="dark")
     found += Axe().run(page, options=_CONTRAST).response["violations"]
     told = [f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found]
+    if size > MOST_BYTES:
+        told.append(f"{size} bytes")
     wide, window = page.evaluate("[document.documentElement.scrollWidth, window.innerWidth]")
     if wide > window:
         told.append(f"{wide} px wide")

@@ -8,11 +8,9 @@ from playwright.sync_api import Browser, Page, expect
 
 from tests.browser.every_page import NOTHING, QUESTION, every_page, faults_of
 from tests.browser.keyboard import mend, press, reach, settle
-from tests.web.test_counter_pages import MOST_BYTES
 
 pytestmark = pytest.mark.browser
 
-SEE_OTHER = 303
 SMALL_PHONE_PX = 360
 PAGES_OF_A_PDF = re.compile(rb"/Type\s*/Page\b")
 LEAST_LETTERS_PX = 11
@@ -211,14 +209,7 @@ def test_every_page_is_accessible(browser: Browser, base_url: str, width: int, i
     if inch:
         page.goto("/ask")
         page.get_by_role("button", name="Inches").click()
-    sizes: list[int] = []
-    page.on("response", lambda response: sizes.append(0 if response.status == SEE_OTHER else len(response.body())))
-    wrong: dict[str, list[str]] = {}
-    for name in every_page(page):
-        heavy = [f"{sum(sizes)} bytes"] if sum(sizes) > MOST_BYTES and name != "order" else []
-        if found := heavy + faults_of(page):
-            wrong[name] = found
-        sizes.clear()
+    wrong = {name: found for name in every_page(page) if (found := faults_of(page))}
     assert wrong == {}
     context.close()
 

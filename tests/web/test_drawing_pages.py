@@ -228,7 +228,7 @@ def test_inches_come_first_in_drawings_and_tables(app: FastAPI, page: str) -> No
     metric, inch = (get(app, path, headers={"Cookie": f"{UNITS_COOKIE}={one}"}).text for one in ("metric", "inch"))
     assert both_units(Page(metric).text)
     assert both_units(Page(inch).text) == []
-    changed = inch_first(_tables(metric)).replace("Inches first", "Millimetres first")
+    changed = inch_first(_tables(metric)).replace("Inches first", "Metric first")
     assert " ".join(_tables(inch).split()) == " ".join(changed.split())
     scales = {"drawing": "psi lost, station by station", "curves": "Power, hp"}
     assert scales[page] in " ".join(words.text for root in drawings(inch) for words in texts(root))
