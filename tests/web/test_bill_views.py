@@ -4,11 +4,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.documents.answer import Power
 from service.documents.request import BillRequest
+from service.domain import power as domain
+from service.domain.power import LIMIT_KINDS, LimitKind, PowerLimit
+from service.explain.power import power_told
 from service.reading.searching import Search
 from service.usecases.find_bills import answer_in
 from service.web.counter.numbers import both_in, number_in
-from service.web.pages.bills import differences, together
+from service.web.pages.bills import Difference, Piece, differences, together
+from service.web.pages.power import in_short, standing
 from tests.explain.sheets import seed
 
 SIDE = {"chassis": "fennic-16", "layout": "own-hose-6-side", "gauge": "top", "limit": 8}
@@ -44,6 +49,37 @@ def test_what_differs_tells_exactly_what_is_taken_and_left() -> None:
         for line in other["lines"]:
             has[line["sku"]] += line["qty"]
         assert counted == has
+
+
+def test_what_differs_is_told_in_a_line() -> None:
+    """By the words that two names have not in common; by the first words of several parts."""
+    one, two = Piece(1, "A", "Adapter, size 6, satin"), Piece(1, "B", "Adapter, size 6, nitrile seal")
+    told = {
+        "satin instead of nitrile seal": Difference("left", "", (one,), (two,)),
+        "Adapter + Plug": Difference("left", "", (one, Piece(1, "C", "Plug, low")), (two,)),
+        "without Adapter, size 6, satin": Difference("left", "", (), (one,)),
+        "left: feed instead of closed": Difference("left", "feed instead of closed", (), ()),
+    }
+    for words, difference in told.items():
+        assert difference.in_short == words
+
+
+def _power(kw: float | None, asked_kw: float = 100, *, only: bool = False, assumed: bool = False) -> Power:
+    kinds: tuple[LimitKind, ...] = () if kw is None else ("injectors",) if only else LIMIT_KINDS
+    facts = {"pump": "car", "flow_l_h": 90.0, "outlet_kpa": 300.0, "injectors": "car", "count": 4, "max_duty": 0.85}
+    facts |= {"over_kpa": 300.0, "duty": "feed", "spots": ["left"], "limit": "drop"}
+    limits = tuple(PowerLimit(kind, kw or 0.0, facts) for kind in kinds)
+    boost_kpa = 50.0 if assumed else 0.0
+    return power_told(domain.Power(asked_kw, assumed, limits, 0.2, boost_kpa, 300, "manifold", "manifold", False))
+
+
+def test_a_power_is_told_in_a_line_only_where_that_is_all() -> None:
+    """What is not known is never said to be enough, and no warning is folded away."""
+    assert standing(_power(None)) == "untold"
+    assert in_short(_power(150)) == "150 kW (201 hp): there the plumbing is at its limit."
+    assert in_short(_power(110)).endswith("limit; with less than the reserve of 20 % left.")
+    for said in (_power(None), _power(90), _power(150, only=True), _power(150, assumed=True)):
+        assert in_short(said) == ""
 
 
 @pytest.mark.parametrize(

@@ -74,6 +74,11 @@ def test_a_car_is_found_by_a_part_of_its_name_and_leads_to_its_layouts(app: Fast
     assert "/ask?chassis=brook" in page
     choices = seen(app, "/ask?chassis=brook")
     assert "How fuel runs" in choices
+    offered = [
+        (tag, told) for tag, told in Page(get(app, "/ask?chassis=brook").text).tags if told.get("name") == "layout"
+    ]
+    assert len(offered) == len(small_catalog()["layouts"])
+    assert all(tag == "button" and "tabindex" not in told for tag, told in offered)  # each is reached by Tab
     assert get(app, "/ask?chassis=brok").status_code == 404
     assert "/ask?chassis=brook" in get(app, "/ask?chassis=brok").text
 
@@ -396,6 +401,7 @@ def test_a_part_shows_what_meets_it_and_its_cars(app: FastAPI) -> None:
         assert mates
         for mate in mates:
             assert f'href="/catalog/{mate["sku"]}"' in page
+            assert mate["name"] in page
     fitting = get(app, "/v1/items?fits=brook&limit=200").json()["results"]
     fits = {item["sku"] for item in fitting}
     for sku in ("RAIL-S", "GAUGE-T"):

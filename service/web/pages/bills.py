@@ -26,6 +26,11 @@ class Piece:
     name: str
 
 
+def _apart(name: str, other: str) -> str:
+    """What a name says between its commas that another does not."""
+    return _COMMA.join(word for word in name.split(_COMMA) if word not in other.split(_COMMA))
+
+
 @dataclass(frozen=True)
 class Difference:
     """What another bill has at a place instead; `where` empty: at no spot. `duty`: what the spot does, where that
@@ -35,6 +40,20 @@ class Difference:
     duty: str
     takes: tuple[Piece, ...]
     instead: tuple[Piece, ...]
+
+    @property
+    def in_short(self) -> str:
+        """The same on a line: of two parts with a name in common the words that differ, of several their first."""
+        names, left = ([piece.name for piece in pieces] for pieces in (self.takes, self.instead))
+        if not names and not left:
+            return f"{self.where}: {self.duty}"
+        if len(names) == len(left) == 1:
+            new, old = _apart(names[0], left[0]), _apart(left[0], names[0])
+            if new and old and new != names[0]:
+                return f"{new} instead of {old}"
+        told = names or left
+        words = told[0] if len(told) == 1 else " + ".join(name.split(_COMMA)[0] for name in told)
+        return words if names else f"without {words}"
 
 
 @dataclass(frozen=True)
@@ -60,7 +79,7 @@ class OtherBill:
     @property
     def in_short(self) -> str:
         """What differs, on one line."""
-        return "; ".join(map(_in_short, self.differences)) or "the same parts"
+        return "; ".join(one.in_short for one in self.differences) or "the same parts"
 
 
 @dataclass
@@ -155,21 +174,6 @@ def differences(best: Bill, other: Bill) -> list[Difference]:
     if lacks != adds:
         found.append(Difference("", "", _pieces(adds - lacks, names), _pieces(lacks - adds, names)))
     return found
-
-
-def _in_short(one: Difference) -> str:
-    """A difference on a line: of two parts with a name in common, the words that differ."""
-    if len(one.takes) == len(one.instead) == 1:
-        taken, left = (piece.name.split(_COMMA) for piece in (*one.takes, *one.instead))
-        new, old = ([word for word in words if word not in other] for words, other in ((taken, left), (left, taken)))
-        if new and old and len(new) < len(taken):
-            return f"{_COMMA.join(new)} instead of {_COMMA.join(old)}"
-    if not one.takes and not one.instead:
-        return f"{one.where}: {one.duty}"
-    names = [piece.name for piece in one.takes or one.instead]
-    words = names[0] if len(names) == 1 else " + ".join(name.split(_COMMA)[0] for name in names)
-    words = words if one.takes else f"without {words}"
-    return f"{one.where}: {one.duty or words}" if one.where and one.duty else words
 
 
 def _elsewhere(bill: Bill) -> Counter[str]:

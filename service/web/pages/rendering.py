@@ -9,11 +9,10 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
 from markupsafe import Markup
 
-from service.documents.answer import Power
 from service.domain import units
 from service.domain.money import priced
-from service.domain.power import STOPS, in_short
 from service.web.pages.ask import unmistakable
+from service.web.pages.power import carried, in_short, most, standing, stop
 
 _WEB = Path(__file__).parents[1]
 STATIC = _WEB / "static"
@@ -46,9 +45,9 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters |= {"priced": priced, "measured": _measured, "power": units.power}
-    made.filters |= {"pressure": units.pressure, "mm": units.length, "carried": _carried}
-    made.filters |= {"most": _most, "stop": _stop, "money": money, "unmistakable": unmistakable}
-    made.filters |= {"standing": standing, "in_short": _in_short, "dearer": _dearer}
+    made.filters |= {"pressure": units.pressure, "mm": units.length, "money": money, "dearer": dearer}
+    made.filters |= {"carried": carried, "most": most, "stop": stop, "standing": standing, "in_short": in_short}
+    made.filters |= {"unmistakable": unmistakable}
     return made
 
 
@@ -57,38 +56,7 @@ def rendered_page(template: str, **values: Any) -> str:
     return _templates().get_template(template).render(values)
 
 
-def _carried(power: Power) -> str:
-    """A power answer in short."""
-    return in_short(power["carries_kw"], power["limited_by"], power["not_told"])
-
-
-def _most(power: Power) -> str:
-    """How much a set-up carries."""
-    return "power not known" if power["carries_kw"] is None else units.power(power["carries_kw"])
-
-
-def _stop(power: Power) -> str:
-    """What stops a set-up there."""
-    if power["limited_by"] is None:
-        return ""
-    return f"there {STOPS[power['limited_by']]}{', as far as is told' if power['not_told'] else ''}"
-
-
-def standing(power: Power) -> str:
-    """The verdict on a power, or `untold` where no limit is told: what is not known is not said to be enough."""
-    return "untold" if power["carries_kw"] is None else power["verdict"]
-
-
-def _in_short(power: Power) -> str:
-    """What a set-up carries as a screen has room for it; nothing where more must be said than that."""
-    usual, *more = power["text"].split(". ")[1:]
-    if more or power["verdict"] == "over" or power["not_told"]:
-        return ""
-    spare = "" if power["verdict"] == "ok" else f"; {usual.rpartition(', ')[2].rstrip('.')}"
-    return f"{_most(power)}: {_stop(power)}{spare}."
-
-
-def _dearer(minor_units: int, currency: str) -> str:
+def dearer(minor_units: int, currency: str) -> str:
     """How much more something costs than another, as a column has room for it."""
     if not minor_units:
         return "the same"
