@@ -85,7 +85,9 @@ def test_a_sentence_and_a_car_are_three_steps_from_a_printed_bill(page: Page) ->
     expect(page.locator(".about")).to_contain_text("Petrol, 90 kW (121 hp)")
     for hidden in ("nav", "#question", ".actions", ".others"):
         expect(page.locator(hidden).first).to_be_hidden()
-    assert len(PAGES_OF_A_PDF.findall(page.pdf(format="A4"))) == 1
+    for bill in (page.url, SHEETS_ON_A_PHONE[1]):
+        page.goto(bill)
+        assert len(PAGES_OF_A_PDF.findall(page.pdf(format="A4"))) == 1
     page.emulate_media(media="screen")
     ask(page)
 
