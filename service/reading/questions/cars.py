@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rapidfuzz import fuzz, process
 
@@ -13,17 +13,19 @@ from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, S
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import numbers_of
 from service.reading.questions.names import NameFinder
+from service.reading.questions.other_cars import is_compared as is_compared_with
+from service.reading.questions.other_cars import is_donor, is_left, is_of_others
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
-from service.reading.questions.units import UNITS
+from service.reading.questions.units import LITRES, UNITS
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
 _FILLING = words.set_of("- the a an of version model variant with engine ( \" ' litre liter l my our old new edition")
-_LITRES = words.set_of("l litre litres liter liters ltr")
+_MOST_LITRES = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,7 @@ class _Mention:
     last: int
     stance: Stance
     is_sure: bool = True
+    is_engine: bool = False
 
 
 class CarReader:
@@ -69,8 +72,10 @@ class CarReader:
             mentions += self._near(sentence)
         for one in mentions:
             sentence.mark(one.first, one.last)
-        meant = [one for one in mentions if one.stance != "no"]
+        meant = _in_question(sentence, [one for one in mentions if one.stance != "no"])
         denied = frozenset().union(*(one.ids for one in mentions if one.stance == "no" and one.is_sure))
+        if not meant and (other := self._put_right(sentence, denied)) is not None:
+            return self._understood(sentence, next(iter(other.ids)), [other]), other.ids
         if not meant:
             left = [id_ for id_ in self._cars if id_ not in denied]
             return Found(open=self._asked("Which car is it?", left)), frozenset(left)
@@ -81,6 +86,7 @@ class CarReader:
         both |= self._told_apart(sentence, both)
         if len(both) == 1 and is_sure and not both & denied:
             return self._understood(sentence, next(iter(both)), meant), both
+        sentence.nearly = [(one.first, one.last) for one in meant if not one.is_sure]
         said = both or frozenset().union(*(one.ids for one in meant))
         ordered = [id_ for id_ in self._cars if id_ in said]
         asks = "Which of these cars is it?" if both else "Two cars are named. Which one is it for?"
@@ -130,8 +136,24 @@ class CarReader:
         for hit in hits:
             ids = frozenset(hit.ids)
             first, last, ids, is_sure = self._widened(sentence, hit.first, hit.last, ids)
-            found.append(_Mention(ids, first, last, stance_of_name(sentence, first), is_sure))
+            is_engine = hit.first not in named
+            found.append(_Mention(ids, first, last, stance_of_name(sentence, first), is_sure, is_engine))
         return found
+
+    def _put_right(self, sentence: Sentence, denied: frozenset[str]) -> _Mention | None:
+        """The car of the same name that a figure tells where another one is denied: `not the ... 2.3 but the 2.5`."""
+        heads = frozenset().union(*(self._own[id_] for id_ in denied)) & self._heads
+        found: list[_Mention] = []
+        for place, word in enumerate(sentence.words):
+            figure = None if sentence.read[place] or not word.is_number else self._figure(sentence, place)
+            if figure is None or not may_be_of_a_name(sentence, place):
+                continue
+            ids = frozenset(x for x, own in self._own.items() if figure[0] in own and own & heads) - denied
+            found += [_Mention(ids, place, figure[1], "yes")] if ids else []
+        one = found[0] if len(found) == 1 and len(found[0].ids) == 1 else None
+        if one is not None:
+            sentence.mark(one.first, one.last)
+        return one
 
     def _widened(
         self, sentence: Sentence, first: int, last: int, ids: frozenset[str]
@@ -253,21 +275,40 @@ class CarReader:
             if sentence.at(behind) == "point" and sentence.at(behind + 1) in words.NUMBERS:
                 return value + words.NUMBERS[sentence.at(behind + 1)] / 10, behind + 2, True
             behind += sentence.at(behind) == "-"
-            return (value, behind + 1, True) if sentence.at(behind) in _LITRES else None
+            return (value, behind + 1, True) if sentence.at(behind) in LITRES else None
         if not word or not sentence.words[place].is_number:
             return None
         values = numbers_of(word)
         behind = place + 1 + (sentence.at(place + 1) == "-")
         if len(values) != 1:
             return None
-        if sentence.at(behind) in _LITRES and sentence.at(behind + 1) != "/":
-            return values[0], behind + 1, True
+        if sentence.at(behind) in LITRES and sentence.at(behind + 1) != "/":
+            return (values[0], behind + 1, True) if values[0] <= _MOST_LITRES else None
         is_measured = (
             sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
         )
         if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
             return None
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
+
+
+def _in_question(sentence: Sentence, mentions: Sequence[_Mention]) -> list[_Mention]:
+    """The mentions of the car in question: those of others are left out where one is named beside them."""
+    ordered = sorted(mentions, key=lambda x: x.first)
+    kept: list[_Mention] = []
+    others: list[_Mention] = []
+    after = 0
+    for one in ordered:
+        is_compared = is_compared_with(sentence, one.first, after) and not sentence.is_question(one.first)
+        if is_compared:
+            sentence.compared.append((one.first, one.last, one.ids))
+        is_other = is_compared or is_left(sentence, one.first, after) or is_of_others(sentence, one.first, after)
+        (others if is_other else kept).append(one)
+        after = one.last
+    if not kept:
+        doubtful = {x[0] for x in sentence.compared}
+        kept = [replace(x, is_sure=x.is_sure and x.first not in doubtful) for x in others]
+    return [replace(x, is_sure=x.is_sure and not is_donor(sentence, x.first, x.last)) for x in kept]
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -64,7 +64,7 @@ OTHER_GAUGES: Final = set_of(
 """What makes a gauge another one than that of the rail."""
 ROOM: Final = set_of("room space clearance clearances gap headroom freiraum platz")
 """What says that a length is room at a spot."""
-ROOM_MAYBE: Final = set_of("free tight fits fit spare left-over obstructed proud stick sticks standout")
+ROOM_MAYBE: Final = set_of("free tight fits fit spare left-over obstructed hits touches fouls proud stick sticks standout")
 ACROSS: Final = set_of("across wide wider width diameter breit sideways around dia broad thick thicker")
 AXIAL: Final = set_of("axial axially along deep depth long longer length high height tall inline in-line proud")
 FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
@@ -76,7 +76,7 @@ LENGTHS: Final = set_of("long length longer")
 LINKS: Final = set_of("link links linked linking crossover cross-over jumper bridge bridged connected joined")
 FACTORY: Final = set_of("factory oem original works standard stock series serial manufacturer's car's oe serien")
 BULKHEAD: Final = set_of("bulkhead firewall")
-REGULATORS: Final = set_of("regulator regulators fpr druckregler regler")
+REGULATORS: Final = set_of("regulator regulators fpr reg druckregler regler")
 REMOTE: Final = set_of("tank remote away separate external elsewhere off remotely apart separately")
 BOOSTS: Final = set_of("boost boosted boosting ladedruck overboost")
 BLOWN: Final = set_of(

@@ -1,0 +1,145 @@
+"""The parts that must not be used: named whole, or told by what they are called or made of."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import takewhile
+
+from service.reading.folding import singular
+from service.reading.questions import words
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood, Value
+from service.reading.questions.lexicon import Lexicon
+from service.reading.questions.owned import PartSaid
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
+from service.reading.questions.terms import KNOWN, terms_of
+
+_NOT_TELLING = words.set_of(
+    "have haven't has hasn't got own need needs needed needn't missing lost lack there here arrived come came yet get "
+    "receive received sure found find"
+)
+"""Beside a denial these tell that a part is not there, or not needed; not that it is unwanted."""
+_STARTS = words.set_of("no without not never avoid except anything nothing ohne kein keine don't excluding minus")
+_SKIPPED = words.set_of("the a an any your that those of in use using from made with but please ones for parts part")
+_KINDS = words.set_of("adapter adapters fitting fittings plug plugs seal seals hose hoses line lines rail rails screw")
+_SOFT = words.set_of("preferably ideally maybe perhaps if possible rather would prefer")
+_LONGEST_RUN = 3
+_MOST = 200
+_ASKS = "Which of these parts must not be used?"
+
+
+class ExclusionReader:
+    """Finds the parts that must not be used. Safe to share by threads."""
+
+    def __init__(self, lexicon: Lexicon) -> None:
+        self._names = {sku: lexicon.parts.parts[sku].name for sku in lexicon.kinds}
+        self._called = _by_word({sku: (name,) for sku, name in self._names.items()})
+        self._materials = {x.id: x.name for x in lexicon.materials}
+        self._made = _by_word({x.id: x.names for x in lexicon.materials})
+        self._wetted = lexicon.wetted
+        self._finishes = frozenset(word for x in lexicon.finishes for word in terms_of(x))
+
+    def read(self, sentence: Sentence, parts: Sequence[PartSaid]) -> Found:
+        """The SKUs that must not be used."""
+        skus: list[str] = []
+        understood: list[Understood] = []
+        offered: list[Choice] = []
+        for part in parts:
+            how = _is_excluded(sentence, part)
+            if how == "no" or (part.is_weak and sentence.read[part.first] and how != "yes"):
+                continue
+            sentence.mark(part.first, part.last)
+            if how == "yes" and len(part.skus) == 1:
+                self._take(sentence, part.first, part.last, part.skus, skus, understood)
+            else:
+                offered += [self._choice((sku,)) for sku in part.skus]
+        for first, last, terms in self._runs(sentence):
+            sets = self._sets(terms)
+            if not sets:
+                continue
+            sentence.mark(first, last)
+            stance = "doubt" if sentence.places(_SOFT, *sentence.clause_of(first)) else "yes"
+            if len(sets) == 1 and len(next(iter(sets))) <= _MOST and stance == "yes":
+                self._take(sentence, first, last, next(iter(sets)), skus, understood)
+            else:
+                offered += [Choice(_listed(one), says) for one, says in sets.items() if len(one) <= _MOST]
+        if offered:
+            return Found(open=Open("exclude", _ASKS, tuple(offered[:MOST_CHOICES])))
+        told = list(dict.fromkeys(skus))
+        return Found(told[:_MOST] or None, understood)
+
+    def _take(
+        self,
+        sentence: Sentence,
+        first: int,
+        last: int,
+        told: Sequence[str],
+        skus: list[str],
+        understood: list[Understood],
+    ) -> None:
+        skus += told
+        says = f"without {self._choice(told).says}"
+        understood.append(Understood.of(sentence, first, last, "exclude", _listed(told), says))
+
+    def _choice(self, skus: Sequence[str]) -> Choice:
+        named = ", ".join(self._names.get(sku, sku) for sku in skus[:3])
+        return Choice(_listed(skus), named if len(skus) <= 3 else f"{named} and {len(skus) - 3} more")
+
+    def _runs(self, sentence: Sentence) -> Iterator[tuple[int, int, frozenset[str]]]:
+        """Runs of words behind a denial that parts or materials are called by."""
+        for denial in sentence.places(_STARTS):
+            _, end = sentence.clause_of(denial)
+            first = denial + 1
+            while first < end and sentence.at(first) in _SKIPPED:
+                first += 1
+            run = list(takewhile(lambda x: self._tells(sentence, x), range(first, min(end, first + _LONGEST_RUN))))
+            kept = [x for x in run if sentence.at(x) not in _KINDS]
+            if kept and kept[0] == first and not sentence.places(_NOT_TELLING, *sentence.clause_of(denial)):
+                yield first, run[-1] + 1, frozenset(singular(sentence.at(x)) for x in run)
+
+    def _tells(self, sentence: Sentence, place: int) -> bool:
+        word = singular(sentence.at(place))
+        if sentence.read[place] or not sentence.words[place].is_word or word in self._finishes:
+            return False
+        is_common = word in KNOWN and sentence.at(place) not in words.COLOURS and sentence.at(place) not in _KINDS
+        return not is_common and (word in self._called or word in self._made)
+
+    def _sets(self, terms: frozenset[str]) -> Mapping[tuple[str, ...], str]:
+        """The parts that may be meant, with what they have in common: their name, or what the fuel in them touches."""
+        found: dict[tuple[str, ...], str] = {}
+        named = _having(self._called, terms)
+        if named:
+            found[tuple(x for x in self._names if x in named)] = f"called so: {self._choice(sorted(named)).says}"
+        for id_ in sorted(_having(self._made, terms)):
+            wetted = tuple(self._wetted.get(id_, ()))
+            if wetted:
+                says = f"with {self._materials[id_]} in the fuel: {self._choice(wetted).says}"
+                found.setdefault(wetted, says)
+        return found
+
+
+def _listed(skus: Sequence[str]) -> Value:
+    return list(skus)
+
+
+def _by_word(named: Mapping[str, Sequence[str]]) -> dict[str, set[str]]:
+    found: dict[str, set[str]] = {}
+    for id_, names in named.items():
+        for word in {x for name in names for x in terms_of(name) if isinstance(x, str)}:
+            found.setdefault(word, set()).add(id_)
+    return found
+
+
+def _having(by_word: Mapping[str, set[str]], terms: frozenset[str]) -> set[str]:
+    return set.intersection(*(by_word.get(term, set()) for term in terms))
+
+
+def _is_excluded(sentence: Sentence, part: PartSaid) -> str:
+    """Whether a part that is named is unwanted: yes, no or doubt."""
+    if stance_of(sentence, part.first, part.last) != "no":
+        return "no"
+    start, end = sentence.clause_of(part.first)
+    near = [sentence.at(x) for x in range(start, end) if not part.first <= x < part.last]
+    if {"need", "needs", "needed", "needn't"}.intersection(near):
+        return "doubt"
+    if _NOT_TELLING.intersection(near):
+        return "no"
+    return "doubt" if part.is_weak or sentence.places(_SOFT, start, end) or sentence.is_question(part.first) else "yes"
