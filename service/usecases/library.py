@@ -99,7 +99,6 @@ class Edition:
             "fuels": _aliases(catalog.fuels),
             "addons": _aliases(catalog.addons),
             "layouts": _aliases(catalog.layouts),
-            "materials": _aliases(catalog.materials),
         }
         return QuestionReader(lexicon_of(self.revision, self.vocabulary, engines, aliases))
 

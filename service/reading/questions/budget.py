@@ -14,6 +14,7 @@ _BESIDE = words.set_of("plus + excluding excl ex net without before per each api
 _OF_MONEY = words.set_of("budget budgets spend spending afford")
 """What tells that a number without a currency is money; a limit may be one of revolutions."""
 _ABOUT = words.set_of("about around roughly say under below maybe some circa ca ~ approx approximately")
+_SCARCE = words.set_of("tight small limited low short little")
 _SO = words.set_of("or all in total tops max maximum if please altogether complete delivered ish")
 _LEAST_PRICE = 50
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
@@ -96,7 +97,12 @@ def _is_bare_price(sentence: Sentence, one: Measure) -> bool:
 def _lone_budget(sentence: Sentence) -> list[int]:
     """Where a budget is spoken of without an amount."""
     found = sentence.places(("budget", "budgets"))
-    return [x for x in found if stance_of(sentence, x, x + 1) == "yes" and sentence.at(x + 1) not in ("is", "no")]
+    return [
+        x
+        for x in found
+        if stance_of(sentence, x, x + 1) == "yes"
+        and (sentence.at(x + 1) not in ("is", "no") or sentence.at(x + 2) in _SCARCE)
+    ]
 
 
 def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:

@@ -2,19 +2,17 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 
 from rapidfuzz import fuzz, process
 
 from service.domain.units import power
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Stance, Understood
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import numbers_of
+from service.reading.questions.mentions import Mention, foreign, in_question
 from service.reading.questions.names import NameFinder
-from service.reading.questions.other_cars import is_compared as is_compared_with
-from service.reading.questions.other_cars import is_donor, is_left, is_of_others
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
@@ -26,18 +24,6 @@ _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
 _FILLING = words.set_of("- the a an of version model variant with engine ( \" ' litre liter l my our old new edition")
 _MOST_LITRES = 12
-
-
-@dataclass(frozen=True, slots=True)
-class _Mention:
-    """Words that mean one of these cars; `is_sure`: they may be taken at that."""
-
-    ids: frozenset[str]
-    first: int
-    last: int
-    stance: Stance
-    is_sure: bool = True
-    is_engine: bool = False
 
 
 class CarReader:
@@ -72,7 +58,9 @@ class CarReader:
             mentions += self._near(sentence)
         for one in mentions:
             sentence.mark(one.first, one.last)
-        meant = _in_question(sentence, [one for one in mentions if one.stance != "no"])
+        said_of = [one for one in mentions if one.stance != "no"]
+        sentence.nearly = [x for one in said_of if (x := foreign(sentence, one)) is not None]
+        meant = in_question(sentence, said_of)
         denied = frozenset().union(*(one.ids for one in mentions if one.stance == "no" and one.is_sure))
         if not meant and (other := self._put_right(sentence, denied)) is not None:
             return self._understood(sentence, next(iter(other.ids)), [other]), other.ids
@@ -86,7 +74,6 @@ class CarReader:
         both |= self._told_apart(sentence, both)
         if len(both) == 1 and is_sure and not both & denied:
             return self._understood(sentence, next(iter(both)), meant), both
-        sentence.nearly = [(one.first, one.last) for one in meant if not one.is_sure]
         said = both or frozenset().union(*(one.ids for one in meant))
         ordered = [id_ for id_ in self._cars if id_ in said]
         asks = "Which of these cars is it?" if both else "Two cars are named. Which one is it for?"
@@ -115,7 +102,7 @@ class CarReader:
             found.update(x for x, terms in self._own.items() if term in terms and terms & own & self._heads)
         return frozenset(found)
 
-    def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[_Mention]) -> Found:
+    def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[Mention]) -> Found:
         says = self._says(id_)
         told = [Understood.of(sentence, x.first, x.last, "chassis", id_, says) for x in mentions]
         return Found(id_, list({one.words: one for one in told}.values()))
@@ -128,7 +115,7 @@ class CarReader:
         car = self._cars[id_]
         return f"{car.called.name}, engine {car.engine}, {power(car.chassis.stock_kw)}"
 
-    def _whole(self, sentence: Sentence) -> list[_Mention]:
+    def _whole(self, sentence: Sentence) -> list[Mention]:
         found = []
         hits = self._finder.hits(sentence)
         named = {place for hit in hits for place in range(hit.first, hit.last)}
@@ -137,19 +124,19 @@ class CarReader:
             ids = frozenset(hit.ids)
             first, last, ids, is_sure = self._widened(sentence, hit.first, hit.last, ids)
             is_engine = hit.first not in named
-            found.append(_Mention(ids, first, last, stance_of_name(sentence, first), is_sure, is_engine))
+            found.append(Mention(ids, first, last, stance_of_name(sentence, first), is_sure, is_engine))
         return found
 
-    def _put_right(self, sentence: Sentence, denied: frozenset[str]) -> _Mention | None:
+    def _put_right(self, sentence: Sentence, denied: frozenset[str]) -> Mention | None:
         """The car of the same name that a figure tells where another one is denied: `not the ... 2.3 but the 2.5`."""
         heads = frozenset().union(*(self._own[id_] for id_ in denied)) & self._heads
-        found: list[_Mention] = []
+        found: list[Mention] = []
         for place, word in enumerate(sentence.words):
             figure = None if sentence.read[place] or not word.is_number else self._figure(sentence, place)
             if figure is None or not may_be_of_a_name(sentence, place):
                 continue
             ids = frozenset(x for x, own in self._own.items() if figure[0] in own and own & heads) - denied
-            found += [_Mention(ids, place, figure[1], "yes")] if ids else []
+            found += [Mention(ids, place, figure[1], "yes")] if ids else []
         one = found[0] if len(found) == 1 and len(found[0].ids) == 1 else None
         if one is not None:
             sentence.mark(one.first, one.last)
@@ -173,12 +160,12 @@ class CarReader:
             )
         return first, last, ids, True
 
-    def _pieces(self, sentence: Sentence, taken: Iterable[_Mention]) -> list[_Mention]:
+    def _pieces(self, sentence: Sentence, taken: Iterable[Mention]) -> list[Mention]:
         """Mentions by a word that only cars are called by, with the figures and words beside it."""
         covered = [False] * (len(sentence.words) + 1)
         for one in taken:
             covered[one.first : one.last] = [True] * (one.last - one.first)
-        found: list[_Mention] = []
+        found: list[Mention] = []
         singles = singulars(word.text for word in sentence.words)
         place = 0
         while place < len(singles):
@@ -189,7 +176,7 @@ class CarReader:
                 place += 1
         return found
 
-    def _near(self, sentence: Sentence) -> list[_Mention]:
+    def _near(self, sentence: Sentence) -> list[Mention]:
         """A mention by a word that is spelt nearly like one that cars are called by."""
         singles = singulars(word.text for word in sentence.words)
         unknown = [
@@ -201,7 +188,7 @@ class CarReader:
             and sentence.at(place) not in KNOWN
             and word not in KNOWN
         ]
-        found: list[tuple[float, _Mention]] = []
+        found: list[tuple[float, Mention]] = []
         for place in unknown[:_MOST_NEAR_WORDS]:
             near = process.extract(singles[place], self._heads, scorer=fuzz.ratio, score_cutoff=_NEAR, limit=4)
             if not near:
@@ -215,11 +202,11 @@ class CarReader:
             is_sure = (
                 is_sure and len(singles[place]) >= _SHORTEST_SURE and (is_figured or _is_introduced(sentence, place))
             )
-            found.append((best, _Mention(ids, grown[0].first, grown[0].last, grown[0].stance, is_sure)))
+            found.append((best, Mention(ids, grown[0].first, grown[0].last, grown[0].stance, is_sure)))
         best = max((score for score, _ in found), default=0.0)
         return [one for score, one in found if score > best - _APART]
 
-    def _grown(self, sentence: Sentence, singles: Sequence[str], place: int, head: str) -> _Mention:
+    def _grown(self, sentence: Sentence, singles: Sequence[str], place: int, head: str) -> Mention:
         """A mention from its distinctive word on, narrowed by figures and words beside it."""
         docs = self._terms[head]
         first, last, is_sure = place, place + 1, True
@@ -228,7 +215,7 @@ class CarReader:
         used = {y for x in range(first, last) for y in terms_of(sentence.at(x))} | {head}
         docs = [one for one in docs if one[1] == used] or docs
         ids = frozenset(id_ for id_, _ in docs)
-        return _Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
+        return Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
 
     def _narrowed_before(
         self, sentence: Sentence, singles: Sequence[str], docs: list[tuple[str, frozenset[Term]]], place: int
@@ -290,25 +277,6 @@ class CarReader:
         if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
             return None
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
-
-
-def _in_question(sentence: Sentence, mentions: Sequence[_Mention]) -> list[_Mention]:
-    """The mentions of the car in question: those of others are left out where one is named beside them."""
-    ordered = sorted(mentions, key=lambda x: x.first)
-    kept: list[_Mention] = []
-    others: list[_Mention] = []
-    after = 0
-    for one in ordered:
-        is_compared = is_compared_with(sentence, one.first, after) and not sentence.is_question(one.first)
-        if is_compared:
-            sentence.compared.append((one.first, one.last, one.ids))
-        is_other = is_compared or is_left(sentence, one.first, after) or is_of_others(sentence, one.first, after)
-        (others if is_other else kept).append(one)
-        after = one.last
-    if not kept:
-        doubtful = {x[0] for x in sentence.compared}
-        kept = [replace(x, is_sure=x.is_sure and x.first not in doubtful) for x in others]
-    return [replace(x, is_sure=x.is_sure and not is_donor(sentence, x.first, x.last)) for x in kept]
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -3,9 +3,10 @@
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 
+from service.domain.work import spend
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood, Value
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.owned import PartSaid
 from service.reading.questions.sentence import Sentence
@@ -21,7 +22,10 @@ _STARTS = words.set_of("no without not never avoid except anything nothing ohne 
 _SKIPPED = words.set_of("the a an any your that those of in use using from made with but please ones for parts part")
 _KINDS = words.set_of("adapter adapters fitting fittings plug plugs seal seals hose hoses line lines rail rails screw")
 _SOFT = words.set_of("preferably ideally maybe perhaps if possible rather would prefer")
-_LONGEST_RUN = 3
+_GIVEN = words.set_of("give giving send sending sell selling put putting use using fit fitting offer quote")
+_FAR = 7
+_LONGEST_RUN, _NAMED = 3, 3
+_DOCS_A_STEP = 5
 _MOST = 200
 _ASKS = "Which of these parts must not be used?"
 
@@ -30,10 +34,13 @@ class ExclusionReader:
     """Finds the parts that must not be used. Safe to share by threads."""
 
     def __init__(self, lexicon: Lexicon) -> None:
-        self._names = {sku: lexicon.parts.parts[sku].name for sku in lexicon.kinds}
-        self._called = _by_word({sku: (name,) for sku, name in self._names.items()})
+        self._parts = lexicon.parts
+        self._active = lexicon.kinds.keys()
         self._materials = {x.id: x.name for x in lexicon.materials}
-        self._made = _by_word({x.id: x.names for x in lexicon.materials})
+        self._made: dict[str, set[str]] = {}
+        for material in lexicon.materials:
+            for word in {x for name in material.names for x in terms_of(name) if isinstance(x, str)}:
+                self._made.setdefault(word, set()).add(material.id)
         self._wetted = lexicon.wetted
         self._finishes = frozenset(word for x in lexicon.finishes for word in terms_of(x))
 
@@ -42,6 +49,7 @@ class ExclusionReader:
         skus: list[str] = []
         understood: list[Understood] = []
         offered: list[Choice] = []
+        is_open = False
         for part in parts:
             how = _is_excluded(sentence, part)
             if how == "no" or (part.is_weak and sentence.read[part.first] and how != "yes"):
@@ -50,6 +58,7 @@ class ExclusionReader:
             if how == "yes" and len(part.skus) == 1:
                 self._take(sentence, part.first, part.last, part.skus, skus, understood)
             else:
+                is_open = True
                 offered += [self._choice((sku,)) for sku in part.skus]
         for first, last, terms in self._runs(sentence):
             sets = self._sets(terms)
@@ -60,8 +69,9 @@ class ExclusionReader:
             if len(sets) == 1 and len(next(iter(sets))) <= _MOST and stance == "yes":
                 self._take(sentence, first, last, next(iter(sets)), skus, understood)
             else:
-                offered += [Choice(_listed(one), says) for one, says in sets.items() if len(one) <= _MOST]
-        if offered:
+                is_open = True
+                offered += [Choice(list(one), says) for one, says in sets.items() if len(one) <= _MOST]
+        if is_open:
             return Found(open=Open("exclude", _ASKS, tuple(offered[:MOST_CHOICES])))
         told = list(dict.fromkeys(skus))
         return Found(told[:_MOST] or None, understood)
@@ -77,11 +87,11 @@ class ExclusionReader:
     ) -> None:
         skus += told
         says = f"without {self._choice(told).says}"
-        understood.append(Understood.of(sentence, first, last, "exclude", _listed(told), says))
+        understood.append(Understood.of(sentence, first, last, "exclude", list(told), says))
 
     def _choice(self, skus: Sequence[str]) -> Choice:
-        named = ", ".join(self._names.get(sku, sku) for sku in skus[:3])
-        return Choice(_listed(skus), named if len(skus) <= 3 else f"{named} and {len(skus) - 3} more")
+        named = ", ".join(self._parts.parts[sku].name for sku in skus[:_NAMED])
+        return Choice(list(skus), named if len(skus) <= _NAMED else f"{named} and {len(skus) - _NAMED} more")
 
     def _runs(self, sentence: Sentence) -> Iterator[tuple[int, int, frozenset[str]]]:
         """Runs of words behind a denial that parts or materials are called by."""
@@ -100,15 +110,22 @@ class ExclusionReader:
         if sentence.read[place] or not sentence.words[place].is_word or word in self._finishes:
             return False
         is_common = word in KNOWN and sentence.at(place) not in words.COLOURS and sentence.at(place) not in _KINDS
-        return not is_common and (word in self._called or word in self._made)
+        return not is_common and (self._parts.is_known(word) or word in self._made)
+
+    def _called(self, terms: frozenset[str]) -> tuple[str, ...]:
+        """The active parts of which a name has all of these words."""
+        docs = min((self._parts.docs_with.get(term, []) for term in terms), key=len)
+        spend(1 + len(docs) // _DOCS_A_STEP, "order")
+        told = (self._parts.docs[doc] for doc in docs)
+        return tuple(dict.fromkeys(sku for sku, words_of in told if terms <= words_of and sku in self._active))
 
     def _sets(self, terms: frozenset[str]) -> Mapping[tuple[str, ...], str]:
         """The parts that may be meant, with what they have in common: their name, or what the fuel in them touches."""
         found: dict[tuple[str, ...], str] = {}
-        named = _having(self._called, terms)
+        named = self._called(terms)
         if named:
-            found[tuple(x for x in self._names if x in named)] = f"called so: {self._choice(sorted(named)).says}"
-        for id_ in sorted(_having(self._made, terms)):
+            found[named] = f"called so: {self._choice(named).says}"
+        for id_ in sorted(set.intersection(*(self._made.get(term, set()) for term in terms))):
             wetted = tuple(self._wetted.get(id_, ()))
             if wetted:
                 says = f"with {self._materials[id_]} in the fuel: {self._choice(wetted).says}"
@@ -116,27 +133,21 @@ class ExclusionReader:
         return found
 
 
-def _listed(skus: Sequence[str]) -> Value:
-    return list(skus)
-
-
-def _by_word(named: Mapping[str, Sequence[str]]) -> dict[str, set[str]]:
-    found: dict[str, set[str]] = {}
-    for id_, names in named.items():
-        for word in {x for name in names for x in terms_of(name) if isinstance(x, str)}:
-            found.setdefault(word, set()).add(id_)
-    return found
-
-
-def _having(by_word: Mapping[str, set[str]], terms: frozenset[str]) -> set[str]:
-    return set.intersection(*(by_word.get(term, set()) for term in terms))
+def _is_refused(sentence: Sentence, start: int, first: int) -> bool:
+    """Whether a part is not to be given: `don't send me the ...`."""
+    for place in range(first - 1, max(start, first - _FAR) - 1, -1):
+        if sentence.at(place) in _STARTS:
+            return bool(sentence.places(_GIVEN, place, first))
+        if sentence.at(place) not in words.LIGHT | words.SAYS_NOTHING | _GIVEN:
+            return False
+    return False
 
 
 def _is_excluded(sentence: Sentence, part: PartSaid) -> str:
     """Whether a part that is named is unwanted: yes, no or doubt."""
-    if stance_of(sentence, part.first, part.last) != "no":
-        return "no"
     start, end = sentence.clause_of(part.first)
+    if stance_of(sentence, part.first, part.last) != "no" and not _is_refused(sentence, start, part.first):
+        return "no"
     near = [sentence.at(x) for x in range(start, end) if not part.first <= x < part.last]
     if {"need", "needs", "needed", "needn't"}.intersection(near):
         return "doubt"

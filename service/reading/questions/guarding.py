@@ -102,7 +102,10 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
 def _is_wished(sentence: Sentence, place: int) -> bool:
     """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
     _, end = sentence.clause_of(place)
-    if sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had") or place == 0:
+    if (
+        sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
+        or place == 0
+    ):
         return False
     following = place + 1
     return following >= end or not sentence.words[following].is_word or sentence.at(following) in _OF_IT
@@ -127,5 +130,7 @@ def _is_unread_figure(sentence: Sentence, place: int) -> bool:
     word = sentence.words[place]
     if sentence.read[place] or not word.is_number:
         return False
+    if sentence.at(place - 1) == "not":
+        return False  # denied: no rival of what is said
     unit = sentence.at(place + 1)
     return not (unit in UNITS and UNITS[unit][0] == "other")

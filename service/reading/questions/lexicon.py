@@ -143,10 +143,10 @@ def _rail_ends(items: Iterable[Item]) -> dict[str, frozenset[str]]:
 
 
 def _wetted(items: Iterable[Item]) -> dict[str, tuple[str, ...]]:
-    found: dict[str, tuple[str, ...]] = {}
-    for item, material in ((item, x) for item in items if item.active for x in item.wetted):
-        found[material] = (*found.get(material, ()), item.sku)
-    return found
+    found: dict[str, list[str]] = {}
+    for sku, material in ((item.sku, x) for item in items if item.active for x in item.wetted):
+        found.setdefault(material, []).append(sku)
+    return {material: tuple(skus) for material, skus in found.items()}
 
 
 def _finishes(items: Iterable[Item]) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ _MIXED = re.compile(r"\d{1,3}(?:,\d{3})+\.\d{1,2}|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d
 _PLAIN = re.compile(r"\d+(?:[.,]\d+)?")
 _LONGEST = 15
 _MOST_WORDS = 8
+_AT_LEAST = (("at", "least"), ("minimum", "of"), ("no", "less"), ("not", "less"))
 _OPEN_ENDED = words.set_of(
     "over than plus another extra + > < by additional adds add adding gains gain gained gaining under below above "
     "beyond twice double times"
@@ -297,4 +298,5 @@ def is_open_ended(sentence: Sentence, one: Measure) -> bool:
     """Whether more than the amount is told, or so much on top: `300+ hp`, `over 300 hp`."""
     if sentence.at(one.last) == "+" and sentence.is_glued(one.last):
         return True
-    return sentence.at(one.first - 1) in _OPEN_ENDED
+    before = (sentence.at(one.first - 2), sentence.at(one.first - 1))
+    return before[1] in _OPEN_ENDED or before in _AT_LEAST

@@ -18,7 +18,7 @@ _TIMES = words.set_of("twice double triple half times than above over beyond bel
 _ABOUT = words.set_of("about around roughly approx approximately circa ca ~ say maybe with at")
 _MORE = ("more power", "more horsepower", "more hp", "more kw", "more output", "much power", "increase the power")
 _WHEELS = words.set_of("wheel wheels crank flywheel")
-_STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more")
+_STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more go goes pull pulls")
 _TOLD = words.set_of("kraft leistung power output")
 
 
@@ -117,6 +117,8 @@ def _is_of_rest(sentence: Sentence, place: int) -> bool:
 def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
     for place in sentence.places(words.STOCK):
         last = _stock_end(sentence, place)
+        if sentence.at(place + 1) in ("plus", "+") and sentence.at(place + 2)[:1].isdigit():
+            yield Said(None, place, place + 1, "more than the stock power", "doubt")
         if last:
             value = None if stock_kw is None else round(stock_kw, 2)
             says = "the stock power" if stock_kw is None else f"the stock power, {power(stock_kw)}"

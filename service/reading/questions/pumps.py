@@ -13,6 +13,7 @@ from service.reading.questions.stance import stance_of
 from service.reading.questions.units import LITRES
 
 Unit = Literal["pump", "injectors"]
+_UNITS: tuple[Unit, ...] = ("pump", "injectors")
 _PUMPS = words.set_of("pump pumps kraftstoffpumpe benzinpumpe spritpumpe")
 _INJECTORS = words.set_of("injector injectors einspritzdusen dusen")
 _OTHER_PUMPS = words.set_of("water oil vacuum steering bilge tyre air premium petrol")
@@ -21,7 +22,9 @@ _HOURS, _MINUTES = words.set_of("h hr hrs hour hours std stunde"), words.set_of(
 _CUBES = words.set_of("cc ccm ml")
 _L_H_OF_CC_MIN, _L_H_OF_L_MIN = 0.06, 60.0
 _OTHER_SIZE = words.set_of("bigger larger uprated upgraded high-flow other new grossere different")
-_SETTING = words.set_of("set sets to at is are : = of runs running holds holding keeps adjusted it the a dialled in stays")
+_SETTING = words.set_of(
+    "set sets to at is are : = of runs running holds holding keeps adjusted it the a dialled in stays"
+)
 _SET = words.phrases_of("set pressure, base pressure, regulated pressure, regulator pressure, regulator setting")
 _HELD = words.phrases_of("fuel pressure, rail pressure, system pressure")
 _NEAR = 6
@@ -45,11 +48,11 @@ class _Flow:
     """Whether the unit of time is told as well; else it is one of custom."""
 
 
-def read_flows(sentence: Sentence, measures: Sequence[Measure], base_kpa: float | None) -> dict[Unit, Found]:
+def read_flows(sentence: Sentence, measures: Sequence[Measure], base_kpa: float | None) -> dict[str, Found]:
     """What the pump moves and what an injector delivers, each with its pressure; `base_kpa`: the car's own."""
     flows = [x for one in measures if (x := _flow(sentence, one)) is not None]
-    found: dict[Unit, Found] = {}
-    for what in ("pump", "injectors"):
+    found: dict[str, Found] = {}
+    for what in _UNITS:
         said: list[Said] = []
         offered: list[Choice] = []
         own = [x for x in flows if x.what == what]
@@ -117,7 +120,9 @@ def _rate(sentence: Sentence, one: Measure) -> tuple[float, int, bool] | None:
         return 1.0, one.last, True
     if one.unit == "l/h":
         time = sentence.at(one.last - 1)
-        return (1.0, one.last, True) if time in _HOURS else (_L_H_OF_L_MIN, one.last, True) if time in _MINUTES else None
+        return (
+            (1.0, one.last, True) if time in _HOURS else (_L_H_OF_L_MIN, one.last, True) if time in _MINUTES else None
+        )
     if one.unit in _CUBES:
         is_timed = sentence.at(one.last) in _PER and sentence.at(one.last + 1) in _MINUTES
         return _L_H_OF_CC_MIN, one.last + 2 * is_timed, True
@@ -132,11 +137,12 @@ def _rate(sentence: Sentence, one: Measure) -> tuple[float, int, bool] | None:
 def _owner(sentence: Sentence, first: int, last: int) -> Unit | None:
     """Whose flow it is: what stands nearest in its clause, else alone in the clause before."""
     start, end = sentence.clause_of(first)
-    near: list[tuple[int, Unit]] = []
-    for what, known in (("pump", _PUMPS), ("injectors", _INJECTORS)):
-        for place in sentence.places(known, start, end):
-            if sentence.at(place - 1) not in _OTHER_PUMPS:
-                near.append((first - place if place < first else place - last, what))
+    near: list[tuple[int, Unit]] = [
+        (first - place if place < first else place - last, what)
+        for what in _UNITS
+        for place in sentence.places(_words_of(what), start, end)
+        if sentence.at(place - 1) not in _OTHER_PUMPS
+    ]
     if near:
         return min(near)[1]
     clause = sentence.words[first].clause
@@ -149,7 +155,9 @@ def _pressure_of(
     sentence: Sentence, one: _Flow, flows: Sequence[_Flow], measures: Sequence[Measure]
 ) -> tuple[int, int, float | None]:
     """All words of a flow with its pressure, and that pressure: the one behind it, before another flow is told."""
-    _, end = sentence.clause_of(one.first)
+    clause, (_, end) = sentence.words[one.first].clause, sentence.clause_of(one.first)
+    if clause + 1 < len(sentence.clauses) and sentence.at(end - 1) == "(":
+        end = sentence.clauses[clause + 1][1]
     beyond = min((x.first for x in flows if x.first >= one.last), default=end)
     behind = [x for x in measures if x.kind == "pressure" and one.last <= x.first < min(end, beyond)]
     behind = [x for x in behind if not sentence.places(words.BOOSTS, x.first - 2, x.last + 3)]
@@ -186,13 +194,17 @@ def read_regulator(sentence: Sentence, measures: Sequence[Measure]) -> Found:
         is_open = not is_set or len(one.values) != 1 or is_past(sentence, one) or is_open_ended(sentence, one)
         for kpa in (round(x, 2) for x in one.values if _LEAST_KPA <= x <= _MOST_KPA):
             says = f"regulator set to {pressure(kpa)}"
-            said.append(Said({"set_kpa": kpa}, first, one.last, says, "doubt" if is_open and stance == "yes" else stance))
+            said.append(
+                Said({"set_kpa": kpa}, first, one.last, says, "doubt" if is_open and stance == "yes" else stance)
+            )
     for x in said:
         sentence.mark(x.first, x.last)
     fact = settled(said)
     if fact is not None:
         meant = [x for x in said if x.stance == "yes"]
-        return Found(fact.value, [Understood.of(sentence, x.first, x.last, "regulator", x.value, x.says) for x in meant])
+        return Found(
+            fact.value, [Understood.of(sentence, x.first, x.last, "regulator", x.value, x.says) for x in meant]
+        )
     if any(x.stance != "no" for x in said):
         return Found(open=Open("regulator", "Is this the pressure that the regulator is set to?", choices_of(said)))
     return Found()

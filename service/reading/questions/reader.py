@@ -9,8 +9,8 @@ from service.reading.questions.asides import asides_in
 from service.reading.questions.boost import read_boost
 from service.reading.questions.budget import read_budget
 from service.reading.questions.cars import CarReader
-from service.reading.questions.excluded import ExclusionReader
 from service.reading.questions.equipment import AddonReader, FinishReader
+from service.reading.questions.excluded import ExclusionReader
 from service.reading.questions.facts import Choice, Found, Open, QuestionReading
 from service.reading.questions.fuels import FuelReader
 from service.reading.questions.guarding import guarded
@@ -154,10 +154,11 @@ def _reading(sentence: Sentence, found: dict[str, Found], measures: Sequence[Mea
     names = names_in(sentence)
     if _is_displaced(sentence, found["chassis"], names):
         found["chassis"] = _asked_again(found["chassis"])
-    ordered = [guarded(sentence, name, found[name]) for name in _FIELDS]
+    found["chassis"] = guarded(sentence, "chassis", found["chassis"])
     unknown = None
-    if ordered[0].value is None:
+    if found["chassis"].value is None:
         unknown = unknown_car(sentence, names, measures, found, sentence.nearly)
+    ordered = [found["chassis"], *(guarded(sentence, name, found[name]) for name in _FIELDS[1:])]
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]

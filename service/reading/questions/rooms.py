@@ -211,11 +211,15 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
         if bare:
             sentence.mark(bare[0].first, bare[0].last)
             return Found(open=Open("clearances", "How much room is there, in which unit, and at which spot?"))
+        if sentence.places(words.BUDGETS, start, end):
+            continue
         if sentence.at(place) in _TIGHT and sentence.places(words.PLACES, start, end):
             sentence.mark(place, place + 1)
             return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
         if sentence.places(("enough", "plenty", "lots"), start, end) or not sentence.places(
-            ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of", "isn't", "scarce"), start, end
+            ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of", "isn't", "scarce"),
+            start,
+            end,
         ):
             continue
         sentence.mark(place, place + 1)

@@ -16,7 +16,9 @@ _GIVEN = words.set_of(
     "a an my our his her their your the this one ein eine einen mein meine unser unsere drive drives driving own owns "
     "has have got with customer's it's is"
 )
-_BESIDE = words.set_of("old new little small big classic vintage rare rebuilt modified tuned beloved nice mid late early")
+_BESIDE = words.set_of(
+    "old new little small big classic vintage rare rebuilt modified tuned beloved nice mid late early"
+)
 _NO_CAR_BEFORE = words.set_of(
     "mr mrs ms dr herr frau from in at near by to of street named called regards cheers thanks hello hi dear hey "
     "name greetings ciao ask monsieur uncle aunt brother sister"
@@ -29,23 +31,28 @@ _NO_CAR = words.set_of(
 )
 _CYLINDERS = words.set_of("cylinder cylinders cyl cyls zylinder zyl pot potter banger")
 _SHAPES = {
-    **dict.fromkeys(("v", "vee", "boxer"), 2),
+    **dict.fromkeys(("v", "vee", "boxer", "flat"), 2),
     **dict.fromkeys(("inline", "straight", "reihen", "in-line", "r", "i"), 1),
 }
 _COUNTS = words.set_of("2 3 4 5 6 8 10 12 16 two three four five six eight ten twelve twin")
 _COUNTED = {"twin": 2}
-_MOST_CYLINDERS, _LEAST_OF_TWO_BANKS = 16, 4
+_LEAST_OF_TWO_BANKS, _LONGEST_LITRES = 4, 3
 _ENDS = words.set_of(
-    "spigot spigots barb barbs barbed thread threads threaded flare flared coupling couplings quick connector connectors "
-    "union unions banjo ferrule nipple push fitting fittings"
+    "spigot spigots barb barbs barbed thread threads threaded flare flared coupling couplings quick connector "
+    "connectors union unions banjo ferrule nipple push fitting fittings"
 )
-_ABSENT = words.phrases_of(
-    "not in your list, not in the list, not in your catalog, not in the catalog, not in your catalogue, not in the "
-    "catalogue, not on your list, not on the list, isn't in your list, isn't in the list, isn't in your catalog, isn't "
-    "in the catalog, isn't in your catalogue, isn't on your list, isn't on the list, isn't listed, not listed, don't "
-    "list, don't have it listed, can't find it, cannot find it, can't find my car, doesn't appear, none of yours, none "
-    "of those, not one of yours, not one of those, no car of yours, isn't there in the list, not among them, don't have "
-    "my car, don't see it, don't see my car"
+_ABSENT = (
+    *(
+        f"{denial} {place} {whose} {what}"
+        for denial in ("not", "isn't", "never")
+        for place in ("in", "on")
+        for whose in ("your", "the", "our")
+        for what in ("list", "catalog", "catalogue", "range")
+    ),
+    *words.phrases_of(
+        "isn't listed, not listed, don't list, don't have it listed, can't find it, cannot find it, can't find my car, "
+        "none of yours, none of those, not one of yours, not one of those, don't have my car, don't see my car"
+    ),
 )
 _FIGURE = re.compile(r"\d[.,]\d|\d{3,4}|\d{1,2}")
 _LITRES_TOLD = re.compile(r"\d[.,]\d")
@@ -67,10 +74,11 @@ def names_in(sentence: Sentence) -> list[NameSaid]:
     """Words that may name a car, and that nobody read."""
     is_told_absent = bool(absent_in(sentence))
     is_small = not any(sentence.is_capital(x) for x, word in enumerate(sentence.words) if word.is_word)
+    has_cylinders = bool(list(_counts(sentence)))
     found: list[NameSaid] = []
     place = 0
     while place < len(sentence.words):
-        one = _name_at(sentence, place, is_small=is_small, is_told_absent=is_told_absent)
+        one = _name_at(sentence, place, is_small=is_small, is_told_absent=is_told_absent, has_cylinders=has_cylinders)
         found += [one] if one is not None else []
         place = one.last if one is not None else place + 1
     return found
@@ -81,7 +89,9 @@ def absent_in(sentence: Sentence) -> list[tuple[int, int]]:
     return sentence.phrases(_ABSENT)
 
 
-def _name_at(sentence: Sentence, place: int, *, is_small: bool, is_told_absent: bool) -> NameSaid | None:
+def _name_at(
+    sentence: Sentence, place: int, *, is_small: bool, is_told_absent: bool, has_cylinders: bool
+) -> NameSaid | None:
     if not _may_name(sentence, place):
         return None
     first, last, has_figure, has_body = place, place + 1, False, sentence.at(place - 1) in _BODIES
@@ -91,8 +101,10 @@ def _name_at(sentence: Sentence, place: int, *, is_small: bool, is_told_absent: 
             last += 1
             continue
         is_figure = sentence.words[last].is_number and _is_figure(sentence, last)
-        is_short = sentence.words[last].is_word and len(word) <= 2 and (
-            sentence.is_capital(last) and word not in words.LIGHT | words.SAYS_NOTHING
+        is_short = (
+            sentence.words[last].is_word
+            and len(word) <= 2
+            and (sentence.is_capital(last) and word not in words.LIGHT | words.SAYS_NOTHING)
         )
         if sentence.read[last] and not is_figure:
             break
@@ -106,7 +118,7 @@ def _name_at(sentence: Sentence, place: int, *, is_small: bool, is_told_absent: 
     is_given = _is_given(sentence, first)
     is_capital = sentence.is_capital(first)
     is_named = has_figure or has_body or (is_given and is_capital) or (is_told_absent and (is_capital or is_given))
-    is_named = is_named or (is_capital and _is_with_cylinders(sentence, last))
+    is_named = is_named or (is_capital and has_cylinders)
     if not is_named or not (is_capital or is_small or has_figure):
         return None
     is_sure = (has_figure or has_body) and (is_given or is_capital)
@@ -126,7 +138,7 @@ def _may_name(sentence: Sentence, place: int) -> bool:
 def _is_figure(sentence: Sentence, place: int) -> bool:
     """Whether a number may belong to a car's name: `1.8`, `1300`, `GT6`; no amount."""
     unit = sentence.at(place + 1)
-    is_amount = unit in UNITS and unit not in LITRES and unit not in ("x",) and unit not in _CYLINDERS
+    is_amount = unit in UNITS and unit not in LITRES and unit not in _CYLINDERS
     is_amount = is_amount or unit in CURRENCIES or unit == "%" or sentence.at(place - 1) in CURRENCIES
     return not is_amount and bool(_FIGURE.fullmatch(sentence.at(place)))
 
@@ -137,10 +149,6 @@ def _is_given(sentence: Sentence, first: int) -> bool:
     while place >= start and (sentence.at(place) in _BESIDE or sentence.at(place).endswith("'s")):
         place -= 1
     return place >= start and (sentence.at(place) in _GIVEN or place < first - 1)
-
-
-def _is_with_cylinders(sentence: Sentence, last: int) -> bool:
-    return bool(sentence.places(_CYLINDERS, last, last + 6))
 
 
 def unknown_car(
@@ -180,29 +188,30 @@ def _cylinders(sentence: Sentence) -> tuple[int | None, int | None, list[str]]:
     """How many cylinders in how many banks, and the words that say it; None where it is not told, or twice."""
     counts: dict[int, list[str]] = {}
     banks: set[int] = set()
-    for place, word in enumerate(sentence.words):
+    for count, bank, first, last in _counts(sentence):
+        counts.setdefault(count, []).append(sentence.quote(first, last))
+        sentence.mark(first, last)
+        banks |= {bank} if bank else set()
+    if len(counts) != 1:
+        return None, None, []
+    count, said = next(iter(counts.items()))
+    return count, next(iter(banks)) if len(banks) == 1 and count >= _LEAST_OF_TWO_BANKS else None, said
+
+
+def _counts(sentence: Sentence) -> Iterator[tuple[int, int, int, int]]:
+    """Each number of cylinders, in how many banks (0: not told), and its words: `V8`, `four-cylinder`."""
+    for place in range(len(sentence.words)):
         count = _count(sentence, place)
         if count is None:
             continue
         before = place - 1 - (sentence.at(place - 1) == "-")
         behind = place + 1 + (sentence.at(place + 1) == "-")
-        bank = _SHAPES.get(sentence.at(before)) if before >= 0 else None
-        is_glued = sentence.is_glued(place) or len(sentence.at(before)) > 1
-        is_shaped = bank is not None and is_glued and not sentence.read[before]
+        bank = _SHAPES.get(sentence.at(before), 0) if before >= 0 and not sentence.read[before] else 0
+        is_shaped = bank > 0 and (sentence.is_glued(place) or len(sentence.at(before)) > 1)
         is_told = sentence.at(behind) in _CYLINDERS
-        if not (is_shaped or is_told):
-            continue
-        first, last = before if is_shaped else place, behind + 1 if is_told else place + 1
-        counts.setdefault(count, []).append(sentence.quote(first, last))
-        sentence.mark(first, last)
-        banks |= {bank} if is_shaped and bank is not None else set()
-        if word.is_word and sentence.at(before) == "flat":
-            banks.add(2)
-    if len(counts) != 1:
-        return None, None, []
-    count, said = next(iter(counts.items()))
-    bank = next(iter(banks)) if len(banks) == 1 and count >= _LEAST_OF_TWO_BANKS else None
-    return count, bank, said
+        if is_shaped or is_told:
+            first, last = before if is_shaped else place, behind + 1 if is_told else place + 1
+            yield count, bank if is_shaped else 0, first, last
 
 
 def _count(sentence: Sentence, place: int) -> int | None:
@@ -213,16 +222,15 @@ def _count(sentence: Sentence, place: int) -> int | None:
 
 
 def _litres(sentence: Sentence) -> Iterator[str]:
+    """What is told of an engine's size: `4 litre`, `2.4`."""
     for place, word in enumerate(sentence.words):
-        is_litres = sentence.at(place + 1 + (sentence.at(place + 1) == "-")) in LITRES
-        if word.is_number and is_litres and len(word.text) <= 3:
-            last = place + 2 + (sentence.at(place + 1) == "-")
+        unit = place + 1 + (sentence.at(place + 1) == "-")
+        is_told = sentence.at(unit) in LITRES and len(word.text) <= _LONGEST_LITRES
+        is_bare = _LITRES_TOLD.fullmatch(word.text) and not sentence.read[place] and sentence.at(place + 1) not in UNITS
+        if word.is_number and (is_told or is_bare):
+            last = unit + 1 if is_told else place + 1
             sentence.mark(place, last)
             yield sentence.quote(place, last)
-        elif word.is_number and _LITRES_TOLD.fullmatch(word.text) and not sentence.read[place]:
-            if sentence.at(place + 1) not in UNITS:
-                sentence.mark(place, place + 1)
-                yield word.text
 
 
 def _pressure(sentence: Sentence, measures: Sequence[Measure]) -> float | None:

@@ -67,7 +67,7 @@ def _ours(sentence: Sentence, first: int, last: int) -> tuple[bool, Stance, int]
     return False, stance, whole[0] if whole else first
 
 
-def _not_ours(sentence: Sentence, first: int, last: int) -> tuple[bool, Stance, int] | None:
+def _not_ours(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] | None:
     """What is said of that which is not sold here: even that, or nothing of it."""
     start, end = sentence.clause_of(first)
     glad, none = sentence.places(_GLAD, start, first), sentence.places(_NONE, start, first)
@@ -76,7 +76,7 @@ def _not_ours(sentence: Sentence, first: int, last: int) -> tuple[bool, Stance, 
     return (True, "yes", glad[0]) if glad and not sentence.is_question(first) else None
 
 
-def _others(sentence: Sentence, first: int, last: int) -> tuple[bool, Stance, int] | None:
+def _others(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] | None:
     """What is said of that which has to be bought elsewhere."""
     start, end = sentence.clause_of(first)
     if sentence.places(_NOT_OF_PARTS, start, end) or not sentence.places(_GOING, start, end):
@@ -88,8 +88,8 @@ def _others(sentence: Sentence, first: int, last: int) -> tuple[bool, Stance, in
         return True, stance, denials[0]
     if denials:
         return False, stance, denials[0]
-    glad = [x for x in before if sentence.at(x) in _GLAD]
-    return (True, stance, glad[0]) if glad and not sentence.is_question(first) else (True, "doubt", first)
+    glad = sentence.places(_GLAD, start, end)
+    return (True, stance if glad and not sentence.is_question(first) else "doubt", first)
 
 
 def _is_soft(sentence: Sentence, start: int, end: int) -> bool:

@@ -64,7 +64,9 @@ OTHER_GAUGES: Final = set_of(
 """What makes a gauge another one than that of the rail."""
 ROOM: Final = set_of("room space clearance clearances gap headroom freiraum platz")
 """What says that a length is room at a spot."""
-ROOM_MAYBE: Final = set_of("free tight fits fit spare left-over obstructed hits touches fouls proud stick sticks standout")
+ROOM_MAYBE: Final = set_of(
+    "free tight fits fit spare left-over obstructed clear hits touches fouls proud stick sticks standout"
+)
 ACROSS: Final = set_of("across wide wider width diameter breit sideways around dia broad thick thicker")
 AXIAL: Final = set_of("axial axially along deep depth long longer length high height tall inline in-line proud")
 FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
