@@ -61,6 +61,8 @@ class Sentence:
             self._index.setdefault(word.text, []).append(place)
         self.tokens = tokens_of(self.plain)
         """The words as names are looked for, figures taken apart."""
+        self.has_cases = any(x.isupper() for x in text) and any(x.islower() for x in text)
+        """Whether some letters are capital and some are small, so that capitals tell something."""
         self.read = [False] * len(self.words)
         """Which words something was made of."""
         self.asides: frozenset[int] = frozenset()
@@ -120,7 +122,7 @@ class Sentence:
 
     def is_capital(self, place: int) -> bool:
         """Whether a word is written with a capital."""
-        return self.text[self._where[self.words[place].start]].isupper()
+        return self.has_cases and self.text[self._where[self.words[place].start]].isupper()
 
     def clause_of(self, place: int) -> tuple[int, int]:
         """The first word of the clause that a word stands in, and the one behind its last."""

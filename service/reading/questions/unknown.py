@@ -73,12 +73,11 @@ class NameSaid:
 def names_in(sentence: Sentence) -> list[NameSaid]:
     """Words that may name a car, and that nobody read."""
     is_told_absent = bool(absent_in(sentence))
-    is_small = not any(sentence.is_capital(x) for x, word in enumerate(sentence.words) if word.is_word)
     has_cylinders = bool(list(_counts(sentence)))
     found: list[NameSaid] = []
     place = 0
     while place < len(sentence.words):
-        one = _name_at(sentence, place, is_small=is_small, is_told_absent=is_told_absent, has_cylinders=has_cylinders)
+        one = _name_at(sentence, place, is_told_absent=is_told_absent, has_cylinders=has_cylinders)
         found += [one] if one is not None else []
         place = one.last if one is not None else place + 1
     return found
@@ -89,9 +88,7 @@ def absent_in(sentence: Sentence) -> list[tuple[int, int]]:
     return sentence.phrases(_ABSENT)
 
 
-def _name_at(
-    sentence: Sentence, place: int, *, is_small: bool, is_told_absent: bool, has_cylinders: bool
-) -> NameSaid | None:
+def _name_at(sentence: Sentence, place: int, *, is_told_absent: bool, has_cylinders: bool) -> NameSaid | None:
     if not _may_name(sentence, place):
         return None
     first, last, has_figure, has_body = place, place + 1, False, sentence.at(place - 1) in _BODIES
@@ -119,7 +116,7 @@ def _name_at(
     is_capital = sentence.is_capital(first)
     is_named = has_figure or has_body or (is_given and is_capital) or (is_told_absent and (is_capital or is_given))
     is_named = is_named or (is_capital and has_cylinders)
-    if not is_named or not (is_capital or is_small or has_figure):
+    if not is_named or not (is_capital or not sentence.has_cases or has_figure):
         return None
     is_sure = (has_figure or has_body) and (is_given or is_capital)
     return NameSaid(first, last, is_sure)
