@@ -230,6 +230,8 @@ def test_requests_are_closed_and_answers_open() -> None:
         *(
             "BillRequest",
             "DetailedRequest",
+            "SentUnknownCar",
+            "UnknownCar",
             "OrderRequest",
             "OrderLineAsked",
             "ClearanceAsked",

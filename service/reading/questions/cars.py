@@ -16,12 +16,13 @@ from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
-from service.reading.questions.units import LITRES, UNITS
+from service.reading.questions.units import CURRENCIES, LITRES, UNITS
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
+_MANY = 100.0
 _FILLING = words.set_of("- the a an of version model variant with engine ( \" ' litre liter l my our old new edition")
 _MOST_LITRES = 12
 
@@ -246,7 +247,7 @@ class CarReader:
             if narrowed:
                 docs, last = narrowed, place + 1 if figure is None else figure[1]
                 place = last
-            elif figure is not None and figure[2]:
+            elif figure is not None and (figure[2] or (place == last and _is_foreign(sentence, docs, figure))):
                 return docs, figure[1], False  # a figure that no such car has
             elif singles[place] in ("-", "the", "with", "engine", ",") or singles[place] in words.BODIES:
                 place += 1
@@ -277,6 +278,15 @@ class CarReader:
         if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
             return None
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
+
+
+def _is_foreign(
+    sentence: Sentence, docs: Sequence[tuple[str, frozenset[Term]]], figure: tuple[float, int, bool]
+) -> bool:
+    """Whether a whole number behind a name may be of another car: where these are called by such numbers as well."""
+    if figure[0] < _MANY or sentence.at(figure[1]) in CURRENCIES:
+        return False
+    return all(any(isinstance(term, float) and term >= _MANY for term in terms) for _, terms in docs)
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

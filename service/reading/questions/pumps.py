@@ -26,6 +26,7 @@ _SETTING = words.set_of(
     "set sets to at is are : = of runs running holds holding keeps adjusted it the a dialled in stays"
 )
 _SET = words.phrases_of("set pressure, base pressure, regulated pressure, regulator pressure, regulator setting")
+_RATED = words.set_of("rated at @ measured")
 _HELD = words.phrases_of("fuel pressure, rail pressure, system pressure")
 _NEAR = 6
 _MOST_L_H, _LEAST_L_H = 20_000, 0.1
@@ -156,7 +157,7 @@ def _pressure_of(
 ) -> tuple[int, int, float | None]:
     """All words of a flow with its pressure, and that pressure: the one behind it, before another flow is told."""
     clause, (_, end) = sentence.words[one.first].clause, sentence.clause_of(one.first)
-    if clause + 1 < len(sentence.clauses) and sentence.at(end - 1) == "(":
+    if clause + 1 < len(sentence.clauses) and (sentence.at(end - 1) == "(" or sentence.at(end) in _RATED):
         end = sentence.clauses[clause + 1][1]
     beyond = min((x.first for x in flows if x.first >= one.last), default=end)
     behind = [x for x in measures if x.kind == "pressure" and one.last <= x.first < min(end, beyond)]

@@ -41,19 +41,6 @@ _ENDS = words.set_of(
     "spigot spigots barb barbs barbed thread threads threaded flare flared coupling couplings quick connector "
     "connectors union unions banjo ferrule nipple push fitting fittings"
 )
-_ABSENT = (
-    *(
-        f"{denial} {place} {whose} {what}"
-        for denial in ("not", "isn't", "never")
-        for place in ("in", "on")
-        for whose in ("your", "the", "our")
-        for what in ("list", "catalog", "catalogue", "range")
-    ),
-    *words.phrases_of(
-        "isn't listed, not listed, don't list, don't have it listed, can't find it, cannot find it, can't find my car, "
-        "none of yours, none of those, not one of yours, not one of those, don't have my car, don't see my car"
-    ),
-)
 _FIGURE = re.compile(r"\d[.,]\d|\d{3,4}|\d{1,2}")
 _LITRES_TOLD = re.compile(r"\d[.,]\d")
 _LONGEST_NAME, _SHORTEST = 5, 3
@@ -85,7 +72,7 @@ def names_in(sentence: Sentence) -> list[NameSaid]:
 
 def absent_in(sentence: Sentence) -> list[tuple[int, int]]:
     """Where it is said that the catalog does not have the car."""
-    return sentence.phrases(_ABSENT)
+    return sentence.phrases(words.ABSENT)
 
 
 def _name_at(sentence: Sentence, place: int, *, is_told_absent: bool, has_cylinders: bool) -> NameSaid | None:

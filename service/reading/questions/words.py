@@ -170,6 +170,20 @@ SAYS_NOTHING: Final = (
     )
 ) - set_of("gauge hose line return returns returned returning size left")
 """What is not told of as unread: politeness, and words that change no field."""
+ABSENT: Final = (
+    *(
+        f"{denial} {place} {whose} {what}"
+        for denial in ("not", "isn't", "never")
+        for place in ("in", "on")
+        for whose in ("your", "the", "our")
+        for what in ("list", "catalog", "catalogue", "range")
+    ),
+    *phrases_of(
+        "isn't listed, not listed, don't list, don't have it listed, can't find it, cannot find it, can't find my car, "
+        "none of yours, none of those, not one of yours, not one of those, don't have my car, don't see my car"
+    ),
+)
+"""What says that the catalog does not have the car."""
 _TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
 _TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
 NUMBERS: Final = {
