@@ -286,7 +286,7 @@ def _is_foreign(
     """Whether a whole number behind a name may be of another car: where these are called by such numbers as well."""
     if figure[0] < _MANY or sentence.at(figure[1]) in CURRENCIES:
         return False
-    return all(any(isinstance(term, float) and term >= _MANY for term in terms) for _, terms in docs)
+    return any(any(isinstance(term, float) and term >= _MANY for term in terms) for _, terms in docs)
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -15,10 +15,17 @@ _LEFT = words.set_of(
     "sold traded scrapped wrecked crashed owned drove replaced replaces replacing formerly previously had ex"
 )
 _HAVE = words.set_of("have has 've i've we've he's she's could would if")
-_BETWEEN = words.LIGHT | words.OUTPUT | words.set_of("my his her our old ex wife's same strong quick fast is -")
+_BETWEEN = (
+    words.LIGHT | words.OUTPUT | words.set_of("my his her our old ex wife's same strong quick fast is one ones - for")
+)
 _SWAPS = words.set_of("swap swaps swapped swapping transplant transplanted transplanting transplants")
 _ENGINES = words.set_of("engine motor engines motors")
-_INTO = words.set_of("in into")
+_INTO, _FROM = words.set_of("in into"), words.set_of("from off of")
+_SEVERAL = words.phrases_of(
+    "two rails, two cars, two sets, two kits, both cars, both of them, both of us, for both, one each, rails for, each "
+    "of us"
+)
+"""What says that several cars are in question."""
 _GIVEN = words.set_of("a an my the our his her old another")
 _FAR, _BEFORE, _FAR_PERSON = 6, 5, 8
 _SHORT_WORD = 2
@@ -51,19 +58,19 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
     kept: list[Mention] = []
     others: list[Mention] = []
     after = 0
+    is_several = bool(sentence.phrases(_SEVERAL))
     for one in ordered:
         is_compared = _is_compared(sentence, one.first, after) and not sentence.is_question(one.first)
         if is_compared:
             sentence.compared.append((one.first, one.last, one.ids))
         is_other = is_compared or _is_left(sentence, one.first, after) or _is_of_others(sentence, one.first, after)
-        (others if is_other else kept).append(one)
+        (others if is_other and not is_several else kept).append(one)
         after = one.last
     if not kept:
         doubtful = {x[0] for x in sentence.compared}
         kept = [replace(x, is_sure=x.is_sure and x.first not in doubtful) for x in others]
-    ends = [0, *(x.last for x in ordered)]
-    behind = {x.first: end for x, end in zip(ordered, ends, strict=False)}
-    return [replace(x, is_sure=x.is_sure and not _is_donor(sentence, x, behind[x.first])) for x in kept]
+    before = {other.first: one for one, other in pairwise(ordered)}
+    return [replace(x, is_sure=x.is_sure and not _is_donor(sentence, x, before.get(x.first))) for x in kept]
 
 
 def _is_compared(sentence: Sentence, first: int, after: int) -> bool:
@@ -99,11 +106,8 @@ def _is_of_others(sentence: Sentence, first: int, after: int) -> bool:
     return any(is_called(sentence.at(x)) and sentence.at(x - 1) != "for" and sentence.at(x - 2) != "for" for x in near)
 
 
-def _is_donor(sentence: Sentence, one: Mention, after: int) -> bool:
-    """Whether a name may be that of an engine alone, which goes into another car: `a ... engine in my old ...`.
-
-    `after`: the word behind the name before it, 0 where there is none.
-    """
+def _is_donor(sentence: Sentence, one: Mention, previous: Mention | None) -> bool:
+    """Whether a name may be that of an engine alone, which goes into another car: `a ... engine in my old ...`."""
     start, end = sentence.clause_of(one.first)
     if sentence.places(_SWAPS, start, end):
         return True
@@ -111,7 +115,9 @@ def _is_donor(sentence: Sentence, one: Mention, after: int) -> bool:
     is_engine = one.is_engine or behind > one.last
     if is_engine and sentence.at(behind) in _INTO and sentence.at(behind + 1) in _GIVEN:
         return True
-    before = list(pairwise(sentence.at(x) for x in range(max(start, one.first - 4), one.first)))
-    if after > start and ("out", "of") in before:
-        return True
-    return any(x in _ENGINES and y in ("from", "out", "off", "of") for x, y in before)
+    place = one.first - 1 - (sentence.at(one.first - 1) in _GIVEN)
+    is_out = (sentence.at(place - 1), sentence.at(place)) == ("out", "of")
+    if not is_out and sentence.at(place) not in _FROM:
+        return False
+    is_of_engine = previous is not None and previous.first >= start
+    return is_of_engine or sentence.at(place - 1 - is_out) in _ENGINES

@@ -26,6 +26,8 @@ _SETTING = words.set_of(
     "set sets to at is are : = of runs running holds holding keeps adjusted it the a dialled in stays"
 )
 _SET = words.phrases_of("set pressure, base pressure, regulated pressure, regulator pressure, regulator setting")
+_OLD = words.set_of("old previous former last dead broken")
+_PAST = words.set_of("did gave had was were died moved delivered flowed used")
 _RATED = words.set_of("rated at @ measured")
 _HELD = words.phrases_of("fuel pressure, rail pressure, system pressure")
 _NEAR = 6
@@ -62,6 +64,7 @@ def read_flows(sentence: Sentence, measures: Sequence[Measure], base_kpa: float 
             sentence.mark(first, last)
             told = (at,) if at is not None else (base_kpa,) if base_kpa is not None else ()
             stance = stance_of(sentence, one.first, one.last)
+            stance = "doubt" if stance == "yes" and _was(sentence, one) else stance
             is_sure = at is not None and one.is_told and len(one.values) == 1
             for l_h in one.values:
                 for kpa in told:
@@ -96,6 +99,14 @@ def _listed(what: Unit, value: Value) -> Value:
 def _value(what: Unit, l_h: float, kpa: float) -> Value:
     l_h, kpa = round(l_h, 3), round(kpa, 2)
     return {"kpa": kpa, "l_h": l_h} if what == "pump" else {"static_l_h": l_h, "rated_kpa": kpa}
+
+
+def _was(sentence: Sentence, one: _Flow) -> bool:
+    """Whether a pump or injectors are told of that were: `the old pump did 120 l/h`."""
+    start, end = sentence.clause_of(one.first)
+    places = sentence.places(_words_of(one.what), start, end)
+    is_old = any(sentence.at(x - 1) in _OLD or sentence.at(x - 2) in _OLD for x in places if x > start)
+    return is_old or bool(sentence.places(_PAST, start, end))
 
 
 def _words_of(what: Unit) -> frozenset[str]:

@@ -42,6 +42,8 @@ _ENDS = words.set_of(
     "connectors union unions banjo ferrule nipple push fitting fittings"
 )
 _FIGURE = re.compile(r"\d[.,]\d|\d{3,4}|\d{1,2}")
+_YEAR = re.compile(r"19[3-9]\d|20(?!00)[0-4]\d")
+_COUNTED_THINGS = words.set_of("speed speeds door doors seater seaters valve valves way ways wheel wheels gears")
 _LITRES_TOLD = re.compile(r"\d[.,]\d")
 _LONGEST_NAME, _SHORTEST = 5, 3
 _LONGEST_FACT = LONGEST_QUOTE
@@ -123,8 +125,15 @@ def _is_figure(sentence: Sentence, place: int) -> bool:
     """Whether a number may belong to a car's name: `1.8`, `1300`, `GT6`; no amount."""
     unit = sentence.at(place + 1)
     is_amount = unit in UNITS and unit not in LITRES and unit not in _CYLINDERS
-    is_amount = is_amount or unit in CURRENCIES or unit == "%" or sentence.at(place - 1) in CURRENCIES
-    return not is_amount and bool(_FIGURE.fullmatch(sentence.at(place)))
+    is_amount = (
+        is_amount
+        or unit in _COUNTED_THINGS
+        or unit in CURRENCIES
+        or unit == "%"
+        or sentence.at(place - 1) in CURRENCIES
+    )
+    is_year = bool(_YEAR.fullmatch(sentence.at(place)))
+    return not is_amount and not is_year and bool(_FIGURE.fullmatch(sentence.at(place)))
 
 
 def _is_given(sentence: Sentence, first: int) -> bool:

@@ -15,7 +15,8 @@ _OTHERS = words.phrases_of(
     "elsewhere, from somebody else, from someone else, somewhere else, from other shops, from another shop, "
     "from others, bought in, from outside, third party parts, other people's parts, anderswo, woanders"
 )
-_WHOLE = words.set_of("everything all only alone exclusively entirely completely nur alles solely complete")
+_ONLY = words.set_of("only alone exclusively nur solely")
+_WHOLE = _ONLY | words.set_of("everything all entirely completely alles complete")
 _NONE = words.set_of("nothing no not don't dont without never avoid can't cannot won't wouldn't nichts none doesn't")
 _GOING = words.set_of("buy buying bought order ordering ordered get getting source sourced parts part come comes find")
 _GLAD = words.set_of("even anything okay ok fine happy whatever also too can may mind")
@@ -52,7 +53,8 @@ def _ours(sentence: Sentence, first: int, last: int) -> tuple[bool, Stance, int]
     """What is said of that which is sold here: only that, or more than that."""
     start, end = sentence.clause_of(first)
     before = range(max(start, first - _REACH), first)
-    whole = [x for x in before if sentence.at(x) in _WHOLE]
+    known = _WHOLE if sentence.at(first) == "from" else _ONLY
+    whole = [x for x in before if sentence.at(x) in known]
     denials = [x for x in before if sentence.at(x) in _NONE]
     stance: Stance = "doubt" if _is_soft(sentence, start, end) else "yes"
     if denials:
