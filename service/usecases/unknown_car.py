@@ -9,7 +9,7 @@ from pydantic import TypeAdapter
 from pydantic_core import to_json
 
 from service.documents.catalog import Chassis
-from service.documents.inquiry import JudgedInquiry
+from service.documents.inquiry import Inquiry, JudgedInquiry
 from service.documents.unknown_car import (
     Known,
     LikePattern,
@@ -94,7 +94,7 @@ def inquiry_of(edition: Edition, asked: SentUnknownCar, received: datetime) -> J
 
 def answer_of(library: Library, kept: Kept) -> UnknownCarAnswer:
     """What is told of an inquiry that is kept, by the revision that it was asked of. Raises NoCatalogError."""
-    inquiry: JudgedInquiry = json.loads(kept.document)
+    inquiry: Inquiry = json.loads(kept.document)
     edition = library.edition_for(kept.revision)
     return {"inquiry": inquiry, "said": said_of(edition, UnknownCar.model_validate(inquiry["request"]))}
 

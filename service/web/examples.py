@@ -191,7 +191,8 @@ def sent_unknown_car() -> dict[str, Any]:
 def unknown_car() -> dict[str, Any]:
     """What is told of that car, and its inquiry."""
     asked = SentUnknownCar.model_validate(sent_unknown_car())
-    kept = inquiry_of_car(edition(), asked, datetime(2026, 3, 1, 12, tzinfo=UTC)) | {"id": "Wm4kRd7Yq1ZsNc0uPv8Lxg"}
+    kept = dict(inquiry_of_car(edition(), asked, datetime(2026, 3, 1, 12, tzinfo=UTC)))
+    kept |= {"id": "Wm4kRd7Yq1ZsNc0uPv8Lxg", "status": "open", "reply": None, "answered": None}
     return {"inquiry": kept, "said": told_of_car(edition(), asked.car)}
 
 

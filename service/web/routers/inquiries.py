@@ -9,23 +9,16 @@ from fastapi import APIRouter, Depends, Path
 from pydantic_core import to_json
 from starlette.responses import Response
 
-<<<<<<< HEAD
 from service.documents.inquiry import Inquiry, InquiryChange, SentInquiry
-=======
-from service.documents.inquiry import Inquiry, SentInquiry
 from service.documents.unknown_car import SentUnknownCar, UnknownCarAnswer
 from service.storage.inquiries import StoredInquiry
->>>>>>> 08be7a1 (Answer for cars that are not in the catalog: POST /v1/inquiries/cars, told apart by words on the API, the page and the command)
 from service.storage.keeping import USUAL
 from service.usecases.answer_inquiry import answer_inquiry, tag_of
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.kept_once import Kept
-<<<<<<< HEAD
-from service.usecases.preconditions import Precondition
-=======
 from service.usecases.library import Library
+from service.usecases.preconditions import Precondition
 from service.usecases.unknown_car import answer_of, judged
->>>>>>> 08be7a1 (Answer for cars that are not in the catalog: POST /v1/inquiries/cars, told apart by words on the API, the page and the command)
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.idempotency import PARAMETER, idempotency_key_of
@@ -80,7 +73,6 @@ async def send(
     return Response(kept.document, 200 if kept.again else 201, headers, JSON)
 
 
-<<<<<<< HEAD
 InquiryId = Annotated[str, Path(alias="id", description="the id of an inquiry", examples=[examples.inquiry()["id"]])]
 
 
@@ -112,7 +104,8 @@ async def answer(
     kept = await resources.write(answer_inquiry, inquiries.store, wanted, asked, meant.tags or ())
     headers = {"ETag": tag_of(kept.document), "Cache-Control": NEVER}
     return Response(kept.document, 200, headers, JSON)
-=======
+
+
 @router.post(
     f"{PREFIX}/cars",
     status_code=201,
@@ -151,7 +144,6 @@ def _judged_car(library: Library, asked: SentUnknownCar, key: str | None) -> Sto
 
 def _told_car(library: Library, kept: Kept) -> bytes:
     return to_json(answer_of(library, kept))
->>>>>>> 08be7a1 (Answer for cars that are not in the catalog: POST /v1/inquiries/cars, told apart by words on the API, the page and the command)
 
 
 @router.get(
