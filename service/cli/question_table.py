@@ -8,9 +8,10 @@ from rich.text import Text
 
 from service.documents.question_reading import OpenField, ReadQuestion
 from service.documents.rendering import printable
+from service.documents.unknown_car import UnknownCarSaid
 
 _INDENT = 2
-_MOST_SHOWN = 12
+_MOST_SHOWN, _MOST_PATTERNS = 12, 6
 _LONGEST = 400
 
 
@@ -28,9 +29,26 @@ def question_table(told: ReadQuestion, settled: Collection[str] = ()) -> Group:
     if told["unread"]:
         rows.append(Text("Not read", style="bold"))
         rows.append(_indented(", ".join(told["unread"])))
+    if told["unknown_car"]:
+        rows += _unknown(told["unknown_car"])
     if not rows:
         rows.append(Text("Nothing was understood."))
     return Group(*rows)
+
+
+def _unknown(said: UnknownCarSaid) -> list[RenderableType]:
+    """What can be said of a car that the catalog does not have."""
+    facts = ", ".join(f"{name.replace('_', ' ')}: {value}" for name, value in said["car"].items())
+    rows: list[RenderableType] = [Text("Perhaps a car that is not in the catalog", style="bold"), _indented(facts)]
+    rows.append(_indented(said["by_pattern"]))
+    for one in said["patterns"][:_MOST_PATTERNS]:
+        cars, rails = (
+            ", ".join(names) for names in ([x["name"] for x in one["cars"]], [x["sku"] for x in one["rails"]])
+        )
+        rows.append(_indented(f"pattern {one['pattern']}, as on {cars}: {rails}", 2 * _INDENT))
+    rows += [_indented(said["by_own_rail"]), _indented("To be measured or told:")]
+    rows += [_indented(one["text"], 2 * _INDENT) for one in said["measure"]]
+    return [*rows, _indented(said["caution"])]
 
 
 def _asked(question: OpenField) -> list[RenderableType]:

@@ -7,6 +7,7 @@ from typing_extensions import TypedDict
 
 from service.documents.fields import Document
 from service.documents.request import AskedRevision
+from service.documents.unknown_car import UnknownCarSaid
 
 MOST_TEXT = 10_000
 
@@ -56,3 +57,10 @@ class ReadQuestion(TypedDict):
     understood: list[UnderstoodField]
     open: list[OpenField]
     unread: Annotated[list[str], Field(description="words that nothing was made of and that may matter")]
+    unknown_car: Annotated[
+        UnknownCarSaid | None,
+        Field(
+            description="where the car that is named may be one that is not in the catalog: what is told of it, and"
+            " what can be said now; null: no such car is named"
+        ),
+    ]

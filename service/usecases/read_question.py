@@ -6,6 +6,7 @@ from service.documents.question_reading import FieldChoice, OpenField, QuestionT
 from service.reading.questions.facts import QuestionReading
 from service.usecases.library import Edition, Library
 from service.usecases.long_work import begin_long_work
+from service.usecases.unknown_car import car_of, said_of
 
 _MOST_AT_ONCE = 2_000
 """Characters: a hundred take a millisecond or two."""
@@ -23,13 +24,14 @@ def question_in(edition: Edition, text: str) -> ReadQuestion:
     """What a question says by the words of an edition."""
     if len(text) > _MOST_AT_ONCE:
         begin_long_work()
-    return told(edition.number, edition.question_reader.read(text))
+    return told(edition, edition.question_reader.read(text))
 
 
-def told(revision: int, reading: QuestionReading) -> ReadQuestion:
+def told(edition: Edition, reading: QuestionReading) -> ReadQuestion:
     """A reading as the API tells it."""
+    unknown = reading.unknown
     return ReadQuestion(
-        revision=revision,
+        revision=edition.number,
         request=_REQUEST.validate_python(reading.request),
         understood=[
             UnderstoodField(words=x.words, field=x.field, value=_VALUE.validate_python(x.value), says=x.says)
@@ -44,4 +46,5 @@ def told(revision: int, reading: QuestionReading) -> ReadQuestion:
             for x in reading.open
         ],
         unread=list(reading.unread),
+        unknown_car=None if unknown is None else said_of(edition, car_of(unknown)),
     )

@@ -15,6 +15,7 @@ from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_reading import OrderText
 from service.documents.request import BillRequest
+from service.documents.unknown_car import SentUnknownCar
 from service.usecases.assembly_sheet import sheet_of
 from service.usecases.bill_keys import decode_key
 from service.usecases.browse import chassis_layouts
@@ -32,6 +33,8 @@ from service.usecases.read_order import read_in
 from service.usecases.read_question import question_in
 from service.usecases.recall_bill import recall_in, recalled_told
 from service.usecases.short_link import codes_of
+from service.usecases.unknown_car import inquiry_of as inquiry_of_car
+from service.usecases.unknown_car import said_of as told_of_car
 from service.web.problems import fault, faulty, problem_of
 
 
@@ -176,6 +179,21 @@ def inquiry_change() -> dict[str, Any]:
 def answered_inquiry() -> dict[str, Any]:
     """That inquiry with the answer."""
     return inquiry() | inquiry_change() | {"answered": "2026-03-02T08:30:00Z"}
+
+
+def sent_unknown_car() -> dict[str, Any]:
+    """A car that the example catalog does not have."""
+    car = {"car": "Alder pick-up, 1994", "engine": "1.9 litre", "cylinders": 4, "banks": 1, "ends": "two 8 mm spigots"}
+    return {"car": car, "contact": "Ottilie Brandt, +00 555 0119"}
+
+
+@cache
+def unknown_car() -> dict[str, Any]:
+    """What is told of that car, and its inquiry."""
+    asked = SentUnknownCar.model_validate(sent_unknown_car())
+    kept = dict(inquiry_of_car(edition(), asked, datetime(2026, 3, 1, 12, tzinfo=UTC)))
+    kept |= {"id": "Wm4kRd7Yq1ZsNc0uPv8Lxg", "status": "open", "reply": None, "answered": None}
+    return {"inquiry": kept, "said": told_of_car(edition(), asked.car)}
 
 
 def joint_question() -> dict[str, Any]:

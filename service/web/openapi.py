@@ -19,6 +19,7 @@ from service.documents.order_reading import OrderText
 from service.documents.problem import Problem
 from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
+from service.documents.unknown_car import SentUnknownCar
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (
@@ -47,6 +48,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
         _schemas_of(BillRequest, "Asked") | _schemas_of(DetailedRequest, "Asked") | _schemas_of(OrderRequest, "Asked")
     )
     schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText) | _schemas_of(QuestionText)
+    schemas |= _schemas_of(SentUnknownCar)
     schemas |= _schemas_of(BegunDraft) | _schemas_of(DraftMove) | _schemas_of(Publication)
     schemas |= _schemas_of(InquiryChange)
     for model in (ExplainRequest, SentInquiry, PartnerCase):

@@ -18,7 +18,10 @@ _OPERATIONS = (
         Right.ASK,
         "(list|get)(Items|Chassis|Layouts|Addons|Fuels|Materials|PortStandards)|listContractCases|getContractCase",
     ),
-    (Right.DESK, "checkOrders?|recallOrderCheck|readOrder|sendInquiry|recallInquiry|linkBill|getSheet|followShortLink"),
+    (
+        Right.DESK,
+        "checkOrders?|recallOrderCheck|readOrder|send(Inquiry|UnknownCar)|recallInquiry|linkBill|getSheet|followShortLink",
+    ),
     (Right.CASES, "(keep|delete)ContractCase"),
     (Right.PUBLISH, "publishDraft|restoreRevision"),
     (Right.EDIT, "answerInquiry|getImpact|listNextParts|bringDraftTables|[a-z]+Draft[A-Za-z]*"),

@@ -15,13 +15,17 @@ Json = dict[str, object]
 
 @dataclass(frozen=True)
 class Question:
-    """A sentence, the fields that must be understood, and those that must be asked, perhaps with first choices."""
+    """A sentence, the fields that must be understood, and those that must be asked, perhaps with first choices.
+
+    `is_unknown`: its car is one that the catalog does not have, and has to be told as such.
+    """
 
     round: int
     catalog: str
     request: Json
     asks: dict[str, tuple[str, ...]]
     text: str
+    is_unknown: bool = False
 
 
 @dataclass(frozen=True)
@@ -46,18 +50,30 @@ def _rows() -> Iterator[Question]:
         number, catalog, told, asks, text = (part.strip() for part in line.split("|", 4))
         request = dict(_field(one) for one in told.strip().split("; ") if one)
         asked = {one.partition(":")[0]: tuple(filter(None, one.partition(":")[2].split(","))) for one in asks.split()}
+        is_unknown = asked.pop("unknown", None) is not None
         for field in ("chassis", "layout"):
             if field not in request:
                 asked.setdefault(field, ())
         yield Question(
-            int(number), catalog, request, asked, text.encode("ascii", "backslashreplace").decode("unicode_escape")
+            int(number),
+            catalog,
+            request,
+            asked,
+            text.encode("ascii", "backslashreplace").decode("unicode_escape"),
+            is_unknown,
         )
 
 
 def _field(told: str) -> tuple[str, object]:
     name, _, value = told.strip().partition("=")
-    if name == "in_stock_only":
-        return name, True
+    if name in ("in_stock_only", "allow_unsold"):
+        return name, value != "false"
+    if name == "exclude":
+        return name, sorted(value.split(","))
+    if name in ("pump", "injectors"):
+        return name, _flow(name, value)
+    if name == "set_kpa":
+        return "regulator", {name: _number(value)}
     if name == "clear":
         rooms: dict[str, Json] = {}
         for one in value.split(","):
@@ -77,6 +93,13 @@ def _field(told: str) -> tuple[str, object]:
     if name in ("power_kw", "boost_kpa", "max_price"):
         return name, _number(value)
     return name, value
+
+
+def _flow(name: str, value: str) -> object:
+    figures = [float(x) for x in value.split(":")]
+    if name == "pump":
+        return [dict(zip(("kpa", "l_h"), figures, strict=True))]
+    return dict(zip(("static_l_h", "rated_kpa"), figures, strict=True))
 
 
 def _room(one: str) -> tuple[str, str, str]:
@@ -104,6 +127,8 @@ def judged(question: Question, reading: QuestionReading) -> Verdict:
     for field, first in question.asks.items():
         if field not in opened or set(opened[field][: len(first)]) != set(first):
             unasked.append(field)
+    if question.is_unknown and reading.unknown is None:
+        unasked.append("unknown")
     return Verdict(question, tuple(wrong), tuple(missed), tuple(unasked))
 
 

@@ -90,8 +90,8 @@ TABLE = {
     "getDropCurves getCatalogSchema getProblem listRevisions listChanges listItemUses listItems getItems listChassis "
     "getChassis listLayouts getLayouts listAddons getAddons listFuels getFuels listMaterials getMaterials "
     "listPortStandards getPortStandards listContractCases getContractCase",
-    Right.DESK: "checkOrder checkOrders recallOrderCheck readOrder sendInquiry recallInquiry linkBill getSheet "
-    "followShortLink",
+    Right.DESK: "checkOrder checkOrders recallOrderCheck readOrder sendInquiry sendUnknownCar recallInquiry linkBill "
+    "getSheet followShortLink",
     Right.CASES: "keepContractCase deleteContractCase",
     Right.PUBLISH: "publishDraft restoreRevision",
     Right.EDIT: "answerInquiry getImpact listNextParts bringDraftTables beginDraft listDrafts getDraft deleteDraft "

@@ -119,6 +119,7 @@ def test_operation_ids_stay() -> None:
         "POST /v1/order-checks/batch": "checkOrders",
         "GET /v1/order-checks/{id}": "recallOrderCheck",
         "POST /v1/inquiries": "sendInquiry",
+        "POST /v1/inquiries/cars": "sendUnknownCar",
         "GET /v1/inquiries/{id}": "recallInquiry",
         "PATCH /v1/inquiries/{id}": "answerInquiry",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
@@ -229,6 +230,8 @@ def test_requests_are_closed_and_answers_open() -> None:
         *(
             "BillRequest",
             "DetailedRequest",
+            "SentUnknownCar",
+            "UnknownCar",
             "OrderRequest",
             "OrderLineAsked",
             "ClearanceAsked",

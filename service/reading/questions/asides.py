@@ -124,7 +124,7 @@ def _is_subject(sentence: Sentence, place: int) -> bool:
 def _speaks(sentence: Sentence, place: int) -> bool:
     """Whether somebody tells of his own: `I want`, `we've`; not `I have a mate who`."""
     behind = [sentence.at(x) for x in range(place + 1, place + _FAR + 1)]
-    if any(_is_called(x) for x in behind):
+    if any(is_called(x) for x in behind):
         return False
     return "'" in sentence.at(place) or behind[0] in _WISHES or behind[1] in _WISHES
 
@@ -133,18 +133,19 @@ def _is_told_first(sentence: Sentence, place: int) -> bool:
     """Whether the name of a car opens its clause, alone or behind a few small words."""
     start, _ = sentence.clause_of(place)
     return place - start <= _FAR and not any(
-        _is_called(sentence.at(x)) or sentence.at(x) in (*_EARLIER, *_OTHER, *_WERE) for x in range(start, place)
+        is_called(sentence.at(x)) or sentence.at(x) in (*_EARLIER, *_OTHER, *_WERE) for x in range(start, place)
     )
 
 
-def _is_called(text: str) -> bool:
+def is_called(text: str) -> bool:
+    """Whether a word calls another person, or what is his."""
     return text.removesuffix("'s").removesuffix("'") in _PEOPLE or text in _ANYONE
 
 
 def _is_person(sentence: Sentence, place: int) -> bool:
     """Whether another person's thing is told of here, or that he has one: `my mate's`, `a friend runs`."""
     text = sentence.at(place)
-    if not _is_called(text):
+    if not is_called(text):
         return False
     start, end = sentence.clause_of(place)
     near = [sentence.at(x) for x in range(max(start, place - _FAR), place)]

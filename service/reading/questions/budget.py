@@ -13,6 +13,10 @@ _MOST_MONEY = 10**12
 _BESIDE = words.set_of("plus + excluding excl ex net without before per each apiece")
 _OF_MONEY = words.set_of("budget budgets spend spending afford")
 """What tells that a number without a currency is money; a limit may be one of revolutions."""
+_ABOUT = words.set_of("about around roughly say under below maybe some circa ca ~ approx approximately")
+_SCARCE = words.set_of("tight small limited low short little")
+_SO = words.set_of("or all in total tops max maximum if please altogether complete delivered ish")
+_LEAST_PRICE = 50
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
 
 
@@ -21,11 +25,15 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
     said: list[Said] = []
     foreign: list[Measure] = []
     asked: list[Said] = []
+    bare: list[Measure] = []
     scale = 10 ** decimals_of(currency)
     for one in measures:
         start, end = sentence.clause_of(one.first)
         called = _limit_of(sentence, one, start, end)
         is_money = one.kind == "money"
+        if _is_bare_price(sentence, one):
+            bare.append(one)
+            continue
         if not is_money and not (
             one.kind == "bare"
             and called == "budget"
@@ -59,6 +67,12 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
             fact_said.value,
             [Understood.of(sentence, x.first, x.last, "max_price", x.value, f"at most {x.says}") for x in told],
         )
+    for number in () if said or asked or foreign else bare:
+        sentence.mark(number.first, number.last)
+        asked += [
+            Said(minor, number.first, number.last, priced(minor, currency), "doubt")
+            for minor in (round(x * scale) for x in number.values)
+        ]
     lone = [] if said or asked or foreign else _lone_budget(sentence)
     for place in lone:
         sentence.mark(place, place + 1)
@@ -68,10 +82,27 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
     return Found()
 
 
+def _is_bare_price(sentence: Sentence, one: Measure) -> bool:
+    """Whether a number without a unit may be a price: `for 800 or so`."""
+    if one.kind != "bare" or any(sentence.read[one.first : one.last]) or max(one.values, default=0) < _LEAST_PRICE:
+        return False
+    start, end = sentence.clause_of(one.first)
+    place = one.first - 1
+    while place > start and sentence.at(place) in _ABOUT:
+        place -= 1
+    behind = [sentence.at(x) for x in range(one.last, end) if sentence.words[x].is_word]
+    return place >= start and sentence.at(place) == "for" and (not behind or behind[0] in _SO)
+
+
 def _lone_budget(sentence: Sentence) -> list[int]:
     """Where a budget is spoken of without an amount."""
     found = sentence.places(("budget", "budgets"))
-    return [x for x in found if stance_of(sentence, x, x + 1) == "yes" and sentence.at(x + 1) not in ("is", "no")]
+    return [
+        x
+        for x in found
+        if stance_of(sentence, x, x + 1) == "yes"
+        and (sentence.at(x + 1) not in ("is", "no") or sentence.at(x + 2) in _SCARCE)
+    ]
 
 
 def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:

@@ -2,39 +2,29 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from rapidfuzz import fuzz, process
 
 from service.domain.units import power
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Stance, Understood
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import numbers_of
+from service.reading.questions.mentions import Mention, foreign, in_question
 from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
-from service.reading.questions.units import UNITS
+from service.reading.questions.units import CURRENCIES, LITRES, UNITS
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
+_MANY = 100.0
 _FILLING = words.set_of("- the a an of version model variant with engine ( \" ' litre liter l my our old new edition")
-_LITRES = words.set_of("l litre litres liter liters ltr")
-
-
-@dataclass(frozen=True, slots=True)
-class _Mention:
-    """Words that mean one of these cars; `is_sure`: they may be taken at that."""
-
-    ids: frozenset[str]
-    first: int
-    last: int
-    stance: Stance
-    is_sure: bool = True
+_MOST_LITRES = 12
 
 
 class CarReader:
@@ -69,8 +59,12 @@ class CarReader:
             mentions += self._near(sentence)
         for one in mentions:
             sentence.mark(one.first, one.last)
-        meant = [one for one in mentions if one.stance != "no"]
+        said_of = [one for one in mentions if one.stance != "no"]
+        sentence.nearly = [x for one in said_of if (x := foreign(sentence, one)) is not None]
+        meant = in_question(sentence, said_of)
         denied = frozenset().union(*(one.ids for one in mentions if one.stance == "no" and one.is_sure))
+        if not meant and (other := self._put_right(sentence, denied)) is not None:
+            return self._understood(sentence, next(iter(other.ids)), [other]), other.ids
         if not meant:
             left = [id_ for id_ in self._cars if id_ not in denied]
             return Found(open=self._asked("Which car is it?", left)), frozenset(left)
@@ -109,7 +103,7 @@ class CarReader:
             found.update(x for x, terms in self._own.items() if term in terms and terms & own & self._heads)
         return frozenset(found)
 
-    def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[_Mention]) -> Found:
+    def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[Mention]) -> Found:
         says = self._says(id_)
         told = [Understood.of(sentence, x.first, x.last, "chassis", id_, says) for x in mentions]
         return Found(id_, list({one.words: one for one in told}.values()))
@@ -122,7 +116,7 @@ class CarReader:
         car = self._cars[id_]
         return f"{car.called.name}, engine {car.engine}, {power(car.chassis.stock_kw)}"
 
-    def _whole(self, sentence: Sentence) -> list[_Mention]:
+    def _whole(self, sentence: Sentence) -> list[Mention]:
         found = []
         hits = self._finder.hits(sentence)
         named = {place for hit in hits for place in range(hit.first, hit.last)}
@@ -130,8 +124,24 @@ class CarReader:
         for hit in hits:
             ids = frozenset(hit.ids)
             first, last, ids, is_sure = self._widened(sentence, hit.first, hit.last, ids)
-            found.append(_Mention(ids, first, last, stance_of_name(sentence, first), is_sure))
+            is_engine = hit.first not in named
+            found.append(Mention(ids, first, last, stance_of_name(sentence, first), is_sure, is_engine))
         return found
+
+    def _put_right(self, sentence: Sentence, denied: frozenset[str]) -> Mention | None:
+        """The car of the same name that a figure tells where another one is denied: `not the ... 2.3 but the 2.5`."""
+        heads = frozenset().union(*(self._own[id_] for id_ in denied)) & self._heads
+        found: list[Mention] = []
+        for place, word in enumerate(sentence.words):
+            figure = None if sentence.read[place] or not word.is_number else self._figure(sentence, place)
+            if figure is None or not may_be_of_a_name(sentence, place):
+                continue
+            ids = frozenset(x for x, own in self._own.items() if figure[0] in own and own & heads) - denied
+            found += [Mention(ids, place, figure[1], "yes")] if ids else []
+        one = found[0] if len(found) == 1 and len(found[0].ids) == 1 else None
+        if one is not None:
+            sentence.mark(one.first, one.last)
+        return one
 
     def _widened(
         self, sentence: Sentence, first: int, last: int, ids: frozenset[str]
@@ -151,12 +161,12 @@ class CarReader:
             )
         return first, last, ids, True
 
-    def _pieces(self, sentence: Sentence, taken: Iterable[_Mention]) -> list[_Mention]:
+    def _pieces(self, sentence: Sentence, taken: Iterable[Mention]) -> list[Mention]:
         """Mentions by a word that only cars are called by, with the figures and words beside it."""
         covered = [False] * (len(sentence.words) + 1)
         for one in taken:
             covered[one.first : one.last] = [True] * (one.last - one.first)
-        found: list[_Mention] = []
+        found: list[Mention] = []
         singles = singulars(word.text for word in sentence.words)
         place = 0
         while place < len(singles):
@@ -167,7 +177,7 @@ class CarReader:
                 place += 1
         return found
 
-    def _near(self, sentence: Sentence) -> list[_Mention]:
+    def _near(self, sentence: Sentence) -> list[Mention]:
         """A mention by a word that is spelt nearly like one that cars are called by."""
         singles = singulars(word.text for word in sentence.words)
         unknown = [
@@ -179,7 +189,7 @@ class CarReader:
             and sentence.at(place) not in KNOWN
             and word not in KNOWN
         ]
-        found: list[tuple[float, _Mention]] = []
+        found: list[tuple[float, Mention]] = []
         for place in unknown[:_MOST_NEAR_WORDS]:
             near = process.extract(singles[place], self._heads, scorer=fuzz.ratio, score_cutoff=_NEAR, limit=4)
             if not near:
@@ -193,11 +203,11 @@ class CarReader:
             is_sure = (
                 is_sure and len(singles[place]) >= _SHORTEST_SURE and (is_figured or _is_introduced(sentence, place))
             )
-            found.append((best, _Mention(ids, grown[0].first, grown[0].last, grown[0].stance, is_sure)))
+            found.append((best, Mention(ids, grown[0].first, grown[0].last, grown[0].stance, is_sure)))
         best = max((score for score, _ in found), default=0.0)
         return [one for score, one in found if score > best - _APART]
 
-    def _grown(self, sentence: Sentence, singles: Sequence[str], place: int, head: str) -> _Mention:
+    def _grown(self, sentence: Sentence, singles: Sequence[str], place: int, head: str) -> Mention:
         """A mention from its distinctive word on, narrowed by figures and words beside it."""
         docs = self._terms[head]
         first, last, is_sure = place, place + 1, True
@@ -206,7 +216,7 @@ class CarReader:
         used = {y for x in range(first, last) for y in terms_of(sentence.at(x))} | {head}
         docs = [one for one in docs if one[1] == used] or docs
         ids = frozenset(id_ for id_, _ in docs)
-        return _Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
+        return Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
 
     def _narrowed_before(
         self, sentence: Sentence, singles: Sequence[str], docs: list[tuple[str, frozenset[Term]]], place: int
@@ -237,7 +247,7 @@ class CarReader:
             if narrowed:
                 docs, last = narrowed, place + 1 if figure is None else figure[1]
                 place = last
-            elif figure is not None and figure[2]:
+            elif figure is not None and (figure[2] or (place == last and _is_foreign(sentence, docs, figure))):
                 return docs, figure[1], False  # a figure that no such car has
             elif singles[place] in ("-", "the", "with", "engine", ",") or singles[place] in words.BODIES:
                 place += 1
@@ -253,21 +263,30 @@ class CarReader:
             if sentence.at(behind) == "point" and sentence.at(behind + 1) in words.NUMBERS:
                 return value + words.NUMBERS[sentence.at(behind + 1)] / 10, behind + 2, True
             behind += sentence.at(behind) == "-"
-            return (value, behind + 1, True) if sentence.at(behind) in _LITRES else None
+            return (value, behind + 1, True) if sentence.at(behind) in LITRES else None
         if not word or not sentence.words[place].is_number:
             return None
         values = numbers_of(word)
         behind = place + 1 + (sentence.at(place + 1) == "-")
         if len(values) != 1:
             return None
-        if sentence.at(behind) in _LITRES and sentence.at(behind + 1) != "/":
-            return values[0], behind + 1, True
+        if sentence.at(behind) in LITRES and sentence.at(behind + 1) != "/":
+            return (values[0], behind + 1, True) if values[0] <= _MOST_LITRES else None
         is_measured = (
             sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
         )
         if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
             return None
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
+
+
+def _is_foreign(
+    sentence: Sentence, docs: Sequence[tuple[str, frozenset[Term]]], figure: tuple[float, int, bool]
+) -> bool:
+    """Whether a whole number behind a name may be of another car: where these are called by such numbers as well."""
+    if figure[0] < _MANY or sentence.at(figure[1]) in CURRENCIES:
+        return False
+    return any(any(isinstance(term, float) and term >= _MANY for term in terms) for _, terms in docs)
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from service.reading.questions.sentence import Sentence
 
-Value = str | int | float | bool | None | Mapping[str, "Value"]
+Value = str | int | float | bool | None | Mapping[str, "Value"] | Sequence["Value"]
 Stance = Literal["yes", "no", "doubt"]
 MOST_CHOICES = 200
 
@@ -49,6 +49,22 @@ class Open:
 
 
 @dataclass(frozen=True, slots=True)
+class UnknownSaid:
+    """What a text tells of a car that the catalog does not have; empty or None: it does not."""
+
+    car: str
+    engine: str = ""
+    cylinders: int | None = None
+    banks: int | None = None
+    power_kw: float | None = None
+    pressure_kpa: float | None = None
+    fuel: str = ""
+    ends: str = ""
+    room: str = ""
+    rail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class QuestionReading:
     """A question as it was read; `request`: fields of a request for bills, as it takes them."""
 
@@ -56,6 +72,7 @@ class QuestionReading:
     understood: tuple[Understood, ...]
     open: tuple[Open, ...]
     unread: tuple[str, ...]
+    unknown: UnknownSaid | None = None
 
 
 @dataclass(slots=True)

@@ -21,6 +21,10 @@ _THROUGH = words.phrases_of("through flow, flow through, loop, ring, full flow l
 _DEAD = words.phrases_of(
     "returnless, dead head, deadhead, dead headed, deadheaded, dead end, deadend, one way feed, single line"
 )
+_BACK = words.phrases_of(
+    "goes back, comes back, runs back, flows back, back to the tank, back to tank, way back, line back, hose back, "
+    "going back, coming back, nothing back, leads back"
+)
 _OWN_LINE = words.phrases_of(
     "line from the factory, car's line, keep the line, keep the fuel line, car's own line, car's fuel line"
 )
@@ -66,6 +70,13 @@ def returns_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         if not any(taken[first:last]):
             stance = stance_of(sentence, first, last)
             yield _return(stance != "no", first, last, "yes" if stance == "no" else stance)
+    for first, last in sentence.phrases(_BACK):
+        if any(taken[first:last]) or sentence.places(words.RETURNS | words.REGULATORS, *sentence.clause_of(first)):
+            continue
+        nothing = sentence.places(("nothing", "no"), max(sentence.clause_of(first)[0], first - 3), last)
+        stance = "no" if nothing else stance_of(sentence, first, last)
+        start = min([first, *nothing])
+        yield _return(stance != "no", start, last, "yes" if stance == "no" else stance)
     for first, last in sentence.phrases(_DEAD):
         stance = stance_of(sentence, first, last)
         yield _return(stance == "no", first, last, "yes" if stance == "no" else stance)

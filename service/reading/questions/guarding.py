@@ -9,7 +9,9 @@ from service.reading.questions.units import UNITS
 
 _CHOOSING = words.set_of("or oder vs versus unless provided")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
-_OF_FIGURES = words.set_of("layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have")
+_OF_FIGURES = words.set_of(
+    "layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have pump injectors regulator"
+)
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
 _MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
 _MORE = words.set_of("more higher less lower increase")
@@ -32,6 +34,11 @@ _ASKS = {
     "return_hose_m": "Is this the length of the return hose?",
     "max_price": "Is this what it may cost at most?",
     "in_stock_only": "Is it to be made of what is in stock alone?",
+    "pump": "Is this what the pump moves?",
+    "injectors": "Is this what an injector delivers?",
+    "regulator": "Is this the pressure that the regulator is set to?",
+    "allow_unsold": "May parts be used that have to be bought elsewhere?",
+    "exclude": "Must these parts not be used?",
     "have": "Is this part there already?",
     "own_rail": "Is this what the spots of that rail offer?",
 }
@@ -95,7 +102,10 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
 def _is_wished(sentence: Sentence, place: int) -> bool:
     """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
     _, end = sentence.clause_of(place)
-    if sentence.at(place - 1) in ("no", "not", "nothing", "what's") or place == 0:
+    if (
+        sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
+        or place == 0
+    ):
         return False
     following = place + 1
     return following >= end or not sentence.words[following].is_word or sentence.at(following) in _OF_IT
@@ -120,5 +130,7 @@ def _is_unread_figure(sentence: Sentence, place: int) -> bool:
     word = sentence.words[place]
     if sentence.read[place] or not word.is_number:
         return False
+    if sentence.at(place - 1) == "not":
+        return False  # denied: no rival of what is said
     unit = sentence.at(place + 1)
     return not (unit in UNITS and UNITS[unit][0] == "other")

@@ -78,7 +78,8 @@ class LayoutWords:
 class Lexicon:
     """All that the readers of a question know of a catalog.
 
-    `parts` by what they are called, `kinds` by SKU; `rail_ends`: in which ends the spots of rails have each standard.
+    `parts` by what they are called, `kinds` by SKU; `rail_ends`: in which ends the spots of rails have each standard;
+    `wetted`: by material the active parts in which fuel touches it.
     """
 
     cars: tuple[Car, ...]
@@ -87,10 +88,12 @@ class Lexicon:
     layouts: tuple[LayoutWords, ...]
     finishes: tuple[str, ...]
     standards: tuple[Called, ...]
+    materials: tuple[Called, ...]
     currency: str
     parts: Vocabulary
     kinds: Mapping[str, str] = field(default_factory=dict)
     rail_ends: Mapping[str, frozenset[str]] = field(default_factory=dict)
+    wetted: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def lexicon_of(
@@ -117,10 +120,12 @@ def lexicon_of(
         ),
         finishes=tuple(dict.fromkeys(x.finish for x in items if x.finish)),
         standards=tuple(Called(x.id, x.name) for x in revision.standards.values()),
+        materials=tuple(called("materials", x.id, x.name) for x in revision.materials.values()),
         currency=revision.currency,
         parts=parts,
         kinds={x.sku: x.kind for x in items if x.active},
         rail_ends=_rail_ends(items),
+        wetted=_wetted(items),
     )
 
 
@@ -135,6 +140,13 @@ def _rail_ends(items: Iterable[Item]) -> dict[str, frozenset[str]]:
     for port in (port for item in items if item.kind == "rail" for port in item.ports if port.spot):
         ends[port.opening.standard] = ends.get(port.opening.standard, frozenset()) | {port.opening.end}
     return ends
+
+
+def _wetted(items: Iterable[Item]) -> dict[str, tuple[str, ...]]:
+    found: dict[str, list[str]] = {}
+    for sku, material in ((item.sku, x) for item in items if item.active for x in item.wetted):
+        found.setdefault(material, []).append(sku)
+    return {material: tuple(skus) for material, skus in found.items()}
 
 
 def _finishes(items: Iterable[Item]) -> tuple[str, ...]:

@@ -17,12 +17,16 @@ _MIXED = re.compile(r"\d{1,3}(?:,\d{3})+\.\d{1,2}|\d{1,3}(?:\.\d{3})+,\d{1,2}|\d
 _PLAIN = re.compile(r"\d+(?:[.,]\d+)?")
 _LONGEST = 15
 _MOST_WORDS = 8
+_AT_LEAST = (("at", "least"), ("minimum", "of"), ("no", "less"), ("not", "less"))
 _OPEN_ENDED = words.set_of(
     "over than plus another extra + > < by additional adds add adding gains gain gained gaining under below above "
     "beyond twice double times"
 )
 _PAST = words.set_of("once originally formerly was were had used before until")
 _HUNDRED, _THOUSAND = 100, 1000
+_ROUND = words.set_of("hundred thousand")
+_MANY = words.set_of("few several some many of couple")
+"""What makes a round number none: `a few hundred`."""
 _WIDEST_IN = 1.5
 _OF_INCHES = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("own fuel barb barbs barbed")
 """What a fraction without a unit is the width of, in inches."""
@@ -140,10 +144,18 @@ def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | Non
         and sentence.at(place + 1) not in ("m", "h", "l", "x", "g", "v")
     ):
         return (1.0,), place + 1
-    is_round = text == "a" and sentence.at(place + 1) in ("hundred", "thousand")
+    is_round = text == "a" and sentence.at(place + 1) in _ROUND
+    before = sentence.at(place - 1)
+    if text in _ROUND and before not in _MANY and before not in NUMBERS and not before[:1].isdigit():
+        return _added(sentence, 1, place, place)
     if text not in NUMBERS and not is_round:
         return None
-    total, current, last = 0, NUMBERS.get(text, 1), place + 1
+    return _added(sentence, NUMBERS.get(text, 1), place, place + 1)
+
+
+def _added(sentence: Sentence, current: int, place: int, last: int) -> tuple[tuple[float, ...], int]:
+    """A number in words from its first one on, which is known; `last`: the word that may go on with it."""
+    total = 0
     while last < min(len(sentence.words), place + _MOST_WORDS):
         word = sentence.at(last)
         if word == "hundred" and current < _HUNDRED:
@@ -286,4 +298,5 @@ def is_open_ended(sentence: Sentence, one: Measure) -> bool:
     """Whether more than the amount is told, or so much on top: `300+ hp`, `over 300 hp`."""
     if sentence.at(one.last) == "+" and sentence.is_glued(one.last):
         return True
-    return sentence.at(one.first - 1) in _OPEN_ENDED
+    before = (sentence.at(one.first - 2), sentence.at(one.first - 1))
+    return before[1] in _OPEN_ENDED or before in _AT_LEAST

@@ -1,10 +1,11 @@
 """How much power: told in a unit, called the stock power, or a number that is to be asked."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from service.domain.units import KW_PER_HP, figure, power
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure, is_open_ended, is_past
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
@@ -16,11 +17,15 @@ _NEAR = 4
 _TIMES = words.set_of("twice double triple half times than above over beyond below % percent near nearly almost")
 _ABOUT = words.set_of("about around roughly approx approximately circa ca ~ say maybe with at")
 _MORE = ("more power", "more horsepower", "more hp", "more kw", "more output", "much power", "increase the power")
+_WHEELS = words.set_of("wheel wheels crank flywheel")
+_STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more go goes pull pulls")
 _TOLD = words.set_of("kraft leistung power output")
 
 
-def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None) -> Found:
-    """The power, in kW; the stock power where it is called so and the car is known."""
+def read_power(
+    sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None, cars: Mapping[str, Car]
+) -> Found:
+    """The power, in kW; the stock power where it is called so and the car is known; `cars`: by id."""
     said = [x for one in measures if one.kind in ("power", "wheels") for x in _powers(sentence, one)]
     is_told = any(x.stance == "yes" for x in said)
     stock = [x for x in _stock(sentence, stock_kw) if not (is_told and _is_of_rest(sentence, x.first))]
@@ -34,6 +39,9 @@ def read_power(sentence: Sentence, measures: Sequence[Measure], stock_kw: float 
         return Found(one.value, [Understood.of(sentence, x.first, x.last, "power_kw", x.value, x.says) for x in told])
     if any(x.stance != "no" for x in said):
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?", choices_of(said)))
+    if not said and (compared := list(_compared(sentence, cars))):
+        asks = "How much power, in kW or hp, at the engine? Another car was named to compare with."
+        return Found(open=Open("power_kw", asks, tuple(compared)))
     units = [] if said else [*_lone_units(sentence), *(x for x, _ in sentence.phrases(_MORE)), *_doubted(sentence)]
     if units and not asked:
         sentence.mark(units[0], units[0] + 1)
@@ -58,6 +66,17 @@ def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
     for kw in one.values:
         kw = round(kw, 2)
         yield Said(kw, one.first, one.last, power(kw), "doubt" if is_open and stance == "yes" else stance)
+
+
+def _compared(sentence: Sentence, cars: Mapping[str, Car]) -> Iterator[Choice]:
+    """The stock powers of the cars that the power is compared with: `as strong as a ...`."""
+    for first, last, ids in sentence.compared:
+        start, end = sentence.clause_of(first)
+        if sentence.places(words.OUTPUT | _STRONG, start, end):
+            sentence.mark(first, last)
+            for car in (cars[x] for x in sorted(ids)):
+                kw = round(car.chassis.stock_kw, 2)
+                yield Choice(kw, f"{power(kw)}, the stock power of the {car.called.name}")
 
 
 def _lone_units(sentence: Sentence) -> list[int]:
@@ -98,6 +117,8 @@ def _is_of_rest(sentence: Sentence, place: int) -> bool:
 def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
     for place in sentence.places(words.STOCK):
         last = _stock_end(sentence, place)
+        if sentence.at(place + 1) in ("plus", "+") and sentence.at(place + 2)[:1].isdigit():
+            yield Said(None, place, place + 1, "more than the stock power", "doubt")
         if last:
             value = None if stock_kw is None else round(stock_kw, 2)
             says = "the stock power" if stock_kw is None else f"the stock power, {power(stock_kw)}"
@@ -140,7 +161,7 @@ def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
     start, end = sentence.clause_of(one.first)
     near = [sentence.at(x) for x in range(max(start, one.first - 3), min(end, one.last + 2))]
     value = one.values[0] if one.values else 0.0
-    if any(x in _TOLD for x in near):
+    if any(x in _TOLD for x in near) or sentence.places(_WHEELS, one.last, min(end, one.last + 4)):
         return True
     first = start + 1 if sentence.at(start) in _ABOUT else start
     alone = all(not x.is_word and not x.is_number for x in sentence.words[one.last : end]) and one.first == first

@@ -1,6 +1,6 @@
 """The reader of questions: a text to the fields of a request, what is to be asked, and what was not read."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from service.domain.vehicles import Addon
 from service.domain.work import spend
@@ -10,16 +10,18 @@ from service.reading.questions.boost import read_boost
 from service.reading.questions.budget import read_budget
 from service.reading.questions.cars import CarReader
 from service.reading.questions.equipment import AddonReader, FinishReader
-from service.reading.questions.facts import Found, QuestionReading
+from service.reading.questions.excluded import ExclusionReader
+from service.reading.questions.facts import Choice, Found, Open, QuestionReading
 from service.reading.questions.fuels import FuelReader
 from service.reading.questions.guarding import guarded
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
-from service.reading.questions.measures import measures_in
+from service.reading.questions.measures import Measure, measures_in
 from service.reading.questions.own_rail import OwnRailReader
 from service.reading.questions.owned import PartSaid, parts_in, read_have
 from service.reading.questions.power import read_power
+from service.reading.questions.pumps import read_flows, read_regulator
 from service.reading.questions.rooms import gauges_in, open_gauge, read_gauge, read_rooms
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spelling import Spelling
@@ -27,10 +29,13 @@ from service.reading.questions.spots import Anchor, attributed, lengths_in, mark
 from service.reading.questions.stock import read_stock
 from service.reading.questions.terms import terms_of
 from service.reading.questions.units import UNITS
+from service.reading.questions.unknown import NameSaid, absent_in, names_in, unknown_car
+from service.reading.questions.unsold import read_unsold
 
 _FIELDS = (
     "chassis", "layout", "fuel", "power_kw", "boost_kpa", "addons", "gauge", "finish", "clearances", "feed_hose_m",
-    "return_hose_m", "max_price", "in_stock_only", "have", "own_rail",
+    "return_hose_m", "pump", "injectors", "regulator", "max_price", "in_stock_only", "allow_unsold", "exclude", "have",
+    "own_rail",
 )  # fmt: skip
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
@@ -52,6 +57,7 @@ class QuestionReader:
         self._fuels = FuelReader(lexicon.fuels)
         self._addons = AddonReader(lexicon.addons, self._cars.words)
         self._own_rails = OwnRailReader(lexicon)
+        self._exclusions = ExclusionReader(lexicon)
         self._finishes = FinishReader(lexicon.finishes)
         self._layouts = LayoutReader(lexicon.layouts)
         self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
@@ -79,7 +85,10 @@ class QuestionReader:
         measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         measures = [one for one in measures if not sentence.read[one.first]]  # a figure of a name is no amount
         names = self._layouts.names_in(sentence)
+        found |= read_flows(sentence, measures, car.chassis.base_kpa if car else None)
+        found["regulator"] = read_regulator(sentence, measures)
         found["in_stock_only"] = read_stock(sentence)
+        found["allow_unsold"] = read_unsold(sentence)
         found["max_price"] = read_budget(sentence, measures, self._lexicon.currency)
         named = _covered(sentence, [PartSaid((), hit.first, hit.last, is_weak=False) for hit in names])
         lengths = lengths_in(sentence, measures)
@@ -112,11 +121,12 @@ class QuestionReader:
         )
         found["addons"], addons = self._addons.read(sentence, id_, cars)
         found["boost_kpa"] = read_boost(sentence, measures, any(x.boost_kpa for x in addons))
-        found["power_kw"] = read_power(sentence, measures, car.chassis.stock_kw if car else None)
+        found["power_kw"] = read_power(sentence, measures, car.chassis.stock_kw if car else None, self._by_id)
         loose = [one for one in told[None] if not sentence.read[one.first]]
         if loose and found["gauge"].value not in (None, "none"):
             found["gauge"] = Found(open=open_gauge(car, loose))
-        return _reading(sentence, found)
+        found["exclude"] = self._exclusions.read(sentence, [x for x in parts if not x.is_weak])
+        return _reading(sentence, found, measures)
 
     def _early_addons(self, sentence: Sentence) -> tuple[Found, list[Addon]]:
         """The names of add-ons, taken before cars are looked for, as they may hold the names of engines."""
@@ -140,13 +150,33 @@ def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:
     return covered
 
 
-def _reading(sentence: Sentence, found: dict[str, Found]) -> QuestionReading:
-    ordered = [guarded(sentence, name, found[name]) for name in _FIELDS]
+def _reading(sentence: Sentence, found: dict[str, Found], measures: Sequence[Measure]) -> QuestionReading:
+    names = names_in(sentence)
+    if _is_displaced(sentence, found["chassis"], names):
+        found["chassis"] = _asked_again(found["chassis"])
+    found["chassis"] = guarded(sentence, "chassis", found["chassis"])
+    unknown = None
+    if found["chassis"].value is None:
+        unknown = unknown_car(sentence, names, measures, found, sentence.nearly)
+    ordered = [found["chassis"], *(guarded(sentence, name, found[name]) for name in _FIELDS[1:])]
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]
     questions = [one.open for one in ordered if one.open is not None]
-    return QuestionReading(request, understood, tuple(questions), tuple(_unread(sentence)))
+    return QuestionReading(request, understood, tuple(questions), tuple(_unread(sentence)), unknown)
+
+
+def _is_displaced(sentence: Sentence, found: Found, names: Sequence[NameSaid]) -> bool:
+    """Whether another car than the one that was found is surely named as well, or no car of the catalog is meant."""
+    if found.value is None:
+        return False
+    is_other = any(x.is_sure and sentence.asides.isdisjoint(range(x.first, x.last)) for x in names)
+    return is_other or bool(absent_in(sentence))
+
+
+def _asked_again(found: Found) -> Found:
+    told = {repr(x.value): Choice(x.value, x.says) for x in found.understood}
+    return Found(open=Open("chassis", "Is it this car, or one that is not in the catalog?", tuple(told.values())))
 
 
 def _unread(sentence: Sentence) -> Iterator[str]:

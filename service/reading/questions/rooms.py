@@ -13,6 +13,9 @@ from service.reading.questions.stance import stance_of
 
 _ANYWHERE = words.set_of("anywhere wherever any somewhere whichever")
 _TIGHT = words.set_of("tight obstructed blocked cramped")
+_FOR_NOW = words.phrases_of(
+    "so far, yet, at the moment, currently, right now, at present, until now, till now, up to now, momentarily, bisher"
+)
 _ORDER = ("left", "centre", "right", "top")
 _LONGEST_MM = 10_000
 
@@ -59,7 +62,7 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
             stance: Stance = "no"
         else:
             stance = stance_of(sentence, place, place + 1)
-        denials.append(stance)
+        denials.append("doubt" if stance == "no" and _is_for_now(sentence, place) else stance)
         first = place - (sentence.at(place - 1) in ("pressure", "no", "without"))
         sentence.mark(first, place + 1)
     for spot in spots:
@@ -95,6 +98,12 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     if sentence.words[start].clause != sentence.words[end - 1].clause:
         start, end = one.first, one.last
     return Found(value, [Understood.of(sentence, start, end, "gauge", value, one.says)])
+
+
+def _is_for_now(sentence: Sentence, place: int) -> bool:
+    """Whether what is told is only how things are now: `no gauge on it so far`."""
+    start, end = sentence.clause_of(place)
+    return any(start <= first < end for first, _ in sentence.phrases(_FOR_NOW))
 
 
 def _is_where(sentence: Sentence, gauge: int) -> bool:
@@ -202,11 +211,15 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
         if bare:
             sentence.mark(bare[0].first, bare[0].last)
             return Found(open=Open("clearances", "How much room is there, in which unit, and at which spot?"))
+        if sentence.places(words.BUDGETS, start, end):
+            continue
         if sentence.at(place) in _TIGHT and sentence.places(words.PLACES, start, end):
             sentence.mark(place, place + 1)
             return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
         if sentence.places(("enough", "plenty", "lots"), start, end) or not sentence.places(
-            ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of"), start, end
+            ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of", "isn't", "scarce"),
+            start,
+            end,
         ):
             continue
         sentence.mark(place, place + 1)

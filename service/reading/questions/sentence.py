@@ -61,12 +61,18 @@ class Sentence:
             self._index.setdefault(word.text, []).append(place)
         self.tokens = tokens_of(self.plain)
         """The words as names are looked for, figures taken apart."""
+        self.has_cases = any(x.isupper() for x in text) and any(x.islower() for x in text)
+        """Whether some letters are capital and some are small, so that capitals tell something."""
         self.read = [False] * len(self.words)
         """Which words something was made of."""
         self.asides: frozenset[int] = frozenset()
         """Which words are about another car than the one in question."""
         self.is_mine_told = False
         """Whether that one is told apart from another's as `mine`."""
+        self.compared: list[tuple[int, int, frozenset[str]]] = []
+        """The names of cars that are only compared with, and the cars."""
+        self.nearly: list[tuple[int, int]] = []
+        """Words that are nearly the name of a car, or one with a figure that no such car has."""
         self.clauses: list[tuple[int, int]] = _clauses(self.words)
         """The first word of each clause and the one behind its last."""
         self.closing = frozenset(_closing(self.words))
@@ -113,6 +119,10 @@ class Sentence:
                 return 0
             place += 1
         return place
+
+    def is_capital(self, place: int) -> bool:
+        """Whether a word is written with a capital."""
+        return self.has_cases and self.text[self._where[self.words[place].start]].isupper()
 
     def clause_of(self, place: int) -> tuple[int, int]:
         """The first word of the clause that a word stands in, and the one behind its last."""

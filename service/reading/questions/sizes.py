@@ -17,7 +17,9 @@ _DASHES = words.set_of("an jic dash")
 _OF_BOSS = words.set_of(
     "boss bosses port ports plug plugs orb o adapter adapters fitting fittings thread boss-8 screw bolt"
 )
-_LARGEST_SIZE = 32
+_LARGEST_SIZE, _SMALLEST_SIZE = 32, 3
+_ONE_HOSE = words.set_of("hose line pipe")
+_OWN = words.set_of("own a the my our one with")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +86,8 @@ def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "
         return ("number", begin, last) if before in ("size", "sizes") else None
     if sentence.at(first - 1) == "#" or (dash and sentence.is_glued(first)):
         return "dash", first - 1, last
+    if sentence.at(last) in _ONE_HOSE and one.values[0] >= _SMALLEST_SIZE and before in _OWN:
+        return "number", first, last
     is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in (
         "size",
         "sizes",

@@ -190,7 +190,8 @@ class Lengths:
 _IT = words.set_of("it it's which that's length")
 _WIDEST_MM, _SHORTEST_MM = 42.0, 95.0
 _OF_HOSE = words.set_of(
-    "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch"
+    "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch bank "
+    "banks circuit"
 )
 
 
@@ -214,7 +215,7 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
             rooms.append(one)
         elif (
             max(one.values) <= _WIDEST_MM
-            and (has_hose or sentence.places(_OF_HOSE, start, end))
+            and (has_hose or sentence.places(_OF_HOSE, start, end) or _is_before_return(sentence, one))
             and not _is_long(sentence, one)
         ):
             sizes.append(one)
@@ -227,6 +228,18 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
 
 def _is_long(sentence: Sentence, one: Measure) -> bool:
     return sentence.at(one.last) in words.LENGTHS
+
+
+def _is_before_return(sentence: Sentence, one: Measure) -> bool:
+    """Whether a length stands alone before what is said of a return, with no word of room: `10 mm, with a return`."""
+    clause = sentence.words[one.first].clause
+    start, end = sentence.clauses[clause]
+    if one.first > start or one.last + 1 < end or clause + 1 >= len(sentence.clauses):
+        return False
+    before = sentence.clauses[max(clause - 1, 0)]
+    behind = sentence.clauses[clause + 1]
+    is_room = sentence.places(words.ROOM | words.ROOM_MAYBE | words.PLACES.keys(), *before)
+    return not is_room and bool(sentence.places(words.RETURNS, *behind))
 
 
 def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:

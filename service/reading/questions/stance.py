@@ -6,6 +6,7 @@ from service.reading.questions import words
 from service.reading.questions.facts import Stance
 from service.reading.questions.sentence import Sentence
 
+_PLAIN = words.set_of("plain normal ordinary simple basic standard old small little big same")
 _REACH = 9
 _BEHIND = 5
 _ARTICLES = words.set_of("a an the my our one two size with feed return gauge it")
@@ -34,7 +35,7 @@ def stance_of_name(sentence: Sentence, first: int) -> Stance:
     for place in range(first - 1, max(start, first - 4) - 1, -1):
         if sentence.at(place) in ("not", "isn't", "no", "never", "ain't", "nicht", "kein"):
             return "no"
-        if sentence.at(place) not in ("the", "a", "an", "for", "my", "our", "it's", "it", "is", "with"):
+        if sentence.at(place) not in ("the", "a", "an", "for", "my", "our", "it's", "it", "is", "with", *_PLAIN):
             break
     return "doubt" if _is_doubted(sentence, start, first) else "yes"
 
@@ -151,7 +152,10 @@ def _behind(sentence: Sentence, last: int) -> Stance:
 def _is_taken_back(sentence: Sentence, last: int) -> bool:
     """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`."""
     clause = sentence.words[last - 1].clause
+    of_cars = {sentence.words[first].clause for first, _ in sentence.phrases(words.ABSENT)}
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
+        if sentence.words[start].clause in of_cars:
+            return False
         told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
         if _OF_OTHERS.intersection(told[:2]):
             return False

@@ -19,6 +19,7 @@ _SOFT = words.set_of("if ideally preferably what's whether would nice prefer hop
 _NO_MATTER = words.set_of("matter needn't irrespective regardless necessarily")
 _TELLS = words.set_of("is are isn't not")
 _WISHES = words.set_of("must only that what")
+_MUST = words.set_of("must has have needs need")
 _NEAR = 4
 
 
@@ -52,6 +53,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance:
         return "no"
     if is_double or (stance == "doubt" and "except" in near):
         return "yes"
+    if stance == "yes" and _MUST.intersection(near[: first - start]) and {"be", "come"}.intersection(near):
+        return "doubt" if sentence.is_question(first) or _SOFT.intersection(near) else "yes"
     is_soft = bool(_SOFT.intersection(near)) and "only" not in near
     is_told = sentence.at(first - 1) in _TELLS and not _WISHES.intersection(near)
     return "doubt" if is_soft or is_told or sentence.is_question(first) else stance

@@ -28,6 +28,7 @@ UNITS: Final[dict[str, tuple[Kind, float]]] = {
     **_units("other", cylinder_cylinders_cyl_valve_valves_pcs_pieces_off_st_nd_rd_th_percent_octane_ron=1.0),
     **_units("other", door_doors_owners_percentage_kmh_mph_amps_watt_x=1.0),
 }
+LITRES: Final = frozenset(("l", "litre", "litres", "liter", "liters", "ltr"))
 CURRENCIES: Final[dict[str, tuple[str, ...]]] = {
     **dict.fromkeys(("eur", "euro", "euros", "\u20ac"), ("EUR",)),
     **dict.fromkeys(("gbp", "quid", "\u00a3", "sterling"), ("GBP",)),

@@ -64,7 +64,9 @@ OTHER_GAUGES: Final = set_of(
 """What makes a gauge another one than that of the rail."""
 ROOM: Final = set_of("room space clearance clearances gap headroom freiraum platz")
 """What says that a length is room at a spot."""
-ROOM_MAYBE: Final = set_of("free tight fits fit spare left-over obstructed proud stick sticks standout")
+ROOM_MAYBE: Final = set_of(
+    "free tight fits fit spare left-over obstructed clear hits touches fouls proud stick sticks standout"
+)
 ACROSS: Final = set_of("across wide wider width diameter breit sideways around dia broad thick thicker")
 AXIAL: Final = set_of("axial axially along deep depth long longer length high height tall inline in-line proud")
 FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
@@ -76,7 +78,7 @@ LENGTHS: Final = set_of("long length longer")
 LINKS: Final = set_of("link links linked linking crossover cross-over jumper bridge bridged connected joined")
 FACTORY: Final = set_of("factory oem original works standard stock series serial manufacturer's car's oe serien")
 BULKHEAD: Final = set_of("bulkhead firewall")
-REGULATORS: Final = set_of("regulator regulators fpr druckregler regler")
+REGULATORS: Final = set_of("regulator regulators fpr reg druckregler regler")
 REMOTE: Final = set_of("tank remote away separate external elsewhere off remotely apart separately")
 BOOSTS: Final = set_of("boost boosted boosting ladedruck overboost")
 BLOWN: Final = set_of(
@@ -168,6 +170,20 @@ SAYS_NOTHING: Final = (
     )
 ) - set_of("gauge hose line return returns returned returning size left")
 """What is not told of as unread: politeness, and words that change no field."""
+ABSENT: Final = (
+    *(
+        f"{denial} {place} {whose} {what}"
+        for denial in ("not", "isn't", "never")
+        for place in ("in", "on")
+        for whose in ("your", "the", "our")
+        for what in ("list", "catalog", "catalogue", "range")
+    ),
+    *phrases_of(
+        "isn't listed, not listed, don't list, don't have it listed, can't find it, cannot find it, can't find my car, "
+        "none of yours, none of those, not one of yours, not one of those, don't have my car, don't see my car"
+    ),
+)
+"""What says that the catalog does not have the car."""
 _TEENS = "thirteen fourteen fifteen sixteen seventeen eighteen nineteen"
 _TENS = "twenty thirty forty fifty sixty seventy eighty ninety"
 NUMBERS: Final = {

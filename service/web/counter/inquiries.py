@@ -14,6 +14,7 @@ from starlette.responses import Response
 from service.documents.faults import faults_of
 from service.documents.inquiry import Inquiry, SentInquiry
 from service.documents.request import BillRequest
+from service.documents.unknown_car import SentUnknownCar, UnknownCar
 from service.domain.units import KW_PER_HP
 from service.storage.inquiries import StoredInquiry
 from service.usecases.errors import NotFoundError, RequestFaultsError
@@ -21,7 +22,7 @@ from service.usecases.keep_inquiry import Inquiries
 from service.usecases.kept_once import Kept
 from service.usecases.library import Library
 from service.usecases.list_inquiries import group_inquiries
-from service.usecases.unknown_car import SentUnknownCar, UnknownCar, judged, rails_like
+from service.usecases.unknown_car import judged, rails_like, said_of
 from service.web.counter.forms import own_form
 from service.web.counter.numbers import both_in, number_in
 from service.web.counter.question_form import link_of
@@ -175,12 +176,14 @@ def _sent(request: Request, library: Library, inquiries: Inquiries, id_: str) ->
     edition = library.edition()
     asked = document["request"]
     is_known = "chassis" in asked
+    car = None if is_known else UnknownCar.model_validate(asked)
     return shown(
         request,
         "sent.html",
         id=document["id"],
         link=link_of(BillRequest.model_validate(asked)) if is_known else None,
-        rails=[] if is_known else rails_like(edition, UnknownCar.model_validate(asked)),
+        rails=[] if car is None else rails_like(edition, car),
+        said=None if car is None else said_of(edition, car),
         pictures=Pictures(edition),
     )
 

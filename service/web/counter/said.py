@@ -12,12 +12,15 @@ from starlette.responses import Response
 
 from service.documents.question_parameters import query_of
 from service.documents.question_reading import MOST_TEXT, OpenField, QuestionText, ReadQuestion
+from service.documents.unknown_car import UnknownCarSaid
+from service.domain.units import KW_PER_HP
 from service.domain.vehicles import Layout
 from service.usecases.library import Library
 from service.usecases.read_question import question_in
 from service.web.counter.forms import own_form
 from service.web.counter.question_form import NUMBERS
 from service.web.counter.showing import PageRoute, gone_to, shown
+from service.web.counter.visits import visit_of
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.pages.faults import NAMES
 from service.web.pages.pictures import Pictures
@@ -76,6 +79,8 @@ def _page(request: Request, library: Library, text: str) -> Response:
         chips=_chips(read),
         open=[_open(one, layouts) for one in read["open"]],
         unread=read["unread"],
+        unknown=read["unknown_car"],
+        facts=_facts(read["unknown_car"], visit_of(request).units),
         pictures=Pictures(edition),
     )
 
@@ -89,6 +94,18 @@ def _chips(read: ReadQuestion) -> list[Chip]:
         value = sent.pop(name, None)
         chips.append(Chip(None if value is None else name, value or "", one["says"], one["words"]))
     return chips
+
+
+def _facts(said: UnknownCarSaid | None, units: str) -> dict[str, str]:
+    """What is told of a car that is not in the catalog, as its form takes it: power in hp for who reads inches."""
+    if said is None:
+        return {}
+    told = dict(said["car"])
+    for name in ("power_kw", "pressure_kpa"):
+        value = told.get(name)
+        if isinstance(value, float):
+            told[name] = round(value / KW_PER_HP if units == "inch" and name == "power_kw" else value, 1)
+    return {name: str(value).removesuffix(".0") for name, value in told.items()}
 
 
 def _open(one: OpenField, layouts: Mapping[str, Layout]) -> Open:

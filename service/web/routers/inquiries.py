@@ -6,14 +6,19 @@ Answering is without keys: for loopback alone.
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path
+from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.inquiry import Inquiry, InquiryChange, SentInquiry
+from service.documents.unknown_car import SentUnknownCar, UnknownCarAnswer
+from service.storage.inquiries import StoredInquiry
 from service.storage.keeping import USUAL
 from service.usecases.answer_inquiry import answer_inquiry, tag_of
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.kept_once import Kept
+from service.usecases.library import Library
 from service.usecases.preconditions import Precondition
+from service.usecases.unknown_car import answer_of, judged
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.idempotency import PARAMETER, idempotency_key_of
@@ -99,6 +104,46 @@ async def answer(
     kept = await resources.write(answer_inquiry, inquiries.store, wanted, asked, meant.tags or ())
     headers = {"ETag": tag_of(kept.document), "Cache-Control": NEVER}
     return Response(kept.document, 200, headers, JSON)
+
+
+@router.post(
+    f"{PREFIX}/cars",
+    status_code=201,
+    operation_id="sendUnknownCar",
+    summary="Ask about a car that is not in the catalog",
+    description="All that is known of the car goes to the workshop as one inquiry, and is answered with what can be"
+    " said now: the rails of engines with as many cylinders and banks, what it takes to keep the rail that is there,"
+    " and what has to be measured. Contact and note are for the workshop alone: the API never gives them out.",
+    response_model=UnknownCarAnswer,
+    responses=created(
+        "The inquiry, kept, and what can be said now.",
+        "The inquiry that was kept when this came before.",
+        UnknownCarAnswer,
+        examples.unknown_car(),
+        *_PROBLEMS,
+    ),
+    openapi_extra=json_body("SentUnknownCar", examples.sent_unknown_car()) | query([PARAMETER]),
+)
+async def send_car(
+    resources: AppResources,
+    inquiries: AppInquiries,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    key: Annotated[str | None, Depends(idempotency_key_of)],
+    asked: Annotated[SentUnknownCar, Depends(body_of(SentUnknownCar))],
+) -> Response:
+    made = await resources.run(_judged_car, resources.library, asked, key)
+    kept = await resources.write(inquiries.store_judged, made)
+    answer = await resources.run(_told_car, resources.library, kept)
+    headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
+    return Response(answer, 200 if kept.again else 201, headers, JSON)
+
+
+def _judged_car(library: Library, asked: SentUnknownCar, key: str | None) -> StoredInquiry:
+    return judged(library.edition(), asked, key)
+
+
+def _told_car(library: Library, kept: Kept) -> bytes:
+    return to_json(answer_of(library, kept))
 
 
 @router.get(

@@ -27,7 +27,8 @@ _PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "bod
     summary="What does this customer ask for?",
     description="Reads a sentence by the names and aliases of the catalog and the words of the trade. What is"
     " understood quotes the words that it came from; what is missing, said twice or could mean two things is asked"
-    " back with its choices. `request` is taken by POST /v1/bills once chassis and layout are understood. Nothing is"
+    " back with its choices. A car that is not in the catalog is told apart, with what can be said of it now, for POST"
+    " /v1/inquiries/cars. `request` is taken by POST /v1/bills once chassis and layout are understood. Nothing is"
     " kept.",
     response_model=ReadQuestion,
     responses=answers("What was read.", examples.read_question(), *_PROBLEMS, conditional=False),
