@@ -20,6 +20,7 @@ _KINDS = (
     ("does this row take something off?", words.DENIALS),
     ("does this row tell of something and order nothing?", words.REPORTS),
     ("is this an order or a question?", words.QUESTIONS),
+    ("is this bought?", words.NO_SALES),
     (HOW_MANY, words.OTHER_NUMBERS),
     ("how many pieces are in one?", words.SETS),
     ("is this a part or a sum?", words.SUMS),
@@ -28,7 +29,7 @@ _DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
 DENIES = _KINDS[0][0]
 """What is asked of a row that denies."""
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
-_USUAL = words.HARMLESS | words.NUMBERS.keys() | AND | {"dozen", "pair"}
+_USUAL = words.HARMLESS | words.COURTESIES | words.NUMBERS.keys() | AND | {"dozen", "pair"}
 
 
 def is_of(word: str, known: frozenset[str]) -> bool:
@@ -76,15 +77,21 @@ class _Words:
 
     def doubts(self) -> list[str]:
         """The first word that may say that another part is meant, or that nobody knows."""
-        is_introduced = is_behind = False
+        is_introduced = is_behind = is_left = False
         for place, piece in enumerate(self._row.pieces):
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word":
                 continue
-            if self._is_strange(piece.text, is_introduced) or self._is_of_another(place):
+            is_led = is_introduced or (is_left and self._is_capital(piece.text))
+            if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
             is_introduced = is_introduced or (is_behind and piece.text in words.INTRODUCING)
+            is_left = is_left or (is_behind and piece.text in words.LEAVING)
         return []
+
+    def _is_capital(self, word: str) -> bool:
+        """Whether a word is written as a name is."""
+        return bool(re.search(rf"\b{re.escape(word.capitalize())}\b", self._row.text))
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)

@@ -22,6 +22,8 @@ _ALIKE_WHOLE = 100
 _NOT_FOUND = "no part of the catalog is called so: which one is meant?"
 _NEAR = "which part is meant?"
 _LEAST_WORDS = 2
+_HARMLESS = words.HARMLESS | words.COURTESIES
+_SAYS_NOTHING = _HARMLESS | words.NO_PARTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +165,7 @@ class OrderReader:
         words, more where it greets or tells an address."""
         if _is_no_part(row):
             return _LIKELY_ANYWAY
-        own = [token.text for token in row.spoken if token.text not in words.HARMLESS and not token.is_number]
+        own = [token.text for token in row.spoken if token.text not in _HARMLESS and not token.is_number]
         known = [word for word in own if self._vocabulary.is_known(word)]
         if len(own) >= _LEAST_WORDS and len(known) == len(own):
             return 0.0
@@ -198,4 +200,4 @@ def _is_greeting(row: Row, part: ReadPart) -> bool:
 
 
 def _has_own_word(row: Row) -> bool:
-    return any(len(word) > 1 and word not in words.HARMLESS | words.NO_PARTS for word in row.words)
+    return any(len(word) > 1 and word not in _SAYS_NOTHING for word in row.words)

@@ -123,8 +123,27 @@ HARMLESS: Final = _set(
 )
 """What may stand on the row of a part and changes nothing of it."""
 
+COURTESIES: Final = _set(
+    "oh thx ta tia ty grateful gladly obliged account office workshops garages depot branch warehouse reception "
+    "dringend eilig eilt schnell schnellstmoglich baldmoglichst moglichst umgehend sofort gern gerne hiermit mochte "
+    "mochten hatte hatten ihnen uns mir mich bei zum zur sowie ausserdem zusatzlich liefern senden schicken zusenden "
+    "werkstatt lager kunde kunden merci beaucoup urgence vous nous envoyer livrer commander aussi avec atelier gracias "
+    "enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant alstublieft aub"
+)
+"""What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
+
+LEAVING: Final = _set("thanks thank thx cheers regards gruss grusse danke merci")
+"""What a name follows that signs."""
+
 INTRODUCING: Final = _set("for to by via attn attention from until ref reference fur pour para per")
 """What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
+
+NO_SALES: Final = _set(
+    "free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection repair "
+    "repairs demo sample samples comparison information info discuss discussed decide decided announced follow "
+    "umsonst kostenlos leihweise muster probe reparatur"
+)
+"""What tells that a part is not simply bought."""
 
 OF_ANOTHER: Final = _set("for to fit fits on with of from fur zu zum zur pour para")
 """What stands between a thing and the part that it goes with: a bracket for a hose is no hose."""
@@ -166,6 +185,9 @@ UNITS: Final = (
 
 OF_NO_SIZE: Final = "days|day|weeks|week|months|month|hours|hour|years|kg|g"
 """Units of what is no size of a part: how long it takes, what it weighs."""
+
+NOTE_HEADERS: Final = _set("note notes remark remarks comment comments bemerkung bemerkungen hinweis anmerkung")
+"""What heads a column in which anything may be said."""
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
     "pcs pieces stk stuck stueck units pc ea needed required ordered bestellt"
