@@ -23,7 +23,7 @@ _KINDS = (
     ("is this bought?", words.NO_SALES),
     (HOW_MANY, words.OTHER_NUMBERS),
     ("how many pieces are in one?", words.SETS),
-    ("is this a part or a sum?", words.SUMS),
+    (_SUM := "is this a part or a sum?", words.SUMS),
 )
 _DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
 DENIES = _KINDS[0][0]
@@ -46,9 +46,12 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     written = row.words
     doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
+    if _SUM in doubts and _sums_itself_up(row):
+        doubts.remove(_SUM)
     if _CHANGE.search(row.folded):
         doubts.append(DENIES)
-    if _SOME.search(row.folded) or any(word in words.NUMBERS for word in written):
+    own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
+    if _SOME.search(row.folded) or any(word in words.NUMBERS and word not in own for word in written):
         doubts.append(HOW_MANY)
     if "?" in row.folded:
         doubts.append("is this a question?")
@@ -64,16 +67,17 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + _Words(row, vocabulary).doubts()
+    return doubts + _Words(row, own, vocabulary).doubts()
 
 
 class _Words:
     """The words of a row beside its parts."""
 
-    def __init__(self, row: Row, vocabulary: Vocabulary) -> None:
+    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary) -> None:
+        """`own`: the words of all that the row's parts are called."""
         self._row = row
         self._vocabulary = vocabulary
-        self._own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
+        self._own = own
 
     def doubts(self) -> list[str]:
         """The first word that may say that another part is meant, or that nobody knows."""
@@ -124,7 +128,7 @@ class _Words:
         """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
         piece = self._row.pieces[place]
         is_first = piece.text in words.OF_ANOTHER and not any(
-            x.kind not in ("sign", "part") for x in self._before(place)
+            x.kind != "sign" for x in self._before(place)
         )
         if is_first and not any(x.is_quantity for x in self._row.pieces):
             return True
@@ -141,6 +145,15 @@ class _Words:
 
     def _before(self, place: int) -> Sequence[Piece]:
         return self._row.pieces[:place]
+
+
+def _sums_itself_up(row: Row) -> bool:
+    """Whether a row tells its part, then a quantity that is marked, then its own sum in money."""
+    told = [piece for piece in row.pieces if piece.kind != "sign"]
+    sums = [place for place, piece in enumerate(told) if piece.text in words.SUMS]
+    before, behind = told[: sums[0]], told[sums[0] + 1 :]
+    is_counted = {"part", "mark"} <= {piece.kind for piece in before}
+    return len(sums) == 1 and is_counted and bool(behind) and behind[0].kind in ("money", "decimal")
 
 
 def _is_reference(row: Row) -> bool:

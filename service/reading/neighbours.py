@@ -4,7 +4,7 @@ correction on a row of its own."""
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from service.reading import tables, words
+from service.reading import columns, tables, words
 from service.reading.doubts import DENIES, any_of
 from service.reading.folding import singular
 from service.reading.parts import ANOTHER_LOOK, ReadPart
@@ -17,6 +17,7 @@ _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
+_PRONOUNS = frozenset({"one", "ones"})
 _NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
 _MOST_QUOTED = 40
 
@@ -75,6 +76,10 @@ class Neighbours:
         return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
+        read = columns.part_under(header, row.text, self._vocabulary)
+        if read is not None:
+            self.parts[place] = [read]
+            return
         told = tables.counted_by(header, row)
         if told is None and any(piece.kind == "mark" for piece in row.pieces):
             return
@@ -156,8 +161,8 @@ class Neighbours:
 
     def _is_other_half(self, row: Row, last: int) -> bool:
         """Whether a row is but words of the catalog that are not of the part above."""
-        written = [token for token in row.spoken if not token.is_number]
-        if not written or any(piece.is_quantity for piece in row.pieces):
+        written = [token for token in row.spoken if not token.is_number and token.text not in _PRONOUNS]
+        if not written or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces):
             return False
         own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
         known = [singular(token.text) for token in written if token.text not in words.HARMLESS]

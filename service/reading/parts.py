@@ -78,7 +78,7 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
 def _counted(
     mention: Mention, pieces: Sequence[Piece], doubts: list[str], each: int, vocabulary: Vocabulary
 ) -> ReadPart:
-    told = Told(pieces, vocabulary.own(mention.skus[0]), mention.figures)
+    told = Told(pieces, vocabulary.own(mention.skus[0]))
     qtys = (each,) if each else told.qtys
     asked = [*doubts, *([] if each else told.doubts)]
     if not each and _says_each(pieces):

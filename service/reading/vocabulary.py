@@ -1,5 +1,6 @@
 """The words of a catalog: which parts a text names whole."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -23,6 +24,7 @@ _SKU_GAPS = frozenset(" ._/-")
 _NAME_GAPS = frozenset(" ._/-,()'\":+&")
 _LONGEST_GAP = 4
 _DOCS_A_STEP = 5
+_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,})\s*")
 _OF_NAMES, _OF_SKUS = 1, 2
 
 
@@ -43,7 +45,6 @@ class Mention:
 
     `skus`: all that are called so. `is_weak`: the words may as well be a quantity, a size or words of every day.
     `torn`: the parts that a piece of the words names as well, if what is left is a quantity; `torn_qty`: that quantity.
-    `figures`: the numbers in the words.
     """
 
     first: int
@@ -53,7 +54,6 @@ class Mention:
     is_weak: bool = False
     torn: tuple[str, ...] = ()
     torn_qty: int = 0
-    figures: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +98,9 @@ class Vocabulary:
                 continue
             own |= words
             measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
-            self._exact.enter(key_of(text), part.sku, how)
-            self._singular.enter(singular_key_of(text), part.sku, how)
+            for said in (text, *(() if how == "sku" else turned(text))):
+                self._exact.enter(key_of(said), part.sku, how)
+                self._singular.enter(singular_key_of(said), part.sku, how)
             for word in words:
                 self.docs_with[word].append(len(self.docs))
             self.docs.append((part.sku, words))
@@ -172,7 +173,7 @@ class Vocabulary:
         torn, qty = ((), 0) if is_weak else self._torn(text, written, skus)
         if not torn and last < len(tokens) and written[-1].is_number:
             torn = tuple(x for x in self._with_next(text, written, tokens[last : last + 2]) if x not in skus)
-        return Mention(first, last, skus, how, is_weak, torn, qty, frozenset(x.text for x in written if x.is_number))
+        return Mention(first, last, skus, how, is_weak, torn, qty)
 
     def _begins(self, key: str) -> bool:
         """Whether some key may begin so."""
@@ -214,7 +215,8 @@ class Vocabulary:
         nothing says that it is a quantity."""
         number, *more = following
         is_counted = bool(more) and looks.may_count(more)
-        if is_counted or not number.is_number or text[tokens[-1].end : number.start].strip():
+        between = text[tokens[-1].end : number.start]
+        if is_counted or not number.is_number or between.strip(" "):
             return ()
         return self._whole([*tokens[:-1], number])
 
@@ -241,6 +243,12 @@ class Vocabulary:
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
         return self._others.places(tokens)
+
+
+def turned(name: str) -> tuple[str, ...]:
+    """How a name is said as well that ends with a comma and a word: "plug, red" as "red plug" and "plug in red"."""
+    found = _ENDS_WITH_A_WORD.fullmatch(name)
+    return (f"{found[2]} {found[1]}", f"{found[1]} in {found[2]}") if found else ()
 
 
 class _Called:

@@ -1,0 +1,40 @@
+"""A row under a header read by its columns: the part from those of parts, how many from that of quantities."""
+
+from service.reading import tables
+from service.reading.doubts import doubts_of
+from service.reading.parts import ReadPart
+from service.reading.quantities import HOW_MANY, SIZE, WHICH, Told
+from service.reading.row import LONGEST_ROW, Row, row_of
+from service.reading.tables import Header
+from service.reading.vocabulary import Vocabulary
+
+_APART = "\t"
+"""No name reaches over it."""
+
+
+def part_under(header: Header, text: str, vocabulary: Vocabulary) -> ReadPart | None:
+    """The part of a row that all cells of parts name which name any, counted by its cell; None where that is not clear.
+
+    What the other cells say makes it doubtful as it does in any row.
+    """
+    cells = tables.raw_cells(header, text) if len(text) <= LONGEST_ROW else None
+    qty = None if cells is None else tables.quantity_in(header, cells)
+    if cells is None or qty is None:
+        return None
+    named = [set(skus) for place in header.parts if (skus := vocabulary.called(cells[place])) is not None]
+    row = row_of(_APART.join(cells), vocabulary)
+    shared = set.intersection(*named) if named else set[str]()
+    if len(shared) != 1 or any(shared.isdisjoint(mention.skus) for mention in row.mentions):
+        return None
+    [sku] = shared
+    doubts = [doubt for doubt in doubts_of(row, vocabulary) if doubt != HOW_MANY]
+    told = Told(row.pieces, vocabulary.own(sku)).doubts
+    noted = [row_of(cells[place], vocabulary) for place in header.notes]
+    doubts += [SIZE] if SIZE in told else []
+    doubts += [WHICH] if any(_counts(note) for note in noted) else []
+    return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
+
+
+def _counts(note: Row) -> bool:
+    """Whether a note tells a number that may be a quantity."""
+    return any(piece.is_quantity or piece.kind == "odd" for piece in note.pieces)
