@@ -86,16 +86,17 @@ class _Words:
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word":
                 continue
-            is_led = is_introduced or (is_left and self._is_capital(piece.text))
+            is_led = is_introduced or (is_left and self._signs(place))
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
             is_introduced = is_introduced or (is_behind and piece.text in words.INTRODUCING)
             is_left = is_left or (is_behind and piece.text in words.LEAVING)
         return []
 
-    def _is_capital(self, word: str) -> bool:
-        """Whether a word is written as a name is."""
-        return bool(re.search(rf"\b{re.escape(word.capitalize())}\b", self._row.text))
+    def _signs(self, place: int) -> bool:
+        """Whether a word is written as a name is, at the end of the row."""
+        end = " ".join(piece.text.capitalize() for piece in self._row.pieces[place:] if piece.kind == "word")
+        return bool(re.search(rf"[^\w\s]\s*{re.escape(end)}\W*$", self._row.text))
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)

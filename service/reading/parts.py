@@ -84,6 +84,8 @@ def _counted(
     if not each and _says_each(pieces):
         asked.append("how many of each are meant?")
     is_counted = bool(qtys) or _has_article(pieces)
+    if len(told.qtys) == 1 and not told.doubts and set(mention.torn) <= set(mention.skus):
+        mention = replace(mention, torn=(), torn_qty=0)
     return _part(mention, qtys or (1,), asked, is_counted=is_counted, is_vague=told.is_vague)
 
 

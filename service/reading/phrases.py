@@ -12,14 +12,36 @@ _CHAT = re.compile(
 )
 """Who said something in a chat, and when."""
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
-_POLITE = re.compile(
-    r"\b(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like\b|\b(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have\b"
-    r"|\b(?:i'll|we'll|will)\s+have\b|\bto\s+be\s+(?:delivered|shipped|sent|collected)\b|\bas\s+(?:soon\s+as\s+possible|follows|usual)\b|\bif\s+possible\b"
-    r"|\b(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)\b|\b(?:i'm|we're|i\s+am|we\s+are)\s+after\b"
-    r"|\bput\s+(?:me|us)\s+down\b|\bfor\s+(?:our\s+|the\s+)?(?:own\s+)?stock\b"
-    r"|\b(?:will|'ll|to|we|i)\s+(?:collect|pick\s+(?:it\s+|them\s+|these\s+)?up)\b(?!\s+(?:\w+\s+){0,2}from\b)"
-    r"|\bno\s+(?:rush|hurry)\b(?=\W*$)"
+_ONE_ASKS = (
+    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like",
+    r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
+    r"(?:i'll|we'll|will)\s+have",
+    r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)",
+    r"(?:i'm|we're|i\s+am|we\s+are)\s+after",
+    r"put\s+(?:me|us)\s+down",
+    r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
+    r"if\s+possible",
+    r"per\s+(?:favore|cortesia|piacere)",
 )
+_WHERE_IT_GOES = (
+    r"to\s+be\s+(?:delivered|shipped|sent|collected)",
+    r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
+    r"(?:will|'ll|to|we|i)\s+(?:collect|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
+    r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
+    r"(?:customer|client|car|van|truck|vehicle)\s+(?:is\s+)?(?:already\s+)?(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
+    r"(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
+)
+_WHEN_AND_HOW = (
+    r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
+    r"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
+    r"(?:\s+(?:by|on|over|am)\s+(?:the\s+)?(?:phone|telephone|telefon))?",
+    r"first\s+thing",
+    r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
+    r"no\s+(?:rush|hurry)(?=\W*$)",
+    r"at\s+(?:the|your|our)\s+(?:usual|normal|agreed|list|current|standard)\s+(?:prices?|terms|rates?|discount)",
+    r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
+)
+_POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW))})\b")
 """What sounds like a question or a report and is none."""
 _THANKS = re.compile(
     r"\b(?:many\s+thanks|thanks(?:\s+(?:a\s+lot|very\s+much|so\s+much|in\s+advance|again))?|thank\s+you(?:\s+(?:very|so)\s+much)?(?:\s+in\s+advance)?"
@@ -29,7 +51,7 @@ _REGARDS = re.compile(
     r"\b(?:with\s+)?(?:kind|kindest|best|warm|many)\s+(?:regards|wishes)\b|\b(?:mit\s+)?(?:freundlichen|besten|vielen|viele|liebe)\s+gruss(?:en?)?\b"
 )
 _NUMBER_OF = re.compile(
-    r"\b(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)(?![a-z])"
+    r"\b(?:(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)|p\s*/\s*n)(?![a-z])"
     r"[.:#]*"
 )
 """What stands before a SKU: no denial."""

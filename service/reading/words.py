@@ -128,11 +128,19 @@ COURTESIES: Final = _set(
     "dringend eilig eilt schnell schnellstmoglich baldmoglichst moglichst umgehend sofort gern gerne hiermit mochte "
     "mochten hatte hatten ihnen uns mir mich bei zum zur sowie ausserdem zusatzlich liefern senden schicken zusenden "
     "werkstatt lager kunde kunden merci beaucoup urgence vous nous envoyer livrer commander aussi avec atelier gracias "
-    "enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant alstublieft aub"
+    "enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant alstublieft aub "
+    "customers client clients boss mechanic mechanics technician fitter driver colleague mate mates guys folks friend "
+    "lift ramp site desk phone telephone mail tonight noon weekend shortly convenience collects collecting collect "
+    "parcel post net usual tks cool great perfect lovely brilliant appreciate appreciated possible always much "
+    "am im auf an als aus dem nachste nachster nachsten nachstes naechste naechsten lieferung sendung express spedition "
+    "heute morgen ubermorgen woche noch kollege meister fahrer abgeholt abholen holen holt ab wird werden rechnung filiale "
+    "au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison demain rapidement tot "
+    "con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente lo gli di da "
+    "vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk vandaag levering"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 
-LEAVING: Final = _set("thanks thank thx cheers regards gruss grusse danke merci")
+LEAVING: Final = _set("please pls bitte thanks thank thx cheers regards gruss grusse danke merci")
 """What a name follows that signs."""
 
 INTRODUCING: Final = _set("for to by via attn attention from until ref reference fur pour para per")
@@ -165,7 +173,7 @@ LABELS: Final = _set("part parts partno sku article artikel item art code produc
 REFERENCES: Final = _set("order orders po invoice ref reference quote offer auftrag bestellung rechnung job project")
 """What may stand before a number that is no part."""
 
-PIECES: Final = "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|uds|szt"
+PIECES: Final = "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|pezzi|uds|unidades|piezas|stuks|szt"
 QUANTITY_NAMES: Final = (
     "quantity|quantities|qty|q'ty|qnty|qnt|menge|anzahl|qte|quantite|cantidad|quantita|aantal|antal|count"
 )
@@ -206,3 +214,6 @@ NO_QUANTITY_HEADERS: Final = _set(
     "maximum pack available back free sent received per open"
 )
 """What makes a column of numbers another thing than what is ordered."""
+
+EVERYDAY: Final = HARMLESS | COURTESIES | OTHER_NUMBERS | DENIALS | REPORTS | QUESTIONS | NO_SALES | CALLED_OFF
+"""What is said in any letter: nothing that is called so is meant for certain."""
