@@ -67,6 +67,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "nothing_label": (
         rf"\b(?:{_LABELS})[\s\-]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
+        r"\b(?:customer|work|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),

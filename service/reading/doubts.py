@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import takewhile
 
 from service.reading import words
 from service.reading.amounts import Piece
@@ -12,9 +13,12 @@ from service.reading.sharing import AND
 from service.reading.vocabulary import Vocabulary
 
 _THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
-_SOME = re.compile(r"\b(?:a|any|the) number of\b")
+_SOME = re.compile(
+    r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)|\bas (?:needed|required|necessary|many|much)\b"
+)
 _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w")
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
+_BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING - words.PLEASE))})))"
 _LETTERS = frozenset("xaisd")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
@@ -81,8 +85,10 @@ class _Words:
 
     def doubts(self) -> list[str]:
         """The first word that may say that another part is meant, or that nobody knows."""
-        is_introduced = is_behind = is_left = False
+        is_introduced = self._is_headed()
+        is_behind = is_left = False
         for place, piece in enumerate(self._row.pieces):
+            is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word":
                 continue
@@ -93,10 +99,16 @@ class _Words:
             is_left = is_left or (is_behind and piece.text in words.LEAVING)
         return []
 
+    def _is_headed(self) -> bool:
+        """Whether a row begins with whom or what it is for, up to a colon before its first part."""
+        before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
+        first = next((piece.text for piece in before if piece.kind != "sign"), "")
+        return first in words.INTRODUCING and any(piece.text == ":" for piece in before)
+
     def _signs(self, place: int) -> bool:
         """Whether a word is written as a name is, at the end of the row."""
         end = " ".join(piece.text.capitalize() for piece in self._row.pieces[place:] if piece.kind == "word")
-        return bool(re.search(rf"[^\w\s]\s*{re.escape(end)}\W*$", self._row.text))
+        return bool(re.search(rf"{_BEFORE_A_NAME}\s*{re.escape(end)}\W*$", self._row.text))
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)

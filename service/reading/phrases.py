@@ -21,12 +21,17 @@ _ONE_ASKS = (
     r"put\s+(?:me|us)\s+down",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+possible",
+    r"would\s+you\s+mind",
+    r"(?:please\s+)?confirm(?:\s+by\s+(?:e-?)?mail)?(?=\W*(?:please|thanks)?\W*$)",
+    r"(?:if|when)\s+you\s+(?:can|could)(?=\W*(?:please|thanks)?\W*$)",
     r"per\s+(?:favore|cortesia|piacere)",
+    r"s'il\s+(?:vous|te)\s+plait",
 )
 _WHERE_IT_GOES = (
-    r"to\s+be\s+(?:delivered|shipped|sent|collected)",
+    r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
     r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
-    r"(?:will|'ll|to|we|i)\s+(?:collect|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
+    r"(?:will|'ll|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
+    r"for\s+the\s+same\s+(?:car|van|truck|vehicle|customer|job|project)",
     r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
     r"(?:customer|client|car|van|truck|vehicle)\s+(?:is\s+)?(?:already\s+)?(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
     r"(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
@@ -45,7 +50,7 @@ _POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WH
 """What sounds like a question or a report and is none."""
 _THANKS = re.compile(
     r"\b(?:many\s+thanks|thanks(?:\s+(?:a\s+lot|very\s+much|so\s+much|in\s+advance|again))?|thank\s+you(?:\s+(?:very|so)\s+much)?(?:\s+in\s+advance)?"
-    r"|(?:much|greatly)\s+appreciated|vielen\s+(?:lieben\s+)?dank|besten\s+dank|danke\s+schon)\b(?!\s+(?:\w+\s+){0,3}for\b)"
+    r"|(?:much|greatly)\s+appreciated|vielen\s+(?:lieben\s+)?dank|besten\s+dank|danke\s+schon|merci\s+d'avance)\b(?!\s+(?:\w+\s+){0,3}for\b)"
 )
 _REGARDS = re.compile(
     r"\b(?:with\s+)?(?:kind|kindest|best|warm|many)\s+(?:regards|wishes)\b|\b(?:mit\s+)?(?:freundlichen|besten|vielen|viele|liebe)\s+gruss(?:en?)?\b"

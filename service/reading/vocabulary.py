@@ -24,7 +24,7 @@ _SKU_GAPS = frozenset(" ._/-")
 _NAME_GAPS = frozenset(" ._/-,()'\":+&")
 _LONGEST_GAP = 4
 _DOCS_A_STEP = 5
-_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,})\s*")
+_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:-[^\W\d_]+)*)\s*")
 _OF_NAMES, _OF_SKUS = 1, 2
 
 

@@ -62,7 +62,7 @@ CALLED_OFF: Final = _set(
 
 REPORTS: Final = _set(
     "sent shipped received arrived delivered got gotten came ordered bought purchased fitted installed used had has "
-    "have having was were been is are am already last previous previously earlier again yesterday invoiced billed "
+    "have having be was were been is are am already last previous previously earlier again yesterday invoiced billed "
     "charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding originally hand "
     "backorder backorders confirmation packing attached existing problem problems issue issues complaint complain "
     "warranty works worked working fits fitting fails failed"
@@ -130,26 +130,29 @@ COURTESIES: Final = _set(
     "werkstatt lager kunde kunden merci beaucoup urgence vous nous envoyer livrer commander aussi avec atelier gracias "
     "enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant alstublieft aub "
     "customers client clients boss mechanic mechanics technician fitter driver colleague mate mates guys folks friend "
-    "lift ramp site desk phone telephone mail tonight noon weekend shortly convenience collects collecting collect "
-    "parcel post net usual tks cool great perfect lovely brilliant appreciate appreciated possible always much "
+    "lift ramp site desk phone telephone mail tonight noon weekend shortly convenience "
+    "parcel post shipping net usual tks cool great perfect lovely brilliant appreciate appreciated possible always much "
     "am im auf an als aus dem nachste nachster nachsten nachstes naechste naechsten lieferung sendung express spedition "
-    "heute morgen ubermorgen woche noch kollege meister fahrer abgeholt abholen holen holt ab wird werden rechnung filiale "
+    "heute morgen ubermorgen woche noch kollege meister fahrer wird werden rechnung filiale "
+    "before montag dienstag mittwoch donnerstag freitag samstag sonntag brauchte konnten konnte wurde wurden sie bis lg vg lieferschein terrific fine super sending "
     "au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison demain rapidement tot "
     "con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente lo gli di da "
     "vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk vandaag levering"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 
-LEAVING: Final = _set("please pls bitte thanks thank thx cheers regards gruss grusse danke merci")
+PLEASE: Final = _set("please pls bitte")
+LEAVING: Final = PLEASE | _set("lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
 """What a name follows that signs."""
 
-INTRODUCING: Final = _set("for to by via attn attention from until ref reference fur pour para per")
+INTRODUCING: Final = _set("for to by via attn attention until ref reference fur pour para per")
 """What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
 
 NO_SALES: Final = _set(
     "free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection repair "
     "repairs demo sample samples comparison information info discuss discussed decide decided announced follow "
-    "umsonst kostenlos leihweise muster probe reparatur"
+    "pick picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission consignment "
+    "umsonst kostenlos kommission leihweise muster probe reparatur"
 )
 """What tells that a part is not simply bought."""
 
