@@ -45,7 +45,10 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_address": (ADDRESS,),
     "nothing_name": (NAME,),
     "position": (rf"^\s*{_POSITION}\s*\d{{1,4}}(?!\d|[.,]\d)\s*[.:)\]]?(?!\s*(?:{_PIECES}|x)\b)",),
-    "counter": (r"^\s*0\d{2,4}(?=\s)", r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",),
+    "counter": (
+        r"^\s*0\d{2,4}(?=\s)",
+        r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",
+    ),
     "nothing_date": (
         rf"{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",

@@ -140,9 +140,7 @@ class _Words:
     def _is_of_another(self, place: int) -> bool:
         """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
         piece = self._row.pieces[place]
-        is_first = piece.text in words.OF_ANOTHER and not any(
-            x.kind != "sign" for x in self._before(place)
-        )
+        is_first = piece.text in words.OF_ANOTHER and not any(x.kind != "sign" for x in self._before(place))
         if is_first and not any(x.is_quantity for x in self._row.pieces):
             return True
         if piece.text in _USUAL or singular(piece.text) in _USUAL:

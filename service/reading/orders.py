@@ -172,7 +172,6 @@ class OrderReader:
         is_counted = any(x in words.OTHER_NUMBERS for x in row.words) or _begins_counted(row)
         return _LIKELY_COUNTED if counted or (is_counted and 2 * len(known) >= len(own)) else _LIKELY
 
-
     def _own_words(self, row: Row) -> list[str]:
         """The words of a row that may tell of a part: none of every day, none of cars alone."""
         others = self._vocabulary.words_of_others

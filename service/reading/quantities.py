@@ -100,9 +100,9 @@ class Told:
         if self.is_vague:
             self.doubts.append(HOW_MANY)
             self.qtys += tuple(x for piece in self._pieces for x in piece.offers if x not in self.qtys)
-        if any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces):
-            self.doubts.append(SIZE)
-        elif any(piece.kind == "decimal" and self._is_others_figure(at) for at, piece in enumerate(self._pieces)):
+        if any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces) or any(
+            piece.kind == "decimal" and self._is_others_figure(at) for at, piece in enumerate(self._pieces)
+        ):
             self.doubts.append(SIZE)
         if self.qtys:
             return
