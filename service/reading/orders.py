@@ -138,7 +138,7 @@ class OrderReader:
         candidates = tuple(Candidate(sku, self.name(sku), qty, _ALIKE_WHOLE) for sku, qty in pairs)
         sku = part.skus[0] if len(part.skus) == 1 else None
         qty = part.qtys[0] if len(part.qtys) == 1 and not part.is_vague else None
-        asks = "; ".join(dict.fromkeys(part.doubts)) or (None if sku and qty else _NEAR)
+        asks = " ".join(dict.fromkeys(part.doubts)) or (None if sku and qty else _NEAR)
         return ReadLine(place + 1, row.text, sku, qty, asks, candidates)
 
     def _nearest(self, row: Row, search: Search) -> ReadLine | None:

@@ -127,17 +127,18 @@ COURTESIES: Final = _set(
     "oh thx ta tia ty grateful gladly obliged account office workshops garages depot branch warehouse reception "
     "dringend eilig eilt schnell schnellstmoglich baldmoglichst moglichst umgehend sofort gern gerne hiermit mochte "
     "mochten hatte hatten ihnen uns mir mich bei zum zur sowie ausserdem zusatzlich liefern senden schicken zusenden "
-    "werkstatt lager kunde kunden merci beaucoup urgence vous nous envoyer livrer commander aussi avec atelier gracias "
-    "enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant alstublieft aub "
-    "customers client clients boss mechanic mechanics technician fitter driver colleague mate mates guys folks friend "
-    "lift ramp site desk phone telephone mail tonight noon weekend shortly convenience "
-    "parcel post shipping net usual tks cool great perfect lovely brilliant appreciate appreciated possible always much "
-    "am im auf an als aus dem nachste nachster nachsten nachstes naechste naechsten lieferung sendung express spedition "
-    "heute morgen ubermorgen woche noch kollege meister fahrer wird werden rechnung filiale "
-    "before montag dienstag mittwoch donnerstag freitag samstag sonntag brauchte konnten konnte wurde wurden sie bis lg vg lieferschein terrific fine super sending "
-    "au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison demain rapidement tot "
-    "con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente lo gli di da "
-    "vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk vandaag levering"
+    "werkstatt lager kunde kunden merci beaucoup urgence vous nous envoyer livrer commander aussi avec atelier "
+    "gracias enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant "
+    "alstublieft aub customers client clients boss mechanic mechanics technician fitter driver colleague mate mates "
+    "guys folks friend lift ramp site desk phone telephone mail tonight noon weekend shortly convenience parcel post "
+    "shipping net usual tks cool great perfect lovely brilliant appreciate appreciated possible always much am im auf "
+    "an als aus dem nachste nachster nachsten nachstes naechste naechsten lieferung sendung express spedition heute "
+    "morgen ubermorgen woche noch kollege meister fahrer wird werden rechnung filiale before montag dienstag mittwoch "
+    "donnerstag freitag samstag sonntag brauchte konnten konnte wurde wurden sie bis lg vg lieferschein terrific fine "
+    "super sending au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison "
+    "demain rapidement tot con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente "
+    "lo gli di da vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk "
+    "vandaag levering"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 
@@ -150,9 +151,9 @@ INTRODUCING: Final = _set("for to by via attn attention until ref reference fur 
 
 NO_SALES: Final = _set(
     "free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection repair "
-    "repairs demo sample samples comparison information info discuss discussed decide decided announced follow "
-    "pick picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission consignment "
-    "umsonst kostenlos kommission leihweise muster probe reparatur"
+    "repairs demo sample samples comparison information info discuss discussed decide decided announced follow pick "
+    "picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission "
+    "consignment umsonst kostenlos kommission leihweise muster probe reparatur"
 )
 """What tells that a part is not simply bought."""
 
@@ -176,7 +177,10 @@ LABELS: Final = _set("part parts partno sku article artikel item art code produc
 REFERENCES: Final = _set("order orders po invoice ref reference quote offer auftrag bestellung rechnung job project")
 """What may stand before a number that is no part."""
 
-PIECES: Final = "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|pezzi|uds|unidades|piezas|stuks|szt"
+PIECES: Final = (
+    "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|pezzi|uds|unidades|piezas|"
+    "stuks|szt"
+)
 QUANTITY_NAMES: Final = (
     "quantity|quantities|qty|q'ty|qnty|qnt|menge|anzahl|qte|quantite|cantidad|quantita|aantal|antal|count"
 )

@@ -36,7 +36,7 @@ class Verdict:
 
 @dataclass(frozen=True)
 class CorrectedLine:
-    """A line of the order as it should be. `number`: of its line in the bill; `price` of all its pieces, minor units."""
+    """A line of the order as it should be. `number`: of its line in the bill; `price` of all pieces, minor units."""
 
     number: int
     qty: int
@@ -97,8 +97,9 @@ def changes_of(result: OrderResult) -> list[Change]:
 
 
 def general_reasons(result: OrderResult) -> list[str]:
-    """What is to be said of the whole order, the changes left out."""
-    return [reason["text"] for reason in result["reasons"][: len(result["reasons"]) - len(_of_changes(result))]]
+    """What is to be said of the whole order: not the changes, nor the layouts that tie, which have their own places."""
+    whole = result["reasons"][: len(result["reasons"]) - len(_of_changes(result))]
+    return [reason["text"] for reason in whole if "ties" not in reason["facts"]]
 
 
 def _of_changes(result: OrderResult) -> Sequence[Reason]:

@@ -73,7 +73,8 @@ def _bytes(text: str) -> int:
     return len(str(escape(text)).encode())
 
 
-def _shortened(text: str) -> str:
+def _shortened(told: str) -> str:
+    text = told.strip()
     return text if len(text) <= LONGEST_TEXT else f"{text[: LONGEST_TEXT - 1]}\u2026"
 
 
