@@ -1,4 +1,4 @@
-"""What people write around an order that tells nothing of its parts: quotes, bullets, set phrases, the heads of chats."""
+"""What people write around an order that tells nothing of its parts: quotes, bullets, set phrases, heads of chats."""
 
 import re
 
@@ -12,6 +12,10 @@ _CHAT = re.compile(
 )
 """Who said something in a chat, and when."""
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
+_AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
+_TELEPHONE = r"(?:phone|telephone|telefon)"
+_WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
+_WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
 _ONE_ASKS = (
     r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like",
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
@@ -33,13 +37,11 @@ _WHERE_IT_GOES = (
     r"(?:will|'ll|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
     r"for\s+the\s+same\s+(?:car|van|truck|vehicle|customer|job|project)",
     r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
-    r"(?:customer|client|car|van|truck|vehicle)\s+(?:is\s+)?(?:already\s+)?(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
-    r"(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
+    rf"{_WHO_WAITS}\s+(?:is\s+)?(?:already\s+)?{_WHERE}(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
 )
 _WHEN_AND_HOW = (
     r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
-    r"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
-    r"(?:\s+(?:by|on|over|am)\s+(?:the\s+)?(?:phone|telephone|telefon))?",
+    rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?",
     r"first\s+thing",
     r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
     r"no\s+(?:rush|hurry)(?=\W*$)",

@@ -111,7 +111,9 @@ def test_an_order_by_the_key_of_a_bill(own: Library, client: Client) -> None:
     alone = " ".join(Page(client.get(f"{path}/0").text).text.split())
     assert "Complete Brook hatchback: nothing to change." in alone
     assert "Is it that very bill?" in alone
-    assert client.get(f"{path}/1").status_code == 200
+    unknown = client.get(f"{path}/1")
+    assert unknown.status_code == 422
+    assert "The bill: expected the key of a bill" in unknown.text
 
 
 def test_a_file_is_judged_and_its_results_are_downloaded(client: Client) -> None:

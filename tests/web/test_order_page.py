@@ -226,7 +226,7 @@ def test_layouts_that_tie_are_asked_back_with_their_buttons(tmp_path: Path) -> N
         app = create_app(library, readings=readings_of(library))
         page = pasted(app, "1 RAIL-S\n1 ADAPT-B8-F6\n2 PLUG-B8", chassis="brook")
         assert "This could be meant as another layout: it takes as few changes as Own hose to the centre" in page.words
-        assert page.buttons("meant") == ["hose-centre", "twin"]
+        assert page.buttons("meant")[:2] == ["hose-centre", "twin"]
         chosen = Shown(posted(app, page.path, {"chassis": "brook", "meant": "twin", "layout": ""}))
         assert "could be meant" not in chosen.words
         assert "hose-centre" in chosen.buttons("meant")
@@ -234,7 +234,7 @@ def test_layouts_that_tie_are_asked_back_with_their_buttons(tmp_path: Path) -> N
 
 def test_an_order_is_held_against_one_very_bill(app: FastAPI, library: Library) -> None:
     """By its key or the address of its page, in the bill's own revision; one touch from the bill's page, one back."""
-    question = {"chassis": "brook", "layout": "hose-centre", "finish": "satin", "limit": 1}
+    question = {"chassis": "brook", "layout": "hose-centre", "limit": 1}
     [bill] = find_bills(library, BillRequest.model_validate(question))["bills"]
     key = bill["key"]
     bought = [(line["sku"], line["qty"]) for line in bill["lines"] if line["source"] == "buy"]
