@@ -33,7 +33,7 @@ _DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
 DENIES = _KINDS[0][0]
 """What is asked of a row that denies."""
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
-_USUAL = words.HARMLESS | words.COURTESIES | words.NUMBERS.keys() | AND | {"dozen", "pair"}
+_USUAL = words.HARMLESS | words.COURTESIES | words.LEAVING | words.NUMBERS.keys() | AND | {"dozen", "pair"}
 
 
 def is_of(word: str, known: frozenset[str]) -> bool:

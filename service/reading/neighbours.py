@@ -108,7 +108,7 @@ class Neighbours:
                 heading = heading if self._is_first_blank(place) else ""
                 continue
             if place in self.parts:
-                if row.words[:1] and row.words[0] in _OR and last is not None:
+                if last is not None and _begins_with(row, _OR):
                     self._doubt(last, _ONE_OF_THEM)
                 if heading and (heading != _HOW_MANY or not self._is_counted(place)):
                     self._doubt(place, heading)
@@ -178,6 +178,11 @@ class Neighbours:
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
                 self._doubt(place, _TAKEN_OFF)
+
+
+def _begins_with(row: Row, known: frozenset[str]) -> bool:
+    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
+    return first is not None and first.kind == "word" and first.text in known
 
 
 def _says_each(row: Row) -> bool:

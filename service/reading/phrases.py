@@ -7,9 +7,9 @@ from service.reading.amounts import ADDRESS
 
 _ARROW = re.compile(r"^[ >]*(?:[-=]+> *)?")
 _ADDRESS = re.compile(r"\S+@\S+\.\S+|(?:https?://|www\.)\S+")
-_CHAT = re.compile(
-    r"^\W*(?:\d{1,4}[./-]\d\d?[./-]\d{2,4},?\s+)?\d\d?:\d\d(?::\d\d)?(?:\s*[ap]m)?\W{1,4}(?:[^\W\d]+\s){0,2}[^\W\d]+:\s"
-)
+_DATE = r"\d{1,4}[./-]\d\d?[./-]\d{2,4}"
+_TIME = r"\d\d?:\d\d(?::\d\d)?(?:\s*[ap]m)?"
+_CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[^\W\d]+\s){{0,2}}[^\W\d]+:\s")
 """Who said something in a chat, and when."""
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
 _AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
@@ -22,6 +22,7 @@ _ONE_ASKS = (
     r"(?:i'll|we'll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)",
     r"(?:i'm|we're|i\s+am|we\s+are)\s+after",
+    r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
     r"put\s+(?:me|us)\s+down",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+possible",
@@ -43,6 +44,7 @@ _WHEN_AND_HOW = (
     r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
     rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?",
     r"first\s+thing",
+    r"same[\s-]day",
     r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
     r"no\s+(?:rush|hurry)(?=\W*$)",
     r"at\s+(?:the|your|our)\s+(?:usual|normal|agreed|list|current|standard)\s+(?:prices?|terms|rates?|discount)",

@@ -80,7 +80,7 @@ class Told:
     def _is_filler(self, piece: Piece) -> bool:
         if piece.kind == "word":
             is_own = singular(piece.text) in self._own.words and piece.text not in words.HARMLESS
-            return piece.text in words.FILLERS or is_own
+            return piece.text in words.FILLERS or piece.text in words.LABELS or is_own
         return piece.kind in ("sign", "money", "position", "nothing") or (
             piece.kind == "size" and self._is_own_size(piece)
         )
