@@ -76,7 +76,7 @@ class Neighbours:
         return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
-        read = columns.part_under(header, row.text, self._vocabulary)
+        read = columns.part_under(header, row, self._vocabulary)
         if read is not None:
             self.parts[place] = [read]
             return

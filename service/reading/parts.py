@@ -35,7 +35,7 @@ class ReadPart:
 
 def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
     """The parts that a row names whole, each with what is doubtful of it."""
-    doubts = doubts_of(row, vocabulary)
+    row.doubts = doubts = doubts_of(row, vocabulary)
     if sharing.is_one_part(row):
         return [_one(row, doubts, vocabulary)]
     shares = sharing.segments(row)

@@ -22,7 +22,8 @@ _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
 @dataclass(eq=False)
 class Row:
-    """A row taken apart. `folded`: without what leads it; `pieces`: with each part as one sign."""
+    """A row taken apart. `folded`: without what leads it; `pieces`: with each part as one sign; `doubts`: what makes
+    the whole row doubtful, once its parts were read."""
 
     text: str
     folded: str
@@ -30,6 +31,7 @@ class Row:
     mentions: tuple[Mention, ...]
     tokens: Sequence[Token]
     is_cut: bool = False
+    doubts: Sequence[str] = ()
 
     @lazy
     def words(self) -> list[str]:
