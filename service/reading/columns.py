@@ -4,12 +4,14 @@ from collections.abc import Sequence
 
 from service.reading import tables
 from service.reading.doubts import doubts_of
+from service.reading.folding import folded, tokens_of
 from service.reading.parts import ReadPart
 from service.reading.quantities import HOW_MANY, SIZE, WHICH, Told
 from service.reading.row import Row, row_of
 from service.reading.tables import Header
 from service.reading.vocabulary import Vocabulary
 
+ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
 
@@ -31,10 +33,18 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     [sku] = shared
     doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
     told = Told(row.pieces, vocabulary.own(sku)).doubts
+    doubts += (
+        [ANOTHER_PART] if any(has_figures_of_another(cells[place], sku, vocabulary) for place in header.parts) else []
+    )
     noted = [row_of(cells[place], vocabulary) for place in header.notes]
     doubts += [SIZE] if SIZE in told else []
     doubts += [WHICH] if any(_counts(note) for note in noted) else []
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
+
+
+def has_figures_of_another(cell: str, sku: str, vocabulary: Vocabulary) -> bool:
+    """Whether a cell of a part tells figures that are none of its own, as an unknown SKU does beside a known name."""
+    return any(token.is_number and token.text not in vocabulary.own(sku).words for token in tokens_of(folded(cell)))
 
 
 def _apart(cells: Sequence[str], vocabulary: Vocabulary) -> Row:

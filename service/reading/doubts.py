@@ -18,7 +18,7 @@ _SOME = re.compile(
 )
 _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w")
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
-_BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING - words.PLEASE))})))"
+_BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING))})))"
 _LETTERS = frozenset("xaisd")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
@@ -92,12 +92,18 @@ class _Words:
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word":
                 continue
-            is_led = is_introduced or (is_left and self._signs(place))
+            is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
             is_introduced = is_introduced or (is_behind and piece.text in words.INTRODUCING)
             is_left = is_left or (is_behind and piece.text in words.LEAVING)
         return []
+
+    def _describes(self, place: int) -> bool:
+        """Whether a word describes a thing that is no car."""
+        told = [piece for piece in self._row.pieces[place + 1 :] if piece.kind != "sign"][:1]
+        is_of_car = any(piece.text in words.VEHICLES or piece.form == "nothing_name" for piece in told)
+        return self._row.pieces[place].text in words.DESCRIBING and not is_of_car
 
     def _is_headed(self) -> bool:
         """Whether a row begins with whom or what it is for, up to a colon before its first part."""

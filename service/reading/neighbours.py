@@ -93,9 +93,11 @@ class Neighbours:
     def _by_part_column(self, header: tables.Header, place: int, row: Row) -> None:
         """Have the columns of parts say that what looks like a number is a part, or that they name another one."""
         [part] = self.parts[place]
-        named = [skus for cell in tables.part_cells(header, row) if (skus := self._vocabulary.called(cell)) is not None]
-        if any(not set(part.skus) & set(skus) for skus in named):
-            self._doubt(place, "two parts are named: which one is meant?")
+        cells = tables.part_cells(header, row)
+        named = [skus for cell in cells if (skus := self._vocabulary.called(cell)) is not None]
+        is_another = any(columns.has_figures_of_another(cell, part.skus[0], self._vocabulary) for cell in cells)
+        if is_another or any(not set(part.skus) & set(skus) for skus in named):
+            self._doubt(place, columns.ANOTHER_PART)
         elif any(set(skus) == set(part.skus) for skus in named):
             self.parts[place] = [replace(part, doubts=tuple(x for x in part.doubts if x != ANOTHER_LOOK))]
 

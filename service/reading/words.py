@@ -142,12 +142,26 @@ COURTESIES: Final = _set(
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 
-PLEASE: Final = _set("please pls bitte")
-LEAVING: Final = PLEASE | _set("lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
+LEAVING: Final = _set("lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
 """What a name follows that signs."""
 
 INTRODUCING: Final = _set("for to by via attn attention until ref reference fur pour para per")
 """What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
+
+DESCRIBING: Final = _set(
+    "black white red blue green yellow orange purple violet pink brown grey gray silver gold golden chrome chromed "
+    "bronze copper brass steel stainless aluminium aluminum titanium nylon rubber ptfe nitrile plastic anodised "
+    "anodized polished painted plated coated zinc galvanised galvanized matt matte gloss clear dark light bright long "
+    "longer longest short shorter shortest small smaller smallest big bigger biggest large larger largest wide wider "
+    "narrow thick thin heavy heavier strong stronger left right front rear upper lower inner outer top bottom "
+    "straight angled bent male female metric imperial used old older schwarz weiss rot blau grun gelb grau silber "
+    "verchromt edelstahl stahl messing kupfer lang langer kurz kurzer gross grosser klein kleiner links rechts vorn "
+    "hinten noir blanc rouge bleu vert negro blanco rojo azul verde nero bianco rosso"
+)
+"""What tells one thing from another of its kind, wherever it stands on a row."""
+
+VEHICLES: Final = _set("car cars van vans truck trucks lorry bike wagon vehicle coupe estate auto wagen")
+"""What a word may describe that says nothing of a part: whom the part is for."""
 
 NO_SALES: Final = _set(
     "free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection repair "

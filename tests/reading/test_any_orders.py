@@ -53,7 +53,14 @@ DOUBTFUL = (
     ),
     *("{q}00000 {s}", "{q} or more {s}", "{s} {q} m", "{s} too large", "{q} x strange {s}", "dreizehn {s}", "on {s}"),
     *("please collect {q} {s} from us", "{q} {s} for free", "{s} as needed", "{q} {s} to be confirmed"),
-    *("{q} {s} or similar", "{q} {s} (was 3)", "{s} for 3 cars", "{q} {s} instead", "{q} {s} for repair"),
+    *(
+        "{q} {s} or similar",
+        "{q} {s} (was 3)",
+        "{s} for 3 cars",
+        "{q} x {s} for Tom in purple",
+        "{q} {s} instead",
+        "{q} {s} for repair",
+    ),
     *("make it {q} {s}", "{s} x {q} per car", "up to {q} {s}", "{s} for {q} cars", "{s} in purple", "{q} boxes of {s}"),
 )
 DASHES = "-\u2013\u2014\u2011_ "
