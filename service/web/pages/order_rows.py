@@ -12,7 +12,7 @@ from service.usecases.order_draft import DraftLine
 MOST_WEIGHT = 70_000
 """Bytes: so much the rows of a page may weigh together."""
 LONGEST_TEXT = 160
-_ROW, _CHOICE, _PICTURE = 900, 340, 1_100
+_ROW, _CHOICE, _PICTURE = 900, 340, 700
 """Bytes: what the page puts around the words of a row and around those of a choice, and what a part's picture takes,
 which is drawn once a page."""
 
