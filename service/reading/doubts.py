@@ -16,7 +16,7 @@ _THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
 _SOME = re.compile(
     r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)|\bas (?:needed|required|necessary|many|much)\b"
 )
-_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w")
+_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING))})))"
 _LETTERS = frozenset("xaisd")

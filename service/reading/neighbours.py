@@ -13,6 +13,7 @@ from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
 _HOW_MANY = "how many of each are meant?"
+_TAKE_OFF = "do these rows take something off?"
 _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
@@ -67,6 +68,8 @@ class Neighbours:
             elif place not in self.parts:
                 found = tables.header_of(row.text)
                 header = found or (header if self._goes_on(header, row) else None)
+            elif header is not None and header.is_denied:
+                self._doubt(place, _TAKE_OFF)
             elif header is not None and header.quantities:
                 self._by_header(header, place, row)
             elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
@@ -216,7 +219,7 @@ def _heading(row: Row) -> str:
     if not row.folded.rstrip(" *_").endswith((":", "?")):
         return ""
     if any_of(written, words.DENIALS):
-        return "do these rows take something off?"
+        return _TAKE_OFF
     if any_of(written, words.REPORTS - _NO_REPORTS):
         return "do these rows tell of something and order nothing?"
     if row.folded.rstrip(" *_").endswith("?") or any_of(written, _ASKING):

@@ -22,13 +22,17 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them."""
+    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them.
+
+    `is_denied`: whether its parts or its quantities are said to be none that are ordered.
+    """
 
     apart: str
     columns: int
     quantities: tuple[int, ...]
     parts: tuple[int, ...]
     notes: tuple[int, ...] = ()
+    is_denied: bool = False
 
 
 def cells_of(text: str, apart: str) -> list[str]:
@@ -50,7 +54,9 @@ def header_of(text: str) -> Header | None:
         cells = cells_of(plain, apart)
         kinds = [_kind(cell) for cell in cells]
         if _are_columns(cells, kinds):
-            return Header(apart, len(kinds), _places(kinds, "quantity"), _places(kinds, "part"), _places(kinds, "note"))
+            quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
+            is_denied = "denied" in kinds and not (quantities and parts)
+            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
     return None
 
 
@@ -83,6 +89,9 @@ def _kind(cell: str) -> str:
         return "note"
     if any(word in words.NO_QUANTITY_HEADERS for word in found):
         return "other"
+    if any(word in words.DENIED_HEADERS for word in found):
+        is_counted = any(word in words.QUANTITY_HEADERS or word in words.PART_HEADERS for word in found)
+        return "denied" if is_counted else "other"
     if any(word in words.QUANTITY_HEADERS for word in found) or "".join(found) == "qty":
         return "quantity"
     if any(word in words.PART_HEADERS for word in found):

@@ -164,9 +164,9 @@ VEHICLES: Final = _set("car cars van vans truck trucks lorry bike wagon vehicle 
 """What a word may describe that says nothing of a part: whom the part is for."""
 
 NO_SALES: Final = _set(
-    "free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection repair "
-    "repairs demo sample samples comparison information info discuss discussed decide decided announced follow pick "
-    "picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission "
+    "back free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection "
+    "repair repairs demo sample samples comparison information info discuss discussed decide decided announced follow "
+    "pick picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission "
     "consignment umsonst kostenlos kommission leihweise muster probe reparatur"
 )
 """What tells that a part is not simply bought."""
@@ -214,6 +214,9 @@ UNITS: Final = (
 
 OF_NO_SIZE: Final = "days|day|weeks|week|months|month|hours|hour|years|kg|g"
 """Units of what is no size of a part: how long it takes, what it weighs."""
+
+DENIED_HEADERS: Final = DENIALS - _set("no off")
+"""What makes a column of parts or of quantities one of what is not ordered."""
 
 NOTE_HEADERS: Final = _set("note notes remark remarks comment comments bemerkung bemerkungen hinweis anmerkung")
 """What heads a column in which anything may be said."""
