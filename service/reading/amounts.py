@@ -45,7 +45,10 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_address": (ADDRESS,),
     "nothing_name": (NAME,),
     "position": (rf"^\s*{_POSITION}\s*\d{{1,4}}(?!\d|[.,]\d)\s*[.:)\]]?(?!\s*(?:{_PIECES}|x)\b)",),
-    "counter": (r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",),
+    "counter": (
+        r"^\s*0\d{2,4}(?=\s)",
+        r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",
+    ),
     "nothing_date": (
         rf"{_ALONE}(?:\d{{4}}-\d\d?-\d\d?|\d\d?[./]\d\d?[./](?:\d{{4}}|\d\d))(?![\d./])",
         rf"{_ALONE}{_DAY}\.?\s+(?:of\s+)?{_MONTH},?\s+\d{{4}}\b",
@@ -67,13 +70,14 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "nothing_label": (
         rf"\b(?:{_LABELS})[\s\-]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
+        r"\b(?:customer|work|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
     "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)", rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?![a-z0-9/])"),
     "money": (
-        rf"\b(?:unit\s+)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
-        rf"(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL}))\s*-?\d[\d.,']*-?(?:\s*{_CURRENCY}(?!\s*\d))?(?:\s*{_A_PIECE})?",
+        rf"\b(?:unit\s+|list\s+|einzel|stuck|listen)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
+        rf"(?:\beach\s+(?:at\s+)?)?(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL})|\bzu(?:\s+je)?\s+(?=\d+[.,]\d\d(?!\d)))\s*-?\d[\d.,']*-?(?:\s*{_CURRENCY}(?!\s*\d))?(?:\s*{_A_PIECE})?",
         rf"{_ALONE}\d+[.,]\d\d\s*{_A_PIECE}",
         rf"{_ALONE}\d[\d.,']*\s*{_CURRENCY}(?!\s*\d)",
         rf"{_ALONE}\d+[.,]-+",

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Sequence
+from itertools import takewhile
 
 from service.reading import words
 from service.reading.amounts import Piece
@@ -12,23 +13,27 @@ from service.reading.sharing import AND
 from service.reading.vocabulary import Vocabulary
 
 _THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
-_SOME = re.compile(r"\b(?:a|any|the) number of\b")
-_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w")
+_SOME = re.compile(
+    r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)|\bas (?:needed|required|necessary|many|much)\b"
+)
+_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
+_BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING))})))"
 _LETTERS = frozenset("xaisd")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
     ("does this row tell of something and order nothing?", words.REPORTS),
     ("is this an order or a question?", words.QUESTIONS),
+    ("is this bought?", words.NO_SALES),
     (HOW_MANY, words.OTHER_NUMBERS),
     ("how many pieces are in one?", words.SETS),
-    ("is this a part or a sum?", words.SUMS),
+    (_SUM := "is this a part or a sum?", words.SUMS),
 )
 _DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
 DENIES = _KINDS[0][0]
 """What is asked of a row that denies."""
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
-_USUAL = words.HARMLESS | words.NUMBERS.keys() | AND | {"dozen", "pair"}
+_USUAL = words.HARMLESS | words.COURTESIES | words.LEAVING | words.NUMBERS.keys() | AND | {"dozen", "pair"}
 
 
 def is_of(word: str, known: frozenset[str]) -> bool:
@@ -45,9 +50,12 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     written = row.words
     doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
+    if _SUM in doubts and _sums_itself_up(row):
+        doubts.remove(_SUM)
     if _CHANGE.search(row.folded):
         doubts.append(DENIES)
-    if _SOME.search(row.folded) or any(word in words.NUMBERS for word in written):
+    own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
+    if _SOME.search(row.folded) or any(word in words.NUMBERS and word not in own for word in written):
         doubts.append(HOW_MANY)
     if "?" in row.folded:
         doubts.append("is this a question?")
@@ -63,28 +71,50 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + _Words(row, vocabulary).doubts()
+    return doubts + _Words(row, own, vocabulary).doubts()
 
 
 class _Words:
     """The words of a row beside its parts."""
 
-    def __init__(self, row: Row, vocabulary: Vocabulary) -> None:
+    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary) -> None:
+        """`own`: the words of all that the row's parts are called."""
         self._row = row
         self._vocabulary = vocabulary
-        self._own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
+        self._own = own
 
     def doubts(self) -> list[str]:
         """The first word that may say that another part is meant, or that nobody knows."""
-        is_introduced = is_behind = False
+        is_introduced = self._is_headed()
+        is_behind = is_left = False
         for place, piece in enumerate(self._row.pieces):
+            is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word":
                 continue
-            if self._is_strange(piece.text, is_introduced) or self._is_of_another(place):
+            is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
+            if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
             is_introduced = is_introduced or (is_behind and piece.text in words.INTRODUCING)
+            is_left = is_left or (is_behind and piece.text in words.LEAVING)
         return []
+
+    def _describes(self, place: int) -> bool:
+        """Whether a word describes a thing that is no car."""
+        told = [piece for piece in self._row.pieces[place + 1 :] if piece.kind != "sign"][:1]
+        is_of_car = any(piece.text in words.VEHICLES or piece.form == "nothing_name" for piece in told)
+        return self._row.pieces[place].text in words.DESCRIBING and not is_of_car
+
+    def _is_headed(self) -> bool:
+        """Whether a row begins with whom or what it is for, up to a colon before its first part."""
+        before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
+        first = next((piece.text for piece in before if piece.kind != "sign"), "")
+        return first in words.INTRODUCING and any(piece.text == ":" for piece in before)
+
+    def _signs(self, place: int) -> bool:
+        """Whether a word is written as a name is, at the end of the row."""
+        end = " ".join(piece.text.capitalize() for piece in self._row.pieces[place:] if piece.kind == "word")
+        return bool(re.search(rf"{_BEFORE_A_NAME}\s*{re.escape(end)}\W*$", self._row.text))
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)
@@ -116,9 +146,7 @@ class _Words:
     def _is_of_another(self, place: int) -> bool:
         """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
         piece = self._row.pieces[place]
-        is_first = piece.text in words.OF_ANOTHER and not any(
-            x.kind not in ("sign", "part") for x in self._before(place)
-        )
+        is_first = piece.text in words.OF_ANOTHER and not any(x.kind != "sign" for x in self._before(place))
         if is_first and not any(x.is_quantity for x in self._row.pieces):
             return True
         if piece.text in _USUAL or singular(piece.text) in _USUAL:
@@ -134,6 +162,15 @@ class _Words:
 
     def _before(self, place: int) -> Sequence[Piece]:
         return self._row.pieces[:place]
+
+
+def _sums_itself_up(row: Row) -> bool:
+    """Whether a row tells its part, then a quantity that is marked, then its own sum in money."""
+    told = [piece for piece in row.pieces if piece.kind != "sign"]
+    sums = [place for place, piece in enumerate(told) if piece.text in words.SUMS]
+    before, behind = told[: sums[0]], told[sums[0] + 1 :]
+    is_counted = {"part", "mark"} <= {piece.kind for piece in before}
+    return len(sums) == 1 and is_counted and bool(behind) and behind[0].kind in ("money", "decimal")
 
 
 def _is_reference(row: Row) -> bool:

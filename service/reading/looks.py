@@ -4,10 +4,10 @@ import re
 from collections.abc import Sequence
 
 from service.reading.folding import Token, singular
-from service.reading.words import HARMLESS, MOST_QTY, NUMBERS, OTHER_NUMBERS, PIECES
+from service.reading.words import EVERYDAY, HARMLESS, MOST_QTY, NUMBERS, OTHER_NUMBERS, PIECES
 
 _COUNTING = frozenset(NUMBERS) | frozenset(PIECES.split("|")) | {"x", "dozen", "pair"}
-_GLUED = re.compile(rf"0?[1-9]\d{{0,3}}|0|x\d+|\d+x(?:\d+)?|\d+(?:{PIECES})|m\d{{1,2}}|\d{{1,4}}[-./_]\d{{1,4}}")
+_GLUED = re.compile(rf"0?[1-9]\d{{0,3}}|0|x\d+|\d+x(?:\d+)?|\d+(?:{PIECES})|m\d{{1,2}}|\d{{1,4}}[-./_](?!00)\d{{1,4}}")
 """A quantity, a size, a thread or a fraction, in one word."""
 _BROKEN = re.compile(r"\d+[.,]\d+")
 _JOINTS = ("-", ".", "_", "/")
@@ -16,7 +16,8 @@ _TELLING = frozenset(",:(=+&")
 
 def is_weak(text: str, tokens: Sequence[Token]) -> bool:
     """Whether what names a part may as well be a quantity, a size or words of every day."""
-    return all(map(_is_everyday_chunk, text[tokens[0].start : tokens[-1].end].split()))
+    chunks = text[tokens[0].start : tokens[-1].end].split()
+    return all(map(_is_everyday_chunk, chunks)) or (len(chunks) == 1 and chunks[0] in EVERYDAY)
 
 
 def _is_everyday_chunk(chunk: str) -> bool:

@@ -64,9 +64,15 @@ class Near:
         for found in sorted((one for one in near.values() if one), key=self._docs_of)[:_MOST_WORDS]:
             for doc, weight in self._weighed(found, matched).items():
                 matched[doc] = matched.get(doc, 0.0) + weight
-        wholes = self._wholes
+        wholes, docs = self._wholes, self._vocabulary.docs
+        lettered = frozenset(known for word, found in near.items() if not word[0].isdigit() for known, _ in found)
         scores = nlargest(
-            _MOST_COMPARED, [(2 * weight / (wholes[doc] + total), doc) for doc, weight in matched.items()]
+            _MOST_COMPARED,
+            [
+                (2 * weight / (wholes[doc] + total), doc)
+                for doc, weight in matched.items()
+                if not lettered.isdisjoint(docs[doc][1]) or all(word[0].isdigit() for word in docs[doc][1])
+            ],
         )
         likeness: dict[str, float] = {}
         for alike, doc in scores:

@@ -4,7 +4,7 @@ correction on a row of its own."""
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from service.reading import tables, words
+from service.reading import columns, tables, words
 from service.reading.doubts import DENIES, any_of
 from service.reading.folding import singular
 from service.reading.parts import ANOTHER_LOOK, ReadPart
@@ -13,10 +13,12 @@ from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
 _HOW_MANY = "how many of each are meant?"
+_TAKE_OFF = "do these rows take something off?"
 _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
+_PRONOUNS = frozenset({"one", "ones"})
 _NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
 _MOST_QUOTED = 40
 
@@ -66,6 +68,8 @@ class Neighbours:
             elif place not in self.parts:
                 found = tables.header_of(row.text)
                 header = found or (header if self._goes_on(header, row) else None)
+            elif header is not None and header.is_denied:
+                self._doubt(place, _TAKE_OFF)
             elif header is not None and header.quantities:
                 self._by_header(header, place, row)
             elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
@@ -75,6 +79,10 @@ class Neighbours:
         return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
+        read = columns.part_under(header, row, self._vocabulary)
+        if read is not None:
+            self.parts[place] = [read]
+            return
         told = tables.counted_by(header, row)
         if told is None and any(piece.kind == "mark" for piece in row.pieces):
             return
@@ -88,9 +96,11 @@ class Neighbours:
     def _by_part_column(self, header: tables.Header, place: int, row: Row) -> None:
         """Have the columns of parts say that what looks like a number is a part, or that they name another one."""
         [part] = self.parts[place]
-        named = [skus for cell in tables.part_cells(header, row) if (skus := self._vocabulary.called(cell)) is not None]
-        if any(not set(part.skus) & set(skus) for skus in named):
-            self._doubt(place, "two parts are named: which one is meant?")
+        cells = tables.part_cells(header, row)
+        named = [skus for cell in cells if (skus := self._vocabulary.called(cell)) is not None]
+        is_another = any(columns.has_figures_of_another(cell, part.skus[0], self._vocabulary) for cell in cells)
+        if is_another or any(not set(part.skus) & set(skus) for skus in named):
+            self._doubt(place, columns.ANOTHER_PART)
         elif any(set(skus) == set(part.skus) for skus in named):
             self.parts[place] = [replace(part, doubts=tuple(x for x in part.doubts if x != ANOTHER_LOOK))]
 
@@ -103,7 +113,7 @@ class Neighbours:
                 heading = heading if self._is_first_blank(place) else ""
                 continue
             if place in self.parts:
-                if row.words[:1] and row.words[0] in _OR and last is not None:
+                if last is not None and _begins_with(row, _OR):
                     self._doubt(last, _ONE_OF_THEM)
                 if heading and (heading != _HOW_MANY or not self._is_counted(place)):
                     self._doubt(place, heading)
@@ -156,8 +166,8 @@ class Neighbours:
 
     def _is_other_half(self, row: Row, last: int) -> bool:
         """Whether a row is but words of the catalog that are not of the part above."""
-        written = [token for token in row.spoken if not token.is_number]
-        if not written or any(piece.is_quantity for piece in row.pieces):
+        written = [token for token in row.spoken if not token.is_number and token.text not in _PRONOUNS]
+        if not written or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces):
             return False
         own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
         known = [singular(token.text) for token in written if token.text not in words.HARMLESS]
@@ -173,6 +183,11 @@ class Neighbours:
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
                 self._doubt(place, _TAKEN_OFF)
+
+
+def _begins_with(row: Row, known: frozenset[str]) -> bool:
+    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
+    return first is not None and first.kind == "word" and first.text in known
 
 
 def _says_each(row: Row) -> bool:
@@ -204,7 +219,7 @@ def _heading(row: Row) -> str:
     if not row.folded.rstrip(" *_").endswith((":", "?")):
         return ""
     if any_of(written, words.DENIALS):
-        return "do these rows take something off?"
+        return _TAKE_OFF
     if any_of(written, words.REPORTS - _NO_REPORTS):
         return "do these rows tell of something and order nothing?"
     if row.folded.rstrip(" *_").endswith("?") or any_of(written, _ASKING):

@@ -2,10 +2,11 @@
 
 import re
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from service.domain.work import spend
 from service.reading import words
-from service.reading.folding import folded, tokens_of
+from service.reading.folding import folded, singular, tokens_of
 from service.reading.near import MOST_CANDIDATES, Near, Search
 from service.reading.neighbours import Neighbours
 from service.reading.parts import ReadPart, parts_of
@@ -22,6 +23,9 @@ _ALIKE_WHOLE = 100
 _NOT_FOUND = "no part of the catalog is called so: which one is meant?"
 _NEAR = "which part is meant?"
 _LEAST_WORDS = 2
+_OF_CODES = frozenset({"odd", "decimal"})
+_HARMLESS = words.HARMLESS | words.COURTESIES
+_SAYS_NOTHING = _HARMLESS | words.NO_PARTS
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +138,7 @@ class OrderReader:
         candidates = tuple(Candidate(sku, self.name(sku), qty, _ALIKE_WHOLE) for sku, qty in pairs)
         sku = part.skus[0] if len(part.skus) == 1 else None
         qty = part.qtys[0] if len(part.qtys) == 1 and not part.is_vague else None
-        asks = "; ".join(dict.fromkeys(part.doubts)) or (None if sku and qty else _NEAR)
+        asks = " ".join(dict.fromkeys(part.doubts)) or (None if sku and qty else _NEAR)
         return ReadLine(place + 1, row.text, sku, qty, asks, candidates)
 
     def _nearest(self, row: Row, search: Search) -> ReadLine | None:
@@ -154,21 +158,35 @@ class OrderReader:
             candidates = tuple(Candidate(sku, self.name(sku), qtys[0], round(alike)) for sku, alike in found)
             qty = qtys[0] if len(qtys) == 1 and not odd else None
             return ReadLine(0, row.text, None, qty, _NEAR, candidates)
-        is_marked = any(piece.kind == "mark" and piece.form != "mark_word" for piece in row.pieces)
-        is_asked = is_marked and not _is_no_part(row) and _has_own_word(row)
-        return ReadLine(0, row.text, None, qtys[0], _NOT_FOUND, ()) if is_asked else None
+        return ReadLine(0, row.text, None, qtys[0], _NOT_FOUND, ()) if self._is_order(row) else None
 
     def _least(self, row: Row, counted: list[int]) -> float:
         """How near a part must be for a row to be asked about: less where the row tells a quantity or has no other
         words, more where it greets or tells an address."""
         if _is_no_part(row):
             return _LIKELY_ANYWAY
-        own = [token.text for token in row.spoken if token.text not in words.HARMLESS and not token.is_number]
+        own = self._own_words(row)
         known = [word for word in own if self._vocabulary.is_known(word)]
         if len(own) >= _LEAST_WORDS and len(known) == len(own):
             return 0.0
         is_counted = any(x in words.OTHER_NUMBERS for x in row.words) or _begins_counted(row)
-        return _LIKELY_COUNTED if counted or (is_counted and 2 * len(known) > len(own)) else _LIKELY
+        return _LIKELY_COUNTED if counted or (is_counted and 2 * len(known) >= len(own)) else _LIKELY
+
+    def _own_words(self, row: Row) -> list[str]:
+        """The words of a row that may tell of a part: none of every day, none of cars alone."""
+        others = self._vocabulary.words_of_others
+        spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _HARMLESS]
+        return [word for word in spoken if singular(word) not in others or self._vocabulary.is_known(word)]
+
+    def _is_order(self, row: Row) -> bool:
+        """Whether a row that comes near to no part orders something all the same."""
+        if _is_no_part(row):
+            return False
+        if any(piece.kind == "mark" and piece.form != "mark_word" for piece in row.pieces):
+            return _has_own_word(row) or _has_code(row)
+        told = [piece for piece in row.pieces if piece.kind != "sign"]
+        own = self._own_words(row)
+        return bool(own and told) and told[0].is_quantity and all(map(self._vocabulary.is_known, own))
 
 
 def _counted(row: Row) -> list[int]:
@@ -197,5 +215,11 @@ def _is_greeting(row: Row, part: ReadPart) -> bool:
     return bool(first) and first[0] in words.GREETINGS and not part.is_counted and is_name
 
 
+def _has_code(row: Row) -> bool:
+    """Whether a row has a number that is no plain one, as codes have."""
+    glued = [near.kind == "odd" for piece, near in pairwise(row.pieces) if piece.kind == "word"]
+    return any(glued) or any(piece.form in _OF_CODES for piece in row.pieces)
+
+
 def _has_own_word(row: Row) -> bool:
-    return any(len(word) > 1 and word not in words.HARMLESS | words.NO_PARTS for word in row.words)
+    return any(len(word) > 1 and word not in _SAYS_NOTHING for word in row.words)

@@ -35,7 +35,7 @@ class ReadPart:
 
 def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
     """The parts that a row names whole, each with what is doubtful of it."""
-    doubts = doubts_of(row, vocabulary)
+    row.doubts = doubts = doubts_of(row, vocabulary)
     if sharing.is_one_part(row):
         return [_one(row, doubts, vocabulary)]
     shares = sharing.segments(row)
@@ -78,12 +78,14 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
 def _counted(
     mention: Mention, pieces: Sequence[Piece], doubts: list[str], each: int, vocabulary: Vocabulary
 ) -> ReadPart:
-    told = Told(pieces, vocabulary.own(mention.skus[0]), mention.figures)
+    told = Told(pieces, vocabulary.own(mention.skus[0]))
     qtys = (each,) if each else told.qtys
     asked = [*doubts, *([] if each else told.doubts)]
     if not each and _says_each(pieces):
         asked.append("how many of each are meant?")
     is_counted = bool(qtys) or _has_article(pieces)
+    if len(told.qtys) == 1 and not told.doubts and set(mention.torn) <= set(mention.skus):
+        mention = replace(mention, torn=(), torn_qty=0)
     return _part(mention, qtys or (1,), asked, is_counted=is_counted, is_vague=told.is_vague)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from service.reading import words
-from service.reading.amounts import Piece
+from service.reading.amounts import Piece, measures_of
 from service.reading.folding import singular
 from service.reading.vocabulary import Own
 
@@ -15,8 +15,7 @@ class Told:
     """What the pieces around a part tell of its quantity. `qtys`: all that may be meant; `doubts`: what is to be asked;
     `is_vague`: whether a number was written that is no plain quantity."""
 
-    def __init__(self, pieces: Sequence[Piece], own: Own, written: frozenset[str] = frozenset()) -> None:
-        """`written`: the figures in the words that name the part."""
+    def __init__(self, pieces: Sequence[Piece], own: Own) -> None:
         self._pieces = pieces
         self._own = own
         self.doubts: list[str] = []
@@ -34,20 +33,32 @@ class Told:
         elif plain and not self._is_beside(plain[0]):
             self.doubts.append(f"is {self.qtys[0]} the quantity?")
             self.qtys += (1,) if self.qtys[0] != 1 else ()
-        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in own.measures - written:
+        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in own.measures:
             self.doubts.append(OWN)
             self.qtys += (1,)
         self.is_vague = any(piece.kind == "odd" for piece in pieces)
         self._look_for_odd()
 
     def _is_figure(self, place: int) -> bool:
-        """Whether a number is one of the part's own, told behind one of its own words or behind the part itself."""
+        """Whether a number is one of the part's own, told beside one of its own words."""
         if self._pieces[place].text not in self._own.words:
             return False
-        before = next((piece for piece in self._pieces[:place][::-1] if not piece.text.isspace()), None)
-        if before is None:
-            return False
-        return before.kind == "word" and singular(before.text) in self._own.words
+        return any(near is not None and self._is_own_word(near) for near in self._nearest(place))
+
+    def _nearest(self, place: int) -> list[Piece | None]:
+        """What stands before and behind a piece, over spaces."""
+        sides = (self._pieces[:place][::-1], self._pieces[place + 1 :])
+        return [next((piece for piece in side if not piece.text.isspace()), None) for side in sides]
+
+    def _is_own_word(self, piece: Piece) -> bool:
+        is_everyday = piece.text in words.HARMLESS or piece.text in words.FILLERS
+        return piece.kind == "word" and not is_everyday and singular(piece.text) in self._own.words
+
+    def _is_others_figure(self, place: int) -> bool:
+        """Whether a broken number stands behind an own word of the part, and is none of its own."""
+        before, _ = self._nearest(place)
+        is_own = measures_of(self._pieces[place].text) <= self._own.measures
+        return before is not None and self._is_own_word(before) and not is_own
 
     def _is_beside(self, place: int) -> bool:
         """Whether nothing but signs and fillers stands between a number and its part, or it has a cell of its own."""
@@ -69,7 +80,7 @@ class Told:
     def _is_filler(self, piece: Piece) -> bool:
         if piece.kind == "word":
             is_own = singular(piece.text) in self._own.words and piece.text not in words.HARMLESS
-            return piece.text in words.FILLERS or is_own
+            return piece.text in words.FILLERS or piece.text in words.LABELS or is_own
         return piece.kind in ("sign", "money", "position", "nothing") or (
             piece.kind == "size" and self._is_own_size(piece)
         )
@@ -89,7 +100,9 @@ class Told:
         if self.is_vague:
             self.doubts.append(HOW_MANY)
             self.qtys += tuple(x for piece in self._pieces for x in piece.offers if x not in self.qtys)
-        if any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces):
+        if any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces) or any(
+            piece.kind == "decimal" and self._is_others_figure(at) for at, piece in enumerate(self._pieces)
+        ):
             self.doubts.append(SIZE)
         if self.qtys:
             return

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 
 from service.domain.lazy import lazy
 from service.reading import looks, words
-from service.reading.amounts import ADDRESS, FIRST_PART, NAME, Piece, labelled_spans, pieces_of
+from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of
 from service.reading.folding import Token, folded, key_of, tokens_of
+from service.reading.phrases import without_phrases
 from service.reading.vocabulary import Mention, Vocabulary
 
 LONGEST_ROW = 500
@@ -16,31 +17,13 @@ MOST_PARTS = 40
 """So many parts of a row are told apart."""
 
 _STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
-_ARROW = re.compile(r"^[ >]*(?:[-=]+> *)?")
-_ADDRESS = re.compile(r"\S+@\S+\.\S+|(?:https?://|www\.)\S+")
-_POLITE = re.compile(
-    r"\b(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like\b|\b(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have\b"
-    r"|\b(?:i'll|we'll|will)\s+have\b|\bto\s+be\s+(?:delivered|shipped|sent|collected)\b|\bas\s+(?:soon\s+as\s+possible|follows|usual)\b|\bif\s+possible\b"
-)
-"""What sounds like a question or a report and is none."""
-_NUMBER_OF = re.compile(
-    r"\b(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)(?![a-z])"
-    r"[.:#]*"
-)
-"""What stands before a SKU: no denial."""
-_ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
-_GREETING = re.compile(
-    rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
-)
-_QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
-_QUOTES = re.compile(r'(?:^|(?<=[,;|\t]))\s*"|"\s*(?=[,;|\t]|$)')
-_BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
 
 @dataclass(eq=False)
 class Row:
-    """A row taken apart. `folded`: without what leads it; `pieces`: with each part as one sign."""
+    """A row taken apart. `folded`: without what leads it; `pieces`: with each part as one sign; `doubts`: what makes
+    the whole row doubtful, once its parts were read."""
 
     text: str
     folded: str
@@ -48,6 +31,7 @@ class Row:
     mentions: tuple[Mention, ...]
     tokens: Sequence[Token]
     is_cut: bool = False
+    doubts: Sequence[str] = ()
 
     @lazy
     def words(self) -> list[str]:
@@ -91,19 +75,8 @@ def _length(row: Row) -> int:
     return sum(mention.last - mention.first for mention in row.mentions)
 
 
-def _bare(plain: str) -> str:
-    """A row without quotes around cells, bullets, arrows, addresses on the net; set phrases as single words."""
-    if '"' in plain and _QUOTED.search(plain):
-        plain = _QUOTES.sub("", plain)
-    plain = _GREETING.sub("", plain)
-    plain = _ORDER_NUMBER.sub("order ", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain)))
-    bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))
-    bullet = bare[:1]
-    return bare[1:].strip() if bullet and bullet in _BULLETS and bare[1:2].isspace() else bare
-
-
 def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
-    bare = _bare(plain)
+    bare = without_phrases(plain)
     tokens = tokens_of(bare)
     mentions = _meant(text, bare, tokens, vocabulary)[:MOST_PARTS]
     inside = {place for one in mentions for place in range(one.first, one.last)}

@@ -1,5 +1,6 @@
 """Rows of a text that are a table: which column holds the quantities, told by a header or by all rows agreeing."""
 
+import csv
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -21,12 +22,17 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`, `parts`: the places of those that hold quantities, and parts."""
+    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them.
+
+    `is_denied`: whether its parts or its quantities are said to be none that are ordered.
+    """
 
     apart: str
     columns: int
     quantities: tuple[int, ...]
     parts: tuple[int, ...]
+    notes: tuple[int, ...] = ()
+    is_denied: bool = False
 
 
 def cells_of(text: str, apart: str) -> list[str]:
@@ -48,7 +54,9 @@ def header_of(text: str) -> Header | None:
         cells = cells_of(plain, apart)
         kinds = [_kind(cell) for cell in cells]
         if _are_columns(cells, kinds):
-            return Header(apart, len(kinds), _places(kinds, "quantity"), _places(kinds, "part"))
+            quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
+            is_denied = "denied" in kinds and not (quantities and parts)
+            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
     return None
 
 
@@ -77,8 +85,13 @@ def _kind(cell: str) -> str:
     found = [token.text for token in tokens_of(cell)]
     if not found or len(found) > _LEAST_RUN:
         return ""
+    if any(word in words.NOTE_HEADERS for word in found):
+        return "note"
     if any(word in words.NO_QUANTITY_HEADERS for word in found):
         return "other"
+    if any(word in words.DENIED_HEADERS for word in found):
+        is_counted = any(word in words.QUANTITY_HEADERS or word in words.PART_HEADERS for word in found)
+        return "denied" if is_counted else "other"
     if any(word in words.QUANTITY_HEADERS for word in found) or "".join(found) == "qty":
         return "quantity"
     if any(word in words.PART_HEADERS for word in found):
@@ -94,6 +107,19 @@ def is_rule(text: str) -> bool:
 def residue_of(row: Row) -> str:
     """A row's text with each part as one sign, so that a name's own commas part no cells."""
     return "".join(piece.text for piece in row.pieces)
+
+
+def raw_cells(header: Header, text: str) -> list[str] | None:
+    """The cells of a row of a table as they are written; None where they are not as many as the header's."""
+    is_quoted = '"' in text and len(header.apart) == 1 and header.apart != "|"
+    cells = next(csv.reader([text], delimiter=header.apart)) if is_quoted else cells_of(text, header.apart)
+    return [cell.strip() for cell in cells] if len(cells) == header.columns else None
+
+
+def quantity_in(header: Header, cells: Sequence[str]) -> int | None:
+    """The quantity that the only column of quantities tells; None where it tells none, or there are several."""
+    found = _WHOLE.fullmatch(folded(cells[header.quantities[0]])) if len(header.quantities) == 1 else None
+    return int(found[1]) if found and 1 <= int(found[1]) <= words.MOST_QTY else None
 
 
 def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:

@@ -1,5 +1,6 @@
 """The words of a catalog: which parts a text names whole."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -11,6 +12,7 @@ from service.domain.work import spend
 from service.reading import looks
 from service.reading.amounts import measures_of
 from service.reading.folding import Token, folded, joined, key_of, singular, singular_key_of, tokens_of, with_word
+from service.reading.others import Others
 from service.reading.words import FILLERS, HARMLESS
 
 How = Literal["sku", "name", "alias", "family"]
@@ -23,6 +25,7 @@ _SKU_GAPS = frozenset(" ._/-")
 _NAME_GAPS = frozenset(" ._/-,()'\":+&")
 _LONGEST_GAP = 4
 _DOCS_A_STEP = 5
+_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:-[^\W\d_]+)*)\s*")
 _OF_NAMES, _OF_SKUS = 1, 2
 
 
@@ -43,7 +46,6 @@ class Mention:
 
     `skus`: all that are called so. `is_weak`: the words may as well be a quantity, a size or words of every day.
     `torn`: the parts that a piece of the words names as well, if what is left is a quantity; `torn_qty`: that quantity.
-    `figures`: the numbers in the words.
     """
 
     first: int
@@ -53,7 +55,6 @@ class Mention:
     is_weak: bool = False
     torn: tuple[str, ...] = ()
     torn_qty: int = 0
-    figures: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +85,7 @@ class Vocabulary:
         self._heads = {size: {key[:size] for key in keys} for size in _HEADS}
         self._keys = frozenset(keys)
         self._longest = max(map(len, keys), default=0)
-        self._others = _Others(others)
+        self._others = Others(others)
         self.words_of_others = self._others.words
 
     def _add(self, part: Part) -> None:
@@ -98,8 +99,9 @@ class Vocabulary:
                 continue
             own |= words
             measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
-            self._exact.enter(key_of(text), part.sku, how)
-            self._singular.enter(singular_key_of(text), part.sku, how)
+            for said in (text, *(() if how == "sku" else turned(text))):
+                self._exact.enter(key_of(said), part.sku, how)
+                self._singular.enter(singular_key_of(said), part.sku, how)
             for word in words:
                 self.docs_with[word].append(len(self.docs))
             self.docs.append((part.sku, words))
@@ -172,7 +174,7 @@ class Vocabulary:
         torn, qty = ((), 0) if is_weak else self._torn(text, written, skus)
         if not torn and last < len(tokens) and written[-1].is_number:
             torn = tuple(x for x in self._with_next(text, written, tokens[last : last + 2]) if x not in skus)
-        return Mention(first, last, skus, how, is_weak, torn, qty, frozenset(x.text for x in written if x.is_number))
+        return Mention(first, last, skus, how, is_weak, torn, qty)
 
     def _begins(self, key: str) -> bool:
         """Whether some key may begin so."""
@@ -214,7 +216,8 @@ class Vocabulary:
         nothing says that it is a quantity."""
         number, *more = following
         is_counted = bool(more) and looks.may_count(more)
-        if is_counted or not number.is_number or text[tokens[-1].end : number.start].strip():
+        between = text[tokens[-1].end : number.start]
+        if is_counted or not number.is_number or between.strip(" "):
             return ()
         return self._whole([*tokens[:-1], number])
 
@@ -243,6 +246,12 @@ class Vocabulary:
         return self._others.places(tokens)
 
 
+def turned(name: str) -> tuple[str, ...]:
+    """How a name is said as well that ends with a comma and a word: "plug, red" as "red plug" and "plug in red"."""
+    found = _ENDS_WITH_A_WORD.fullmatch(name)
+    return (f"{found[2]} {found[1]}", f"{found[1]} in {found[2]}") if found else ()
+
+
 class _Called:
     """What is called by each key: by its SKU, or by a name or an alias."""
 
@@ -266,37 +275,6 @@ class _Called:
         names = self._names.get(key, {})
         how: How = "sku" if skus else next(iter(names.values()), "name")
         return tuple(dict.fromkeys((*skus, *names))), how
-
-
-class _Others:
-    """Names of things that are no parts."""
-
-    def __init__(self, names: Iterable[str]) -> None:
-        named = [tokens for name in names if not looks.are_everyday(tokens := tokens_of(folded(name)))]
-        self._keys = {joined([singular(token.text) for token in tokens]) for tokens in named}
-        self.words = frozenset(singular(x.text) for tokens in named for x in tokens if not x.is_number)
-        self._firsts = {singular(tokens[0].text) for tokens in named}
-        self._longest = max(map(len, self._keys), default=0)
-
-    def places(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
-        """Where they stand: the first token, and the one behind the last."""
-        found: list[tuple[int, int]] = []
-        place = 0
-        while place < len(tokens):
-            last = self._end(tokens, place) if singular(tokens[place].text) in self._firsts else 0
-            found += [(place, last)] if last else []
-            place = last or place + 1
-        return found
-
-    def _end(self, tokens: Sequence[Token], first: int) -> int:
-        best = 0
-        key = ""
-        for last in range(first, len(tokens)):
-            key = with_word(key, singular(tokens[last].text))
-            if len(key) > self._longest:
-                break
-            best = last + 1 if key in self._keys else best
-        return best
 
 
 @lru_cache(maxsize=1_024)

@@ -62,7 +62,7 @@ CALLED_OFF: Final = _set(
 
 REPORTS: Final = _set(
     "sent shipped received arrived delivered got gotten came ordered bought purchased fitted installed used had has "
-    "have having was were been is are am already last previous previously earlier again yesterday invoiced billed "
+    "have having be was were been is are am already last previous previously earlier again yesterday invoiced billed "
     "charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding originally hand "
     "backorder backorders confirmation packing attached existing problem problems issue issues complaint complain "
     "warranty works worked working fits fitting fails failed"
@@ -123,8 +123,53 @@ HARMLESS: Final = _set(
 )
 """What may stand on the row of a part and changes nothing of it."""
 
-INTRODUCING: Final = _set("for to by via attn attention from until ref reference fur pour para per")
+COURTESIES: Final = _set(
+    "oh thx ta tia ty grateful gladly obliged account office workshops garages depot branch warehouse reception "
+    "dringend eilig eilt schnell schnellstmoglich baldmoglichst moglichst umgehend sofort gern gerne hiermit mochte "
+    "mochten hatte hatten ihnen uns mir mich bei zum zur sowie ausserdem zusatzlich liefern senden schicken zusenden "
+    "werkstatt lager kunde kunden merci beaucoup urgence vous nous envoyer livrer commander aussi avec atelier "
+    "gracias enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant "
+    "alstublieft aub customers client clients boss mechanic mechanics technician fitter driver colleague mate mates "
+    "guys folks friend lift ramp site desk phone telephone mail tonight noon weekend shortly convenience parcel post "
+    "shipping net usual tks cool great perfect lovely brilliant appreciate appreciated possible always much am im auf "
+    "an als aus dem nachste nachster nachsten nachstes naechste naechsten lieferung sendung express spedition heute "
+    "morgen ubermorgen woche noch kollege meister fahrer wird werden rechnung filiale before montag dienstag mittwoch "
+    "donnerstag freitag samstag sonntag brauchte konnten konnte wurde wurden sie bis lg vg lieferschein terrific fine "
+    "super sending au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison "
+    "demain rapidement tot con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente "
+    "lo gli di da vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk "
+    "vandaag levering"
+)
+"""What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
+
+LEAVING: Final = _set("lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
+"""What a name follows that signs."""
+
+INTRODUCING: Final = _set("for to by via attn attention until ref reference fur pour para per")
 """What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
+
+DESCRIBING: Final = _set(
+    "black white red blue green yellow orange purple violet pink brown grey gray silver gold golden chrome chromed "
+    "bronze copper brass steel stainless aluminium aluminum titanium nylon rubber ptfe nitrile plastic anodised "
+    "anodized polished painted plated coated zinc galvanised galvanized matt matte gloss clear dark light bright long "
+    "longer longest short shorter shortest small smaller smallest big bigger biggest large larger largest wide wider "
+    "narrow thick thin heavy heavier strong stronger left right front rear upper lower inner outer top bottom "
+    "straight angled bent male female metric imperial used old older schwarz weiss rot blau grun gelb grau silber "
+    "verchromt edelstahl stahl messing kupfer lang langer kurz kurzer gross grosser klein kleiner links rechts vorn "
+    "hinten noir blanc rouge bleu vert negro blanco rojo azul verde nero bianco rosso"
+)
+"""What tells one thing from another of its kind, wherever it stands on a row."""
+
+VEHICLES: Final = _set("car cars van vans truck trucks lorry bike wagon vehicle coupe estate auto wagen")
+"""What a word may describe that says nothing of a part: whom the part is for."""
+
+NO_SALES: Final = _set(
+    "back free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection "
+    "repair repairs demo sample samples comparison information info discuss discussed decide decided announced follow "
+    "pick picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission "
+    "consignment umsonst kostenlos kommission leihweise muster probe reparatur"
+)
+"""What tells that a part is not simply bought."""
 
 OF_ANOTHER: Final = _set("for to fit fits on with of from fur zu zum zur pour para")
 """What stands between a thing and the part that it goes with: a bracket for a hose is no hose."""
@@ -146,7 +191,10 @@ LABELS: Final = _set("part parts partno sku article artikel item art code produc
 REFERENCES: Final = _set("order orders po invoice ref reference quote offer auftrag bestellung rechnung job project")
 """What may stand before a number that is no part."""
 
-PIECES: Final = "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|uds|szt"
+PIECES: Final = (
+    "pieces|piece|pces|pcs|pce|pc|off|each|ea|units|unit|stueck|stuck|stck|stk|st|nos|pz|pezzi|uds|unidades|piezas|"
+    "stuks|szt"
+)
 QUANTITY_NAMES: Final = (
     "quantity|quantities|qty|q'ty|qnty|qnt|menge|anzahl|qte|quantite|cantidad|quantita|aantal|antal|count"
 )
@@ -167,6 +215,12 @@ UNITS: Final = (
 OF_NO_SIZE: Final = "days|day|weeks|week|months|month|hours|hour|years|kg|g"
 """Units of what is no size of a part: how long it takes, what it weighs."""
 
+DENIED_HEADERS: Final = DENIALS - _set("no off")
+"""What makes a column of parts or of quantities one of what is not ordered."""
+
+NOTE_HEADERS: Final = _set("note notes remark remarks comment comments bemerkung bemerkungen hinweis anmerkung")
+"""What heads a column in which anything may be said."""
+
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
     "pcs pieces stk stuck stueck units pc ea needed required ordered bestellt"
 )
@@ -184,3 +238,6 @@ NO_QUANTITY_HEADERS: Final = _set(
     "maximum pack available back free sent received per open"
 )
 """What makes a column of numbers another thing than what is ordered."""
+
+EVERYDAY: Final = HARMLESS | COURTESIES | OTHER_NUMBERS | DENIALS | REPORTS | QUESTIONS | NO_SALES | CALLED_OFF
+"""What is said in any letter: nothing that is called so is meant for certain."""

@@ -21,7 +21,8 @@ MARKED = (
     *("{s}\t{q} pcs", "qty {q} {s}", "{s}, qty: {q}", "{s}; {q} Stk", "{q} off {s}", "- {q} x {s}", "> {q} x {s}"),
     *("Pos 7: {q} x {s}", "{q} pcs {s} @ 12.50", "{s} | {q} pcs | 12,50", "{q} units of {s}", "{s} - {q} pcs"),
     *("please send {q} x {s}", "{s} {q} pcs EUR 12.50", "{q} x {s} for the workshop", "{q} x {s}, asap", "{s} x{q}."),
-    *("Hello, {q} x {s} please", "{s}: {q} pcs", "we need {q} pieces {s}"),
+    *("Hello, {q} x {s} please", "{s}: {q} pcs", "we need {q} pieces {s}", "{q} x {s}, many thanks, Tom"),
+    *("[09:14, 28/11/2026] Tom: {q} x {s}", "a) {q} x {s}", "{q} x {s}, customer collects", "{q} x {s} (urgent)"),
 )
 """Habits that say that the number is a quantity: read back the same."""
 BARE = (
@@ -51,6 +52,15 @@ DOUBTFUL = (
         "{s} #{q}",
     ),
     *("{q}00000 {s}", "{q} or more {s}", "{s} {q} m", "{s} too large", "{q} x strange {s}", "dreizehn {s}", "on {s}"),
+    *("please collect {q} {s} from us", "{q} {s} for free", "{s} as needed", "{q} {s} to be confirmed"),
+    *(
+        "{q} {s} or similar",
+        "{q} {s} (was 3)",
+        "{s} for 3 cars",
+        "{q} x {s} for Tom in purple",
+        "{q} {s} instead",
+        "{q} {s} for repair",
+    ),
     *("make it {q} {s}", "{s} x {q} per car", "up to {q} {s}", "{s} for {q} cars", "{s} in purple", "{q} boxes of {s}"),
 )
 DASHES = "-\u2013\u2014\u2011_ "

@@ -98,7 +98,7 @@ def rows(client: Client, path: str) -> list[dict[str, str]]:
 
 
 def test_an_order_by_the_key_of_a_bill(own: Library, client: Client) -> None:
-    """It is compared with that bill; its page has the car and the wishes that the key holds."""
+    """It is compared with that bill; alone it is held against that bill too."""
     bill = find_bills(own, BillRequest.model_validate(QUESTION | {"limit": 1}))["bills"][0]
     bought = [(line["sku"], line["qty"]) for line in bill["lines"] if line["source"] == "buy"]
     keyed = "".join(f"K,{bill['key']},{sku},{qty}\n" for sku, qty in bought)
@@ -108,8 +108,12 @@ def test_an_order_by_the_key_of_a_bill(own: Library, client: Client) -> None:
         ("complete", ""),
         ("refused", 'key: found "1abc", expected the key of a known bill'),
     ]
-    assert "Brook hatchback: Complete" in " ".join(Page(client.get(f"{path}/0").text).text.split())
-    assert client.get(f"{path}/1").status_code == 200
+    alone = " ".join(Page(client.get(f"{path}/0").text).text.split())
+    assert "Complete Brook hatchback: nothing to change." in alone
+    assert "Is it that very bill?" in alone
+    unknown = client.get(f"{path}/1")
+    assert unknown.status_code == 422
+    assert "The bill: expected the key of a bill" in unknown.text
 
 
 def test_a_file_is_judged_and_its_results_are_downloaded(client: Client) -> None:

@@ -9,6 +9,9 @@ import httpx
 import pytest
 from fastapi import FastAPI
 
+from service.documents.request import BillRequest
+from service.usecases.find_bills import find_bills
+from service.usecases.library import Library
 from service.web.app import create_app
 from service.web.counter.visits import KEPT_IN, SENT_AS
 from service.web.pages.rendering import static_file
@@ -223,7 +226,34 @@ def test_layouts_that_tie_are_asked_back_with_their_buttons(tmp_path: Path) -> N
         app = create_app(library, readings=readings_of(library))
         page = pasted(app, "1 RAIL-S\n1 ADAPT-B8-F6\n2 PLUG-B8", chassis="brook")
         assert "This could be meant as another layout: it takes as few changes as Own hose to the centre" in page.words
-        assert page.buttons("layout")[:2] == ["hose-centre", "twin"]
-        chosen = Shown(posted(app, page.path, {"chassis": "brook", "layout": "twin"}))
+        assert page.buttons("meant")[:2] == ["hose-centre", "twin"]
+        chosen = Shown(posted(app, page.path, {"chassis": "brook", "meant": "twin", "layout": ""}))
         assert "could be meant" not in chosen.words
-        assert "hose-centre" in chosen.buttons("layout")
+        assert "hose-centre" in chosen.buttons("meant")
+
+
+def test_an_order_is_held_against_one_very_bill(app: FastAPI, library: Library) -> None:
+    """By its key or the address of its page, in the bill's own revision; one touch from the bill's page, one back."""
+    question = {"chassis": "brook", "layout": "hose-centre", "limit": 1}
+    [bill] = find_bills(library, BillRequest.model_validate(question))["bills"]
+    key = bill["key"]
+    bought = [(line["sku"], line["qty"]) for line in bill["lines"] if line["source"] == "buy"]
+    text = "\n".join(f"{qty} x {sku}" for sku, qty in bought)
+    [touched] = [told["href"] for tag, told in Page(get(app, f"/bills/{key}").text).tags if is_check(told)]
+    assert Shown(get(app, touched)).value("key") == key
+    page = pasted(app, text, key=f"http://127.0.0.1/bills/{key}/sheet", sets="1")
+    assert "Complete Brook hatchback: nothing to change." in page.words
+    assert "Is it that very bill? Brook hatchback: Own hose to the centre" in page.words
+    assert page.value("key") == key
+    more = Shown(posted(app, page.path, {"key": key, "qty.0": str(bought[0][1] + 1)}))
+    assert "Surplus Brook hatchback" in more.words
+    assert get(app, f"{page.path}.txt").text.count(" x ") == len(bought)
+    nearest = Shown(posted(app, page.path, {"key": key, "nearest": "yes", "chassis": "brook"}))
+    assert "that very bill?" not in nearest.words
+    wrong = posted(app, page.path, {"key": f"{key}x"})
+    assert wrong.status_code == 422
+    assert "The bill: expected the key of a bill, or the address of its page; found" in wrong.text
+
+
+def is_check(told: dict[str, Any]) -> bool:
+    return str(told.get("href")).startswith("/order?key=")

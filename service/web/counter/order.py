@@ -23,10 +23,12 @@ from service.usecases.order_draft import Draft, changed, drafted
 from service.usecases.read_order import reading_of
 from service.usecases.sheet_names import amount
 from service.web.counter.forms import sent_form
-from service.web.counter.order_question import asked_fields, corrected, judged, order_values, total_of
+from service.web.counter.order_key import edition_for
+from service.web.counter.order_question import asked_fields, judged, order_values
 from service.web.counter.showing import PageRoute, shown
 from service.web.counter.visits import visit_of
 from service.web.errors import InvalidQueryError, ParameterFault
+from service.web.pages.order_answer import corrected, total_of
 from service.web.resources import AppOrderReadings, AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -65,8 +67,8 @@ async def start(request: Request, resources: AppResources) -> Response:
 
 
 def _start(request: Request, library: Library) -> Response:
-    edition = library.edition()
-    draft = Draft(fields=asked_fields(request.query_params.multi_items(), edition))
+    fields = asked_fields(request.query_params.multi_items(), library.edition())
+    edition, draft = edition_for(library, fields), Draft(fields=fields)
     return order_page(request, edition, draft, None, [])
 
 
@@ -112,7 +114,7 @@ async def look(
 
 
 def _look(request: Request, library: Library, draft: Draft, id_: str) -> Response:
-    return order_page(request, library.edition(), draft, id_, [], _page_in(request.query_params))
+    return order_page(request, edition_for(library, draft.fields), draft, id_, [], _page_in(request.query_params))
 
 
 async def _kept(
@@ -129,7 +131,7 @@ async def _kept(
 
 def _shown(request: Request, library: Library, told: Told, id_: str) -> Response:
     draft, unread, page = told
-    return order_page(request, library.edition(), draft, id_, unread, page)
+    return order_page(request, edition_for(library, draft.fields), draft, id_, unread, page)
 
 
 def _page_in(told: Mapping[str, str]) -> int:
@@ -140,16 +142,16 @@ def _page_in(told: Mapping[str, str]) -> int:
 
 def _read(library: Library, form: Form) -> tuple[Draft, list[tuple[int, str]]]:
     """The order that a form sends: a text, or one that was read already. Raises InvalidQueryError."""
-    edition = library.edition()
     if form.last.get(_DRAFT):
         return _mended(library, _sent(form.last[_DRAFT]), form), _unread_in(form)
     text = form.last.get("lines", "").replace("\r\n", "\n")
     _hold_to_size(text)
-    reading = reading_of(edition, text)
+    fields = asked_fields(form.pairs, library.edition())
+    reading = reading_of(edition_for(library, fields), text)
     draft = Draft(
         lines=drafted(reading.lines),
         unread_rows=tuple(row for row, _ in reading.unread),
-        fields=asked_fields(form.pairs, edition),
+        fields=fields,
         text=text if form.last.get("keep_text") else None,
     )
     return draft, [(row, words[:_LONGEST_UNREAD]) for row, words in reading.unread[:_MOST_UNREAD]]
@@ -172,12 +174,12 @@ def _hold_to_size(text: str) -> None:
 
 def _mended(library: Library, draft: Draft, form: Form) -> Draft:
     """An order after what a form tells of its lines and of what is asked with it. Raises InvalidQueryError."""
-    edition = library.edition()
+    fields = asked_fields(form.pairs, library.edition())
     _hold_to_size(form.last.get("more", ""))
-    mended = changed(draft, form.last, edition.order_reader)
+    mended = changed(draft, form.last, edition_for(library, fields).order_reader)
     if len(mended.lines) > MOST_ROWS:
         raise InvalidQueryError(ParameterFault("more", f"{len(mended.lines):,} lines", f"at most {MOST_ROWS:,}"))
-    return mended.model_copy(update={"fields": asked_fields(form.pairs, edition)})
+    return mended.model_copy(update={"fields": fields})
 
 
 def _unread_in(form: Form) -> list[tuple[int, str]]:
@@ -209,10 +211,11 @@ def order_page(
 
 def _file(library: Library, draft: Draft, write: Callable[[Edition, Any], str], kind: str) -> Response:
     """The order as it should be, as a file. Raises InvalidQueryError while there is none."""
-    edition = library.edition()
-    result, faults = judged(edition, draft)
+    edition = edition_for(library, draft.fields)
+    told = judged(edition, draft)
+    result = told.result
     if result is None:
-        raise InvalidQueryError(*faults or [ParameterFault("order", "rows to be settled, or no car", "none")])
+        raise InvalidQueryError(*told.faults or [ParameterFault("order", "rows to be settled, or no car", "none")])
     name = "order.csv" if kind == "csv" else "order.txt"
     headers = {"Content-Disposition": f'attachment; filename="{name}"', "Cache-Control": "private, no-cache"}
     return Response(write(edition, result), headers=headers, media_type=f"text/{kind}")

@@ -2,7 +2,7 @@
 
 import io
 import logging
-from typing import Annotated, Any
+from typing import Annotated
 
 from fastapi import APIRouter, Path, Request
 from starlette.datastructures import UploadFile
@@ -17,12 +17,11 @@ from service.usecases.library import Library
 from service.usecases.order_batches import KEPT_DAYS, MOST_ORDERS, OrderBatches
 from service.usecases.order_draft import given
 from service.usecases.order_sheet import KNOWN, REQUIRED, SheetError, SheetOrder
-from service.usecases.recall_bill import held_by
-from service.usecases.sheet_columns import INSTEAD_OF_A_CAR
 from service.usecases.sheet_names import resolve_names
 from service.web.batch_work import AppBatchWork
 from service.web.counter.forms import sent_form
 from service.web.counter.order import order_page
+from service.web.counter.order_key import edition_for
 from service.web.counter.order_question import asked_fields
 from service.web.counter.showing import PageRoute, gone_to, shown
 from service.web.errors import NoRoomError, ParameterFault
@@ -160,21 +159,11 @@ async def one(
 
 
 def _one(request: Request, library: Library, order: SheetOrder) -> Response:
-    edition = library.edition()
+    edition = edition_for(library, order.fields)
     resolve_names(edition, order)
-    told = {name: value for name, value in order.fields.items() if name not in ("lines", INSTEAD_OF_A_CAR)}
-    told |= _wishes_of_key(order)
+    told = {name: value for name, value in order.fields.items() if name != "lines"}
     fields = asked_fields(query_of(told).items(), edition)
     return order_page(request, edition, given(order.fields.get("lines", []), fields, edition.order_reader), None, [])
-
-
-def _wishes_of_key(order: SheetOrder) -> dict[str, Any]:
-    """The car and the wishes of the bill whose key an order tells, for its page; nothing without one."""
-    key = order.fields.get(INSTEAD_OF_A_CAR)
-    try:
-        return {} if key is None else held_by(key).request.model_dump(mode="json", exclude_unset=True)
-    except NotFoundError:
-        return {}
 
 
 def _notes(batches: OrderBatches, id_: str) -> list[str]:

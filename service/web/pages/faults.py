@@ -28,6 +28,7 @@ NAMES = {
     "return_hose_m": "Return hose",
     "own_rail": "Another maker\u2019s rail",
     "limit": "How many bills",
+    "key": "The bill",
     "sets": "For how many such cars",
     "car": "The car",
     "cylinders": "Cylinders",

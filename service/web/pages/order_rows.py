@@ -12,8 +12,9 @@ from service.usecases.order_draft import DraftLine
 MOST_WEIGHT = 70_000
 """Bytes: so much the rows of a page may weigh together."""
 LONGEST_TEXT = 160
-_ROW, _CHOICE = 1_500, 190
-"""Bytes: what the table puts around the words of a row, its picture with them, and around those of a choice."""
+_ROW, _CHOICE, _PICTURE = 900, 340, 700
+"""Bytes: what the page puts around the words of a row and around those of a choice, and what a part's picture takes,
+which is drawn once a page."""
 
 
 @dataclass(frozen=True)
@@ -42,23 +43,34 @@ class ShownRows:
 def rows_on(lines: Sequence[DraftLine], items: Mapping[str, Item], page: int) -> ShownRows:
     """The rows of a page; the last one where there are fewer pages."""
     order = sorted(range(len(lines)), key=lambda place: not lines[place].is_open)
-    pages = list(_pages([_weight(lines[place], items) for place in order])) or [(0, 0)]
+    pages = list(_pages([lines[place] for place in order], items)) or [(0, 0)]
     page = min(max(page, 1), len(pages))
     first, last = pages[page - 1]
     rows = [_row(place, lines[place], items) for place in order[first:last]]
     return ShownRows(rows, min(first + 1, last), last, len(lines), page, len(pages))
 
 
-def _pages(weights: Sequence[int]) -> Iterator[tuple[int, int]]:
+def _pages(lines: Sequence[DraftLine], items: Mapping[str, Item]) -> Iterator[tuple[int, int]]:
     """From where to where each page reaches that is not too heavy."""
     first = heavy = 0
-    for place, weight in enumerate(weights):
-        if heavy + weight > MOST_WEIGHT and place > first:
+    drawn: set[str] = set()
+    for place, line in enumerate(lines):
+        shown = _skus(line)
+        weight = _weight(line, items)
+        if heavy + weight + _PICTURE * len(shown - drawn) > MOST_WEIGHT and place > first:
             yield first, place
-            first, heavy = place, 0
-        heavy += weight
-    if first < len(weights):
-        yield first, len(weights)
+            first, heavy, drawn = place, 0, set()
+        heavy += weight + _PICTURE * len(shown - drawn)
+        drawn |= shown
+    if first < len(lines):
+        yield first, len(lines)
+
+
+def _skus(line: DraftLine) -> set[str]:
+    """The parts whose pictures a row shows."""
+    if line.is_open:
+        return {choice.sku for choice in line.choices}
+    return set() if line.sku is None or line.left_out else {line.sku}
 
 
 def _weight(line: DraftLine, items: Mapping[str, Item]) -> int:
@@ -73,7 +85,8 @@ def _bytes(text: str) -> int:
     return len(str(escape(text)).encode())
 
 
-def _shortened(text: str) -> str:
+def _shortened(told: str) -> str:
+    text = told.strip()
     return text if len(text) <= LONGEST_TEXT else f"{text[: LONGEST_TEXT - 1]}\u2026"
 
 

@@ -1,0 +1,59 @@
+"""A row under a header read by its columns: the part from those of parts, how many from that of quantities."""
+
+from collections.abc import Sequence
+
+from service.reading import tables
+from service.reading.doubts import doubts_of
+from service.reading.folding import folded, tokens_of
+from service.reading.parts import ReadPart
+from service.reading.quantities import HOW_MANY, SIZE, WHICH, Told
+from service.reading.row import Row, row_of
+from service.reading.tables import Header
+from service.reading.vocabulary import Vocabulary
+
+ANOTHER_PART = "two parts are named: which one is meant?"
+_PARTING = frozenset("\t;|")
+"""No name reaches over these."""
+
+
+def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | None:
+    """The part of a row that all cells of parts name which name any, counted by its cell; None where that is not clear.
+
+    What the other cells say makes it doubtful as it does in any row.
+    """
+    cells = None if read.is_cut else tables.raw_cells(header, read.text)
+    qty = None if cells is None else tables.quantity_in(header, cells)
+    if cells is None or qty is None:
+        return None
+    named = [set(skus) for place in header.parts if (skus := vocabulary.called(cells[place])) is not None]
+    row = read if header.apart in _PARTING else _apart(cells, vocabulary)
+    shared = set.intersection(*named) if named else set[str]()
+    if len(shared) != 1 or any(shared.isdisjoint(mention.skus) for mention in row.mentions):
+        return None
+    [sku] = shared
+    doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
+    told = Told(row.pieces, vocabulary.own(sku)).doubts
+    doubts += (
+        [ANOTHER_PART] if any(has_figures_of_another(cells[place], sku, vocabulary) for place in header.parts) else []
+    )
+    noted = [row_of(cells[place], vocabulary) for place in header.notes]
+    doubts += [SIZE] if SIZE in told else []
+    doubts += [WHICH] if any(_counts(note) for note in noted) else []
+    return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
+
+
+def has_figures_of_another(cell: str, sku: str, vocabulary: Vocabulary) -> bool:
+    """Whether a cell of a part tells figures that are none of its own, as an unknown SKU does beside a known name."""
+    return any(token.is_number and token.text not in vocabulary.own(sku).words for token in tokens_of(folded(cell)))
+
+
+def _apart(cells: Sequence[str], vocabulary: Vocabulary) -> Row:
+    """A row of these cells, over which no name reaches."""
+    row = row_of("\t".join(cells), vocabulary)
+    row.doubts = doubts_of(row, vocabulary)
+    return row
+
+
+def _counts(note: Row) -> bool:
+    """Whether a note tells a number that may be a quantity."""
+    return any(piece.is_quantity or piece.kind == "odd" for piece in note.pieces)
