@@ -109,12 +109,13 @@ class _Folding:
     def _put(self, child: Table, known: Mapping[Refs, Record], records: list[Record]) -> dict[Refs, Record]:
         """Put the rows of a table into the records above, in the place of what was there."""
         of: dict[Refs, list[Record]] = {refs: [] for refs in known}
+        above = _Above(known)
         for record in records:
             spend(1, "order")
             if record.refs in of:
                 of[record.refs].append(record)
             elif not record.has_fault:
-                self._tell_missing(child, known, record)
+                self._tell_missing(child, above, record)
         inner: dict[Refs, Record] = {}
         for refs, parent in known.items():
             self._check(child, of[refs])
@@ -148,17 +149,25 @@ class _Folding:
                 self._faults.add(at, f"{rendered(name[-1])} once more", _once(seen[name]))
             seen.setdefault(name, record.row)
 
-    def _tell_missing(self, child: Table, known: Mapping[Refs, Record], record: Record) -> None:
-        for depth, head in enumerate(child.refs, 1):
-            above = {refs[:depth] for refs in known}
-            if record.refs[:depth] in above:
-                continue
-            told = record.refs[depth - 1]
-            names = [refs[-1] for refs in above if refs[:-1] == record.refs[: depth - 1]]
-            expected = f"one that the tables above have: the {head} that this row belongs to"
-            found = rendered(told) if told else "nothing"
-            self._faults.add(Place(child.title, record.row, head), found, expected, tuple(nearest(told, names)))
-            return
+    def _tell_missing(self, child: Table, above: "_Above", record: Record) -> None:
+        """Tell what a row names that there is not."""
+        depth = next(at for at in range(len(child.refs)) if record.refs[: at + 1] not in above.names)
+        told, head = record.refs[depth], child.refs[depth]
+        at = Place(child.title, record.row, head)
+        found = rendered(told) if told else "nothing"
+        near = tuple(nearest(told, above.beside(record.refs[:depth]))) if self._faults.has_room else ()
+        self._faults.add(at, found, f"the {head} that a row of the table {child.above} has", near)
+
+
+class _Above:
+    """What the rows of a table may name in the one above it."""
+
+    def __init__(self, known: Iterable[Refs]) -> None:
+        self.names = {refs[:depth] for refs in known for depth in range(1, len(refs) + 1)}
+
+    def beside(self, refs: Refs) -> list[str]:
+        """What may be named next where so much is."""
+        return [name[-1] for name in self.names if name[:-1] == refs]
 
 
 def _leave(child: Table, above: Iterable[Record]) -> None:
@@ -220,11 +229,11 @@ def _gathered(child: Table, records: list[Record]) -> tuple[Any, list[tuple[tupl
     if len(child.levels) == 1:
         told.sort(key=_number)
         return [record.value for record in told], [((str(at),), record) for at, record in enumerate(told)]
-    numbers = sorted({_number(record) for record in records if record.place[0] is not None})
+    numbers = {number: at for at, number in enumerate(sorted({_number(x) for x in records if x.place[0] is not None}))}
     maps: list[dict[str, Any]] = [{} for _ in numbers]
     placed: list[tuple[tuple[str, ...], Record]] = []
     for record in told:
-        at = numbers.index(_number(record)) if record.place[0] is not None else None
+        at = numbers.get(_number(record))
         if at is not None:
             maps[at][record.place[1]] = record.value
             placed.append(((str(at), str(record.place[1])), record))
