@@ -171,11 +171,18 @@ class _Above:
 
 
 def _leave(child: Table, above: Iterable[Record]) -> None:
-    """Leave in records that were told what stands beneath in the catalog."""
+    """Leave in records that were told what stands beneath in the catalog; in a new one nothing does."""
     for record in above:
-        told = value_at(record.base, child.path)
+        told = value_at(record.base, child.path) if record.base is not None else _nothing_in(child)
         if record.row is not None and told is not None:
             _put_at(record.value, child.path, deepcopy(told))
+
+
+def _nothing_in(child: Table) -> Any:
+    """What stands where a table has no row."""
+    if child.is_nullable or not child.is_needed:
+        return None
+    return [] if child.levels[0] == "list" else {}
 
 
 def _inner(child: Table, known: Mapping[Refs, Record]) -> dict[Refs, Record]:
@@ -223,7 +230,7 @@ def _gathered(child: Table, records: list[Record]) -> tuple[Any, list[tuple[tupl
     told = [record for record in records if not (record.is_blank and None in record.place)]
     blank = [record for record in records if record.is_blank and None in record.place]
     if not told and not blank:
-        return (([] if child.levels[0] == "list" else {}) if child.is_needed and not child.is_nullable else None), []
+        return _nothing_in(child), []
     if child.levels[0] == "map":
         return {record.place[0]: record.value for record in told}, [((str(x.place[0]),), x) for x in told]
     if len(child.levels) == 1:

@@ -26,7 +26,7 @@ _MOST_COLUMNS = 500
 _MOST_CHARACTERS = 1_000_000
 _MOST_EMPTY = 2_000_000
 _MOST_PARTS = 500
-_ZIP = b"PK\x03\x04"
+_ZIP = (b"PK\x03\x04", b"PK\x05\x06")
 _IN_WORKBOOK = "xl/workbook.xml"
 _WHOLE = "the file"
 

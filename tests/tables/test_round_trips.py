@@ -13,7 +13,7 @@ from service.tables.cells import MOST_IN_CELL
 from tests.bench_catalog import SEED_CATALOG
 from tests.storage.rich_catalog import rich_catalog
 from tests.support.random_catalogs import random_catalog
-from tests.tables.tabled import EMPTY, came_back, in_each_form, packed_of, resaved, rows_in, taken, zipped
+from tests.tables.tabled import came_back, in_each_form, packed_of, resaved, rows_in, taken, zipped
 
 ODD = (
     *("=1+1", "+1", "-1", "@x", "#N/A", "'x", '"x"', '"', ' "" ', " a ", "a;b", "[]", "x = 1", "true", "1,5", "007"),
@@ -23,7 +23,7 @@ ODD = (
 
 @pytest.fixture(name="rich", scope="module")
 def _rich() -> PackedCatalog:
-    """Every field of the format, texts that spreadsheets would take for something else, lists and objects of nothing."""
+    """Every field of the format, texts that spreadsheets take for something else, lists and objects of nothing."""
     catalog = rich_catalog()
     like = catalog["items"][-1]
     named = [like | {"sku": f"odd-{n}", "name": text, "aliases": ["a1", f"{text}b"]} for n, text in enumerate(ODD)]
@@ -63,7 +63,7 @@ def test_what_was_exported_comes_back(name: str, request: pytest.FixtureRequest,
         assert came_back(file, catalog).digest() == catalog.digest()
 
 
-@settings(max_examples=5, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=4, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.randoms(use_true_random=False))
 def test_any_catalog_comes_back(tmp_path: Path, rng: Any) -> None:
     """Random catalogs, in each form."""
@@ -139,13 +139,7 @@ def test_order_of_rows_tells_nothing_where_they_have_a_number(seed: PackedCatalo
     """Tables sorted the other way round are no change; neither are the heads in another order."""
     found = rows_in(in_each_form(seed, tmp_path)[1])
     sheets = {title: [rows[0][::-1], *(row[::-1] for row in rows[:0:-1])] for title, rows in found.items()}
-    assert taken(zipped(sheets), seed).texts == {name: texts for name, texts in _sorted(seed).items()}
-    assert EMPTY != seed
-
-
-def _sorted(catalog: PackedCatalog) -> dict[str, dict[str, str]]:
-    """The same texts; dictionaries are equal in any order."""
-    return {name: dict(texts) for name, texts in catalog.texts.items()}
+    assert taken(zipped(sheets), seed).texts == seed.texts
 
 
 def test_a_table_that_is_not_there_changes_nothing(seed: PackedCatalog, tmp_path: Path) -> None:
