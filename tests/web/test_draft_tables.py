@@ -102,7 +102,7 @@ def test_nothing_of_others_is_lost(client: Caller, path: str, rows: dict[str, Ro
     assert ([x["key"] for x in told["edits"]], told["sections"][0]["kept"]) == (["SEAL-B8"], 1)
     assert client.get(f"{path}/items/RAIL-S").json()["result"]["price"] == 5
     put(rows["items"], "RAIL-S", PRICE, "8")
-    refused = problem(bring(client, path, {"items": rows["items"]}), 409, "draft-conflict")
+    refused = problem(bring(client, path, {"items": rows["items"]}), 409, "tables-conflict")
     assert refused["errors"][0]["pointer"] == "#/items/RAIL-S"
     assert "Bo" in refused["errors"][0]["found"]
     assert client.get(f"{path}/items/RAIL-S").json()["result"]["price"] == 5

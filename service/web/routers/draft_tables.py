@@ -65,7 +65,7 @@ async def file_of(request: Request) -> bytes:
         "What the tables change, and what does not hold in the draft then.",
         TablesTaken,
         draft_examples.tables_taken(),
-        *("unknown-id", "draft-published", "draft-conflict", "draft-changed"),
+        *("unknown-id", "draft-published", "tables-conflict", "draft-changed"),
         *(problem for problem in BODY_PROBLEMS if problem != "malformed-json"),
         may_be_new=False,
         is_left=False,
