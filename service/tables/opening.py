@@ -184,7 +184,10 @@ def _workbook(file: BinaryIO, packed: zipfile.ZipFile, counted: _Counted) -> lis
 
     def opened(*, data_only: bool) -> Any:
         file.seek(0)
-        return load_workbook(file, read_only=True, data_only=data_only)
+        book = load_workbook(file, read_only=True, data_only=data_only)
+        for sheet in book.worksheets:
+            sheet.reset_dimensions()  # what a file says of its size may be less than it has
+        return book
 
     try:
         sheets = [_of_sheet(sheet, counted) for sheet in opened(data_only=True).worksheets]

@@ -233,6 +233,19 @@ def test_what_is_no_table_is_refused(file: bytes, expected: str, catalog: Packed
     assert expected in f"{refused.value.faults.told[0].found}: {refused.value.faults.told[0].expected}"
 
 
+def test_a_workbook_that_tells_less_than_it_has_is_read_whole(catalog: PackedCatalog, told: Sheets) -> None:
+    """Some programs write any size into a sheet; its rows would count as removed."""
+    small = io.BytesIO()
+    with zipfile.ZipFile(io.BytesIO(book({"items": told["items"]}))) as file, zipfile.ZipFile(small, "w") as other:
+        for name in file.namelist():
+            content = file.read(name)
+            if name == "xl/worksheets/sheet1.xml":
+                before, _, rest = content.partition(b'<dimension ref="')
+                content = before + b'<dimension ref="A1' + rest[rest.index(b'"') :]
+            other.writestr(name, content)
+    assert taken(small.getvalue(), catalog).texts == {"items": catalog.texts["items"]}
+
+
 def test_rows_have_an_end() -> None:
     """More rows than are taken, of a file or of all its tables."""
     rows = [["item sku", "port no.", "id", "standard", "end", "spot"], *([["x"]] * 30)]
