@@ -207,14 +207,23 @@ def _conflicts_told() -> Iterator[None]:
 def _refuse_tables(error: RequestFaultsError) -> NoReturn:
     """Tell every fault of tables by its sheet, row and column, and leave."""
     count = len(error.faults) + error.more
-    details = [_told(fault) for fault in error.faults]
+    details = [_in_table(fault) for fault in error.faults]
     more = [f"and {error.more:,} more"] if error.more else []
     counted = f"{count:,} faults" if count > 1 else "1 fault"
     refuse(f"the tables have {counted}: nothing was taken", ExitCode.NO, (*details, *more))
 
 
 def _told(fault: RequestFault) -> str:
-    place = ", ".join(segments_of(fault.pointer))
+    return _worded(" ".join(segments_of(fault.pointer)), fault)
+
+
+def _in_table(fault: RequestFault) -> str:
+    sheet, *rest = segments_of(fault.pointer) or [""]
+    place = ", ".join([sheet, *(f"{what} {at}" for what, at in zip(("row", "column"), rest, strict=False))])
+    return _worded(place, fault)
+
+
+def _worded(place: str, fault: RequestFault) -> str:
     alike = f"; nearest: {', '.join(fault.nearest)}" if fault.nearest else ""
     return f"{place}: found {printable(fault.found, _TEXT_LIMIT)}, expected {fault.expected}{alike}"
 

@@ -56,15 +56,14 @@ def fault_lines(faults: Iterable[DraftFault], more: int) -> Iterator[str]:
 
 
 def _section(taken: SectionTaken) -> str:
-    told = (
-        f"{taken['objects']:,} objects",
-        f"{taken['same']:,} as in the base",
-        f"{taken['added']:,} added",
-        f"{taken['changed']:,} changed",
-        f"{taken['removed']:,} removed, as the table has no row for them",
+    counts = (
+        (taken["same"], "as in the base"),
+        (taken["added"], "added"),
+        (taken["changed"], "changed"),
+        (taken["removed"], "removed, as the table has no row for them"),
+        (taken["kept"], "left as the draft has them"),
     )
-    kept = (f"{taken['kept']:,} left as the draft has them",) if taken["kept"] else ()
-    return f"{taken['section']}: {', '.join((*told, *kept))}"
+    return f"{taken['section']}: {', '.join(f'{count:,} {what}' for count, what in counts if count) or 'nothing'}"
 
 
 def _edit(section: str, key: str, what: str, fields: list[str]) -> str:

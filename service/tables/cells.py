@@ -109,7 +109,8 @@ def _number(scalar: Scalar, cell: object, habit: Habit | None) -> float | int:
         return number_from(_unquoted(cell), scalar.field, habit)
     except AmountError as error:
         told = str(error).removeprefix("a number")
-        raise CellError(f"{_words(scalar)}{'' if told.startswith(', in') and not scalar.unit else told}") from None
+        told = f"; it may be told{told[1:]}" if told.startswith(", in ") else told
+        raise CellError(f"{_words(scalar)}{told}") from None
 
 
 def _text(cell: object) -> str:
@@ -124,7 +125,8 @@ def _choice(scalar: Scalar, text: str) -> str:
     if not scalar.choices or text in scalar.choices:
         return text
     known = [str(choice) for choice in scalar.choices]
-    alike = [choice for choice in known if choice.casefold() == text.casefold()]
+    plain = text.casefold().replace(",", ".")  # 8.8 is a number to a spreadsheet that writes commas
+    alike = [choice for choice in known if choice.casefold() == plain]
     if len(alike) == 1:
         return alike[0]
     raise CellError(_words(scalar), tuple(nearest(text, known)))

@@ -59,7 +59,9 @@ class _Deriving:
                 columns.append(column)
             else:
                 child, element = column
-                children.append(self._child(replace(child, section=bare.section, refs=refs), element, above))
+                children.append(
+                    self._child(replace(child, section=bare.section, above=bare.title, refs=refs), element, above)
+                )
         return replace(bare, columns=_told_apart(columns, bare), children=tuple(children))
 
     def _child(self, bare: Table, schema: Schema, above: tuple[str, ...]) -> Table:
@@ -93,7 +95,7 @@ class _Deriving:
                 yield Column(here, _head(here), self._scalar(node, here))
             elif "properties" in element or len(levels) > 1 or self._is_sentence(levels, element):
                 heads = tuple(self._level_head(here, level, node) for level in levels)
-                child = Table("", "", here, (), levels, heads, is_nullable=is_nullable, is_needed=is_needed)
+                child = Table("", "", "", here, (), levels, heads, is_nullable=is_nullable, is_needed=is_needed)
                 yield child, element
             else:
                 yield Column(here, _head(here), self._scalar(element, here), levels[0], is_nullable)

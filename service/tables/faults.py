@@ -39,9 +39,14 @@ class Faults:
     told: list[TableFault] = field(default_factory=list)
     more: int = 0
 
+    @property
+    def has_room(self) -> bool:
+        """Whether one more is told, and not only counted."""
+        return len(self.told) < MOST_TOLD
+
     def add(self, place: Place, found: str, expected: str, nearest: tuple[str, ...] = ()) -> None:
         """Add a fault."""
-        if len(self.told) < MOST_TOLD:
+        if self.has_room:
             self.told.append(TableFault(place, found, expected, nearest))
         else:
             self.more += 1

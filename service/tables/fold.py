@@ -109,12 +109,13 @@ class _Folding:
     def _put(self, child: Table, known: Mapping[Refs, Record], records: list[Record]) -> dict[Refs, Record]:
         """Put the rows of a table into the records above, in the place of what was there."""
         of: dict[Refs, list[Record]] = {refs: [] for refs in known}
+        above = _Above(known)
         for record in records:
             spend(1, "order")
             if record.refs in of:
                 of[record.refs].append(record)
             elif not record.has_fault:
-                self._tell_missing(child, known, record)
+                self._tell_missing(child, above, record)
         inner: dict[Refs, Record] = {}
         for refs, parent in known.items():
             self._check(child, of[refs])
@@ -148,25 +149,40 @@ class _Folding:
                 self._faults.add(at, f"{rendered(name[-1])} once more", _once(seen[name]))
             seen.setdefault(name, record.row)
 
-    def _tell_missing(self, child: Table, known: Mapping[Refs, Record], record: Record) -> None:
-        for depth, head in enumerate(child.refs, 1):
-            above = {refs[:depth] for refs in known}
-            if record.refs[:depth] in above:
-                continue
-            told = record.refs[depth - 1]
-            names = [refs[-1] for refs in above if refs[:-1] == record.refs[: depth - 1]]
-            expected = f"one that the tables above have: the {head} that this row belongs to"
-            found = rendered(told) if told else "nothing"
-            self._faults.add(Place(child.title, record.row, head), found, expected, tuple(nearest(told, names)))
-            return
+    def _tell_missing(self, child: Table, above: "_Above", record: Record) -> None:
+        """Tell what a row names that there is not."""
+        depth = next(at for at in range(len(child.refs)) if record.refs[: at + 1] not in above.names)
+        told, head = record.refs[depth], child.refs[depth]
+        at = Place(child.title, record.row, head)
+        found = rendered(told) if told else "nothing"
+        near = tuple(nearest(told, above.beside(record.refs[:depth]))) if self._faults.has_room else ()
+        self._faults.add(at, found, f"the {head} that a row of the table {child.above} has", near)
+
+
+class _Above:
+    """What the rows of a table may name in the one above it."""
+
+    def __init__(self, known: Iterable[Refs]) -> None:
+        self.names = {refs[:depth] for refs in known for depth in range(1, len(refs) + 1)}
+
+    def beside(self, refs: Refs) -> list[str]:
+        """What may be named next where so much is."""
+        return [name[-1] for name in self.names if name[:-1] == refs]
 
 
 def _leave(child: Table, above: Iterable[Record]) -> None:
-    """Leave in records that were told what stands beneath in the catalog."""
+    """Leave in records that were told what stands beneath in the catalog; in a new one nothing does."""
     for record in above:
-        told = value_at(record.base, child.path)
+        told = value_at(record.base, child.path) if record.base is not None else _nothing_in(child)
         if record.row is not None and told is not None:
             _put_at(record.value, child.path, deepcopy(told))
+
+
+def _nothing_in(child: Table) -> Any:
+    """What stands where a table has no row."""
+    if child.is_nullable or not child.is_needed:
+        return None
+    return [] if child.levels[0] == "list" else {}
 
 
 def _inner(child: Table, known: Mapping[Refs, Record]) -> dict[Refs, Record]:
@@ -214,17 +230,17 @@ def _gathered(child: Table, records: list[Record]) -> tuple[Any, list[tuple[tupl
     told = [record for record in records if not (record.is_blank and None in record.place)]
     blank = [record for record in records if record.is_blank and None in record.place]
     if not told and not blank:
-        return (([] if child.levels[0] == "list" else {}) if child.is_needed and not child.is_nullable else None), []
+        return _nothing_in(child), []
     if child.levels[0] == "map":
         return {record.place[0]: record.value for record in told}, [((str(x.place[0]),), x) for x in told]
     if len(child.levels) == 1:
         told.sort(key=_number)
         return [record.value for record in told], [((str(at),), record) for at, record in enumerate(told)]
-    numbers = sorted({_number(record) for record in records if record.place[0] is not None})
+    numbers = {number: at for at, number in enumerate(sorted({_number(x) for x in records if x.place[0] is not None}))}
     maps: list[dict[str, Any]] = [{} for _ in numbers]
     placed: list[tuple[tuple[str, ...], Record]] = []
     for record in told:
-        at = numbers.index(_number(record)) if record.place[0] is not None else None
+        at = numbers.get(_number(record))
         if at is not None:
             maps[at][record.place[1]] = record.value
             placed.append(((str(at), str(record.place[1])), record))

@@ -1,6 +1,5 @@
 """The heads of a sheet: which column of its table stands where; what is wrong with them."""
 
-from service.documents.faults import name_and_unit
 from service.documents.nearest import nearest
 from service.documents.rendering import rendered
 from service.tables.cells import is_empty
@@ -15,9 +14,8 @@ def places_of(table: Table, sheet: Sheet, faults: Faults) -> list[int] | None:
 
     A head may be told by its words, whatever their case, or by the name that the document has.
     """
-    known = {_key(head): place for place, head in enumerate(table.heads)}
-    known |= {".".join(x.path): place for place, x in enumerate(table.columns, table.keys) if x.path}
-    known = {**known, **{_key(head): place for place, head in enumerate(table.heads)}}
+    known = {".".join(x.path): place for place, x in enumerate(table.columns, table.keys) if x.path}
+    known |= {_key(head): place for place, head in enumerate(table.heads)}
     found: dict[int, int] = {}
     is_clear = True
     for place, cell in enumerate(sheet.heads):
@@ -27,7 +25,8 @@ def places_of(table: Table, sheet: Sheet, faults: Faults) -> list[int] | None:
         meant = known.get(_key(told), known.get(told))
         at = Place(sheet.title, 1, letters(place))
         if meant is None:
-            faults.add(at, rendered(told), f"the head of a column{_unit_hint(told, table)}", _nearest(told, table))
+            near = tuple(nearest(told, table.heads))
+            faults.add(at, rendered(told), f"the head of a column{_unit_hint(told, table)}", near)
         elif meant in found:
             faults.add(at, f"{rendered(told)} once more", f"each head once: column {letters(found[meant])} has it")
         is_clear = is_clear and meant is not None and meant not in found
@@ -45,13 +44,8 @@ def _key(head: object) -> str:
     return " ".join(str(head).split()).casefold()
 
 
-def _nearest(told: str, table: Table) -> tuple[str, ...]:
-    return tuple(nearest(told, table.heads))
-
-
 def _unit_hint(told: str, table: Table) -> str:
     """What to say where a head is right but for its unit."""
     bare = _key(told.partition("(")[0])
     same = [head for head in table.heads if _key(head.partition(" (")[0]) == bare]
-    words, _ = name_and_unit(told)
-    return f" with its unit: {' or '.join(same)}" if same and words else ""
+    return f" with its unit: {' or '.join(same)}" if same else ""

@@ -26,7 +26,7 @@ _MOST_COLUMNS = 500
 _MOST_CHARACTERS = 1_000_000
 _MOST_EMPTY = 2_000_000
 _MOST_PARTS = 500
-_ZIP = b"PK\x03\x04"
+_ZIP = (b"PK\x03\x04", b"PK\x05\x06")
 _IN_WORKBOOK = "xl/workbook.xml"
 _WHOLE = "the file"
 
@@ -184,7 +184,10 @@ def _workbook(file: BinaryIO, packed: zipfile.ZipFile, counted: _Counted) -> lis
 
     def opened(*, data_only: bool) -> Any:
         file.seek(0)
-        return load_workbook(file, read_only=True, data_only=data_only)
+        book = load_workbook(file, read_only=True, data_only=data_only)
+        for sheet in book.worksheets:
+            sheet.reset_dimensions()  # what a file says of its size may be less than it has
+        return book
 
     try:
         sheets = [_of_sheet(sheet, counted) for sheet in opened(data_only=True).worksheets]

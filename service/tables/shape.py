@@ -34,8 +34,9 @@ class Column:
 
 @dataclass(frozen=True, eq=False)
 class Table:
-    """A table: `refs` are the heads of the columns that name the record above, `level_heads` those that tell its place.
+    """A table, and the title of the one `above`.
 
+    `refs` are the heads of the columns that name the record above, `level_heads` those that tell its place in that.
     `path` leads from the record above to the list or map whose elements are the rows; a table without a level is that
     of a section. `id_path`: the field by which tables beneath name a row; None: they go by its place.
     `is_nullable`, `is_needed`: what stands where there is no row is nothing, or an empty list.
@@ -43,6 +44,7 @@ class Table:
 
     title: str
     section: str
+    above: str = ""
     path: tuple[str, ...] = ()
     refs: tuple[str, ...] = ()
     levels: tuple[Level, ...] = ()

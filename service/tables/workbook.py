@@ -33,6 +33,21 @@ def write_workbook(catalog: PackedCatalog, path: Path, progress: Progress = lamb
 
     book = Workbook(write_only=True)
     sheets = {title: _sheet(book, table) for title, table in tables().items()}
+    try:
+        _fill(sheets, catalog, progress)
+    except TooLongTableError:
+        for sheet in sheets.values():
+            sheet.close()  # each holds a file
+        raise
+    draft = path.with_name(f".{path.name}.{os.getpid()}.tmp")
+    try:
+        book.save(draft)
+        draft.replace(path)
+    finally:
+        draft.unlink(missing_ok=True)
+
+
+def _fill(sheets: dict[str, Any], catalog: PackedCatalog, progress: Progress) -> None:
     counts = dict.fromkeys(sheets, 1)
     for table, cells in rows_of_catalog(catalog, progress):
         counts[table.title] += 1
@@ -40,12 +55,6 @@ def write_workbook(catalog: PackedCatalog, path: Path, progress: Progress = lamb
             raise TooLongTableError(table.title)
         sheet = sheets[table.title]
         sheet.append([_told(sheet, cell) for cell in cells])
-    draft = path.with_name(f".{path.name}.{os.getpid()}.tmp")
-    try:
-        book.save(draft)
-        draft.replace(path)
-    finally:
-        draft.unlink(missing_ok=True)
 
 
 def unescaped(text: str) -> str:

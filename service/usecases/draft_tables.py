@@ -191,7 +191,7 @@ def _keys(section: str, texts: Mapping[str, str], base: Mapping[str, str], edite
 
 def _conflict(conflicts: list[Edit]) -> ConflictError:
     return ConflictError(
-        "draft-conflict",
+        "tables-conflict",
         f"{len(conflicts)} of the objects that the tables have otherwise than the base, the draft has otherwise again: "
         "nothing was taken. Make their rows as the draft has them, or say `replace` for the tables to count.",
         tuple(

@@ -37,6 +37,7 @@ def _workbook(file: BinaryIO) -> SheetRows:
                 raise SheetError("the workbook is too large when it is unpacked")
         file.seek(0)
         book = load_workbook(file, read_only=True, data_only=True)
+        book.worksheets[0].reset_dimensions()  # what a file says of its size may be less than it has
         rows = _of_sheet(book.worksheets[0])
         header = next(rows, SheetRow(1, []))
     except SheetError:

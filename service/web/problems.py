@@ -135,11 +135,16 @@ _TYPES = (
     ProblemType(
         "draft-conflict",
         409,
-        "The draft and something else both changed an object",
-        "An object was changed in the draft and, otherwise, by a revision that was published after the draft began or "
-        "by tables that are brought into it.",
-        "Make the object what it should be, and say whose state is to stay: `keep`, draft or newest, for a revision; "
-        "`replace` for tables.",
+        "The draft and a newer revision both changed something",
+        "An object was changed in the draft and, otherwise, by a revision that was published after the draft began.",
+        "Make the object in the draft what it should be and say whose state is to stay: `keep`, draft or newest.",
+    ),
+    ProblemType(
+        "tables-conflict",
+        409,
+        "The draft and the tables both changed something",
+        "An object was changed in the draft and, otherwise, by the tables that are brought into it; nothing was taken.",
+        "Make its row what the draft has, or say `replace=true` for the tables to count.",
     ),
     ProblemType(
         "newer-revision",

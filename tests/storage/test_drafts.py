@@ -69,6 +69,21 @@ def test_a_draft_keeps_only_what_is_otherwise(drafts: DraftStore, draft: StoredD
     assert drafts.get("d1").version == 4
 
 
+def test_many_edits_are_made_as_one(drafts: DraftStore, draft: StoredDraft, noon: datetime) -> None:
+    """Each a version of its own, those that change nothing none; all of them or, on another state, nothing."""
+    rail = drafts.standing("d1", *ITEM)[1].document
+    assert rail is not None
+    dearer = priced(7)(Standing(rail, 0))
+    documents = [(*ITEM, dearer), (*ITEM, dearer), ("items", "SEAL-B8", None), ("items", "NONE", None)]
+    after = drafts.edit_all(draft, documents, ADA, noon)
+    assert (after.version, [(x.key, x.version) for x in drafts.edits("d1")[1]]) == (2, [("RAIL-S", 1), ("SEAL-B8", 2)])
+    assert drafts.edit_all(after, documents, ADA, noon) == after
+    with pytest.raises(ChangedDraftError):
+        drafts.edit_all(draft, [(*ITEM, rail)], ADA, noon)
+    back = drafts.edit_all(after, [(*ITEM, rail)], ADA, noon)
+    assert (back.version, [x.key for x in drafts.edits("d1")[1]]) == (3, ["SEAL-B8"])
+
+
 def test_an_error_undoes_an_edit(database: Database, drafts: DraftStore, draft: StoredDraft, noon: datetime) -> None:
     """Nothing of it is there: no row, no version, no entry of the trail."""
 

@@ -55,7 +55,8 @@ async def file_of(request: Request) -> bytes:
     operation_id="bringDraftTables",
     summary="Bring tables into a draft: what they have otherwise than its base becomes its edits",
     description="The body is a workbook (XLSX), a zip of CSV files named after the tables, or one CSV file, in the "
-    "form in which `portwright catalog export` writes them. A table that is absent changes nothing; an object without "
+    "form in which `portwright catalog export` writes them: at most 4 MB, 64 MB when it is unpacked, 200,000 rows; "
+    "`portwright draft edit` takes more. A table that is absent changes nothing; an object without "
     "a row in the table of its section is removed, and so is an entry of a list without one in the table of that list. "
     "The order of rows tells nothing where they have a number. All is taken or nothing. What the draft has otherwise "
     "than its base already stays unless the tables change the same object: then 409, or `replace`. Each fault has the "
@@ -65,7 +66,7 @@ async def file_of(request: Request) -> bytes:
         "What the tables change, and what does not hold in the draft then.",
         TablesTaken,
         draft_examples.tables_taken(),
-        *("unknown-id", "draft-published", "draft-conflict", "draft-changed"),
+        *("unknown-id", "draft-published", "tables-conflict", "draft-changed"),
         *(problem for problem in BODY_PROBLEMS if problem != "malformed-json"),
         may_be_new=False,
         is_left=False,
