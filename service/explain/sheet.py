@@ -31,6 +31,7 @@ STAGE_TITLES: dict[Stage, str] = {
     "fittings": "After the rail: what room keeps off the bench",
     "lines": "Lines",
     "gauge": "Gauge",
+    "back-on": "What came off goes back",
     "leak-check": "Leak check at pressure",
     "heat-check": "Check after the first heat",
 }
@@ -119,4 +120,4 @@ def _words(step: Step, sheet: Sheet, request: Request, revision: Revision) -> Wo
 def _tightening(step: Step, revision: Revision) -> doc.Tightening | None:
     if step.joint is not None:
         return of_standard(revision.standards[step.joint.opening.standard])
-    return of_screw(step.torque_nm) if step.task == "screw" else None
+    return of_screw(step.torque_nm) if step.task == "screw" or step.torque_nm is not None else None

@@ -33,12 +33,23 @@ def hold(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
 def reconnect(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
     return Words(
         "Make ready",
-        f"Look at the {spots_words(step.spots)} once more. Lines lie off exhaust, edges and moving parts, with some "
-        "slack. Mark each joint across with the pen, wipe it dry. Plug the injectors in, put fuse or relay back, "
-        "connect the battery, earth side last.",
+        f"Look at the {spots_words(step.spots)} once more. Mark each joint across with the pen and wipe it dry. Plug "
+        "the injectors in, put fuse or relay back, connect the battery, earth side last.",
         "No port is open, no tool or cloth is left.",
         "A spot is without its part.",
         "Leave the ignition off until it is made.",
+    )
+
+
+def prime(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
+    return Words(
+        "First pressure: fill and bleed, engine off",
+        "Extinguisher at hand, no flame or hot lamp near; do not touch the starter. Switch the ignition on for two "
+        "seconds and off for ten, three or four times. After each, hold dry paper to every joint, gloved. Air that "
+        "stays in leaves by the return or the injectors.",
+        "The pump's note steadies, and the paper stays dry.",
+        "The paper turns wet, it smells of fuel, or the pump runs on.",
+        "Ignition off, wipe up, pressure to zero, make that joint anew, begin again.",
     )
 
 
@@ -46,8 +57,8 @@ def pressurise(step: Step, sheet: Sheet, request: Request, _: Revision) -> Words
     where = f"the gauge at the {few_spots(step.spots)}" if has_gauge(sheet) else "a test gauge"
     return Words(
         "Leak check, engine off",
-        f"Extinguisher at hand. Run the pump in short bursts until {where} stands near "
-        f"{units.pressure(request.regulated_kpa)}. Look and feel, gloved, at every joint, and wait five minutes.",
+        f"Run the pump in short bursts until {where} stands near {units.pressure(request.regulated_kpa)}. Wait five "
+        "minutes, then look at every joint, with lamp and mirror where it is hidden, and at the paper.",
         "Every joint stays dry, and the pressure holds.",
         "A joint turns wet or smells, or the pressure drops.",
         "Pump off, pressure to zero, make that joint anew, check again. Never tighten under pressure.",

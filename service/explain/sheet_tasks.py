@@ -5,7 +5,14 @@ from collections.abc import Callable
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import Sheet, Step, Task
-from service.explain import sheet_finishing, sheet_fitting, sheet_regulator, sheet_undoing
+from service.explain import (
+    sheet_addons,
+    sheet_finishing,
+    sheet_fitting,
+    sheet_hoses,
+    sheet_regulator,
+    sheet_undoing,
+)
 from service.explain.sheet_words import Words
 
 _Worded = Callable[[Step, Sheet, Request, Revision], Words]
@@ -24,6 +31,7 @@ _WORDS: dict[Task, _Worded] = {
     "relieve": _same(sheet_undoing.RELIEVE),
     "battery": _same(sheet_undoing.BATTERY),
     "lines-off": _same(sheet_undoing.LINES_OFF),
+    "addon-off": sheet_addons.addon_off,
     "rail-off": sheet_undoing.rail_off,
     "clean": sheet_undoing.clean,
     "ring": sheet_fitting.ring,
@@ -36,9 +44,12 @@ _WORDS: dict[Task, _Worded] = {
     "screw": sheet_fitting.screw,
     "clip": sheet_finishing.clip,
     "hold": sheet_finishing.hold,
+    "lay": sheet_hoses.lay,
+    "addon-on": sheet_addons.addon_on,
     "reference-hose": sheet_regulator.reference_hose,
     "regulate-elsewhere": sheet_regulator.regulate_elsewhere,
     "reconnect": sheet_finishing.reconnect,
+    "prime": sheet_finishing.prime,
     "pressurise": sheet_finishing.pressurise,
     "set-pressure": sheet_regulator.set_pressure,
     "set-elsewhere": sheet_regulator.set_elsewhere,
