@@ -8,16 +8,14 @@ from service.domain.sheet import RailPlan, Step, Used
 from service.domain.vehicles import Addon
 
 
-def taken_off(request: Request) -> Iterator[Step]:
-    """One step for all that may stand in the rail's way."""
-    names = tuple(addon.name for addon in _over_the_rail(request))
-    if names:
-        yield Step("disconnect", "addon-off", addons=names)
+def over_the_rail(request: Request) -> tuple[Addon, ...]:
+    """The add-ons that take room from spots, and so may stand in the rail's way."""
+    return tuple(addon for addon in request.addons if addon.clearances)
 
 
 def put_back(request: Request, plans: tuple[RailPlan, ...], revision: Revision) -> Iterator[Step]:
     """A step for each, with what holds it on, and the room that it leaves at the spots that it stands over."""
-    for addon in _over_the_rail(request):
+    for addon in over_the_rail(request):
         used = tuple(Used(revision.items[x.sku], x.qty) for x in addon.fasteners)
         torques = {None if x.item.screw is None else x.item.screw.torque_nm for x in used}
         over = {clearance.spot for clearance in addon.clearances}
@@ -32,7 +30,3 @@ def put_back(request: Request, plans: tuple[RailPlan, ...], revision: Revision) 
             torque_nm=torques.pop() if len(torques) == 1 else None,
             left_mm=None if nearest is None else nearest.axial_left_mm,
         )
-
-
-def _over_the_rail(request: Request) -> tuple[Addon, ...]:
-    return tuple(addon for addon in request.addons if addon.clearances)

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
-from service.assembly.addons import put_back, taken_off
+from service.assembly.addons import over_the_rail, put_back
 from service.assembly.bench import bench_first
 from service.assembly.hoses import laid, own_hoses
 from service.assembly.joints import joint_steps
@@ -41,8 +41,7 @@ def steps(bill: Bill, plans: tuple[RailPlan, ...], request: Request, revision: R
     yield Step("relieve", "relieve")
     yield Step("relieve", "battery")
     yield Step("disconnect", "lines-off")
-    yield from taken_off(request)
-    yield Step("disconnect", "rail-off", used=kept)
+    yield Step("disconnect", "rail-off", used=kept, addons=tuple(addon.name for addon in over_the_rail(request)))
     yield Step("clean", "clean", spots)
     yield from _seals(made, request, revision)
     yield from _of_stage("bench", made)

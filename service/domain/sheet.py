@@ -30,7 +30,6 @@ Task = Literal[
     "relieve",
     "battery",
     "lines-off",
-    "addon-off",
     "rail-off",
     "clean",
     "ring",

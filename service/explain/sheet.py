@@ -38,11 +38,11 @@ STAGE_TITLES: dict[Stage, str] = {
 _AT_WORK = (
     (
         "Take off rings, watches and chains before the battery is touched. No pits, no closed garage with a heater "
-        "running, no smoking, no hot lamps: the vapour is heavier than air and collects low down."
+        "running, no smoking, no hot lamps: vapour collects low down."
     ),
     (
-        "Wipe up spills at once, and keep fuel rags in a closed metal container outdoors. Take off clothing that fuel "
-        "has soaked, and wash the skin."
+        "Wipe up spills at once; keep fuel rags in a closed metal container outdoors. Take off soaked clothing, and "
+        "wash the skin."
     ),
 )
 

@@ -29,7 +29,7 @@ def lay(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
         " ".join(told),
         "No hose is twisted, flat or taut, and nothing rubs.",
         "A bend is tighter than told, or a hose pulls at its end.",
-        "Lay it anew, or take a longer hose; change one that has kinked or chafed.",
+        "Lay it anew; change one that has kinked or chafed.",
     )
 
 

@@ -52,8 +52,8 @@ _HELD = "Hold the other part with a second wrench."
 _POINTS = {
     "gauge": "Turn it by its wrench flats, never by its case, and stop with the dial to where it is read.",
     "regulator": (
-        "Once it is tight, outlet and nipple have to point to where their hoses run free of heat. Never leave it loose "
-        "to line it up: ask its maker."
+        "Once it is tight, outlet and nipple have to point to where their hoses run free of heat: never leave it loose "
+        "to line it up."
     ),
 }
 """What points somewhere, and how it is brought there."""
@@ -104,10 +104,7 @@ def _late(step: Step) -> str:
     if step.left_mm is None:
         return ""
     left = units.length(step.left_mm) if step.left_mm else "nothing"
-    return (
-        f"Only now: {left} is left around it, too little for a rail that is set down by hand to pass. What stands in "
-        "the way comes off first."
-    )
+    return f"Only now: {left} is left around it, too little for a rail that is set down by hand to pass."
 
 
 def _what(joint: MadeJoint) -> str:

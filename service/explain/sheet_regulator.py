@@ -56,15 +56,16 @@ def reference_hose(step: Step, _: Sheet, request: Request, __: Revision) -> Word
 
 def set_pressure(step: Step, sheet: Sheet, request: Request, _: Revision) -> Words:
     regulator = step.used[0].item
+    name = regulator.name.partition(",")[0]
     set_kpa = units.pressure(request.regulated_kpa)
     by_manifold = follows(regulator, request) == "manifold"
     off = "the reference hose off and closed" if by_manifold else "its nipple open"
     falls = " At idle, hose back on, it falls with the manifold's vacuum." if by_manifold else ""
     return Words(
         "Set the regulator",
-        f"Pump running, engine off, {off}: set {regulator.name} to {set_kpa}, read at {_read_at(sheet)}. "
+        f"Pump running, engine off, {off}: set {name} to {set_kpa}, read at {_read_at(sheet)}. "
         f"{_range(regulator)} Lock its nut.",
-        f"The pressure stands still at {set_kpa}.{falls}",
+        f"The pressure stands still there.{falls}",
         "It cannot be set there, creeps or wanders.",
         "Look for dirt in its seat and for a pinched return line; change a regulator that still creeps.",
     )

@@ -31,7 +31,6 @@ _WORDS: dict[Task, _Worded] = {
     "relieve": _same(sheet_undoing.RELIEVE),
     "battery": _same(sheet_undoing.BATTERY),
     "lines-off": _same(sheet_undoing.LINES_OFF),
-    "addon-off": sheet_addons.addon_off,
     "rail-off": sheet_undoing.rail_off,
     "clean": sheet_undoing.clean,
     "ring": sheet_fitting.ring,
