@@ -73,11 +73,9 @@ def spacer(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
 
 
 def rail(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
-    [used] = step.used
     return Words(
         f"Set the rail{_bank(step)}",
-        f"Hold {used.item.name.partition(',')[0]} over the manifold and press it down evenly by hand, until every "
-        "injector sits in its seat.",
+        "Hold it over the manifold and press it down evenly by hand, until every injector sits in its seat.",
         _LOOK,
         _WRONG,
         _AGAIN,

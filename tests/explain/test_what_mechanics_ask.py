@@ -111,3 +111,11 @@ def test_no_torque_of_a_boss_is_printed_without_a_source() -> None:
         assert step["tightening"] is not None
         assert step["tightening"]["torque"] is None
         assert "until its flange meets the face, then tighten it to the part maker's figure" in step["text"]
+
+
+def test_the_bulkhead_s_quick_connect_leads_to_a_hose_end_of_one_s_own() -> None:
+    """Through an end that clicks on to the bulkhead and a hose with flares; each is a step of its own."""
+    titles = [step["title"] for step in sheet_of_seed({"chassis": "fennic-16", "layout": "bulkhead-side"})["steps"]]
+    assert any("Quick-connect end" in title for title in titles)
+    assert any("Hose size" in title for title in titles)
+    assert any("the bulkhead line" in title for title in titles)
