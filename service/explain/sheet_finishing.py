@@ -45,7 +45,7 @@ def prime(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
     return Words(
         "First pressure: fill and bleed, engine off",
         "Extinguisher at hand, no flame or hot lamp near, starter untouched. Ignition on for two seconds, off for "
-        "ten, three or four times: the pump fills the lines, and the air goes by the return or the injectors. Each "
+        "ten, three or four times: the pump fills the lines, and the air leaves by the return or the injectors. Each "
         "time hold dry paper to every joint, gloved.",
         "The paper stays dry, and the pump's note steadies.",
         "The paper turns wet, it smells of fuel, or the pump runs on.",

@@ -57,4 +57,4 @@ def _bends(hoses: tuple[LaidHose, ...]) -> Iterator[str]:
     if told:
         yield f"Least radius inside a bend: {'; '.join(told)}."
     if untold:
-        yield f"How tight {listed(untold)} may be bent is {'their' if len(untold) > 1 else 'its'} maker's figure."
+        yield f"For the bends of {listed(untold)} take the maker's figure."

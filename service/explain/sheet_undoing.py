@@ -29,7 +29,7 @@ LINES_OFF = Words(
     "Take the car's fuel lines off the rail",
     "Cloth under each joint; two wrenches on flared nuts, the release tool on connectors. Cap every open end.",
     "Every end is capped, and nothing drips.",
-    "A line goes on running.",
+    "Fuel keeps running from a line.",
     "Cap it, and go back to the first step.",
 )
 

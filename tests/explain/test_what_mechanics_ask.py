@@ -62,7 +62,10 @@ BENDS: dict[str, tuple[Json, list[str]]] = {
     "a line's": (BY_LINE, ["Least radius inside a bend: Centre-feed line to 80 mm (3.15 in).", "square to the rail"]),
     "one's own hose's is its maker's": (
         THROUGH_FLOW,
-        ["At the left and right spots the hose leaves straight on, along the rail.", "is its maker's figure"],
+        [
+            "At the left and right spots the hose leaves straight on, along the rail.",
+            "For the bends of your own hose take the maker's figure.",
+        ],
     ),
     "an end that is turned": (TWO_BANKS, ["At the right spot of bank 2 the hose leaves at 90 degrees to its port."]),
 }
@@ -86,7 +89,7 @@ def test_one_s_own_hose_is_told_by_the_layout() -> None:
     sheet = sheet_of_best(silent, HOSE)
     assert any("the nut of your own hose" in tool for tool in sheet["tools"])
     text = step_of(sheet, "Lay the hoses")["text"]
-    assert "How tight your own hose may be bent is its maker's figure." in text
+    assert "For the bends of your own hose take the maker's figure." in text
     assert "leaves" not in text
 
 
