@@ -4,7 +4,7 @@ A chain is built from its spot outwards. A link is built from both of its spots,
 it from one end alone would have to turn the far rail.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from itertools import takewhile
 
 from service.assembly.order import along
@@ -13,17 +13,25 @@ from service.domain.chains import Link
 from service.domain.parts import Item, Opening
 from service.domain.request import SpotSituation
 from service.domain.sheet import MadeJoint, Stage, Step, Used
+from service.domain.vehicles import Hookup
 
 _ORDER: tuple[Stage, ...] = ("fittings", "lines", "gauge")
 
 
-def joint_steps(bill: Bill) -> list[Step]:
-    """A step for every joint that the bill makes, those with hookups and far spots included, in working order."""
-    found = [step for placed in bill.chains for step in _of_chain(placed, bill.situations[placed.spot], bill.rail)]
+def joint_steps(bill: Bill, hoses: Mapping[str, Hookup]) -> list[Step]:
+    """A step for every joint that the bill makes, those with hookups and far spots included, in working order.
+
+    `hoses`: what is told of one's own hoses, by spot.
+    """
+    found = [
+        step
+        for placed in bill.chains
+        for step in _of_chain(placed, bill.situations[placed.spot], bill.rail, hoses.get(placed.spot))
+    ]
     return sorted(found, key=lambda step: (_ORDER.index(step.stage), along(step.spots[0])))
 
 
-def _of_chain(placed: PlacedChain, situation: SpotSituation, rail: Item) -> Iterator[Step]:
+def _of_chain(placed: PlacedChain, situation: SpotSituation, rail: Item, hose: Hookup | None) -> Iterator[Step]:
     links = placed.chain.links
     if situation.far_spot is not None and situation.target is not None:
         yield from _link(placed, situation.target, situation.far_spot, rail)
@@ -33,7 +41,7 @@ def _of_chain(placed: PlacedChain, situation: SpotSituation, rail: Item) -> Iter
             last = _last_main(links)
             opening = situation.target.mate
             hookup = situation.hookup_kind
-            yield _step("lines", MadeJoint(placed.spot, None, last or rail, opening, last is None, hookup))
+            yield _step("lines", MadeJoint(placed.spot, None, last or rail, opening, last is None, hookup, hose))
 
 
 def _link(placed: PlacedChain, target: Opening, far_spot: str, rail: Item) -> Iterator[Step]:

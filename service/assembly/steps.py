@@ -3,7 +3,9 @@
 from collections import Counter
 from collections.abc import Iterable, Iterator
 
+from service.assembly.addons import over_the_rail, put_back
 from service.assembly.bench import bench_first
+from service.assembly.hoses import laid, own_hoses
 from service.assembly.joints import joint_steps
 from service.assembly.order import along
 from service.assembly.regulation import regulation, setting
@@ -11,7 +13,7 @@ from service.domain.answer import Bill
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.domain.sheet import RailPlan, Stage, Step, Task, Used
+from service.domain.sheet import LaidHose, RailPlan, Stage, Step, Task, Used
 from service.domain.vehicles import bank_of
 from service.rules import fuel, mounting
 
@@ -28,7 +30,8 @@ _SEALS: dict[str, Task] = {"o-ring": "ring", "bead": "connector"}
 
 def steps(bill: Bill, plans: tuple[RailPlan, ...], request: Request, revision: Revision) -> Iterator[Step]:
     """Every step, from relieving the pressure to the check after the first heat."""
-    made = bench_first(joint_steps(bill), plans)
+    own = own_hoses(bill, request)
+    made = bench_first(joint_steps(bill, own), plans)
     fillings = _fillings(bill, request, revision)
     mounted = [_mounting(filling, revision) for filling in fillings]
     kept = tuple(_used(filling, revision) for filling in fillings if filling.source == "on-car")
@@ -38,7 +41,7 @@ def steps(bill: Bill, plans: tuple[RailPlan, ...], request: Request, revision: R
     yield Step("relieve", "relieve")
     yield Step("relieve", "battery")
     yield Step("disconnect", "lines-off")
-    yield Step("disconnect", "rail-off", used=kept)
+    yield Step("disconnect", "rail-off", used=kept, addons=tuple(addon.name for addon in over_the_rail(request)))
     yield Step("clean", "clean", spots)
     yield from _seals(made, request, revision)
     yield from _of_stage("bench", made)
@@ -49,10 +52,12 @@ def steps(bill: Bill, plans: tuple[RailPlan, ...], request: Request, revision: R
     yield from _of_stage("fittings", made)
     yield from _of_stage("lines", made)
     yield from (step for step in mounted if step.task == "clip")
-    yield from _held((*lines_held, *_boxed(bill, revision)))
+    yield from _held((*lines_held, *_boxed(bill, revision)), laid(plans, own))
     yield from regulation(bill)
     yield from _of_stage("gauge", made)
+    yield from put_back(request, plans, revision)
     yield Step("leak-check", "reconnect", spots)
+    yield Step("leak-check", "prime", spots)
     yield Step("leak-check", "pressurise", _gauge_spots(bill) or spots)
     yield from setting(bill)
     yield Step("leak-check", "idle", spots)
@@ -91,8 +96,10 @@ def _mounting(filling: mounting.Filling, revision: Revision) -> Step:
     return Step(stage, task, used=(used,), torque_nm=None if screw is None else screw.torque_nm)
 
 
-def _held(used: tuple[Used, ...]) -> Iterator[Step]:
-    if used:
+def _held(used: tuple[Used, ...], hoses: tuple[LaidHose, ...]) -> Iterator[Step]:
+    if hoses:
+        yield Step("lines", "lay", tuple(hose.spot for hose in hoses), used, hoses=hoses)
+    elif used:
         yield Step("lines", "hold", used=used)
 
 

@@ -24,10 +24,12 @@ from service.documents.fields import (
     PowerKw,
     PressureKpa,
     Quantity,
+    SizeMm,
     Spot,
     Stock,
     TemperatureC,
     Text,
+    TurnDeg,
     whole,
 )
 from service.documents.hardware import Gland, PartRange, PipeTaper, RailSeats, Ring, Screw, Spacer, StraightThread
@@ -162,6 +164,8 @@ class Item(Document):
     across_mm: LengthMm | None = None
     hex_mm: Annotated[float, Field(gt=0, le=500, description="across the flats that a wrench takes")] | None = None
     drive: Annotated[Label, Field(description="the key that turns it, where no wrench does")] | None = None
+    outlet_deg: Annotated[TurnDeg, Field(description="how far its second port is turned; 0: straight on")] | None = None
+    min_bend_mm: Annotated[SizeMm, Field(description="least radius of a hose, inside its bend")] | None = None
     flow: Flow | None = None
     patterns: list[Id] | None = None
     supplied: list[Supplied] | None = None
@@ -225,6 +229,13 @@ class Chassis(Document):
     aliases: Aliases = None
 
 
+class Fastener(Document):
+    """Screws or nuts of one kind that hold an add-on on."""
+
+    sku: Id
+    qty: Quantity
+
+
 class Addon(Document):
     """Equipment on the car that changes the rules."""
 
@@ -235,16 +246,19 @@ class Addon(Document):
     clearances: list[Clearance]
     mounting: list[Mounting]
     raises_seat_mm: LengthMm | None = None
+    fasteners: Annotated[list[Fastener], Field(min_length=1, max_length=20, description="hold it on")] | None = None
     aliases: Aliases = None
 
 
 class LayoutHookup(Document):
-    """Where a duty leads. `standard`, `end` and `flow` are those of an own-hose; the car tells those of its own."""
+    """Where a duty leads. All but `kind` is that of an own-hose; the car tells what its own lines are."""
 
     kind: HookupKind
     standard: Id | None = None
     end: End | None = None
     flow: Flow | None = None
+    hex_mm: Annotated[float, Field(gt=0, le=500, description="across the flats of the hose's nut")] | None = None
+    min_bend_mm: Annotated[SizeMm, Field(description="least radius of the hose, inside its bend")] | None = None
 
 
 class DutyEntry(Document):

@@ -17,7 +17,7 @@ from service.domain.hardware import Gland, PipeTaper, RailSeats, Ring, Spacer
 from service.domain.lazy import Lazily
 from service.domain.parts import Item, Opening, Port, RailShape, Supplied
 from service.domain.revision import Fuel, ItemIndex, Joint, MakeUp, Material, Revision, Standard
-from service.domain.vehicles import Addon, Chassis, Clearance, DutyEntry, Hookup, Layout, Mounting, Reach
+from service.domain.vehicles import Addon, Chassis, Clearance, DutyEntry, Fastener, Hookup, Layout, Mounting, Reach
 from service.hydraulics.passage import Fluid, Passage
 
 D = TypeVar("D")
@@ -129,6 +129,8 @@ def _item(item: doc.Item, port: Callable[[str, str, str, str | None], Port]) -> 
         spots_mm={str(x): mm for x, mm in item.spot_positions_mm.items()} if item.spot_positions_mm else _NOWHERE,
         hex_mm=item.hex_mm,
         drive=item.drive,
+        outlet_deg=item.outlet_deg,
+        min_bend_mm=item.min_bend_mm,
         regulates=alike(Regulates, item.regulates),
     )
 
@@ -181,6 +183,7 @@ def _addon(addon: doc.Addon) -> Addon:
         clearances=_clearances(addon.clearances),
         mounting=tuple(Mounting(x.role, x.sku, x.qty) for x in addon.mounting),
         raises_seat_mm=addon.raises_seat_mm or 0.0,
+        fasteners=tuple(Fastener(x.sku, x.qty) for x in addon.fasteners or ()),
     )
 
 
@@ -195,7 +198,13 @@ def _duty_entry(entry: doc.DutyEntry) -> DutyEntry:
     hookup = entry.hookup
     own_hose = None
     if hookup is not None and hookup.kind == "own-hose" and hookup.standard is not None and hookup.end is not None:
-        own_hose = Hookup(hookup.kind, Opening(hookup.standard, hookup.end), _passage(hookup.flow))
+        own_hose = Hookup(
+            hookup.kind,
+            Opening(hookup.standard, hookup.end),
+            _passage(hookup.flow),
+            hex_mm=hookup.hex_mm,
+            min_bend_mm=hookup.min_bend_mm,
+        )
     return DutyEntry(entry.duty, hookup.kind if hookup else None, own_hose, entry.to_spot, tuple(entry.via or ()))
 
 

@@ -59,7 +59,7 @@ def injectors(told: engine_side.Injectors | None) -> Injectors | None:
 
 def chassis_regulator(told: engine_side.ChassisRegulator | None) -> ChassisRegulator:
     """The car's own regulator; at the tank where no place is told."""
-    return ChassisRegulator() if told is None else ChassisRegulator(told.at or "tank", told.follows)
+    return ChassisRegulator() if told is None else ChassisRegulator(told.at or "tank", told.follows, told.reference)
 
 
 def policies(told: doc.Policies) -> Policies:

@@ -7,6 +7,7 @@ from pydantic import Field
 from service.documents.fields import (
     Document,
     Id,
+    Label,
     OffsetMm,
     PressureKpa,
     SizeMm,
@@ -44,10 +45,12 @@ class ChassisRegulator(Document):
     """The car's own regulator: where it holds the pressure while nothing returns from the rail, and what it follows.
 
     `at` tank (the default): at the pump's outlet; rail: at the rail, by a sensor that holds the pump to it.
+    `reference`: where on the manifold a regulator takes its reference, as it stands after `to`.
     """
 
     at: Literal["tank", "rail"] | None = None
     follows: Follows | None = None
+    reference: Label | None = None
 
 
 class Regulator(Document):
@@ -58,11 +61,12 @@ class Regulator(Document):
 
 
 class Regulates(Document):
-    """What a regulator can be set to, and what it follows."""
+    """What a regulator can be set to, and what it follows; `nipple`: where its own is, as it stands after `nipple`."""
 
     min_kpa: PressureKpa
     max_kpa: PressureKpa
     follows: Follows
+    nipple: Label | None = None
 
 
 class Manifold(Document):

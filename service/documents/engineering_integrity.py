@@ -17,6 +17,7 @@ _KIND_OF = {
     "injector_positions_mm": "rail",
     "spot_positions_mm": "rail",
     "regulates": "regulator",
+    "min_bend_mm": "line",
 }
 """Fields of an item that one kind alone has."""
 

@@ -58,6 +58,7 @@ Stock = Annotated[int, Field(ge=0, le=10**9), BeforeValidator(whole)]
 Days = Annotated[int, Field(ge=0, le=3650), BeforeValidator(whole)]
 Banks = Annotated[Literal[1, 2], BeforeValidator(whole)]
 
+TurnDeg = Annotated[float, Field(ge=0, le=180)]
 SizeMm = Annotated[float, Field(gt=0, le=10_000)]
 OffsetMm = Annotated[float, Field(ge=-10_000, le=10_000)]
 ToleranceMm = Annotated[float, Field(ge=0, le=100, description="plus or minus")]

@@ -10,6 +10,7 @@ from service.domain.parts import OWN_RAIL
 
 _PLACE_WORDS = f"{', '.join(PLACES[:-1])} or {PLACES[-1]}"
 _SKUS_TOLD = 4
+_ENDS = 2
 
 
 def item_faults(catalog: Part) -> Iterator[Fault]:
@@ -21,6 +22,8 @@ def item_faults(catalog: Part) -> Iterator[Fault]:
             yield from _rail(item)
         elif item.text("kind") is not None:
             yield from _no_rail(item)
+        if item.has("outlet_deg") and len(item.parts("ports")) < _ENDS:
+            yield item.fault("no outlet_deg: the item has no second port", "outlet_deg")
         for supplied in item.parts("supplied"):
             if supplied.has("spot") and supplied.has("role"):
                 yield supplied.fault("a spot or a role, not both")

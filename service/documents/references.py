@@ -99,6 +99,7 @@ def named_in(catalog: Part) -> Iterator[tuple[Path, object, str]]:
     for addon in catalog.parts("addons"):
         yield from _list(addon, "chassis", "chassis")
         yield from (_field(mounting, "sku", "items") for mounting in addon.parts("mounting"))
+        yield from (_field(fastener, "sku", "items") for fastener in addon.parts("fasteners"))
     for layout in catalog.parts("layouts"):
         for placement in layout.parts("placements"):
             for entry in placement.inner_parts().values():

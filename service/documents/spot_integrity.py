@@ -56,10 +56,19 @@ def _duty(spot: str, entry: Part, entries: dict[str, Part]) -> Iterator[Fault]:
         if not entry.has("hookup"):
             yield entry.fault(f"a hookup: where the {duty} leads", "hookup")
     hookup = entry.part("hookup")
-    if hookup and hookup.text("kind") == "own-hose":
+    if hookup:
+        yield from _hose(hookup)
+
+
+def _hose(hookup: Part) -> Iterator[Fault]:
+    if hookup.text("kind") == "own-hose":
         for name in ("standard", "end"):
             if not hookup.has(name):
                 yield hookup.fault(f"the {name} of the hose: the car does not tell it", name)
+    elif hookup.text("kind") is not None:
+        for name in ("hex_mm", "min_bend_mm"):
+            if hookup.has(name):
+                yield hookup.fault(f"no {name}: it is told of your own hose alone", name)
 
 
 def _link(spot: str, entry: Part, entries: dict[str, Part]) -> Iterator[Fault]:

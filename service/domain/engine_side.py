@@ -38,10 +38,14 @@ class Injectors:
 
 @dataclass(frozen=True, slots=True)
 class ChassisRegulator:
-    """The car's own regulator, while nothing returns from the rail; `follows` None: not told."""
+    """The car's own regulator, while nothing returns from the rail; `follows` None: not told.
+
+    `reference`: where on the manifold a regulator takes its reference, as it stands after `to`; None: not told.
+    """
 
     at: Literal["tank", "rail"] = "tank"
     follows: Follows | None = None
+    reference: str | None = None
 
 
 NOT_TOLD = ChassisRegulator()
@@ -50,11 +54,15 @@ NOT_TOLD = ChassisRegulator()
 
 @dataclass(frozen=True, slots=True)
 class Regulates:
-    """What a regulator can be set to [kPa], and what it follows."""
+    """What a regulator can be set to [kPa], and what it follows.
+
+    `nipple`: where its own is, as it stands after `nipple`; None: not told.
+    """
 
     min_kpa: float
     max_kpa: float
     follows: Follows
+    nipple: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

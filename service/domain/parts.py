@@ -49,7 +49,8 @@ class Item:
     """Anything with a SKU. Lengths mm, pressures kPa gauge, price in minor units; None: not limited.
 
     `injectors_mm` and `spots_mm`: where along a rail its injectors and its places are; `hex_mm`: across the flats
-    that a wrench takes; `drive`: the key that turns it; None: not told.
+    that a wrench takes; `drive`: the key that turns it; `outlet_deg`: how far its second port is turned from straight
+    on; `min_bend_mm`: the least radius of a hose, inside its bend; None: not told.
     """
 
     sku: str
@@ -79,6 +80,8 @@ class Item:
     spots_mm: Mapping[str, float] = field(default_factory=dict)
     hex_mm: float | None = None
     drive: str | None = None
+    outlet_deg: float | None = None
+    min_bend_mm: float | None = None
     regulates: Regulates | None = None
 
     @property

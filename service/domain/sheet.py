@@ -5,7 +5,7 @@ from typing import Literal, get_args
 
 from service.domain.hardware import Range
 from service.domain.parts import Item, Opening
-from service.domain.vehicles import Duty
+from service.domain.vehicles import Duty, Hookup
 
 Stage = Literal[
     "relieve",
@@ -19,6 +19,7 @@ Stage = Literal[
     "fittings",
     "lines",
     "gauge",
+    "back-on",
     "leak-check",
     "heat-check",
 ]
@@ -42,10 +43,13 @@ Task = Literal[
     "joint",
     "clip",
     "hold",
+    "lay",
     "reference-hose",
     "regulate-elsewhere",
     "set-elsewhere",
+    "addon-on",
     "reconnect",
+    "prime",
     "pressurise",
     "set-pressure",
     "idle",
@@ -68,7 +72,7 @@ class MadeJoint:
     """A joint as it is made: `part` goes on to a port with this opening, on `onto`.
 
     `spot`: on whose chain it is, of a link the one that it is nearer to; `part` None: the hookup, of the kind named;
-    `at_rail`: `onto` is the rail.
+    `at_rail`: `onto` is the rail; `hose`: what the layout tells of one's own hose, where that is the hookup.
     """
 
     spot: str
@@ -77,13 +81,28 @@ class MadeJoint:
     opening: Opening
     at_rail: bool = False
     hookup_kind: str | None = None
+    hose: Hookup | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LaidHose:
+    """The end of a hose at a spot: `line` None: one's own.
+
+    `min_bend_mm`: its least radius, inside its bend; `turned_deg`: how far it leaves from straight on; None: not told.
+    """
+
+    spot: str
+    line: Item | None
+    min_bend_mm: float | None
+    turned_deg: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class Step:
     """One thing to do. `standard`: the id of the port standard whose seals are meant; `torque_nm` None: not told.
 
-    `left_mm`: the room that is left at its spot, where it is too little for the part to go in on the bench.
+    `left_mm`: the room that is left at its spot, where it is too little for the part to go in on the bench, or under
+    an add-on; `addons`: the names of those that are meant.
     """
 
     stage: Stage
@@ -95,6 +114,8 @@ class Step:
     bank: str = ""
     torque_nm: Range | None = None
     left_mm: float | None = None
+    addons: tuple[str, ...] = ()
+    hoses: tuple[LaidHose, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,8 @@ from service.domain.engine_side import NOT_TOLD, ChassisRegulator, Injectors, Ma
 from service.domain.parts import Opening
 from service.hydraulics.passage import Passage
 
-HOOKUP_WORDS = {"factory-line": "factory line", "bulkhead": "bulkhead line", "own-hose": "your own hose"}
+OWN_HOSE = "own-hose"
+HOOKUP_WORDS = {"factory-line": "factory line", "bulkhead": "bulkhead line", OWN_HOSE: "your own hose"}
 """Hookups as a sentence calls them; a chassis may name others, which stand for themselves."""
 
 Duty = Literal["feed", "return", "link", "gauge", "closed"]
@@ -22,12 +23,17 @@ class Reach(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Hookup:
-    """An end that the car, or the customer's own hose, offers; `reaches` None: reached from every spot."""
+    """An end that the car, or the customer's own hose, offers; `reaches` None: reached from every spot.
+
+    `hex_mm`: across the flats of an own hose's nut; `min_bend_mm`: its least radius, inside its bend; None: not told.
+    """
 
     kind: str
     opening: Opening
     passage: Passage | None
     reaches: dict[str, Reach] | None = None
+    hex_mm: float | None = None
+    min_bend_mm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +74,15 @@ class Chassis:
         return (place,) if self.banks == 1 else tuple(f"{bank}.{place}" for bank in range(1, self.banks + 1))
 
 
+class Fastener(NamedTuple):
+    sku: str
+    qty: int
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Addon:
+    """Equipment on the car; `fasteners` hold it on, none: not told."""
+
     id: str
     name: str
     chassis: frozenset[str]
@@ -77,6 +90,7 @@ class Addon:
     clearances: tuple[Clearance, ...]
     mounting: tuple[Mounting, ...]
     raises_seat_mm: float = 0.0
+    fasteners: tuple[Fastener, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from service.domain import units
 from service.domain.vehicles import place_of
 from service.drawing.frame import RAIL_HEIGHT, frame_of, length_mm
 from service.drawing.shapes import PartShape
-from service.drawing.spot import LINE, WORDS, below, beside, draw_spot, reach
+from service.drawing.spot import LINE, WORDS, across, below, beside, draw_spot, reach
 from service.drawing.svg import Node, Point, group, image, shape, text, wide, written
 
 WIDTH = 360.0
@@ -100,9 +100,29 @@ def _height(rail: SheetRail, scale: float) -> float:
 
 
 def _under(rail: SheetRail, scale: float) -> float:
-    """How far under a rail the names of its ends stand: under all else."""
-    ends = [below(spot, scale) for spot in rail["spots"] if place_of(spot["spot"]) not in _UPRIGHT]
-    return max(_reach(rail, "centre", scale), *(end - RAIL_HEIGHT / 2 for end in ends), 0.0) + LINE + _ROOM
+    """How far the picture of a rail goes on under it."""
+    return max(_reach(rail, "centre", scale), _names_down(rail, scale)) + _ROOM
+
+
+def _names_down(rail: SheetRail, scale: float) -> float:
+    """How far under a rail the names of its ends stand: under these, and under its centre where that comes close."""
+    ends = [spot for spot in rail["spots"] if place_of(spot["spot"]) not in _UPRIGHT]
+    down = max((below(spot, scale) - RAIL_HEIGHT / 2 for spot in ends), default=0.0)
+    centre = 0.0 if _is_centre_apart(rail, ends, scale) else _reach(rail, "centre", scale)
+    return max(down, centre, 0.0) + LINE
+
+
+def _is_centre_apart(rail: SheetRail, ends: list[SheetSpot], scale: float) -> bool:
+    """Whether what is drawn under the middle of a rail keeps clear of the names of its ends."""
+    width = _width(rail, scale)
+    corner = ((width - length_mm(rail) * scale) / 2, 0.0)
+    low, high = 0.0, width
+    for spot in ends:
+        long = wide(_words(spot), WORDS) + LINE
+        low, high = (long, high) if place_of(spot["spot"]) == "left" else (low, width - long)
+    centres = (spot for spot in rail["spots"] if place_of(spot["spot"]) == "centre")
+    drawn = [(frame_of(rail, spot, corner, scale).origin[0], across(spot, scale)) for spot in centres]
+    return all(low < along - before and along + behind < high for along, (before, behind) in drawn)
 
 
 def _reach(rail: SheetRail, place: str, scale: float) -> float:
@@ -134,7 +154,7 @@ def _rail(
     for spot, own in zip(rail["spots"], numbers, strict=True):
         frame = frame_of(rail, spot, corner, scale)
         draw_spot(parent, spot, own, frame, shapes)
-        _name(parent, spot, frame.origin[0], (corner[1], width), _under(rail, scale))
+        _name(parent, spot, frame.origin[0], (corner[1], width), _names_down(rail, scale))
 
 
 def _rail_label(rail: SheetRail, long: float) -> str:
@@ -147,18 +167,22 @@ def _rail_label(rail: SheetRail, long: float) -> str:
 def _name(parent: Node, spot: SheetSpot, along: float, place: Point, under: float) -> None:
     """The name of the spot with its duty: in the rail at its port, or under what stands at the ends."""
     top, width = place
-    words = f"{spot['spot']}: {spot['duty']}"
+    words = _words(spot)
     where = place_of(spot["spot"])
     if where in _UPRIGHT:
         half = wide(words, WORDS) / 2
         x = min(max(along, half + 2), width - half - 2)
         text(parent, (x, top + (14 if where == "top" else RAIL_HEIGHT - 5)), words, size=WORDS, anchor="middle")
         return
-    y = top + RAIL_HEIGHT + under - _ROOM
+    y = top + RAIL_HEIGHT + under
     if where == "left":
         text(parent, (2.0, y), words, size=WORDS)
     else:
         text(parent, (width - 2.0, y), words, size=WORDS, anchor="end")
+
+
+def _words(spot: SheetSpot) -> str:
+    return f"{spot['spot']}: {spot['duty']}"
 
 
 def _box(corner: Point, width: float, height: float) -> list[Point]:

@@ -78,6 +78,12 @@ def beside(spot: SheetSpot, scale: float) -> float:
     return _widest(spot, scale) + 3 * _BALLOON
 
 
+def across(spot: SheetSpot, scale: float) -> tuple[float, float]:
+    """How far to the left and to the right of an upright axis all that is drawn at a spot comes, in units."""
+    words = wide(_left_words(spot), WORDS)
+    return beside(spot, scale), _widest(spot, scale) + 17 + words
+
+
 def below(spot: SheetSpot, scale: float) -> float:
     """How far under the axis of an end of a rail all that is drawn comes, in units: what is left stands lowest."""
     told = 0.0 if spot["axial_left_mm"] is None else _GAP + LINE
@@ -112,13 +118,13 @@ def _widest(spot: SheetSpot, scale: float) -> float:
 
 def _room_half(spot: SheetSpot, scale: float) -> float | None:
     """Half the width of the room; None where it is not limited, or so wide that it is not drawn."""
-    across = spot["across_mm"]
-    return None if across is None or across / 2 * scale > _MOST_HALF else across / 2 * scale
+    room = spot["across_mm"]
+    return None if room is None or room / 2 * scale > _MOST_HALF else room / 2 * scale
 
 
 def _half(part: StandingPart, scale: float) -> float:
-    across = part["across_mm"]
-    return _USUAL_HALF if across is None else min(max(across / 2 * scale, _LEAST_HALF), _MOST_HALF)
+    wide_mm = part["across_mm"]
+    return _USUAL_HALF if wide_mm is None else min(max(wide_mm / 2 * scale, _LEAST_HALF), _MOST_HALF)
 
 
 def _part(parent: Node, frame: Frame, part: StandingPart, told: PartShape, at: Placed) -> None:
@@ -161,9 +167,9 @@ def _room(parent: Node, spot: SheetSpot, frame: Frame, widest: float) -> None:
             line(parent, frame.at(0, side), frame.at(end, side), dashes="4 3", width=1)
     if limit is not None and near:
         line(parent, frame.at(limit, widest + 4), frame.at(limit, -widest - 14), dashes="4 3")
-        across = -widest - 8
-        line(parent, frame.at(spot["standout_mm"], across), frame.at(limit, across), width=0.8)
-        line(parent, frame.at(spot["standout_mm"], across - 3), frame.at(spot["standout_mm"], across + 3), width=0.8)
+        aside = -widest - 8
+        line(parent, frame.at(spot["standout_mm"], aside), frame.at(limit, aside), width=0.8)
+        line(parent, frame.at(spot["standout_mm"], aside - 3), frame.at(spot["standout_mm"], aside + 3), width=0.8)
     if left is not None:
         at = frame.at(0, -widest - 12, _middle_left(spot, frame.scale))
         _told_left(parent, _left_words(spot), at, is_upright=frame.is_upright)

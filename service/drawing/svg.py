@@ -18,9 +18,10 @@ USUAL_SHADE = 0.13
 _STROKE = {"stroke": "currentColor", "fill": "none"}
 
 
-def ornament(width: float, height: float) -> Node:
-    """An image without an alternative, beside words that say the same."""
-    root: Node = drawsvg.Drawing(_number(width), _number(height), aria_hidden="true")
+def ornament(width: float, height: float, kind: str = "") -> Node:
+    """An image without an alternative, beside words that say the same; `kind`: its classes, this program's words."""
+    own = {"class": kind} if kind else {}
+    root: Node = drawsvg.Drawing(_number(width), _number(height), aria_hidden="true", **own)
     return root
 
 

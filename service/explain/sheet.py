@@ -31,17 +31,18 @@ STAGE_TITLES: dict[Stage, str] = {
     "fittings": "After the rail: what room keeps off the bench",
     "lines": "Lines",
     "gauge": "Gauge",
+    "back-on": "What came off goes back",
     "leak-check": "Leak check at pressure",
     "heat-check": "Check after the first heat",
 }
 _AT_WORK = (
     (
         "Take off rings, watches and chains before the battery is touched. No pits, no closed garage with a heater "
-        "running, no smoking, no hot lamps: the vapour is heavier than air and collects low down."
+        "running, no smoking, no hot lamps: vapour collects low down."
     ),
     (
-        "Wipe up spills at once, and keep fuel rags in a closed metal container outdoors. Take off clothing that fuel "
-        "has soaked, and wash the skin."
+        "Wipe up spills at once; keep fuel rags in a closed metal container outdoors. Take off soaked clothing, and "
+        "wash the skin."
     ),
 )
 
@@ -119,4 +120,4 @@ def _words(step: Step, sheet: Sheet, request: Request, revision: Revision) -> Wo
 def _tightening(step: Step, revision: Revision) -> doc.Tightening | None:
     if step.joint is not None:
         return of_standard(revision.standards[step.joint.opening.standard])
-    return of_screw(step.torque_nm) if step.task == "screw" else None
+    return of_screw(step.torque_nm) if step.task == "screw" or step.torque_nm is not None else None

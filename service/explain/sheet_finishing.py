@@ -7,7 +7,7 @@ from service.domain import units
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import Sheet, Step
-from service.explain.sheet_words import Words, counted, few_spots, spots_words
+from service.explain.sheet_words import Words, counted, few_spots
 
 
 def clip(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
@@ -30,15 +30,26 @@ def hold(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
     )
 
 
-def reconnect(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
+def reconnect(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
     return Words(
         "Make ready",
-        f"Look at the {spots_words(step.spots)} once more. Lines lie off exhaust, edges and moving parts, with some "
-        "slack. Mark each joint across with the pen, wipe it dry. Plug the injectors in, put fuse or relay back, "
-        "connect the battery, earth side last.",
+        "Look at every spot once more. Mark each joint across with the pen and wipe it dry. Plug the injectors in, put "
+        "fuse or relay back, connect the battery, earth side last.",
         "No port is open, no tool or cloth is left.",
         "A spot is without its part.",
         "Leave the ignition off until it is made.",
+    )
+
+
+def prime(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
+    return Words(
+        "First pressure: fill and bleed, engine off",
+        "Extinguisher at hand, no flame or hot lamp near, starter untouched. Ignition on for two seconds, off for "
+        "ten, three or four times: the pump fills the lines, and the air leaves by the return or the injectors. Each "
+        "time hold dry paper to every joint, gloved.",
+        "The paper stays dry, and the pump's note steadies.",
+        "The paper turns wet, it smells of fuel, or the pump runs on.",
+        "Ignition off, pressure to zero, wipe up, make that joint anew, begin again.",
     )
 
 
@@ -46,8 +57,8 @@ def pressurise(step: Step, sheet: Sheet, request: Request, _: Revision) -> Words
     where = f"the gauge at the {few_spots(step.spots)}" if has_gauge(sheet) else "a test gauge"
     return Words(
         "Leak check, engine off",
-        f"Extinguisher at hand. Run the pump in short bursts until {where} stands near "
-        f"{units.pressure(request.regulated_kpa)}. Look and feel, gloved, at every joint, and wait five minutes.",
+        f"Run the pump in short bursts until {where} stands near {units.pressure(request.regulated_kpa)}. After five "
+        "minutes wipe every joint with dry paper; look at hidden ones with lamp and mirror.",
         "Every joint stays dry, and the pressure holds.",
         "A joint turns wet or smells, or the pressure drops.",
         "Pump off, pressure to zero, make that joint anew, check again. Never tighten under pressure.",
@@ -70,7 +81,7 @@ def heat(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
         "Run it hot once, let it cool, and look at every joint, mark and line; again after the first drive.",
         "All is dry, and every mark stands as it was drawn.",
         "A joint weeps, or a mark has moved.",
-        "Pressure to zero, then make it anew, cold. Never retighten it hot or under pressure.",
+        "Pressure to zero, make it anew, cold; never retighten it hot or under pressure.",
     )
 
 

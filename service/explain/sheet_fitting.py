@@ -15,15 +15,15 @@ _AGAIN = "Lift it straight off, change every cut ring, set it again. Never pull 
 
 
 def ring(step: Step, _: Sheet, request: Request, revision: Revision) -> Words:
-    text = "slip a new ring on each part and wet it lightly with a fluid that suits the fuel."
+    text = "Slip a new ring on each part and wet it lightly with a fluid that suits the fuel."
     if not step.used:
         text = (
-            f"no ring of this catalog is rated A or B for {request.fuel.name}. Get one that stands it from the part "
+            f"No ring of this catalog is rated A or B for {request.fuel.name}. Get one that stands it from the part "
             "maker before anything goes in, and wet it lightly."
         )
     return Words(
-        f"Rings of {revision.standards[step.standard or ''].name}",
-        f"For the {few_spots(step.spots)}: {text}",
+        f"Rings of {revision.standards[step.standard or ''].name}: {few_spots(step.spots)}",
+        text,
         "Each ring lies round in its groove, without twist or nick.",
         "It is cut, swollen, or does not stay in its groove.",
         "Take a new one; never glue or tape a ring.",
@@ -73,11 +73,9 @@ def spacer(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
 
 
 def rail(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
-    [used] = step.used
     return Words(
         f"Set the rail{_bank(step)}",
-        f"Hold {used.item.name} over the manifold and press it down evenly by hand, until every injector sits in its "
-        "seat.",
+        "Hold it over the manifold and press it down evenly by hand, until every injector sits in its seat.",
         _LOOK,
         _WRONG,
         _AGAIN,
@@ -102,7 +100,7 @@ def screw(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
         f"{screw_text(step.torque_nm)}",
         "The rail lies flat, and each injector still turns a little.",
         "A screw does not grow tight, or is hard too early.",
-        "Take it out, look at its length and thread; mend a pulled thread before any fuel comes.",
+        "Take it out, look at its length and thread; mend a pulled thread first.",
     )
 
 

@@ -5,6 +5,7 @@ of the catalog's joints; common practice for the rest.
 """
 
 from service.domain import units
+from service.domain.parts import Item
 from service.domain.revision import Standard
 from service.domain.sheet import MadeJoint, Step
 from service.explain.make_up import tightened
@@ -50,7 +51,10 @@ _STEADY = "Keep the rail from twisting on its mounts."
 _HELD = "Hold the other part with a second wrench."
 _POINTS = {
     "gauge": "Turn it by its wrench flats, never by its case, and stop with the dial to where it is read.",
-    "regulator": "Before it is tight, see that outlet and nipple point to where their hoses run free of heat.",
+    "regulator": (
+        "Once it is tight, outlet and nipple have to point to where their hoses run free of heat: never leave it loose "
+        "to line it up."
+    ),
 }
 """What points somewhere, and how it is brought there."""
 
@@ -59,10 +63,16 @@ def joint_words(step: Step, joint: MadeJoint, standard: Standard) -> Words:
     """The words of one joint."""
     kind = _kind(standard)
     look_for, wrong, then = _CHECKS[kind]
-    points = "" if joint.part is None else _POINTS.get(joint.part.kind, "")
     held = "" if kind == "bead" else _held(step, joint)
-    told = [_late(step), made_up(standard), points, held]
+    told = [_late(step), made_up(standard), _points(joint.part), held]
     return Words(_title(joint), " ".join(filter(None, told)), look_for, wrong, then)
+
+
+def _points(part: Item | None) -> str:
+    if part is None:
+        return ""
+    turned = f"Its outlet stands at {part.outlet_deg:g} degrees to its port." if part.outlet_deg else ""
+    return " ".join(filter(None, (turned, _POINTS.get(part.kind, ""))))
 
 
 def made_up(standard: Standard) -> str:
@@ -94,10 +104,7 @@ def _late(step: Step) -> str:
     if step.left_mm is None:
         return ""
     left = units.length(step.left_mm) if step.left_mm else "nothing"
-    return (
-        f"Only now: {left} is left around it, too little for a rail that is set down by hand to pass. What stands in "
-        "the way comes off first."
-    )
+    return f"Only now: {left} is left around it, too little for a rail that is set down by hand to pass."
 
 
 def _what(joint: MadeJoint) -> str:

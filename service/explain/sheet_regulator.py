@@ -14,26 +14,27 @@ from service.domain.sheet import Sheet, Step
 from service.explain.sheet_words import Words, few_spots, spot_words
 
 _TITLE = "Reference of the regulator"
+_MANIFOLD = "a nipple of the manifold behind the throttle (the vehicle's manual tells which)"
 _REFERENCE: dict[Follows | None, Words] = {
     "manifold": Words(
         _TITLE,
-        "Join the nipple of {name} to the manifold, behind the throttle, with a hose that stands fuel vapour, and clip "
-        "both ends. Nothing else shares that hose.",
+        "Join the nipple of {name}{nipple} to {where}, with a hose that stands fuel vapour, and clip both ends. "
+        "Nothing else shares that hose.",
         "The hose is whole, falls towards the manifold, and both ends hold a pull.",
         "It is split, kinked or comes off: under boost the engine then runs lean.",
         "Change hose and clips before the engine runs.",
     ),
     "atmosphere": Words(
         _TITLE,
-        "Leave the nipple of {name} open to the air, pointing down and free of dirt; join nothing to it.",
+        "Leave the nipple of {name}{nipple} open to the air, pointing down and free of dirt; join nothing to it.",
         "It is open and dry.",
         "It is capped, or fuel comes out of it.",
         "Take the cap off; where fuel comes, its diaphragm has failed: change the regulator.",
     ),
     None: Words(
         _TITLE,
-        "Whether {name} follows the manifold or the air is not told: ask its maker, then join its nipple to the "
-        "manifold with a clipped hose, or leave it open.",
+        "Whether {name} follows the manifold or the air is not told: ask its maker. Then join its nipple{nipple} to "
+        "{where} with a clipped hose, or leave it open.",
         "The nipple stands as its maker says.",
         "Nobody knows what it follows.",
         "Do not run the engine under boost before that is known.",
@@ -44,20 +45,27 @@ _REFERENCE: dict[Follows | None, Words] = {
 def reference_hose(step: Step, _: Sheet, request: Request, __: Revision) -> Words:
     regulator = step.used[0].item
     words = _REFERENCE[follows(regulator, request)]
-    return words._replace(text=words.text.format(name=regulator.name))
+    own = None if regulator.regulates is None else regulator.regulates.nipple
+    told = {
+        "name": regulator.name.partition(",")[0],
+        "nipple": f" ({own})" if own else "",
+        "where": request.chassis.regulator.reference or _MANIFOLD,
+    }
+    return words._replace(text=words.text.format(**told))
 
 
 def set_pressure(step: Step, sheet: Sheet, request: Request, _: Revision) -> Words:
     regulator = step.used[0].item
+    name = regulator.name.partition(",")[0]
     set_kpa = units.pressure(request.regulated_kpa)
     by_manifold = follows(regulator, request) == "manifold"
     off = "the reference hose off and closed" if by_manifold else "its nipple open"
     falls = " At idle, hose back on, it falls with the manifold's vacuum." if by_manifold else ""
     return Words(
         "Set the regulator",
-        f"Pump running, engine off, {off}: set {regulator.name} to {set_kpa}, read at {_read_at(sheet)}. "
+        f"Pump running, engine off, {off}: set {name} to {set_kpa}, read at {_read_at(sheet)}. "
         f"{_range(regulator)} Lock its nut.",
-        f"The pressure stands still at {set_kpa}.{falls}",
+        f"The pressure stands still there.{falls}",
         "It cannot be set there, creeps or wanders.",
         "Look for dirt in its seat and for a pinched return line; change a regulator that still creeps.",
     )

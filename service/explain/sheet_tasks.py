@@ -5,7 +5,14 @@ from collections.abc import Callable
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import Sheet, Step, Task
-from service.explain import sheet_finishing, sheet_fitting, sheet_regulator, sheet_undoing
+from service.explain import (
+    sheet_addons,
+    sheet_finishing,
+    sheet_fitting,
+    sheet_hoses,
+    sheet_regulator,
+    sheet_undoing,
+)
 from service.explain.sheet_words import Words
 
 _Worded = Callable[[Step, Sheet, Request, Revision], Words]
@@ -36,9 +43,12 @@ _WORDS: dict[Task, _Worded] = {
     "screw": sheet_fitting.screw,
     "clip": sheet_finishing.clip,
     "hold": sheet_finishing.hold,
+    "lay": sheet_hoses.lay,
+    "addon-on": sheet_addons.addon_on,
     "reference-hose": sheet_regulator.reference_hose,
     "regulate-elsewhere": sheet_regulator.regulate_elsewhere,
     "reconnect": sheet_finishing.reconnect,
+    "prime": sheet_finishing.prime,
     "pressurise": sheet_finishing.pressurise,
     "set-pressure": sheet_regulator.set_pressure,
     "set-elsewhere": sheet_regulator.set_elsewhere,

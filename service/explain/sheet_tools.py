@@ -9,12 +9,13 @@ from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import Sheet, Step
+from service.domain.vehicles import OWN_HOSE
 from service.explain.phrases import listed
 from service.explain.sheet_tightening import of_screw, of_standard
 
 _ALWAYS = (
     "Eye protection, fuel-resistant gloves, a class B extinguisher within reach",
-    "Catch pan, lint-free cloths, caps for open lines, a closed metal container for fuel rags",
+    "Catch pan, lint-free cloths, dry paper, lamp, mirror, caps for open lines, a closed metal container for fuel rags",
 )
 _STEP_KPA = 10.0
 _GAUGE_PART = 0.75
@@ -35,6 +36,7 @@ def tools(sheet: Sheet, request: Request, revision: Revision) -> list[str]:
     if "push-to-click" in methods:
         told.append("Release tool for the quick connectors")
     told += _for_screws(sheet)
+    told += _for_addons(sheet)
     told.append("Paint pen, to count flats and to mark each joint when it is done")
     if not any(spot.duty == "gauge" for rail in sheet.rails for spot in rail.spots):
         least = math.ceil(request.pressure_kpa / _GAUGE_PART / _STEP_KPA) * _STEP_KPA
@@ -52,7 +54,9 @@ def _wrenches(sheet: Sheet, revision: Revision) -> Iterator[str]:
     """Wrenches and keys for all that is screwed together, and whose size the catalog does not tell."""
     joints = [step.joint for step in sheet.steps if step.joint and _method(step, revision) != "push-to-click"]
     parts = _once(part for joint in joints for part in (joint.part, None if joint.at_rail else joint.onto) if part)
-    hexes = sorted({part.hex_mm for part in parts if part.hex_mm is not None})
+    hoses = [joint.hose for joint in joints if joint.hookup_kind == OWN_HOSE]
+    sizes = [part.hex_mm for part in parts] + [None if hose is None else hose.hex_mm for hose in hoses]
+    hexes = sorted({mm for mm in sizes if mm is not None})
     if hexes:
         yield f"Open-ended wrenches {listed([_hex(mm) for mm in hexes])}, and a second one to hold with"
     else:
@@ -61,19 +65,28 @@ def _wrenches(sheet: Sheet, revision: Revision) -> Iterator[str]:
     if keys:
         yield f"For plugs: {listed(keys)}"
     missing = [part.name for part in parts if part.hex_mm is None and part.drive is None]
-    missing += ["the nut of your own hose"] if any(joint.hookup_kind == "own-hose" for joint in joints) else []
+    missing += ["the nut of your own hose"] if any(hose is None or hose.hex_mm is None for hose in hoses) else []
     if missing:
         yield f"Measure first, as no size is told: {'; '.join(missing)}"
 
 
 def _for_screws(sheet: Sheet) -> Iterator[str]:
     screws = _once(used.item for step in sheet.steps if step.task == "screw" for used in step.used)
-    if not screws:
-        return
+    if screws:
+        yield f"Key or socket for the rail's screws: {_sizes(screws)}"
+
+
+def _for_addons(sheet: Sheet) -> Iterator[str]:
+    for step in sheet.steps:
+        if step.task == "addon-on" and step.used:
+            name = step.addons[0].partition(",")[0]
+            yield f"Key or socket for {name}: {_sizes([used.item for used in step.used])}"
+
+
+def _sizes(screws: list[Item]) -> str:
     sizes = sorted({size for screw in screws if (size := _size(screw)) is not None})
     missing = [screw.name for screw in screws if _size(screw) is None]
-    told = [*([listed(sizes)] if sizes else []), *(f"size not told of {name}" for name in missing)]
-    yield f"Key or socket for the rail's screws: {'; '.join(told)}"
+    return "; ".join([*([listed(sizes)] if sizes else []), *(f"size not told of {name}" for name in missing)])
 
 
 def _size(part: Item) -> str | None:

@@ -7,7 +7,8 @@ from service.domain.parts import OWN_RAIL
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import Sheet, Step
-from service.explain.sheet_words import Words, counted, few_spots, injectors
+from service.explain.phrases import listed
+from service.explain.sheet_words import Words, counted, injectors
 
 RELIEVE = Words(
     "Bring the fuel to zero pressure",
@@ -28,7 +29,7 @@ LINES_OFF = Words(
     "Take the car's fuel lines off the rail",
     "Cloth under each joint; two wrenches on flared nuts, the release tool on connectors. Cap every open end.",
     "Every end is capped, and nothing drips.",
-    "A line goes on running.",
+    "Fuel keeps running from a line.",
     "Cap it, and go back to the first step.",
 )
 
@@ -39,19 +40,30 @@ def rail_off(step: Step, sheet: Sheet, _: Request, __: Revision) -> Words:
     where = "Where another rail is on the engine: u" if own else "U"
     return Words(
         "Take the old rail off",
-        f"{where}nplug the injectors and mark the plugs. Undo the screws evenly, lift the rail straight off, keep the "
-        f"injectors' clips.{kept}",
+        f"{_above(step)}{where}nplug the injectors and mark the plugs. Undo the screws evenly, lift the rail straight "
+        f"off, keep the injectors' clips.{kept}",
         f"The {injectors(sheet)} are out with both rings on.",
         "An injector hangs, or a ring stays in its bore.",
         "Turn it gently as it is pulled, never pry at its body; take the ring out.",
     )
 
 
-def clean(step: Step, _: Sheet, __: Request, ___: Revision) -> Words:
+def _above(step: Step) -> str:
+    """What may stand over the rail, and comes off before it."""
+    if not step.addons:
+        return ""
+    names = [name.partition(",")[0] for name in step.addons]
+    return (
+        f"Where {listed(names)} {'is' if len(names) == 1 else 'are'} on the car, first take off what keeps the rail "
+        "from coming up, as its maker says; keep its fasteners. "
+    )
+
+
+def clean(_: Step, __: Sheet, ___: Request, ____: Revision) -> Words:
     return Words(
         "Clean every port",
-        f"Wipe threads and sealing faces at the {few_spots(step.spots)}, and of every part that goes in, with a "
-        "lint-free cloth. Keep each capped until its part goes in.",
+        "Wipe threads and sealing faces of every spot, and of every part that goes in, with a lint-free cloth. Cap "
+        "each spot until its part goes in.",
         "No burr, scratch, old sealant or old ring on thread or face.",
         "A scratch runs across a face, or a thread is flat.",
         "Change the part: sealant does not mend a face.",

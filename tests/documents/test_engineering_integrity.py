@@ -13,9 +13,27 @@ from tests.support.engineering_data import CURVE, RING, SCREW, told_catalog
 STANDARD, RAIL, PLUG, SEAL = "/port_standards/0", "/items/0", "/items/1", "/items/8"
 SCREW_AT, SPACER_AT, CAR = "/items/10/screw", "/items/12/spacer", "/chassis/0"
 
+OWN_LINE = "/layouts/0/placements/0/left/hookup"
+
 FAULTS: dict[str, tuple[dict[str, Any], str, str]] = {
     "a ring on a plug": ({f"{PLUG}/ring": RING}, f"{PLUG}/ring", "nothing: only a kind of seal has it"),
     "a screw on a plug": ({f"{PLUG}/screw": SCREW}, f"{PLUG}/screw", "nothing: only a kind of fastener has it"),
+    "a bend of a plug": ({f"{PLUG}/min_bend_mm": 60}, f"{PLUG}/min_bend_mm", "nothing: only a kind of line has it"),
+    "an outlet without a port": (
+        {f"{PLUG}/outlet_deg": 90},
+        f"{PLUG}/outlet_deg",
+        "no outlet_deg: the item has no second port",
+    ),
+    "a fastener that is not there": (
+        {"/addons/0/fasteners/0/sku": "SCREW-7"},
+        "/addons/0/fasteners/0/sku",
+        "the sku of an element of items; nearest: SCREW-6",
+    ),
+    "a nut of the car's own line": (
+        {f"{OWN_LINE}/hex_mm": 17.5},
+        f"{OWN_LINE}/hex_mm",
+        "no hex_mm: it is told of your own hose alone",
+    ),
     "a gland of a cone": (
         {f"{STANDARD}/seal": "cone"},
         f"{STANDARD}/gland",

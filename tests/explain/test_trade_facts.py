@@ -207,7 +207,7 @@ def test_what_points_somewhere_is_turned_there() -> None:
     regulator = next(
         step for step in sheet_of_seed(REGULATED)["steps"] if step["title"].startswith("Right spot: Pressure")
     )
-    assert "outlet and nipple point to where their hoses run free" in regulator["text"]
+    assert "outlet and nipple have to point to where their hoses run free" in regulator["text"]
 
 
 def test_injectors_go_into_the_rail_with_their_clips() -> None:

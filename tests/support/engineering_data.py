@@ -39,7 +39,8 @@ INJECTORS = {
     "bore_mm": 13.5,
     "material": "steel",
 }
-REGULATES = {"min_kpa": 200.0, "max_kpa": 500.0, "follows": "manifold"}
+REGULATES = {"min_kpa": 200.0, "max_kpa": 500.0, "follows": "manifold", "nipple": "on its cap"}
+REGULATOR = {"at": "rail", "follows": "manifold", "reference": "the nipple behind the throttle"}
 MANIFOLD = {
     "seat_mm": -35.7,
     "seat_tol_mm": 0.1,
@@ -67,6 +68,12 @@ PROPERTIES = {
 }
 
 
+def _own_hoses(catalog: Json) -> list[Json]:
+    entries = (x for layout in catalog["layouts"] for placement in layout["placements"] for x in placement.values())
+    hookups = (entry.get("hookup") or {} for entry in entries)
+    return [hookup for hookup in hookups if hookup.get("kind") == "own-hose"]
+
+
 def told_catalog() -> Json:
     """The small catalog with every optional field for engineering filled in."""
     catalog = small_catalog()
@@ -86,7 +93,7 @@ def told_catalog() -> Json:
     items = {item["sku"]: item for item in catalog["items"]}
     items["SEAL-B8"]["ring"] = RING
     items["SCREW-6"].update({"screw": SCREW, "drive": "hex key 5 mm"})
-    items["ADAPT-B8-F6"]["hex_mm"] = 22.0
+    items["ADAPT-B8-F6"].update({"hex_mm": 22.0, "outlet_deg": 0.0})
     items["SCREW-6-LONG"]["screw"] = SCREW | {"length_mm": 40.0, "strength_class": "10.9"}
     items["SPACER-5"]["spacer"] = SPACER
     items["REG-F6"]["regulates"] = REGULATES
@@ -101,8 +108,11 @@ def told_catalog() -> Json:
         catalog[section][0]["aliases"] = [f"first of the {section}", "№ 1"]
     for chassis in catalog["chassis"]:
         chassis.update({"pump": CURVE, "pump_v": {"rated": 12.0, "fed": 13.5}, "injectors": INJECTORS})
-        chassis.update({"manifold": MANIFOLD, "tank": TANK, "regulator": {"at": "rail", "follows": "manifold"}})
-    catalog["addons"][0]["raises_seat_mm"] = 15.0
+        chassis.update({"manifold": MANIFOLD, "tank": TANK, "regulator": REGULATOR})
+    catalog["addons"][0].update({"raises_seat_mm": 15.0, "fasteners": [{"sku": "SCREW-6-LONG", "qty": 4}]})
+    next(item for item in catalog["items"] if item["kind"] == "line")["min_bend_mm"] = 60.0
+    for hose in _own_hoses(catalog):
+        hose.update({"hex_mm": 17.5, "min_bend_mm": 80.0})
     catalog["policies"].update(LIMITS)
     unshared: Json = json.loads(json.dumps(catalog))
     return unshared

@@ -24,7 +24,7 @@ from tests.web.test_sheet_page import Page
 
 Json = dict[str, Any]
 
-CARRIES = re.compile(r"carries ([\d.]+ kW \([\d.]+ hp\))")
+CARRIES = re.compile(r"(?:[Cc]arries|Tight:|Too little:) ([\d.]+ kW \([\d.]+ hp\))")
 PLAIN = [
     *(("fennic-16", layout) for layout in ("factory-line", "own-hose-6-centre", "return-6", "return-6-regulator")),
     *(("brae-20", layout) for layout in ("own-hose-8-side", "return-8", "return-8-regulator", "twin-feed-8-return")),
@@ -110,6 +110,8 @@ def test_everywhere_the_same(app: FastAPI, car: str, layout: str, wishes: Json) 
     sheet = _json(app, f"/v1/bills/{bill['key']}/sheet")
     assert sheet["power"] == power
     assert _carried(_seen(app, f"/v1/bills/{bill['key']}/sheet")) == {own}
+    assert _carried(_seen(app, f"/bills/{bill['key']}")) == {own}
+    assert _carried(get(app, f"/bills/{bill['key']}/list.txt").text) <= {own}
     alternatives = {units.power(one["power"]["carries_kw"]) for one in answer["alternatives"]}
     assert _carried(_printed(answer)) == {own} | alternatives
     page = _seen(app, f"/ask?{asked}&limit=1")

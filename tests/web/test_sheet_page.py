@@ -12,15 +12,17 @@ from xml.etree import ElementTree as ET
 import pytest
 from fastapi import FastAPI
 
+from service.documents.catalog import Catalog
 from service.documents.sheet import Sheet
 from service.web.app import create_app
 from service.web.pages.rendering import POLICY, STYLESHEET_PATH, stylesheet
 from service.web.pages.sheet import sheet_page
-from tests.explain.sheets import BY_LINE, SITUATIONS, TWO_BANKS, sheet_of_best, sheet_of_seed
+from tests.explain.sheets import BY_LINE, SITUATIONS, THROUGH_FLOW, TWO_BANKS, sheet_of_best, sheet_of_seed
 from tests.support.builders import RETURN, catalog
 from tests.support.svg import assert_within, drawings, shapes, texts
 from tests.web.calls import ask, call, get
 from tests.web.conftest import QUESTION, library_in, links_of
+from tests.web.sheet_pages import page_of_seed
 
 ACCEPT = {"Accept": "text/html"}
 MOST_BYTES = 150_000
@@ -66,7 +68,7 @@ def _sheet(request: pytest.FixtureRequest) -> Sheet:
 
 def drawing(page: str) -> ET.Element:
     """The drawing of a page, read as XML."""
-    [found] = [one for one in drawings(page) if one.get("class") != "qr"]
+    [found] = [one for one in drawings(page) if one.get("role") == "img" and one.get("class") != "qr"]
     return found
 
 
@@ -106,7 +108,7 @@ def pointed(page: str, words: str) -> list[tuple[int, int]]:
 
 def test_a_check_is_looked_up_in_an_earlier_step(sheet: Sheet) -> None:
     """The step that is pointed at has the very same words, and stands before."""
-    found = pointed(sheet_page(sheet), "Check, and mend,")
+    found = pointed(sheet_page(sheet), "Check")
     assert found or "Through-flow" in sheet["title"]
     for number, other in found:
         one, same = sheet["steps"][number - 1], sheet["steps"][other - 1]
@@ -275,8 +277,9 @@ def test_a_page_is_answered_to_who_likes_html_best(app: FastAPI, path: str) -> N
     assert "unsafe" not in POLICY
     assert POLICY.startswith("default-src 'none'; style-src 'self'")
     assert plain.headers["content-security-policy"] == "default-src 'none'; frame-ancestors 'none'"
-    for name in ("cache-control", "x-catalog-revision", "vary", "x-content-type-options", "referrer-policy"):
+    for name in ("x-catalog-revision", "vary", "x-content-type-options", "referrer-policy"):
         assert page.headers[name] == plain.headers[name]
+    assert (page.headers["cache-control"], plain.headers["cache-control"]) == ("no-cache", "public, max-age=3600")
 
 
 def test_each_form_has_its_own_tag(app: FastAPI, path: str) -> None:
@@ -330,3 +333,95 @@ def test_steps_in_the_same_words_stand_together() -> None:
     [bench] = [article for article in re.split(r"(?=<article)", page)[1:] if "plug-8-hollow" in article]
     assert bench.count('class="do"') == 3
     assert bench.count("New ring on and wetted") == 1
+
+
+@pytest.mark.parametrize("printed", [False, True])
+def test_parts_stand_as_pictures(printed: bool) -> None:
+    """Beside the parts of the plan, the extras and the steps; each drawn once on a page, each whole for paper."""
+    page = page_of_seed(THROUGH_FLOW, printed=printed)
+    pictures = [attributes for tag, attributes in Page(page).tags if tag == "svg" and attributes.get("class") == "pic"]
+    sheet = sheet_of_seed(THROUGH_FLOW)
+    listed = sum(len(spot["standing"]) + len(spot["beyond"]) for rail in sheet["rails"] for spot in rail["spots"])
+    beside = sum(len(step["parts"]) for step in sheet["steps"])
+    assert len(pictures) == listed + beside + len(sheet["consumables"])
+    referred, drawn = set(re.findall(r'href="#(part-\w+)"', page)), re.findall(r'<symbol id="(part-\w+)"', page)
+    assert (set(drawn), len(drawn)) == (referred, len(referred))
+    assert bool(referred) != printed
+    assert len(page.encode()) < MOST_BYTES
+    names = {name for _, attributes in Page(page).tags for name in attributes}
+    assert "style" not in names
+
+
+def test_inches_stand_first_where_they_are_asked_for() -> None:
+    """Lengths, pressures, torques and flows, in the drawing as well; what a wrench is sold as stays."""
+    page = page_of_seed(THROUGH_FLOW, units="inch")
+    read = Page(page).text
+    assert "5.68 lbf·ft (7.7 N·m)" in read
+    assert "50.8 psi (350 kPa)" in read
+    assert "17.5 mm (11/16 in)" in read
+    assert not re.search(r"[\d.]+ (?:N·m|kPa|L/h) \([\d.]+", read)
+    told = drawn_texts(page)
+    assert [words for words in told if words.endswith(" in left")]
+    assert not [words for words in told if "mm left" in words]
+
+
+def test_units_are_asked_for_by_the_address(app: FastAPI, path: str) -> None:
+    """Page and code lead on to the same; the JSON has both and stays; another unit is a problem."""
+    inch = get(app, f"{path}?units=inch", headers=ACCEPT)
+    assert f'href="http://127.0.0.1:8000{path}?units=inch"' in inch.text
+    assert f'<a class="units" href="{path}">Millimetres first</a>' in inch.text
+    assert get(app, f"{path}?units=inch").content == get(app, path).content
+    assert get(app, f"{path}?units=ell").status_code == 422
+
+
+def _told_today(page: str) -> list[str]:
+    return [Page(told).text for told in re.findall(r'<div class="today.*?</div>', page, re.DOTALL)]
+
+
+def test_a_sheet_of_an_earlier_revision_says_how_things_stand_today(app: FastAPI) -> None:
+    """The newest says nothing; an older one leads to today's, without alarm where parts and steps are as they were."""
+    keys = [ask(app, QUESTION | {"revision": number}).json()["bills"][0]["key"] for number in (1, 2)]
+    old, new = (get(app, f"/v1/bills/{key}/sheet", headers=ACCEPT).text for key in keys)
+    assert _told_today(new) == []
+    [told] = _told_today(old)
+    assert told.startswith("This sheet is of catalog revision 1. Catalog revision 2 has this bill for")
+    assert f'<a href="/v1/bills/{keys[1]}/sheet">' in old
+    assert 'class="today notice"' not in old
+    [told] = _told_today(get(app, f"/bills/{keys[0]}").text)
+    assert told.startswith("This bill is of catalog revision 1.")
+    assert _told_today(get(app, f"/bills/{keys[1]}").text) == []
+
+
+def _retired(document: dict[str, Any], sku: str) -> dict[str, Any]:
+    items = [item | {"status": "retired"} if item["sku"] == sku else item for item in document["items"]]
+    return document | {"items": items}
+
+
+def _tightened_otherwise(document: dict[str, Any]) -> dict[str, Any]:
+    def other(joint: dict[str, Any]) -> dict[str, Any]:
+        return joint | {"max_deg": joint["max_deg"] + 1} if joint.get("max_deg") else joint
+
+    return document | {"joints": [other(joint) for joint in document["joints"]]}
+
+
+def test_a_sheet_that_no_longer_holds_says_so_at_once(tmp_path: Path) -> None:
+    """No cache keeps the page; its tag is another once the catalog has changed. The JSON is as it was."""
+    document = catalog()
+    with library_in(tmp_path / "file", document) as library:
+        app = create_app(library, links=links_of(library))
+        bill = ask(app, QUESTION).json()["bills"][0]
+        path = f"/v1/bills/{bill['key']}/sheet"
+        before, plain = get(app, path, headers=ACCEPT), get(app, path)
+        library.publish(Catalog.model_validate(_tightened_otherwise(document)))
+        otherwise = get(app, path, headers=ACCEPT | {"If-None-Match": before.headers["etag"]})
+        assert otherwise.status_code == 200
+        assert "Changed since: look at today&#39;s sheet before you build" in otherwise.text
+        assert "Its steps or parts are told otherwise today." in otherwise.text
+        part = bill["chains"]["centre"][0]
+        library.publish(Catalog.model_validate(_retired(document, part)))
+        after = get(app, path, headers=ACCEPT)
+        assert "Not valid today: do not build by this sheet before you have asked" in after.text
+        assert "is no longer made" in after.text
+        assert after.text.index('class="today notice"') < after.text.index("Cautions: read these first")
+        assert "Not valid today: do not build by this bill" in get(app, f"/bills/{bill['key']}").text
+        assert get(app, path).content == plain.content

@@ -18,6 +18,7 @@ from tests.explain.sheets import SITUATIONS, THROUGH_FLOW, TWO_BANKS, sheet_of_s
 from tests.support.required import require_or_skip
 from tests.web.calls import ask, call, get, problem, told
 from tests.web.conftest import QUESTION
+from tests.web.sheet_pages import page_of_seed
 
 PDF = "application/pdf"
 ACCEPT = {"Accept": PDF}
@@ -59,16 +60,19 @@ def words(reader: PdfReader) -> str:
 LINK = f"https://parts.example.org/v1/bills/{'k' * 400}/sheet"
 
 
-LONGEST = {"chassis": "fennic-16", "layout": "return-6-regulator", "gauge": "any", "addons": ["turbo-tor"]}
+LONGEST = {"chassis": "fennic-16", "layout": "return-6-regulator", "gauge": "any", "addons": ["strut-brace"]}
 """Of all cars with one bank, layouts and add-ons of the seed the sheet with most to say."""
-PRINTED = {**SITUATIONS, "longest_of_one_bank": LONGEST}
+CROWDED = {"chassis": "fennic-16", "layout": "bulkhead-centre", "gauge": "any"} | {
+    "addons": ["blower-tor", "strut-brace", "turbo-tor"]
+}
+PRINTED = {**SITUATIONS, "longest_of_one_bank": LONGEST, "with_every_add_on": CROWDED}
 
 
 @pytest.mark.pdf
 @pytest.mark.parametrize("name", PRINTED)
 def test_a_sheet_goes_on_two_sides_of_a4(installed: None, name: str) -> None:
     """One bank on two sides, two banks on at most four; the body in 10 pt, the drawing in 8, with its link whole."""
-    reader = read(pdf.pdf_of(sheet_page(sheet_of_seed(PRINTED[name]), link=LINK, stylesheet=None)))
+    reader = read(pdf.pdf_of(page_of_seed(PRINTED[name], link=LINK, printed=True)))
     assert len(reader.pages) <= (4 if PRINTED[name] is TWO_BANKS else 2)
     for page in reader.pages:
         assert (round(page.mediabox.width), round(page.mediabox.height)) == A4_PT
@@ -137,8 +141,9 @@ def test_who_likes_pdf_best_is_answered_so(installed: None, app: FastAPI, path: 
         plain.headers["etag"],
         get(app, path, headers={"Accept": "text/html"}).headers["etag"],
     )
-    for name in ("cache-control", "x-catalog-revision", "content-security-policy"):
+    for name in ("x-catalog-revision", "content-security-policy"):
         assert response.headers[name] == plain.headers[name]
+    assert response.headers["cache-control"] == "no-cache"
     assert response.headers["vary"] == "Accept"  # a PDF is compressed within
     known = get(app, path, headers=ACCEPT | {"If-None-Match": response.headers["etag"]})
     assert (known.status_code, known.content) == (304, b"")

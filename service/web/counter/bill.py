@@ -7,15 +7,18 @@ from fastapi import APIRouter, Depends, Request
 from starlette.responses import Response
 
 from service.assembly import rail_plans
+from service.documents.answer import CurrentBill
 from service.explain.safety import SAFETY
 from service.explain.sheet_rails import rail_told
+from service.usecases.current_bill import current_bill
 from service.usecases.library import Library
-from service.usecases.recall_bill import Recalled, recall
+from service.usecases.recall_bill import Recalled, held_by, recall
 from service.web.counter.showing import PageRoute, shown
 from service.web.pages.bills import shown_bill
 from service.web.pages.pictures import Pictures
 from service.web.pages.qr import qr_of
 from service.web.pages.take_along import csv_of, text_of
+from service.web.pages.today import told_today
 from service.web.queries import NoQuery, query_of
 from service.web.resources import AppResources
 from service.web.site import Site
@@ -54,9 +57,14 @@ def _page(request: Request, library: Library, key: str) -> Response:
         currency=recalled.edition.revision.currency,
         revision=recalled.edition.number,
         safety=SAFETY,
+        today=told_today("bill", recalled.edition.number, _current(library, recalled, key)),
         code=qr_of(_link(request, recalled)),
         as_text=_text(request, recalled),
     )
+
+
+def _current(library: Library, recalled: Recalled, key: str) -> CurrentBill:
+    return current_bill(recalled.edition, held_by(key), recalled.bill, library.edition())
 
 
 def _file(

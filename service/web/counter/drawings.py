@@ -11,7 +11,7 @@ from service.web.counter.showing import PageRoute, shown
 from service.web.counter.visits import visit_of
 from service.web.drawing_queries import CurvesPageQuery
 from service.web.pages.drawing import BILL_TEMPLATE, CURVES_TEMPLATE, curves_values, drawing_values
-from service.web.pages.pictures import shapes_in
+from service.web.pages.pictures import Pictures, shapes_in
 from service.web.queries import NoQuery, query_of
 from service.web.resources import AppResources
 from service.web.routers.drawings import curves_of
@@ -28,7 +28,7 @@ async def bill_drawing(
 
 def _bill(request: Request, library: Library, key: str) -> Response:
     drawing = draw_bill(library, key)
-    shapes = shapes_in(library.edition(drawing["revision"]), drawing["rails"])
+    shapes = shapes_in(Pictures(library.edition(drawing["revision"])), drawing["rails"])
     return shown(request, BILL_TEMPLATE, **drawing_values(drawing, shapes, inch=visit_of(request).units == "inch"))
 
 

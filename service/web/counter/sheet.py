@@ -10,10 +10,11 @@ from service.web.counter.showing import PageRoute
 from service.web.errors import NotAcceptableError
 from service.web.handing import go_elsewhere
 from service.web.pages.pdf import missing
-from service.web.queries import NoQuery, query_of
+from service.web.pages.rendering import Units
+from service.web.queries import query_of
 from service.web.representations import HTML, JSON, PDF
 from service.web.resources import AppResources
-from service.web.routers.sheets import written_sheet
+from service.web.routers.sheets import SheetQuery, written_sheet
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
@@ -23,16 +24,16 @@ async def sheet_pdf(
     request: Request,
     resources: AppResources,
     key: str,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    given: Annotated[SheetQuery, Depends(query_of(SheetQuery))],
 ) -> Response:
     go_elsewhere()
-    return await resources.run(_pdf, request, resources.library, key)
+    return await resources.run(_pdf, request, resources.library, key, given.units)
 
 
-def _pdf(request: Request, library: Library, key: str) -> Response:
+def _pdf(request: Request, library: Library, key: str, units: Units) -> Response:
     lacking = missing()
     if lacking is not None:
         raise NotAcceptableError("a PDF", (HTML, JSON), lacking)
-    response = written_sheet(request, library, key, PDF)
+    response = written_sheet(request, library, key, PDF, units)
     response.headers["Content-Disposition"] = 'inline; filename="assembly-sheet.pdf"'
     return response

@@ -2,15 +2,14 @@
 
 import secrets
 from dataclasses import dataclass
-from typing import Literal, TypeGuard, get_args
+from typing import TypeGuard, get_args
 
 from fastapi import Request
 from starlette.responses import Response
 
 from service.web.middleware import COOKIES
+from service.web.pages.rendering import Units
 from service.web.site import Site
-
-Units = Literal["metric", "inch"]
 
 UNITS_COOKIE = f"{COOKIES}units"
 KEPT_IN = f"{COOKIES}form"

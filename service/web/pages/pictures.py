@@ -12,7 +12,7 @@ from service.domain.vehicles import Duty, DutyEntry, Layout
 from service.drawing.layouts import draw_layout
 from service.drawing.parts import SIZE, draw_part
 from service.drawing.shapes import PartShape, part_shape
-from service.drawing.svg import symbol
+from service.drawing.svg import ornament, symbol, written
 from service.usecases.library import Edition
 
 _SHADES = (0.08, 0.3, 0.5, 0.18, 0.4)
@@ -25,8 +25,10 @@ _KEPT = 1_024
 class Pictures:
     """The pictures of one page over an edition; all that were asked for stand in `sheet`, once each."""
 
-    def __init__(self, edition: Edition) -> None:
+    def __init__(self, edition: Edition, *, each_whole: bool = False) -> None:
+        """`each_whole`: a part is drawn anew wherever it stands, for what cannot refer to another picture."""
         self._edition = edition
+        self._each_whole = each_whole
         self._standards = {standard.id: standard for standard in edition.catalog.port_standards}
         self._shades = {finish: _SHADES[place % len(_SHADES)] for place, finish in enumerate(edition.finishes)}
         self._drawn: dict[str, str] = {}
@@ -42,6 +44,8 @@ class Pictures:
         """A part's picture; its name stands beside it."""
         item = self._edition.items.get(sku)
         shade = _PLAIN if item is None or item.finish is None else self._shades[item.finish]
+        if self._each_whole:
+            return Markup(_whole(self.shape(sku), shade))  # noqa: S704 its writer has escaped what is in it
         name, drawn = _part(self.shape(sku), shade)
         self._drawn[name] = drawn
         return Markup('<svg class="pic" viewBox="0 0 {0} {0}" aria-hidden="true"><use href="#{1}"/></svg>').format(
@@ -71,6 +75,14 @@ def _part(shape: PartShape, shade: float) -> tuple[str, str]:
 
 
 @lru_cache(_KEPT)
+def _whole(shape: PartShape, shade: float) -> str:
+    """The picture by itself."""
+    root = ornament(SIZE, SIZE, "pic")
+    draw_part(root, shape, shade)
+    return written(root)
+
+
+@lru_cache(_KEPT)
 def _layout(
     duties: tuple[tuple[str, Duty], ...], links: tuple[tuple[str, str], ...], regulated: tuple[str, ...]
 ) -> Markup:
@@ -78,9 +90,8 @@ def _layout(
     return Markup(drawn)  # noqa: S704 its writer has escaped what is in it
 
 
-def shapes_in(edition: Edition, rails: Sequence[SheetRail]) -> dict[str, PartShape]:
+def shapes_in(pictures: Pictures, rails: Sequence[SheetRail]) -> dict[str, PartShape]:
     """By SKU what is drawn of the parts that stand at some rails."""
-    pictures = Pictures(edition)
     skus = {part["sku"] for rail in rails for spot in rail["spots"] for part in spot["standing"]}
     return {sku: pictures.shape(sku) for sku in skus}
 

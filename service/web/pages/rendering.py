@@ -3,7 +3,7 @@
 import re
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
@@ -13,6 +13,9 @@ from service.domain import units
 from service.domain.money import priced
 from service.web.pages.ask import unmistakable
 from service.web.pages.power import carried, in_short, most, standing, stop
+
+Units = Literal["metric", "inch"]
+"""Which stand first wherever both are told."""
 
 _WEB = Path(__file__).parents[1]
 STATIC = _WEB / "static"

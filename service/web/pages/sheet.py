@@ -1,35 +1,62 @@
 """The assembly sheet as a page that prints on two sides."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from itertools import groupby
-from types import MappingProxyType
-from typing import Any
+from typing import Any, Literal
+
+from markupsafe import Markup
 
 from service.documents.answer import Reason
 from service.documents.sheet import Sheet, SheetStep
 from service.drawing import draw_rails
 from service.drawing.shapes import PartShape
 from service.explain.phrases import listed
+from service.web.pages.pictures import Pictures, shapes_in
 from service.web.pages.plan import plan_of
 from service.web.pages.qr import LONGEST, qr_svg
-from service.web.pages.rendering import STYLESHEET_PATH, rendered_page
+from service.web.pages.rendering import STYLESHEET_PATH, Units, inch_first, rendered_page
+from service.web.pages.today import Today
 
 _KEY_SHOWN = 24
+_PRINTED: tuple[Literal["title", "text", "look_for", "wrong", "then"], ...] = (
+    "title",
+    "text",
+    "look_for",
+    "wrong",
+    "then",
+)
+_LENGTHS = {"roomy": 10_500, "usual": 12_400}
+"""Letters up to which a sheet is set so; found by printing."""
+
+
+@dataclass(frozen=True)
+class Beside:
+    """What a page has beside its sheet: pictures of parts and of the layout, how things stand today, the units that
+    come first, and the address of the page with the other units first."""
+
+    pictures: Pictures | None = None
+    layout: Markup | None = None
+    today: Today | None = None
+    units: Units = "metric"
+    other_units: str = ""
+
+
+_NOTHING = Beside()
 
 
 def sheet_page(
-    sheet: Sheet,
-    *,
-    link: str = "",
-    stylesheet: str | None = STYLESHEET_PATH,
-    shapes: Mapping[str, PartShape] = MappingProxyType({}),
+    sheet: Sheet, *, link: str = "", stylesheet: str | None = STYLESHEET_PATH, beside: Beside = _NOTHING
 ) -> str:
-    """The page of a sheet; `link`: its whole address, if any; `stylesheet` None: it is given otherwise; `shapes`: by
-    SKU what is known of parts that are drawn.
+    """The page of a sheet; `link`: its whole address, if any; `stylesheet` None: it is given otherwise.
 
     An address that is too long for a code to be read from paper does not stand on the paper at all.
     """
-    link = link if len(link) <= LONGEST else ""
+    page = _metric_first(sheet, link if len(link) <= LONGEST else "", stylesheet, beside)
+    return inch_first(page) if beside.units == "inch" else page
+
+
+def _metric_first(sheet: Sheet, link: str, stylesheet: str | None, beside: Beside) -> str:
     titles = {stage["stage"]: stage["title"] for stage in sheet["stages"]}
     key = sheet["key"]
     return rendered_page(
@@ -39,7 +66,9 @@ def sheet_page(
         link=link,
         code=qr_svg(link) if link else "",
         key=key if len(key) <= _KEY_SHOWN else f"{key[:_KEY_SHOWN]}…",
-        drawing=draw_rails(sheet["rails"], f"Plan of the rail: {sheet['title']}", shapes=shapes),
+        drawing=draw_rails(sheet["rails"], f"Plan of the rail: {sheet['title']}", shapes=_shapes(sheet, beside)),
+        beside=beside,
+        length=_length(sheet),
         cautions=_cautions(sheet),
         plan=plan_of(sheet["rails"]),
         stages=[
@@ -47,6 +76,21 @@ def sheet_page(
             for stage, steps in groupby(sheet["steps"], key=lambda step: step["stage"])
         ],
     )
+
+
+def _length(sheet: Sheet) -> str:
+    """How close its print is set, so that one bank goes on two sides: by the letters that there are to print."""
+    if len(sheet["rails"]) > 1:
+        return "roomy"
+    printed = [*sheet["safety"], *sheet["tools"], *(caution["text"] for caution in sheet["cautions"])]
+    printed += [step[name] for step in sheet["steps"] for name in _PRINTED]
+    letters = sum(map(len, printed))
+    return next((name for name, most in _LENGTHS.items() if letters < most), "long")
+
+
+def _shapes(sheet: Sheet, beside: Beside) -> Mapping[str, PartShape]:
+    """By SKU what is known of the parts that stand at the rails."""
+    return {} if beside.pictures is None else shapes_in(beside.pictures, sheet["rails"])
 
 
 def _cautions(sheet: Sheet) -> list[str]:
