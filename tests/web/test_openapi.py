@@ -144,6 +144,7 @@ def test_operation_ids_stay() -> None:
 
 def _draft_ids() -> dict[str, str]:
     ids = {
+        "POST /v1/drafts/{id}/tables": "bringDraftTables",
         "POST /v1/drafts": "beginDraft",
         "GET /v1/drafts": "listDrafts",
         "GET /v1/drafts/{id}": "getDraft",
