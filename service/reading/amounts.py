@@ -161,6 +161,8 @@ _UNIT_WORDS = {
 }
 _NO_UNITS = frozenset({"x", "size", "to", "bis"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
+_IN_METRES = re.compile(r"\d\s*(?:m|met(?:re|er)s?)(?![a-z0-9])")
+_METRES = "metres"
 _THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")
 _BROKEN = re.compile(r"(\d+)[.,]\d+")
 _DOZEN, _PAIR = 12, 2
@@ -169,8 +171,12 @@ MOST_OFFERED = 10_000
 
 
 def measures_of(text: str) -> frozenset[str]:
-    """The numbers of a folded text as measures have them: fractions and threads whole, decimals by either habit."""
-    return frozenset(_measure(found) for found in _MEASURE.findall(text))
+    """The numbers of a folded text as measures have them: fractions and threads whole, decimals by either habit.
+
+    With them is what tells that something is so many metres long, which the letter of a thread does not.
+    """
+    metres = {_METRES} if _IN_METRES.search(text) else set()
+    return frozenset(_measure(found) for found in _MEASURE.findall(text)) | metres
 
 
 def _measure(text: str) -> str:
