@@ -29,7 +29,19 @@ class Option:
     is asked for it in every answer.
     """
 
-    __slots__ = ("bought", "chain", "group", "head", "lead_days", "needed", "price", "spot", "supplied", "text")
+    __slots__ = (
+        "bought",
+        "chain",
+        "group",
+        "head",
+        "lead_days",
+        "needed",
+        "placed_alone",
+        "price",
+        "spot",
+        "supplied",
+        "text",
+    )
 
     def __init__(self, spot: str, chain: Chain, *, supplied: bool = False) -> None:
         self.spot = spot
@@ -42,6 +54,8 @@ class Option:
         self.text = f"{spot}:{chain.text}"
         self.group: Group = (spot, *chain.groups)
         self.head = (chain.skus[0] if chain.links else "", spot)
+        self.placed_alone = PlacedChain(spot, chain, supplied, ((),) * len(chain.links))
+        """As bills show it that do not tell what else would do."""
 
 
 class Choice:

@@ -34,7 +34,7 @@ def build_bill(
     parts = list(zip(setup.components, choices, strict=True))
     if not grouped:
         rails = _NO_SKUS
-        chains = [placed(option, {}) for choice in choices for option in choice.options]
+        chains = [option.placed_alone for choice in choices for option in choice.options]
     elif len(alike) == 1 and not limits.limiting:
         group = rail.group
         rails = frozenset([other.sku for other in setup.rails if other.group == group])
