@@ -43,7 +43,9 @@ def surely_even(flow: RailFlow, policies: Policies) -> bool:
     banks = len({bank_of(spot) for spot, _ in flow.duties})
     leaves_l_h = carried.demand_l_h / banks + flow.returned_l_h + max(0.0, carried.link_l_h)
     along = Passage(rail.passage.bore_m, (max(places) - min(places)) * 1e-3, 0.0, rail.passage.roughness_m)
-    lost_kpa = _SURELY * banks * drop_pa(along, flow.fluid, _SURELY * leaves_l_h * M3_S) * KPA + (flow.linked_kpa or 0.0)
+    lost_kpa = _SURELY * banks * drop_pa(along, flow.fluid, _SURELY * leaves_l_h * M3_S) * KPA + (
+        flow.linked_kpa or 0.0
+    )
     if not 0 <= lost_kpa < flow.base_kpa:
         return False
     return _SURELY * (math.sqrt(flow.base_kpa / (flow.base_kpa - lost_kpa)) - 1) <= most / 100
