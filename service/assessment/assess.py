@@ -64,7 +64,7 @@ class RequestAssessor:
         self._request = request
         self._fed = assessor.feeder.of(request)
         self._known: dict[Hashable, tuple[Check, ...]] = {}
-        self._uneven: dict[Hashable, int] = {}
+        self._even: dict[Hashable, bool] = {}
 
     def assess(self, bill: Bill) -> Assessment:
         """The assessment of a valid bill of the request."""
@@ -81,12 +81,13 @@ class RequestAssessor:
         """The power of a valid bill of the request, and how many checks caution: these are told by bounds where they
         can be."""
         fed = self._fed(bill)
-        along = (fed, bill.rail, _link(bill), *bill.duties.values())
-        uneven = self._uneven.get(along)
-        if uneven is None:
-            most_l_h = fed.most_returned_l_h
-            is_even = surely_even(_rail_flow(bill, fed, self._request, most_l_h), self._assessor.revision.policies)
-            uneven = self._uneven[along] = 0 if is_even else _cautions(self._along(bill, fed))
+        most_l_h, link = fed.most_returned_l_h, _link(bill)
+        along = (bill.rail, bill.placement, most_l_h, link and link.drop_kpa)
+        is_even = self._even.get(along)
+        if is_even is None:
+            flow = _rail_flow(bill, fed, self._request, most_l_h)
+            is_even = self._even[along] = surely_even(flow, self._assessor.revision.policies)
+        uneven = 0 if is_even else _cautions(self._along(bill, fed))
         resting = sum(map(_cautions, self._at_rest(bill)))
         return ShortAssessment(fed.power, fed.cautions + resting + uneven)
 

@@ -75,7 +75,7 @@ class Feeding:
         ends = [limit.flow_l_h for limit in (supplied.pump, supplied.injectors) if limit is not None]
         return sum([end_l_h < demand_l_h for end_l_h in ends])
 
-    @property
+    @lazy
     def most_returned_l_h(self) -> float | None:
         """No less than what goes back when the pump settles [L/h]: as if the lines lost nothing; None: not known."""
         pump, supplied = self.request.pump, self.capability.supplied

@@ -77,7 +77,8 @@ def _told_apart(kept: Iterable[Kept], flowing: Sequence[int], wanted: int, group
 
 
 def _in_order(kept: Kept) -> tuple[object, ...]:
-    return SORT_KEY(kept.ranked)
+    key: tuple[object, ...] = SORT_KEY(kept.ranked)
+    return key
 
 
 def with_drops(ranked: Iterable[Ranked], components: Sequence[Component]) -> list[Ranked]:
