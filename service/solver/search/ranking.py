@@ -33,7 +33,7 @@ class Ranker:
         self._free_beginnings = kept(1024, partial(_beginnings, kept(2048, offers.resting)))
         self._free_singles = kept(2048, offers.singles_by_runs)
         self._free_flowing = kept(1024, offers.flowing)
-        self._shortlists = kept(2048, shortlist)
+        self._shortlists = kept(1024, shortlist)
         self._by_margin = lru_cache(16)(self._margins_at)
 
     def best(
