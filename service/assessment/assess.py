@@ -1,16 +1,17 @@
 """Assess bills: the numbers beside their validity, each worked out once for what it depends on."""
 
-from collections.abc import Hashable
+from collections.abc import Hashable, Iterable
 from functools import lru_cache
 
 from service.assessment.feeding import Feeder, Feeding
 from service.assessment.gauges import gauge_checks
 from service.assessment.mounting import mounting_checks
-from service.assessment.rail_flow import RailFlow, spread_checks
+from service.assessment.rail_flow import RailFlow, spread_checks, surely_even
 from service.assessment.sealing import Sealing
 from service.assessment.vapour import vapour_checks
 from service.domain.answer import Bill
-from service.domain.assessment import Assessment, Check
+from service.domain.assessment import Assessment, Check, ShortAssessment
+from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.power import Power
 from service.domain.request import Request
@@ -63,35 +64,70 @@ class RequestAssessor:
         self._request = request
         self._fed = assessor.feeder.of(request)
         self._known: dict[Hashable, tuple[Check, ...]] = {}
+        self._even: dict[Hashable, bool] = {}
 
     def assess(self, bill: Bill) -> Assessment:
         """The assessment of a valid bill of the request."""
-        assessor, request, known = self._assessor, self._request, self._known
         fed = self._fed(bill)
-        checks = [*fed.checks, *assessor.vapour(request.chassis, request.fuel)]
-        link = next((path for path in bill.paths if path.duty == "link"), None)
-        along = (fed, bill.rail, link, *bill.duties.items())
-        if along not in known:
-            known[along] = assessor.rail_flow(_rail_flow(bill, fed, request))
-        checks += known[along]
+        resting, behind = self._at_rest(bill)
+        checks = (*fed.checks, *resting, *self._along(bill, fed), *behind)
+        return Assessment(power=fed.power, supply=fed.supply, sizing=fed.sizing, checks=checks)
+
+    def power(self, bill: Bill) -> Power:
+        """The power that a valid bill of the request carries."""
+        return self._fed(bill).power
+
+    def in_short(self, bill: Bill) -> ShortAssessment:
+        """The power of a valid bill of the request, and how many checks caution: these are told by bounds where they
+        can be."""
+        fed = self._fed(bill)
+        most_l_h, link = fed.most_returned_l_h, _link(bill)
+        along = (bill.rail, bill.placement, most_l_h, link and link.drop_kpa)
+        is_even = self._even.get(along)
+        if is_even is None:
+            flow = _rail_flow(bill, fed, self._request, most_l_h)
+            is_even = self._even[along] = surely_even(flow, self._assessor.revision.policies)
+        uneven = 0 if is_even else _cautions(self._along(bill, fed))
+        resting = sum(map(_cautions, self._at_rest(bill)))
+        return ShortAssessment(fed.power, fed.cautions + resting + uneven)
+
+    def _along(self, bill: Bill, fed: Feeding) -> tuple[Check, ...]:
+        """The checks along the rails."""
+        along = (fed, bill.rail, _link(bill), *bill.duties.items())
+        if along not in self._known:
+            returned = None if fed.supply is None else fed.supply.returned_l_h
+            self._known[along] = self._assessor.rail_flow(_rail_flow(bill, fed, self._request, returned))
+        return self._known[along]
+
+    def _at_rest(self, bill: Bill) -> tuple[tuple[Check, ...], tuple[Check, ...]]:
+        """The checks that hang on no flow: those that are told before the checks along the rails, and those behind."""
+        assessor, request, known = self._assessor, self._request, self._known
+        behind: list[Check] = []
         if "gauge" in bill.duties.values():
-            checks += gauge_checks(bill, request, assessor.revision)
+            behind += gauge_checks(bill, request, assessor.revision)
         joints = tuple(bill.joints)
         if joints not in known:
             known[joints] = tuple(assessor.sealing.checks(joints, request))
-        checks += known[joints]
+        behind += known[joints]
         if bill.rail not in known:
             known[bill.rail] = assessor.mounting(bill.rail, request.chassis, request.addons, request.pressure_kpa)
-        checks += known[bill.rail]
-        return Assessment(power=fed.power, supply=fed.supply, sizing=fed.sizing, checks=tuple(checks))
+        return assessor.vapour(request.chassis, request.fuel), (*behind, *known[bill.rail])
 
 
-def _rail_flow(bill: Bill, fed: Feeding, request: Request) -> RailFlow:
+def _cautions(checks: Iterable[Check]) -> int:
+    return sum([check.verdict == "caution" for check in checks])
+
+
+def _link(bill: Bill) -> PathFlow | None:
+    return next((path for path in bill.paths if path.duty == "link"), None)
+
+
+def _rail_flow(bill: Bill, fed: Feeding, request: Request, settled_l_h: float | None) -> RailFlow:
     """The flow along the rails. The pump settles the returned flow; without a pump it is the feed less the demand."""
-    carried, plumbing, supply = bill.carried, fed.plumbing, fed.supply
+    carried, plumbing = bill.carried, fed.plumbing
     returned = max(0.0, carried.feed_l_h * len(plumbing.feeds) - carried.demand_l_h) if plumbing.returns else 0.0
-    if supply is not None and supply.returned_l_h is not None:
-        returned = supply.returned_l_h
+    if settled_l_h is not None:
+        returned = settled_l_h
     return RailFlow(
         rail=bill.rail,
         duties=tuple(bill.duties.items()),

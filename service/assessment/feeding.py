@@ -2,7 +2,6 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 from service.assessment.injection import injector_checks
 from service.assessment.plumbing import Lines, Plumbing, plumbing_of
@@ -19,6 +18,8 @@ from service.domain.work import kept
 from service.solver.supply_limits import SupplyLimits
 
 _KEPT = 8192
+_NEAR = 1e-6
+"""Where a pump settles is known more exactly than to this part of a flow."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -65,32 +66,45 @@ class Feeding:
         injectors = injector_checks(self.capability.supplied.injectors, self.request, self.demand_l_h)
         return (*pump_checks(self.supply), *injectors)
 
+    @lazy
+    def cautions(self) -> int:
+        """How many of these checks caution; the pump's point is worked out only where the demand is near its end."""
+        supplied, demand_l_h = self.capability.supplied, self.demand_l_h
+        if supplied.pump is not None and abs(demand_l_h - supplied.pump.flow_l_h) <= _NEAR * demand_l_h:
+            return sum([check.verdict == "caution" for check in self.checks])
+        ends = [limit.flow_l_h for limit in (supplied.pump, supplied.injectors) if limit is not None]
+        return sum([end_l_h < demand_l_h for end_l_h in ends])
+
+    @lazy
+    def most_returned_l_h(self) -> float | None:
+        """No less than what goes back when the pump settles [L/h]: as if the lines lost nothing; None: not known."""
+        pump, supplied = self.request.pump, self.capability.supplied
+        if pump is None or supplied.pump is None or not self.plumbing.returns:
+            return None
+        return max(0.0, pump.as_fed.flow_l_h(supplied.held_kpa) - self.demand_l_h)
+
 
 class Feeder:
     """Finds the feeding of the bills of one revision."""
 
     def __init__(self, policies: Policies) -> None:
         self._policies = policies
-        self._told = lru_cache(256)(_told_of_the_feed)
-        self._feeding: Callable[[Request, Lines, float], Feeding] = kept(_KEPT, self._feed)
         self._capability: Callable[[Request, Lines], Capability] = kept(_KEPT, self._find)
 
     def of(self, request: Request) -> Callable[[Bill], Feeding]:
         """A function that gives the feeding of each valid bill of a request."""
-        told = self._told(request)
-        known: dict[tuple[Lines, float], Feeding] = {}
+        unasked = _told_of_the_feed(request)
+        known: dict[Lines, Feeding] = {}
 
         def feeding(bill: Bill) -> Feeding:
-            fed = Lines.of(bill, request), bill.carried.demand_l_h
-            if fed not in known:
-                known[fed] = self._feeding(told, *fed)
-            return known[fed]
+            lines = Lines.of(bill, request)
+            fed = known.get(lines)
+            if fed is None:
+                able = self._capability(unasked, lines)
+                fed = known[lines] = Feeding(request, self._policies, bill.carried.demand_l_h, able)
+            return fed
 
         return feeding
-
-    def _feed(self, request: Request, lines: Lines, demand_l_h: float) -> Feeding:
-        unasked = replace(request, power_kw=request.chassis.stock_kw, power_told=False)
-        return Feeding(request, self._policies, demand_l_h, self._capability(unasked, lines))
 
     def _find(self, request: Request, lines: Lines) -> Capability:
         plumbing = plumbing_of(lines, request, self._policies)
@@ -100,9 +114,11 @@ class Feeder:
 
 
 def _told_of_the_feed(request: Request) -> Request:
-    """A request without what only chooses among parts."""
+    """A request without the power that it asks, and without what only chooses among parts."""
     return replace(
         request,
+        power_kw=request.chassis.stock_kw,
+        power_told=False,
         clearances=(),
         gauge="none",
         finish=None,

@@ -1,5 +1,6 @@
 """Pressure at every injector along the rails, and how far the cylinders differ by it."""
 
+import math
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
@@ -10,7 +11,11 @@ from service.domain.parts import Item
 from service.domain.revision import Policies
 from service.domain.vehicles import Duty, bank_of, place_of
 from service.engineering import along_rail, spread_percent
-from service.hydraulics import Fluid, Passage
+from service.hydraulics import Fluid, Passage, drop_pa
+from service.solver.flows import KPA, M3_S
+
+_SURELY = 1 + 1e-4
+"""A bound is a little more than it, for what is rounded and for the slope at the edge of laminar flow."""
 
 
 class RailFlow(NamedTuple):
@@ -23,6 +28,27 @@ class RailFlow(NamedTuple):
     linked_kpa: float | None
     base_kpa: float
     fluid: Fluid
+
+
+def surely_even(flow: RailFlow, policies: Policies) -> bool:
+    """Whether the cylinders surely do not differ by too much, even where all fuel runs along the whole of each rail.
+
+    No piece of a rail carries more than all that leaves the rail, and none is longer than it. So the pressures over the
+    injectors differ by no more than all rails lose with that flow, and the link; and no mean is less than the least.
+    """
+    rail, most, carried = flow.rail, policies.max_spread_percent, flow.carried
+    if most is None or rail.passage is None or not rail.injectors_mm:
+        return True
+    places = (*rail.injectors_mm, *rail.spots_mm.values())
+    banks = len({bank_of(spot) for spot, _ in flow.duties})
+    leaves_l_h = carried.demand_l_h / banks + flow.returned_l_h + max(0.0, carried.link_l_h)
+    along = Passage(rail.passage.bore_m, (max(places) - min(places)) * 1e-3, 0.0, rail.passage.roughness_m)
+    lost_kpa = _SURELY * banks * drop_pa(along, flow.fluid, _SURELY * leaves_l_h * M3_S) * KPA + (
+        flow.linked_kpa or 0.0
+    )
+    if not 0 <= lost_kpa < flow.base_kpa:
+        return False
+    return _SURELY * (math.sqrt(flow.base_kpa / (flow.base_kpa - lost_kpa)) - 1) <= most / 100
 
 
 def spread_checks(flow: RailFlow, policies: Policies) -> Iterator[Check]:

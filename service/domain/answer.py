@@ -51,7 +51,7 @@ class Bill:
         """How many joints of each port standard are made, those on hookups and far spots included."""
         made: list[str] = []
         for placed in self.chains:
-            made += [link.meets.standard for link in placed.chain.links]
+            made += placed.chain.standards
             target = self.situations[placed.spot].target
             if target is not None:
                 made.append(target.standard)

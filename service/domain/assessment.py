@@ -72,3 +72,10 @@ class Assessment:
     supply: Supply | None
     sizing: Sizing
     checks: tuple[Check, ...]
+
+
+class ShortAssessment(NamedTuple):
+    """The power of a bill, and how many of its checks caution."""
+
+    power: Power
+    cautions: int

@@ -81,6 +81,11 @@ class Chain:
         return tuple([item.sku for item in self.items])
 
     @lazy
+    def standards(self) -> tuple[str, ...]:
+        """The port standards of the joints that its links make, from the spot outwards."""
+        return tuple([link.meets.standard for link in self.links])
+
+    @lazy
     def text(self) -> str:
         return ",".join(self.skus)
 

@@ -6,6 +6,7 @@ from typing import Any, Literal
 
 from service.domain import units
 from service.domain.engine_side import Follows
+from service.domain.lazy import lazy
 
 LimitKind = Literal["plumbing", "pump", "injectors"]
 LIMIT_KINDS: tuple[LimitKind, ...] = ("plumbing", "pump", "injectors")
@@ -40,7 +41,7 @@ class PowerLimit:
     facts: Mapping[str, Any] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Power:
     """The power answer of a set-up.
 
@@ -60,7 +61,7 @@ class Power:
     hangs: bool
     unset: Mapping[str, Any] | None = None
 
-    @property
+    @lazy
     def least(self) -> PowerLimit | None:
         """The limit that stops the set-up; None where none is told."""
         return min(self.limits, key=lambda limit: limit.kw, default=None)

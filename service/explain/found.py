@@ -1,14 +1,13 @@
 """Words what was found in the detail that is asked for: each thing once, however many bills share it."""
 
-from collections.abc import Hashable, Iterable
-from typing import Any
+from collections.abc import Callable, Hashable, Iterable
+from typing import Any, Literal
 
 from service.documents import answer as doc
 from service.documents import found
-from service.documents.request import Detail
 from service.domain.alternatives import NO_ALTERNATIVES, Alternatives
 from service.domain.answer import Answer, Bill
-from service.domain.assessment import Assessment, Check
+from service.domain.assessment import Assessment, Check, ShortAssessment
 from service.domain.power import Power
 from service.domain.revision import Revision
 from service.explain.alternatives import alternative_told
@@ -18,7 +17,15 @@ from service.explain.figures import figure, figure_of
 from service.explain.lines import ToldLine, head, stock_beside, told_lines
 from service.explain.margins import margin
 from service.explain.power import power_told
-from service.explain.report import Assess, KeyOf, all_cautions, report_more, report_path, report_rejection
+from service.explain.report import (
+    Assess,
+    KeyOf,
+    all_cautions,
+    report_more,
+    report_path,
+    report_rejection,
+    resting_cautions,
+)
 from service.explain.safety import SAFETY
 from service.explain.telling import Telling, Told
 from service.explain.why_not import WhyNotWords
@@ -30,44 +37,57 @@ def report_found(
     key_of: KeyOf,
     assess: Assess,
     alternatives: Alternatives = NO_ALTERNATIVES,
-    detail: Detail = "reasons",
-) -> found.BriefAnswer | found.FoundAnswer:
-    """The document of an answer; `key_of` names a bill for good, `assess` gives the numbers beside it."""
-    telling = Telling(answer.request, revision, is_silent=detail == "brief")
+    detail: Literal["reasons", "full"] = "reasons",
+) -> found.FoundAnswer:
+    """The document of an answer with its reasons; `key_of` names a bill for good, `assess` gives the numbers beside
+    it."""
+    telling = Telling(answer.request, revision)
     words = WhyNotWords(answer.request, revision)
-    whole: found.Found = {
-        "revision": revision.number,
-        "currency": revision.currency,
-        "total_valid": answer.total_valid,
-        "conflicts": [list(story.wishes) for story in answer.why_not.stories],
-        "repairs": words.repairs(answer.why_not),
-        "more": report_more(answer.why_not, alternatives),
-    }
     told = [alternative_told(one, revision) for one in alternatives.told]
-    if detail == "brief":
-        brief = _Brief(telling)
-        bills = [brief.bill(bill, key_of(bill), assess(bill)) for bill in answer.bills]
-        others: list[found.BriefAlternative] = [
-            {**one, "power": power_head(alternative.power)}
-            for one, alternative in zip(told, alternatives.told, strict=True)
-        ]
-        return {
-            **whole,
-            "detail": "brief",
-            "parts": brief.parts,
-            "lines": brief.lines,
-            "bills": bills,
-            "alternatives": others,
-        }
     once = _Once(telling, is_full=detail == "full")
     return {
-        **whole,
+        **_found(answer, words, revision, alternatives),
         "detail": detail,
         "bills": [once.bill(bill, key_of(bill), assess(bill)) for bill in answer.bills],
         "ruled_out": [report_rejection(rejection, telling) for rejection in answer.rejections],
         "stories": words.stories(answer.why_not),
         "alternatives": [{**one, "power": once.power(one["power"])} for one in told],
         "safety": list(SAFETY),
+    }
+
+
+def report_brief(
+    answer: Answer,
+    revision: Revision,
+    key_of: KeyOf,
+    assess: Callable[[Bill], ShortAssessment],
+    alternatives: Alternatives = NO_ALTERNATIVES,
+) -> found.BriefAnswer:
+    """The document of an answer in short."""
+    brief = _Brief(Telling(answer.request, revision, is_silent=True))
+    bills = [brief.bill(bill, key_of(bill), assess(bill)) for bill in answer.bills]
+    others: list[found.BriefAlternative] = [
+        {**alternative_told(one, revision), "power": power_head(one.power)} for one in alternatives.told
+    ]
+    return {
+        **_found(answer, WhyNotWords(answer.request, revision), revision, alternatives),
+        "detail": "brief",
+        "parts": brief.parts,
+        "lines": brief.lines,
+        "bills": bills,
+        "alternatives": others,
+    }
+
+
+def _found(answer: Answer, words: WhyNotWords, revision: Revision, alternatives: Alternatives) -> found.Found:
+    """What is told in every detail."""
+    return {
+        "revision": revision.number,
+        "currency": revision.currency,
+        "total_valid": answer.total_valid,
+        "conflicts": [list(story.wishes) for story in answer.why_not.stories],
+        "repairs": words.repairs(answer.why_not),
+        "more": report_more(answer.why_not, alternatives),
     }
 
 
@@ -90,7 +110,7 @@ class _Brief:
         self.parts: dict[str, found.BriefPart] = {}
         self.lines: list[found.BriefLine] = []
 
-    def bill(self, bill: Bill, key: str, assessment: Assessment) -> found.BriefBill:
+    def bill(self, bill: Bill, key: str, assessment: ShortAssessment) -> found.BriefBill:
         return {
             "key": key,
             "price": bill.price,
@@ -98,7 +118,7 @@ class _Brief:
             "lead_days": bill.lead_days,
             "power": power_head(assessment.power),
             "lines": [self._place(line) for line in told_lines(bill, self._telling)],
-            "cautions": len(all_cautions(bill, assessment, self._telling)),
+            "cautions": len(resting_cautions(bill, assessment.power, self._telling)) + assessment.cautions,
         }
 
     def _place(self, line: ToldLine) -> int:

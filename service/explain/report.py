@@ -8,6 +8,7 @@ from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment
 from service.domain.findings import Rejection
 from service.domain.flows import PathFlow
+from service.domain.power import Power
 from service.domain.revision import Revision
 from service.domain.why_not import WhyNot
 from service.explain.alternatives import alternative_told
@@ -78,8 +79,12 @@ def report_bill(bill: Bill, telling: Telling, key: str, assessment: Assessment) 
 
 def all_cautions(bill: Bill, assessment: Assessment, telling: Telling) -> list[Told]:
     """What a bill cautions of: its power, its parts and joints, its checks."""
-    of_power = map(Told, power_cautions(assessment.power))
-    return [*of_power, *cautions(bill, telling), *check_cautions(assessment, telling)]
+    return [*resting_cautions(bill, assessment.power, telling), *check_cautions(assessment, telling)]
+
+
+def resting_cautions(bill: Bill, power: Power, telling: Telling) -> list[Told]:
+    """What a bill cautions of besides its checks."""
+    return [*map(Told, power_cautions(power)), *cautions(bill, telling)]
 
 
 def report_more(why_not: WhyNot, alternatives: Alternatives) -> doc.More:

@@ -19,7 +19,7 @@ from service.explain.reasons import broken, kept
 from service.rules import RULE_ORDER
 
 T = TypeVar("T")
-_KEPT = 3_000
+_KEPT = 6_000
 """So many things are kept at least, and twice as many at most; one takes a few kilobytes."""
 
 

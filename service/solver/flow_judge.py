@@ -31,7 +31,7 @@ class FlowJudge:
     def __init__(self) -> None:
         self._losing = memo(2048, Losses)
         self._sharing = memo(64, _SharedLosses)
-        self._paired = kept(256, _combined)
+        self._paired = kept(1024, _combined)
         self._none_over = kept(256, _none_over)
         self._paths = kept(4096, self._path)
 

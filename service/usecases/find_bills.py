@@ -10,9 +10,9 @@ from service.documents.request import BillRequest, Detail
 from service.documents.sheet import SheetRail
 from service.domain import answer as solved
 from service.domain.alternatives import Alternatives
-from service.domain.assessment import Assessment
+from service.domain.assessment import Assessment, ShortAssessment
 from service.domain.work import spend
-from service.explain.found import report_found
+from service.explain.found import report_brief, report_found
 from service.explain.report import Assess, KeyOf, report_answer
 from service.explain.sheet_rails import rail_told
 from service.solver.engine import BillName
@@ -46,8 +46,25 @@ def seen_in(edition: Edition, request: BillRequest) -> tuple[Answer, list[list[S
 
 def found_in(edition: Edition, request: BillRequest, detail: Detail) -> BriefAnswer | FoundAnswer:
     """The answer to a request in an edition, in this detail. Raises RequestFaultsError."""
-    found = _find(edition, request, choices_told=detail != "brief")
+    if detail == "brief":
+        return _brief(edition, request)
+    found = _find(edition, request)
     return report_found(found.answer, edition.revision, found.key_of, found.assess, found.alternatives, detail)
+
+
+def _brief(edition: Edition, request: BillRequest) -> BriefAnswer:
+    request = with_skus(request, edition.revision)
+    resolved = resolve_request(request, edition.revision)
+    answer = edition.engine.answer(resolved, choices_told=False)
+    assessor = edition.assessor.of(resolved)
+
+    def assessed(bill: solved.Bill) -> ShortAssessment:
+        spend(STEPS_OF_A_BILL, "bills")
+        return assessor.in_short(bill)
+
+    best = next(iter(answer.bills), None)
+    others = alternatives(edition, resolved, None if best is None else assessor.power(best))
+    return report_brief(answer, edition.revision, key_maker(edition.number, request), assessed, others)
 
 
 class _Found(NamedTuple):
@@ -59,11 +76,10 @@ class _Found(NamedTuple):
     alternatives: Alternatives
 
 
-def _find(edition: Edition, request: BillRequest, *, choices_told: bool = True) -> _Found:
+def _find(edition: Edition, request: BillRequest) -> _Found:
     request = with_skus(request, edition.revision)
     resolved = resolve_request(request, edition.revision)
-    answer = edition.engine.answer(resolved, choices_told=choices_told)
-
+    answer = edition.engine.answer(resolved)
     assessor = edition.assessor.of(resolved)
 
     @cache

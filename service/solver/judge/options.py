@@ -17,6 +17,7 @@ MOST_TOGETHER = 100_000
 """So many choices for spots that share a flow are listed at most. One takes about half a kilobyte."""
 Group = tuple[str, ...]
 """A spot, and what stands there once variants are taken for equal."""
+_KEPT_PLACED = 8
 NO_PART = "\0"
 """Stands for the chain of a spot that is not told; no SKU is like it."""
 
@@ -29,7 +30,19 @@ class Option:
     is asked for it in every answer.
     """
 
-    __slots__ = ("bought", "chain", "group", "head", "lead_days", "needed", "price", "spot", "supplied", "text")
+    __slots__ = (
+        "_placed",
+        "bought",
+        "chain",
+        "group",
+        "head",
+        "lead_days",
+        "needed",
+        "price",
+        "spot",
+        "supplied",
+        "text",
+    )
 
     def __init__(self, spot: str, chain: Chain, *, supplied: bool = False) -> None:
         self.spot = spot
@@ -42,6 +55,19 @@ class Option:
         self.text = f"{spot}:{chain.text}"
         self.group: Group = (spot, *chain.groups)
         self.head = (chain.skus[0] if chain.links else "", spot)
+        self._placed: dict[tuple[tuple[str, ...], ...], PlacedChain] = {}
+
+    def placed(self, choices: tuple[tuple[str, ...], ...]) -> PlacedChain:
+        """As bills show it, with the SKUs that would do in each place; mostly one object for the same ones, so that
+        what is told of a bill is found again."""
+        if len(self._placed) >= _KEPT_PLACED:
+            self._placed.clear()
+        return self._placed.setdefault(choices, PlacedChain(self.spot, self.chain, self.supplied, choices))
+
+    @property
+    def placed_alone(self) -> PlacedChain:
+        """As bills show it that do not tell what else would do."""
+        return self.placed(((),) * len(self.chain.links))
 
 
 class Choice:
@@ -205,6 +231,10 @@ class Choices:
         """The choices of a group."""
         return self.by_group.get(group, ())
 
+    def has_group(self, group: tuple[Group, ...]) -> bool:
+        """Whether any of them is of a group."""
+        return group in self.by_group
+
     def skus_of(self, group: tuple[Group, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
         """By spot and index in the chain, the SKUs that stand there in choices of a group; worked out once."""
         if group not in self._skus_by_group:
@@ -288,6 +318,16 @@ class Paired(Choices):
         known = [choice for choice in found if choice is not None]
         return joined(known) if len(known) == len(found) else None
 
+    def has_group(self, group: tuple[Group, ...]) -> bool:
+        return all(choices.has_group((own,)) for choices, own in zip(self._columns, group, strict=True))
+
+    def skus_of(self, group: tuple[Group, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
+        if group not in self._skus_by_group:
+            columns = [choices.skus_of((own,)) for choices, own in zip(self._columns, group, strict=True)]
+            found = {place: skus for column in columns for place, skus in column.items()}
+            self._skus_by_group[group] = found if self.has_group(group) else {}
+        return self._skus_by_group[group]
+
     def of_group(self, group: tuple[Group, ...]) -> tuple[Choice, ...]:
         columns = [choices.of_group((own,)) for choices, own in zip(self._columns, group, strict=True)]
         return tuple(map(joined, product(*columns)))
@@ -310,7 +350,7 @@ def placed(option: Option, others: Mapping[tuple[str, int], frozenset[str]]) -> 
         tuple(sorted(others.get((option.spot, index), frozenset()) - {sku}))
         for index, sku in enumerate(option.chain.skus)
     )
-    return PlacedChain(option.spot, option.chain, option.supplied, choices)
+    return option.placed(choices)
 
 
 def skus_by_place(choices: Iterable[Choice]) -> dict[tuple[str, int], frozenset[str]]:

@@ -87,6 +87,7 @@ class Picked(Choices):
         self.figures: Columns = table.chains.columns
         self.counted: dict[tuple[Limits, bool], list[tuple[frozenset[Needs], Ints]]] = {}
         """By limits and whether variants are grouped, what is kept of their count."""
+        self._known_groups: dict[tuple[Group, ...], bool] = {}
         self._hash = hash((table, mask, supplied))
 
     def __eq__(self, other: object) -> bool:
@@ -267,6 +268,11 @@ class Picked(Choices):
 
     def of_group(self, group: tuple[Group, ...]) -> tuple[Choice, ...]:
         return tuple(self._made(self._in_group(group)))
+
+    def has_group(self, group: tuple[Group, ...]) -> bool:
+        if group not in self._known_groups:
+            self._known_groups[group] = bool(self._in_group(group))
+        return self._known_groups[group]
 
     def skus_of(self, group: tuple[Group, ...]) -> Mapping[tuple[str, int], frozenset[str]]:
         if group not in self._skus_by_group:

@@ -34,7 +34,7 @@ def build_bill(
     parts = list(zip(setup.components, choices, strict=True))
     if not grouped:
         rails = _NO_SKUS
-        chains = [placed(option, {}) for choice in choices for option in choice.options]
+        chains = [option.placed_alone for choice in choices for option in choice.options]
     elif len(alike) == 1 and not limits.limiting:
         group = rail.group
         rails = frozenset([other.sku for other in setup.rails if other.group == group])
@@ -77,20 +77,16 @@ def _alternatives(
     rails = _NO_SKUS
     found: dict[tuple[str, int], frozenset[str]] = {}
     for setup in alike:
-        columns = [
-            component.choices.of_group(choice.group)
-            for component, choice in zip(setup.components, choices, strict=True)
-        ]
+        parts = list(zip(setup.components, choices, strict=True))
         kin = [other for other in setup.rails if other.group == rail.group]
-        if not kin or not all(columns):
+        if not kin or not all(part.choices.has_group(choice.group) for part, choice in parts):
             continue
         if limits.limiting:
+            columns = [part.choices.of_group(choice.group) for part, choice in parts]
             kin, left = feasible(setup, kin, columns, limits)
             by_place: list[Mapping[tuple[str, int], frozenset[str]]] = [skus_by_place(column) for column in left]
         else:
-            by_place = [
-                part.choices.skus_of(choice.group) for part, choice in zip(setup.components, choices, strict=True)
-            ]
+            by_place = [part.choices.skus_of(choice.group) for part, choice in parts]
         rails |= {other.sku for other in kin}
         for place, skus in (pair for places in by_place for pair in places.items()):
             found[place] = found.get(place, _NO_SKUS) | skus
