@@ -19,8 +19,9 @@ from service.settings import read_settings
 from service.storage.engine import Database
 from service.storage.revisions import RevisionStore
 from service.usecases.impact import impact_of, impact_told
+from service.usecases.impact_orders import orders_told
 from service.usecases.library import Edition, Library
-from service.usecases.standing import questions_in
+from service.usecases.standing import KeptQuestions, questions_in
 
 _TEXT_LIMIT = 2_000
 _MOST_NAMED = 5
@@ -35,15 +36,18 @@ def impact(
     """Tell what one catalog does to the answers of another: promises broken, bills lost and gained, and which edits did
     it."""
     with ExitStack() as stack:
-        kept, library = Kept(), None
+        kept, library = KeptQuestions(), None
         if any(map(_is_number, (from_, to))):
             database = stack.enter_context(opened_database())
-            kept, library = kept_in(database), Library(RevisionStore(database))
+            kept, library = questions_in(database, read_settings().keeping), Library(RevisionStore(database))
         before, after = _edition(from_, library, 1), _edition(to, library, 2)
         with errors().status("Asking every standing question of both"):
-            found = impact_of(before, after, kept)
+            found = impact_of(before, after, kept.gather())
+            orders = orders_told(before, after, kept.orders)
     names = tuple(int(name) if _is_number(name) else name for name in (from_, to))
     told = impact_told(found, before, after, (names[0], names[1]))
+    if kept.orders is not None:
+        told["orders"] = orders
     for line in [json.dumps(told, ensure_ascii=False, indent=2)] if as_json else impact_lines(told):
         output().print(line, soft_wrap=True, markup=False, highlight=False)
 
@@ -59,6 +63,9 @@ def impact_lines(told: ImpactAnswer) -> Iterator[str]:
     yield f"changes: {_named(told['changes']) if told['changes'] else 'none'}"
     for question in told["questions"]:
         yield question_line(question)
+    if (orders := told.get("orders")) and orders["otherwise"]:
+        named = ", ".join(orders.get("ids", [])[:_MOST_NAMED])
+        yield f"kept order checks judged otherwise: {orders['otherwise']:,} of {orders['looked_at']:,}: {named}"
     for request in told["not_asked"]:
         yield f"not asked, as it takes too much work: {json.dumps(request)}"
 

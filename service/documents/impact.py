@@ -47,6 +47,16 @@ class ImpactQuestion(TypedDict):
     ]
 
 
+class ImpactOrders(TypedDict):
+    """The kept order checks that are judged otherwise: another verdict, layout or change."""
+
+    looked_at: Annotated[int, Field(description="how many were judged again: the last 1,000 that are kept, at most")]
+    otherwise: Annotated[int, Field(description="how many of them are judged otherwise")]
+    ids: NotRequired[
+        Annotated[list[str], Field(description="of those; told only where pages of the workshop are served")]
+    ]
+
+
 ImpactAnswer = TypedDict(
     "ImpactAnswer",
     {
@@ -57,6 +67,7 @@ ImpactAnswer = TypedDict(
         "changes": list[CatalogChange],
         "questions": Annotated[list[ImpactQuestion], Field(description="without those whose answer is the same")],
         "not_asked": Annotated[list[dict[str, Any]], Field(description="requests that take too much work to answer")],
+        "orders": NotRequired[ImpactOrders],
         "next": Annotated[str | None, Field(description="path of the next page of questions; null on the last")],
     },
 )

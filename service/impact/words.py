@@ -45,7 +45,9 @@ class Words:
             "count": self._count,
             "same": lambda _: "the same answer.",
         }
-        return f"{self._name(request.chassis)}, {self._name(request.layout)}: {told[judged.outcome](judged)}"
+        words = f"{self._name(request.chassis)}, {self._name(request.layout)}: {told[judged.outcome](judged)}"
+        question = judged.question
+        return f"case {question.id} of {question.account}, {words}" if question.origin == "partner" else words
 
     def _broken(self, judged: Judged) -> str:
         promises = ", ".join(words for name, words in _PROMISES.items() if name in judged.broken)

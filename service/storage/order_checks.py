@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import datetime
 
+from sqlalchemy import select
+
 from service.storage.kept_once import KeptOnce
 from service.storage.tables import METADATA
 
@@ -30,3 +32,10 @@ class OrderCheckStore(KeptOnce[StoredOrderCheck]):
     _table = METADATA.tables["order_check"]
     _row = StoredOrderCheck
     _days = "order_checks_days"
+
+    def page(self, limit: int) -> list[StoredOrderCheck]:
+        """Return up to `limit` checks, the newest first. Raises StorageError."""
+        columns = self._table.c
+        wanted = select(self._table).where(self._is_kept()).order_by(columns.created_at.desc(), columns.id).limit(limit)
+        with self._database.reading() as connection:
+            return [StoredOrderCheck(**row) for row in connection.execute(wanted).mappings()]

@@ -124,7 +124,7 @@ def _canonical(asked: OrderRequest) -> str:
 
 
 def _told(edition: Edition, then: OrderResult, now: OrderResult) -> Current:
-    same = _judgement(then) == _judgement(now)
+    same = judgement(then) == judgement(now)
     if same:
         how = "the same"
     elif now["verdict"] == then["verdict"]:
@@ -135,7 +135,7 @@ def _told(edition: Edition, then: OrderResult, now: OrderResult) -> Current:
     return {"revision": edition.number, "same": same, "verdict": now["verdict"], "text": text}
 
 
-def _judgement(result: Mapping[str, Any]) -> list[object]:
+def judgement(result: Mapping[str, Any]) -> list[object]:
     """What must be alike for two results to say the same: verdict, layout and changes, in whatever words."""
     changes = [sorted([str(one[name]) for name in names] for one in result[kind]) for kind, names in _CHANGES.items()]
     return [result["verdict"], result["layout"], *changes]

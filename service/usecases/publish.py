@@ -15,6 +15,7 @@ from service.storage.revisions import Publishing
 from service.usecases.drafts import Drafts, known, published_already
 from service.usecases.errors import ConflictError, NotFoundError, RequestFault
 from service.usecases.impact import NewMeter, impact_of, impact_told
+from service.usecases.impact_orders import orders_told
 from service.usecases.library import Edition, Library
 from service.usecases.moments import moment
 from service.usecases.standing import KeptQuestions
@@ -117,7 +118,7 @@ def impact_on(library: Library, ready: Ready, kept: KeptQuestions, new_meter: Ne
     after = Edition(ready.base + 1, ready.catalog)
     names = ready.base, f"revision {ready.restored}" if ready.draft is None else ready.draft.id
     impact = impact_of(before, after, kept.gather(), new_meter=new_meter)
-    return impact_told(impact, before, after, names)
+    return impact_told(impact, before, after, names) | {"orders": orders_told(before, after, kept.orders, new_meter)}
 
 
 def refuse_losses(told: ImpactAnswer) -> None:

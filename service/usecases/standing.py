@@ -14,6 +14,7 @@ from service.storage.asked_questions import AskedQuestionStore
 from service.storage.engine import Database
 from service.storage.inquiries import OPEN, InquiryStore
 from service.storage.keeping import Keeping
+from service.storage.order_checks import OrderCheckStore
 from service.storage.partner_cases import PartnerCaseStore
 from service.usecases.partner_cases import standing_of
 
@@ -25,11 +26,12 @@ _LONGEST = 4_000
 
 @dataclass(frozen=True)
 class KeptQuestions:
-    """Where standing questions are kept; what is None is not kept."""
+    """Where standing questions are kept, and order checks; what is None is not kept."""
 
     partners: PartnerCaseStore | None = None
     asked: AskedQuestionStore | None = None
     inquiries: InquiryStore | None = None
+    orders: OrderCheckStore | None = None
 
     def gather(self) -> Kept:
         """Return partners' cases, and what was asked: each question once, with how often."""
@@ -64,7 +66,12 @@ class KeptQuestions:
 
 def questions_in(database: Database, keeping: Keeping) -> KeptQuestions:
     """The standing questions that a database keeps."""
-    return KeptQuestions(PartnerCaseStore(database), AskedQuestionStore(database), InquiryStore(database, keeping))
+    return KeptQuestions(
+        PartnerCaseStore(database),
+        AskedQuestionStore(database),
+        InquiryStore(database, keeping),
+        OrderCheckStore(database, keeping),
+    )
 
 
 def count_asked(store: AskedQuestionStore, requests: Iterable[BillRequest]) -> None:

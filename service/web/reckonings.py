@@ -11,7 +11,7 @@ from fastapi import Depends, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
-from service.documents.impact import BeingWorkedOut
+from service.documents.impact import BeingWorkedOut, ImpactAnswer
 from service.domain.work import AbandonedError
 from service.storage.errors import StorageError
 from service.usecases.errors import RefusedError
@@ -78,6 +78,15 @@ def kept_questions(request: Request) -> KeptQuestions:
     """Where the application keeps standing questions; nowhere where it was composed without."""
     kept: KeptQuestions = request.app.state.kept_questions
     return kept
+
+
+def page_of(request: Request, told: ImpactAnswer, start: int, end: int) -> dict[str, Any]:
+    """Return an impact with some of its questions; whoever has the id of an order check reads it, so that ids are for
+    the workshop alone."""
+    page: dict[str, Any] = {**told, "questions": told["questions"][start:end]}
+    if "orders" in told and not request.app.state.workshop_pages:
+        page["orders"] = {name: value for name, value in told["orders"].items() if name != "ids"}
+    return page
 
 
 AppReckonings = Annotated[Reckonings, Depends(kept_as("reckonings", Reckonings))]

@@ -157,3 +157,13 @@ def test_partners_and_askers_are_heard() -> None:
 def test_the_same_catalog_changes_nothing() -> None:
     impact, *_ = reckoned(catalog(), catalog())
     assert (impact.changes, impact.judged, list(impact.counts), impact.needs_accept) == ((), (), ["same"], False)
+
+
+def test_a_partner_s_case_is_named_with_its_account() -> None:
+    promises = FilePromises(has_bill=True, contains=["ADAPT-B8-F6"])
+    kept = Kept(partners=[Standing("partner", BillRequest.model_validate(HOSE), promises, "front-page", "shop-7")])
+    impact, old, new = reckoned(catalog(), catalog({"items/-": CHEAPER}), kept)
+    [told] = [one for one in impact_told(impact, old, new)["questions"] if one["origin"] == "partner"]
+    assert (told["outcome"], told["account"], told["id"]) == ("broken", "shop-7", "front-page")
+    assert told["text"].startswith("case front-page of shop-7, ")
+    assert [change["id"] for change in told["because"]] == ["ADAPT-NEW"]

@@ -22,7 +22,7 @@ from service.web.handing import go_elsewhere
 from service.web.operations import json_body, published, query, worked_out
 from service.web.paging import next_header
 from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
-from service.web.reckonings import AppReckonings, Reckonings, kept_questions, not_yet
+from service.web.reckonings import AppReckonings, Reckonings, kept_questions, not_yet, page_of
 from service.web.representations import JSON, NEVER, OWN, represent
 from service.web.resources import AppDrafts, AppResources, Resources
 from service.web.routers.drafts import BODY_PROBLEMS, PREFIX, DraftId
@@ -69,7 +69,7 @@ async def get_impact(
     if told is None:
         return not_yet(ready.base)
     end = start + given.limit
-    page: dict[str, Any] = {**told, "questions": told["questions"][start:end]}
+    page: dict[str, Any] = page_of(request, told, start, end)
     more: dict[str, str] = {}
     if end < len(told["questions"]):
         cursor = write_cursor(Cursor(ready.base, end), section, {})

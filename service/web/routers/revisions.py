@@ -13,6 +13,7 @@ from service.documents.rendering import rendered
 from service.usecases.changes_since import changes_since, revision_told
 from service.usecases.errors import NoCatalogError, NotFoundError
 from service.usecases.impact import NewMeter, impact_of, impact_told
+from service.usecases.impact_orders import orders_told
 from service.usecases.library import Library
 from service.usecases.standing import KeptQuestions
 from service.web import examples
@@ -22,7 +23,7 @@ from service.web.handing import go_elsewhere
 from service.web.operations import answers, query, worked_out
 from service.web.paging import next_header
 from service.web.queries import ListQuery, SinceQuery, parameters_of, query_of
-from service.web.reckonings import AppReckonings, kept_questions, not_yet
+from service.web.reckonings import AppReckonings, kept_questions, not_yet, page_of
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import AppResources
 
@@ -127,7 +128,7 @@ async def get_impact(
     if told is None:
         return not_yet(after)
     end = start.offset + given.limit
-    page = {**told, "questions": told["questions"][start.offset : end]}
+    page = page_of(request, told, start.offset, end)
     more: dict[str, str] = {}
     if end < len(told["questions"]):
         path = _next(request, given, Cursor(after, end), f"{_IMPACT}/{before}/{after}")
@@ -145,7 +146,8 @@ def _known(library: Library, number: str) -> int:
 
 def _reckoned(library: Library, kept: KeptQuestions, before: int, after: int, new_meter: NewMeter) -> ImpactAnswer:
     old, new = library.edition(before), library.edition(after)
-    return impact_told(impact_of(old, new, kept.gather(), new_meter=new_meter), old, new)
+    told = impact_told(impact_of(old, new, kept.gather(), new_meter=new_meter), old, new)
+    return told | {"orders": orders_told(old, new, kept.orders, new_meter)}
 
 
 def _start(given: ListQuery, section: str) -> Cursor:

@@ -1,0 +1,84 @@
+"""What a catalog does to the order checks that are kept: those that it judges otherwise than the one before."""
+
+from collections.abc import Hashable
+
+from pydantic import ValidationError
+
+from service.documents import impact as doc
+from service.documents.order import OrderRequest
+from service.domain.request import Request
+from service.domain.work import TooCostlyError, metered
+from service.impact.footprint import Footprints, Texts
+from service.storage.order_checks import OrderCheckStore
+from service.usecases.bill_keys import NoKeyError, decode_key
+from service.usecases.check_order import check_order
+from service.usecases.errors import NotFoundError, RequestFaultsError
+from service.usecases.impact import NewMeter, usual_meter
+from service.usecases.keep_order_check import judgement
+from service.usecases.library import Edition
+from service.usecases.resolve_order import ordered_units, resolve_order, successor
+from service.usecases.resolve_request import resolve_request
+
+MOST_ORDERS = 1_000
+"""So many kept order checks are looked at, the last ones."""
+_CANNOT: list[object] = ["it cannot be judged"]
+_REFUSED = (RequestFaultsError, NotFoundError, NoKeyError)
+
+
+class OrderSide:
+    """An edition that judges orders again."""
+
+    def __init__(self, edition: Edition, texts: Texts, new_meter: NewMeter = usual_meter) -> None:
+        self._edition = edition
+        self._new_meter = new_meter
+        self._footprints = Footprints(edition.document, edition.revision, texts)
+
+    def footprint(self, asked: OrderRequest) -> Hashable:
+        """Return all that the judgement of an order hangs on: the footprints of the questions that it makes, and the
+        items that it names whole, with their successors; None where it cannot be judged."""
+        items = self._edition.revision.items
+        ordered = ordered_units(asked, self._edition.revision)
+        last = {successor(items, sku) for sku in ordered.known}
+        chain = {sku for sku in self._edition.items if sku in ordered.known or sku in last}
+        try:
+            questions = tuple(map(self._footprints.of, self._questions(asked)))
+        except _REFUSED:
+            return None
+        named = tuple(self._edition.items[sku].model_dump_json(exclude_none=True) for sku in sorted(chain))
+        return questions, named, ordered.unknown
+
+    def judgement(self, asked: OrderRequest) -> list[object]:
+        """Judge an order: verdict, layout and changes. Raises TooCostlyError."""
+        try:
+            with metered(self._new_meter()):
+                return judgement(check_order(self._edition, asked))
+        except _REFUSED:
+            return _CANNOT
+
+    def _questions(self, asked: OrderRequest) -> tuple[Request, ...]:
+        if asked.key is None:
+            return resolve_order(asked, self._edition.revision).requests
+        return (resolve_request(decode_key(asked.key).request, self._edition.revision),)
+
+
+def orders_told(
+    before: Edition, after: Edition, checks: OrderCheckStore | None, new_meter: NewMeter = usual_meter
+) -> doc.ImpactOrders:
+    """The document of the kept order checks that one edition judges otherwise than another."""
+    texts = Texts()
+    old, new = OrderSide(before, texts, new_meter), OrderSide(after, texts, new_meter)
+    looked_at, ids = 0, list[str]()
+    for kept in () if checks is None else checks.page(MOST_ORDERS):
+        try:
+            if is_otherwise(OrderRequest.model_validate_json(kept.request), old, new):
+                ids.append(kept.id)
+        except (TooCostlyError, ValidationError):
+            continue  # too much to judge again, or asked in a form that is not taken any more
+        looked_at += 1
+    return {"looked_at": looked_at, "otherwise": len(ids), "ids": ids}
+
+
+def is_otherwise(asked: OrderRequest, old: OrderSide, new: OrderSide) -> bool:
+    """Return whether an order is judged otherwise; it is judged only where what that hangs on differs. Raises
+    TooCostlyError."""
+    return old.footprint(asked) != new.footprint(asked) and old.judgement(asked) != new.judgement(asked)
