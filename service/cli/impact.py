@@ -4,52 +4,87 @@ import json
 from collections.abc import Iterator
 from contextlib import ExitStack
 from pathlib import Path
-from typing import Annotated
+from time import monotonic, sleep
+from typing import Annotated, Any
 
 import typer
 
+from service.cli.bars import bar
 from service.cli.catalogs import checked
 from service.cli.console import errors, output
 from service.cli.database import opened_database
-from service.cli.refusals import refusals_told
+from service.cli.refusals import ExitCode, refusals_told, refuse
 from service.documents.impact import CatalogChange, ImpactAnswer, ImpactQuestion
 from service.documents.rendering import printable
 from service.impact.questions import Kept
 from service.settings import read_settings
 from service.storage.engine import Database
+from service.storage.impact_sweeps import ImpactSweepStore
 from service.storage.revisions import RevisionStore
-from service.usecases.impact import impact_of, impact_told
-from service.usecases.impact_orders import orders_told
+from service.usecases.impact import impact_told
+from service.usecases.impact_sweeps import LEASE_S, Progress, Sides, Sweeper
 from service.usecases.library import Edition, Library
-from service.usecases.standing import KeptQuestions, questions_in
+from service.usecases.standing import questions_in
+from service.usecases.sweep_impact import InMemory, sweep
+from service.usecases.sweep_workers import Workers, cluster, processes
 
 _TEXT_LIMIT = 2_000
 _MOST_NAMED = 5
+_LOOK_S = 0.5
 
 
 @refusals_told()
 def impact(
     from_: Annotated[str, typer.Argument(metavar="FROM", help="A revision's number, or a catalog as for `check`.")],
     to: Annotated[str, typer.Argument(metavar="TO", help="The same, of what is held against it.")],
+    workers: Annotated[
+        int | None,
+        typer.Option(min=1, max=256, help="So many processes ask at once. Default: one a core, for many questions."),
+    ] = None,
+    scheduler: Annotated[
+        str | None, typer.Option(metavar="ADDRESS", help="Ask by the Dask cluster of this scheduler instead.")
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="All that is known, as JSON.")] = False,
 ) -> None:
     """Tell what one catalog does to the answers of another: promises broken, bills lost and gained, and which edits did
-    it."""
+    it. Where one of them is a revision, what was killed goes on where it stood."""
+    asked = cluster(scheduler) if scheduler is not None else None if workers is None else processes(workers)
     with ExitStack() as stack:
-        kept, library = KeptQuestions(), None
+        database, library = None, None
         if any(map(_is_number, (from_, to))):
             database = stack.enter_context(opened_database())
-            kept, library = questions_in(database, read_settings().keeping), Library(RevisionStore(database))
-        before, after = _edition(from_, library, 1), _edition(to, library, 2)
-        with errors().status("Asking every standing question of both"):
-            found = impact_of(before, after, kept.gather())
-            orders = orders_told(before, after, kept.orders)
-    names = tuple(int(name) if _is_number(name) else name for name in (from_, to))
-    told = impact_told(found, before, after, (names[0], names[1]))
-    if kept.orders is not None:
-        told["orders"] = orders
+            library = Library(RevisionStore(database))
+        sides = Sides(_edition(from_, library, 1), _edition(to, library, 2), (_name(from_), _name(to)))
+        moved = stack.enter_context(bar("Asking every standing question of both"))
+        told = _swept(sides, asked, moved) if database is None else _swept_on(database, sides, asked, moved)
     for line in [json.dumps(told, ensure_ascii=False, indent=2)] if as_json else impact_lines(told):
         output().print(line, soft_wrap=True, markup=False, highlight=False)
+
+
+def _swept(sides: Sides, workers: Workers | None, moved: Progress) -> ImpactAnswer:
+    found = sweep(sides.before, sides.after, Kept(), workers, InMemory(moved))
+    return impact_told(found, sides.before, sides.after, sides.names)
+
+
+def _swept_on(database: Database, sides: Sides, workers: Workers | None, moved: Progress) -> Any:
+    """Sweep with what was found kept in the database until the end; wait for whoever works at the same."""
+    store = ImpactSweepStore(database)
+    sweeper = Sweeper(store, questions_in(database, read_settings().keeping), workers)
+    begun = sweeper.begin(sides)
+    if not sweeper.claim(begun.id):
+        errors().print(f"another process works at this, or did until just now: waiting for up to {LEASE_S} s")
+        until = monotonic() + LEASE_S + 1
+        while not sweeper.claim(begun.id):
+            if monotonic() > until:
+                refuse("another process works at this very sweep", ExitCode.UNAVAILABLE)
+            sleep(_LOOK_S)
+    told = sweeper.work(begun.id, sides, moved)
+    store.delete(begun.id)
+    return told
+
+
+def _name(name: str) -> int | str:
+    return int(name) if _is_number(name) else name
 
 
 def kept_in(database: Database) -> Kept:

@@ -16,7 +16,9 @@ from service.explain.too_costly import too_costly
 from service.settings import PREFIX, SettingsError
 from service.storage.errors import DatabaseUrlError, StorageError, UnknownRevisionError
 from service.tables.workbook import TooLongTableError
-from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
+from service.usecases.errors import FullError, NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
+from service.usecases.sweep_impact import SweepCancelledError
+from service.usecases.sweep_workers import WorkersError
 
 NO_CATALOG = "there is no catalog yet: import one with `portwright catalog import PATH`"
 _TEXT_LIMIT = 500
@@ -103,6 +105,9 @@ _REFUSALS: dict[type[Exception], tuple[ExitCode, Callable[[Any], str]]] = {
     StorageError: (ExitCode.UNAVAILABLE, _own_words),
     CatalogFileError: (ExitCode.BAD_INPUT, lambda error: f"PATH: {_own_words(error)}"),
     TooLongTableError: (ExitCode.BAD_INPUT, lambda error: f"PATH: {_own_words(error)}"),
+    FullError: (ExitCode.UNAVAILABLE, _own_words),
+    WorkersError: (ExitCode.UNAVAILABLE, _own_words),
+    SweepCancelledError: (ExitCode.UNAVAILABLE, lambda _: "the sweep was cancelled, or taken over by another process"),
     OSError: (ExitCode.UNAVAILABLE, _os_reason),
 }
 """How an error is refused: by the first kind that it is of."""

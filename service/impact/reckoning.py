@@ -4,7 +4,7 @@ A question is asked anew only where its footprint differs in the two catalogs.
 """
 
 from collections import Counter
-from collections.abc import Callable, Collection, Hashable, Iterator, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
@@ -75,68 +75,72 @@ def reckon(
     said of which changes did it.
     """
     undoing = Undoing(before.catalog, after.catalog)
-    counts = Counter[Outcome]()
-    told: list[tuple[Pair, Judged]] = []
-    not_asked: list[Standing] = []
-    for pair in paired(standing_questions(before.catalog, kept), standing_questions(after.catalog, kept)):
-        try:
-            judged = _judged(pair, before, after)
-        except TooCostlyError:
-            not_asked.append(pair.question)
-            continue
-        counts[judged.outcome] += 1
-        if judged.outcome != "same":
-            told.append((pair, judged))
-    if explained:
-        told = _explained(told, after, undoing, reopened)
-    found = sorted((one for _, one in told), key=lambda one: (OUTCOMES.index(one.outcome), one.question.rank))
-    return Impact(undoing.changes, {x: counts[x] for x in OUTCOMES if counts[x]}, tuple(found), tuple(not_asked))
+    pairs = pairs_of(before.catalog, after.catalog, kept)
+    found = [judged(pair, before, after) for pair in pairs]
+    asked = to_explain(pairs, found) if explained else []
+    because: dict[int, list[Change]] = {}
+    for change in undoing.changes if asked else ():
+        undone = undoing.with_what_hangs_on(change)
+        if undone is not None:
+            without = reopened(undoing.without(undone))
+            for place, pair, one in asked:
+                if is_decided(pair, one, after, without):
+                    because.setdefault(place, []).append(change)
+    return assembled(undoing.changes, pairs, found, because)
 
 
-def _judged(pair: Pair, before: Side, after: Side) -> Judged:
+def pairs_of(before: Catalog, after: Catalog, kept: Kept) -> list[Pair]:
+    """Return the standing questions of two catalogs, each once."""
+    return paired(standing_questions(before, kept), standing_questions(after, kept))
+
+
+def judged(pair: Pair, before: Side, after: Side) -> Judged | None:
+    """Return a question with its outcome, asked only where its footprint differs; None where that takes too much."""
     question = pair.question
     if pair.before and pair.after and before.footprint(question) == after.footprint(question):
         return Judged(question, "same", None, None)
-    was = before.seen(question) if pair.before else None
-    now = after.seen(question) if pair.after else None
+    try:
+        was = before.seen(question) if pair.before else None
+        now = after.seen(question) if pair.after else None
+    except TooCostlyError:
+        return None
     outcome = outcome_of(pair, was, now)
     broken = broken_promises(question, was, now) if outcome == "broken" else frozenset[str]()
     return Judged(question, outcome, was, now, broken)
 
 
-def _explained(
-    told: Sequence[tuple[Pair, Judged]],
-    after: Side,
-    undoing: Undoing,
-    reopened: Callable[[Catalog], Side],
-) -> list[tuple[Pair, Judged]]:
-    """Add to each outcome that is explained the changes without which it would be another."""
-    asked = [place for place, (_, one) in enumerate(told) if one.outcome in EXPLAINED]
-    because: dict[int, list[Change]] = {place: [] for place in asked}
-    for change in undoing.changes if asked else ():
-        undone = undoing.with_what_hangs_on(change)
-        if undone is None:
-            continue
-        without = reopened(undoing.without(undone))
-        for place in _decided(asked, told, after, without):
-            because[place].append(change)
-    return [(pair, replace(one, because=tuple(because.get(place, ())))) for place, (pair, one) in enumerate(told)]
+def to_explain(pairs: Sequence[Pair], found: Sequence[Judged | None]) -> list[tuple[int, Pair, Judged]]:
+    """Return the questions of which it is told which changes did it, each with its place."""
+    both = enumerate(zip(pairs, found, strict=True))
+    return [(place, pair, one) for place, (pair, one) in both if one is not None and one.outcome in EXPLAINED]
 
 
-def _decided(asked: Collection[int], told: Sequence[tuple[Pair, Judged]], after: Side, without: Side) -> Iterator[int]:
-    """Yield the places of the questions whose outcome is another without a change."""
-    for place in asked:
-        pair, one = told[place]
-        question = one.question
-        is_there = _is_standing(question, without.catalog)
-        if is_there and pair.after and without.footprint(question) == after.footprint(question):
-            continue
-        try:
-            now = without.seen(question) if is_there else None
-        except TooCostlyError:
-            continue
-        if outcome_of(pair, one.before, now) != one.outcome:
-            yield place
+def is_decided(pair: Pair, one: Judged, after: Side, without: Side) -> bool:
+    """Return whether the outcome of a question is another without a change; not where that takes too much to say."""
+    question = one.question
+    is_there = _is_standing(question, without.catalog)
+    if is_there and pair.after and without.footprint(question) == after.footprint(question):
+        return False
+    try:
+        now = without.seen(question) if is_there else None
+    except TooCostlyError:
+        return False
+    return outcome_of(pair, one.before, now) != one.outcome
+
+
+def assembled(
+    changes: tuple[Change, ...],
+    pairs: Sequence[Pair],
+    found: Sequence[Judged | None],
+    because: Mapping[int, Sequence[Change]],
+) -> Impact:
+    """Return the impact that is made of what was found of each question, and of the changes that did it, by place."""
+    there = [(place, one) for place, one in enumerate(found) if one is not None]
+    counts = Counter(one.outcome for _, one in there)
+    told = [replace(one, because=tuple(because.get(place, ()))) for place, one in there if one.outcome != "same"]
+    told.sort(key=lambda one: (OUTCOMES.index(one.outcome), one.question.rank))
+    not_asked = tuple(pair.question for pair, one in zip(pairs, found, strict=True) if one is None)
+    return Impact(changes, {x: counts[x] for x in OUTCOMES if counts[x]}, tuple(told), not_asked)
 
 
 def _is_standing(question: Standing, catalog: Catalog) -> bool:

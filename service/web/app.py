@@ -21,6 +21,7 @@ from service.storage.asked_questions import AskedQuestionStore
 from service.storage.drafts import DraftStore
 from service.storage.engine import Database, open_database
 from service.storage.errors import StorageError
+from service.storage.impact_sweeps import ImpactSweepStore
 from service.storage.inquiries import InquiryStore
 from service.storage.keys import KeyStore
 from service.storage.migrate import migrate
@@ -34,6 +35,7 @@ from service.storage.sweeping import sweep_much
 from service.storage.trail import TrailStore
 from service.usecases.access_keys import AccessKeys
 from service.usecases.drafts import Drafts
+from service.usecases.impact_sweeps import Sweeper, Sweeps
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.keep_reading import OrderReadings
@@ -102,11 +104,13 @@ from service.web.routers import (
     sheets,
     short_links,
     static,
+    sweeps,
 )
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
 from service.web.sharing import announced_here, keep_up
 from service.web.site import Site, site_of
+from service.web.sweep_work import SweepWork
 from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
 
@@ -147,6 +151,7 @@ def create_app(
     readings: OrderReadings | None = None,
     kept_drafts: Drafts | None = None,
     partner_cases: PartnerCases | None = None,
+    kept_sweeps: Sweeps | None = None,
     standing: KeptQuestions | None = None,
     asked: AskedQuestions | None = None,
     doors: Doors | None = None,
@@ -189,7 +194,7 @@ def create_app(
         order_checks.router,
     ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
-    routers += [revisions.router, next_parts.router]
+    routers += [revisions.router, next_parts.router, sweeps.router]
     routers += [
         drafts.router,
         publishing.router,
@@ -289,9 +294,11 @@ def create_app(
     inquired = None if kept_inquiries is None else kept_inquiries.store
     app.state.kept_questions = standing or KeptQuestions(inquiries=inquired)
     app.state.asked_questions = asked
+    app.state.sweeps = kept_sweeps
     resources = None if library is None else Resources(library, lanes)
     app.state.resources = resources
     app.state.reckonings = None if resources is None else Reckonings(resources)
+    app.state.sweep_work = None if resources is None or kept_sweeps is None else SweepWork(resources, kept_sweeps)
     app.state.batch_work = None if resources is None or batches is None else BatchWork(resources, batches)
     return app
 
@@ -356,6 +363,8 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     lanes = Lanes(settings.work_limit)
     asked = AskedQuestions(AskedQuestionStore(database) if settings.keep_asked_questions else None)
     library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S, announced=announced_here())
+    kept_drafts = Drafts(library, DraftStore(database), TrailStore(database))
+    standing = questions_in(database, keeping)
     return create_app(
         library,
         OrderChecks(library, OrderCheckStore(database, keeping)),
@@ -363,9 +372,10 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         links=ShortLinks(library, ShortLinkStore(database, keeping)),
         batches=OrderBatches(library, OrderBatchStore(database, keeping)),
         readings=OrderReadings(OrderReadingStore(database, keeping)),
-        kept_drafts=Drafts(library, DraftStore(database), TrailStore(database)),
+        kept_drafts=kept_drafts,
+        kept_sweeps=Sweeps(library, kept_drafts, Sweeper(ImpactSweepStore(database), standing)),
         partner_cases=PartnerCases(library, PartnerCaseStore(database)),
-        standing=questions_in(database, keeping),
+        standing=standing,
         asked=asked,
         lanes=lanes,
         back=back,

@@ -265,6 +265,17 @@ def impact() -> dict[str, Any]:
     return whole | {"questions": [told], "not_asked": [], "next": None}
 
 
+def begun_sweep() -> dict[str, Any]:
+    """What is to be held against what."""
+    return {"from": 1, "to": 1}
+
+
+def swept() -> dict[str, Any]:
+    """A sweep on its way."""
+    told = {"id": "5d2c7be1f0a94c6e8b13a7d09e4f6c21", **begun_sweep(), "status": "running"}
+    return told | {"begun": "2026-03-01T12:00:00Z", "done": 120, "total": 5_064, "impact": None}
+
+
 def next_parts() -> list[dict[str, Any]]:
     """A part that would give a question a bill."""
     needs = {

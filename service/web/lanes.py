@@ -57,6 +57,7 @@ class Lanes:
     heavy: Lane = field(default_factory=partial(Lane, "heavy", waiting=100))
     writes: Lane = field(default_factory=partial(Lane, "writes", at_once=2))
     reckoning: Lane = field(default_factory=partial(Lane, "reckoning"))
+    sweeping: Lane = field(default_factory=partial(Lane, "sweeping"))
     uploads: Lane = field(default_factory=partial(Lane, "uploads", waiting=50))
     _hints: OrderedDict[bytes, int] = field(default_factory=OrderedDict)
 
@@ -81,6 +82,10 @@ class Lanes:
     async def reckon(self, call: Callable[[], T]) -> T:
         """Work out what nobody waits for, which gives way to people."""
         return await self.reckoning.run(call, PacedMeter(None, self._someone_waits))
+
+    async def sweep(self, call: Callable[[], T]) -> T:
+        """Have a sweep of all standing questions done, by processes of its own."""
+        return await self.sweeping.run(call, Meter(None), Rank.BATCH)
 
     def paced(self) -> Meter:
         """A meter of one question among many, which gives way to people."""

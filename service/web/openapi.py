@@ -20,6 +20,7 @@ from service.documents.problem import Problem
 from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
 from service.documents.unknown_car import SentUnknownCar
+from service.documents.sweep import BegunSweep
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (
@@ -50,7 +51,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText) | _schemas_of(QuestionText)
     schemas |= _schemas_of(SentUnknownCar)
     schemas |= _schemas_of(BegunDraft) | _schemas_of(DraftMove) | _schemas_of(Publication)
-    schemas |= _schemas_of(InquiryChange)
+    schemas |= _schemas_of(InquiryChange) | _schemas_of(BegunSweep)
     for model in (ExplainRequest, SentInquiry, PartnerCase):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))

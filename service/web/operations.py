@@ -127,6 +127,13 @@ def made(description: str, example: Any, *codes: str) -> Responses:
     return {201: new | {"headers": new["headers"] | _LOCATION_HEADER}, **told}
 
 
+def accepted(description: str, example: Any, *codes: str) -> Responses:
+    """The responses of an operation that begins work in the background: 202, with the path where to look."""
+    told = made(description, example, *codes)
+    begun = told.pop(201)
+    return {202: begun | {"headers": begun["headers"] | _STATUS_HEADERS[503]}, **told}
+
+
 def published(description: str, example: Any, later: Any, later_example: Any, *codes: str) -> Responses:
     """The responses of an operation that publishes: 201, or 202 while what it does is worked out."""
     told = worked_out(description, later, later_example, example, *codes)

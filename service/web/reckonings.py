@@ -4,14 +4,14 @@ import asyncio
 import contextvars
 import logging
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from typing import Annotated, Any
 
 from fastapi import Depends, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
-from service.documents.impact import BeingWorkedOut, ImpactAnswer
+from service.documents.impact import BeingWorkedOut
 from service.domain.work import AbandonedError
 from service.storage.errors import StorageError
 from service.usecases.errors import RefusedError
@@ -80,7 +80,7 @@ def kept_questions(request: Request) -> KeptQuestions:
     return kept
 
 
-def page_of(request: Request, told: ImpactAnswer, start: int, end: int) -> dict[str, Any]:
+def page_of(request: Request, told: Mapping[str, Any], start: int = 0, end: int | None = None) -> dict[str, Any]:
     """Return an impact with some of its questions; whoever has the id of an order check reads it, so that ids are for
     the workshop alone."""
     page: dict[str, Any] = {**told, "questions": told["questions"][start:end]}

@@ -12,6 +12,7 @@ from fastapi import Depends, Request
 from service.access.roles import Right
 from service.usecases.drafts import Drafts
 from service.usecases.errors import NoCatalogError
+from service.usecases.impact_sweeps import Sweeps
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.keep_reading import OrderReadings
@@ -120,6 +121,7 @@ AppOrderChecks = Annotated[OrderChecks, Depends(_own("order_checks", OrderChecks
 AppDrafts = Annotated[Drafts, Depends(_own("drafts", Drafts))]
 AppInquiries = Annotated[Inquiries, Depends(_inquiries_of)]
 AppPartnerCases = Annotated[PartnerCases, Depends(kept_as("partner_cases", PartnerCases))]
+AppSweeps = Annotated[Sweeps, Depends(kept_as("sweeps", Sweeps))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
 AppOrderBatches = Annotated[OrderBatches, Depends(_own("order_batches", OrderBatches))]
 AppOrderReadings = Annotated[OrderReadings, Depends(_own("order_readings", OrderReadings))]

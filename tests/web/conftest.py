@@ -11,6 +11,7 @@ from fastapi import FastAPI
 from service.documents.catalog import Catalog
 from service.storage.drafts import DraftStore
 from service.storage.engine import open_database
+from service.storage.impact_sweeps import ImpactSweepStore
 from service.storage.inquiries import InquiryStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.order_readings import OrderReadingStore
@@ -20,12 +21,15 @@ from service.storage.short_links import ShortLinkStore
 from service.storage.trail import TrailStore
 from service.usecases.check_order import check_order
 from service.usecases.drafts import Drafts
+from service.usecases.impact_sweeps import Sweeper, Sweeps
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import Check, OrderChecks
 from service.usecases.keep_reading import OrderReadings
 from service.usecases.library import Library
 from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
+from service.usecases.standing import KeptQuestions
+from service.usecases.sweep_workers import alone
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.orders import three_plugs
@@ -80,6 +84,12 @@ def drafts_of(library: Library) -> Drafts:
 def cases_of(library: Library) -> PartnerCases:
     """What keeps partners' cases in the library's own database."""
     return PartnerCases(library, PartnerCaseStore(library._store._database))
+
+
+def sweeps_of(library: Library) -> Sweeps:
+    """What keeps sweeps in the library's own database, and works at them in this process."""
+    database = library._store._database
+    return Sweeps(library, drafts_of(library), Sweeper(ImpactSweepStore(database), KeptQuestions(), alone))
 
 
 @pytest.fixture(scope="session")

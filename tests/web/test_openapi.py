@@ -130,6 +130,10 @@ def test_operation_ids_stay() -> None:
         "GET /v1/revisions/{from}/impact/{to}": "getImpact",
         "GET /v1/changes": "listChanges",
         "GET /v1/next-parts": "listNextParts",
+        "POST /v1/sweeps": "beginSweep",
+        "GET /v1/sweeps/{id}": "getSweep",
+        "DELETE /v1/sweeps/{id}": "cancelSweep",
+        "GET /v1/sweeps/{id}/impact": "getSweepImpact",
         "GET /v1/contract/cases": "listContractCases",
         "POST /v1/contract/cases": "keepContractCase",
         "GET /v1/contract/cases/{account}/{id}": "getContractCase",
@@ -197,7 +201,8 @@ _RECKONED = ("GET /v1/revisions/{from}/impact/{to}", "GET /v1/next-parts")
 _OF_DRAFTS = tuple(name for name in _OPERATIONS if name.startswith("GET /v1/drafts"))
 _OF_REVISIONS = ("GET /v1/revisions", "GET /v1/changes")
 _CASE = "GET /v1/contract/cases/{account}/{id}"
-_MADE_FIRST = (_KEPT, _SENT, _SHORT, _CASE, *_RECKONED, *_OF_DRAFTS)
+_SWEPT = ("GET /v1/sweeps/{id}", "GET /v1/sweeps/{id}/impact")
+_MADE_FIRST = (_KEPT, _SENT, _SHORT, _CASE, *_SWEPT, *_RECKONED, *_OF_DRAFTS)
 _OTHERS = ("GET /v1/bills", "GET /v1/items", "GET /v1/schema/catalog", "GET /v1/chassis/{id}/layouts", *_OF_REVISIONS)
 
 
@@ -245,6 +250,7 @@ def test_requests_are_closed_and_answers_open() -> None:
             "SentInquiry",
             "InquiryChange",
             "PartnerCase",
+            "BegunSweep",
             "JointQuestion",
             "PartSide",
             "PortSide",
