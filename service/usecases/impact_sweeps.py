@@ -181,7 +181,8 @@ class Sweeps:
 
     def _told(self, stored: StoredSweep) -> Sweep:
         is_done = stored.status == "done"
-        done = (stored.total or 0) if is_done else self._sweeper.store.count_parts(stored.id)
+        total = stored.total or 0
+        done = total if is_done else min(total, self._sweeper.store.count_parts(stored.id))
         return {
             "id": stored.id,
             "from": _number(stored.before_name),

@@ -7,6 +7,7 @@ import pytest
 from service.storage.asked_questions import AskedQuestion, AskedQuestionStore
 from service.storage.engine import Database
 from service.storage.errors import RowsRefusedError
+from service.storage.impact_sweeps import ImpactSweepStore, StoredSweep
 from service.storage.partner_cases import PartnerCaseStore, StoredCase
 
 
@@ -39,3 +40,27 @@ def test_cases_are_kept_by_account_and_id(database: Database, noon: datetime) ->
     assert (store.get("a", "x/y"), store.get("a", "1")) == (cases[1], None)
     assert (store.count(), store.count("a"), store.count("c")) == (2, 1, 0)
     assert [store.delete("a", "x/y"), store.delete("a", "x/y")] == [True, False]
+
+
+def test_a_sweep_is_one_worker_s_until_its_lease_ends(database: Database, noon: datetime) -> None:
+    """What it found is kept, once; what is told takes its place; at its end nobody works at it any more."""
+    store = ImpactSweepStore(database)
+    later = noon + timedelta(minutes=1)
+    store.begin(StoredSweep("a", "x", "y", "1", "2", noon, "running", None, "first", noon))
+    assert store.claim("a", "first", noon, later)
+    assert not store.claim("a", "second", noon, later)
+    assert store.record("a", "first", later, 3, {"k": "1", "l": "2"})
+    assert store.record("a", "first", later, 3, {"k": "other"})
+    assert not store.record("a", "second", later, 3, {"m": "3"})
+    assert (store.parts("a"), store.count_parts("a")) == ({"k": "1", "l": "2"}, 2)
+    assert store.claim("a", "second", later + timedelta(seconds=1), later)
+    assert not store.record("a", "first", later, 3, {"m": "3"})
+    assert store.running("x", "y") == store.get("a")
+    assert (store.running("y", "x"), store.get("\0"), store.count("running")) == (None, None, 1)
+    assert not store.finish("a", "first", {})
+    assert store.finish("a", "second", {"told": "4"})
+    assert store.some("a", ("told", "k")) == {"told": "4"}
+    assert not store.end("a", "cancelled")
+    assert (store.running("x", "y"), store.claim("a", "second", noon, later)) == (None, False)
+    assert [store.delete("a"), store.delete("a"), store.delete("\0")] == [True, False, False]
+    assert store.parts("a") == {}
