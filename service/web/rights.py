@@ -24,7 +24,7 @@ _OPERATIONS = (
     ),
     (Right.CASES, "(keep|delete)ContractCase"),
     (Right.PUBLISH, "publishDraft|restoreRevision"),
-    (Right.EDIT, "answerInquiry|getImpact|listNextParts|bringDraftTables|[a-z]+Draft[A-Za-z]*"),
+    (Right.EDIT, "answerInquiry|getImpact|listNextParts|bringDraftTables|[a-z]+Draft[A-Za-z]*|[a-z]+Sweep(Impact)?"),
 )
 """By the id of an operation, the first that fits."""
 
