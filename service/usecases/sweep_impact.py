@@ -104,11 +104,17 @@ class _Work:
 
 
 def _questions(known: Mapping[str, str], keys: Sequence[str], pairs: Sequence[Pair]) -> Iterator[Task]:
-    """Yield the questions that are not asked yet, some a task."""
+    """Yield the questions that are not asked yet, some a task: those of one car and layout together, as what is worked
+    out for one of them serves the others in the same process."""
     left = {key: pair for key, pair in zip(keys, pairs, strict=True) if key not in known}
-    items = iter(left.items())
+    items = iter(sorted(left.items(), key=lambda one: _place(one[1])))
     while some := tuple(islice(items, QUESTIONS_AT_ONCE)):
         yield Asked(some)
+
+
+def _place(pair: Pair) -> tuple[str, str]:
+    request = pair.question.request
+    return request.chassis, request.layout
 
 
 def _undone(source: str, changes: Sequence[Change], asked: Sequence[tuple[str, Pair, Judged]]) -> Iterator[Undone]:

@@ -19,8 +19,8 @@ from service.documents.order_reading import OrderText
 from service.documents.problem import Problem
 from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
-from service.documents.unknown_car import SentUnknownCar
 from service.documents.sweep import BegunSweep
+from service.documents.unknown_car import SentUnknownCar
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (
