@@ -1,8 +1,8 @@
 """A sweep of many questions by many workers, shown: `python -m tests.sweeping`.
 
-`--questions N`, `--only alone processes dask kill`. On the seed catalog with an edit, and so many random questions kept as
-asked: the same to the byte one by one, by one process, by two (and how much faster), by a Dask cluster of two workers
-on loopback, and after a kill in the midst.
+`--questions N`, `--only alone processes dask kill`. On the seed catalog with an edit, and so many random questions kept
+as asked: the same to the byte one by one, by one process, by two (and how much faster), by a Dask cluster of two
+workers on loopback, and after a kill in the midst.
 """
 
 import argparse

@@ -1,0 +1,97 @@
+"""Edits laid over a catalog: what becomes of its objects, what conflicts, where faults are told."""
+
+import json
+from datetime import UTC, datetime
+from typing import Any
+
+import pytest
+
+from service.documents.catalog import Catalog
+from service.documents.overlay import (
+    Conflict,
+    Edit,
+    WhatBecame,
+    became,
+    between,
+    catalog_over,
+    conflicts_of,
+    faults_over,
+    fields_between,
+    overlaid,
+)
+from service.documents.packed import packed
+from tests.support.catalogs import small_catalog
+
+NOON = datetime(2026, 3, 1, 12, tzinfo=UTC)
+BASE = {"items": {"A": '{"sku":"A"}', "B": '{"sku":"B"}'}, "fuels": {"x": "{}"}}
+
+
+def edit(key: str, document: str | None, section: str = "items", what: WhatBecame = "changed") -> Edit:
+    return Edit(section, key, what, document, 1, None, NOON)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "what"),
+    [(None, "{}", "added"), ("{}", None, "removed"), ("{}", "[]", "changed"), ("{}", "{}", None), (None, None, None)],
+)
+def test_what_became_of_an_object(before: str | None, after: str | None, what: WhatBecame | None) -> None:
+    assert became(before, after) == what
+
+
+def test_edits_keep_the_order_and_new_objects_come_last() -> None:
+    """A section that the base has not is made; the base stays as it is; what is between is the edits."""
+    edits = [
+        edit("B", None),
+        edit("C", '{"sku":"C"}'),
+        edit("A", "{}"),
+        edit("one", "{}", "addons"),
+        edit("gone", None),
+    ]
+    found = overlaid(BASE, edits)
+    assert found == {"items": {"A": "{}", "C": '{"sku":"C"}'}, "fuels": {"x": "{}"}, "addons": {"one": "{}"}}
+    assert list(found["items"]) == ["A", "C"]
+    assert list(BASE["items"]) == ["A", "B"]
+    assert sorted(between(BASE, found)) == [
+        ("addons", "one", "added"),
+        ("items", "A", "changed"),
+        ("items", "B", "removed"),
+        ("items", "C", "added"),
+    ]
+    assert list(between(found, found)) == []
+
+
+def test_the_fields_that_differ() -> None:
+    assert fields_between('{"a":1,"b":[1],"c":2}', '{"a":1,"b":[2],"d":3}') == ("b", "c", "d")
+    assert fields_between(None, '{"a":1}') == fields_between('{"a":1}', None) == ()
+
+
+@pytest.mark.parametrize(
+    ("newest", "draft", "conflicts"),
+    [
+        ('{"sku":"A"}', "{}", False),  # the draft alone changed it
+        ("[]", "[]", False),  # both alike
+        ("[]", "{}", True),
+        (None, "{}", True),
+        (None, None, False),
+        ("[]", None, True),
+    ],
+)
+def test_what_keeps_an_edit_from_moving(newest: str | None, draft: str | None, conflicts: bool) -> None:
+    """The same object changed by both, and not alike."""
+    later = {"items": {} if newest is None else {"A": newest}}
+    expected = [Conflict("items", "A", '{"sku":"A"}', draft, newest)] if conflicts else []
+    assert conflicts_of(BASE, later, [edit("A", draft)]) == expected
+
+
+def test_faults_are_told_of_the_objects_that_have_them() -> None:
+    """Each with its section and key, and the pointer within; a catalog without a fault is one."""
+    whole = Catalog.model_validate(small_catalog())
+    sections = packed(whole).texts
+    assert faults_over(sections) == []
+    assert catalog_over(sections) == whole
+    case: dict[str, Any] = json.loads(sections["chassis"]["brook"])
+    case["mounting"][0]["sku"] = "NONE"
+    [fault] = faults_over(overlaid(sections, [edit("brook", json.dumps(case), "chassis")]))
+    assert (fault.section, fault.key, fault.pointer, fault.found) == ("chassis", "brook", "/mounting/0/sku", '"NONE"')
+    without = faults_over({**sections, "fuels": {}})
+    assert ("fuels", "", "") in {(one.section, one.key, one.pointer) for one in without}
