@@ -108,9 +108,12 @@ class _Watched:
         pause_s = 0.0
         while not self._is_over.wait(pause_s):
             begun = monotonic()
-            process = get_context("spawn").Process(target=_work, args=(self.socket, self._logging_config), daemon=True)
+            # No daemon: it may need processes of its own. It ends with this one all the same.
+            process = get_context("spawn").Process(target=_work, args=(self.socket, self._logging_config))
             process.start()
             self._process = process
+            if self._is_over.is_set():
+                process.terminate()
             wait([process.sentinel])
             process.join()
             if not self._is_over.is_set():
