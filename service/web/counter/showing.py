@@ -35,7 +35,8 @@ def shown(request: Request, template: str, *, status: int = 200, **values: Any) 
     A page that tells faults and shows too much of what was sent beside them is answered as the faults alone.
     """
     visit = visit_of(request)
-    body = rendered_page(template, pdf_offered=offered, units=visit.units, visit=visit, **values)
+    seen: dict[str, Any] = {"units": visit.units, "visit": visit, "workshop": request.app.state.workshop_pages}
+    body = rendered_page(template, pdf_offered=offered, **seen, **values)
     if status >= _FIRST_ERROR and len(body) > _MOST_ERROR_BYTES and "faults" in values:
         raise InvalidQueryError(*values["faults"])
     response = Response(body, status_code=status, headers=_PAGE_HEADERS, media_type=HTML)
