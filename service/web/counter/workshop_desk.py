@@ -12,6 +12,7 @@ from service.usecases.draft_contents import Contents, edit_impact, revision_impa
 from service.usecases.drafts import Drafts
 from service.usecases.errors import NotFoundError
 from service.usecases.publish import Ready, impact_on, looked_at
+from service.web.access import caller_of
 from service.web.errors import OverloadedError
 from service.web.middleware import COOKIES
 from service.web.reckonings import Reckonings, kept_questions
@@ -33,9 +34,9 @@ ForWorkshop = Annotated[None, Depends(workshop_shown)]
 
 
 def who_works(request: Request) -> str:
-    """Who said last in this browser that they work here; nothing where nobody did."""
+    """Who said last in this browser that they work here, else whose key it is; nothing where nobody is known."""
     told = unquote(request.cookies.get(_WHO, ""))[:_MOST_WHO]
-    return told if told.isprintable() else ""
+    return told if told and told.isprintable() else caller_of(request.scope).account
 
 
 def keep_who(response: Response, name: str, request: Request) -> Response:

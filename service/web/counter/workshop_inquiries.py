@@ -26,6 +26,7 @@ from service.usecases.keep_inquiry import KIND, Inquiries, document_of
 from service.usecases.library import Edition, Library
 from service.usecases.list_inquiries import group_inquiries, told_inquiry
 from service.usecases.publish import looked_at
+from service.web.access import caller_of
 from service.web.counter.forms import own_form
 from service.web.counter.question_form import link_of
 from service.web.counter.showing import PageRoute, gone_to, shown
@@ -45,9 +46,9 @@ _OPEN = "open"
 
 
 async def drafts_if_any(request: Request) -> Drafts | None:
-    """What keeps drafts; None where the application was composed without."""
+    """What keeps the drafts of the caller's account; None where the application was composed without."""
     kept: Drafts | None = request.app.state.drafts
-    return kept
+    return None if kept is None else kept.of(caller_of(request.scope).account)
 
 
 DraftsIfAny = Annotated[Drafts | None, Depends(drafts_if_any)]
