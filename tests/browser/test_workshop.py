@@ -53,6 +53,7 @@ def test_a_new_part_from_a_like_one_by_keyboard_alone(page: Page) -> None:
     press(page, page.get_by_role("link", name="New one like it"))
     type_over(page, "SKU", "plug-8-short-satin")
     type_over(page, "Name", "Short plug for a size 8 boss, satin")
+    type_over(page, "Price", "4,50")
     drawn = page.locator("#picture").inner_html()
     type_over(page, "Stands proud", "6")
     page.wait_for_function("was => document.getElementById('picture').innerHTML !== was", arg=drawn)
