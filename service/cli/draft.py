@@ -29,7 +29,8 @@ from service.storage.trail import TrailStore
 from service.tables.opening import Bounds
 from service.usecases import publish as publishing
 from service.usecases.draft_tables import Manner, bring, sheets_at
-from service.usecases.drafts import Drafts, head_of
+from service.usecases.draft_telling import head_of
+from service.usecases.drafts import Drafts
 from service.usecases.errors import ConflictError, RequestFault, RequestFaultsError
 from service.usecases.impact import usual_meter
 from service.usecases.library import Library

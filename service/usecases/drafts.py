@@ -1,35 +1,33 @@
 """Drafts: begin one, edit what stands in it, look at what it changes, move it to the newest revision."""
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from json import loads
 from typing import Any, NoReturn, TypeVar
 
-from pydantic import BaseModel, TypeAdapter, ValidationError
-
 from service.documents import draft as doc
-from service.documents.catalog import Catalog, Maker, Policies
-from service.documents.faults import MOST_TOLD, faults_of
+from service.documents.faults import MOST_TOLD
 from service.documents.fields import ID_PATTERN
 from service.documents.merge_patch import merged
 from service.documents.nearest import nearest
-from service.documents.overlay import (
-    Conflict,
-    Edit,
-    ObjectFault,
-    conflicts_of,
-    faults_over,
-    fields_between,
-    overlaid,
-)
-from service.documents.packed import ONCE, SECTIONS, adapter, canonical, id_of
-from service.documents.pointers import pointer_to
+from service.documents.overlay import conflicts_of, faults_over, overlaid
+from service.documents.packed import SECTIONS
 from service.documents.rendering import rendered
 from service.storage.drafts import DraftStore, Standing, StoredDraft
 from service.storage.errors import ChangedDraftError, PublishedDraftError, UnknownDraftError
 from service.storage.trail import Done, TrailStore
+from service.usecases.draft_objects import checked
+from service.usecases.draft_telling import (
+    change_told,
+    conflict_of,
+    done_told,
+    entry_told,
+    faults_told,
+    head_of,
+    object_head,
+)
 from service.usecases.errors import (
     ConflictError,
     EditedMeanwhileError,
@@ -40,14 +38,12 @@ from service.usecases.errors import (
 )
 from service.usecases.ids import new_id
 from service.usecases.library import Library
-from service.usecases.moments import moment
 from service.usecases.preconditions import Precondition, tag_of
 
 MOST_DRAFTS = 1_000
 """So many drafts are kept that are not published."""
 KIND = "draft"
 _TRIES = 5
-_ALONE: dict[str, TypeAdapter[Any]] = {"maker": TypeAdapter(Maker), "policies": TypeAdapter(Policies)}
 _KEY = re.compile(ID_PATTERN)
 _LONGEST_KEY = 120
 
@@ -175,7 +171,7 @@ class Drafts:
         """What a draft has otherwise than its base, and where to go on."""
         draft, edits = known(lambda: self.store.edits(id_))
         base = self.library.catalog(draft.base).texts
-        results = [_change(edit, base) for edit in edits[offset : offset + limit]]
+        results = [change_told(edit, base) for edit in edits[offset : offset + limit]]
         return {"draft": draft.id, "base": draft.base, "results": results}, (
             offset + limit if offset + limit < len(edits) else None
         )
@@ -185,25 +181,27 @@ class Drafts:
         found = self._trail.of_draft(id_, limit + 1, after) if id_.isalnum() and id_.isascii() else []
         if not found and after == 0:
             raise NotFoundError(KIND, id_)
-        results = [_entry(done) for _, done in found[:limit]]
+        results = [entry_told(done) for _, done in found[:limit]]
         return {"draft": id_, "results": results}, found[limit - 1][0] if len(found) > limit else None
 
     def last_of_trail(self, id_: str) -> doc.DraftTrail:
         """The last that was done to a draft."""
-        return {"draft": id_, "results": [_entry(done) for done in self._trail.last_of_draft(id_)]}
+        return {"draft": id_, "results": [entry_told(done) for done in self._trail.last_of_draft(id_)]}
+
+    def seen(self, id_: str, named: tuple[str, str], tag: str) -> tuple[str | None, list[Done]]:
+        """An object as whoever has its tag saw it, None where that is not known any more; and what was done since."""
+        since = Precondition((tag,)).version
+        entries = self._trail.of_object(id_, *named, MOST_TOLD)
+        later = [done for done in entries if since is None or (done.version or 0) > since]
+        draft = known(lambda: self.store.get(id_))
+        in_base = self.library.catalog(draft.base).texts.get(named[0], {}).get(named[1])
+        known_as = [(done.document, done.version or 0) for done in entries] + [(in_base, 0)]
+        seen = (text for text, version in known_as if tag_of(Standing(text, version)) == tag)
+        return next(seen, None), later[::-1]
 
     def object_head(self, found: Edited) -> doc.ObjectHead:
         """The document of an object without its content."""
-        standing = found.standing
-        return {
-            "draft": found.draft.id,
-            "section": found.section,
-            "key": found.key,
-            "etag": found.tag,
-            "what": standing.what,
-            "author": standing.author,
-            "changed": None if standing.changed_at is None else moment(standing.changed_at),
-        }
+        return object_head(found.draft, (found.section, found.key), found.standing)
 
     def rebase(self, id_: str, asked: doc.DraftMove) -> StoredDraft:
         """Move a draft to the newest revision, object by object.
@@ -227,7 +225,7 @@ class Drafts:
         old, new = self.library.catalog(draft.base), self.library.catalog(newest)
         conflicts = conflicts_of(old.texts, new.texts, edits)
         if conflicts and asked.keep is None:
-            raise _conflict(draft.base, newest, conflicts)
+            raise conflict_of(draft.base, newest, conflicts)
         gone = {(x.section, x.key) for x in conflicts} if asked.keep == "newest" else ()
         return known(lambda: self.store.rebase(draft, newest, gone, asked.author, _now()))
 
@@ -262,7 +260,7 @@ class Drafts:
         since = precondition.version
         entries = self._trail.of_object(id_, *named, MOST_TOLD)
         newer = [done for done in entries if since is None or (done.version or 0) > since]
-        told = [_done(done) for done in newer[: 1 if since is None else MOST_TOLD]]
+        told = [done_told(done) for done in newer[: 1 if since is None else MOST_TOLD]]
         what = " ".join(part for part in named if part)
         state = f"{what} is there" if standing.document is not None else f"there is no {what}"
         story = "; ".join(reversed(told)) or "nobody changed it in this draft since"
@@ -301,102 +299,8 @@ def published_already(revision: int) -> ConflictError:
     return ConflictError("draft-published", f"The draft was published as revision {revision}: begin another one.")
 
 
-def checked(section: str, key: str, value: Any) -> str:
-    """The canonical JSON of an object of a section. Raises RequestFaultsError, each fault with its pointer."""
-    above = f"/{section}" if section in ONCE else f"/{section}/0"
-    try:
-        document: BaseModel = (_ALONE.get(section) or adapter(section)).validate_python(value)
-    except ValidationError as error:
-        faults = faults_of(error, above, Catalog)
-        raise RequestFaultsError(
-            tuple(RequestFault(x.pointer.removeprefix(above), x.found, x.expected) for x in faults)
-        ) from None
-    if section in SECTIONS and (told := getattr(document, id_of(section))) != key:
-        raise RequestFaultsError((RequestFault(f"/{id_of(section)}", rendered(told), f"{key}, as the path has it"),))
-    return canonical(document)
-
-
-def faults_told(faults: Sequence[ObjectFault]) -> doc.Faults:
-    """The document of the first faults."""
-    told: list[doc.DraftFault] = [
-        {"section": x.section, "key": x.key, "pointer": x.pointer, "found": x.found, "expected": x.expected}
-        for x in faults[:MOST_TOLD]
-    ]
-    return {"faults": told, "more_faults": len(faults) - len(told)}
-
-
-def head_of(draft: StoredDraft) -> doc.DraftHead:
-    """The document of a draft without its content."""
-    return {
-        "id": draft.id,
-        "name": draft.name,
-        "author": draft.author,
-        "base": draft.base,
-        "version": draft.version,
-        "begun": moment(draft.created_at),
-        "changed": moment(draft.changed_at),
-        "published": draft.published,
-    }
-
-
 def _not_there(section: str, key: str) -> NotFoundError:
     return NotFoundError(section.replace("_", " "), key)
-
-
-def _change(edit: Edit, base: Any) -> doc.DraftChange:
-    before = base.get(edit.section, {}).get(edit.key)
-    return {
-        "section": edit.section,
-        "key": edit.key,
-        "what": edit.what,
-        "fields": list(fields_between(before, edit.document)),
-        "etag": tag_of(Standing(edit.document, edit.version)),
-        "author": edit.author,
-        "changed": moment(edit.changed_at),
-    }
-
-
-def _entry(done: Done) -> doc.TrailEntry:
-    return {
-        "done": moment(done.done_at),
-        "author": done.author,
-        "what": done.what,
-        "reason": done.reason,
-        "version": done.version,
-        "section": done.section,
-        "key": done.key,
-        "fields": list(done.fields),
-        "revision": done.revision,
-    }
-
-
-def _done(done: Done) -> str:
-    """Who did what and when, in a clause."""
-    which = f" ({', '.join(done.fields)})" if done.fields else ""
-    return f"{done.author or 'somebody'} {done.what} it{which} at {moment(done.done_at)}"
-
-
-def _conflict(base: int, newest: int, conflicts: Sequence[Conflict]) -> ConflictError:
-    return ConflictError(
-        "draft-conflict",
-        f"Since revision {base} others changed what this draft changes too: nothing was moved. Say whose state is to"
-        " stay with `keep`: draft or newest.",
-        tuple(
-            RequestFault(
-                pointer_to((x.section, x.key)),
-                f"in the draft {_what_became(x.in_base, x.in_draft)}",
-                f"what revision {newest} has: {_what_became(x.in_base, x.in_newest)}",
-            )
-            for x in conflicts
-        ),
-    )
-
-
-def _what_became(before: str | None, after: str | None) -> str:
-    if after is None:
-        return "it is removed"
-    fields = fields_between(before, after)
-    return f"it is changed in {', '.join(fields)}" if fields else "it is added"
 
 
 def _now() -> datetime:

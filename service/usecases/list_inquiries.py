@@ -36,7 +36,7 @@ def list_inquiries(
     last = None if after is None else _known(store, after)
     found = store.page(limit + 1, last, missing, status)
     shown = found[:limit]
-    return InquiryPage(tuple(map(_told, shown)), shown[-1].id if len(found) > limit and shown else None)
+    return InquiryPage(tuple(map(told_inquiry, shown)), shown[-1].id if len(found) > limit and shown else None)
 
 
 def group_inquiries(store: InquiryStore, each: int, status: InquiryStatus | None = None) -> list[InquiryGroup]:
@@ -46,7 +46,7 @@ def group_inquiries(store: InquiryStore, each: int, status: InquiryStatus | None
             "missing": group.missing,
             "count": group.count,
             "newest": moment(group.newest),
-            "inquiries": list(map(_told, store.page(each, missing=group.missing, status=status))),
+            "inquiries": list(map(told_inquiry, store.page(each, missing=group.missing, status=status))),
         }
         for group in store.groups(status)
     ]
@@ -65,6 +65,7 @@ def _known(store: InquiryStore, id_: str) -> StoredInquiry:
     return found
 
 
-def _told(kept: StoredInquiry) -> WorkshopInquiry:
+def told_inquiry(kept: StoredInquiry) -> WorkshopInquiry:
+    """An inquiry as the workshop sees it."""
     document: Inquiry = json.loads(document_of(kept))
     return {**document, "contact": kept.contact, "note": kept.note}

@@ -65,6 +65,14 @@ from service.web.counter import sheet as sheet_page
 from service.web.counter import sign_in as sign_in_page
 from service.web.counter import style as style_page
 from service.web.counter import units as units_page
+from service.web.counter import (
+    workshop,
+    workshop_inquiries,
+    workshop_next_parts,
+    workshop_objects,
+    workshop_publishing,
+    workshop_revisions,
+)
 from service.web.counter.refusing import asks_for_page, refusal_response
 from service.web.cross_origin import CrossOrigin
 from service.web.handing import HandOver
@@ -224,6 +232,8 @@ def create_app(
         units_page.router,
         sign_in_page.router,
     ]
+    routers += [workshop_inquiries.router, workshop_next_parts.router, workshop_revisions.router]
+    routers += [workshop_publishing.router, workshop_objects.router, workshop.router]  # whose paths are of any draft
     app.routers = tuple(routers)
     for router in routers:
         app.include_router(router)

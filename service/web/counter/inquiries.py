@@ -1,4 +1,4 @@
-"""Send a question to the workshop; and, where the setting allows it, what the catalog could not answer."""
+"""Send a question to the workshop, or a car that is not in the catalog."""
 
 import hashlib
 import json
@@ -17,11 +17,10 @@ from service.documents.request import BillRequest
 from service.documents.unknown_car import SentUnknownCar, UnknownCar
 from service.domain.units import KW_PER_HP
 from service.storage.inquiries import StoredInquiry
-from service.usecases.errors import NotFoundError, RequestFaultsError
+from service.usecases.errors import RequestFaultsError
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.kept_once import Kept
 from service.usecases.library import Library
-from service.usecases.list_inquiries import group_inquiries
 from service.usecases.unknown_car import judged, rails_like, said_of
 from service.web.counter.forms import own_form
 from service.web.counter.numbers import both_in, number_in
@@ -38,7 +37,6 @@ from service.web.resources import AppInquiries, AppResources
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 _QUESTION = "question."
-_EACH = 20
 _TOKEN_BYTES = 18
 _LEAST_DIGITS = 5
 _ADDRESS = re.compile(r"[^\s@]+@[^\s@]+\.[^\s@.]{2,}")
@@ -186,23 +184,3 @@ def _sent(request: Request, library: Library, inquiries: Inquiries, id_: str) ->
         said=None if car is None else said_of(edition, car),
         pictures=Pictures(edition),
     )
-
-
-@router.get("/inquiries")
-async def listed(request: Request, resources: AppResources, inquiries: AppInquiries) -> Response:
-    if not request.app.state.workshop_pages:
-        raise NotFoundError("page", "/inquiries")
-    return await resources.look(_listed, request, inquiries)
-
-
-def _listed(request: Request, inquiries: Inquiries) -> Response:
-    groups = [
-        (group, [(one, _link(one["request"])) for one in group["inquiries"]])
-        for group in group_inquiries(inquiries.store, _EACH)
-    ]
-    return shown(request, "inquiries.html", groups=groups)
-
-
-def _link(asked: dict[str, Any]) -> str | None:
-    """The address of a question; None where it is about a car that is not in the catalog."""
-    return link_of(BillRequest.model_validate(asked)) if "chassis" in asked else None

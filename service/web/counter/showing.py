@@ -7,6 +7,8 @@ from fastapi import Request
 from fastapi.routing import APIRoute
 from starlette.responses import RedirectResponse, Response
 
+from service.access.roles import Right
+from service.web.access import caller_of
 from service.web.counter.visits import keep_token, visit_of
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.middleware import refused, request_id_of
@@ -35,12 +37,18 @@ def shown(request: Request, template: str, *, status: int = 200, **values: Any) 
     A page that tells faults and shows too much of what was sent beside them is answered as the faults alone.
     """
     visit = visit_of(request)
-    body = rendered_page(template, pdf_offered=offered, units=visit.units, visit=visit, **values)
+    seen: dict[str, Any] = {"units": visit.units, "visit": visit, "workshop": _may_work(request)}
+    body = rendered_page(template, pdf_offered=offered, **seen, **values)
     if status >= _FIRST_ERROR and len(body) > _MOST_ERROR_BYTES and "faults" in values:
         raise InvalidQueryError(*values["faults"])
     response = Response(body, status_code=status, headers=_PAGE_HEADERS, media_type=HTML)
     keep_token(response, visit, request)
     return response
+
+
+def _may_work(request: Request) -> bool:
+    """Whether the pages of the workshop are there for whoever looks."""
+    return bool(request.app.state.workshop_pages) and caller_of(request.scope).may(Right.EDIT)
 
 
 def gone_to(path: str) -> Response:
