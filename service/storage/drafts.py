@@ -90,6 +90,14 @@ class DraftStore(OfAccounts):
         with self._database.reading() as connection:
             return self._found(connection, id_)
 
+    def is_of_others(self, id_: str) -> bool:
+        """Whether there is such a draft, of another account."""
+        wanted = select(_DRAFT.c.account).where(_DRAFT.c.id == id_, ~self._is_own(_DRAFT))
+        if not _ID.fullmatch(id_):
+            return False
+        with self._database.reading() as connection:
+            return connection.execute(wanted).first() is not None
+
     def page(self, limit: int, before: int | None = None) -> list[StoredDraft]:
         """Return up to `limit` drafts, newest first; those with a lower number than `before`."""
         wanted = select(_DRAFT).where(self._is_own(_DRAFT)).order_by(_DRAFT.c.number.desc()).limit(limit)

@@ -178,6 +178,8 @@ class Drafts:
 
     def trail(self, id_: str, limit: int, after: int) -> tuple[doc.DraftTrail, int | None]:
         """What was done to a draft, also to one that is deleted, and where to go on."""
+        if self.store.is_of_others(id_):
+            raise NotFoundError(KIND, id_)
         found = self._trail.of_draft(id_, limit + 1, after) if id_.isalnum() and id_.isascii() else []
         if not found and after == 0:
             raise NotFoundError(KIND, id_)
@@ -186,7 +188,8 @@ class Drafts:
 
     def last_of_trail(self, id_: str) -> doc.DraftTrail:
         """The last that was done to a draft."""
-        return {"draft": id_, "results": [entry_told(done) for done in self._trail.last_of_draft(id_)]}
+        entries = () if self.store.is_of_others(id_) else self._trail.last_of_draft(id_)
+        return {"draft": id_, "results": [entry_told(done) for done in entries]}
 
     def seen(self, id_: str, named: tuple[str, str], tag: str) -> tuple[str | None, list[Done]]:
         """An object as whoever has its tag saw it, None where that is not known any more; and what was done since."""

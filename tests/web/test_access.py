@@ -227,6 +227,7 @@ def test_drafts_are_their_account_s(keys: tuple[FastAPI, AccessKeys], client: Cl
     path = f"/v1/drafts/{begun.json()['id']}"
     assert client.get(path, headers=maker).status_code == 200
     problem(client.get(path, headers=other), 404, "unknown-id")
+    problem(client.get(f"{path}/trail", headers=other), 404, "unknown-id")
     assert [one["name"] for one in client.get("/v1/drafts", headers=other).json()["results"]] == []
     assert client.delete(path, headers=other | {"If-Match": "*"}).status_code == 404
 
