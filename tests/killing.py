@@ -1,9 +1,9 @@
 """The service killed at random moments while much is written: `python -m tests.killing`.
 
-In each round a server is started over the same database, clients write all that can be kept (order checks with and
-without idempotency keys, inquiries, partners' cases, files of orders, drafts, edits, publishes, imports), and every
-process of it is killed with SIGKILL. Then another server is started: what was acknowledged in any round has to be there,
-equal; a revision answers whole, as it was published; and the database has to be sound. All on loopback.
+In each round a server is started over the same database, clients write what can be kept (order checks with and without
+idempotency keys, inquiries, files of orders, drafts, edits, publishes, imports), and every process of it is killed with
+SIGKILL. Then another server is started: what was acknowledged in any round has to be there, equal; a revision answers
+whole, as it was published; and the database has to be sound. All on loopback.
 """
 
 import argparse
