@@ -36,6 +36,10 @@ KEPT = (
     "draft",
     "draft_object",
     "catalog_trail",
+    "partner_case",
+    "asked_question",
+    "impact_sweep",
+    "impact_part",
 )
 
 
