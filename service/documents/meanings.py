@@ -17,6 +17,9 @@ _MEANINGS: dict[str, tuple[str, str]] = {
     "aliases": ("Also called", "what else people write for it; case, dashes and the plural do not count"),
     "source": ("Source", "where the figures are from"),
     "cautions": ("Cautions", "what must be said to whoever works with it"),
+    "fasteners": ("Fasteners", "what it is put back on with"),
+    "reference": ("Reference", "where on the manifold the regulator takes its reference"),
+    "nipple": ("Nipple", "where the hose of the reference goes on the regulator"),
     # parts
     "Item.sku": ("SKU", "what orders call the part; it stays as it is for good"),
     "sku": ("Part", "the SKU of a part of the catalog"),
@@ -40,6 +43,8 @@ _MEANINGS: dict[str, tuple[str, str]] = {
     "standout_mm": ("Stands proud", "from the face of the port that it is screwed into to its own outer end"),
     "across_mm": ("Across", "the widest measure across its axis"),
     "hex_mm": ("Hexagon", "across the flats that a wrench takes"),
+    "outlet_deg": ("Outlet turned", "how far its second port is turned from the first: 0 is straight on"),
+    "min_bend_mm": ("Least bend radius", "of the hose, inside its bend"),
     "drive": ("Key", "the key that turns it, where no wrench does"),
     "Item.flow": ("Passage", "what the fuel runs through in it; without it no pressure drop is reckoned"),
     "flow": ("Passage", "what the fuel runs through up to here; without it no pressure drop is reckoned"),

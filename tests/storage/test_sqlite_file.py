@@ -4,6 +4,7 @@ import os
 import shutil
 import sqlite3
 import stat
+import time
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from datetime import datetime
@@ -183,6 +184,7 @@ def test_the_service_says_that_its_file_is_gone(tmp_path: Path) -> None:
         assert get(app, READY).status_code == 200
         assert check(app, ORDER).status_code == 201
         file.unlink()
+        time.sleep(0.4)  # what a probe learned a moment ago is told again for so long
         for answer in (get(app, READY), get(app, "/v1/fuels"), check(app, ORDER)):
             problem(answer, 503, "storage-unavailable")
             assert answer.headers["Retry-After"] == "5"

@@ -97,7 +97,7 @@ def test_the_parts_page_tells_the_same(tmp_path: Path) -> None:
         app = create_app(library)
         page = get(app, "/catalog/gauge-t?cars=yes").text
         assert "Brook hatchback" in page
-        assert "(top, with a gauge)" in page
+        assert ">top, with a gauge<" in page
         assert "More cars" not in page
         assert "none" in get(app, "/catalog/SEALANT?cars=yes").text
         for start in ("7", "99999999999", "x", "-1"):
