@@ -1,18 +1,35 @@
 """`portwright contract`: hold a deployment to its standing cases and to the promises of the API."""
 
+from collections import Counter
+from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
-import httpx
 import typer
 
 from service.cli.console import output
 from service.cli.refusals import ExitCode, refusals_told, refuse
-from service.client import AddressError, Client, ClientError, UnavailableError, UnreachableError
-from service.contract import CaseFileError, Outcome, junit_xml, read_case_file, run_contract
+from service.client import AddressError, ClientError, UnavailableError, UnreachableError, operations
+from service.contract import (
+    CaseFileError,
+    Outcome,
+    Site,
+    github_lines,
+    junit_xml,
+    opened,
+    read_case_file,
+    run_contract,
+)
 from service.documents.contract import CaseFile
 
-_TIMEOUT_S = 30.0
+_WORDS = {"kept": "kept   ", "broken": "BROKEN ", "skipped": "skipped", "slow": "SLOW   ", "failing": "FAILING"}
+
+
+class Format(StrEnum):
+    """How outcomes are printed."""
+
+    TEXT = "text"
+    GITHUB = "github"
 
 
 @refusals_told()
@@ -22,23 +39,37 @@ def contract(
         Path | None, typer.Option(help="A file of your own cases; default: those that the service itself tells.")
     ] = None,
     junit: Annotated[Path | None, typer.Option(help="Write the outcome to this file as JUnit XML as well.")] = None,
+    format_: Annotated[
+        Format, typer.Option("--format", help="github: what is broken as annotations of a workflow.")
+    ] = Format.TEXT,
+    only: Annotated[str, typer.Option(help="Only what has this text in its name, such as a promise or cases.")] = "",
 ) -> None:
-    """Try every case and every promise of the API; 0 where all are kept, 1 where one is broken."""
+    """Try every case and every promise of the API; 0 where all are kept, 1 where one is broken, 3 where the service is
+    slow or fails."""
     own = _own_cases(cases)
     try:
-        with Client(base_url, timeout_s=_TIMEOUT_S) as client, _plain_client(base_url) as http:
-            outcomes = _shown(client, http, own if own is not None else _told_cases(client))
+        with opened(base_url) as site:
+            site.cases = own if own is not None else _told_cases(site)
+            outcomes = _shown(site, only, format_)
     except AddressError as error:
         refuse(f"BASE_URL: {error}", ExitCode.BAD_INPUT)
     except (UnreachableError, UnavailableError) as error:
         refuse(f"{base_url}: {error}", ExitCode.UNAVAILABLE)
     if junit is not None:
         junit.write_bytes(junit_xml(outcomes))
-    broken = sum(not outcome.is_kept for outcome in outcomes)
-    console = output()
-    console.print(f"{len(outcomes)} promises tried: {len(outcomes) - broken} kept, {broken} broken", soft_wrap=True)
-    if broken:
+    _end(outcomes)
+
+
+def _end(outcomes: list[Outcome]) -> None:
+    """Tell how many came to what, and leave by it."""
+    counts = Counter(outcome.state for outcome in outcomes)
+    told = [f"{counts['kept']} kept", f"{counts['broken']} broken"]
+    told += [f"{counts[state]} {state}" for state in ("skipped", "slow", "failing") if counts[state]]
+    output().print(f"{len(outcomes)} promises: {', '.join(told)}", soft_wrap=True)
+    if counts["broken"]:
         raise typer.Exit(ExitCode.NO)
+    if counts["slow"] or counts["failing"]:
+        raise typer.Exit(ExitCode.UNAVAILABLE)
 
 
 def _own_cases(file: Path | None) -> CaseFile | None:
@@ -49,14 +80,10 @@ def _own_cases(file: Path | None) -> CaseFile | None:
         refuse(f"--cases: {file} holds no cases", ExitCode.BAD_INPUT, told)
 
 
-def _plain_client(base_url: str) -> httpx.Client:
-    return httpx.Client(base_url=base_url.rstrip("/"), timeout=_TIMEOUT_S)
-
-
-def _told_cases(client: Client) -> CaseFile:
+def _told_cases(site: Site) -> CaseFile:
     """The cases that the service tells; where it fails to, there are none, and its promises show what is broken."""
     try:
-        return client.contract_cases().content or CaseFile(cases=[])
+        return site.ask(operations.contract_cases()).content or CaseFile(cases=[])
     except (UnreachableError, UnavailableError):
         raise
     except ClientError as error:
@@ -64,12 +91,21 @@ def _told_cases(client: Client) -> CaseFile:
         return CaseFile(cases=[])
 
 
-def _shown(client: Client, http: httpx.Client, cases: CaseFile) -> list[Outcome]:
+def _shown(site: Site, only: str, format_: Format) -> list[Outcome]:
     console = output()
     outcomes: list[Outcome] = []
-    for outcome in run_contract(client, http, cases):
+    for outcome in run_contract(site, only):
         outcomes.append(outcome)
-        console.print(f"{'kept  ' if outcome.is_kept else 'BROKEN'}  {outcome.name}", soft_wrap=True)
-        for line in outcome.broken:
-            console.print(f"        {line}", soft_wrap=True)
+        lines = github_lines(outcome) if format_ is Format.GITHUB else _lines(outcome)
+        for line in lines:
+            console.print(line, soft_wrap=True)
     return outcomes
+
+
+def _lines(outcome: Outcome) -> list[str]:
+    why = f": {outcome.why}" if outcome.why else ""
+    lines = [f"{_WORDS[outcome.state]} {outcome.name}{why}"]
+    for broken in outcome.broken:
+        what, *rest = broken.lines()
+        lines += [f"        {what}", *(f"          {line}" for line in rest)]
+    return lines + ([f"        {outcome.note}"] if outcome.note else [])

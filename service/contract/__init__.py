@@ -1,8 +1,19 @@
 """A partner's test: standing cases and the promises of the API, held to any deployment over HTTP."""
 
 from service.contract.case_file import CaseFileError, read_case_file
-from service.contract.junit import junit_xml
-from service.contract.outcomes import Outcome
+from service.contract.outcomes import Broken, Outcome
+from service.contract.reports import github_lines, junit_xml
 from service.contract.running import run_contract
+from service.contract.site import Site, opened
 
-__all__ = ["CaseFileError", "Outcome", "junit_xml", "read_case_file", "run_contract"]
+__all__ = [
+    "Broken",
+    "CaseFileError",
+    "Outcome",
+    "Site",
+    "github_lines",
+    "junit_xml",
+    "opened",
+    "read_case_file",
+    "run_contract",
+]

@@ -1,132 +1,164 @@
-"""What the API promises of orders and of what a part is used for, whatever the catalog; as in `promises`."""
+"""What the API promises of orders, whatever the catalog."""
 
-import json
 from collections.abc import Iterator
 from typing import Any
 
 import httpx
 
-from service.client import sections
+from service.client import operations, sections
+from service.contract.outcomes import Broken
 from service.contract.problems import faults_of_problem
-from service.contract.site import Site
+from service.contract.questions import bought, first_bill
+from service.contract.site import NotTriedError, Site
 from service.documents.found import FoundBill
 from service.documents.order_answer import OrderCheck
-from service.documents.uses import Use
 
-NO_QUESTION = "no case is promised a bill, so that this could not be tried"
 _SETS = 7
-_MOST_USES = 2
 
 
-def orders_are_read(site: Site) -> Iterator[str]:
+def orders_are_read(site: Site) -> Iterator[Broken]:
     """A part that is written by its SKU with a plain quantity is sure; one that is misspelt is asked back."""
-    item = next(iter(site.client.each(sections.ITEMS, limit=1)))
+    item = next(iter(site.ask(operations.page(sections.ITEMS, limit=1)).results), None)
+    if item is None:
+        raise NotTriedError("the catalog has no items")
     misspelt = f"{item.sku}zzq"
-    read = site.client.read_order({"text": f"2 x {item.sku}\n{misspelt}"})
-    lines = read["lines"]
+    lines = site.ask(operations.read_order({"text": f"2 x {item.sku}\n{misspelt}"}))["lines"]
     first = lines[0] if lines else None
     if first is None or (first["sure"], first["sku"], first["qty"]) != (True, item.sku, 2):
-        yield f"of “2 x {item.sku}” the first line is {first}, not two of it for sure"
+        what = f"of “2 x {item.sku}” the first line is {first}, not two of it for sure"
+        yield Broken(what, "#/lines/0", f"2 of {item.sku}, sure", str(first))
     if any(line["sure"] and line["row"] > 1 for line in lines):
-        yield f"“{misspelt}” is read for sure, though no part is called so"
+        yield Broken(f"“{misspelt}” is read for sure, though no part is called so", "#/lines/1/sure", "false", "true")
 
 
-def _bill(site: Site) -> FoundBill | None:
-    question = site.question()
-    return None if question is None else next(iter(site.client.find_bills(question)["bills"]), None)
+def _ordered(site: Site) -> tuple[FoundBill, list[dict[str, Any]]]:
+    bill = first_bill(site)
+    lines = bought(bill)
+    if not lines:
+        raise NotTriedError("the first bill buys nothing")
+    return bill, lines
 
 
-def _bought(bill: FoundBill, sets: int = 1) -> list[dict[str, Any]]:
-    return [{"sku": line["sku"], "qty": line["qty"] * sets} for line in bill["lines"] if line["source"] == "buy"]
-
-
-def orders_are_held_against_a_key(site: Site) -> Iterator[str]:
+def orders_are_held_against_a_key(site: Site) -> Iterator[Broken]:
     """An order of what a bill buys is that very bill, one with a unit more is not; an unknown key is not found."""
-    bill = _bill(site)
-    if bill is None or not _bought(bill):
-        yield NO_QUESTION
-        return
-    lines = _bought(bill)
-    same = site.client.check_order({"key": bill["key"], "lines": lines})
+    bill, lines = _ordered(site)
+    same = site.ask(operations.check_order({"key": bill["key"], "lines": lines}))
     if same["verdict"] != "complete" or same["bill"] is None or same["bill"]["key"] != bill["key"]:
-        yield f"an order of what a bill buys is {same['verdict']} by the key of that bill, not complete"
+        what = f"an order of what a bill buys is {same['verdict']} by the key of that bill, not complete"
+        yield Broken(what, "#/verdict", "complete, with that bill", same["verdict"])
+    elif same["bill"]["price"] != bill["price"]:
+        yield Broken(
+            "an order check tells another price of its bill",
+            "#/bill/price",
+            str(bill["price"]),
+            str(same["bill"]["price"]),
+        )
     more = [lines[0] | {"qty": lines[0]["qty"] + 1}, *lines[1:]]
-    other = site.client.check_order({"key": bill["key"], "lines": more})
+    other = site.ask(operations.check_order({"key": bill["key"], "lines": more}))
     if other["verdict"] != "surplus":
-        yield f"an order of one unit more than a bill buys is {other['verdict']} by the key of that bill, not surplus"
-    unknown = _sent(site, {"key": "1no-such-key", "lines": lines})
-    yield from faults_of_problem("an order with an unknown key", unknown, httpx.codes.NOT_FOUND, has_place=True)
-    both = _sent(site, {"key": bill["key"], "gauge": "none", "lines": lines})
-    what = "an order with a key and a wish"
-    yield from faults_of_problem(what, both, httpx.codes.UNPROCESSABLE_ENTITY, has_place=True)
+        what = f"an order of one unit more than a bill buys is {other['verdict']} by the key of that bill, not surplus"
+        yield Broken(what, "#/verdict", "surplus", other["verdict"])
+    if len(lines) > 1:
+        less = site.ask(operations.check_order({"key": bill["key"], "lines": lines[1:]}))
+        if less["verdict"] != "short":
+            what = f"an order without {lines[0]['sku']} is {less['verdict']} by the key of its bill, not short"
+            yield Broken(what, "#/verdict", "short", less["verdict"])
+    for what, order, status, code in (
+        ("an order with an unknown key", {"key": "1no-such-key", "lines": lines}, 404, "unknown-id"),
+        (
+            "an order with a key and a wish",
+            {"key": bill["key"], "gauge": "none", "lines": lines},
+            422,
+            "invalid-request",
+        ),
+    ):
+        at = "key" if status == httpx.codes.NOT_FOUND else "gauge"
+        yield from faults_of_problem(what, site.http.post("/v1/order-checks", json=order), status, code=code, at=at)
 
 
-def _sent(site: Site, order: dict[str, Any]) -> httpx.Response:
-    return site.post("/v1/order-checks", json.dumps(order).encode())
+def changes_lead_to_the_bill(site: Site) -> Iterator[Broken]:
+    """What was ordered with its changes is what the bill buys for all sets; the price changes as the parts do."""
+    bill, lines = _ordered(site)
+    ordered = [line | {"qty": line["qty"] * _SETS + place} for place, line in enumerate(lines[:-1])]
+    if not ordered:
+        raise NotTriedError("the first bill buys one part only")
+    check = site.ask(operations.check_order({"key": bill["key"], "sets": _SETS, "lines": ordered}))
+    wanted = {line["sku"]: line["qty"] for line in bought(bill, _SETS)}
+    got = {line["sku"]: line["qty"] for line in ordered}
+    moves = [(one["sku"], one["qty"]) for one in check["add"]] + [(one["sku"], -one["qty"]) for one in check["remove"]]
+    for swap in check["swap"]:
+        moves += [(swap["out"], -swap["qty"]), (swap["in"], swap["qty"])]
+    for sku, units in moves:
+        got[sku] = got.get(sku, 0) + units
+    got = {sku: units for sku, units in got.items() if units}
+    if got != wanted:
+        odd = next(sku for sku in {**got, **wanted} if got.get(sku) != wanted.get(sku))
+        what = (
+            f"an order with its changes is not what the bill buys: {got.get(odd, 0)} of {odd}, not {wanted.get(odd, 0)}"
+        )
+        yield Broken(what, "#/add", str(wanted.get(odd, 0)), str(got.get(odd, 0)))
+    prices = {line["sku"]: line["price"] // line["qty"] for line in bill["lines"] if line["source"] == "buy"}
+    owed = bill["price"] * _SETS - sum(prices[line["sku"]] * line["qty"] for line in ordered)
+    if check["price_change"] != owed:
+        what = "the change of price is not that of the parts"
+        yield Broken(what, "#/price_change", str(owed), str(check["price_change"]))
+    edits = sum(one["qty"] for one in (*check["add"], *check["remove"], *check["swap"]))
+    if check.get("edits", edits) != edits:
+        yield Broken("the changes are counted wrongly", "#/edits", str(edits), str(check.get("edits")))
+    yield from _recalled(site, check)
 
 
-def stock_is_told_by_sets(site: Site) -> Iterator[str]:
+def _recalled(site: Site, check: OrderCheck) -> Iterator[Broken]:
+    recalled = site.ask(operations.recall_order_check(check["id"]))
+    again = {name: value for name, value in recalled.items() if name != "current"}
+    if again != check:
+        odd = [name for name, value in check.items() if value != again.get(name)]
+        yield Broken(
+            "an order check that is recalled is another one", f"#/{odd[0] if odd else ''}", "word for word the same"
+        )
+
+
+def stock_is_told_by_sets(site: Site) -> Iterator[Broken]:
     """Of several sets each part is told against stock, and how many sets ship at once."""
-    bill = _bill(site)
-    if bill is None or not _bought(bill):
-        yield NO_QUESTION
-        return
-    check = site.client.check_order({"key": bill["key"], "sets": _SETS, "lines": _bought(bill, _SETS)})
+    bill, _ = _ordered(site)
+    check = site.ask(operations.check_order({"key": bill["key"], "sets": _SETS, "lines": bought(bill, _SETS)}))
     stock, ships = check.get("stock", []), check.get("ships")
     if ships is None or not stock:
-        yield "an order check does not say what is in stock of the bill, or when it ships"
+        yield Broken("an order check does not say what is in stock of the bill, or when it ships", "#/stock", "both")
         return
+    needs = {line["sku"]: line["qty"] for line in bought(bill, _SETS)}
     for one in stock:
         if one["short"] != max(0, one["need"] - one["in_stock"]):
-            yield f"{one['short']} of {one['sku']} are said to be short: {one['need']} needed, {one['in_stock']} there"
+            what = f"{one['short']} of {one['sku']} are said to be short: {one['need']} needed, {one['in_stock']} there"
+            yield Broken(what, "#/stock", str(max(0, one["need"] - one["in_stock"])), str(one["short"]))
+        if one["need"] != needs.get(one["sku"]):
+            what = f"{_SETS} sets are said to need {one['need']} of {one['sku']}"
+            yield Broken(what, "#/stock", str(needs.get(one["sku"])), str(one["need"]))
     short = [one for one in stock if one["short"]]
     if (ships["now"] == _SETS) != (not short):
-        yield f"{ships['now']} of {_SETS} sets ship now, but {len(short)} parts are short"
-    if ships["rest_days"] != max((one["rest_days"] for one in short), default=0):
-        yield f"the rest ships in {ships['rest_days']} days, which is not when the last part comes"
+        what = f"{ships['now']} of {_SETS} sets ship now, but {len(short)} parts are short"
+        yield Broken(what, "#/ships/now", str(_SETS) if not short else f"less than {_SETS}", str(ships["now"]))
+    rest = max((one["rest_days"] for one in short), default=0)
+    if ships["rest_days"] != rest:
+        what = f"the rest ships in {ships['rest_days']} days, which is not when the last part comes"
+        yield Broken(what, "#/ships/rest_days", str(rest), str(ships["rest_days"]))
 
 
-def ties_are_asked_back(site: Site) -> Iterator[str]:
+def ties_are_asked_back(site: Site) -> Iterator[Broken]:
     """Of an order without a layout those others tie that take as few changes as the one shown, and none takes fewer."""
-    question, bill = site.question(), _bill(site)
-    if question is None or bill is None or not _bought(bill):
-        yield NO_QUESTION
-        return
-    check = site.client.check_order({"chassis": question["chassis"], "lines": _bought(bill)})
+    _, lines = _ordered(site)
+    check = site.ask(operations.check_order({"chassis": site.question()["chassis"], "lines": lines}))
     shown = _changes(check)
-    for other in check["also_possible"]:
+    for place, other in enumerate(check["also_possible"]):
         if other["changes"] < shown:
-            yield f"{other['layout']} takes {other['changes']} changes, fewer than the {shown} of the one shown"
+            what = f"{other['layout']} takes {other['changes']} changes, fewer than the {shown} of the one shown"
+            yield Broken(what, f"#/also_possible/{place}/changes", f"at least {shown}", str(other["changes"]))
         if other.get("tie") is not (other["changes"] == shown):
-            yield f"{other['layout']} is marked {other.get('tie')} as a tie: {other['changes']} changes, shown {shown}"
+            what = f"{other['layout']} is marked {other.get('tie')} as a tie: {other['changes']} changes, shown {shown}"
+            yield Broken(what, f"#/also_possible/{place}/tie", str(other["changes"] == shown), str(other.get("tie")))
 
 
 def _changes(check: OrderCheck) -> int:
     """The changes of the bill that is shown; a swap is an add and a remove."""
     changed = sum(change["qty"] for change in (*check["add"], *check["remove"]))
     return changed + 2 * sum(swap["qty"] for swap in check["swap"])
-
-
-def uses_are_bills(site: Site) -> Iterator[str]:
-    """Where a part could be used there is a bill that has it, at the spots that are told."""
-    bill = _bill(site)
-    if bill is None:
-        yield NO_QUESTION
-        return
-    sku = next((chain[0] for chain in bill["chains"].values() if chain), bill["lines"][0]["sku"])
-    for place, use in enumerate(site.client.each(sections.uses_of(sku), limit=_MOST_USES)):
-        if place == _MOST_USES:
-            return
-        if "too_costly" not in use:
-            yield from _faults_of_use(site, sku, use)
-
-
-def _faults_of_use(site: Site, sku: str, use: Use) -> Iterator[str]:
-    standing: set[str] = set()
-    for gauge in ("any",) if use["needs_gauge"] else ("none", "any"):
-        request = {"chassis": use["chassis"], "layout": use["layout"], "gauge": gauge}
-        standing |= set(site.client.explain({"request": request, "sku": sku})["where"])
-    told = {*use["spots"], *use["roles"]}
-    if not told or not told <= standing:
-        where = ", ".join(sorted(told)) or "nowhere"
-        yield f"{sku} is said to be used in {use['chassis']} with {use['layout']} at {where}, but is in no such bill"

@@ -1,53 +1,80 @@
-"""Run cases and promises against a deployment, one after the other; whatever it answers becomes a sentence."""
+"""Run cases and promises against a deployment, one after the other; whatever it answers becomes an outcome."""
 
 from collections.abc import Callable, Iterator
 from functools import partial
 
 import httpx
 
-from service.client import Client, ClientError
-from service.contract.answers import broken_promises, faults_of_answer
-from service.contract.outcomes import Outcome
+from service.client import ClientError, ServiceFailedError, UnavailableError, UnreachableError
+from service.contract.cases import judged
+from service.contract.outcomes import Broken, Outcome, State
 from service.contract.promises import PROMISES
-from service.contract.site import Site
-from service.documents.contract import CaseFile, FileCase
+from service.contract.site import BrokenError, NotTriedError, Site
 
 CASES = "cases"
 API = "promises of the API"
+_MOST_SILENCES = 3
+_GONE = "not tried: the service has not answered {} times in a row"
 
 
-def run_contract(client: Client, http: httpx.Client, cases: CaseFile) -> Iterator[Outcome]:
-    """Yield what came of each case, then of each promise of the API. `http` asks the same base URL."""
-    site = Site(client, http, cases)
-    for case in cases.cases:
-        yield _tried(CASES, f"{case.id}: {case.says}", partial(_judged, site, case))
+def run_contract(site: Site, only: str = "") -> Iterator[Outcome]:
+    """Yield what came of each case, then of each promise of the API; `only`: those whose name or group has this text.
+
+    After some that had no answer in time the others are skipped, so that a dead service does not take hours.
+    """
+    silences = 0
+    for group, name, judge in _trials(site):
+        if only not in f"{group}: {name}":
+            continue
+        if silences == _MOST_SILENCES:
+            yield Outcome(group, name, state="skipped", why=_GONE.format(silences))
+            continue
+        outcome = _tried(site, group, name, judge)
+        silences = silences + 1 if outcome.state == "slow" else 0
+        yield outcome
+
+
+def _trials(site: Site) -> Iterator[tuple[str, str, Callable[[], Iterator[Broken]]]]:
+    for case in site.cases.cases:
+        whose = "" if case.account is None else f"{case.account}/"
+        yield CASES, f"{whose}{case.id}: {case.says}", partial(judged, site, case)
     for name, promise in PROMISES.items():
-        yield _tried(API, name, partial(promise, site))
+        yield API, name, partial(promise, site)
 
 
-def _judged(site: Site, case: FileCase) -> Iterator[str]:
-    answer = site.client.find_bills(case.request.model_dump(exclude_unset=True))
-    yield from faults_of_answer(answer, case.request)
-    promises = case.promises
-    if promises.key is not None and promises.key not in [bill["key"] for bill in answer["bills"]]:
-        promises = promises.model_copy(update={"key": _as_given_now(site, promises.key)})
-    yield from broken_promises(answer, promises)
-
-
-def _as_given_now(site: Site, key: str) -> str:
-    """A key that was given in an earlier format as it is given now; what names no bill stays as it is."""
+def _tried(site: Site, group: str, name: str, judge: Callable[[], Iterator[Broken]]) -> Outcome:
+    broken: list[Broken] = []
+    state: State = "kept"
+    why = ""
+    site.note = ""
     try:
-        return site.client.recall_bill(key)["bill"]["key"]
-    except ClientError:
-        return key
+        broken.extend(site.placed(fault) for fault in judge())
+    except NotTriedError as error:
+        state, why = "skipped", str(error)
+    except BrokenError as error:
+        broken.append(site.placed(error.broken))
+    except (ClientError, httpx.HTTPError) as error:
+        silent = _silent(error)
+        if silent is None:
+            got = f"{type(error).__name__}: {error}"
+            broken.append(site.placed(Broken(got, "", "an answer as the API describes it", got)))
+        else:
+            state, why = silent, _told(site, error)
+    return Outcome(group, name, tuple(broken), "broken" if broken else state, why, site.note)
 
 
-def _tried(group: str, name: str, judge: Callable[[], Iterator[str]]) -> Outcome:
-    broken: list[str] = []
-    try:
-        broken.extend(judge())
-    except ClientError as error:
-        broken.append(f"{type(error).__name__}: {error}")
-    except httpx.HTTPError as error:
-        broken.append(f"no whole answer: {error or type(error).__name__}")
-    return Outcome(group, name, tuple(broken))
+def _silent(error: Exception) -> State | None:
+    """What an error says of the service where it is no answer at all: slow, failing, or None for a wrong answer."""
+    cause = error.__cause__ if isinstance(error, UnreachableError) else error
+    if isinstance(cause, httpx.TimeoutException):
+        return "slow"
+    if isinstance(cause, httpx.DecodingError | httpx.UnsupportedProtocol):
+        return None
+    if isinstance(error, UnreachableError | UnavailableError | ServiceFailedError | httpx.TransportError):
+        return "failing"
+    return None
+
+
+def _told(site: Site, error: Exception) -> str:
+    last = site.watch.last
+    return f"{error or type(error).__name__}" + ("" if last is None else f"; repeat: {last.curl}")

@@ -1,37 +1,178 @@
-"""A deployment on trial: the typed client, and plain requests where the wire itself is looked at."""
+"""A deployment on trial: the typed client, plain requests where the wire is looked at, and what was asked last."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import Any
+import json
+import shlex
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
 
 import httpx
 
 from service.client import Client
+from service.client.calls import Call
+from service.client.operations import find_bills_in_brief
+from service.client.retries import NO_RETRIES
+from service.contract.outcomes import Broken
 from service.documents.contract import CaseFile
+
+T = TypeVar("T")
+TIMEOUT_S = 30.0
+_NO_QUESTION = "no case is promised a bill, so that there is no question to try it with"
+_LONGEST_BODY = 6_000
+_BY_ITSELF = {"host", "accept-encoding", "connection", "user-agent", "content-length", "authorization"}
+_FEW = {"limit": 4}
+_MOST_TRIED = 5
+
+
+class NotTriedError(Exception):
+    """A promise that cannot be tried on this deployment, and why."""
+
+
+class BrokenError(Exception):
+    """A promise that is broken so that the rest of it cannot be tried."""
+
+    def __init__(self, broken: Broken) -> None:
+        super().__init__(broken.what)
+        self.broken = broken
 
 
 @dataclass(frozen=True)
+class Exchange:
+    """What was asked, and what came."""
+
+    request: httpx.Request
+    response: httpx.Response | None = None
+
+    @property
+    def where(self) -> str:
+        return f"{self.request.method} {self.request.url.path}"
+
+    @property
+    def curl(self) -> str:
+        """The command that asks the same; a key of the caller's own stands in a variable."""
+        request = self.request
+        words = ["curl", "-sS", "-i", *(("-I",) if request.method == "HEAD" else ("-X", request.method))]
+        words.append(shlex.quote(str(request.url)))
+        for name, value in request.headers.items():
+            if name not in _BY_ITSELF:
+                words += ["-H", shlex.quote(f"{name}: {value}")]
+        if "authorization" in request.headers:
+            words += ["-H", '"Authorization: Bearer $PORTWRIGHT_KEY"']
+        body = request.content.decode(errors="replace")
+        if len(body) > _LONGEST_BODY:
+            return " ".join([*words, "--data-binary", f"'…'  # a body of {len(request.content)} bytes"])
+        return " ".join([*words, "--data-binary", shlex.quote(body)] if body else words)
+
+
+class Watch(httpx.BaseTransport):
+    """Carries requests and remembers the last one."""
+
+    def __init__(self, inner: httpx.BaseTransport) -> None:
+        self._inner = inner
+        self.last: Exchange | None = None
+
+    def handle_request(self, request: httpx.Request) -> httpx.Response:
+        request.read()
+        self.last = Exchange(request)
+        response = self._inner.handle_request(request)
+        self.last = Exchange(request, response)
+        return response
+
+    def close(self) -> None:
+        self._inner.close()
+
+
+@dataclass
 class Site:
-    """`cases` are those that are run: they lend the promises of the API a question that has bills."""
+    """`cases` are those that are run: they lend the promises of the API a question that has bills.
+
+    `note`: what is to be told of the promise on trial beside its outcome.
+    """
 
     client: Client
     http: httpx.Client
+    watch: Watch
     cases: CaseFile = field(default_factory=lambda: CaseFile(cases=[]))
+    note: str = ""
+    _question: dict[str, Any] | None = None
+    _answers: dict[str, tuple[Any, Exchange | None]] = field(default_factory=dict)
 
-    def question(self) -> dict[str, Any] | None:
-        """A question that is promised to have bills; None where no case has one."""
-        for case in self.cases.cases:
-            if case.promises.has_bill:
-                return case.request.model_dump(exclude_unset=True)
-        return None
+    def question(self) -> dict[str, Any]:
+        """A question that is promised to have bills, with few wishes and several bills where any case has such.
+
+        Raises NotTriedError where no case is promised one.
+        """
+        if self._question is None:
+            asked = [case.request.model_dump(exclude_unset=True) for case in self.cases.cases if case.promises.has_bill]
+            plain = sorted(asked, key=lambda one: ("revision" in one, len(one.keys() - {"limit"})))[:_MOST_TRIED]
+            if not plain:
+                raise NotTriedError(_NO_QUESTION)
+            several = (one for one in plain if len(self.ask(find_bills_in_brief(one | _FEW))["bills"]) > 1)
+            self._question = next(several, plain[0]) | _FEW
+        return self._question
+
+    def ask(self, call: Call[T]) -> T:
+        """The answer to a call; the same call is sent once. Raises ClientError."""
+        name = json.dumps([call.method, call.path, call.params, call.body, dict(call.headers)], sort_keys=True)
+        if name not in self._answers:
+            self._answers[name] = self.client.send(call), self.watch.last
+        kept, self.watch.last = self._answers[name]
+        answer: T = kept
+        return answer
+
+    def header(self, name: str) -> str | None:
+        """A header of the last answer."""
+        last = self.watch.last
+        response = None if last is None else last.response
+        return None if response is None else response.headers.get(name)
 
     def get(self, path: str, params: Mapping[str, str] | None = None, **headers: str) -> httpx.Response:
         """A plain GET; words of `headers` stand with underscores."""
         return self.http.get(path, params=params, headers=_names(headers))
 
+    def send(
+        self,
+        method: str,
+        path: str,
+        params: Mapping[str, str] | None = None,
+        content: bytes | None = None,
+        **headers: str,
+    ) -> httpx.Response:
+        """A plain request, sent once."""
+        return self.http.request(method, path, params=params, content=content, headers=_names(headers))
+
     def post(self, path: str, content: bytes, **headers: str) -> httpx.Response:
         """A plain POST of JSON."""
-        return self.http.post(path, content=content, headers={"Content-Type": "application/json", **_names(headers)})
+        told = {"Content-Type": "application/json", **_names(headers)}
+        return self.http.post(path, content=content, headers=told)
+
+    def placed(self, broken: Broken) -> Broken:
+        """What is broken, with the place and the command of the last request where it names none."""
+        last = self.watch.last
+        if last is None or broken.repeat:
+            return broken
+        where = f"{last.where}, {broken.where}" if broken.where else last.where
+        return replace(broken, where=where, repeat=last.curl)
+
+
+@contextmanager
+def opened(
+    base_url: str,
+    cases: CaseFile | None = None,
+    transport: httpx.BaseTransport | None = None,
+    timeout_s: float = TIMEOUT_S,
+) -> Iterator[Site]:
+    """Open a deployment for the time of a trial; `transport` carries the requests, else the network does.
+
+    Raises AddressError where the base URL is none.
+    """
+    watch = Watch(transport or httpx.HTTPTransport())
+    with (
+        Client(base_url, timeout_s=timeout_s, transport=watch, retries=NO_RETRIES) as client,
+        httpx.Client(base_url=base_url.rstrip("/"), timeout=timeout_s, transport=watch) as http,
+    ):
+        yield Site(client, http, watch, cases or CaseFile(cases=[]))
 
 
 def _names(headers: Mapping[str, str]) -> dict[str, str]:

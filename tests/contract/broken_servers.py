@@ -191,14 +191,15 @@ def broken(base_url: str, corrupt: Corrupt) -> Iterator[str]:
                 self.send_response(answer.status)
                 for name, value in answer.headers.items():
                     self.send_header(name, value)
-                self.send_header("Content-Length", str(len(answer.content)))
+                if answer.method != "HEAD":
+                    self.send_header("Content-Length", str(len(answer.content)))
                 self.end_headers()
                 self.wfile.write(answer.content)
 
             def log_message(self, *_: object) -> None:
                 """Say nothing."""
 
-        for method in ("GET", "POST"):
+        for method in ("GET", "POST", "HEAD", "PUT", "OPTIONS"):
             setattr(Handler, f"do_{method}", Handler._pass_on)
         server = ThreadingHTTPServer(("127.0.0.1", 0), Handler)
         server.daemon_threads = True

@@ -1,0 +1,87 @@
+"""What several promises ask of a deployment: the bills of one question with every figure, and more calls."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any
+
+from pydantic import TypeAdapter
+from typing_extensions import TypedDict
+
+from service.client import operations
+from service.client.calls import Call, read_as
+from service.contract.site import NotTriedError, Site
+from service.documents.drawing import BillDrawing
+from service.documents.found import FoundAnswer, FoundBill
+
+_DRAWING = TypeAdapter(BillDrawing)
+
+
+class _Revision(TypedDict):
+    number: int
+    counts: dict[str, int]
+
+
+class _Revisions(TypedDict):
+    results: list[_Revision]
+
+
+_REVISIONS = TypeAdapter(_Revisions)
+
+
+def drawing(key: str) -> Call[BillDrawing]:
+    """The drawing of a bill."""
+    return Call("GET", f"/v1/bills/{key}/drawing", read_as(_DRAWING))
+
+
+def newest(site: Site) -> _Revision:
+    """The newest revision, with how much of each it has. Raises NotTriedError where there is none."""
+    listed = site.ask(Call("GET", "/v1/revisions", read_as(_REVISIONS), {"limit": "1"}))["results"]
+    if not listed:
+        raise NotTriedError("the service has no revision")
+    return listed[0]
+
+
+def full(site: Site, **wishes: Any) -> FoundAnswer:
+    """The answer to the site's question with every figure, perhaps with other wishes."""
+    return site.ask(operations.find_bills(site.question() | wishes, "full"))
+
+
+def bills_of(site: Site) -> list[FoundBill]:
+    """The bills of the site's question with every figure. Raises NotTriedError where there is none."""
+    bills = full(site)["bills"]
+    if not bills:
+        raise NotTriedError("the question has no bill, though its case is promised one")
+    return bills
+
+
+def first_bill(site: Site) -> FoundBill:
+    """The best of them."""
+    return bills_of(site)[0]
+
+
+def wishes_of(question: Mapping[str, Any]) -> dict[str, Any]:
+    """The wishes of a question alone."""
+    return {name: value for name, value in question.items() if name not in ("chassis", "layout", "limit", "revision")}
+
+
+def bought(bill: FoundBill, sets: int = 1) -> list[dict[str, Any]]:
+    """The lines of an order of what a bill buys."""
+    return [{"sku": line["sku"], "qty": line["qty"] * sets} for line in bill["lines"] if line["source"] == "buy"]
+
+
+def alike(one: float | None, other: float | None) -> bool:
+    """Whether two figures that were rounded apart may mean the same."""
+    if one is None or other is None:
+        return one is other
+    return abs(one - other) <= 1e-3 * max(abs(one), abs(other), 1e-3)
+
+
+def texts(told: Any) -> Iterator[str]:
+    """Every text in a document."""
+    if isinstance(told, str):
+        yield told
+    elif isinstance(told, dict):
+        for one in told.values():
+            yield from texts(one)
+    elif isinstance(told, list):
+        for one in told:
+            yield from texts(one)
