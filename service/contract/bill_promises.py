@@ -51,7 +51,7 @@ def answers_agree(site: Site) -> Iterator[Broken]:
             yield Broken(f"{what} is in another currency", "#/currency", currency, answer["currency"])
     refused = full(site, max_price=0)
     for ruled in refused["ruled_out"]:
-        found = ruled.get("facts", {}).get("currency", currency)
+        found = str(ruled["facts"].get("currency", currency))
         if found != currency:
             yield Broken(
                 "a price in the facts is in another currency", "#/ruled_out/facts/currency", str(currency), found
@@ -80,8 +80,10 @@ def reasons_are_told(site: Site) -> Iterator[Broken]:
 
 
 def _rules_that_explain(site: Site) -> Iterator[Broken]:
-    for line in first_bill(site)["lines"]:
-        if line["source"] != "buy" or line["repeats"]:
+    bill = first_bill(site)
+    for line in bill["lines"]:
+        shared = any(line["sku"] in chain and len(chain) > 1 for chain in bill["chains"].values())
+        if line["source"] != "buy" or line["repeats"] or shared:  # a chain's reasons are told of one of its parts
             continue
         told = site.ask(operations.explain({"request": site.question(), "sku": line["sku"]}))
         spots: set[str | None] = {*line["spots"]} or {None}

@@ -14,6 +14,7 @@ from service.documents.found import FoundBill
 from service.documents.order_answer import OrderCheck
 
 _SETS = 7
+_HAD = "the customer has parts of the first bill, so that several sets are not its lines times the sets"
 
 
 def orders_are_read(site: Site) -> Iterator[Broken]:
@@ -36,6 +37,13 @@ def _ordered(site: Site) -> tuple[FoundBill, list[dict[str, Any]]]:
     lines = bought(bill)
     if not lines:
         raise NotTriedError("the first bill buys nothing")
+    return bill, lines
+
+
+def _ordered_anew(site: Site) -> tuple[FoundBill, list[dict[str, Any]]]:
+    bill, lines = _ordered(site)
+    if site.question().get("have"):
+        raise NotTriedError(_HAD)
     return bill, lines
 
 
@@ -78,7 +86,7 @@ def orders_are_held_against_a_key(site: Site) -> Iterator[Broken]:
 
 def changes_lead_to_the_bill(site: Site) -> Iterator[Broken]:
     """What was ordered with its changes is what the bill buys for all sets; the price changes as the parts do."""
-    bill, lines = _ordered(site)
+    bill, lines = _ordered_anew(site)
     ordered = [line | {"qty": line["qty"] * _SETS + place} for place, line in enumerate(lines[:-1])]
     if not ordered:
         raise NotTriedError("the first bill buys one part only")
@@ -120,7 +128,7 @@ def _recalled(site: Site, check: OrderCheck) -> Iterator[Broken]:
 
 def stock_is_told_by_sets(site: Site) -> Iterator[Broken]:
     """Of several sets each part is told against stock, and how many sets ship at once."""
-    bill, _ = _ordered(site)
+    bill, _ = _ordered_anew(site)
     check = site.ask(operations.check_order({"key": bill["key"], "sets": _SETS, "lines": bought(bill, _SETS)}))
     stock, ships = check.get("stock", []), check.get("ships")
     if ships is None or not stock:
