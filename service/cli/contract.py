@@ -1,6 +1,7 @@
 """`portwright contract`: hold a deployment to its standing cases and to the promises of the API."""
 
 from collections import Counter
+from collections.abc import Sequence
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
@@ -20,7 +21,7 @@ from service.contract import (
     read_case_file,
     run_contract,
 )
-from service.documents.contract import CaseFile
+from service.documents.contract_kinds import AnyCase
 
 _WORDS = {"kept": "kept   ", "broken": "BROKEN ", "skipped": "skipped", "slow": "SLOW   ", "failing": "FAILING"}
 
@@ -72,7 +73,7 @@ def _end(outcomes: list[Outcome]) -> None:
         raise typer.Exit(ExitCode.UNAVAILABLE)
 
 
-def _own_cases(file: Path | None) -> CaseFile | None:
+def _own_cases(file: Path | None) -> tuple[AnyCase, ...] | None:
     try:
         return None if file is None else read_case_file(file)
     except CaseFileError as error:
@@ -80,15 +81,16 @@ def _own_cases(file: Path | None) -> CaseFile | None:
         refuse(f"--cases: {file} holds no cases", ExitCode.BAD_INPUT, told)
 
 
-def _told_cases(site: Site) -> CaseFile:
+def _told_cases(site: Site) -> Sequence[AnyCase]:
     """The cases that the service tells; where it fails to, there are none, and its promises show what is broken."""
     try:
-        return site.ask(operations.contract_cases()).content or CaseFile(cases=[])
+        told = site.ask(operations.contract_cases()).content
+        return () if told is None else told.cases
     except (UnreachableError, UnavailableError):
         raise
     except ClientError as error:
         output().print(f"BROKEN  the standing cases cannot be had: {error}", soft_wrap=True)
-        return CaseFile(cases=[])
+        return ()
 
 
 def _shown(site: Site, only: str, format_: Format) -> list[Outcome]:

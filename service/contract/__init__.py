@@ -3,7 +3,7 @@
 from service.contract.case_file import CaseFileError, read_case_file
 from service.contract.outcomes import Broken, Outcome
 from service.contract.reports import github_lines, junit_xml
-from service.contract.running import run_contract
+from service.contract.running import run_contract, trials
 from service.contract.site import Site, opened
 
 __all__ = [
@@ -16,4 +16,5 @@ __all__ = [
     "opened",
     "read_case_file",
     "run_contract",
+    "trials",
 ]

@@ -223,7 +223,7 @@ def changes_help(site: Site) -> Iterator[Broken]:
 def _refused(site: Site) -> Iterator[tuple[dict[str, Any], FoundAnswer]]:
     dear = site.question() | {"max_price": 0}
     yield dear, site.ask(operations.find_bills(dear, "full"))
-    without = [case for case in site.cases.cases if not case.promises.has_bill][:2]
+    without = site.bill_cases(has_bill=False)[:2]
     for case in without:
         question = case.request.model_dump(exclude_unset=True)
         try:

@@ -1,6 +1,7 @@
 """Run cases and promises against a deployment, one after the other; whatever it answers becomes an outcome."""
 
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
 
 import httpx
@@ -23,19 +24,36 @@ def run_contract(site: Site, only: str = "") -> Iterator[Outcome]:
     After some that had no answer in time the others are skipped, so that a dead service does not take hours.
     """
     silences = 0
-    for group, name, judge in _trials(site):
-        if only not in f"{group}: {name}":
-            continue
+    for trial in trials(site, only):
         if silences == _MOST_SILENCES:
-            yield Outcome(group, name, state="skipped", why=_GONE.format(silences))
+            yield Outcome(trial.group, trial.name, state="skipped", why=_GONE.format(silences))
             continue
-        outcome = _tried(site, group, name, judge)
+        outcome = trial.run()
         silences = silences + 1 if outcome.state == "slow" else 0
         yield outcome
 
 
+@dataclass(frozen=True)
+class Trial:
+    """One case or one promise, to be tried."""
+
+    site: Site
+    group: str
+    name: str
+    judge: Callable[[], Iterator[Broken]]
+
+    def run(self) -> Outcome:
+        """Try it, and return what came of it."""
+        return _tried(self.site, self.group, self.name, self.judge)
+
+
+def trials(site: Site, only: str = "") -> list[Trial]:
+    """Return every case, then every promise, whose name or group has this text."""
+    return [Trial(site, *one) for one in _trials(site) if only in f"{one[0]}: {one[1]}"]
+
+
 def _trials(site: Site) -> Iterator[tuple[str, str, Callable[[], Iterator[Broken]]]]:
-    for case in site.cases.cases:
+    for case in site.cases:
         whose = "" if case.account is None else f"{case.account}/"
         yield CASES, f"{whose}{case.id}: {case.says}", partial(judged, site, case)
     for name, promise in PROMISES.items():

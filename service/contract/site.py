@@ -2,7 +2,7 @@
 
 import json
 import shlex
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
@@ -14,7 +14,8 @@ from service.client.calls import Call
 from service.client.operations import find_bills_in_brief
 from service.client.retries import NO_RETRIES
 from service.contract.outcomes import Broken
-from service.documents.contract import CaseFile
+from service.documents.contract import FileCase
+from service.documents.contract_kinds import AnyCase
 
 T = TypeVar("T")
 TIMEOUT_S = 30.0
@@ -93,7 +94,7 @@ class Site:
     client: Client
     http: httpx.Client
     watch: Watch
-    cases: CaseFile = field(default_factory=lambda: CaseFile(cases=[]))
+    cases: Sequence[AnyCase] = ()
     note: str = ""
     _question: dict[str, Any] | None = None
     _answers: dict[str, tuple[Any, Exchange | None]] = field(default_factory=dict)
@@ -104,13 +105,18 @@ class Site:
         Raises NotTriedError where no case is promised one.
         """
         if self._question is None:
-            asked = [case.request.model_dump(exclude_unset=True) for case in self.cases.cases if case.promises.has_bill]
+            asked = [case.request.model_dump(exclude_unset=True) for case in self.bill_cases(has_bill=True)]
             plain = sorted(asked, key=lambda one: ("revision" in one, len(one.keys() - {"limit"})))[:_MOST_TRIED]
             if not plain:
                 raise NotTriedError(_NO_QUESTION)
             several = (one for one in plain if len(self.ask(find_bills_in_brief(one | _FEW))["bills"]) > 1)
             self._question = next(several, plain[0]) | _FEW
         return self._question
+
+    def bill_cases(self, *, has_bill: bool) -> list[FileCase]:
+        """The cases of bills that are promised one, or none."""
+        bills = [case for case in self.cases if isinstance(case, FileCase)]
+        return [case for case in bills if case.promises.has_bill is has_bill]
 
     def ask(self, call: Call[T]) -> T:
         """The answer to a call; the same call is sent once. Raises ClientError."""
@@ -159,7 +165,7 @@ class Site:
 @contextmanager
 def opened(
     base_url: str,
-    cases: CaseFile | None = None,
+    cases: Sequence[AnyCase] = (),
     transport: httpx.BaseTransport | None = None,
     timeout_s: float = TIMEOUT_S,
 ) -> Iterator[Site]:
@@ -172,7 +178,7 @@ def opened(
         Client(base_url, timeout_s=timeout_s, transport=watch, retries=NO_RETRIES) as client,
         httpx.Client(base_url=base_url.rstrip("/"), timeout=timeout_s, transport=watch) as http,
     ):
-        yield Site(client, http, watch, cases or CaseFile(cases=[]))
+        yield Site(client, http, watch, cases)
 
 
 def _names(headers: Mapping[str, str]) -> dict[str, str]:

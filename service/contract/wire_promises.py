@@ -85,7 +85,7 @@ def methods_are_told(site: Site) -> Iterator[Broken]:
 def requests_are_conditional(site: Site) -> Iterator[Broken]:
     """What can be cached has a strong entity tag; who has it, and nobody else, is answered 304 (RFC 9110)."""
     asked: list[tuple[str, dict[str, str]]] = [("/v1/layouts", {}), ("/v1/contract/cases", {}), ("/v1/items", {})]
-    if any(case.promises.has_bill for case in site.cases.cases):
+    if site.bill_cases(has_bill=True):
         asked.append(("/v1/bills", query_of(site.question())))
     for path, params in asked:
         first = site.get(path, params)
@@ -138,7 +138,7 @@ def caches_are_told(site: Site) -> Iterator[Broken]:
         if directive not in found:
             got = found or "none"
             yield Broken(f"{what} is cached in another way than it may be", "Cache-Control", directive, got)
-    if any(case.promises.has_bill for case in site.cases.cases):
+    if site.bill_cases(has_bill=True):
         asked = site.post("/v1/bills", json.dumps(site.question()).encode())
         found = asked.headers.get("cache-control", "")
         if "no-store" not in found:

@@ -30,6 +30,10 @@ def promise_faults(promises: Part) -> Iterator[Fault]:
         for name in _OF_A_BILL:
             if promises.has(name):
                 yield promises.fault("nothing: has_bill is false", name, found=rendered(promises.fields[name]))
+    if promises.fields.get("exists") is False:
+        for name in ("price", "status"):
+            if promises.has(name):
+                yield promises.fault("nothing: exists is false", name, found=rendered(promises.fields[name]))
     price = promises.part("price")
     low, high = (price.number("at_least"), price.number("at_most")) if price else (None, None)
     if price and low is not None and high is not None and low > high:

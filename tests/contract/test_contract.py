@@ -3,6 +3,7 @@
 import json
 import socket
 from collections.abc import Iterator
+from importlib.metadata import entry_points
 from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree as ET
@@ -17,6 +18,8 @@ from tests.contract import broken_servers as breaks
 from tests.contract.broken_servers import broken
 from tests.support.keys import packed, unpacked
 from tests.support.server import served
+
+pytest_plugins = ["pytester"]
 
 SEED = Path(__file__).parents[2] / "seed_data"
 
@@ -83,6 +86,19 @@ def test_a_broken_promise_is_told_whole(base_url: str, few: Path, tmp_path: Path
     ):
         assert line in told
         assert any(line in (failure.text or "") for failure in ET.parse(report).getroot().iter("failure"))
+
+
+def test_as_a_pytest_plugin_each_promise_is_a_test(base_url: str, tmp_path: Path, pytester: pytest.Pytester) -> None:
+    """Kept, skipped, and broken with the words of the matter."""
+    file = tmp_path / "cases.json"
+    file.write_text(json.dumps(case(has_bill=True, price={"at_least": 1, "at_most": 2})))
+    is_installed = any(one.name == "portwright" for one in entry_points(group="pytest11"))
+    loaded = () if is_installed else ("-p", "service.contract.pytest_plugin")
+    options = (*loaded, "-p", "no:xdist", "--portwright-url", base_url)
+    ran = pytester.runpytest_inprocess(*options, "--portwright-cases", str(file), "--portwright-only", "es")
+    outcomes = ran.parseoutcomes()
+    assert (outcomes["failed"], outcomes["skipped"]) == (1, 1), ran.stdout.str()
+    ran.stdout.fnmatch_lines(["*not 1 to 2*", "*repeat: curl *"])
 
 
 def case(**promises: Any) -> dict[str, Any]:

@@ -1,12 +1,13 @@
 """The contract against one recorded site: green where it is honest, red with the right words for every fault."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import httpx
 import pytest
 
 from service.contract import Outcome, opened, run_contract
-from service.documents.contract import CaseFile
+from service.documents.contract import CaseFile, FileCase
+from service.documents.contract_kinds import AnyCase
 from tests.contract.faults import FAULTS, Fault
 from tests.contract.recorded import BASE_URL, Recorded, Request, Spoilt, recorded
 
@@ -18,29 +19,29 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Recorded]:
 
 
 @pytest.fixture(scope="module")
-def few(site: Recorded) -> CaseFile:
+def few(site: Recorded) -> tuple[FileCase, ...]:
     """A few of the standing cases: by their exact key, with bills, and without."""
     told = CaseFile.model_validate_json(site.answered(Request("GET", f"{BASE_URL}/v1/contract/cases")).content).cases
     keyed = [case for case in told if case.promises.key is not None][:1]
     first = keyed[0].request.layout
     open_ = [case for case in told if case.promises.has_bill and case.request.layout != first][:3]
     none = [case for case in told if not case.promises.has_bill][:1]
-    return CaseFile(cases=[*keyed, *open_, *none])
+    return (*keyed, *open_, *none)
 
 
-def trial(transport: httpx.BaseTransport, cases: CaseFile, only: str = "") -> list[Outcome]:
+def trial(transport: httpx.BaseTransport, cases: Sequence[AnyCase], only: str = "") -> list[Outcome]:
     with opened(BASE_URL, cases, transport) as opened_site:
         return list(run_contract(opened_site, only))
 
 
-def test_the_honest_site_is_green(site: Recorded, few: CaseFile) -> None:
+def test_the_honest_site_is_green(site: Recorded, few: tuple[FileCase, ...]) -> None:
     """And nothing is skipped: all that is promised can be tried there."""
     outcomes = trial(site, few)
     assert [(one.name, one.broken, one.why) for one in outcomes if not one.is_kept] == []
 
 
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name)
-def test_a_fault_is_noticed(site: Recorded, few: CaseFile, fault: Fault) -> None:
+def test_a_fault_is_noticed(site: Recorded, few: tuple[FileCase, ...], fault: Fault) -> None:
     """By a line that names the matter, where it is, and how to ask the same again."""
     corrupt = fault.made() if fault.made else fault.corrupt
     spoilt = Spoilt(site, corrupt, fault.misheard) if fault.misheard else Spoilt(site, corrupt)
@@ -71,7 +72,9 @@ class _Silent(httpx.BaseTransport):
 
 
 @pytest.mark.parametrize(("status", "state"), [(None, "slow"), (503, "failing"), (500, "failing")])
-def test_who_gives_no_answer_is_not_wrong(site: Recorded, few: CaseFile, status: int | None, state: str) -> None:
+def test_who_gives_no_answer_is_not_wrong(
+    site: Recorded, few: tuple[FileCase, ...], status: int | None, state: str
+) -> None:
     """It is slow or failing, with the command that shows it; what has answers is kept."""
     outcomes = trial(_Silent(site, "/v1/joints", status), few, "promises of the API")
     told = {one.name: one for one in outcomes if not one.is_kept}
@@ -80,7 +83,7 @@ def test_who_gives_no_answer_is_not_wrong(site: Recorded, few: CaseFile, status:
     assert "repeat: curl " in told["joints are true"].why
 
 
-def test_a_dead_service_is_left_alone(site: Recorded, few: CaseFile) -> None:
+def test_a_dead_service_is_left_alone(site: Recorded, few: tuple[FileCase, ...]) -> None:
     """After three silences nothing more is asked."""
     silent = _Silent(site, "/")
     outcomes = trial(silent, few)
@@ -90,5 +93,5 @@ def test_a_dead_service_is_left_alone(site: Recorded, few: CaseFile) -> None:
 
 
 def test_without_a_question_it_is_said_why(site: Recorded) -> None:
-    outcomes = trial(site, CaseFile(cases=[]), "bills are recalled")
+    outcomes = trial(site, (), "bills are recalled")
     assert [(one.state, "no case is promised a bill" in one.why) for one in outcomes] == [("skipped", True)]
