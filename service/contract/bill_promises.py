@@ -14,7 +14,10 @@ from service.documents.found import FoundAnswer, FoundBill
 def _answers(site: Site) -> Iterator[tuple[str, Mapping[str, Any]]]:
     """One answer of each kind that tells a revision."""
     question, bill = site.question(), first_bill(site)
-    side, revision = {"sku": bill["lines"][0]["sku"]}, question.get("revision")
+    bought_here = next((line["sku"] for line in bill["lines"] if line["source"] == "buy"), None)
+    if bought_here is None:
+        raise NotTriedError("the first bill buys nothing")
+    side, revision = {"sku": bought_here}, question.get("revision")
     yield "POST /v1/bills", full(site)
     brief = site.ask(operations.find_bills_in_brief(question))
     yield "POST /v1/bills in brief", brief
@@ -107,16 +110,16 @@ class _Wish:
 
 def _wishes(site: Site) -> Iterator[_Wish]:
     first = first_bill(site)
-    price, sold = first["price"], [line["sku"] for line in first["lines"] if line["source"] == "buy"]
+    price, sold = first["price"], [(line["sku"], line["qty"]) for line in first["lines"] if line["source"] == "buy"]
     yield _Wish("max_price", {"max_price": price - 1}, lambda bill: bill["price"] < price)
     power = round(first["power"]["asked_kw"] / 2, 1)
     yield _Wish("power_kw", {"power_kw": power}, lambda bill: alike(bill["power"]["asked_kw"], power))
     yield _Wish("in_stock_only", {"in_stock_only": True}, lambda bill: not any(x.get("short") for x in bill["lines"]))
     yield _Wish("gauge", {"gauge": "any"}, lambda bill: "gauge" in bill["duties"].values())
     if sold:
-        sku = sold[0]
+        sku, units = sold[0]
         yield _Wish("exclude", {"exclude": [sku]}, lambda bill: all(line["sku"] != sku for line in bill["lines"]))
-        have = {"have": [{"sku": sku, "qty": 1}], "finish": None}
+        have = {"have": [{"sku": sku, "qty": units}]}
         yield _Wish("have", have, lambda bill: all(x["source"] == "have" for x in bill["lines"] if x["sku"] == sku))
 
 

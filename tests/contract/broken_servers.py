@@ -165,6 +165,15 @@ def used_at_another_spot(answered: Answered) -> Answered:
     return answered.edited(lambda x: [use.update(spots=["nowhere"]) for use in x["results"]])
 
 
+def failing_joints(answered: Answered) -> Answered:
+    """No joint is judged: the service says that it cannot now."""
+    if answered.path != "/v1/joints":
+        return answered
+    problem = {"type": "/v1/problems/overloaded", "title": "t", "status": 503, "detail": "d"}
+    headers = {"content-type": "application/problem+json"}
+    return replace(answered, status=503, headers=headers, content=json.dumps(problem).encode())
+
+
 def rubbish(answered: Answered) -> Answered:
     return (
         replace(answered, content=b"<html>", headers={"content-type": "text/html"}) if answered.is_bills else answered

@@ -88,6 +88,17 @@ def test_a_broken_promise_is_told_whole(base_url: str, few: Path, tmp_path: Path
         assert any(line in (failure.text or "") for failure in ET.parse(report).getroot().iter("failure"))
 
 
+def test_a_failing_service_is_not_a_wrong_one(base_url: str, few: Path, tmp_path: Path) -> None:
+    """It is told so, with how to see it; the exit says not possible now, the report says error."""
+    report = tmp_path / "contract.xml"
+    with broken(base_url, breaks.failing_joints) as address:
+        result = run("contract", address, "--cases", few, "--only", "joints are true", "--junit", report)
+    assert result.exit_code == 3, result.output
+    assert result.output.startswith("FAILING joints are true: ")
+    assert "repeat: curl " in result.output
+    assert [suite.get("errors") for suite in ET.parse(report).getroot()] == ["1"]
+
+
 def test_as_a_pytest_plugin_each_promise_is_a_test(base_url: str, tmp_path: Path, pytester: pytest.Pytester) -> None:
     """Kept, skipped, and broken with the words of the matter."""
     file = tmp_path / "cases.json"

@@ -1,6 +1,6 @@
 """The contract against one recorded site: green where it is honest, red with the right words for every fault."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
 import httpx
 import pytest
@@ -9,13 +9,7 @@ from service.contract import Outcome, opened, run_contract
 from service.documents.contract import CaseFile, FileCase
 from service.documents.contract_kinds import AnyCase
 from tests.contract.faults import FAULTS, Fault
-from tests.contract.recorded import BASE_URL, Recorded, Request, Spoilt, recorded
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Recorded]:
-    with recorded(tmp_path_factory.mktemp("recorded")) as made:
-        yield made
+from tests.contract.recorded import BASE_URL, Recorded, Request, Spoilt
 
 
 @pytest.fixture(scope="module")

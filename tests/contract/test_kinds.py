@@ -1,14 +1,13 @@
 """The kinds of cases in a partner's own file: what is kept, what is broken and how it is told, what is no case."""
 
 import json
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from service.contract import CaseFileError, Outcome, opened, read_case_file, run_contract
-from tests.contract.recorded import BASE_URL, Recorded, recorded
+from tests.contract.recorded import BASE_URL, Recorded
 
 CAR = {"chassis": "fennic-16"}
 BILLS = CAR | {"layout": "own-hose-6-centre"}
@@ -42,12 +41,6 @@ BROKEN: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("joint", SIDES, {"meets": False}, "meets is True, not False"),
     ("joint", SIDES, {"bridged_by": ["x"]}, "the bridge is None, not ['x']"),
 ]
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Recorded]:
-    with recorded(tmp_path_factory.mktemp("kinds")) as made:
-        yield made
 
 
 def file_of(folder: Path, *cases: dict[str, Any]) -> Path:
