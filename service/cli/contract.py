@@ -43,13 +43,17 @@ def contract(
     format_: Annotated[
         Format, typer.Option("--format", help="github: what is broken as annotations of a workflow.")
     ] = Format.TEXT,
+    key: Annotated[
+        str | None,
+        typer.Option(envvar="PORTWRIGHT_KEY", show_envvar=True, help="Your key, where the service asks for one."),
+    ] = None,
     only: Annotated[str, typer.Option(help="Only what has this text in its name, such as a promise or cases.")] = "",
 ) -> None:
     """Try every case and every promise of the API; 0 where all are kept, 1 where one is broken, 3 where the service is
     slow or fails."""
     own = _own_cases(cases)
     try:
-        with opened(base_url) as site:
+        with opened(base_url, key=key or None) as site:
             site.cases = own if own is not None else _told_cases(site)
             outcomes = _shown(site, only, format_)
     except AddressError as error:

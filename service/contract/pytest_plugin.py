@@ -3,6 +3,7 @@
 Nothing of the service is imported before the option is given, so that other test runs pay nothing for it.
 """
 
+import os
 from collections.abc import Iterator
 from contextlib import ExitStack
 from pathlib import Path
@@ -37,7 +38,7 @@ def _contract_items(session: pytest.Session, config: pytest.Config) -> Iterator[
     stack = ExitStack()
     config.add_cleanup(stack.close)
     try:
-        site = stack.enter_context(opened(config.getoption(_URL)))
+        site = stack.enter_context(opened(config.getoption(_URL), key=os.environ.get("PORTWRIGHT_KEY") or None))
         file = config.getoption(_CASES)
         if file is not None:
             site.cases = read_case_file(file)

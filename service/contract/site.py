@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 import httpx
 
-from service.client import Client
+from service.client import Client, InvalidRequestError, NotFoundError, TooCostlyError
 from service.client.calls import Call
 from service.client.operations import find_bills_in_brief
 from service.client.retries import NO_RETRIES
@@ -20,6 +20,7 @@ from service.documents.contract_kinds import AnyCase
 T = TypeVar("T")
 TIMEOUT_S = 30.0
 _NO_QUESTION = "no case is promised a bill, so that there is no question to try it with"
+_NO_BILL = "no case that is promised a bill is answered with one"
 _LONGEST_BODY = 6_000
 _BY_ITSELF = {"host", "accept-encoding", "connection", "user-agent", "content-length", "authorization"}
 _FEW = {"limit": 4}
@@ -67,14 +68,17 @@ class Exchange:
 
 
 class Watch(httpx.BaseTransport):
-    """Carries requests and remembers the last one."""
+    """Carries requests, with the caller's key where there is one, and remembers the last."""
 
-    def __init__(self, inner: httpx.BaseTransport) -> None:
+    def __init__(self, inner: httpx.BaseTransport, key: str | None = None) -> None:
         self._inner = inner
+        self._key = key
         self.last: Exchange | None = None
 
     def handle_request(self, request: httpx.Request) -> httpx.Response:
         request.read()
+        if self._key is not None:
+            request.headers["Authorization"] = f"Bearer {self._key}"
         self.last = Exchange(request)
         response = self._inner.handle_request(request)
         self.last = Exchange(request, response)
@@ -106,12 +110,29 @@ class Site:
         """
         if self._question is None:
             asked = [case.request.model_dump(exclude_unset=True) for case in self.bill_cases(has_bill=True)]
-            plain = sorted(asked, key=lambda one: ("revision" in one, len(one.keys() - {"limit"})))[:_MOST_TRIED]
-            if not plain:
+            if not asked:
                 raise NotTriedError(_NO_QUESTION)
-            several = (one for one in plain if len(self.ask(find_bills_in_brief(one | _FEW))["bills"]) > 1)
-            self._question = next(several, plain[0]) | _FEW
+            self._question = self._chosen(
+                sorted(asked, key=lambda one: ("revision" in one, len(one.keys() - _FEW.keys())))
+            )
         return self._question
+
+    def _chosen(self, questions: Sequence[dict[str, Any]]) -> dict[str, Any]:
+        """The first question with several bills among the first that have any; what is refused is its case's matter."""
+        found: list[dict[str, Any]] = []
+        for question in (one | _FEW for one in questions):
+            try:
+                count = len(self.ask(find_bills_in_brief(question))["bills"])
+            except (InvalidRequestError, NotFoundError, TooCostlyError):
+                continue
+            if count > 1:
+                return question
+            found += [question] if count else []
+            if len(found) == _MOST_TRIED:
+                break
+        if not found:
+            raise NotTriedError(_NO_BILL)
+        return found[0]
 
     def bill_cases(self, *, has_bill: bool) -> list[FileCase]:
         """The cases of bills that are promised one, or none."""
@@ -168,12 +189,14 @@ def opened(
     cases: Sequence[AnyCase] = (),
     transport: httpx.BaseTransport | None = None,
     timeout_s: float = TIMEOUT_S,
+    key: str | None = None,
 ) -> Iterator[Site]:
-    """Open a deployment for the time of a trial; `transport` carries the requests, else the network does.
+    """Open a deployment for the time of a trial; `transport` carries the requests, else the network does. `key`: the
+    caller's own, which goes with each request.
 
     Raises AddressError where the base URL is none.
     """
-    watch = Watch(transport or httpx.HTTPTransport())
+    watch = Watch(transport or httpx.HTTPTransport(), key)
     with (
         Client(base_url, timeout_s=timeout_s, transport=watch, retries=NO_RETRIES) as client,
         httpx.Client(base_url=base_url.rstrip("/"), timeout=timeout_s, transport=watch) as http,

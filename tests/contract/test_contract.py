@@ -102,11 +102,12 @@ def test_a_failing_service_is_not_a_wrong_one(base_url: str, few: Path, tmp_path
 def test_as_a_pytest_plugin_each_promise_is_a_test(base_url: str, tmp_path: Path, pytester: pytest.Pytester) -> None:
     """Kept, skipped, and broken with the words of the matter."""
     file = tmp_path / "cases.json"
-    file.write_text(json.dumps(case(has_bill=True, price={"at_least": 1, "at_most": 2})))
+    own = case(has_bill=True, price={"at_least": 1, "at_most": 2})["cases"][0]
+    file.write_text(json.dumps({"cases": [own | {"id": "entity"}]}))
     is_installed = any(one.name == "portwright" for one in entry_points(group="pytest11"))
     loaded = () if is_installed else ("-p", "service.contract.pytest_plugin")
     options = (*loaded, "-p", "no:xdist", "--portwright-url", base_url)
-    ran = pytester.runpytest_inprocess(*options, "--portwright-cases", str(file), "--portwright-only", "es")
+    ran = pytester.runpytest_inprocess(*options, "--portwright-cases", str(file), "--portwright-only", "entity")
     outcomes = ran.parseoutcomes()
     assert (outcomes["failed"], outcomes["skipped"]) == (1, 1), ran.stdout.str()
     ran.stdout.fnmatch_lines(["*not 1 to 2*", "*repeat: curl *"])

@@ -89,3 +89,23 @@ def test_a_dead_service_is_left_alone(site: Recorded, few: tuple[FileCase, ...])
 def test_without_a_question_it_is_said_why(site: Recorded) -> None:
     outcomes = trial(site, (), "bills are recalled")
     assert [(one.state, "no case is promised a bill" in one.why) for one in outcomes] == [("skipped", True)]
+
+
+def test_a_case_that_is_refused_spoils_no_promise(site: Recorded, few: tuple[FileCase, ...]) -> None:
+    """It is broken by itself, and another one lends its question; the caller's key goes along and is never told."""
+    wrong = few[0].model_copy(
+        update={"request": few[0].request.model_copy(update={"gauge": "2.top", "revision": None})}
+    )
+    asked: list[str | None] = []
+
+    class Watched(httpx.BaseTransport):
+        def handle_request(self, request: Request) -> httpx.Response:
+            asked.append(request.headers.get("authorization"))
+            return site.handle_request(request)
+
+    with opened(BASE_URL, (wrong, *few), Watched(), key="pw-secret") as opened_site:
+        outcomes = [*run_contract(opened_site, f"cases: {wrong.id}"), *run_contract(opened_site, "bills are recalled")]
+    assert [one.state for one in outcomes] == ["broken", "kept", "kept"]
+    assert set(asked) == {"Bearer pw-secret"}
+    assert "$PORTWRIGHT_KEY" in outcomes[0].broken[0].repeat
+    assert "pw-secret" not in outcomes[0].broken[0].repeat
