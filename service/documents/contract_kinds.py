@@ -63,7 +63,7 @@ class OrderPromises(Timed):
 
 
 class OrderCase(_Case):
-    """An order held to a car, or to the key of a bill. Each run keeps one order check."""
+    """An order held to a car, or to the key of a bill. Each time it is asked an order check is kept."""
 
     kind: Literal["order_check"]
     request: OrderRequest
