@@ -78,6 +78,7 @@ from service.web.cross_origin import CrossOrigin
 from service.web.handing import HandOver
 from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
+from service.web.logs import tell_request
 from service.web.metrics import Templates, begin_one, end_one
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
@@ -176,6 +177,7 @@ def create_app(
     site: Site | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
     is_watched: bool = True,
+    json_log: bool = False,
     lifespan: Lifespan | None = None,
 ) -> FastAPI:
     """The application over a library and what keeps order checks, inquiries, links, batches, readings and drafts of it.
@@ -184,7 +186,7 @@ def create_app(
     questions that are kept beside the catalogs, `asked`: what is asked and not counted yet. `back`: the process that
     what takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call
     the API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
-    `is_watched`: whether its requests are counted, and not by who hands them on.
+    `is_watched`: whether its requests are counted, and not by who hands them on; `json_log`: and logged as JSON.
     `doors`: the keys that are asked for; None: nobody is asked for one.
     `site`: the address of its links and the hosts that it answers for; None: those of loopback.
     """
@@ -296,7 +298,7 @@ def create_app(
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
     app.add_middleware(RequestId)
     if is_watched:
-        app.add_middleware(Watch, templates=Templates(routers))
+        app.add_middleware(Watch, templates=Templates(routers), tell=tell_request if json_log else None)
     app.state.site = site
     app.state.back = back
     app.state.body_timeout_s = body_timeout_s
@@ -350,6 +352,7 @@ def back_app_from_environment() -> ASGIApp:
 
 def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     settings = read_settings()
+    logging.captureWarnings(settings.log == "json")
     share_processor()
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
@@ -408,6 +411,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         site=site,
         doors=None if is_behind else _doors(settings, database, site),
         is_watched=not is_behind,
+        json_log=settings.log == "json",
         lifespan=lifespan,
     )
 
