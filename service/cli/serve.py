@@ -14,10 +14,11 @@ import uvicorn
 from uvicorn.config import LOGGING_CONFIG
 
 from service.cli.console import errors
-from service.cli.database import revision_store
+from service.cli.database import opened_database
 from service.cli.refusals import NO_CATALOG, ExitCode, refusals_told, refuse
 from service.documents.rendering import printable
 from service.settings import PREFIX, Settings, read_settings
+from service.storage.revisions import RevisionStore
 from service.web.back_process import worked_behind
 from service.web.logs import json_config
 from service.web.sharing import shared_folder
@@ -44,10 +45,18 @@ def serve(
     """Serve the API."""
     if not _is_loopback(host):
         _warn_or_refuse(host, open_to_network)
-    with revision_store() as store:
-        if store.latest() is None:
+    settings = read_settings()
+    with opened_database(settings.database_url) as database:
+        newest = RevisionStore(database).latest()
+        if newest is None:
             errors().print(f"portwright: {NO_CATALOG}; until then, questions are refused")
-    run(read_settings(), host, free_port(host, port), workers)
+        behind = ", one for what takes long" if settings.back_process else ""
+        follows = "looks for a publish all the time" if database.is_sqlite else "is told of each publish"
+        errors().print(
+            f"portwright: {database.name} is up to date, its newest revision {newest or 'none'}; starting "
+            f"{workers} to answer{behind}; each {follows}"
+        )
+    run(settings, host, free_port(host, port), workers)
 
 
 def free_port(host: str, port: int) -> int:
@@ -115,7 +124,7 @@ def _have_room_for(most_connections: int) -> None:
 
 
 def _logging(settings: Settings) -> dict[str, Any]:
-    """Lines of JSON where that is set; else uvicorn's logging with long addresses cut, so that requests cannot fill the disk."""
+    """Lines of JSON where that is set; else uvicorn's logging with long addresses cut, so that they fill no disk."""
     if settings.log == "json":
         return json_config()
     config: dict[str, Any] = deepcopy(LOGGING_CONFIG)

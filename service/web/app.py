@@ -121,6 +121,7 @@ from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
 from service.web.sharing import announced_here, hear, keep_up
 from service.web.site import Site, site_of
+from service.web.stopping import Stopping
 from service.web.sweep_work import SweepWork
 from service.web.sweeper import sweep_now_and_then
 from service.web.visitors import Visitors
@@ -176,6 +177,7 @@ def create_app(
     style_page_shown: bool = False,
     site: Site | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
+    stopping: Stopping | None = None,
     is_watched: bool = True,
     json_log: bool = False,
     lifespan: Lifespan | None = None,
@@ -186,6 +188,7 @@ def create_app(
     questions that are kept beside the catalogs, `asked`: what is asked and not counted yet. `back`: the process that
     what takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call
     the API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
+    `stopping`: whether it has been told to stop.
     `is_watched`: whether its requests are counted, and not by who hands them on; `json_log`: and logged as JSON.
     `doors`: the keys that are asked for; None: nobody is asked for one.
     `site`: the address of its links and the hosts that it answers for; None: those of loopback.
@@ -301,6 +304,7 @@ def create_app(
         app.add_middleware(Watch, templates=Templates(routers), tell=tell_request if json_log else None)
     app.state.site = site
     app.state.back = back
+    app.state.stopping = stopping or Stopping()
     app.state.body_timeout_s = body_timeout_s
     app.state.access_keys = None if doors is None else doors.keys
     app.state.order_checks = checks
@@ -356,6 +360,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     share_processor()
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
+    stopping = Stopping(0.0 if is_behind else settings.stop_pause_s)
     kind = "sqlite" if database.is_sqlite else "postgresql"
     keeping = settings.keeping
     sweep_much(database, keeping)
@@ -374,7 +379,8 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         keeping_up = asyncio.create_task(keep_up(library, _LOOK_EVERY_S[kind]))
         hearing = asyncio.create_task(hear(library, database))
         counting = asyncio.create_task(asked.count_now_and_then(lanes))
-        yield
+        with stopping.noticed():
+            yield
         beside.cancel()
         counting.cancel()
         asked.count_the_last()
@@ -410,6 +416,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         style_page_shown=settings.style_page,
         site=site,
         doors=None if is_behind else _doors(settings, database, site),
+        stopping=stopping,
         is_watched=not is_behind,
         json_log=settings.log == "json",
         lifespan=lifespan,
