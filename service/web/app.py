@@ -124,6 +124,7 @@ from service.web.site import Site, site_of
 from service.web.stopping import Stopping
 from service.web.sweep_work import SweepWork
 from service.web.sweeper import sweep_now_and_then
+from service.web.tracing import Traced, tracer
 from service.web.visitors import Visitors
 from service.web.watch import Watch
 
@@ -181,7 +182,7 @@ def create_app(
     is_watched: bool = True,
     json_log: bool = False,
     lifespan: Lifespan | None = None,
-) -> FastAPI:
+) -> Application:
     """The application over a library and what keeps order checks, inquiries, links, batches, readings and drafts of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `standing`: the standing
@@ -396,7 +397,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S[kind], announced=announced_here())
     kept_drafts = Drafts(library, DraftStore(database), TrailStore(database))
     standing = questions_in(database, keeping)
-    return create_app(
+    app = create_app(
         library,
         OrderChecks(library, OrderCheckStore(database, keeping)),
         kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
@@ -421,6 +422,10 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         json_log=settings.log == "json",
         lifespan=lifespan,
     )
+    made_by = None if is_behind else tracer()
+    if made_by is not None:
+        app.add_middleware(Traced, tracer=made_by, templates=Templates(app.routers))
+    return app
 
 
 def _doors(settings: Settings, database: Database, site: Site) -> Doors:
