@@ -2,7 +2,7 @@
 
 import re
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Literal
 
 from platformdirs import user_data_path
 from pydantic import BeforeValidator, Field, SecretStr, ValidationError
@@ -19,6 +19,7 @@ WORK_LIMIT = 1_000_000
 """Steps that a question may take: a second or two on one core of a small machine."""
 LEAST_WORK, MOST_WORK = 1_000, 10**12
 MOST_KEPT_MB = 4_096
+MOST_PAUSE_S = 300
 
 
 def data_folder() -> Path:
@@ -93,6 +94,8 @@ class Settings(BaseSettings):
     `allowed_origins`: the origins whose pages may call the API from a browser.
     `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
     `style_page`: serve the page of all pieces that pages are put together of, for who works on them.
+    `log`: how the log is written, for people or as a line of JSON a record.
+    `stop_pause_s`: so long a service that is told to stop says that it is not ready before it takes nothing more.
     `back_process`: have a second process for what takes long.
     `work_limit`: the most steps that one question may take.
     `kept_answers_mb`: so much of the answers that were given last is kept by each process; 0: nothing.
@@ -112,6 +115,8 @@ class Settings(BaseSettings):
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
     workshop_pages: bool = False
     style_page: bool = False
+    log: Literal["plain", "json"] = "plain"
+    stop_pause_s: Annotated[float, Field(ge=0, le=MOST_PAUSE_S)] = 0.0
     back_process: bool = True
     work_limit: Annotated[int, Field(ge=LEAST_WORK, le=MOST_WORK)] = WORK_LIMIT
     kept_answers_mb: Annotated[int, Field(ge=0, le=MOST_KEPT_MB)] = 32
@@ -154,6 +159,8 @@ _EXPECTED = {
     "workshop_pages": "true or false",
     "style_page": "true or false",
     "back_process": "true or false",
+    "log": "plain or json",
+    "stop_pause_s": f"a number of seconds from 0 to {MOST_PAUSE_S}",
     "keep_asked_questions": "true or false",
     **dict.fromkeys(
         ("without_key", "without_key_from_elsewhere"),

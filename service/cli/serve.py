@@ -14,11 +14,13 @@ import uvicorn
 from uvicorn.config import LOGGING_CONFIG
 
 from service.cli.console import errors
-from service.cli.database import revision_store
+from service.cli.database import opened_database
 from service.cli.refusals import NO_CATALOG, ExitCode, refusals_told, refuse
 from service.documents.rendering import printable
 from service.settings import PREFIX, Settings, read_settings
+from service.storage.revisions import RevisionStore
 from service.web.back_process import worked_behind
+from service.web.logs import json_config
 from service.web.sharing import shared_folder
 
 LOOPBACK = "127.0.0.1"
@@ -43,10 +45,18 @@ def serve(
     """Serve the API."""
     if not _is_loopback(host):
         _warn_or_refuse(host, open_to_network)
-    with revision_store() as store:
-        if store.latest() is None:
+    settings = read_settings()
+    with opened_database(settings.database_url) as database:
+        newest = RevisionStore(database).latest()
+        if newest is None:
             errors().print(f"portwright: {NO_CATALOG}; until then, questions are refused")
-    run(read_settings(), host, free_port(host, port), workers)
+        behind = ", one for what takes long" if settings.back_process else ""
+        follows = "looks for a publish all the time" if database.is_sqlite else "is told of each publish"
+        errors().print(
+            f"portwright: {database.name} is up to date, its newest revision {newest or 'none'}; starting "
+            f"{workers} to answer{behind}; each {follows}"
+        )
+    run(settings, host, free_port(host, port), workers)
 
 
 def free_port(host: str, port: int) -> int:
@@ -67,13 +77,15 @@ def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
     os.environ[f"{PREFIX}DATABASE_URL"] = settings.database_url.get_secret_value()
     os.environ[f"{PREFIX}PUBLIC_URL"] = settings.public_url or f"http://{at(_reached_at(host), port)}"
     _have_room_for(settings.most_connections)
-    with shared_folder() as folder, worked_behind(folder, _logging()) if settings.back_process else nullcontext():
+    logs = _logging(settings)
+    with shared_folder() as folder, worked_behind(folder, logs) if settings.back_process else nullcontext():
         uvicorn.run(
             _APP,
             factory=True,
             http=_CONNECTION,
             ws="none",
-            log_config=_logging(),
+            log_config=logs,
+            access_log=settings.log == "plain",
             host=host,
             port=port,
             workers=workers,
@@ -111,8 +123,10 @@ def _have_room_for(most_connections: int) -> None:
     resource.setrlimit(resource.RLIMIT_NOFILE, (wanted, hard))
 
 
-def _logging() -> dict[str, Any]:
-    """uvicorn's logging with long addresses cut, so that requests cannot fill the disk."""
+def _logging(settings: Settings) -> dict[str, Any]:
+    """Lines of JSON where that is set; else uvicorn's logging with long addresses cut, so that they fill no disk."""
+    if settings.log == "json":
+        return json_config()
     config: dict[str, Any] = deepcopy(LOGGING_CONFIG)
     config["filters"] = {"short": {"()": ShortAddresses}}
     config["handlers"]["access"]["filters"] = ["short"]

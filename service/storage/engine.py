@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from threading import Lock
 from time import monotonic
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from sqlalchemy import URL, Connection, Engine, event, func, make_url, select
 from sqlalchemy.exc import ArgumentError, SQLAlchemyError
@@ -18,6 +18,9 @@ from service.storage.outage import Outage
 from service.storage.patience import READ_S, TABLES_S, WRITE_S, within
 from service.storage.sqlite import sqlite_engine
 from service.storage.sqlite_file import SqliteFile
+
+if TYPE_CHECKING:
+    from service.storage.listening import Listener  # needs the driver, which not everybody has
 
 WAIT_MS = 3_000
 """How long a transaction waits for others, on either database."""
@@ -105,6 +108,18 @@ class Database:
                         yield connection
             finally:
                 connection.invalidate()
+
+    def listener(self) -> "Listener | None":
+        """What hears of new revisions, by a connection outside the pools; None on SQLite. Raises StorageError."""
+        if self.is_sqlite:
+            return None
+        from service.storage.listening import Listener
+
+        with self._use(READ_S):
+            lent = self._readers.raw_connection()
+            connection: Any = lent.driver_connection
+            lent.detach()
+            return Listener(connection, self.name)
 
     def empty_log(self, wait_s: float) -> bool:
         """Move what stands in SQLite's log into the file; whether the log is empty now. Raises StorageError."""

@@ -18,6 +18,8 @@ from service.storage.patience import left_s
 
 _LEAST_WAIT_S = 0.5
 _CONNECT_S = 3
+_KEEPALIVES = {"keepalives_idle": 15, "keepalives_interval": 5, "keepalives_count": 3}
+"""Whoever only listens learns by these [s, s, number] that the server is gone without a word."""
 _TIMEOUTS_MS = {"statement_timeout": 8_000, "idle_in_transaction_session_timeout": 10_000}
 
 _ANOTHER = "another database took its place since the start; restart the service to go on with it"
@@ -70,6 +72,7 @@ def postgresql_engine(address: URL, wait_ms: int, **pool: Any) -> Engine:
         connect_args={
             "options": " ".join([*options, given if isinstance(given, str) else " ".join(given)]).strip(),
             "application_name": "portwright",
+            **{name: value for name, value in _KEEPALIVES.items() if name not in address.query},
         },
         pool_pre_ping=True,
         hide_parameters=True,

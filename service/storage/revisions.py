@@ -16,6 +16,7 @@ from service.storage.errors import (
     RowsRefusedError,
     UnknownRevisionError,
 )
+from service.storage.notices import tell_of_revision
 from service.storage.objects import Progress, read_objects, write_objects
 from service.storage.patience import CATALOG_S
 from service.storage.tables import METADATA
@@ -89,6 +90,13 @@ class RevisionStore:
         with self._database.reading() as connection:
             return _newest(connection)
 
+    def newest_published(self) -> tuple[int, datetime] | None:
+        """The number of the newest revision and when it was made, None while there is none."""
+        newest = select(_REVISION.c.number, _REVISION.c.created_at).order_by(_REVISION.c.number.desc()).limit(1)
+        with self._database.reading() as connection:
+            found = connection.execute(newest).one_or_none()
+        return None if found is None else (found.number, found.created_at)
+
     def newest_digest(self) -> tuple[int, str] | None:
         """The number and the digest of the newest revision, None while there is none."""
         newest = select(_REVISION.c.number, _REVISION.c.digest).order_by(_REVISION.c.number.desc()).limit(1)
@@ -161,6 +169,7 @@ def add_revision(
     }
     connection.execute(insert(_REVISION), about | vars(publishing))
     write_objects(connection, number, told.texts, progress or _quiet)
+    tell_of_revision(connection)
 
 
 def _newest(connection: Connection) -> int | None:

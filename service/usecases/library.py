@@ -2,209 +2,33 @@
 
 import logging
 from collections import OrderedDict
-from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Future
-from dataclasses import replace
 from datetime import UTC, datetime
 from threading import Lock, Thread
 from time import monotonic
 
-from service.assessment import Assessor
-from service.documents import catalog as documents
-from service.documents.catalog import Catalog, Item
-from service.documents.compile import compile_revision
+from service.documents.catalog import Catalog
 from service.documents.packed import PackedCatalog, packed
-from service.domain.lazy import lazy
-from service.domain.request import Request
-from service.domain.revision import Revision
-from service.domain.units import KW_PER_HP
-from service.domain.vehicles import Chassis, Layout
-from service.domain.work import Meter, TooCostlyError, kept, metered
-from service.reading.folding import folded
-from service.reading.names import Names
-from service.reading.orders import OrderReader
-from service.reading.questions.lexicon import lexicon_of
-from service.reading.questions.reader import QuestionReader
-from service.reading.searching import Search
-from service.reading.vocabulary import Part, Vocabulary
-from service.solver.engine import Engine
 from service.storage.errors import StorageError, UnknownRevisionError
 from service.storage.objects import Progress
 from service.storage.revisions import NOBODY, Publishing, RevisionStore, RevisionSummary
 from service.usecases import long_lived
 from service.usecases.announced import Announced
+from service.usecases.edition import Edition, open_edition, prepare
 from service.usecases.errors import NoCatalogError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.long_work import begin_long_work
+
+__all__ = ["KEPT_EDITIONS", "MOST_OLD_ITEMS", "Edition", "Library", "open_edition"]
 
 KEPT_EDITIONS = 4
 """The newest and old ones that were asked for last."""
 MOST_OLD_ITEMS = 12_000
 """So many items at most stand in the old editions that are kept, but for the one that was asked for last."""
-PREPARING_S = 1.0
-"""So long at most chains are looked for before an edition takes another's place; first answers find what is left."""
-_PREPARING_STEPS = 5_000_000
-_KEPT_PAIRS = 1024
 _STAYS_AWAKE_S = 60.0
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
 
 _log = logging.getLogger(__name__)
-
-
-class Edition:
-    """One revision, ready to answer: its documents, compiled, with its engine."""
-
-    def __init__(self, number: int, catalog: Catalog | PackedCatalog) -> None:
-        self.number = number
-        self.catalog = packed(catalog)
-        if isinstance(catalog, Catalog):
-            vars(self)["document"] = catalog
-
-    @lazy
-    def document(self) -> Catalog:
-        """The catalog as one document: for what looks at all of it."""
-        return self.catalog.whole()
-
-    @lazy
-    def revision(self) -> Revision:
-        return compile_revision(self.catalog, self.number)
-
-    @lazy
-    def engine(self) -> Engine:
-        return Engine(self.revision)
-
-    @lazy
-    def assessor(self) -> Assessor:
-        return Assessor(self.revision)
-
-    @property
-    def items(self) -> Mapping[str, Item]:
-        """The item documents by SKU, in catalog order."""
-        return self.catalog.items.by_id
-
-    @lazy
-    def order_reader(self) -> OrderReader:
-        return OrderReader(self.vocabulary)
-
-    @lazy
-    def vocabulary(self) -> Vocabulary:
-        return Vocabulary(map(_part, self.catalog.items), _names_of_cars(self.catalog))
-
-    @lazy
-    def question_reader(self) -> QuestionReader:
-        catalog = self.catalog
-        engines = {chassis.id: chassis.engine for chassis in catalog.chassis}
-        aliases = {
-            "chassis": _aliases(catalog.chassis),
-            "fuels": _aliases(catalog.fuels),
-            "addons": _aliases(catalog.addons),
-            "layouts": _aliases(catalog.layouts),
-        }
-        return QuestionReader(lexicon_of(self.revision, self.vocabulary, engines, aliases))
-
-    @lazy
-    def names(self) -> dict[str, Names]:
-        """By field of a request, what its ids are called."""
-        return {
-            "chassis": _names(self.catalog.chassis),
-            "layout": _names(self.catalog.layouts),
-            "fuel": _names(self.catalog.fuels),
-            "addons": _names(self.catalog.addons),
-        }
-
-    @lazy
-    def words_of_cars(self) -> dict[str, str]:
-        """By the id of each car all that it is called, in one text as texts are compared."""
-        return {x.id: _words(x.id, x.name, x.aliases) for x in self.catalog.chassis}
-
-    @lazy
-    def car_search(self) -> Search:
-        """Finds cars by what they are called and by their engines."""
-        return Search({x.id: f"{self.words_of_cars[x.id]} {_engine(x)}" for x in self.catalog.chassis})
-
-    @lazy
-    def item_search(self) -> Search:
-        """Finds items by what they are called and what they are."""
-        return Search({x.sku: " ".join((x.name, x.sku, *(x.aliases or ()), *_traits(x))) for x in self.catalog.items})
-
-    @lazy
-    def finishes(self) -> tuple[str, ...]:
-        """The finishes of the catalog, by name."""
-        return tuple(sorted({item.finish for item in self.catalog.items if item.finish is not None}))
-
-    @lazy
-    def positions(self) -> dict[str, int]:
-        """The place of each SKU in the catalog."""
-        return {sku: position for position, sku in enumerate(self.items)}
-
-    @lazy
-    def skus_in(self) -> Callable[[Chassis, Layout], set[str]]:
-        """Gives the SKUs that stand in a valid bill of a layout for a chassis, plainly asked, with or without a gauge,
-        and its mounting parts; kept for those that were asked for last."""
-        return kept(_KEPT_PAIRS, self._usable_in)
-
-    def _usable_in(self, chassis: Chassis, layout: Layout) -> set[str]:
-        return set().union(*map(self.engine.usable, self.plainly(chassis, layout)))
-
-    def plainly(self, chassis: Chassis, layout: Layout) -> tuple[Request, Request]:
-        """The requests without a wish, at the stock power on the first fuel: without a gauge, and with one."""
-        fuel = next(iter(self.revision.fuels.values()))
-        without = Request(chassis, layout, fuel, chassis.stock_kw)
-        return without, replace(without, gauge="any")
-
-    def skus_fitting(self, chassis: Chassis) -> set[str]:
-        """The SKUs of `skus_in` for any layout."""
-        return set().union(*(self.skus_in(chassis, layout) for layout in self.revision.layouts.values()))
-
-
-def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon]) -> Names:
-    return Names({one.id: (one.name, *(one.aliases or ())) for one in section})
-
-
-def _aliases(
-    section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon],
-) -> dict[str, tuple[str, ...]]:
-    return {one.id: tuple(one.aliases or ()) for one in section}
-
-
-def _words(id_: str, name: str, aliases: Iterable[str] | None) -> str:
-    return folded(" ".join((name, id_, *(aliases or ()))))
-
-
-def _traits(item: Item) -> Iterator[str]:
-    return filter(None, (item.kind, item.family, item.finish))
-
-
-def _engine(car: documents.Chassis) -> str:
-    return f"{car.engine} {car.pattern} {car.cylinders} cylinders {car.stock_kw:g} kw {car.stock_kw / KW_PER_HP:.0f} hp"
-
-
-def _part(item: Item) -> Part:
-    return Part(item.sku, item.name, tuple(item.aliases or ()), item.family, item.price if item.sold else None)
-
-
-def _names_of_cars(catalog: PackedCatalog) -> Iterator[str]:
-    for chassis in catalog.chassis:
-        yield from (chassis.id, chassis.name, chassis.engine, *(chassis.aliases or ()))
-
-
-def open_edition(number: int, catalog: Catalog | PackedCatalog) -> Edition:
-    """An edition whose index stands; each part of it is compiled when it is first asked for."""
-    edition = Edition(number, catalog)
-    edition.engine  # noqa: B018 worked out now and not in the first request
-    return edition
-
-
-def prepare(edition: Edition) -> None:
-    """Work out what first requests would have to wait for, as far as it takes little time."""
-    until = monotonic() + PREPARING_S
-    with metered(Meter(_PREPARING_STEPS)):  # not on the meter of whoever asks first
-        try:
-            for _ in edition.engine.prepare():
-                if monotonic() > until:
-                    break
-        except TooCostlyError:
-            _log.info("revision %d is large: what was not prepared is found in the first answers", edition.number)
 
 
 class Library:
@@ -297,6 +121,10 @@ class Library:
             raise NoCatalogError("no catalog has been imported yet")
         return number
 
+    def newest_published(self) -> tuple[int, datetime] | None:
+        """The number of the newest revision and when it was made, None while there is none. Raises StorageError."""
+        return self._store.newest_published()
+
     def newest_for_sure(self) -> Edition:
         """The newest edition, asked of the store whatever was heard of it lately. Raises NoCatalogError."""
         self.look_again()
@@ -306,12 +134,14 @@ class Library:
         """Open the newest edition by a thread of the library's own, so that nobody need who asks."""
         Thread(target=self._try_newest, name="opens-editions", daemon=True).start()
 
-    def follow(self) -> None:
+    def follow(self, *, was_told: bool = False) -> None:
         """Open what other processes answer from already, and look which revision is the newest where somebody asked of
-        late, so that whoever asks need not; for who calls it again and again. Raises StorageError."""
+        late or the database told of one, so that whoever asks need not; for who calls it again and again. Raises
+        StorageError."""
+        is_wanted = was_told or monotonic() - self._wanted_at < _STAYS_AWAKE_S
         if self.is_behind:
             self._open_beside(self._announced.number)
-        elif self._newest is not None and monotonic() - self._wanted_at < _STAYS_AWAKE_S:
+        elif self._newest is not None and is_wanted:
             number = self._look()
             if number is not None and number != self._newest.number:
                 self._open_beside(number)

@@ -78,6 +78,8 @@ from service.web.cross_origin import CrossOrigin
 from service.web.handing import HandOver
 from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
+from service.web.logs import tell_request
+from service.web.metrics import Templates, begin_one, end_one
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
 from service.web.openapi import describe
 from service.web.paths import OfPaths
@@ -103,6 +105,7 @@ from service.web.routers import (
     inquiries,
     item_uses,
     joints,
+    metrics,
     next_parts,
     order_checks,
     order_reading,
@@ -116,17 +119,21 @@ from service.web.routers import (
 )
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
-from service.web.sharing import announced_here, keep_up
+from service.web.sharing import announced_here, hear, keep_up
 from service.web.site import Site, site_of
+from service.web.stopping import Stopping
 from service.web.sweep_work import SweepWork
 from service.web.sweeper import sweep_now_and_then
+from service.web.tracing import Traced, tracer
 from service.web.visitors import Visitors
+from service.web.watch import Watch
 
 _MB = 1024 * 1024
 _log = logging.getLogger(__name__)
-FRESH_S = 0.5
+FRESH_S = {"sqlite": 0.5, "postgresql": 0.9}
 """So much later than its publishing a new revision is noticed at most; on a busy machine looking takes a while."""
-_LOOK_EVERY_S = 0.1
+_LOOK_EVERY_S = {"sqlite": 0.1, "postgresql": 0.6}
+"""PostgreSQL tells of a new revision by itself; looking is for a word that was missed."""
 
 Lifespan = Callable[[FastAPI], AbstractAsyncContextManager[None]]
 
@@ -171,14 +178,19 @@ def create_app(
     style_page_shown: bool = False,
     site: Site | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
+    stopping: Stopping | None = None,
+    is_watched: bool = True,
+    json_log: bool = False,
     lifespan: Lifespan | None = None,
-) -> FastAPI:
+) -> Application:
     """The application over a library and what keeps order checks, inquiries, links, batches, readings and drafts of it.
 
     What is not given is described all the same, and answered as if there were no catalog. `standing`: the standing
     questions that are kept beside the catalogs, `asked`: what is asked and not counted yet. `back`: the process that
     what takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call
     the API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
+    `stopping`: whether it has been told to stop.
+    `is_watched`: whether its requests are counted, and not by who hands them on; `json_log`: and logged as JSON.
     `doors`: the keys that are asked for; None: nobody is asked for one.
     `site`: the address of its links and the hosts that it answers for; None: those of loopback.
     """
@@ -215,6 +227,7 @@ def create_app(
         contract.router,
         descriptions.router,
         health.router,
+        metrics.router,
         static.router,
         _document,
     ]
@@ -247,7 +260,7 @@ def create_app(
         }
     )
     lanes = lanes or Lanes()
-    crowd = Crowd()
+    crowd = Crowd(begin_one, end_one) if is_watched else Crowd()
     app.add_middleware(
         HandOver,
         back=back,
@@ -288,8 +301,11 @@ def create_app(
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
     app.add_middleware(RequestId)
+    if is_watched:
+        app.add_middleware(Watch, templates=Templates(routers), tell=tell_request if json_log else None)
     app.state.site = site
     app.state.back = back
+    app.state.stopping = stopping or Stopping()
     app.state.body_timeout_s = body_timeout_s
     app.state.access_keys = None if doors is None else doors.keys
     app.state.order_checks = checks
@@ -341,9 +357,12 @@ def back_app_from_environment() -> ASGIApp:
 
 def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     settings = read_settings()
+    logging.captureWarnings(settings.log == "json")
     share_processor()
     database = open_database(settings.database_url.get_secret_value())
     migrate(database)
+    stopping = Stopping(0.0 if is_behind else settings.stop_pause_s)
+    kind = "sqlite" if database.is_sqlite else "postgresql"
     keeping = settings.keeping
     sweep_much(database, keeping)
 
@@ -358,13 +377,16 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
             give_way()  # only now, as whoever waits for it to start waits for long enough
         sweep = partial(sweep_much, database, keeping)
         beside = asyncio.create_task(sweep_now_and_then(lanes, sweep) if back is None else back.watch_for_it())
-        keeping_up = asyncio.create_task(keep_up(library, _LOOK_EVERY_S))
+        keeping_up = asyncio.create_task(keep_up(library, _LOOK_EVERY_S[kind]))
+        hearing = asyncio.create_task(hear(library, database))
         counting = asyncio.create_task(asked.count_now_and_then(lanes))
-        yield
+        with stopping.noticed():
+            yield
         beside.cancel()
         counting.cancel()
         asked.count_the_last()
         keeping_up.cancel()
+        hearing.cancel()
         if back is not None:
             back.close()
         database.close()
@@ -372,10 +394,10 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     site = site_of(settings.public_url, settings.allowed_hosts)
     lanes = Lanes(settings.work_limit)
     asked = AskedQuestions(AskedQuestionStore(database) if settings.keep_asked_questions else None)
-    library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S, announced=announced_here())
+    library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S[kind], announced=announced_here())
     kept_drafts = Drafts(library, DraftStore(database), TrailStore(database))
     standing = questions_in(database, keeping)
-    return create_app(
+    app = create_app(
         library,
         OrderChecks(library, OrderCheckStore(database, keeping)),
         kept_inquiries=Inquiries(library, InquiryStore(database, keeping)),
@@ -395,8 +417,15 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         style_page_shown=settings.style_page,
         site=site,
         doors=None if is_behind else _doors(settings, database, site),
+        stopping=stopping,
+        is_watched=not is_behind,
+        json_log=settings.log == "json",
         lifespan=lifespan,
     )
+    made_by = None if is_behind else tracer()
+    if made_by is not None:
+        app.add_middleware(Traced, tracer=made_by, templates=Templates(app.routers))
+    return app
 
 
 def _doors(settings: Settings, database: Database, site: Site) -> Doors:

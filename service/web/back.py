@@ -18,8 +18,9 @@ from service.domain.work import AbandonedError
 from service.web.access import caller_of, told
 from service.web.conduct import account_of
 from service.web.errors import OverloadedError
+from service.web.middleware import REFUSAL
 from service.web.turns import Turns
-from service.web.visitors import Visitor
+from service.web.visitors import DETAIL, Visitor
 
 VISITOR = b"portwright-visitor"
 """The header that tells the back process whose connection a request came by."""
@@ -28,11 +29,15 @@ CALLER = b"portwright-caller"
 COST = b"portwright-cost"
 """The header by which it tells what the answer cost [s of processor time]."""
 
-_OWN = frozenset((VISITOR, CALLER, COST))
+OUTCOME = b"portwright-outcome"
+"""The header by which it tells the detail that was asked for and the code of a problem."""
+
+_OWN = frozenset((VISITOR, CALLER, COST, OUTCOME))
 _OF_THE_CONNECTION = frozenset((b"connection", b"keep-alive", b"transfer-encoding", b"content-length", b"expect"))
 _REQUEST_ID = b"x-request-id"
 _NOT_SENT = _OWN | _OF_THE_CONNECTION | {b"upgrade", _REQUEST_ID}
 _NOT_TOLD = _OWN | {b"connection", b"keep-alive", b"transfer-encoding"}
+_NOTED = (DETAIL, REFUSAL)
 _COMES_WITHIN_S = 5.0
 """So long a question waits for a back process that is just being started anew."""
 _LOOK_EVERY_S = 0.1
@@ -118,6 +123,8 @@ class Back:
             for name, value in headers:
                 if name == COST:
                     account_of(scope).add(float(value))
+                elif name == OUTCOME:
+                    _note(scope, value)
             passed = [(name, value) for name, value in headers if name not in _NOT_TOLD]
             await send({"type": "http.response.start", "status": status, "headers": passed})
             while (part := await line.part()) is not _END:
@@ -162,6 +169,16 @@ class Back:
         self._missed_since = None
         self._heard_at = monotonic()
         return line
+
+
+def outcome(scope: Scope) -> bytes:
+    """What is known of a request that was answered, as a header."""
+    return ";".join(str(scope["state"].get(name) or "") for name in _NOTED).encode()
+
+
+def _note(scope: Scope, value: bytes) -> None:
+    told = zip(_NOTED, value.decode().split(";"), strict=True)
+    scope["state"].update({name: text for name, text in told if text})
 
 
 def _request(scope: Scope, body: bytes) -> bytes:

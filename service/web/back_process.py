@@ -19,7 +19,7 @@ from starlette.types import Message, Receive, Scope, Send
 
 from service.web.access import heard, set_caller
 from service.web.asgi import Around
-from service.web.back import CALLER, COST, VISITOR
+from service.web.back import CALLER, COST, OUTCOME, VISITOR, outcome
 from service.web.conduct import account_of
 
 SOCKET = "PORTWRIGHT_BACK_SOCKET"
@@ -50,7 +50,7 @@ class FromFront(Around):
         async def send_with_cost(message: Message) -> None:
             if message["type"] == "http.response.start":
                 cost = b"%.6f" % account_of(scope).now_s
-                message = {**message, "headers": [*message["headers"], (COST, cost)]}
+                message = {**message, "headers": [*message["headers"], (COST, cost), (OUTCOME, outcome(scope))]}
             await send(message)
 
         await self._app(scope, receive, send_with_cost)

@@ -7,7 +7,7 @@ before the next request is read, so that refusals cost next to nothing.
 
 import math
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from time import monotonic
 
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
@@ -89,11 +89,27 @@ def rest_of(scope: Mapping[str, object]) -> float:
     return float(state.get(_REST, 0.0)) if isinstance(state, dict) else 0.0
 
 
-class Crowd:
-    """How many requests are being answered at once."""
+def _nothing() -> None:
+    """Tell nobody."""
 
-    def __init__(self) -> None:
+
+class Crowd:
+    """How many requests are being answered at once. `entered`, `left` are told of each."""
+
+    def __init__(self, entered: Callable[[], None] = _nothing, left: Callable[[], None] = _nothing) -> None:
         self.count = 0
+        self._entered = entered
+        self._left = left
+
+    def enter(self) -> None:
+        """Count one more."""
+        self.count += 1
+        self._entered()
+
+    def leave(self) -> None:
+        """Count one less."""
+        self.count -= 1
+        self._left()
 
     @property
     def is_there(self) -> bool:
@@ -124,11 +140,11 @@ class Conduct(Around):
                 state[_REST] = self._rest_s(account, message["status"], scope)
             await send(message)
 
-        self._crowd.count += 1
+        self._crowd.enter()
         try:
             await self._app(scope, receive, watched_send)
         finally:
-            self._crowd.count -= 1
+            self._crowd.leave()
             account.end_request()
 
     def _rest_s(self, account: Account, status: int, scope: Scope) -> float:

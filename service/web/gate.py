@@ -14,6 +14,7 @@ from typing import TypeVar
 
 from service.domain.work import AbandonedError, Meter, metered
 from service.web.conduct import Account
+from service.web.metrics import steps_in
 from service.web.turns import Rank, Turns
 from service.web.visitors import visitor
 
@@ -38,6 +39,7 @@ class Lane(Turns):
         crowded: int = 1_000,
     ) -> None:
         super().__init__(at_once + ahead, waiting, patience_s, crowded)
+        self._count_steps = steps_in(name)
         self._begun: dict[object, float] = {}
         self._threads = ThreadPoolExecutor(at_once, thread_name_prefix=f"lane-{name}")
 
@@ -65,7 +67,9 @@ class Lane(Turns):
         await self.enter(rank)
         me = object()
         self._begun[me] = monotonic()
-        working = asyncio.get_running_loop().run_in_executor(self._threads, _counted, call, counted, client.account)
+        working = asyncio.get_running_loop().run_in_executor(
+            self._threads, self._counted, call, counted, client.account
+        )
         working.add_done_callback(partial(self._leave, me))
         try:
             with client.on_leaving(counted.abandon):
@@ -80,11 +84,11 @@ class Lane(Turns):
         del self._begun[me]
         self.pass_on()
 
-
-def _counted(call: Callable[[], T], meter: Meter, account: Account) -> T:
-    begun_s = thread_time()
-    try:
-        with metered(meter):
-            return call()
-    finally:
-        account.add(thread_time() - begun_s)
+    def _counted(self, call: Callable[[], T], meter: Meter, account: Account) -> T:
+        begun_s = thread_time()
+        try:
+            with metered(meter):
+                return call()
+        finally:
+            account.add(thread_time() - begun_s)
+            self._count_steps(meter.spent)

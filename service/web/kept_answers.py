@@ -11,10 +11,11 @@ _OVERHEAD_BYTES = 6 * 1024
 
 @dataclass(frozen=True, eq=False)
 class KeptAnswer:
-    """An answer of status 200 with the headers that it went out with, encoded as it was."""
+    """An answer of status 200 with the headers that it went out with, encoded as it was; the detail it was asked in."""
 
     headers: Sequence[tuple[bytes, bytes]]
     content: bytes
+    detail: str | None = None
 
     @property
     def size_bytes(self) -> int:

@@ -29,6 +29,8 @@ COOKIES = "portwright-"
 """How the name of every cookie of this site begins."""
 
 REQUEST_ID = "X-Request-ID"
+STATUS, REFUSAL = "status", "refusal"
+"""Under which the state of a request has what it was answered with, and the code of its problem if there is one."""
 
 _log = logging.getLogger(__name__)
 _UUID = re.compile(r"[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")
@@ -78,6 +80,7 @@ class RequestId(Around):
 
         async def send_with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
+                scope["state"][STATUS] = message["status"]
                 safe = self.headers(request_id)
                 told = [header for header in message["headers"] if header[0] != _REQUEST_ID and header not in safe]
                 own = {name for name, _ in told}  # a page has a policy of its own
@@ -116,7 +119,9 @@ class Refusals(Around):
         except Exception as error:
             if started:
                 raise
-            await self._respond(scope, refused(error, request_id_of(scope)))(scope, receive, send)
+            refusal = refused(error, request_id_of(scope))
+            scope["state"][REFUSAL] = refusal.code
+            await self._respond(scope, refusal)(scope, receive, send)
 
 
 class HeadAsGet(Around):

@@ -4,7 +4,7 @@ import asyncio
 from collections import deque
 from collections.abc import Callable, Collection
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -14,6 +14,10 @@ from service.web.asgi import Around
 from service.web.compressing import accepted
 from service.web.kept_answers import KeptAnswer, KeptAnswers
 from service.web.representations import REVISION, is_known
+from service.web.visitors import DETAIL
+
+IS_KEPT = "is_kept"
+"""Stands in the state of a request that was answered before."""
 
 _OF_REVISION = REVISION.lower().encode()
 _KNOWN_TAGS, _ENCODINGS = b"if-none-match", b"accept-encoding"
@@ -64,7 +68,9 @@ class Repeats(Around):
         head = _Head.of(scope)
         key, receive = await self._key(scope, head, receive)
         answer = None if key is None else self._kept.get(key)
+        state = scope["state"]
         if answer is not None and key is not None:
+            state[IS_KEPT], state[DETAIL] = True, answer.detail
             await _give(answer, head, send)
             if scope["path"] == self._counted:
                 self._asked_again(scope["query_string"], None if is_read else key[-1])
@@ -73,7 +79,7 @@ class Repeats(Around):
         await self._app(head.without_tags(scope) if is_read else scope, receive, copy.send)
         made = copy.answer() if key is not None and self._newest() == key[0] else None
         if made is not None:
-            self._kept.keep(key, made)
+            self._kept.keep(key, replace(made, detail=state.get(DETAIL)))
 
     async def _key(self, scope: Scope, head: "_Head", receive: Receive) -> "tuple[_Key | None, Receive]":
         """What a question is known by, None where its answer may not be kept; and what receives its body again."""

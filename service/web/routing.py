@@ -7,6 +7,7 @@ from starlette.responses import Response
 from starlette.routing import Route
 from starlette.types import Scope
 
+from service.web.middleware import REFUSAL
 from service.web.problems import Refusal
 from service.web.refusals import method_not_allowed, unknown_path
 
@@ -18,15 +19,19 @@ def unrouted(
     makes the answer of a refusal."""
     routes = [route for router in routers for route in router.routes if isinstance(route, Route)]
 
+    def refuse(scope: Scope, refusal: Refusal) -> Response:
+        scope.setdefault("state", {})[REFUSAL] = refusal.code
+        return respond(scope, refusal)
+
     async def answer(request: Request, _: Exception) -> Response:
         methods = _methods(request.scope, routes)
         if not methods:
             refusal = unknown_path(request.url.path, dict.fromkeys(route.path_format for route in routes))
-            return respond(request.scope, refusal)
+            return refuse(request.scope, refusal)
         allow = ", ".join(sorted(methods))
         if request.method == "OPTIONS":
             return Response(status_code=204, headers={"Allow": allow})
-        return respond(request.scope, method_not_allowed(request.method, allow))
+        return refuse(request.scope, method_not_allowed(request.method, allow))
 
     return answer
 

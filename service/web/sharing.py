@@ -8,16 +8,28 @@ import signal
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+import anyio
 import anyio.to_thread
 
+from service.storage.engine import Database
 from service.storage.errors import StorageError
 from service.usecases.announced import Announced
 from service.usecases.library import Library
 
+if TYPE_CHECKING:
+    from service.storage.listening import Listener  # needs the driver, which not everybody has
+
+_LISTEN_AGAIN_S = 1.0
+
 ANNOUNCED = "PORTWRIGHT_ANNOUNCED_FILE"
 """The variable that tells a process where the others announce their revision; `serve` sets it for its own."""
+
+COUNTED = "PROMETHEUS_MULTIPROC_DIR"
+"""The variable that tells a process in which folder the others count, as the client library of Prometheus names it."""
 
 _log = logging.getLogger("uvicorn.error")
 
@@ -42,14 +54,17 @@ def shared_folder() -> Iterator[Path | None]:
         signal.raise_signal(number)
 
     before = signal.signal(signal.SIGTERM, end_at_signal)
+    counted = folder / "counted"
+    counted.mkdir()
     file = folder / "announced"
     Announced.prepare(file)
-    os.environ[ANNOUNCED] = str(file)
+    os.environ[ANNOUNCED], os.environ[COUNTED] = str(file), str(counted)
     try:
         yield folder
     finally:
         signal.signal(signal.SIGTERM, before)
         os.environ.pop(ANNOUNCED, None)
+        os.environ.pop(COUNTED, None)
         shutil.rmtree(folder, ignore_errors=True)
 
 
@@ -65,3 +80,28 @@ async def keep_up(library: Library, every_s: float) -> None:
         await asyncio.sleep(every_s)
         with suppress(StorageError):  # whoever asks meets the same, and is told
             await anyio.to_thread.run_sync(library.follow, abandon_on_cancel=True)
+
+
+async def hear(library: Library, database: Database) -> None:
+    """Have the library follow at once when the database tells of a new revision; one that cannot tell is left alone.
+
+    What is missed while there is no connection is found by `keep_up`.
+    """
+    while not database.is_sqlite:
+        with suppress(StorageError):
+            listener = await anyio.to_thread.run_sync(database.listener, abandon_on_cancel=True)
+            if listener is not None:
+                await _follow_at_word(library, listener)
+        await asyncio.sleep(_LISTEN_AGAIN_S)
+
+
+async def _follow_at_word(library: Library, listener: "Listener") -> None:
+    """Follow at each word. Raises StorageError when the connection is lost."""
+    try:
+        while True:
+            await anyio.wait_readable(listener)
+            if listener.heard():
+                with suppress(StorageError):
+                    await anyio.to_thread.run_sync(partial(library.follow, was_told=True), abandon_on_cancel=True)
+    finally:
+        listener.close()

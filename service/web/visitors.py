@@ -6,6 +6,7 @@ import logging
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from contextvars import ContextVar
+from typing import Any
 
 from starlette.types import Message, Receive, Scope, Send
 
@@ -16,13 +17,19 @@ from service.web.conduct import Account, account_of
 _log = logging.getLogger(__name__)
 
 
+DETAIL = "detail"
+"""Under which the state of a request has the detail that it asks for."""
+
+
 class Visitor:
     """The client of one request.
 
     `question`: a digest of all that it asks, once it has come whole. `may_go`: whether another process can answer it.
+    `state`: that of its request, which is at hand from all that goes round it.
     """
 
-    def __init__(self, account: Account | None = None) -> None:
+    def __init__(self, account: Account | None = None, state: dict[str, Any] | None = None) -> None:
+        self.state = {} if state is None else state
         self.account = account or Account()
         self.is_gone = False
         self.question: bytes | None = None
@@ -59,7 +66,7 @@ class Visitors(Around):
     """Watch for a client that leaves once its body is whole; what it asked for then ends without an answer."""
 
     async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
-        client = Visitor(account_of(scope))
+        client = Visitor(account_of(scope), scope["state"])
         letter = _Letter(receive, client, _head_digest(scope))
         token = _VISITOR.set(client)
         try:

@@ -81,6 +81,10 @@ class Connection:
             pass
         return answer
 
+    def whole(self) -> bytes:
+        """The last answer, as it came."""
+        return self._came
+
     def head(self) -> str:
         """The head of the last answer, in small letters."""
         return self._came.partition(b"\r\n\r\n")[0].decode("latin-1").lower()

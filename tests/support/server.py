@@ -16,20 +16,28 @@ def served(database_url: str, workers: int = 1, module: str = "service", **setti
 
     Who comes by loopback may do everything without a key, unless the settings say otherwise.
     """
-    command = [sys.executable, "-m", module, "serve", "--port", "0", "--workers", str(workers)]
-    environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url, "PORTWRIGHT_WITHOUT_KEY": "admin"}
-    environment |= {f"PORTWRIGHT_{name.upper()}": value for name, value in settings.items()}
-    with subprocess.Popen(
-        command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=environment
-    ) as process:
+    with begun(database_url, workers, module, **settings) as process:
         try:
-            assert process.stderr is not None
-            yield _address(process.stderr, workers)
+            yield address_of(process, workers)
             process.terminate()
             _, rest = process.communicate(timeout=PATIENCE_S)
             assert "Traceback" not in rest, rest
         finally:
             process.kill()
+
+
+def begun(database_url: str, workers: int = 1, module: str = "service", **settings: str) -> "subprocess.Popen[str]":
+    """Start a server as `served` does; whoever does so ends it."""
+    command = [sys.executable, "-m", module, "serve", "--port", "0", "--workers", str(workers)]
+    environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url, "PORTWRIGHT_WITHOUT_KEY": "admin"}
+    environment |= {f"PORTWRIGHT_{name.upper()}": value for name, value in settings.items()}
+    return subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=environment)
+
+
+def address_of(process: "subprocess.Popen[str]", workers: int = 1) -> str:
+    """The base URL of a server, once all its workers have started."""
+    assert process.stderr is not None
+    return _address(process.stderr, workers)
 
 
 def _address(lines: Iterator[str], workers: int) -> str:

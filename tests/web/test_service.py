@@ -142,7 +142,7 @@ def test_a_database_that_is_spoilt_underneath_is_503(tmp_path: Path) -> None:
         for beside in tmp_path.glob("catalog.sqlite3-*"):
             beside.unlink()
         file.write_bytes(b"no database " * 10_000)
-        time.sleep(2 * FRESH_S)
+        time.sleep(2 * FRESH_S["sqlite"])
         for response in (
             client.post("/v1/bills", json=question),
             client.get("/v1/items"),

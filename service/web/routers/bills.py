@@ -22,6 +22,7 @@ from service.web.question_query import BillsQuery, of_query
 from service.web.representations import NEVER, REVALIDATE, represent
 from service.web.resources import AppResources
 from service.web.routers.sections import caching
+from service.web.visitors import DETAIL, visitor
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
@@ -49,6 +50,7 @@ async def find(
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     asked: Annotated[DetailedRequest, Depends(body_of(DetailedRequest))],
 ) -> Response:
+    visitor().state[DETAIL] = asked.detail
     found = await resources.run(_found, resources.library, asked)
     noted.note(asked.question())
     return found
@@ -73,6 +75,7 @@ async def find_by_query(
     noted: AppAskedQuestions,
     given: Annotated[BillsQuery, Depends(query_of(BillsQuery))],
 ) -> Response:
+    visitor().state[DETAIL] = given.detail
     found = await resources.run(_found_by_query, resources.library, given)
     noted.note(given.question())
     return found

@@ -56,7 +56,7 @@ _READY = answers(
     operation_id="getReadiness",
     summary="Can it answer questions?",
     description="What a question would find: 503 while the database does not answer in time, is not the one of the "
-    "start any more, or holds no catalog.",
+    "start any more, or holds no catalog; and from when the service is told to stop.",
     response_model=Ready,
     responses=_READY,
 )
@@ -64,7 +64,7 @@ async def ready(
     request: Request, resources: AppResources, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
 ) -> Response:
     back: Back | None = request.app.state.back
-    if back is not None and await back.is_lost():
+    if request.app.state.stopping.has_begun or (back is not None and await back.is_lost()):
         raise NotReadyError
     return represent({"live": True, "ready": True, "revision": await _newest(resources)}, caching=NEVER)
 
