@@ -63,7 +63,7 @@ def test_the_service_keeps_every_promise(base_url: str, tmp_path: Path) -> None:
 
 def test_through_a_proxy_that_corrupts_nothing_it_is_green(base_url: str, few: Path) -> None:
     with broken(base_url, breaks.same) as address:
-        result = run("contract", address, "--cases", few)
+        result = run("contract", address, "--cases", few, "--only", "cases")
     assert result.exit_code == 0, result.output
 
 
