@@ -59,10 +59,19 @@ def test_serve_before_and_after_an_import(workers: str, catalog_file: Path) -> N
             assert run("catalog", "import", catalog_file).exit_code == 0
             assert client.get("/v1/health/ready").status_code == 200
             assert client.post("/v1/bills", json=question).json()["total_valid"] == 1
+            told = client.get("/metrics", headers={"Connection": "close"}).text  # of all processes, whichever tells
+            assert _counted(told, "/v1/bills") == 2
+            assert _counted(told, "/v1/health/ready") == 2
         process.send_signal(signal.SIGINT)
         rest, _ = process.communicate(timeout=PATIENCE_S)
         assert process.returncode == 0, rest
         assert "Traceback" not in rest
+
+
+def _counted(told: str, path: str) -> float:
+    """How many requests with this path were counted."""
+    found = re.findall(rf'^portwright_request_seconds_count\{{[^}}]*path="{path}"[^}}]*\}} (.*)$', told, re.MULTILINE)
+    return sum(map(float, found))
 
 
 def test_settings_hide_the_address(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,7 +6,7 @@ ends without an answer, the client is told 502.
 
 import threading
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
 from itertools import count
 from socketserver import BaseRequestHandler, ThreadingTCPServer
@@ -69,8 +69,9 @@ class _Handler(BaseRequestHandler):
     server: Balancer
 
     def handle(self) -> None:
-        while request := self._next():
-            self.request.sendall(self.server.answer(request))
+        with suppress(ConnectionError):  # the client has left
+            while request := self._next():
+                self.request.sendall(self.server.answer(request))
 
     def _next(self) -> bytes:
         came = b""
