@@ -20,6 +20,7 @@ from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
+from service.usecases.webhooks import Webhooks
 from service.web.access import caller_of
 from service.web.lanes import Lanes
 
@@ -124,4 +125,5 @@ AppPartnerCases = Annotated[PartnerCases, Depends(kept_as("partner_cases", Partn
 AppSweeps = Annotated[Sweeps, Depends(kept_as("sweeps", Sweeps))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
 AppOrderBatches = Annotated[OrderBatches, Depends(_own("order_batches", OrderBatches))]
+AppWebhooks = Annotated[Webhooks, Depends(_own("webhooks", Webhooks))]
 AppOrderReadings = Annotated[OrderReadings, Depends(_own("order_readings", OrderReadings))]
