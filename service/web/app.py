@@ -123,6 +123,7 @@ from service.web.routers import (
 )
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
+from service.web.sandbox import sandbox_router, sandbox_state
 from service.web.sharing import announced_here, hear, keep_up
 from service.web.site import Site, site_of
 from service.web.stopping import Stopping
@@ -229,6 +230,7 @@ def create_app(
     routers += [drawings.router, item_uses.router]  # before the sections, whose ids may hold slashes
     routers += [
         *map(section_router, SECTIONS),
+        sandbox_router(),
         contract.router,
         descriptions.router,
         health.router,
@@ -323,6 +325,7 @@ def create_app(
     app.state.drafts = kept_drafts
     app.state.partner_cases = partner_cases
     app.state.webhooks = kept_webhooks
+    app.state.sandbox = sandbox_state(lanes)
     inquired = None if kept_inquiries is None else kept_inquiries.store
     app.state.kept_questions = standing or KeptQuestions(inquiries=inquired)
     app.state.asked_questions = asked

@@ -81,11 +81,16 @@ class Resources:
         return await self.lanes.take_in(partial(call, *args, **kwargs))
 
 
+SANDBOX = "/sandbox"
+"""How the paths of the sandbox begin: what is asked there is answered from what the sandbox has."""
+
+
 def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
     """Make a dependency that gives what the application was composed with under a name."""
 
     async def of_app(request: Request) -> T:
-        kept = getattr(request.app.state, name)
+        state = request.app.state
+        kept = getattr(state.sandbox if request.url.path.startswith(f"{SANDBOX}/") else state, name)
         if not isinstance(kept, kind):
             raise NoCatalogError(f"the application was composed without {name.replace('_', ' ')}")
         return kept
