@@ -1,6 +1,7 @@
 """The sandbox: the operations that only ask, over a catalog that never changes, beside the API and untouched by it."""
 
 from fastapi import APIRouter
+from fastapi.routing import APIRoute
 from starlette.datastructures import State
 
 from service.usecases.sandbox import sandbox_library
@@ -13,10 +14,19 @@ from service.web.routers.sections import SECTIONS, section_router
 
 def sandbox_router() -> APIRouter:
     """The operations that ask, each behind `/sandbox`; those of the API describe them."""
-    router = APIRouter(prefix=SANDBOX, include_in_schema=False)
+    router = APIRouter(prefix=SANDBOX)
     before_ids = (bills, explain, questions, chassis_layouts, joints, drawings, item_uses)  # whose ids may hold slashes
     for asking in (*(one.router for one in before_ids), *map(section_router, SECTIONS)):
-        router.include_router(asking, include_in_schema=False)
+        for route in asking.routes:
+            if isinstance(route, APIRoute):
+                router.add_api_route(
+                    route.path,
+                    route.endpoint,
+                    methods=sorted(route.methods or ()),
+                    operation_id=route.operation_id,
+                    response_model=None,
+                    include_in_schema=False,
+                )
     return router
 
 
