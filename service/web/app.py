@@ -62,6 +62,7 @@ from service.web.counter import drawings as drawings_page
 from service.web.counter import inquiries as inquiries_page
 from service.web.counter import order as order_page
 from service.web.counter import order_batches as order_batches_page
+from service.web.counter import policy as policy_page
 from service.web.counter import said as said_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import sign_in as sign_in_page
@@ -249,6 +250,7 @@ def create_app(
         inquiries_page.router,
         catalog_page.router,
         style_page.router,
+        policy_page.router,
         units_page.router,
         sign_in_page.router,
     ]

@@ -30,7 +30,7 @@ _OPERATIONS = (
 
 _PAGES = (
     (Right.NONE, "(GET|POST) /sign-(in|out)|POST /units|GET /static/.*"),
-    (Right.ASK, "GET /(ask|ask/|catalog|catalog/.*|drop-curves|style|metrics|openapi[.]json)?"),
+    (Right.ASK, "GET /(policy|ask|ask/|catalog|catalog/.*|drop-curves|style|metrics|openapi[.]json)?"),
     (Right.DESK, "GET /bills/[^/]*/sheet.*"),
     (Right.ASK, "(GET|POST) /ask/said|GET /bills/.*"),
     (Right.DESK, "(GET|POST) /order(/.*)?|POST /inquiries|(GET|POST) /inquiries/car|GET /inquiries/[^/]*/sent"),
