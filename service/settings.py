@@ -106,6 +106,7 @@ class Settings(BaseSettings):
     `without_key`: the roles that whoever shows no key has, who comes by loopback to a service that is reached by it
     alone; `without_key_from_elsewhere`: who comes by any other way.
     `keep_asked_questions`: count the questions that are asked, so that a change of the catalog can be tried on them.
+    `webhooks_to_private`: news may go to this machine, to its own network, and without TLS.
     `keep_..._days`: how long what was sent is kept.
     """
 
@@ -128,6 +129,7 @@ class Settings(BaseSettings):
     without_key: Annotated[tuple[Role, ...], NoDecode, BeforeValidator(_roles)] = (Role.ASK, Role.DESK)
     without_key_from_elsewhere: Annotated[tuple[Role, ...], NoDecode, BeforeValidator(_roles)] = ()
     keep_asked_questions: bool = True
+    webhooks_to_private: bool = False
     keep_order_checks_days: Days = USUAL.order_checks_days
     keep_inquiries_days: Days = USUAL.inquiries_days
     keep_short_links_days: Days = USUAL.short_links_days
@@ -162,6 +164,7 @@ _EXPECTED = {
     "log": "plain or json",
     "stop_pause_s": f"a number of seconds from 0 to {MOST_PAUSE_S}",
     "keep_asked_questions": "true or false",
+    "webhooks_to_private": "true or false",
     **dict.fromkeys(
         ("without_key", "without_key_from_elsewhere"),
         f"none, or roles with commas between them, of {', '.join(role.value for role in Role)}",

@@ -5,7 +5,7 @@ from typing import Annotated
 import typer
 
 from service import __version__
-from service.cli import catalog, draft, inquiries, keys, order
+from service.cli import catalog, draft, inquiries, keys, order, webhooks
 from service.cli.ask import ask
 from service.cli.contract import contract
 from service.cli.demo import demo
@@ -27,6 +27,7 @@ app.add_typer(draft.app, name="draft")
 app.add_typer(order.app, name="order")
 app.add_typer(inquiries.app, name="inquiries")
 app.add_typer(keys.app, name="key")
+app.add_typer(webhooks.app, name="webhook")
 for command in (demo, serve, ask, contract, next_parts, backup, restore, verify, tidy, erase):
     app.command()(command)
 

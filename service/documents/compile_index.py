@@ -28,6 +28,7 @@ class _Head(TypedDict):
 
     kind: str
     status: str
+    sold: bool
     family: NotRequired[str]
     finish: NotRequired[str]
     ports: list[_Port]
@@ -47,6 +48,8 @@ def index_items(texts: Mapping[str, str]) -> ItemIndex:
     led_from: defaultdict[tuple[str, Opening], set[Opening]] = defaultdict(set)
     finishes: set[str] = set()
     offers: set[tuple[str, str]] = set()
+    retired: set[str] = set()
+    unsold: set[str] = set()
     for sku, text in texts.items():
         head = _HEAD.validate_json(text)
         kind, family, finish = head["kind"], head.get("family"), head.get("finish")
@@ -65,6 +68,10 @@ def index_items(texts: Mapping[str, str]) -> ItemIndex:
                     led_from[kind, leaves].add(met)
         for owned in dict.fromkeys(box["sku"] for box in head.get("supplied", ())):
             boxed_in[owned].append(sku)
+        if head["status"] == "retired":
+            retired.add(sku)
+        if not head["sold"]:
+            unsold.add(sku)
         if family:
             by_family[family].append(sku)
         if finish:
@@ -81,6 +88,8 @@ def index_items(texts: Mapping[str, str]) -> ItemIndex:
         led_from=dict(led_from),
         finishes=finishes,
         offers=offers,
+        retired=retired,
+        unsold=unsold,
         lower_skus=_lower_skus(texts),
     )
 

@@ -125,6 +125,8 @@ class ItemIndex:
     led_from: Mapping[tuple[str, Opening], AbstractSet[Opening]]
     finishes: AbstractSet[str]
     offers: AbstractSet[tuple[str, str]]
+    retired: AbstractSet[str]
+    unsold: AbstractSet[str]
     lower_skus: Mapping[str, str]
 
     def with_item(self, item: Item) -> "ItemIndex":

@@ -8,6 +8,7 @@ from datetime import datetime
 from sqlalchemy import ColumnElement, and_, delete, func, select, tuple_, update
 
 from service.storage.kept_once import ID, KeptOnce
+from service.storage.outbox import ANSWERED, announce
 from service.storage.tables import METADATA
 
 _TABLE = METADATA.tables["inquiry"]
@@ -89,9 +90,13 @@ class InquiryStore(KeptOnce[StoredInquiry]):
             row = connection.execute(found).mappings().one_or_none()
             if row is None:
                 return None
-            changed = change(StoredInquiry(**row))
+            before = StoredInquiry(**row)
+            changed = change(before)
             given = {"status": changed.status, "reply": changed.reply, "answered_at": changed.answered_at}
             connection.execute(update(_TABLE).where(_TABLE.c.id == id_).values(given))
+            if changed.answered_at not in (None, before.answered_at):
+                told = {"inquiry": changed.id, "status": changed.status}
+                announce(connection, ANSWERED, told, changed.answered_at, changed.account)
         return changed
 
     def delete(self, id_: str) -> bool:

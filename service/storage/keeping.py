@@ -10,6 +10,8 @@ READING_DAYS = 30
 ASKED_DAYS = 365
 """So long after it was asked last a question is counted among those that are asked."""
 SWEEP_DAYS = 30
+NEWS_DAYS = 30
+"""So long what became of a message is told; by then it was taken or given up."""
 LAST_DAY = 36_500
 """The most that anything can be kept for: a hundred years."""
 

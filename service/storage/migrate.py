@@ -10,7 +10,7 @@ from service.storage.errors import DatabaseVersionError
 from service.storage.schema import faults
 from service.storage.tables import METADATA
 
-NEWEST = "0015"
+NEWEST = "0016"
 """The version of the tables that this service works with: the last of the migrations."""
 _SCRIPTS = Path(__file__).parent / "migrations"
 _WAIT_MS = 60_000

@@ -18,6 +18,7 @@ from service.storage.errors import (
 )
 from service.storage.notices import tell_of_revision
 from service.storage.objects import Progress, read_objects, write_objects
+from service.storage.outbox import PUBLISHED, announce
 from service.storage.patience import CATALOG_S
 from service.storage.tables import METADATA
 from service.storage.tables.base import LAST_REVISION
@@ -159,7 +160,7 @@ def add_revision(
     publishing: Publishing,
     progress: Progress | None = None,
 ) -> None:
-    """Write a revision under its number."""
+    """Write a revision under its number, and the news of it."""
     about = {
         "number": number,
         "created_at": created_at,
@@ -170,6 +171,7 @@ def add_revision(
     connection.execute(insert(_REVISION), about | vars(publishing))
     write_objects(connection, number, told.texts, progress or _quiet)
     tell_of_revision(connection)
+    announce(connection, PUBLISHED, {"revision": number, "digest": about["digest"]}, created_at)
 
 
 def _newest(connection: Connection) -> int | None:

@@ -6,7 +6,7 @@ from datetime import datetime
 from sqlalchemy import Column, Connection, Delete, delete, select
 
 from service.storage.engine import Database
-from service.storage.keeping import ASKED_DAYS, SWEEP_DAYS, Keeping, since
+from service.storage.keeping import ASKED_DAYS, NEWS_DAYS, SWEEP_DAYS, Keeping, since
 from service.storage.tables import METADATA
 
 _WITH_A_WRITE = 10
@@ -56,6 +56,7 @@ def _kinds(keeping: Keeping) -> Iterator[tuple[Column[datetime], int, int]]:
     yield tables["order_reading"].c.created_at, keeping.order_readings_days, _AT_THE_START
     yield tables["order_batch"].c.created_at, keeping.order_batches_days, _BATCHES
     yield tables["asked_question"].c.asked_at, ASKED_DAYS, _AT_THE_START
+    yield tables["webhook_message"].c.created_at, NEWS_DAYS, _AT_THE_START
     yield tables["impact_sweep"].c.created_at, SWEEP_DAYS, _BATCHES
 
 

@@ -1,11 +1,12 @@
 """Browse the catalog: items by what they are, meet and fit; the layouts of a chassis with what they cost."""
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from math import isinf
 from typing import Any, TypeVar
 
 from service.documents.answer import LayoutChoice
+from service.documents.catalog import Chassis as ChassisDocument
 from service.documents.catalog import Item
 from service.documents.nearest import nearest
 from service.documents.packed import Objects
@@ -27,32 +28,55 @@ from service.usecases.resolve_request import resolve_request
 D = TypeVar("D")
 
 
-def list_items(
-    edition: Edition,
-    *,
-    kind: str | None = None,
-    mates: tuple[str, str] | None = None,
-    fits: str | None = None,
-) -> Objects[Item]:
-    """The items of a kind, that meet a port (standard, end), that stand in a bill for a chassis; in catalog order.
+@dataclass(frozen=True)
+class ItemFilter:
+    """What items must all be: of a kind, meeting a port (standard, end), standing in a bill for a chassis, holding
+    words, of these SKUs, of a status, sold by the maker or not; None: whatever they are."""
 
-    Raises NotFoundError for an unknown port standard or chassis.
-    """
-    standards = edition.revision.standards
+    kind: str | None = None
+    mates: tuple[str, str] | None = None
+    fits: str | None = None
+    words: str | None = None
+    skus: frozenset[str] | None = None
+    status: str | None = None
+    sold: bool | None = None
+
+
+def list_items(edition: Edition, wanted: ItemFilter) -> Objects[Item]:
+    """The items that pass a filter, in catalog order. Raises NotFoundError for an unknown port standard or chassis."""
+    chosen = list(_chosen(edition, wanted))
+    if not chosen:
+        return edition.catalog.items
+    return edition.catalog.items.only(sorted(set.intersection(*chosen), key=edition.positions.__getitem__))
+
+
+def _chosen(edition: Edition, wanted: ItemFilter) -> Iterator[set[str]]:
+    """For each filter that names what it leaves the SKUs that it does."""
+    index, standards, mates = edition.revision.index, edition.revision.standards, wanted.mates
     if mates is not None and mates[0] not in standards:
         raise NotFoundError("port standard", mates[0], tuple(nearest(mates[0], standards)))
-    index = edition.revision.index
-    wanted = []
-    if kind is not None:
-        wanted.append(set(index.by_kind.get(kind, ())))
+    if wanted.skus is not None:
+        yield set(wanted.skus & edition.items.keys())
+    for picks_few, few in ((_is("retired", wanted.status), index.retired), (_is(False, wanted.sold), index.unsold)):
+        if picks_few is not None:
+            yield set(few) if picks_few else edition.items.keys() - few
+    if wanted.kind is not None:
+        yield set(index.by_kind.get(wanted.kind, ()))
     if mates is not None:
-        wanted.append(set(index.by_opening.get(Opening(mates[0], OPPOSITE_END.get(mates[1], "")), ())))
-    if fits is not None:
-        wanted.append(edition.skus_fitting(find_chassis(edition, fits)))
-    if not wanted:
-        return edition.catalog.items
-    positions = edition.positions
-    return edition.catalog.items.only(sorted(set.intersection(*wanted), key=positions.__getitem__))
+        yield set(index.by_opening.get(Opening(mates[0], OPPOSITE_END.get(mates[1], "")), ()))
+    if wanted.words is not None:
+        yield set(edition.item_search.found(wanted.words))
+    if wanted.fits is not None:
+        yield edition.skus_fitting(find_chassis(edition, wanted.fits))
+
+
+def _is(value: object, wanted: object) -> bool | None:
+    return None if wanted is None else wanted == value
+
+
+def list_chassis(edition: Edition, words: str | None) -> Objects[ChassisDocument]:
+    """The cars whose names, ids or engines hold all words, in catalog order; without words all."""
+    return edition.catalog.chassis if words is None else edition.catalog.chassis.only(edition.car_search.found(words))
 
 
 def find_item(edition: Edition, sku: str) -> Item:

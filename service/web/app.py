@@ -28,6 +28,7 @@ from service.storage.migrate import migrate
 from service.storage.order_batches import OrderBatchStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.order_readings import OrderReadingStore
+from service.storage.outbox import OutboxStore
 from service.storage.partner_cases import PartnerCaseStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
@@ -44,6 +45,7 @@ from service.usecases.order_batches import OrderBatches
 from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.usecases.standing import KeptQuestions, questions_in
+from service.usecases.webhooks import Webhooks
 from service.web.access import Access, Doors
 from service.web.asked_questions import AskedQuestions
 from service.web.back import Back
@@ -60,6 +62,7 @@ from service.web.counter import drawings as drawings_page
 from service.web.counter import inquiries as inquiries_page
 from service.web.counter import order as order_page
 from service.web.counter import order_batches as order_batches_page
+from service.web.counter import policy as policy_page
 from service.web.counter import said as said_page
 from service.web.counter import sheet as sheet_page
 from service.web.counter import sign_in as sign_in_page
@@ -81,6 +84,7 @@ from service.web.lanes import Lanes
 from service.web.logs import tell_request
 from service.web.metrics import Templates, begin_one, end_one
 from service.web.middleware import BodyLimit, HeadAsGet, KnownHosts, OwnCookies, ParameterLimit, Refusals, RequestId
+from service.web.news import Sender, send_now_and_then
 from service.web.openapi import describe
 from service.web.paths import OfPaths
 from service.web.probes import Probes
@@ -116,9 +120,11 @@ from service.web.routers import (
     short_links,
     static,
     sweeps,
+    webhooks,
 )
 from service.web.routers.sections import SECTIONS, section_router
 from service.web.routing import unrouted
+from service.web.sandbox import sandbox_router, sandbox_state
 from service.web.sharing import announced_here, hear, keep_up
 from service.web.site import Site, site_of
 from service.web.stopping import Stopping
@@ -167,6 +173,7 @@ def create_app(
     kept_drafts: Drafts | None = None,
     partner_cases: PartnerCases | None = None,
     kept_sweeps: Sweeps | None = None,
+    kept_webhooks: Webhooks | None = None,
     standing: KeptQuestions | None = None,
     asked: AskedQuestions | None = None,
     doors: Doors | None = None,
@@ -214,7 +221,7 @@ def create_app(
         order_checks.router,
     ]
     routers += [inquiries.router, chassis_layouts.router, joints.router]
-    routers += [revisions.router, next_parts.router, sweeps.router]
+    routers += [revisions.router, next_parts.router, sweeps.router, webhooks.router]
     routers += [
         drafts.router,
         publishing.router,
@@ -224,6 +231,7 @@ def create_app(
     routers += [drawings.router, item_uses.router]  # before the sections, whose ids may hold slashes
     routers += [
         *map(section_router, SECTIONS),
+        sandbox_router(),
         contract.router,
         descriptions.router,
         health.router,
@@ -242,6 +250,7 @@ def create_app(
         inquiries_page.router,
         catalog_page.router,
         style_page.router,
+        policy_page.router,
         units_page.router,
         sign_in_page.router,
     ]
@@ -317,6 +326,8 @@ def create_app(
     app.state.inquiries = kept_inquiries
     app.state.drafts = kept_drafts
     app.state.partner_cases = partner_cases
+    app.state.webhooks = kept_webhooks
+    app.state.sandbox = sandbox_state(lanes)
     inquired = None if kept_inquiries is None else kept_inquiries.store
     app.state.kept_questions = standing or KeptQuestions(inquiries=inquired)
     app.state.asked_questions = asked
@@ -380,9 +391,12 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         keeping_up = asyncio.create_task(keep_up(library, _LOOK_EVERY_S[kind]))
         hearing = asyncio.create_task(hear(library, database))
         counting = asyncio.create_task(asked.count_now_and_then(lanes))
+        sending = asyncio.create_task(send_now_and_then(lanes, sender)) if back is None else None
         with stopping.noticed():
             yield
         beside.cancel()
+        if sending is not None:
+            sending.cancel()
         counting.cancel()
         asked.count_the_last()
         keeping_up.cancel()
@@ -391,6 +405,8 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
             back.close()
         database.close()
 
+    outbox = OutboxStore(database)
+    sender = Sender(outbox, to_private=settings.webhooks_to_private)
     site = site_of(settings.public_url, settings.allowed_hosts)
     lanes = Lanes(settings.work_limit)
     asked = AskedQuestions(AskedQuestionStore(database) if settings.keep_asked_questions else None)
@@ -407,6 +423,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         kept_drafts=kept_drafts,
         kept_sweeps=Sweeps(library, kept_drafts, Sweeper(ImpactSweepStore(database), standing)),
         partner_cases=PartnerCases(library, PartnerCaseStore(database)),
+        kept_webhooks=Webhooks(outbox, to_private=settings.webhooks_to_private),
         standing=standing,
         asked=asked,
         lanes=lanes,

@@ -329,6 +329,27 @@ def partner_case() -> dict[str, Any]:
     }
 
 
+def new_webhook() -> dict[str, Any]:
+    """An address that is told of new revisions."""
+    return {"url": "https://shop.example/portwright", "events": ["revision.published"]}
+
+
+def webhook() -> dict[str, Any]:
+    """That webhook as it is kept."""
+    return {"id": "wh_Xq3vYb0TzLr8mWk2hNc5Ug", **new_webhook(), "created": "2026-03-01T12:00:00Z"}
+
+
+def made_webhook() -> dict[str, Any]:
+    """That webhook when it is made."""
+    return webhook() | {"secret": "whsec_" + "A" * 43 + "="}
+
+
+def webhook_with_messages() -> dict[str, Any]:
+    """That webhook after a revision."""
+    message = {"id": "msg_Wm4kRd7Yq1ZsNc0uPv8Lxg", "event": "revision.published", "created": "2026-03-02T08:30:00Z"}
+    return webhook() | {"messages": [message | {"tries": 1, "outcome": "delivered", "due": None}]}
+
+
 def kept_case() -> dict[str, Any]:
     """That case as it is kept."""
     return {"case": partner_case(), "revision": 1, "not_kept": []}

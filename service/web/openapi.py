@@ -21,6 +21,7 @@ from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
 from service.documents.sweep import BegunSweep
 from service.documents.unknown_car import SentUnknownCar
+from service.documents.webhook import NewWebhook
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (
@@ -51,7 +52,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     schemas |= _schemas_of(JointQuestion) | _schemas_of(OrderText) | _schemas_of(QuestionText)
     schemas |= _schemas_of(SentUnknownCar)
     schemas |= _schemas_of(BegunDraft) | _schemas_of(DraftMove) | _schemas_of(Publication)
-    schemas |= _schemas_of(InquiryChange) | _schemas_of(BegunSweep)
+    schemas |= _schemas_of(InquiryChange) | _schemas_of(BegunSweep) | _schemas_of(NewWebhook)
     for model in (ExplainRequest, SentInquiry, PartnerCase):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))
@@ -131,6 +132,7 @@ _TAGS = [
     {"name": "inquiries", "description": "Questions that the catalog cannot answer, sent to the workshop."},
     {"name": "catalog", "description": "The catalog, section by section."},
     {"name": "drafts", "description": "Working copies of the catalog: edited, tried on every question, published."},
+    {"name": "webhooks", "description": "News that is sent to an account, signed."},
     {"name": "descriptions", "description": "What describes the service itself."},
     {"name": "health", "description": "Whether it runs, and whether it can answer."},
 ]

@@ -3,7 +3,7 @@
 import re
 from collections import Counter
 from collections.abc import Awaitable, Callable, Sequence
-from typing import Annotated, Any, TypeVar, get_args
+from typing import Annotated, Any, Literal, TypeVar, get_args
 
 from fastapi import Request
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
@@ -20,6 +20,7 @@ from service.web.errors import InvalidQueryError, ParameterFault
 DEFAULT_LIMIT = 50
 MAX_LIMIT = 200
 
+_ID = ID_PATTERN[1:-1]
 _DIGITS = re.compile(r"[0-9]{1,10}")
 
 
@@ -118,13 +119,48 @@ class PageQuery(RevisionQuery):
     cursor: CursorText = None
 
     def filters(self) -> dict[str, str]:
-        """Return the filters that are set: all but the paging itself."""
-        return self.model_dump(include=set(type(self).model_fields) - _PAGING, exclude_none=True)
+        """Return the filters that are set, as they are written: all but the paging itself."""
+        told = self.model_dump(include=set(type(self).model_fields) - _PAGING, exclude_none=True)
+        return {name: _WRITTEN.get(value, value) for name, value in told.items()}
+
+
+def _words(example: str) -> Any:
+    return Field(
+        min_length=1,
+        max_length=120,
+        description="words, 1 to 120 characters; leaves what holds all of them, or near spellings, in its names, its"
+        " id or what it is",
+        examples=[example],
+    )
+
+
+class ChassisQuery(PageQuery):
+    """A page of the cars, narrowed by words."""
+
+    q: Annotated[str | None, _words("brook")] = None
 
 
 class ItemsQuery(PageQuery):
     """A page of the items, narrowed by filters that must all hold."""
 
+    q: Annotated[str | None, _words("rail")] = None
+    sku: Annotated[
+        str | None,
+        Field(
+            max_length=8_000,
+            pattern=f"^{_ID}(,{_ID}){{0,{MAX_LIMIT - 1}}}$",
+            description=f"SKUs in any case, split by commas, at most {MAX_LIMIT}; `not_found` has those that are none",
+            examples=["RAIL-S"],
+        ),
+    ] = None
+    status: Annotated[
+        Literal["active", "retired"] | None, Field(description="active or retired", examples=["active"])
+    ] = None
+    sold: Annotated[
+        bool | None,
+        Field(description="true: what the maker sells; false: what is bought elsewhere", examples=[True]),
+        BeforeValidator(_flag),
+    ] = None
     kind: Annotated[
         Kind | None, Field(description=f"a kind of item: {', '.join(get_args(Kind))}", examples=["gauge"])
     ] = None
@@ -147,6 +183,10 @@ class ItemsQuery(PageQuery):
         ),
     ] = None
 
+    def skus(self) -> list[str]:
+        """The SKUs as they are asked for."""
+        return [] if self.sku is None else list(dict.fromkeys(self.sku.split(",")))
+
     def mating_end(self) -> tuple[str, str] | None:
         """Split `mates` into the port standard's id and the end."""
         if self.mates is None:
@@ -156,6 +196,9 @@ class ItemsQuery(PageQuery):
 
 
 _PAGING = frozenset(PageQuery.model_fields)
+_WRITTEN = {True: "true", False: "false"}
+_MARKETING = "utm_"
+"""How the parameters begin that shops hang on links to see where people come from: they are left alone."""
 Query = TypeVar("Query", bound=NoQuery)
 
 
@@ -174,6 +217,7 @@ def query_of(model: type[Query]) -> Callable[[Request], Awaitable[Query]]:
 
 def read_query(model: type[Query], given: Sequence[tuple[str, str]]) -> Query:
     """Read names and values as `model`. Raises InvalidQueryError with the first faults and a count of the others."""
+    given = [(name, value) for name, value in given if not name.startswith(_MARKETING)]
     counts = Counter(name for name, _ in given)
     often = [(name, count) for name, count in counts.items() if count > 1]
     unknown = [name for name in counts if name not in model.model_fields]

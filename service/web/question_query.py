@@ -67,7 +67,7 @@ class WishesQuery(RevisionQuery):
         ),
     ] = None
     gauge: Annotated[str | None, _text(_SPOT, "none, any, or a spot", "none")] = None
-    finish: Annotated[str | None, Field(max_length=120, description="a finish", examples=["satin"])] = None
+    finish: Annotated[str | None, Field(max_length=120, description="a finish", examples=["slate"])] = None
     exclude: Annotated[str | None, _text(_listed(_ID), "SKUs, with commas between them", "LINE-F6")] = None
     in_stock_only: YesNo = None
     allow_unsold: YesNo = None

@@ -20,6 +20,7 @@ from service.usecases.library import Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
+from service.usecases.webhooks import Webhooks
 from service.web.access import caller_of
 from service.web.lanes import Lanes
 
@@ -80,11 +81,16 @@ class Resources:
         return await self.lanes.take_in(partial(call, *args, **kwargs))
 
 
+SANDBOX = "/sandbox"
+"""How the paths of the sandbox begin: what is asked there is answered from what the sandbox has."""
+
+
 def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
     """Make a dependency that gives what the application was composed with under a name."""
 
     async def of_app(request: Request) -> T:
-        kept = getattr(request.app.state, name)
+        state = request.app.state
+        kept = getattr(state.sandbox if request.url.path.startswith(f"{SANDBOX}/") else state, name)
         if not isinstance(kept, kind):
             raise NoCatalogError(f"the application was composed without {name.replace('_', ' ')}")
         return kept
@@ -124,4 +130,5 @@ AppPartnerCases = Annotated[PartnerCases, Depends(kept_as("partner_cases", Partn
 AppSweeps = Annotated[Sweeps, Depends(kept_as("sweeps", Sweeps))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
 AppOrderBatches = Annotated[OrderBatches, Depends(_own("order_batches", OrderBatches))]
+AppWebhooks = Annotated[Webhooks, Depends(_own("webhooks", Webhooks))]
 AppOrderReadings = Annotated[OrderReadings, Depends(_own("order_readings", OrderReadings))]

@@ -22,7 +22,7 @@ _OPERATIONS = (
         Right.DESK,
         "checkOrders?|recallOrderCheck|readOrder|send(Inquiry|UnknownCar)|recallInquiry|linkBill|getSheet|followShortLink",
     ),
-    (Right.CASES, "(keep|delete)ContractCase"),
+    (Right.CASES, "(keep|delete)ContractCase|(make|get|delete|ping)Webhook|listWebhooks"),
     (Right.PUBLISH, "publishDraft|restoreRevision"),
     (Right.EDIT, "answerInquiry|getImpact|listNextParts|bringDraftTables|[a-z]+Draft[A-Za-z]*|[a-z]+Sweep(Impact)?"),
 )
@@ -30,7 +30,7 @@ _OPERATIONS = (
 
 _PAGES = (
     (Right.NONE, "(GET|POST) /sign-(in|out)|POST /units|GET /static/.*"),
-    (Right.ASK, "GET /(ask|ask/|catalog|catalog/.*|drop-curves|style|metrics|openapi[.]json)?"),
+    (Right.ASK, "GET /(policy|ask|ask/|catalog|catalog/.*|drop-curves|style|metrics|openapi[.]json)?"),
     (Right.DESK, "GET /bills/[^/]*/sheet.*"),
     (Right.ASK, "(GET|POST) /ask/said|GET /bills/.*"),
     (Right.DESK, "(GET|POST) /order(/.*)?|POST /inquiries|(GET|POST) /inquiries/car|GET /inquiries/[^/]*/sent"),

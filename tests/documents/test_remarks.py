@@ -4,10 +4,10 @@ from typing import Any
 
 import pytest
 
-from service.cli.demo import seed_folder
 from service.documents.check import check_catalog
 from service.documents.folder import load_catalog
 from service.documents.remarks import remarks
+from service.usecases.sandbox import seed_folder
 from tests.support.catalogs import changed, small_catalog
 from tests.support.engineering_data import told_catalog
 

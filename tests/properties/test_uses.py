@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from service.domain.work import Meter, metered
-from service.usecases.browse import list_items
+from service.usecases.browse import ItemFilter, list_items
 from service.usecases.library import Edition
 from service.usecases.part_uses import uses_of
 from tests.support.brute_force import all_bills
@@ -98,7 +98,7 @@ def test_same_uses_as_trying_every_car_and_layout(first: int) -> None:
                 for one in found
                 for sku in one
             }
-            assert {item.sku for item in list_items(ready, fits=car["id"])} == standing
+            assert {item.sku for item in list_items(ready, ItemFilter(fits=car["id"]))} == standing
     assert used > 100
 
 

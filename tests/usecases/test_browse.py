@@ -6,7 +6,7 @@ import pytest
 
 from service.documents.catalog import Catalog
 from service.domain.work import Meter, metered
-from service.usecases.browse import chassis_layouts, find, find_chassis, find_item, list_items
+from service.usecases.browse import ItemFilter, chassis_layouts, find, find_chassis, find_item, list_items
 from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.library import Edition
 from tests.support.catalogs import GONE, changed, small_catalog
@@ -44,7 +44,7 @@ FILTERS: dict[str, tuple[dict[str, Any], list[str]]] = {
 @pytest.mark.parametrize(("filters", "skus"), FILTERS.values(), ids=FILTERS.keys())
 def test_items(edition: Edition, filters: dict[str, Any], skus: list[str]) -> None:
     """What passes every filter, in catalog order."""
-    assert [item.sku for item in list_items(edition, **filters)] == skus
+    assert [item.sku for item in list_items(edition, ItemFilter(**filters))] == skus
 
 
 @pytest.mark.parametrize("chassis", ["brook", "heron"])
@@ -57,7 +57,7 @@ def test_what_fits_stands_in_a_bill(edition: Edition, chassis: str) -> None:
             found = answer_from(edition, asked)
             assert found["total_valid"] == len(found["bills"])
             standing |= {line["sku"] for bill in found["bills"] for line in bill["lines"]}
-    assert {item.sku for item in list_items(edition, fits=chassis)} == standing
+    assert {item.sku for item in list_items(edition, ItemFilter(fits=chassis))} == standing
 
 
 UNKNOWN: dict[str, tuple[dict[str, Any], str, str, tuple[str, ...]]] = {
@@ -72,7 +72,7 @@ def test_unknown_filter(
 ) -> None:
     """A standard or chassis that is not there is an error that names the nearest."""
     with pytest.raises(NotFoundError) as refused:
-        list_items(edition, **filters)
+        list_items(edition, ItemFilter(**filters))
     assert (refused.value.kind, refused.value.value) == (kind, value)
     assert refused.value.nearest[: len(near)] == near
 
@@ -169,7 +169,7 @@ WISHED: dict[str, dict[str, Any]] = {
     "power and boost": {"power_kw": 120, "boost_kpa": 50, "fuel": "e85"},
     "an add-on and a gauge": {"addons": ["blower"], "gauge": "any"},
     "facts": {"injectors": {"static_l_h": 9, "rated_kpa": 300}, "regulator": {"set_kpa": 400}, "order_by": "power"},
-    "in stock, of some finish": {"in_stock_only": True, "finish": "satin", "group_variants": False},
+    "in stock, of some finish": {"in_stock_only": True, "finish": "slate", "group_variants": False},
 }
 
 

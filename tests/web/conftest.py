@@ -15,6 +15,7 @@ from service.storage.impact_sweeps import ImpactSweepStore
 from service.storage.inquiries import InquiryStore
 from service.storage.order_checks import OrderCheckStore
 from service.storage.order_readings import OrderReadingStore
+from service.storage.outbox import OutboxStore
 from service.storage.partner_cases import PartnerCaseStore
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
@@ -30,6 +31,7 @@ from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.usecases.standing import KeptQuestions
 from service.usecases.sweep_workers import alone
+from service.usecases.webhooks import Webhooks
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.orders import three_plugs
@@ -81,6 +83,11 @@ def drafts_of(library: Library) -> Drafts:
     return Drafts(library, DraftStore(database), TrailStore(database))
 
 
+def webhooks_of(library: Library) -> Webhooks:
+    """What keeps webhooks in the library's own database; they may be on this machine."""
+    return Webhooks(OutboxStore(library._store._database), to_private=True)
+
+
 def cases_of(library: Library) -> PartnerCases:
     """What keeps partners' cases in the library's own database."""
     return PartnerCases(library, PartnerCaseStore(library._store._database))
@@ -111,6 +118,7 @@ def app(library: Library) -> FastAPI:
         readings=readings_of(library),
         kept_drafts=drafts_of(library),
         partner_cases=cases_of(library),
+        kept_webhooks=webhooks_of(library),
     )
 
 

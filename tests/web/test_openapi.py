@@ -122,6 +122,12 @@ def test_operation_ids_stay() -> None:
         "POST /v1/inquiries/cars": "sendUnknownCar",
         "GET /v1/inquiries/{id}": "recallInquiry",
         "PATCH /v1/inquiries/{id}": "answerInquiry",
+        "POST /v1/drafts/{id}/tables": "bringDraftTables",
+        "POST /v1/webhooks": "makeWebhook",
+        "GET /v1/webhooks": "listWebhooks",
+        "GET /v1/webhooks/{id}": "getWebhook",
+        "DELETE /v1/webhooks/{id}": "deleteWebhook",
+        "POST /v1/webhooks/{id}/ping": "pingWebhook",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
         "GET /v1/chassis/{id}/drop-curves": "getDropCurves",
         "GET /v1/items/{sku}/uses": "listItemUses",
@@ -202,7 +208,8 @@ _OF_DRAFTS = tuple(name for name in _OPERATIONS if name.startswith("GET /v1/draf
 _OF_REVISIONS = ("GET /v1/revisions", "GET /v1/changes")
 _CASE = "GET /v1/contract/cases/{account}/{id}"
 _SWEPT = ("GET /v1/sweeps/{id}", "GET /v1/sweeps/{id}/impact")
-_MADE_FIRST = (_KEPT, _SENT, _SHORT, _CASE, *_SWEPT, *_RECKONED, *_OF_DRAFTS)
+_WEBHOOKS = ("GET /v1/webhooks", "GET /v1/webhooks/{id}")
+_MADE_FIRST = (_KEPT, _SENT, _SHORT, _CASE, *_SWEPT, *_WEBHOOKS, *_RECKONED, *_OF_DRAFTS)
 _OTHERS = ("GET /v1/bills", "GET /v1/items", "GET /v1/schema/catalog", "GET /v1/chassis/{id}/layouts", *_OF_REVISIONS)
 
 
@@ -257,7 +264,7 @@ def test_requests_are_closed_and_answers_open() -> None:
             "OrderText",
             "QuestionText",
         ),
-        *("BegunDraft", "DraftMove", "Publication"),
+        *("BegunDraft", "DraftMove", "Publication", "NewWebhook"),
     }
 
 
@@ -302,6 +309,7 @@ def test_every_get_is_tried() -> None:
     """All but what has to be made first, or is worked out behind people, stand in the table."""
     gets = {name for name in _OPERATIONS if name.startswith("GET ")}
     made_first = {
+        *_WEBHOOKS,
         "GET /v1/bills/{key}",
         "GET /v1/bills/{key}/sheet",
         "GET /v1/bills/{key}/drawing",

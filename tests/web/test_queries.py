@@ -11,6 +11,7 @@ from tests.web.conftest import QUESTION
 _LIMIT = "how many at most, a whole number from 1 to 200"
 _REVISION = "the number of a revision, from 1; default: the newest"
 _MATES = "STANDARD:END, that is the id of a port standard, then :male or :female; "
+_OF_ITEMS = "one of revision, limit, cursor, q, sku, status, sold, kind, mates, fits"
 _REFUSED = {
     "/v1/items?limit=0": ("limit", "0", _LIMIT),
     "/v1/items?limit=201": ("limit", "201", _LIMIT),
@@ -23,8 +24,16 @@ _REFUSED = {
     "/v1/items?limit=": ("limit", '""', _LIMIT),
     "/v1/items?limit=" + "9" * 5_000: ("limit", '"' + "9" * 57 + "\u2026", _LIMIT),
     "/v1/items?limit=5&limit=6": ("limit", "it 2 times", "it once"),
-    "/v1/items?limits=5": ("limits", "this name", "one of revision, limit, cursor, kind, mates, fits"),
-    "/v1/items?%00=5": ("\\u0000", "this name", "one of revision, limit, cursor, kind, mates, fits"),
+    "/v1/items?limits=5": (
+        "limits",
+        "this name",
+        _OF_ITEMS,
+    ),
+    "/v1/items?%00=5": (
+        "\\u0000",
+        "this name",
+        _OF_ITEMS,
+    ),
     "/v1/items?kind=bolt": ("kind", '"bolt"', "a kind of item: rail, fitting, plug, gauge, line, regulator, seal, "),
     "/v1/items?mates=boss-8": ("mates", '"boss-8"', _MATES),
     "/v1/items?mates=boss-8:both": ("mates", '"boss-8:both"', _MATES),

@@ -1,5 +1,8 @@
 """The sections of the catalog: lists by page, one document by its id, filters, revisions."""
 
+import csv
+import io
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -96,6 +99,15 @@ _FILTERS = {
     "kind=gauge&mates=taper-1/8:female": ["GAUGE-T"],
     "kind=rail&mates=taper-1/8:female": [],
     "kind=gauge&fits=brook": ["GAUGE-T"],
+    "q=plug&kind=plug": ["PLUG-B8", "PLUG-T"],
+    "q=plug-b": ["PLUG-B8"],
+    "q=nothinglikeit": [],
+    "sku=gauge-t,NO-SUCH,plug-B8,PLUG-B8": ["PLUG-B8", "GAUGE-T"],
+    "sku=PLUG-T&kind=gauge": [],
+    "sold=false": [],
+    "sold=true&kind=plug&utm_source=mail&utm_source=mail": ["PLUG-B8", "PLUG-T"],
+    "status=retired": [],
+    "status=active&kind=gauge": ["GAUGE-T"],
 }
 
 
@@ -103,6 +115,74 @@ _FILTERS = {
 def test_filters_must_all_hold(app: FastAPI, query: str) -> None:
     """By kind, by the port that an item meets, by the chassis that it stands in a bill for."""
     assert [item["sku"] for item in _results(_pages(app, f"/v1/items?{query}"))] == _FILTERS[query]
+
+
+def test_skus_that_are_none_are_told(app: FastAPI) -> None:
+    """As they were asked for; nothing is told where nobody asked for any."""
+    assert get(app, "/v1/items?sku=plug-b8,NO-SUCH").json()["not_found"] == ["NO-SUCH"]
+    assert "not_found" not in get(app, "/v1/items").json()
+    assert told(problem(get(app, "/v1/items?sku=A,,B"), 422, "invalid-request"))[0][0] == "sku"
+
+
+@pytest.mark.parametrize(("words", "found"), [("brook", ["brook"]), ("heron v6", []), ("HERON", ["heron"])])
+def test_cars_are_found_by_words(app: FastAPI, words: str, found: list[str]) -> None:
+    """By name, id and engine; a page has its filter in the link to the next."""
+    pages = _pages(app, f"/v1/chassis?q={words}&limit=1")
+    assert [one["id"] for one in _results(pages)] == found
+
+
+def test_boolean_filters_go_along(app: FastAPI) -> None:
+    """A next page is asked for as the first one was."""
+    pages = _pages(app, "/v1/items?sold=true&status=active&limit=4")
+    sold = [item["sku"] for item in _PLAIN["items"] if item["sold"] and item["status"] == "active"]
+    assert [item["sku"] for item in _results(pages)] == sold
+    assert len(pages) > 1
+
+
+def test_items_as_rows(tmp_path: Path) -> None:
+    """The same page as CSV; no cell begins a formula, however a name does."""
+    catalog = small_catalog()
+    catalog["items"][1]["name"] = '=HYPERLINK("x")'
+    with library_in(tmp_path / "file", catalog) as library:
+        app = create_app(library)
+        answer = get(app, "/v1/items?limit=3", headers={"Accept": "text/csv"})
+    assert answer.headers["content-type"] == "text/csv; charset=utf-8"
+    assert answer.headers["x-catalog-revision"] == "1"
+    assert 'rel="next"' in answer.headers["link"]
+    rows = list(csv.DictReader(io.StringIO(answer.text)))
+    assert [row["sku"] for row in rows] == [item["sku"] for item in catalog["items"][:3]]
+    assert rows[1]["name"] == '\'=HYPERLINK("x")'
+    assert [Decimal(row["unit_price"]) * 100 for row in rows] == [item["price"] for item in catalog["items"][:3]]
+    assert {row["currency"] for row in rows} == {catalog["maker"]["currency"]}
+    assert rows[0]["sold"] == "true"
+
+
+def test_changes_and_a_bill_as_rows(app: FastAPI) -> None:
+    """What the JSON says, a row a change and a row a line."""
+    as_rows = {"Accept": "text/csv"}
+    changes = list(csv.DictReader(io.StringIO(get(app, "/v1/changes?since=1", headers=as_rows).text)))
+    assert {(row["revision"], row["what"], row["fields"]) for row in changes} == {("2", "changed", "price")}
+    assert sorted(row["id"] for row in changes) == sorted(item["sku"] for item in _PLAIN["items"])
+    bill = get(app, "/v1/bills?chassis=brook&layout=hose-centre&limit=1").json()["bills"][0]
+    lines = list(csv.DictReader(io.StringIO(get(app, f"/v1/bills/{bill['key']}", headers=as_rows).text)))
+    assert [line["sku"] for line in lines] == [*(line["sku"] for line in bill["lines"]), ""]
+    assert Decimal(lines[-1]["price"]) * 100 == bill["price"]
+
+
+@pytest.mark.parametrize("path", ["/v1/chassis", "/v1/fuels"])
+def test_where_there_are_no_rows(app: FastAPI, path: str) -> None:
+    """Who takes nothing but CSV is told that there is none; who takes anything gets JSON."""
+    refused = get(app, path, headers={"Accept": "text/csv"})
+    problem(refused, 406, "not-acceptable")
+    assert refused.headers["vary"] == "Accept"
+    assert get(app, path, headers={"Accept": "text/csv, */*;q=0.1"}).headers["content-type"] == "application/json"
+
+
+def test_an_unknown_finish_is_told_its_nearest(app: FastAPI) -> None:
+    """No bill could have it: that is no answer without bills, but a question that names what is not there."""
+    refused = get(app, "/v1/bills?chassis=brook&layout=hose-centre&finish=slaet")
+    [fault] = problem(refused, 422, "invalid-request")["errors"]
+    assert (fault["parameter"], fault["nearest"]) == ("finish", ["slate"])
 
 
 def test_filters_go_along_with_the_pages(app: FastAPI) -> None:

@@ -13,7 +13,7 @@ from service.documents.nearest import nearest
 from service.documents.packed import Objects
 from service.domain.parts import Opening
 from service.domain.vehicles import Chassis
-from service.usecases.browse import find_item, list_items
+from service.usecases.browse import ItemFilter, find_item, list_items
 from service.usecases.explain_part import explain_in
 from service.usecases.library import Edition, Library
 from service.usecases.part_uses import UsesPage, uses_of
@@ -45,7 +45,7 @@ def _items(request: Request, library: Library) -> Response:
     edition = library.edition()
     words = request.query_params.get("q", "").strip()[:_LONGEST_WORDS]
     kind = request.query_params.get("kind", "").strip()[:_LONGEST_WORDS]
-    found = _like(edition, words, list_items(edition, kind=kind or None))
+    found = _like(edition, words, list_items(edition, ItemFilter(kind or None)))
     return shown(
         request,
         "catalog.html",

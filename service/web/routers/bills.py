@@ -3,7 +3,7 @@
 from typing import Annotated
 
 import orjson
-from fastapi import APIRouter, Depends, Path
+from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
 from service.documents.answer import RecalledBill
@@ -16,10 +16,12 @@ from service.usecases.recall_bill import recall_bill
 from service.web import examples
 from service.web.asked_questions import AppAskedQuestions
 from service.web.bodies import body_of
+from service.web.negotiation import negotiated
 from service.web.operations import answers, json_body, query
+from service.web.pages.take_along import csv_of
 from service.web.queries import NoQuery, parameters_of, query_of
 from service.web.question_query import BillsQuery, of_query
-from service.web.representations import NEVER, REVALIDATE, represent
+from service.web.representations import CSV, JSON, NEVER, REVALIDATE, represent
 from service.web.resources import AppResources
 from service.web.routers.sections import caching
 from service.web.visitors import DETAIL, visitor
@@ -95,16 +97,24 @@ def _found_by_query(library: Library, given: BillsQuery) -> Response:
     summary="A bill again, by its key",
     description="In its own revision, from any worker, after a restart; `current` tells what the newest makes of it.",
     response_model=RecalledBill,
-    responses=answers("The bill.", examples.recalled(), "unknown-id", "invalid-request", "no-catalog"),
+    responses=answers(
+        "The bill.",
+        examples.recalled(),
+        *("unknown-id", "not-acceptable", "invalid-request", "no-catalog"),
+        also={CSV: {"type": "string"}},
+    ),
 )
 async def recall(
+    request: Request,
     resources: AppResources,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.recalled()["bill"]["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
 ) -> Response:
-    return await resources.run(_recalled, resources.library, key)
+    return await resources.run(_recalled, resources.library, key, negotiated(request, (JSON, CSV)))
 
 
-def _recalled(library: Library, key: str) -> Response:
+def _recalled(library: Library, key: str, media_type: str) -> Response:
     bill = recall_bill(library, key)
-    return represent(orjson.dumps(bill), caching=REVALIDATE, revision=bill["revision"])
+    body = csv_of(bill["bill"], bill["currency"]).encode() if media_type == CSV else orjson.dumps(bill)
+    more = {"Vary": "Accept"}
+    return represent(body, caching=REVALIDATE, revision=bill["revision"], media_type=media_type, more=more)

@@ -20,12 +20,14 @@ from service.web import examples
 from service.web.cursors import Cursor, read_cursor, write_cursor
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.handing import go_elsewhere
+from service.web.negotiation import negotiated
 from service.web.operations import answers, query, worked_out
 from service.web.paging import next_header
 from service.web.queries import ListQuery, SinceQuery, parameters_of, query_of
 from service.web.reckonings import AppReckonings, kept_questions, not_yet, page_of
-from service.web.representations import REVALIDATE, represent
+from service.web.representations import CSV, JSON, REVALIDATE, represent
 from service.web.resources import AppResources
+from service.web.tabular import changes_csv
 
 router = APIRouter(prefix="/v1", tags=["catalog"])
 
@@ -71,25 +73,33 @@ def _revisions(request: Request, library: Library, given: ListQuery) -> Response
     description="Items, cars, layouts, add-ons and fuels that were added, retired, removed or changed, with the fields "
     "that differ; of a few revisions at once, `next` goes on.",
     response_model=ChangesSince,
-    responses=answers("The changes.", examples.changes(), "invalid-request", "no-catalog", paged=True),
+    responses=answers(
+        "The changes.",
+        examples.changes(),
+        *("invalid-request", "not-acceptable", "no-catalog"),
+        paged=True,
+        also={CSV: {"type": "string"}},
+    ),
     openapi_extra=query(parameters_of(SinceQuery)),
 )
 async def list_changes(
     request: Request, resources: AppResources, given: Annotated[SinceQuery, Depends(query_of(SinceQuery))]
 ) -> Response:
-    return await resources.run(_changes, request, resources.library, given)
+    media_type = negotiated(request, (JSON, CSV))
+    return await resources.run(_changes, request, resources.library, given, media_type)
 
 
-def _changes(request: Request, library: Library, given: SinceQuery) -> Response:
+def _changes(request: Request, library: Library, given: SinceQuery, media_type: str) -> Response:
     try:
         content, last = changes_since(library, given.since)
     except NotFoundError as error:
         raise InvalidQueryError(ParameterFault("since", rendered(given.since), "the number of a revision")) from error
-    more: dict[str, str] = {}
+    more = {"Vary": "Accept"}
     if last is not None:
         content["next"] = f"{request.url.path}?{urlencode({'since': last})}"
-        more = next_header(content["next"])
-    return represent(content, caching=REVALIDATE, revision=content["revision"], more=more)
+        more |= next_header(content["next"])
+    body = changes_csv(content) if media_type == CSV else content
+    return represent(body, caching=REVALIDATE, revision=content["revision"], media_type=media_type, more=more)
 
 
 @router.get(

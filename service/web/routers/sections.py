@@ -6,24 +6,26 @@ from types import GenericAlias
 from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Request
-from pydantic import BaseModel, create_model
+from pydantic import BaseModel, Field, create_model
 from starlette.responses import Response
 
 from service.documents import catalog
 from service.documents.fields import Document
 from service.documents.packed import Objects
 from service.documents.rendering import rendered
-from service.usecases.browse import find, find_item, list_items
+from service.usecases.browse import ItemFilter, find, find_item, list_chassis, list_items
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 from service.web import examples
 from service.web.cursors import Cursor, write_cursor
 from service.web.errors import InvalidQueryError, ParameterFault
+from service.web.negotiation import negotiated
 from service.web.operations import answers, query
 from service.web.paging import next_header, next_path, start_of
-from service.web.queries import ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
-from service.web.representations import LASTING, REVALIDATE, represent
+from service.web.queries import ChassisQuery, ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
+from service.web.representations import CSV, JSON, LASTING, REVALIDATE, represent
 from service.web.resources import AppResources, Resources
+from service.web.tabular import items_csv
 
 
 @dataclass(frozen=True)
@@ -50,10 +52,16 @@ SECTIONS = (
 )
 
 
+_QUERIES: dict[str, type[PageQuery]] = {ITEMS.path: ItemsQuery, CHASSIS.path: ChassisQuery}
+
+
+NotFound = Annotated[list[str] | None, Field(description="of the SKUs that were asked for those that are none")]
+
+
 def section_router(section: Section) -> APIRouter:
     """The two operations of a section."""
     router = APIRouter(prefix=f"/v1/{section.path}", tags=["catalog"])
-    asked = ItemsQuery if section.model is catalog.Item else PageQuery
+    asked = _QUERIES.get(section.path, PageQuery)
     name = "".join(word.title() for word in section.path.split("-"))
     described = f"the {section.id} of the {section.kind}; slashes in it may stand as they are or as %2F"
     example = examples.documents(section.field)[0][section.id]
@@ -64,16 +72,20 @@ def section_router(section: Section) -> APIRouter:
         summary=f"The {section.path.replace('-', ' ')} of a revision, by page",
         response_model=_page_model(section.model),
         responses=answers(
-            "A page.", examples.page(section.field), "invalid-request", "unknown-id", "no-catalog", paged=True
+            "A page.",
+            examples.page(section.field),
+            *("invalid-request", "unknown-id", "not-acceptable", "no-catalog"),
+            paged=True,
+            also={form: {"type": "string"} for form in _forms(section) if form != JSON},
         ),
         openapi_extra=query(parameters_of(asked)),
     )
     async def list_section(
         request: Request, resources: AppResources, given: Annotated[PageQuery, Depends(query_of(asked))]
     ) -> Response:
-        searched = isinstance(given, ItemsQuery) and given.fits is not None
-        run = resources.run if searched else resources.look
-        return await run(_page, request, resources, section, given)
+        media_type = negotiated(request, _forms(section))
+        run = resources.run if _is_searched(given) else resources.look
+        return await run(_page, request, resources, section, given, media_type)
 
     @router.get(
         f"/{{{section.id}:path}}",
@@ -81,7 +93,9 @@ def section_router(section: Section) -> APIRouter:
         summary=f"One {section.kind} by its {section.id}",
         response_model=_detail_model(section.model),
         responses=answers(
-            "The document.", examples.detail(section.field), "unknown-id", "invalid-request", "no-catalog"
+            "The document.",
+            examples.detail(section.field),
+            *("unknown-id", "invalid-request", "no-catalog"),
         ),
         openapi_extra=query(parameters_of(RevisionQuery)),
     )
@@ -98,7 +112,9 @@ def section_router(section: Section) -> APIRouter:
 def _page_model(model: type[Document]) -> type[BaseModel]:
     """One page of a list; `next` is where it goes on, absent on the last page."""
     results: Any = GenericAlias(list, (model,))
-    return create_model(f"{model.__name__}Page", revision=(int, ...), results=(results, ...), next=(str | None, None))
+    more: dict[str, Any] = {"not_found": (NotFound, None)} if model is catalog.Item else {}
+    name = f"{model.__name__}Page"
+    return create_model(name, revision=(int, ...), results=(results, ...), next=(str | None, None), **more)
 
 
 def _detail_model(model: type[Document]) -> type[BaseModel]:
@@ -115,31 +131,49 @@ def represent_detail(resources: Resources, section: Section, wanted: str, given:
     return represent(content, caching=caching(given), revision=edition.number)
 
 
-def _page(request: Request, resources: Resources, section: Section, given: PageQuery) -> Response:
+def _forms(section: Section) -> tuple[str, ...]:
+    return (JSON, CSV) if section is ITEMS else (JSON,)
+
+
+def _is_searched(given: PageQuery) -> bool:
+    """Whether it takes a search: among all bills, or among all words."""
+    if isinstance(given, ItemsQuery):
+        return given.fits is not None or given.q is not None
+    return isinstance(given, ChassisQuery) and given.q is not None
+
+
+def _page(request: Request, resources: Resources, section: Section, given: PageQuery, media_type: str) -> Response:
     filters = given.filters()
     start = start_of(given, section.path, filters)
     edition = resources.library.edition(start.revision or given.revision)
     documents = _documents(edition, section, given)
     end = start.offset + given.limit
     content: dict[str, Any] = {"revision": edition.number, "results": documents[start.offset : end]}
-    more: dict[str, str] = {}
+    if isinstance(given, ItemsQuery) and given.sku is not None:
+        content["not_found"] = [sku for sku in given.skus() if edition.revision.sku_of(sku) not in edition.items]
+    more = {"Vary": "Accept"}
     if end < len(documents):
         cursor = write_cursor(Cursor(edition.number, end), section.path, filters)
         content["next"] = next_path(request, given, cursor)
-        more = next_header(content["next"])
-    return represent(content, caching=caching(given), revision=edition.number, more=more)
+        more |= next_header(content["next"])
+    body = items_csv(edition, content["results"]) if media_type == CSV else content
+    return represent(body, caching=caching(given), revision=edition.number, media_type=media_type, more=more)
 
 
 def _documents(edition: Edition, section: Section, given: PageQuery) -> Sequence[Any]:
     if isinstance(given, ItemsQuery):
         return _items(edition, given)
+    if isinstance(given, ChassisQuery):
+        return list_chassis(edition, given.q)
     documents: Sequence[Any] = getattr(edition.catalog, section.field)
     return documents
 
 
 def _items(edition: Edition, given: ItemsQuery) -> Sequence[Document]:
+    skus = None if given.sku is None else frozenset(map(edition.revision.sku_of, given.skus()))
+    wanted = ItemFilter(given.kind, given.mating_end(), given.fits, given.q, skus, given.status, given.sold)
     try:
-        return list_items(edition, kind=given.kind, mates=given.mating_end(), fits=given.fits)
+        return list_items(edition, wanted)
     except NotFoundError as error:
         parameter, part = ("fits", "") if error.kind == "chassis" else ("mates", ", then :male or :female")
         expected = f"the id of a known {error.kind}{part}"

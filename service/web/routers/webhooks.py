@@ -1,0 +1,114 @@
+"""Endpoints for news: an account has messages sent to them, signed, when something happened."""
+
+from typing import Annotated
+
+from fastapi import APIRouter, Depends, Path
+from pydantic_core import to_json
+from starlette.responses import Response
+
+from service.documents.webhook import NewWebhook, WebhookList, WebhookTold
+from service.usecases.webhooks import MOST_OF_ACCOUNT
+from service.web import examples
+from service.web.bodies import body_of
+from service.web.operations import answers, edited, json_body, made
+from service.web.queries import NoQuery, query_of
+from service.web.representations import JSON, NEVER, OWN, represent
+from service.web.resources import AppResources, AppWebhooks
+
+PREFIX = "/v1/webhooks"
+
+router = APIRouter(prefix=PREFIX, tags=["webhooks"])
+
+_KNOWN = ("unknown-id", "invalid-request", "no-catalog")
+
+WebhookId = Annotated[str, Path(alias="id", description="the id of a webhook", examples=[examples.webhook()["id"]])]
+
+
+@router.post(
+    "",
+    status_code=201,
+    operation_id="makeWebhook",
+    summary="Have news sent to an address",
+    description="Each message is a POST of JSON, signed as Standard Webhooks has it: `webhook-id`, `webhook-timestamp`"
+    " and `webhook-signature` (v1, HMAC-SHA256). It is sent at least once, again with growing pauses for some days"
+    " until the answer is 2xx. An id that came before is the same message. Of an account"
+    f" {MOST_OF_ACCOUNT} are kept.",
+    response_model=WebhookTold,
+    responses=made(
+        "The webhook, with its secret, which is told this once.",
+        examples.made_webhook(),
+        *("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog", "no-room"),
+    ),
+    openapi_extra=json_body("NewWebhook", examples.new_webhook()),
+)
+async def make(
+    resources: AppResources,
+    webhooks: AppWebhooks,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    asked: Annotated[NewWebhook, Depends(body_of(NewWebhook))],
+) -> Response:
+    told = await resources.write(webhooks.make, asked)
+    headers = {"Location": f"{PREFIX}/{told['id']}", "Cache-Control": NEVER}
+    return Response(to_json(told), 201, headers, JSON)
+
+
+@router.get(
+    "",
+    operation_id="listWebhooks",
+    summary="The webhooks of the account",
+    response_model=WebhookList,
+    responses=answers(
+        "The webhooks.", {"results": [examples.webhook()]}, "invalid-request", "no-catalog", revision=False
+    ),
+)
+async def list_(
+    resources: AppResources, webhooks: AppWebhooks, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    return represent({"results": await resources.look(webhooks.all)}, caching=OWN)
+
+
+@router.get(
+    "/{id}",
+    operation_id="getWebhook",
+    summary="A webhook, with what became of its newest messages",
+    response_model=WebhookTold,
+    responses=answers("The webhook.", examples.webhook_with_messages(), *_KNOWN, revision=False),
+)
+async def get(
+    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    return represent(to_json(await resources.look(webhooks.find, id_)), caching=OWN)
+
+
+@router.delete(
+    "/{id}",
+    operation_id="deleteWebhook",
+    summary="Delete a webhook, with what waits for it",
+    response_model=WebhookTold,
+    responses=edited(
+        "The webhook as it was.", WebhookTold, examples.webhook(), *_KNOWN, may_be_new=False, is_left=False
+    ),
+)
+async def delete(
+    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    return Response(to_json(await resources.write(webhooks.delete, id_)), 200, {"Cache-Control": NEVER}, JSON)
+
+
+@router.post(
+    "/{id}/ping",
+    operation_id="pingWebhook",
+    summary="Have a message sent that only tries a webhook",
+    response_model=WebhookTold,
+    responses=answers(
+        "The webhook; a `ping` waits for it.",
+        examples.webhook(),
+        *_KNOWN,
+        revision=False,
+        conditional=False,
+    ),
+)
+async def ping(
+    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    return Response(to_json(await resources.write(webhooks.ping, id_)), 200, {"Cache-Control": NEVER}, JSON)
