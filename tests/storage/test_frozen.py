@@ -40,6 +40,8 @@ KEPT = (
     "asked_question",
     "impact_sweep",
     "impact_part",
+    "access_key",
+    "sign_in",
 )
 
 
