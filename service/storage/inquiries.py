@@ -53,6 +53,7 @@ class InquiryStore(KeptOnce[StoredInquiry]):
     _table = _TABLE
     _row = StoredInquiry
     _days = "inquiries_days"
+    _many = "inquiries"
 
     def page(
         self,

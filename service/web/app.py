@@ -45,6 +45,7 @@ from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.usecases.standing import KeptQuestions, questions_in
 from service.web.access import Access, Doors
+from service.web.addresses import Addresses
 from service.web.asked_questions import AskedQuestions
 from service.web.back import Back
 from service.web.back_process import SOCKET, FromFront
@@ -86,6 +87,7 @@ from service.web.paths import OfPaths
 from service.web.probes import Probes
 from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
+from service.web.rate_limits import RateLimits
 from service.web.reckonings import Reckonings
 from service.web.repeats import Repeats
 from service.web.representations import REVALIDATE, represent
@@ -307,7 +309,7 @@ def create_app(
     app.state.back = back
     app.state.stopping = stopping or Stopping()
     app.state.body_timeout_s = body_timeout_s
-    app.state.access_keys = None if doors is None else doors.keys
+    app.state.doors = doors
     app.state.order_checks = checks
     app.state.short_links = links
     app.state.order_batches = batches
@@ -389,13 +391,16 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         hearing.cancel()
         if back is not None:
             back.close()
+        if doors is not None:
+            await doors.limits.close()
         database.close()
 
     site = site_of(settings.public_url, settings.allowed_hosts)
-    lanes = Lanes(settings.work_limit)
+    doors = None if is_behind else _doors(settings, database, site)
+    lanes = Lanes(settings.work_limit, work_limits=settings.work_limits)
     asked = AskedQuestions(AskedQuestionStore(database) if settings.keep_asked_questions else None)
     library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S[kind], announced=announced_here())
-    kept_drafts = Drafts(library, DraftStore(database), TrailStore(database))
+    kept_drafts = Drafts(library, DraftStore(database, keeping), TrailStore(database))
     standing = questions_in(database, keeping)
     app = create_app(
         library,
@@ -416,7 +421,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         workshop_pages=settings.workshop_pages,
         style_page_shown=settings.style_page,
         site=site,
-        doors=None if is_behind else _doors(settings, database, site),
+        doors=doors,
         stopping=stopping,
         is_watched=not is_behind,
         json_log=settings.log == "json",
@@ -432,4 +437,12 @@ def _doors(settings: Settings, database: Database, site: Site) -> Doors:
     """What is asked for keys; a site that others reach, be it through a proxy, knows nobody as of this machine."""
     elsewhere = without_key(frozenset(settings.without_key_from_elsewhere))
     here = without_key(frozenset(settings.without_key)) if site.is_of_loopback else elsewhere
-    return Doors(AccessKeys(KeyStore(database)), here, elsewhere)
+    url = None if settings.limits_url is None else settings.limits_url.get_secret_value()
+    return Doors(
+        AccessKeys(KeyStore(database)),
+        here,
+        elsewhere,
+        is_alone=site.is_of_loopback,
+        limits=RateLimits(settings.requests_a_minute, url),
+        addresses=Addresses(settings.proxies),
+    )

@@ -11,7 +11,7 @@ from service.web.asgi import Around
 _API, _DESCRIPTION = "/v1/", "/openapi.json"
 _METHODS = ("GET", "HEAD", "POST")
 _SENT = ("Content-Type", "Idempotency-Key", "If-None-Match")
-_EXPOSED = ("ETag", "Location", "Retry-After", "X-Request-ID")
+_EXPOSED = ("ETag", "Location", "RateLimit", "RateLimit-Policy", "Retry-After", "X-Request-ID")
 _OF_CORS = "access-control-"
 
 
