@@ -2,8 +2,8 @@
 
 import ipaddress
 import re
-from importlib.util import find_spec
 from collections.abc import Callable, Iterable
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Annotated, Literal
 

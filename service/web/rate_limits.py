@@ -98,12 +98,16 @@ class Shared:
 
     async def close(self) -> None:
         """Close the connections."""
-        from redis.asyncio import Redis  # of an extra
-
         bridge = self._storage.bridge
-        client = bridge.get_connection() if isinstance(bridge, RedispyBridge) else None
-        if isinstance(client, Redis):
-            await client.aclose()
+        if isinstance(bridge, RedispyBridge):
+            await _close(bridge.get_connection())
+
+
+async def _close(client: object) -> None:
+    from redis.asyncio import Redis  # of an extra
+
+    if isinstance(client, Redis):
+        await client.aclose()
 
 
 class RateLimits:
