@@ -134,7 +134,6 @@ class Settings(BaseSettings):
 
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
-    `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
     `style_page`: serve the page of all pieces that pages are put together of, for who works on them.
     `log`: how the log is written, for people or as a line of JSON a record.
     `stop_pause_s`: so long a service that is told to stop says that it is not ready before it takes nothing more.
@@ -160,7 +159,6 @@ class Settings(BaseSettings):
 
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
-    workshop_pages: bool = False
     style_page: bool = False
     log: Literal["plain", "json"] = "plain"
     stop_pause_s: Annotated[float, Field(ge=0, le=MOST_PAUSE_S)] = 0.0
@@ -219,7 +217,6 @@ def _told(fault: ErrorDetails) -> str:
 _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
-    "workshop_pages": "true or false",
     "style_page": "true or false",
     "back_process": "true or false",
     "log": "plain or json",

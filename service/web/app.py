@@ -176,7 +176,6 @@ def create_app(
     back: Back | None = None,
     kept: KeptAnswers | None = None,
     allowed_origins: Collection[str] = (),
-    workshop_pages: bool = False,
     style_page_shown: bool = False,
     site: Site | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
@@ -190,7 +189,7 @@ def create_app(
     What is not given is described all the same, and answered as if there were no catalog. `standing`: the standing
     questions that are kept beside the catalogs, `asked`: what is asked and not counted yet. `back`: the process that
     what takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call
-    the API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
+    the API. `style_page_shown`: whether the page of all pieces is served.
     `stopping`: whether it has been told to stop.
     `is_watched`: whether its requests are counted, and not by who hands them on; `json_log`: and logged as JSON.
     `doors`: the keys that are asked for; None: nobody is asked for one.
@@ -314,7 +313,6 @@ def create_app(
     app.state.short_links = links
     app.state.order_batches = batches
     app.state.order_readings = readings
-    app.state.workshop_pages = workshop_pages
     app.state.style_page = style_page_shown
     app.state.inquiries = kept_inquiries
     app.state.drafts = kept_drafts
@@ -418,7 +416,6 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         back=back,
         kept=KeptAnswers(0 if is_behind else settings.kept_answers_mb * _MB),
         allowed_origins=settings.allowed_origins,
-        workshop_pages=settings.workshop_pages,
         style_page_shown=settings.style_page,
         site=site,
         doors=doors,

@@ -13,7 +13,7 @@ from service.web import sessions
 from service.web.access import SIGN_IN, Doors, caller_of
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.visits import local_path
+from service.web.counter.visits import is_secure, local_path
 from service.web.queries import query_of
 from service.web.rate_limits import Quota
 
@@ -33,7 +33,7 @@ class SignInQuery(BaseModel):
 
 @router.get(SIGN_IN)
 async def sign_in_page(request: Request, asked: Annotated[SignInQuery, Depends(query_of(SignInQuery))]) -> Response:
-    return shown(request, "sign_in.html", back=local_path(asked.back), caller=caller_of(request.scope), fault=None)
+    return shown(request, "sign_in.html", back=local_path(asked.back), fault=None)
 
 
 @router.post(SIGN_IN)
@@ -54,11 +54,11 @@ async def sign_in(request: Request) -> Response:
         if keys is not None:
             await anyio.to_thread.run_sync(keys.note, _id_in(text), "", "refused")
         fault = "This is no key of this service, or it was ended. Nothing was kept of it."
-        return shown(request, "sign_in.html", status=401, back=back, caller=caller_of(request.scope), fault=fault)
+        return shown(request, "sign_in.html", status=401, back=back, fault=fault)
     id_ = caller.key or ""
     await anyio.to_thread.run_sync(keys.note, id_, caller.account, "signed in")
     response = gone_to(back)
-    sessions.begin(response, id_, await anyio.to_thread.run_sync(keys.signing_key, id_), request)
+    sessions.begin(response, id_, await anyio.to_thread.run_sync(keys.signing_key, id_), is_secure=is_secure(request))
     return response
 
 
@@ -78,7 +78,7 @@ async def sign_out(request: Request) -> Response:
 def _later(request: Request, back: str, quota: Quota) -> Response:
     """Too many keys were tried from where this comes: the page again, and when the next one is looked at."""
     fault = f"Too many keys were tried from your address. Try again in {quota.anew_s} seconds."
-    page = shown(request, "sign_in.html", status=429, back=back, caller=caller_of(request.scope), fault=fault)
+    page = shown(request, "sign_in.html", status=429, back=back, fault=fault)
     for name, value in (*quota.fields(), ("Retry-After", str(quota.anew_s))):
         page.headers[name] = value
     return page

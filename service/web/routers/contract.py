@@ -90,7 +90,7 @@ async def keep_case(
     is_new = await resources.write(partners.keep, checked)
     headers = {
         REVISION: str(checked.told.revision),
-        "Location": f"{PREFIX}/{case.account}/{case.id}",
+        "Location": f"{PREFIX}/{checked.row.account}/{checked.row.id}",
         "Cache-Control": NEVER,
     }
     return Response(checked.told.model_dump_json(exclude_defaults=True), 201 if is_new else 200, headers, JSON)
