@@ -56,6 +56,8 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     for model in (ExplainRequest, SentInquiry, PartnerCase):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     document["components"]["schemas"] = dict(sorted(schemas.items()))
+    document["components"]["securitySchemes"] = {"key": _KEY}
+    document["security"] = [{}, {"key": []}]
     _give_examples(document["paths"], routers)
     document["paths"]["/v1/bills"]["post"]["responses"]["200"]["links"] = _LINKS
     document["paths"]["/v1/order-checks"]["post"]["responses"]["201"]["links"] = _ORDER_LINKS
@@ -95,6 +97,11 @@ def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:
     return {model.__name__: schema} | named
 
 
+_KEY = {
+    "type": "http",
+    "scheme": "bearer",
+    "description": "A key of the service. What is open to who shows none is set where the service runs.",
+}
 _IF_NONE_MATCH = {
     "name": "If-None-Match",
     "in": "header",
