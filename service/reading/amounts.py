@@ -74,6 +74,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
+    "odd_amount": (rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?=\s+(?:of\s+)?(?:the\s+|our\s+|your\s+)?{_PART})",),
     "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)", rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?![a-z0-9/])"),
     "money": (
         rf"\b(?:unit\s+|list\s+|einzel|stuck|listen)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
@@ -101,11 +102,12 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\bm\d{{1,2}}(?:\s*x\s*{_NUMBER})*(?!\w)",
         r"\bsize\s*-?\s*\d+(?:[./]\d+)?(?!\w)",
         rf"{_ALONE}\d+(?:\s+\d+)?/\d+(?:\s*(?:in|inch|inches)\b|\s*\")?(?!\d)",
-        rf"{_ALONE}{_NUMBER}(?:\s*x\s*{_NUMBER})*\s*-?{_UNIT}",
+        rf"{_ALONE}{_NUMBER}\s*(?:-|to|bis)\s*{_NUMBER}\s*{_UNIT}",
+        rf"{_ALONE}{_NUMBER}(?:\s*x\s*{_NUMBER})*\s*-?{_UNIT}(?:\s*each\b)?",
         rf"{_DECIMAL}(?:\s*x\s*{_DECIMAL})+",
     ),
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
-    "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9.,]|\s*\d)|{_PIECES}\b\.?|er\b)",),
+    "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
     "mark_named": (
         rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea)\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",
@@ -129,6 +131,7 @@ _LABELLED = re.compile(
 )
 _SCANNED = re.compile("|".join(f"(?P<{name}>{'|'.join(forms)})" for name, forms in _FORMS.items()))
 _KINDS: dict[str, Kind] = {
+    "odd_amount": "odd",
     "odd_sign": "odd",
     "bracketed": "mark",
     "mark_after": "mark",
@@ -153,13 +156,14 @@ _WORD = re.compile(r"[a-z]+")
 _UNIT_WORDS = {
     "inch": "in",
     "inches": "in",
+    "microns": "micron",
     "degree": "deg",
     "degrees": "deg",
     "metre": "m",
     "metres": "m",
     "meter": "m",
 }
-_NO_UNITS = frozenset({"x", "size", "to", "bis"})
+_NO_UNITS = frozenset({"x", "size", "to", "bis", "each"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
 _IN_METRES = re.compile(r"\d\s*(?:m|met(?:re|er)s?)(?![a-z0-9])")
 _METRES = "metres"

@@ -209,7 +209,7 @@ MONTHS: Final = (
 )
 UNITS: Final = (
     "mm|cm|metres|metre|meters|meter|m|inches|inch|in|kpa|mpa|bar|psi|ml|litres|litre|cl|l/h|lph|l|kw|hp|bhp|ps|"
-    "nm|degrees|deg|volts|volt|v|cylinders|cylinder|cyl|an|ft|feet"
+    "nm|microns|micron|cc|degrees|deg|volts|volt|v|cylinders|cylinder|cyl|an|ft|feet"
 )
 
 OF_NO_SIZE: Final = "days|day|weeks|week|months|month|hours|hour|years|kg|g"
