@@ -1,12 +1,13 @@
 """What the words of a row make doubtful: a denial, a report, a question, another part, a word that is not known."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from itertools import takewhile
 
 from service.reading import words
 from service.reading.amounts import Piece
-from service.reading.folding import singular
+from service.reading.folding import Token, singular
+from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
 from service.reading.row import LONGEST_ROW, Row
 from service.reading.sharing import AND
@@ -17,6 +18,14 @@ _SOME = re.compile(
     r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)|\bas (?:needed|required|necessary|many|much)\b"
 )
 _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")
+_REQUEST = re.compile(
+    r"^\W*(?:please\W+)?(?:can|could|would|will)\s+you\s+(?:(?:please|pls|kindly|just|also)\W+){0,2}"
+    r"(?:send|ship|post|dispatch|forward|add|put|book)\b[^?]*\?\W*$"
+)
+_WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
+_LEAST_OF_NAME = 3
+_TWO = 2
+_PREFIXES = frozenset({"non"})
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING))})))"
 _LETTERS = frozenset("xaisd")
@@ -26,7 +35,7 @@ _KINDS = (
     ("is this an order or a question?", words.QUESTIONS),
     ("is this bought?", words.NO_SALES),
     (HOW_MANY, words.OTHER_NUMBERS),
-    ("how many pieces are in one?", words.SETS),
+    (_SETS := "how many pieces are in one?", words.SETS),
     (_SUM := "is this a part or a sum?", words.SUMS),
 )
 _DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
@@ -48,8 +57,11 @@ def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
 
 def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
-    written = row.words
+    owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
+    written = [piece.text for piece in _beside_names(row, owns)] if len(owns) == 1 else row.words
     doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
+    if _SETS in doubts and not any_of((x for x in written if not _is_own(x, owns)), words.SETS):
+        doubts.remove(_SETS)
     if _SUM in doubts and _sums_itself_up(row):
         doubts.remove(_SUM)
     if _CHANGE.search(row.folded):
@@ -57,7 +69,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
     if _SOME.search(row.folded) or any(word in words.NUMBERS and word not in own for word in written):
         doubts.append(HOW_MANY)
-    if "?" in row.folded:
+    if "?" in row.folded and not _asks_to_send(row, own):
         doubts.append("is this a question?")
     if row.is_cut:
         doubts.append(f"the row is longer than {LONGEST_ROW} characters: what does its end say?")
@@ -67,11 +79,41 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this an order or a heading, a thank-you?")
     if row.folded.startswith("~") or "~~" in row.folded:
         doubts.append("was this row struck out?")
-    if _is_glued(row):
+    if _is_glued(row, owns):
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
     return doubts + _Words(row, own, vocabulary).doubts()
+
+
+def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:
+    """The words of a row but those that a name of the part begins with, where enough of them follow each other."""
+    said = [piece for piece in row.pieces if piece.kind != "sign"]
+    skipped: set[int] = set()
+    for spelt in (one for own in owns for one in own.spelt):
+        for first in range(len(said)):
+            alike = list(
+                takewhile(lambda pair: singular(pair[0].text) == pair[1], zip(said[first:], spelt, strict=False))
+            )
+            if len(alike) >= _LEAST_OF_NAME:
+                is_verb = said[first].text in words.DENIALS - _PREFIXES
+                skipped.update(range(first + is_verb, first + len(alike)))
+    return (piece for place, piece in enumerate(said) if piece.kind == "word" and place not in skipped)
+
+
+def _is_own(word: str, owns: Sequence[Own]) -> bool:
+    """Whether all parts of a row are called by a word, as one is that is a set."""
+    return bool(owns) and all(singular(word) in own.words for own in owns)
+
+
+def _asks_to_send(row: Row, own: frozenset[str]) -> bool:
+    """Whether a row that is written as a question asks to send so many of a part, and says nothing else."""
+    known = all(
+        x in _USUAL or singular(x) in _USUAL or singular(x) in own or x in words.FIRST_NAMES or is_of(x, _DOUBTFUL)
+        for x in row.words
+    )
+    is_counted = any(piece.is_quantity for piece in row.pieces) and "odd" not in row.kinds
+    return known and is_counted and bool(_REQUEST.search(row.folded)) and not _WHEN.intersection(row.words)
 
 
 class _Words:
@@ -90,7 +132,7 @@ class _Words:
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
-            if piece.kind != "word":
+            if piece.kind != "word" or self._is_of_kind(place):
                 continue
             is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
@@ -98,6 +140,12 @@ class _Words:
             is_introduced = is_introduced or (is_behind and piece.text in words.INTRODUCING)
             is_left = is_left or (is_behind and piece.text in words.LEAVING)
         return []
+
+    def _is_of_kind(self, place: int) -> bool:
+        """Whether a word says of an own word of the part that it tells the finish."""
+        near = [piece for piece in self._row.pieces[:place][-2:] if not piece.text.isspace()]
+        told = near[-1].text if near else ""
+        return self._row.pieces[place].text in words.OF_KINDS and self._vocabulary.knows(told) and told in self._own
 
     def _describes(self, place: int) -> bool:
         """Whether a word describes a thing that is no car."""
@@ -118,7 +166,7 @@ class _Words:
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)
-        if is_of(text, _DOUBTFUL):
+        if is_of(text, _DOUBTFUL) or (text in words.FIRST_NAMES and not self._vocabulary.is_known(text)):
             return False
         if word in self._own or text in self._own:
             return False
@@ -170,7 +218,8 @@ def _sums_itself_up(row: Row) -> bool:
     sums = [place for place, piece in enumerate(told) if piece.text in words.SUMS]
     before, behind = told[: sums[0]], told[sums[0] + 1 :]
     is_counted = {"part", "mark"} <= {piece.kind for piece in before}
-    return len(sums) == 1 and is_counted and bool(behind) and behind[0].kind in ("money", "decimal")
+    is_sum = [piece.kind in ("money", "decimal") for piece in (*before[-1:], *behind[:1])]
+    return len(sums) == 1 and is_counted and any(is_sum)
 
 
 def _is_reference(row: Row) -> bool:
@@ -184,12 +233,20 @@ def _is_reference(row: Row) -> bool:
     )
 
 
-def _is_glued(row: Row) -> bool:
+def _is_glued(row: Row, owns: Sequence[Own]) -> bool:
     """Whether letters, digits or joints stick to a part, so that it may be the beginning of another word."""
     text, tokens = row.folded, row.tokens
     return any(
-        _sticks(text, tokens[x.first].start, -1) or _sticks(text, tokens[x.last - 1].end - 1, 1) for x in row.mentions
+        _sticks(text, tokens[x.first].start, -1)
+        or (_sticks(text, tokens[x.last - 1].end - 1, 1) and not _goes_on(tokens[x.last - 1 : x.last + 1], owns))
+        for x in row.mentions
     )
+
+
+def _goes_on(tokens: Sequence[Token], owns: Sequence[Own]) -> bool:
+    """Whether a number and what sticks to it stand so in a name of the part, as "10mm" does."""
+    is_measure = len(tokens) == _TWO and tokens[0].is_number and tokens[0].end == tokens[1].start
+    return is_measure and bool(owns) and all(own.has_run([token.text for token in tokens]) for own in owns)
 
 
 def _sticks(text: str, end: int, step: int) -> bool:

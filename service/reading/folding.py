@@ -22,6 +22,10 @@ _SIGNS = str.maketrans(
 )
 _INCHES = re.compile(r"(?<=/\d)\s*\"|(?<=/\d\d)\s*\"")
 """The sign of inches behind a fraction; elsewhere it may be a quote."""
+_ARTICLES = re.compile(r"(?<=\bfor )(?:a|an|the) |(?<=\bto )(?:a|an|the) |(?<=\bwith )(?:a|an|the) ")
+_INCH = re.compile(r"(?<=/\d)\s*(?:inch|in)\b|(?<=/\d\d)\s*(?:inch|in)\b")
+_POINT_ZERO = re.compile(r"(?<=\d)[.,]0(?=\s*(?:m|mm|l|bar)\b)")
+_UNIT_NAMES = ((re.compile(r"(?<=\d)\s*deg(?:rees?)?\b"), " deg"), (re.compile(r"(?<=\d)\s*met(?:er|re)s?\b"), " m"))
 _PLURAL_FROM = 4
 """A word of so many letters or more may be a plural."""
 
@@ -64,6 +68,14 @@ def _plain(sign: str) -> str:
 def tokens_of(text: str) -> list[Token]:
     """The words and numbers of a folded text."""
     return [Token(found[0], *found.span()) for found in _TOKEN.finditer(text)]
+
+
+def shortened(plain: str) -> str:
+    """A folded text as it is said in short: without the articles that stand behind small words, without the inches of
+    fractions and the zero of whole measures, units by their signs."""
+    for unit, sign in _UNIT_NAMES:
+        plain = unit.sub(sign, plain)
+    return _ARTICLES.sub("", _INCH.sub("", _POINT_ZERO.sub("", plain)))
 
 
 @lru_cache(maxsize=8_192)

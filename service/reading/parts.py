@@ -64,7 +64,7 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
         skus = tuple(dict.fromkeys(sku for mention in row.mentions for sku in mention.skus))
         doubts = [*doubts, "two parts are named: which one is meant?"]
         return _counted(replace(first, skus=skus), row.pieces, doubts, 0, vocabulary)
-    if len({mention.how for mention in row.mentions}) < len(row.mentions):
+    if len({mention.how for mention in row.mentions}) < len(row.mentions) and not _is_told_anew(row):
         doubts = [*doubts, "the same part stands here twice"]
     qty = max(map(row.number_in, row.mentions))
     if qty and not any(piece.is_quantity for piece in row.pieces):
@@ -73,6 +73,15 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
     is_weak = all(mention.is_weak for mention in row.mentions)
     meant = replace(by_sku, skus=tuple(x for x in by_sku.skus if x in shared), is_weak=is_weak)
     return _counted(meant, row.pieces, doubts, 0, vocabulary)
+
+
+def _is_told_anew(row: Row) -> bool:
+    """Whether the names of one part are written in two ways, so that one explains the other."""
+    written = {row.folded[row.tokens[x.first].start : row.tokens[x.last - 1].end] for x in row.mentions}
+    places = [place for place, piece in enumerate(row.pieces) if piece.kind == "part"]
+    inner = row.pieces[places[0] : places[-1]]
+    is_counted = any(piece.is_quantity for piece in row.pieces[: places[0]])
+    return is_counted and len(written) == len(row.mentions) and not any(piece.is_quantity for piece in inner)
 
 
 def _counted(
@@ -103,7 +112,9 @@ def _part(
 
 
 def _says_each(pieces: Sequence[Piece]) -> bool:
-    return any(piece.kind == "word" and piece.text == "each" for piece in pieces)
+    told = [piece for piece in pieces if piece.kind != "sign"]
+    following = (*told[1:], None)
+    return any(x.text == "each" and not (y and y.kind == "size") for x, y in zip(told, following, strict=False))
 
 
 def _has_article(pieces: Sequence[Piece]) -> bool:

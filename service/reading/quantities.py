@@ -1,13 +1,18 @@
 """How many of a part are meant: what the numbers beside it say."""
 
+import re
 from collections.abc import Sequence
+from itertools import groupby
 
 from service.reading import words
 from service.reading.amounts import Piece, measures_of
-from service.reading.folding import singular
-from service.reading.vocabulary import Own
+from service.reading.folding import singular, tokens_of
+from service.reading.own import Own
 
 _CELLS = frozenset("\t|;,")
+_OF_CODES = frozenset({"word", "odd", "plain"})
+_JOINTS = frozenset("-./_")
+_MONEY = re.compile(r"(?<![\d.,])(\d+)[.,](\d\d)(?![\d.,])")
 _TWICE = 2
 
 
@@ -16,13 +21,16 @@ class Told:
     `is_vague`: whether a number was written that is no plain quantity."""
 
     def __init__(self, pieces: Sequence[Piece], own: Own) -> None:
-        self._pieces = pieces
         self._own = own
+        self._pieces = pieces = _without_own_codes(pieces, own)
         self.doubts: list[str] = []
         marks = [piece for piece in pieces if piece.kind == "mark"]
         plain = [place for place, piece in enumerate(pieces) if piece.kind == "plain"]
         if _agree([piece for piece in pieces if piece.is_quantity]):
             marks, plain = marks[:1], []
+        plain = self._by_sums(plain) if len(plain) == _TWICE and not marks else plain
+        if marks or len(plain) > 1:
+            plain = [place for place in plain if not self._is_of_place(place)]
         if marks:
             plain = [place for place in plain if not self._is_figure(place)]
         elif any(self._is_figure(place) for place in plain):
@@ -43,7 +51,28 @@ class Told:
         """Whether a number is one of the part's own, told beside one of its own words."""
         if self._pieces[place].text not in self._own.words:
             return False
-        return any(near is not None and self._is_own_word(near) for near in self._nearest(place))
+        before, behind = self._nearest(place)
+        if before is not None and self._is_own_word(before):
+            return True
+        if behind is None or not self._is_own_word(behind):
+            return False
+        thing = singular(behind.text)
+        is_counted = thing != behind.text and self._own.spelt[0][:1] == (thing,)
+        return not is_counted or self._own.has_run((self._pieces[place].text, thing))
+
+    def _by_sums(self, plain: list[int]) -> list[int]:
+        """Of two numbers the one behind a position that begins the row, where it times a price is the row's sum."""
+        prices = [_cents(piece.text) for piece in self._pieces if piece.kind in ("decimal", "money")]
+        sums = {(price, total) for at, price in enumerate(prices) for total in prices[at + 1 :]}
+        fits = [place for place in plain if any(price and self._pieces[place].value * price == x for price, x in sums)]
+        is_first = all(piece.kind == "sign" for piece in self._pieces[: plain[0]])
+        return fits if is_first and fits == plain[1:] else plain
+
+    def _is_of_place(self, place: int) -> bool:
+        """Whether a number says which of several places, as in "workshop 2"."""
+        before, behind = self._nearest(place)
+        is_behind_place = before is not None and before.text in words.NUMBERED_PLACES
+        return is_behind_place and (behind is None or behind.kind != "part")
 
     def _nearest(self, place: int) -> list[Piece | None]:
         """What stands before and behind a piece, over spaces."""
@@ -66,7 +95,7 @@ class Told:
             return True
         for step in (-1, 1):
             near = place + step
-            while 0 <= near < len(self._pieces) and self._is_filler(self._pieces[near]):
+            while 0 <= near < len(self._pieces) and (self._is_filler(self._pieces[near]) or self._links(near)):
                 near += step
             if 0 <= near < len(self._pieces) and self._pieces[near].kind == "part":
                 return True
@@ -84,6 +113,13 @@ class Told:
         return piece.kind in ("sign", "money", "position", "nothing") or (
             piece.kind == "size" and self._is_own_size(piece)
         )
+
+    def _links(self, place: int) -> bool:
+        """Whether a small word stands behind an own word of the part, as it does in the part's name."""
+        before, _ = self._nearest(place)
+        text = self._pieces[place].text
+        is_linked = before is not None and self._own.has_run((singular(before.text), text))
+        return is_linked and text in words.EMPTY
 
     def _is_own_size(self, piece: Piece) -> bool:
         return piece.is_size_of(self._own.words, self._own.measures)
@@ -106,7 +142,8 @@ class Told:
             self.doubts.append(SIZE)
         if self.qtys:
             return
-        if "decimal" in kinds or "day" in kinds:
+        decimals = [piece for piece in self._pieces if piece.kind == "decimal"]
+        if any(_cents(piece.text) != self._own.price for piece in decimals) or "day" in kinds:
             self.doubts.append(NUMBER)
             self.is_vague = True
         counters = [piece for piece in self._pieces if piece.form == "counter"]
@@ -125,7 +162,24 @@ OF_NUMBERS = frozenset({WHICH, OWN, POSITION, NUMBER, HOW_MANY})
 """What a column of quantities answers."""
 
 
+def _cents(text: str) -> int:
+    """A sum of money in hundredths; 0 where it is not written with two decimals."""
+    found = _MONEY.search(text)
+    return int(found[1]) * 100 + int(found[2]) if found else 0
+
+
 def _agree(numbers: list[Piece]) -> bool:
     """Whether a quantity is told twice: in a word and in figures."""
     same = len({number.value for number in numbers}) == 1
     return len(numbers) == _TWICE and same and sum(number.form == "mark_word" for number in numbers) == 1
+
+
+def _without_own_codes(pieces: Sequence[Piece], own: Own) -> list[Piece]:
+    """The pieces without words of letters and digits that stand so in a name of the part, as the number of a norm."""
+    kept: list[Piece] = []
+    for is_glued, run in groupby(pieces, key=lambda piece: piece.kind in _OF_CODES or piece.text in _JOINTS):
+        chunk = list(run)
+        told = [singular(token.text) for token in tokens_of("".join(piece.text for piece in chunk))]
+        is_code = is_glued and len(told) > 1 and {piece.kind for piece in chunk} >= {"word", "odd"}
+        kept += [] if is_code and own.has_run(told) else chunk
+    return kept

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from service.domain.lazy import lazy
 from service.reading import looks, words
 from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of
-from service.reading.folding import Token, folded, key_of, tokens_of
+from service.reading.folding import Token, folded, key_of, shortened, tokens_of
 from service.reading.phrases import without_phrases
 from service.reading.vocabulary import Mention, Vocabulary
 
@@ -61,13 +61,14 @@ _UNSPOKEN = frozenset({"nothing", "money", "decimal", "position", "day", "part"}
 
 
 def row_of(text: str, vocabulary: Vocabulary) -> Row:
-    """Take a row apart; a number that sticks to its part by an x is tried apart."""
+    """Take a row apart; a number that sticks to its part by an x is tried apart, and what is said in short."""
     plain = folded(text[:LONGEST_ROW])
     row = _taken_apart(text, plain, vocabulary)
-    if not _STUCK.search(plain):
-        return row
-    apart = _taken_apart(text, _STUCK.sub(r"\1 ", plain), vocabulary)
-    return apart if _length(apart) > _length(row) else row
+    for other in (_STUCK.sub(r"\1 ", plain), shortened(plain)):
+        if other != plain:
+            apart = _taken_apart(text, other, vocabulary)
+            row = apart if _length(apart) > _length(row) else row
+    return row
 
 
 def _length(row: Row) -> int:

@@ -11,8 +11,19 @@ from typing import Literal
 from service.domain.work import spend
 from service.reading import looks
 from service.reading.amounts import measures_of
-from service.reading.folding import Token, folded, joined, key_of, singular, singular_key_of, tokens_of, with_word
+from service.reading.folding import (
+    Token,
+    folded,
+    joined,
+    key_of,
+    shortened,
+    singular,
+    singular_key_of,
+    tokens_of,
+    with_word,
+)
 from service.reading.others import Others
+from service.reading.own import Own
 from service.reading.words import FILLERS, HARMLESS
 
 How = Literal["sku", "name", "alias", "family"]
@@ -57,15 +68,6 @@ class Mention:
     torn_qty: int = 0
 
 
-@dataclass(frozen=True, slots=True)
-class Own:
-    """What a part's SKU, name and aliases are made of. `words`: in the singular, figures among them; `measures`: the
-    numbers, fractions and decimals whole."""
-
-    words: frozenset[str]
-    measures: frozenset[str]
-
-
 class Vocabulary:
     """What the parts of a catalog are called. Built once a revision; safe to share by threads."""
 
@@ -91,15 +93,17 @@ class Vocabulary:
     def _add(self, part: Part) -> None:
         own: set[str] = set()
         measures: frozenset[str] = frozenset()
+        spelt: list[tuple[str, ...]] = []
         called: list[tuple[How, str]] = [("sku", part.sku), ("name", part.name), *(("alias", x) for x in part.aliases)]
         for how, text in called:
             plain = folded(text)
-            words = frozenset(singular(token.text) for token in tokens_of(plain))
+            spelt.append(tuple(singular(token.text) for token in tokens_of(plain)))
+            words = frozenset(spelt[-1])
             if not words:
                 continue
             own |= words
             measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
-            for said in (text, *(() if how == "sku" else turned(text))):
+            for said in (text, *(() if how == "sku" else (*turned(text), shortened(plain)))):
                 self._exact.enter(key_of(said), part.sku, how)
                 self._singular.enter(singular_key_of(said), part.sku, how)
             for word in words:
@@ -107,7 +111,7 @@ class Vocabulary:
             self.docs.append((part.sku, words))
         if part.family:
             self._families[singular_key_of(part.family)].append(part.sku)
-        self._own[part.sku] = Own(frozenset(own), measures)
+        self._own[part.sku] = Own(frozenset(own), measures, tuple(spelt), part.price)
 
     def own(self, sku: str) -> Own:
         """What a part is called by, word for word."""
