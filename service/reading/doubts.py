@@ -20,9 +20,10 @@ _SOME = re.compile(
 _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")
 _REQUEST = re.compile(
     r"^\W*(?:please\W+)?(?:can|could|would|will)\s+you\s+(?:(?:please|pls|kindly|just|also)\W+){0,2}"
-    r"(?:send|ship|post|dispatch|forward|add|put|book)\b[^?]*\?\W*$"
+    r"(?:send|ship|post|dispatch|forward|add|put)\b[^?]*\?\W*$"
 )
 _WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
+_OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
 _LEAST_OF_NAME = 3
 _TWO = 2
 _PREFIXES = frozenset({"non"})
@@ -60,7 +61,11 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
     written = [piece.text for piece in _beside_names(row, owns)] if len(owns) == 1 else row.words
     doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
-    if _SETS in doubts and not any_of((x for x in written if not _is_own(x, owns)), words.SETS):
+    if (
+        _SETS in doubts
+        and not _OF_SO_MANY.search(row.folded)
+        and not any_of((x for x in written if not _is_own(x, owns)), words.SETS)
+    ):
         doubts.remove(_SETS)
     if _SUM in doubts and _sums_itself_up(row):
         doubts.remove(_SUM)
@@ -132,7 +137,7 @@ class _Words:
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
-            if piece.kind != "word" or self._is_of_kind(place):
+            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place):
                 continue
             is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
@@ -146,6 +151,13 @@ class _Words:
         near = [piece for piece in self._row.pieces[:place][-2:] if not piece.text.isspace()]
         told = near[-1].text if near else ""
         return self._row.pieces[place].text in words.OF_KINDS and self._vocabulary.knows(told) and told in self._own
+
+    def _is_person(self, place: int) -> bool:
+        """Whether a word is the name of one who orders, or for whom a part is; not of one from whom it comes."""
+        text = self._row.pieces[place].text
+        before = next((piece.text for piece in self._before(place)[::-1] if piece.kind != "sign"), "")
+        is_name = text in words.FIRST_NAMES and not self._vocabulary.is_known(text)
+        return is_name and before not in words.COMING_FROM
 
     def _describes(self, place: int) -> bool:
         """Whether a word describes a thing that is no car."""
@@ -166,7 +178,7 @@ class _Words:
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)
-        if is_of(text, _DOUBTFUL) or (text in words.FIRST_NAMES and not self._vocabulary.is_known(text)):
+        if is_of(text, _DOUBTFUL):
             return False
         if word in self._own or text in self._own:
             return False

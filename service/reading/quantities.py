@@ -46,6 +46,7 @@ class Told:
             self.qtys += (1,)
         self.is_vague = any(piece.kind == "odd" for piece in pieces)
         self._look_for_odd()
+        self._look_for_sum()
 
     def _is_figure(self, place: int) -> bool:
         """Whether a number is one of the part's own, told beside one of its own words."""
@@ -59,6 +60,16 @@ class Told:
         thing = singular(behind.text)
         is_counted = thing != behind.text and self._own.spelt[0][:1] == (thing,)
         return not is_counted or self._own.has_run((self._pieces[place].text, thing))
+
+    def _look_for_sum(self) -> None:
+        """Doubt a quantity where the row tells the part's price, and behind it what another quantity comes to."""
+        prices = [_cents(piece.text) for piece in self._pieces if piece.kind in ("decimal", "money")]
+        if len(prices) != _TWICE or not prices[0] or prices[0] != self._own.price or len(self.qtys) != 1:
+            return
+        times, left = divmod(prices[1], prices[0])
+        if not left and times not in (1, self.qtys[0]) and times <= words.MOST_QTY:
+            self.doubts.append(WHICH)
+            self.qtys += (times,) if times else ()
 
     def _by_sums(self, plain: list[int]) -> list[int]:
         """Of two numbers the one behind a position that begins the row, where it times a price is the row's sum."""

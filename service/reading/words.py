@@ -173,24 +173,27 @@ NO_SALES: Final = _set(
 
 FIRST_NAMES: Final = _set(
     "adam adrian agnes albert alex alexander alice amy ana andrea andreas andrew andy angela anita anja anke anna "
-    "anne anthony antonio arthur barbara beate ben benjamin bernd bert bob brian bruno carl carla carlos carmen "
-    "caroline catherine charles charlotte chris christa christian christine claire claudia colin daniel daniela dave "
-    "david deborah dennis derek diana diego dieter dirk donald dora doris edward elena eliza elizabeth ellen emil "
-    "emily emma eric erik erika ernst esther eva fatima felix fiona florian francesca francesco fred frieda fritz "
-    "gabi gareth gary geoff george gerald gerd gisela giulia greg guenter gunter hannah hans harald harry heidi heike "
-    "heinz helen helga henry herbert holger howard hugo ian ines ingrid irene isabel ivan james jan jane janet jason "
-    "javier jean jenny jens jessica jim joachim joan joanna joe johann johanna john jonas jonathan jorge jose joseph "
-    "josh juan judith julia julian julie karen karin karl kate katharina kathy katja keith ken kenneth kerstin kevin "
-    "klara klaus kurt lars laura leon linda lisa lorenzo louis louise luca lucas lucy luigi luis lukas manfred manuel "
-    "marco margaret maria marie mario markus marta martin martina mary matthew matthias megan melanie michael "
-    "michaela michel miguel mike monika nadia natalie neil nicole nigel nina nora norbert oliver olivia otto pablo "
-    "paolo patricia patrick paul paula pedro peter petra phil philip philippe pierre rachel rainer ralf ralph rebecca "
-    "renate rita robert roberto roger roland rosa ruth sabine sally sam samuel sandra sara sarah sean sebastian "
-    "silvia simon simone sofia sonja sophie stefan stefanie stefano stephen steve steven stuart susan susanne sven "
-    "sylvia tanja ted teresa thomas thorsten tim tina tobias tom tommy tony ulrich ulrike ursula ute uwe valentina "
-    "vera victor victoria vincent walter wendy werner wolfgang yvonne"
+    "anne anthony antonio arthur barbara beate ben benjamin bernd bert bob brian carl carla carlos carmen caroline "
+    "catherine charles charlotte chris christa christian christine claire claudia colin daniel daniela dave david "
+    "deborah dennis derek diana diego dieter dirk donald dora doris edward elena eliza elizabeth ellen emil emily "
+    "emma eric erik erika ernst esther eva fatima felix fiona florian francesca francesco fred frieda fritz gabi "
+    "gareth gary geoff george gerald gerd gisela giulia greg guenter gunter hannah hans harald harry heidi heike "
+    "helen helga henry herbert holger howard hugo ian ines ingrid irene isabel ivan james jan jane janet jason javier "
+    "jean jenny jens jessica jim joachim joan joanna joe johann johanna john jonas jonathan jorge jose joseph josh "
+    "juan judith julia julian julie karen karin karl kate katharina kathy katja keith ken kenneth kerstin kevin klara "
+    "klaus kurt lars laura leon linda lisa lorenzo louis louise luca lucas lucy luis lukas manfred manuel marco "
+    "margaret maria marie mario markus marta martin martina mary matthew matthias megan melanie michael michaela "
+    "michel miguel mike monika nadia natalie neil nicole nigel nina nora norbert oliver olivia otto pablo paolo "
+    "patricia patrick paul paula pedro peter petra phil philip philippe pierre rachel rainer ralf ralph rebecca "
+    "renate rita robert roberto roger roland ruth sabine sally sam samuel sandra sara sarah sean sebastian silvia "
+    "simon simone sofia sonja sophie stefan stefanie stefano stephen steve steven stuart susan susanne sven sylvia "
+    "tanja ted teresa thomas thorsten tim tina tobias tom tommy tony ulrich ulrike ursula uwe valentina vera victor "
+    "victoria vincent walter wendy werner wolfgang yvonne"
 )
 """Names of people, who order or for whom a part is; none that is a word for a thing besides."""
+
+COMING_FROM: Final = _set("from with like as by than von mit wie de di")
+"""What stands before the name of one who gives a part, or has one."""
 
 NUMBERED_PLACES: Final = _set(
     "workshop bay lift ramp gate branch depot desk dock site office warehouse filiale werkstatt halle"
