@@ -59,7 +59,9 @@ def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
 def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
-    written = [piece.text for piece in _beside_names(row, owns)] if len(owns) == 1 else row.words
+    written = row.words
+    if len(owns) == 1 and any_of(written, _DOUBTFUL):
+        written = [piece.text for piece in _beside_names(row, owns)]
     doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
     if (
         _SETS in doubts

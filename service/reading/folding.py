@@ -24,6 +24,8 @@ _INCHES = re.compile(r"(?<=/\d)\s*\"|(?<=/\d\d)\s*\"")
 """The sign of inches behind a fraction; elsewhere it may be a quote."""
 _ARTICLES = re.compile(r"(?<=\bfor )(?:a|an|the) |(?<=\bto )(?:a|an|the) |(?<=\bwith )(?:a|an|the) ")
 _INCH = re.compile(r"(?<=/\d)\s*(?:inch|in)\b|(?<=/\d\d)\s*(?:inch|in)\b")
+_LONG = re.compile(r"[roh] (?:a|an|the) |/\d\d?\s*in|\d[.,]0|\d\s*(?:deg|met)")
+"""What may be said in short, seen at a glance."""
 _POINT_ZERO = re.compile(r"(?<=\d)[.,]0(?=\s*(?:m|mm|l|bar)\b)")
 _UNIT_NAMES = ((re.compile(r"(?<=\d)\s*deg(?:rees?)?\b"), " deg"), (re.compile(r"(?<=\d)\s*met(?:er|re)s?\b"), " m"))
 _PLURAL_FROM = 4
@@ -73,6 +75,8 @@ def tokens_of(text: str) -> list[Token]:
 def shortened(plain: str) -> str:
     """A folded text as it is said in short: without the articles that stand behind small words, without the inches of
     fractions and the zero of whole measures, units by their signs."""
+    if not _LONG.search(plain):
+        return plain
     for unit, sign in _UNIT_NAMES:
         plain = unit.sub(sign, plain)
     return _ARTICLES.sub("", _INCH.sub("", _POINT_ZERO.sub("", plain)))

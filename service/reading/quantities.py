@@ -126,11 +126,14 @@ class Told:
         )
 
     def _links(self, place: int) -> bool:
-        """Whether a small word stands behind an own word of the part, as it does in the part's name."""
-        before, _ = self._nearest(place)
-        text = self._pieces[place].text
-        is_linked = before is not None and self._own.has_run((singular(before.text), text))
-        return is_linked and text in words.EMPTY
+        """Whether a small word stands between own words of the part."""
+        before, behind = self._nearest(place)
+        is_led = before is not None and self._is_own_word(before)
+        goes_on = behind is not None and (self._is_own_word(behind) or self._is_own(behind))
+        return self._pieces[place].text in words.EMPTY and is_led and goes_on
+
+    def _is_own(self, piece: Piece) -> bool:
+        return piece.kind == "size" and self._is_own_size(piece)
 
     def _is_own_size(self, piece: Piece) -> bool:
         return piece.is_size_of(self._own.words, self._own.measures)
@@ -185,8 +188,10 @@ def _agree(numbers: list[Piece]) -> bool:
     return len(numbers) == _TWICE and same and sum(number.form == "mark_word" for number in numbers) == 1
 
 
-def _without_own_codes(pieces: Sequence[Piece], own: Own) -> list[Piece]:
+def _without_own_codes(pieces: Sequence[Piece], own: Own) -> Sequence[Piece]:
     """The pieces without words of letters and digits that stand so in a name of the part, as the number of a norm."""
+    if all(piece.kind != "odd" for piece in pieces):
+        return pieces
     kept: list[Piece] = []
     for is_glued, run in groupby(pieces, key=lambda piece: piece.kind in _OF_CODES or piece.text in _JOINTS):
         chunk = list(run)
