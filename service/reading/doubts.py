@@ -141,6 +141,8 @@ class _Words:
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place):
                 continue
+            if is_behind and self._is_of_car(place) and not self._vocabulary.is_known(piece.text):
+                continue
             is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
@@ -163,9 +165,13 @@ class _Words:
 
     def _describes(self, place: int) -> bool:
         """Whether a word describes a thing that is no car."""
+        return self._row.pieces[place].text in words.DESCRIBING and not self._is_of_car(place)
+
+    def _is_of_car(self, place: int) -> bool:
+        """Whether a word describes the car that stands behind it."""
         told = [piece for piece in self._row.pieces[place + 1 :] if piece.kind != "sign"][:1]
-        is_of_car = any(piece.text in words.VEHICLES or piece.form == "nothing_name" for piece in told)
-        return self._row.pieces[place].text in words.DESCRIBING and not is_of_car
+        is_car = any(piece.text in words.VEHICLES or piece.form == "nothing_name" for piece in told)
+        return is_car and self._row.pieces[place].text in words.DESCRIBING
 
     def _is_headed(self) -> bool:
         """Whether a row begins with whom or what it is for, up to a colon before its first part."""
