@@ -81,7 +81,12 @@ def _is_told_anew(row: Row) -> bool:
     places = [place for place, piece in enumerate(row.pieces) if piece.kind == "part"]
     inner = row.pieces[places[0] : places[-1]]
     is_counted = any(piece.is_quantity for piece in row.pieces[: places[0]])
-    return is_counted and len(written) == len(row.mentions) and not any(piece.is_quantity for piece in inner)
+    is_headed = any(piece.text in ":(" for piece in inner) and any(piece.is_quantity for piece in row.pieces)
+    return (
+        (is_counted or is_headed)
+        and len(written) == len(row.mentions)
+        and not any(piece.is_quantity for piece in inner)
+    )
 
 
 def _counted(

@@ -47,7 +47,7 @@ _WHEN_AND_HOW = (
     r"same[\s-]day",
     r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
     r"no\s+(?:rush|hurry)(?=\W*$)",
-    r"at\s+(?:the|your|our)\s+(?:usual|normal|agreed|list|current|standard)\s+(?:prices?|terms|rates?|discount)",
+    r"at\s+(?:(?:the|your|our)\s+)?(?:usual|normal|agreed|list|current|standard)\s+(?:prices?|terms|rates?|discount)",
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )
 _POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW))})\b")

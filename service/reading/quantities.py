@@ -130,7 +130,10 @@ class Told:
         before, behind = self._nearest(place)
         is_led = before is not None and self._is_own_word(before)
         goes_on = behind is not None and (self._is_own_word(behind) or self._is_own(behind))
-        return self._pieces[place].text in words.EMPTY and is_led and goes_on
+        text = self._pieces[place].text
+        following = next((piece.text for piece in self._pieces[place + 1 :] if piece.kind != "sign"), "")
+        is_begun = self._pieces[place].kind == "word" and self._own.has_run((text, singular(following)))
+        return is_begun or (text in words.EMPTY and is_led and goes_on)
 
     def _is_own(self, piece: Piece) -> bool:
         return piece.kind == "size" and self._is_own_size(piece)
