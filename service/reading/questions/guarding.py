@@ -12,6 +12,31 @@ _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of(
     "layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have pump injectors regulator"
 )
+_OF_HOSES = words.set_of("feed_hose_m return_hose_m")
+_OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m return_hose_m regulator pump injectors")
+"""What may be told of how things were, or will be perhaps."""
+_OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
+"""What is asserted only where all words of its clause are accounted for."""
+_PAST = words.set_of("was were previously formerly originally")
+_PERHAPS = words.set_of("perhaps maybe possibly probably")
+_CARRIES = words.set_of("carry carries stand cope manage")
+_BESIDE = _CARRIES | words.set_of(
+    "two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying thx "
+    "leave leaves leaving braided measured measure yet owner himself herself caller service tank premium converted "
+    "preparing building pair pump bone dragster else end whole rest colour color coloured colored fittings than "
+    "battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns burn way caller "
+    "engine wheel wheels thread threads cheapest cheap quick fast nicely well fully totally only exactly"
+)
+"""What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
+_KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
+_IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
+"""What tells of a hose that lies about."""
+_OF_A_RUN = frozenset().union(
+    (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
+    *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
+    words.set_of("and engine bay tank front back rear total metres meters short each both end off pump chassis side"),
+)
+"""What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
 _MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
 _MORE = words.set_of("more higher less lower increase")
@@ -58,13 +83,23 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     if not sentence.asides.isdisjoint(range(one.first, one.last)) and (field != "chassis" or sentence.is_mine_told):
         return True
     start, end = sentence.clause_of(one.first)
+    if field == "chassis":
+        start, end = sentence.clause_of(one.last - 1)
+        if _is_car_open(sentence, one.last):
+            return True
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     if field == "chassis":  # what is offered farther off is another thing
         near = (one.last, min(end, one.last + 1))
     if any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near)):
         return True
+    if field in _OF_NOW and (sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end)):
+        return True
+    if field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end):
+        return True
     if field not in _OF_FIGURES:
         return False
+    if field != "layout" and sentence.at(end) == "or":
+        return True
     if any(_is_unread_figure(sentence, place) for place in range(start, end)):
         return True
     if field != "layout" and sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]:
@@ -72,6 +107,31 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     if field in _MEASURED and _has_rival(sentence, one):
         return True
     return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
+
+
+def _is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
+    """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
+    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN
+    if sentence.is_question(start):
+        known = known - _BESIDE | _CARRIES
+    return all(_is_known(sentence, x, known) for x in range(start, end))
+
+
+def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
+    word = sentence.words[place]
+    return sentence.read[place] or not word.is_word or word.text in known or len(word.text) == 1 or "'" in word.text
+
+
+def _is_car_open(sentence: Sentence, last: int) -> bool:
+    """Whether what follows the name of a car says that it is one of several: `wagon or saloon unknown`, `which one?`."""
+    clause = sentence.words[last - 1].clause
+    for start, end in sentence.clauses[clause + 1 : clause + 3]:
+        told = [sentence.at(x) for x in range(start, end)]
+        if told[:2] == ["which", "one"] or told[:3] == ["but", "which", "one"]:
+            return True
+        if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
+            return True
+    return False
 
 
 def _has_rival(sentence: Sentence, one: Understood) -> bool:
