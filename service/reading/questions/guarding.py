@@ -18,14 +18,15 @@ _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m re
 _OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
-_PERHAPS = words.set_of("perhaps maybe possibly probably")
+_PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
+_PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _BESIDE = _CARRIES | words.set_of(
     "two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying thx "
     "leave leaves leaving braided measured measure yet owner himself herself caller service tank premium converted "
     "preparing building pair pump bone dragster else end whole rest colour color coloured colored fittings than "
     "battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns burn way caller "
-    "engine wheel wheels thread threads cheapest cheap quick fast nicely well fully totally only exactly"
+    "engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only exactly"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
@@ -81,7 +82,7 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
 
 def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     if not sentence.asides.isdisjoint(range(one.first, one.last)) and (field != "chassis" or sentence.is_mine_told):
-        return True
+        return field != "own_rail" or sentence.is_mine_told
     start, end = sentence.clause_of(one.first)
     if field == "chassis":
         start, end = sentence.clause_of(one.last - 1)
@@ -93,6 +94,8 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     if any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near)):
         return True
     if field in _OF_NOW and (sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end)):
+        return True
+    if field in _OF_NOW and sentence.is_question(one.first) and sentence.places(_PRICING, start, end):
         return True
     if field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end):
         return True
@@ -123,7 +126,7 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
 
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:
-    """Whether what follows the name of a car says that it is one of several: `wagon or saloon unknown`, `which one?`."""
+    """Whether what follows the name of a car leaves it open: `wagon or saloon unknown`, `which one?`."""
     clause = sentence.words[last - 1].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
         told = [sentence.at(x) for x in range(start, end)]

@@ -194,12 +194,8 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
 
 
 def _others(sentence: Sentence, start: int, end: int, first: int, last: int) -> list[str]:
-    beside = (*range(start, first), *range(last, end))
-    return [
-        sentence.at(x)
-        for x in beside
-        if not sentence.read[x] and (sentence.words[x].is_word or sentence.words[x].is_number)
-    ]
+    beside = [x for x in (*range(start, first), *range(last, end)) if not sentence.read[x]]
+    return [sentence.at(x) for x in beside if sentence.words[x].is_word or sentence.words[x].is_number]
 
 
 def _replied(sentence: Sentence, clause: int) -> Stance:
