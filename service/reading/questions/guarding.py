@@ -12,6 +12,8 @@ _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of(
     "layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have pump injectors regulator"
 )
+_OF_OTHERS = ("chassis", "own_rail")
+"""What may be told beside another car, or another maker, and is of the car in question all the same."""
 _OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m return_hose_m regulator pump injectors")
 """What may be told of how things were, or will be perhaps."""
@@ -81,32 +83,33 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
 
 
 def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
-    if not sentence.asides.isdisjoint(range(one.first, one.last)) and (field != "chassis" or sentence.is_mine_told):
-        return field != "own_rail" or sentence.is_mine_told
-    start, end = sentence.clause_of(one.first)
+    is_aside = not sentence.asides.isdisjoint(range(one.first, one.last))
+    if is_aside and (sentence.is_mine_told or field not in _OF_OTHERS):
+        return True
     if field == "chassis":
-        start, end = sentence.clause_of(one.last - 1)
-        if _is_car_open(sentence, one.last):
-            return True
+        return _is_car_open(sentence, one.last)
+    start, end = sentence.clause_of(one.first)
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
-    if field == "chassis":  # what is offered farther off is another thing
-        near = (one.last, min(end, one.last + 1))
-    if any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near)):
-        return True
-    if field in _OF_NOW and (sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end)):
-        return True
-    if field in _OF_NOW and sentence.is_question(one.first) and sentence.places(_PRICING, start, end):
-        return True
-    if field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end):
-        return True
-    if field not in _OF_FIGURES:
-        return False
-    if field != "layout" and sentence.at(end) == "or":
-        return True
+    return (
+        any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
+        or (field in _OF_NOW and _is_of_no_wish(sentence, one, start, end))
+        or (field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end))
+        or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
+    )
+
+
+def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
+    """Whether a clause tells how things were, may be some day, or asks what they cost."""
+    is_priced = sentence.is_question(one.first) and sentence.places(_PRICING, start, end)
+    return bool(is_priced or sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end))
+
+
+def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: int, end: int) -> bool:
     if any(_is_unread_figure(sentence, place) for place in range(start, end)):
         return True
-    if field != "layout" and sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]:
-        return True  # a figure in words that was read by half, as `one sixty horsepower`
+    is_half = sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]
+    if field != "layout" and (is_half or sentence.at(end) == "or"):
+        return True  # a figure in words that was read by half, as `one sixty horsepower`; or another one follows
     if field in _MEASURED and _has_rival(sentence, one):
         return True
     return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
@@ -127,10 +130,13 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:
     """Whether what follows the name of a car leaves it open: `wagon or saloon unknown`, `which one?`."""
+    _, own_end = sentence.clause_of(last - 1)
+    if any(_is_choice(sentence, x) for x in sentence.places(_CHOOSING, last, min(own_end, last + 1))):
+        return True  # what is offered farther off is another thing
     clause = sentence.words[last - 1].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
-        told = [sentence.at(x) for x in range(start, end)]
-        if told[:2] == ["which", "one"] or told[:3] == ["but", "which", "one"]:
+        first = start + (sentence.at(start) == "but")
+        if start == own_end and (sentence.at(first), sentence.at(first + 1)) == ("which", "one"):
             return True
         if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
             return True
