@@ -27,8 +27,9 @@ _BESIDE = _CARRIES | words.set_of(
     "two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying thx "
     "leave leaves leaving braided measured measure yet owner himself herself caller service tank premium converted "
     "preparing building pair pump bone dragster else end whole rest colour color coloured colored fittings than "
-    "battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns burn way caller "
-    "engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only exactly"
+    "battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns burn way "
+    "engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only exactly must "
+    "reach dyno away under servo brake daily rally hillclimb event events sits thanx ta photo picture"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
@@ -78,8 +79,13 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
         return found
     if not any(_is_doubtful(sentence, field, one) for one in found.understood):
         return found
+    return asked_back(field, _ASKS[field], found)
+
+
+def asked_back(field: str, asks: str, found: Found) -> Found:
+    """A question with what was found as its choices."""
     told = {repr(x.value): Choice(x.value, x.says) for x in found.understood if x.value is not None}
-    return Found(open=Open(field, _ASKS[field], tuple(told.values())))
+    return Found(open=Open(field, asks, tuple(told.values())))
 
 
 def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
