@@ -12,6 +12,35 @@ _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
 _OF_FIGURES = words.set_of(
     "layout power_kw boost_kpa clearances feed_hose_m return_hose_m max_price have pump injectors regulator"
 )
+_OF_OTHERS = ("chassis", "own_rail")
+"""What may be told beside another car, or another maker, and is of the car in question all the same."""
+_OF_HOSES = words.set_of("feed_hose_m return_hose_m")
+_OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m return_hose_m regulator pump injectors")
+"""What may be told of how things were, or will be perhaps."""
+_OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
+"""What is asserted only where all words of its clause are accounted for."""
+_PAST = words.set_of("was were previously formerly originally")
+_PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
+_PRICING = words.set_of("much cost costs price dearer expensive")
+_CARRIES = words.set_of("carry carries stand cope manage")
+_BESIDE = _CARRIES | words.set_of(
+    "two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying thx "
+    "leave leaves leaving braided measured measure yet owner himself herself caller service tank premium converted "
+    "preparing building pair pump bone dragster else end whole rest colour color coloured colored fittings than "
+    "battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns burn way "
+    "engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only exactly must "
+    "reach dyno away under servo brake daily rally hillclimb event events sits thanx ta photo picture"
+)
+"""What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
+_KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
+_IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
+"""What tells of a hose that lies about."""
+_OF_A_RUN = frozenset().union(
+    (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
+    *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
+    words.set_of("and engine bay tank front back rear total metres meters short each both end off pump chassis side"),
+)
+"""What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
 _MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
 _MORE = words.set_of("more higher less lower increase")
@@ -50,28 +79,74 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
         return found
     if not any(_is_doubtful(sentence, field, one) for one in found.understood):
         return found
+    return asked_back(field, _ASKS[field], found)
+
+
+def asked_back(field: str, asks: str, found: Found) -> Found:
+    """A question with what was found as its choices."""
     told = {repr(x.value): Choice(x.value, x.says) for x in found.understood if x.value is not None}
-    return Found(open=Open(field, _ASKS[field], tuple(told.values())))
+    return Found(open=Open(field, asks, tuple(told.values())))
 
 
 def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
-    if not sentence.asides.isdisjoint(range(one.first, one.last)) and (field != "chassis" or sentence.is_mine_told):
+    is_aside = not sentence.asides.isdisjoint(range(one.first, one.last))
+    if is_aside and (sentence.is_mine_told or field not in _OF_OTHERS):
         return True
+    if field == "chassis":
+        return _is_car_open(sentence, one.last)
     start, end = sentence.clause_of(one.first)
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
-    if field == "chassis":  # what is offered farther off is another thing
-        near = (one.last, min(end, one.last + 1))
-    if any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near)):
-        return True
-    if field not in _OF_FIGURES:
-        return False
+    return (
+        any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
+        or (field in _OF_NOW and _is_of_no_wish(sentence, one, start, end))
+        or (field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end))
+        or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
+    )
+
+
+def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
+    """Whether a clause tells how things were, may be some day, or asks what they cost."""
+    is_priced = sentence.is_question(one.first) and sentence.places(_PRICING, start, end)
+    return bool(is_priced or sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end))
+
+
+def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: int, end: int) -> bool:
     if any(_is_unread_figure(sentence, place) for place in range(start, end)):
         return True
-    if field != "layout" and sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]:
-        return True  # a figure in words that was read by half, as `one sixty horsepower`
+    is_half = sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]
+    if field != "layout" and (is_half or sentence.at(end) == "or"):
+        return True  # a figure in words that was read by half, as `one sixty horsepower`; or another one follows
     if field in _MEASURED and _has_rival(sentence, one):
         return True
     return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
+
+
+def _is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
+    """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
+    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN
+    if sentence.is_question(start):
+        known = known - _BESIDE | _CARRIES
+    return all(_is_known(sentence, x, known) for x in range(start, end))
+
+
+def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
+    word = sentence.words[place]
+    return sentence.read[place] or not word.is_word or word.text in known or len(word.text) == 1 or "'" in word.text
+
+
+def _is_car_open(sentence: Sentence, last: int) -> bool:
+    """Whether what follows the name of a car leaves it open: `wagon or saloon unknown`, `which one?`."""
+    _, own_end = sentence.clause_of(last - 1)
+    if any(_is_choice(sentence, x) for x in sentence.places(_CHOOSING, last, min(own_end, last + 1))):
+        return True  # what is offered farther off is another thing
+    clause = sentence.words[last - 1].clause
+    for start, end in sentence.clauses[clause + 1 : clause + 3]:
+        first = start + (sentence.at(start) == "but")
+        if start == own_end and (sentence.at(first), sentence.at(first + 1)) == ("which", "one"):
+            return True
+        if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
+            return True
+    return False
 
 
 def _has_rival(sentence: Sentence, one: Understood) -> bool:

@@ -11,9 +11,9 @@ from service.reading.questions.budget import read_budget
 from service.reading.questions.cars import CarReader
 from service.reading.questions.equipment import AddonReader, FinishReader
 from service.reading.questions.excluded import ExclusionReader
-from service.reading.questions.facts import Choice, Found, Open, QuestionReading
+from service.reading.questions.facts import Found, QuestionReading
 from service.reading.questions.fuels import FuelReader
-from service.reading.questions.guarding import guarded
+from service.reading.questions.guarding import asked_back, guarded
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
@@ -37,6 +37,7 @@ _FIELDS = (
     "return_hose_m", "pump", "injectors", "regulator", "max_price", "in_stock_only", "allow_unsold", "exclude", "have",
     "own_rail",
 )  # fmt: skip
+_ANOTHER = "Is it this car, or one that is not in the catalog?"
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
 _FAR_DENIAL = 4
@@ -153,7 +154,7 @@ def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:
 def _reading(sentence: Sentence, found: dict[str, Found], measures: Sequence[Measure]) -> QuestionReading:
     names = names_in(sentence)
     if _is_displaced(sentence, found["chassis"], names):
-        found["chassis"] = _asked_again(found["chassis"])
+        found["chassis"] = asked_back("chassis", _ANOTHER, found["chassis"])
     found["chassis"] = guarded(sentence, "chassis", found["chassis"])
     unknown = None
     if found["chassis"].value is None:
@@ -172,11 +173,6 @@ def _is_displaced(sentence: Sentence, found: Found, names: Sequence[NameSaid]) -
         return False
     is_other = any(x.is_sure and sentence.asides.isdisjoint(range(x.first, x.last)) for x in names)
     return is_other or bool(absent_in(sentence))
-
-
-def _asked_again(found: Found) -> Found:
-    told = {repr(x.value): Choice(x.value, x.says) for x in found.understood}
-    return Found(open=Open("chassis", "Is it this car, or one that is not in the catalog?", tuple(told.values())))
 
 
 def _unread(sentence: Sentence) -> Iterator[str]:

@@ -178,7 +178,7 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     if sentence.at(start) in ("is", "are") and sentence.at(start + 1) == "there":
         return "doubt"
     others = _others(sentence, start, end, first, last)
-    if len(others) < _BARE and start > 0 and all(x in _SAYS_LITTLE for x in others):
+    if len(others) < _BARE and all(x in _SAYS_LITTLE for x in others):
         return _replied(sentence, sentence.words[first].clause + 1)
     if sentence.at(first - 1) in ("which", "what"):
         return "doubt"
@@ -194,7 +194,8 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
 
 
 def _others(sentence: Sentence, start: int, end: int, first: int, last: int) -> list[str]:
-    return [x.text for x in (*sentence.words[start:first], *sentence.words[last:end]) if x.is_word or x.is_number]
+    beside = [x for x in (*range(start, first), *range(last, end)) if not sentence.read[x]]
+    return [sentence.at(x) for x in beside if sentence.words[x].is_word or sentence.words[x].is_number]
 
 
 def _replied(sentence: Sentence, clause: int) -> Stance:

@@ -49,6 +49,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance:
     start, end = sentence.clause_of(first)
     near = [sentence.at(x) for x in range(start, min(end, last + _NEAR))]
     stance, is_double = stance_of(sentence, first, last), _is_double(near)
+    if "already" in near and not _WISHES.intersection(near):
+        return "no"  # what somebody has
     if _NO_MATTER.intersection(near) or (stance == "no" and not is_double):
         return "no"
     if is_double or (stance == "doubt" and "except" in near):

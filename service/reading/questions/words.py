@@ -57,7 +57,7 @@ PLACES: Final = {
     **dict.fromkeys(CENTRE, "centre"),
     **dict.fromkeys(TOP, "top"),
 }
-GAUGES: Final = set_of("gaugeless gauge gauges guage guages gage manometer manometers manometre")
+GAUGES: Final = set_of("gaugeless gauge gauges guage guages gague gagues gage manometer manometers manometre")
 OTHER_GAUGES: Final = set_of(
     "boost oil water temperature temp level vacuum tyre tire rev afr lambda speed feeler no-go plug"
 )
