@@ -3,9 +3,7 @@
 import json
 import os
 from collections.abc import Iterator
-from importlib import resources
 from itertools import chain, product
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -19,7 +17,7 @@ from service.cli.refusals import ExitCode, refusals_told, refuse
 from service.cli.serve import LOOPBACK, Port, at, free_port, run
 from service.documents.answer import Answer
 from service.documents.catalog import Catalog
-from service.documents.folder import load_catalog
+from service.documents.folder import load_catalog, seed_folder
 from service.documents.request import BillRequest
 from service.settings import PREFIX, Settings, data_folder, sqlite_url
 from service.usecases.find_bills import find_bills
@@ -52,13 +50,6 @@ def demo(
         console.print(_curl(question, listening_port), soft_wrap=True)
         os.environ.setdefault(f"{PREFIX}WITHOUT_KEY", Role.ADMIN.value)  # invented data, for who sits here
         run(Settings(database_url=url), LOOPBACK, listening_port)
-
-
-def seed_folder() -> Path:
-    """Return the seed catalog: within the package where it is installed, beside it in a checkout."""
-    package = Path(str(resources.files("service")))
-    installed = package / "seed_data"
-    return installed if installed.is_dir() else package.parent / "seed_data"
 
 
 def _answered(catalog: Catalog, library: Library, least: int) -> Iterator[tuple[BillRequest, Answer]]:
