@@ -1,6 +1,9 @@
 """What can be set from outside: environment variables named PORTWRIGHT_..., read once at the start."""
 
+import ipaddress
 import re
+from collections.abc import Callable, Iterable
+from importlib.util import find_spec
 from pathlib import Path
 from typing import Annotated, Literal
 
@@ -10,9 +13,10 @@ from pydantic_core import ErrorDetails, PydanticCustomError
 from pydantic_settings import BaseSettings, NoDecode, SettingsConfigDict
 from sqlalchemy import URL
 
+from service.access.allowances import A_MINUTE
 from service.access.roles import Role
 from service.documents.rendering import rendered
-from service.storage.keeping import LAST_DAY, USUAL, Keeping
+from service.storage.keeping import LAST_DAY, MOST_KEPT, USUAL, Keeping
 
 PREFIX = "PORTWRIGHT_"
 WORK_LIMIT = 1_000_000
@@ -20,6 +24,7 @@ WORK_LIMIT = 1_000_000
 LEAST_WORK, MOST_WORK = 1_000, 10**12
 MOST_KEPT_MB = 4_096
 MOST_PAUSE_S = 300
+MOST_NUMBER = 10**9
 
 
 def data_folder() -> Path:
@@ -75,6 +80,42 @@ def _roles(text: object) -> object:
     return () if text.strip() == "none" else tuple(part.strip() for part in text.split(","))
 
 
+def _numbers(names: Iterable[str], least: int, most: int) -> Callable[[object], object]:
+    """Make what splits a list of NAME=NUMBER at its commas; names are of these, each number from `least` to `most`."""
+    known = frozenset(names)
+
+    def numbers(text: object) -> object:
+        if not isinstance(text, str):
+            return text
+        pairs = [tuple(word.strip() for word in part.split("=")) for part in text.split(",")]
+        for pair in pairs:
+            is_right = len(pair) == 2 and pair[0] in known and _WHOLE.fullmatch(pair[1])
+            if not is_right or not least <= int(pair[1]) <= most:
+                raise PydanticCustomError("number", "not a number of a name", {"found": "=".join(pair)})
+        return {pair[0]: int(pair[1]) for pair in pairs}
+
+    return numbers
+
+
+def _proxies(text: object) -> object:
+    """Split a list of addresses and networks at its commas."""
+    if not isinstance(text, str):
+        return text
+    try:
+        return tuple(ipaddress.ip_network(part.strip()) for part in text.split(","))
+    except ValueError:
+        raise PydanticCustomError("network", "not a network", {"found": text}) from None
+
+
+def _redis(text: object) -> object:
+    """Take the address of a Redis."""
+    if isinstance(text, str) and (not _REDIS.fullmatch(text) or find_spec("redis") is None):
+        raise PydanticCustomError("redis", "not the address of a Redis", {"found": text})
+    return text
+
+
+_REDIS = re.compile(r"rediss?://\S+")
+_WHOLE = re.compile("[0-9]{1,15}", re.ASCII)
 _LABEL = "[a-z0-9]([a-z0-9-]*[a-z0-9])?"
 _ORIGIN = re.compile(
     rf"(?P<scheme>https?)://({_LABEL}(\.{_LABEL})*|\[[0-9a-f:.]+\])(:(?P<port>[1-9][0-9]{{0,4}}))?", re.ASCII
@@ -85,6 +126,7 @@ _LAST_PORT = 65_535
 
 
 Days = Annotated[int, Field(ge=1, le=LAST_DAY)]
+Numbers = Annotated[dict[str, int], NoDecode]
 
 
 class Settings(BaseSettings):
@@ -92,7 +134,6 @@ class Settings(BaseSettings):
 
     `database_url` may hold a password and is hidden where settings are printed; `storage.open_database` judges it.
     `allowed_origins`: the origins whose pages may call the API from a browser.
-    `workshop_pages`: serve the pages that show contact lines, to whoever reaches the port.
     `style_page`: serve the page of all pieces that pages are put together of, for who works on them.
     `log`: how the log is written, for people or as a line of JSON a record.
     `stop_pause_s`: so long a service that is told to stop says that it is not ready before it takes nothing more.
@@ -105,6 +146,11 @@ class Settings(BaseSettings):
     `head_timeout_s`: so long may a request's address and headers take to arrive.
     `without_key`: the roles that whoever shows no key has, who comes by loopback to a service that is reached by it
     alone; `without_key_from_elsewhere`: who comes by any other way.
+    `requests_a_minute`: how often a key of a role may ask, and what is counted by address; 0: as often as it likes.
+    `limits_url`: the Redis in which several workers count that together; None: each counts alone.
+    `proxies`: those whose word is taken for the address that a request comes from.
+    `work_limits`: the most steps of one question by role, where that is not `work_limit`.
+    `most_kept`: how many things of a kind one account keeps at once.
     `keep_asked_questions`: count the questions that are asked, so that a change of the catalog can be tried on them.
     `webhooks_to_private`: news may go to this machine, to its own network, and without TLS.
     `keep_..._days`: how long what was sent is kept.
@@ -114,7 +160,6 @@ class Settings(BaseSettings):
 
     database_url: SecretStr = Field(default_factory=lambda: sqlite_url(data_folder() / "portwright.sqlite3"))
     allowed_origins: Annotated[tuple[str, ...], NoDecode, BeforeValidator(_origins)] = ()
-    workshop_pages: bool = False
     style_page: bool = False
     log: Literal["plain", "json"] = "plain"
     stop_pause_s: Annotated[float, Field(ge=0, le=MOST_PAUSE_S)] = 0.0
@@ -128,6 +173,17 @@ class Settings(BaseSettings):
     head_timeout_s: Annotated[float, Field(ge=0.1, le=600)] = 10.0
     without_key: Annotated[tuple[Role, ...], NoDecode, BeforeValidator(_roles)] = (Role.ASK, Role.DESK)
     without_key_from_elsewhere: Annotated[tuple[Role, ...], NoDecode, BeforeValidator(_roles)] = ()
+    requests_a_minute: Annotated[Numbers, BeforeValidator(_numbers(A_MINUTE, 0, MOST_NUMBER))] = Field(
+        default_factory=dict
+    )
+    limits_url: Annotated[SecretStr | None, BeforeValidator(_redis)] = None
+    proxies: Annotated[
+        tuple[ipaddress.IPv4Network | ipaddress.IPv6Network, ...], NoDecode, BeforeValidator(_proxies)
+    ] = ()
+    work_limits: Annotated[Numbers, BeforeValidator(_numbers(Role, LEAST_WORK, MOST_WORK))] = Field(
+        default_factory=dict
+    )
+    most_kept: Annotated[Numbers, BeforeValidator(_numbers(MOST_KEPT, 1, MOST_NUMBER))] = Field(default_factory=dict)
     keep_asked_questions: bool = True
     webhooks_to_private: bool = False
     keep_order_checks_days: Days = USUAL.order_checks_days
@@ -137,7 +193,12 @@ class Settings(BaseSettings):
     @property
     def keeping(self) -> Keeping:
         """For how long things are kept."""
-        return Keeping(self.keep_order_checks_days, self.keep_inquiries_days, self.keep_short_links_days)
+        return Keeping(
+            self.keep_order_checks_days,
+            self.keep_inquiries_days,
+            self.keep_short_links_days,
+            most={**MOST_KEPT, **self.most_kept},
+        )
 
 
 def read_settings() -> Settings:
@@ -158,7 +219,6 @@ def _told(fault: ErrorDetails) -> str:
 _EXPECTED = {
     "allowed_origins": "exact origins with commas between them, such as https://shop.example or http://127.0.0.1:8080:"
     " scheme and host in small letters, the port unless it is the scheme's own, nothing behind it, and no *",
-    "workshop_pages": "true or false",
     "style_page": "true or false",
     "back_process": "true or false",
     "log": "plain or json",
@@ -169,6 +229,13 @@ _EXPECTED = {
         ("without_key", "without_key_from_elsewhere"),
         f"none, or roles with commas between them, of {', '.join(role.value for role in Role)}",
     ),
+    "requests_a_minute": "numbers of requests with commas between them, such as ask=600,without-key=60, of "
+    + ", ".join(A_MINUTE),
+    "limits_url": "the address of a Redis, such as redis://127.0.0.1:6379/0, with the extra `redis` installed",
+    "proxies": "addresses or networks with commas between them, such as 127.0.0.1,10.0.0.0/8",
+    "work_limits": f"numbers of steps from {LEAST_WORK} to {MOST_WORK} with commas between them, such as"
+    f" ask=500000,editor=5000000, of {', '.join(role.value for role in Role)}",
+    "most_kept": f"whole numbers from 1 with commas between them, such as drafts=20, of {', '.join(MOST_KEPT)}",
     "work_limit": f"a whole number of steps from {LEAST_WORK} to {MOST_WORK}",
     "kept_answers_mb": f"a whole number of megabytes from 0 to {MOST_KEPT_MB}",
     "public_url": "the address by which others reach the service, such as https://parts.example: scheme and host in"

@@ -7,12 +7,12 @@ from service.storage.keeping import Keeping
 
 
 @pytest.mark.parametrize(("given", "taken"), [("true", True), ("1", True), ("false", False), ("", False)])
-def test_workshop_pages(monkeypatch: pytest.MonkeyPatch, given: str, taken: bool) -> None:
+def test_style_page(monkeypatch: pytest.MonkeyPatch, given: str, taken: bool) -> None:
     """Off unless it is said; an empty variable says nothing."""
-    monkeypatch.setenv("PORTWRIGHT_WORKSHOP_PAGES", given)
-    assert read_settings().workshop_pages is taken
-    monkeypatch.delenv("PORTWRIGHT_WORKSHOP_PAGES")
-    assert read_settings().workshop_pages is False
+    monkeypatch.setenv("PORTWRIGHT_STYLE_PAGE", given)
+    assert read_settings().style_page is taken
+    monkeypatch.delenv("PORTWRIGHT_STYLE_PAGE")
+    assert read_settings().style_page is False
 
 
 @pytest.mark.parametrize(
@@ -78,17 +78,17 @@ def test_work_limit(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_every_fault_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     """Not the first alone; and commas with nothing between them are one."""
     monkeypatch.setenv("PORTWRIGHT_ALLOWED_ORIGINS", "https://shop.example,,")
-    monkeypatch.setenv("PORTWRIGHT_WORKSHOP_PAGES", "no, thanks")
-    with pytest.raises(SettingsError, match=r'ORIGINS: found "", .*PAGES: found "no, thanks"'):
+    monkeypatch.setenv("PORTWRIGHT_STYLE_PAGE", "no, thanks")
+    with pytest.raises(SettingsError, match=r'ORIGINS: found "", .*PAGE: found "no, thanks"'):
         read_settings()
 
 
 def test_a_wrong_value_is_told(monkeypatch: pytest.MonkeyPatch) -> None:
     """The variable, what was found, what would be right."""
-    monkeypatch.setenv("PORTWRIGHT_WORKSHOP_PAGES", "may\tbe")
+    monkeypatch.setenv("PORTWRIGHT_STYLE_PAGE", "may\tbe")
     with pytest.raises(SettingsError) as refused:
         read_settings()
-    assert str(refused.value) == r'PORTWRIGHT_WORKSHOP_PAGES: found "may\u0009be", expected true or false'
+    assert str(refused.value) == r'PORTWRIGHT_STYLE_PAGE: found "may\u0009be", expected true or false'
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,6 @@ from service.documents.request import BillRequest
 from service.settings import PREFIX, Settings, data_folder, sqlite_url
 from service.usecases.find_bills import find_bills
 from service.usecases.library import Library
-from service.usecases.sandbox import seed_folder
 
 _BILLS_SHOWN = 2
 

@@ -61,6 +61,7 @@ class CatalogCase(Document):
     promises: CatalogPromises
 
 
+ACCOUNT = r"^[A-Za-z0-9][A-Za-z0-9._-]{0,59}$"
 Account = Annotated[
     str,
     Field(
@@ -86,7 +87,9 @@ class FileCase(Document):
 class PartnerCase(FileCase):
     """A case that a partner has the service keep, under its account's name."""
 
-    account: Account
+    account: Annotated[
+        Account | None, Field(description="whose case it is: the account of the key that is shown, or left out")
+    ] = None
 
 
 PromiseName = Literal["has_bill", "contains", "never_contains", "price", "keyed"]

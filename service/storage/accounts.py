@@ -3,7 +3,10 @@
 from copy import copy
 from typing import Self, TypeVar
 
-from sqlalchemy import ColumnElement, Table, true
+from sqlalchemy import ColumnElement, Table, func, literal, select, true
+
+from service.storage.engine import Database
+from service.storage.keeping import Keeping
 
 S = TypeVar("S", bound="OfAccounts")
 
@@ -11,6 +14,11 @@ S = TypeVar("S", bound="OfAccounts")
 class OfAccounts:
     """A store that sees what all accounts keep, until it is narrowed to one of them."""
 
+    _database: Database
+    _keeping: Keeping
+    _table: Table
+    _many: str
+    """What it keeps, by its name among the bounds of `Keeping`."""
     account: str | None = None
     sees_all: bool = False
 
@@ -22,6 +30,21 @@ class OfAccounts:
 
     def _is_own(self, table: Table) -> ColumnElement[bool]:
         return true() if self.account is None or self.sees_all else table.c.account == self.account
+
+    @property
+    def many(self) -> str:
+        """What it keeps, in words."""
+        return self._many.replace("-", " ")
+
+    def most(self) -> int:
+        """How many of these one account keeps at once."""
+        return self._keeping.most[self._many]
+
+    def is_full(self) -> bool:
+        """Whether the account keeps as many as it may."""
+        own = select(literal(1)).where(self._table.c.account == self._keeps_for).limit(self.most()).subquery()
+        with self._database.reading() as connection:
+            return connection.execute(select(func.count()).select_from(own)).scalar_one() >= self.most()
 
     @property
     def _keeps_for(self) -> str:

@@ -16,6 +16,7 @@ from service.documents.packed import PackedCatalog
 from service.storage.accounts import OfAccounts
 from service.storage.engine import Database
 from service.storage.errors import ChangedDraftError, PublishedDraftError, UnknownDraftError
+from service.storage.keeping import USUAL, Keeping
 from service.storage.objects import object_in
 from service.storage.patience import CATALOG_S
 from service.storage.revisions import Publishing, add_revision, next_number
@@ -67,8 +68,11 @@ class DraftStore(OfAccounts):
     All that name a draft raise UnknownDraftError; all that change one, PublishedDraftError.
     """
 
-    def __init__(self, database: Database) -> None:
+    _many = "drafts"
+
+    def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
         self._database = database
+        self._keeping = keeping
 
     def add(self, id_: str, name: str, author: str | None, base: int, at: datetime) -> StoredDraft:
         """Keep a new draft without edits. A base that is not there raises RowsRefusedError."""
@@ -78,12 +82,11 @@ class DraftStore(OfAccounts):
             note(connection, Done(at, author, "begun", draft=id_, version=0, revision=base))
             return self._found(connection, id_)
 
-    def count(self) -> int:
-        """Return how many drafts there are that are not published."""
+    def is_full(self) -> bool:
+        """Whether the account has as many drafts as it may that are not published."""
         with self._database.reading() as connection:
-            return connection.execute(
-                select(func.count()).where(_DRAFT.c.published.is_(None), self._is_own(_DRAFT))
-            ).scalar_one()
+            own = (_DRAFT.c.account == self._keeps_for) & _DRAFT.c.published.is_(None)
+            return connection.execute(select(func.count()).where(own)).scalar_one() >= self.most()
 
     def get(self, id_: str) -> StoredDraft:
         """Return a draft."""

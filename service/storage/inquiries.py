@@ -54,6 +54,7 @@ class InquiryStore(KeptOnce[StoredInquiry]):
     _table = _TABLE
     _row = StoredInquiry
     _days = "inquiries_days"
+    _many = "inquiries"
 
     def page(
         self,

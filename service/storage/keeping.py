@@ -1,7 +1,9 @@
 """How long things are kept: each kind has an end, past which nothing finds it and later writes delete it."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from types import MappingProxyType
 
 KEY_DAYS = 7
 """So long the same idempotency key gives the same answer again, if that is kept for so long."""
@@ -16,15 +18,22 @@ LAST_DAY = 36_500
 """The most that anything can be kept for: a hundred years."""
 
 
+MOST_KEPT: Mapping[str, int] = MappingProxyType(
+    {"order-checks": 50_000, "inquiries": 5_000, "batches": 200, "readings": 5_000, "drafts": 200}
+)
+"""So many things of a kind one account keeps at once."""
+
+
 @dataclass(frozen=True)
 class Keeping:
-    """For how many days each kind is kept."""
+    """For how many days each kind is kept; `most`: how many of a kind one account keeps at once."""
 
     order_checks_days: int = 90
     inquiries_days: int = 365
     short_links_days: int = 3_650
     order_batches_days: int = BATCH_DAYS
     order_readings_days: int = READING_DAYS
+    most: Mapping[str, int] = field(default_factory=lambda: MOST_KEPT)
 
 
 USUAL = Keeping()

@@ -44,6 +44,9 @@ class BatchOrder:
 class OrderBatchStore(OfAccounts):
     """Keeps batches and gives out their work. Every method may raise any StorageError of `failures`."""
 
+    _table = _BATCHES
+    _many = "batches"
+
     def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
         self._database = database
         self._keeping = keeping

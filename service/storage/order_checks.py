@@ -32,6 +32,7 @@ class OrderCheckStore(KeptOnce[StoredOrderCheck]):
     _table = METADATA.tables["order_check"]
     _row = StoredOrderCheck
     _days = "order_checks_days"
+    _many = "order-checks"
 
     def page(self, limit: int) -> list[StoredOrderCheck]:
         """Return up to `limit` checks, the newest first. Raises StorageError."""

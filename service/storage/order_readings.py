@@ -18,6 +18,9 @@ _ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
 class OrderReadingStore(OfAccounts):
     """Keeps readings and finds them. Every method may raise any StorageError of `failures`."""
 
+    _table = _TABLE
+    _many = "readings"
+
     def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
         self._database = database
         self._keeping = keeping

@@ -83,6 +83,15 @@ class AccessKeys:
         """Who signed in with the key of an id. Raises UnknownKeyError where it is good no longer."""
         return self._caller(self._good(id_))
 
+    def is_known(self, id_: str) -> bool:
+        """Whether there is a key of an id, as far as was seen here, be it good or not."""
+        return id_ in self._seen
+
+    def is_at_hand(self, id_: str) -> bool:
+        """Whether who shows the key of an id is told without a look at the database."""
+        seen = self._seen.get(id_)
+        return seen is not None and _is_fresh(seen) and not self._is_use_due(id_)
+
     def signing_key(self, id_: str) -> bytes:
         """What signs the sessions of a key: they end with it. Raises UnknownKeyError."""
         return self._good(id_).digest
@@ -101,7 +110,7 @@ class AccessKeys:
     def _looked_up(self, id_: str) -> StoredKey | None:
         with self._lock:
             seen = self._seen.get(id_)
-        if seen is not None and monotonic() - seen.looked_at < SEEN_S:
+        if seen is not None and _is_fresh(seen):
             return seen.key
         key = self._store.get(id_)
         if key is not None:
@@ -112,9 +121,16 @@ class AccessKeys:
                     self._seen.popitem(last=False)
         return key
 
+    def _is_use_due(self, id_: str) -> bool:
+        return monotonic() - self._used.get(id_, -_USED_EVERY_S) >= _USED_EVERY_S
+
     def _caller(self, key: StoredKey) -> Caller:
-        if monotonic() - self._used.get(key.id, -_USED_EVERY_S) >= _USED_EVERY_S:
+        if self._is_use_due(key.id):
             self._used[key.id] = monotonic()
             self._store.used(key.id, self._now())
         role = Role(key.role)
         return Caller(key.account, RIGHTS[role], key.id, role)
+
+
+def _is_fresh(seen: _Seen) -> bool:
+    return monotonic() - seen.looked_at < SEEN_S

@@ -31,7 +31,6 @@ from service.usecases.draft_telling import (
 from service.usecases.errors import (
     ConflictError,
     EditedMeanwhileError,
-    FullError,
     NotFoundError,
     RequestFault,
     RequestFaultsError,
@@ -39,9 +38,8 @@ from service.usecases.errors import (
 from service.usecases.ids import new_id
 from service.usecases.library import Library
 from service.usecases.preconditions import Precondition, tag_of
+from service.usecases.room import check_room
 
-MOST_DRAFTS = 1_000
-"""So many drafts are kept that are not published."""
 KIND = "draft"
 _TRIES = 5
 _KEY = re.compile(ID_PATTERN)
@@ -86,8 +84,7 @@ class Drafts:
         base = asked.base or newest
         if base > newest:
             raise RequestFaultsError((RequestFault("/base", rendered(base), f"a revision from 1 to {newest}"),))
-        if self.store.count() >= MOST_DRAFTS:
-            raise FullError(f"{MOST_DRAFTS} drafts are kept already: publish or delete some")
+        check_room(self.store)
         return self.store.add(new_id(), asked.name, asked.author, base, _now())
 
     def page(self, limit: int, before: int | None) -> tuple[list[doc.DraftHead], int | None]:

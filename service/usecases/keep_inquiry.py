@@ -69,7 +69,7 @@ class Inquiries:
         )
 
     def store_judged(self, judged: StoredInquiry) -> Kept:
-        """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError."""
+        """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError, FullError."""
         return self._keeper.save(judged)
 
     def recall(self, id_: str) -> Kept:

@@ -80,7 +80,7 @@ class OrderChecks:
         )
 
     def store(self, judged: StoredOrderCheck) -> Kept:
-        """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError."""
+        """Keep what `judge` made, unless its key came in between. Raises IdempotencyKeyReusedError, FullError."""
         return self._keeper.save(judged)
 
     def recall(self, id_: str) -> RecalledOrderCheck:

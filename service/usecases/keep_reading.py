@@ -9,6 +9,7 @@ from service.storage.order_readings import OrderReadingStore
 from service.usecases.errors import NotFoundError
 from service.usecases.ids import new_id
 from service.usecases.order_draft import Draft
+from service.usecases.room import check_room
 
 KEPT_DAYS = READING_DAYS
 
@@ -24,10 +25,11 @@ class OrderReadings:
         return OrderReadings(self._store.of(account))
 
     def keep(self, draft: Draft, id_: str | None = None) -> str:
-        """Keep a draft as a new one, or in the place of another; its id."""
+        """Keep a draft as a new one, or in the place of another; its id. Raises FullError."""
         if id_ is not None:
             self._store.change(id_, draft.model_dump_json(exclude_defaults=True))
             return id_
+        check_room(self._store)
         new = new_id()
         self._store.save(new, draft.model_dump_json(exclude_defaults=True), datetime.now(UTC))
         return new

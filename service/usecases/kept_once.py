@@ -7,6 +7,7 @@ from typing import Generic, TypeVar
 
 from service.storage.kept_once import KeptOnce, Once
 from service.usecases.errors import IdempotencyKeyReusedError, NotFoundError
+from service.usecases.room import check_room
 
 T = TypeVar("T", bound=Once)
 
@@ -40,7 +41,9 @@ class Keeper(Generic[T]):
         return None if row is None else self._given(row, digest, again=True)
 
     def save(self, row: T) -> Kept:
-        """Keep a row, unless its key came in between. Raises IdempotencyKeyReusedError."""
+        """Keep a row, unless its key came in between. Raises IdempotencyKeyReusedError, FullError."""
+        if self.before(row.body_digest, row.idempotency_key) is None:
+            check_room(self._store)
         kept = self._store.save(row)
         return self._given(kept, row.body_digest, again=kept is not row)
 

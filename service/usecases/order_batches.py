@@ -19,6 +19,7 @@ from service.usecases.ids import new_id
 from service.usecases.library import Library
 from service.usecases.long_work import LongWorkError
 from service.usecases.order_sheet import SheetError, SheetOrder, read_orders
+from service.usecases.room import check_room
 
 MOST_ORDERS = 5_000
 MOST_BATCHES = 1_000
@@ -93,8 +94,9 @@ class OrderBatches:
     def keep(self, file: BinaryIO) -> str:
         """Keep the orders of a CSV file, to be judged by the newest revision; the id of the batch.
 
-        It is kept for KEPT_DAYS. Raises SheetError, NoCatalogError.
+        It is kept for KEPT_DAYS. Raises SheetError, NoCatalogError, FullError.
         """
+        check_room(self._store)
         orders = read_orders(file, MOST_ORDERS)
         if not orders:
             raise SheetError("found no order, expected a row for each part of an order below the header")

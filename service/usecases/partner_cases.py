@@ -1,5 +1,6 @@
 """Partners' cases: what a partner counts on, checked against the newest catalog and kept under its account's name."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -7,7 +8,7 @@ from datetime import UTC, datetime
 from pydantic import TypeAdapter
 
 from service.documents.arriving import Part
-from service.documents.contract import PROMISES, FileCase, KeptCase, PartnerCase
+from service.documents.contract import ACCOUNT, PROMISES, FileCase, KeptCase, PartnerCase
 from service.documents.contract_integrity import case_faults
 from service.documents.nearest import nearest
 from service.documents.rendering import rendered
@@ -31,6 +32,7 @@ MOST_BYTES = 16_000
 """So long is a case at most, as JSON: a key takes the most of it."""
 KIND = "case of a partner"
 _BODY = TypeAdapter(Body)
+_ACCOUNT = re.compile(ACCOUNT)
 
 
 @dataclass(frozen=True)
@@ -42,11 +44,23 @@ class CheckedCase:
 
 
 class PartnerCases:
-    """Checks cases against a library and keeps them. Safe to share by threads."""
+    """Checks cases against a library and keeps them. Safe to share by threads.
 
-    def __init__(self, library: Library, store: PartnerCaseStore) -> None:
+    `account`: whose cases are seen and kept; None: those of whatever account a case names. `sees_all`: others' are seen
+    too.
+    """
+
+    def __init__(
+        self, library: Library, store: PartnerCaseStore, account: str | None = None, *, sees_all: bool = False
+    ) -> None:
         self._library = library
         self._store = store
+        self._account = account
+        self._sees_all = sees_all
+
+    def of(self, account: str | None, *, sees_all: bool = False) -> "PartnerCases":
+        """The same, as an account sees it."""
+        return PartnerCases(self._library, self._store, account, sees_all=sees_all)
 
     def check(self, case: PartnerCase) -> CheckedCase:
         """Look at a case in the newest revision, and ask its question, but keep nothing.
@@ -56,7 +70,9 @@ class PartnerCases:
         """
         begin_long_work()
         edition = self._library.edition_for(case.request.revision, "/request/revision")
-        body, faults = None, list(_faults(case, edition.revision))
+        account = self._account if case.account is None else case.account
+        body, faults = None, [*self._account_faults(account), *_faults(case, edition.revision)]
+        case = case.model_copy(update={"account": account})
         if not faults and case.promises.key is not None:
             body = self._body(case, case.promises.key, faults)
         document = case.model_dump_json(exclude_defaults=True)
@@ -64,7 +80,7 @@ class PartnerCases:
             faults.append(RequestFault("", f"{len(document)} bytes", f"a case of at most {MOST_BYTES} bytes"))
         if faults:
             raise RequestFaultsError(tuple(faults))
-        row = StoredCase(case.account, case.id, document, _written(body), datetime.now(UTC))
+        row = StoredCase(account or "", case.id, document, _written(body), datetime.now(UTC))
         question = standing_of(row)
         seen = EditionSide(edition, Texts(), usual_meter).seen(question)
         not_kept = _promised(case) - kept_promises(case.promises, seen, body)
@@ -94,25 +110,42 @@ class PartnerCases:
         return False
 
     def listed(self) -> list[FileCase]:
-        """The cases of all partners, by account and id."""
-        return [FileCase.model_validate_json(row.document) for row in self._store.all()]
+        """The cases of all partners that are seen here, by account and id."""
+        return [FileCase.model_validate_json(row.document) for row in self._store.all() if self._sees(row.account)]
 
     def find(self, account: str, id_: str) -> FileCase:
         """A case of an account. Raises NotFoundError."""
-        row = self._store.get(account, id_)
+        row = self._store.get(account, id_) if self._sees(account) else None
         if row is None:
             raise NotFoundError(KIND, f"{account}/{id_}")
         return FileCase.model_validate_json(row.document)
 
     def delete(self, account: str, id_: str) -> None:
-        """Delete a case of an account. Raises NotFoundError."""
-        if not self._store.delete(account, id_):
+        """Delete a case of the own account. Raises NotFoundError."""
+        if not self._is_own(account) or not self._store.delete(account, id_):
             raise NotFoundError(KIND, f"{account}/{id_}")
 
     def _check_room(self, account: str) -> None:
         for of, most, words in ((account, MOST_OF_ACCOUNT, "of this account "), (None, MOST_CASES, "")):
             if self._store.count(of) >= most:
                 raise FullError(f"{most} cases {words}are kept already: delete some")
+
+    def _is_own(self, account: str) -> bool:
+        return self._account in (None, account)
+
+    def _sees(self, account: str) -> bool:
+        return self._sees_all or self._is_own(account)
+
+    def _account_faults(self, account: str | None) -> Iterator[RequestFault]:
+        """What is wrong with whose case it is."""
+        if account is None:
+            yield RequestFault("/account", "nothing", "a name for the account, as no key tells it")
+        elif not self._is_own(account):
+            yield RequestFault("/account", rendered(account), f"{rendered(self._account or '')}, or to be left out")
+        elif not _ACCOUNT.fullmatch(account):
+            yield RequestFault(
+                "/account", rendered(account), "a key of an account of letters, digits, ., _ and - alone"
+            )
 
     def _body(self, case: PartnerCase, key: str, faults: list[RequestFault]) -> Body | None:
         """The very bill that a key promises, which must be one of the case's question."""

@@ -1,9 +1,7 @@
 """Who asks, and whether they may: looked at before anything else, and before the body is read. Plain ASGI."""
 
-import ipaddress
 from collections.abc import Callable
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, field
 from urllib.parse import quote, unquote
 
 import anyio
@@ -11,11 +9,15 @@ import anyio.to_thread
 from starlette.responses import RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
+from service.access.allowances import ByAddress, policy_of
+from service.access.keys import parts_of
 from service.access.roles import EVERYBODY, Caller, Right, Role
 from service.usecases.access_keys import AccessKeys
 from service.usecases.errors import UnknownKeyError
+from service.web.addresses import Addresses, is_local
 from service.web.asgi import Around
-from service.web.errors import KeyRequiredError, NotAllowedError
+from service.web.errors import KeyRequiredError, NotAllowedError, TooManyRequestsError
+from service.web.rate_limits import Quota, RateLimits
 from service.web.rights import Rights
 from service.web.sessions import cookie_of, is_signed, key_of
 
@@ -27,7 +29,6 @@ _CACHING, _AUTHORIZATION = b"cache-control", b"authorization"
 _THREADS = anyio.CapacityLimiter(4)
 _API = "/v1/"
 _READING = ("GET", "HEAD")
-_FORWARDED = (b"forwarded", b"x-forwarded-for", b"x-forwarded-host", b"via")
 
 
 def caller_of(scope: Scope) -> Caller:
@@ -56,15 +57,22 @@ def heard(header: bytes) -> Caller:
 
 @dataclass(frozen=True)
 class Doors:
-    """Whose keys are taken, and what is open to who shows none: who comes from this machine, and from elsewhere."""
+    """Whose keys are taken, and what is open to who shows none: who comes from this machine, and from elsewhere.
+
+    `is_alone`: whether this machine alone reaches the service. `limits`: how often somebody may ask; `addresses`: what
+    tells from where.
+    """
 
     keys: AccessKeys
     here: Caller
     elsewhere: Caller
+    is_alone: bool = False
+    limits: RateLimits = field(default_factory=RateLimits)
+    addresses: Addresses = field(default_factory=Addresses)
 
 
 class Access(Around):
-    """Lets through who has the right that the request asks for.
+    """Lets through who has the right that the request asks for, as often as that is allowed.
 
     `asks_for_page`: whether a browser asks, which is sent to the page for signing in.
     """
@@ -86,32 +94,61 @@ class Access(Around):
     async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
         right = self._rights.of(scope["method"], scope["path"])
         caller = await self._caller(scope, right)
+        quota = None if right is Right.NONE else await self._counted(scope, caller)
         if not caller.may(right):
             response = self._refused(scope, caller, right)
             await response(scope, receive, send)
             return
         set_caller(scope, caller)
         if caller.key is None:
-            await self._app(scope, receive, send)
+            await self._app(scope, receive, send if quota is None else _telling(send, quota, is_private=False))
             return
         headers = [header for header in scope["headers"] if header[0] != _AUTHORIZATION]
-        await self._app({**scope, "headers": headers}, receive, _privately(send))
+        await self._app({**scope, "headers": headers}, receive, _telling(send, quota, is_private=True))
+
+    async def _counted(self, scope: Scope, caller: Caller) -> Quota | None:
+        """What is left to the caller after this request. Raises TooManyRequestsError where it was too much."""
+        policy = policy_of(caller, is_local=caller.key is None and self._is_here(scope))
+        quota = await self._doors.limits.count(policy, caller.key or self._doors.addresses.of(scope))
+        if quota is not None and quota.is_over:
+            raise TooManyRequestsError(quota.fields(), quota.anew_s)
+        return quota
+
+    def _is_here(self, scope: Scope) -> bool:
+        return self._doors.is_alone and is_local(scope)
 
     async def _caller(self, scope: Scope, right: Right) -> Caller:
-        """Who asks. Raises UnknownKeyError where a key is shown that is not good."""
+        """Who asks. Raises UnknownKeyError where a key is shown that is not good; TooManyRequestsError."""
         shown = next((value for name, value in scope["headers"] if name == _AUTHORIZATION), None)
         if shown is not None and right is not Right.NONE:
             text = shown.decode("latin-1")
             if not text.lower().startswith(_BEARER) or len(text) > _LONGEST_KEY:
                 raise UnknownKeyError
-            return await _aside(self._keys.caller, text[len(_BEARER) :].strip())
+            key = text[len(_BEARER) :].strip()
+            parts = parts_of(key)
+            return await self._judged(scope, self._keys.caller, key, "" if parts is None else parts[0])
         cookie = cookie_of(scope) if _takes_sessions(scope) else None
         if cookie is not None:
             try:
-                return await _aside(self._signed_in, cookie)
-            except UnknownKeyError:
+                return await self._judged(scope, self._signed_in, cookie, key_of(cookie))
+            except (UnknownKeyError, TooManyRequestsError):
                 pass  # a session that is over is none
-        return self._doors.here if _is_local(scope) else self._doors.elsewhere
+        return self._doors.here if is_local(scope) else self._doors.elsewhere
+
+    async def _judged(self, scope: Scope, judge: Callable[[str], Caller], text: str, id_: str) -> Caller:
+        """The caller that a text is of, which tells the id of a key. What is not good is counted by its address; from
+        where too many came, only keys are looked at that are known here."""
+        if self._keys.is_at_hand(id_):
+            return judge(text)  # takes no look at the database
+        where = self._doors.addresses.of(scope)
+        failed = await self._doors.limits.look(ByAddress.FAILED_KEYS, where)
+        if failed is not None and failed.is_over and not self._keys.is_known(id_):
+            raise TooManyRequestsError(failed.fields(), failed.anew_s)
+        try:
+            return await _aside(judge, text)
+        except UnknownKeyError:
+            await self._doors.limits.count(ByAddress.FAILED_KEYS, where)
+            raise
 
     def _signed_in(self, cookie: str) -> Caller:
         id_ = key_of(cookie)
@@ -138,32 +175,19 @@ def _takes_sessions(scope: Scope) -> bool:
     return not scope["path"].startswith(_API) or scope["method"] in _READING
 
 
-def _is_local(scope: Scope) -> bool:
-    """Whether a request came by the loopback of this machine, at both ends, and from nobody beyond a proxy."""
-    if any(name in _FORWARDED for name, _ in scope["headers"]):
-        return False
-    ends = (scope.get("server"), scope.get("client"))
-    return all(end is not None and _is_loopback(str(end[0])) for end in ends)
+def _telling(send: Send, quota: Quota | None, *, is_private: bool) -> Send:
+    """Tell with the answer what is left. What is given for a key is for nobody else: caches between us and the client
+    keep nothing of it."""
 
-
-@lru_cache(1024)
-def _is_loopback(host: str) -> bool:
-    try:
-        return ipaddress.ip_address(host).is_loopback
-    except ValueError:
-        return False
-
-
-def _privately(send: Send) -> Send:
-    """What is given for a key is for nobody else: caches between us and the client keep nothing of it."""
-
-    async def send_privately(message: Message) -> None:
+    async def send_telling(message: Message) -> None:
         if message["type"] == "http.response.start":
-            headers = [(name, _private(value) if name == _CACHING else value) for name, value in message["headers"]]
-            message = {**message, "headers": headers}
+            headers = list(message["headers"])
+            if is_private:
+                headers = [(name, _private(value) if name == _CACHING else value) for name, value in headers]
+            message = {**message, "headers": headers + ([] if quota is None else quota.headers())}
         await send(message)
 
-    return send_privately
+    return send_telling
 
 
 def _private(caching: bytes) -> bytes:

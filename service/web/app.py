@@ -47,6 +47,7 @@ from service.usecases.short_link import ShortLinks
 from service.usecases.standing import KeptQuestions, questions_in
 from service.usecases.webhooks import Webhooks
 from service.web.access import Access, Doors
+from service.web.addresses import Addresses
 from service.web.asked_questions import AskedQuestions
 from service.web.back import Back
 from service.web.back_process import SOCKET, FromFront
@@ -90,6 +91,7 @@ from service.web.paths import OfPaths
 from service.web.probes import Probes
 from service.web.process import end_with_parent, give_way, share_processor
 from service.web.queries import NoQuery, query_of
+from service.web.rate_limits import RateLimits
 from service.web.reckonings import Reckonings
 from service.web.repeats import Repeats
 from service.web.representations import REVALIDATE, represent
@@ -181,7 +183,6 @@ def create_app(
     back: Back | None = None,
     kept: KeptAnswers | None = None,
     allowed_origins: Collection[str] = (),
-    workshop_pages: bool = False,
     style_page_shown: bool = False,
     site: Site | None = None,
     body_timeout_s: float = BODY_TIMEOUT_S,
@@ -195,7 +196,7 @@ def create_app(
     What is not given is described all the same, and answered as if there were no catalog. `standing`: the standing
     questions that are kept beside the catalogs, `asked`: what is asked and not counted yet. `back`: the process that
     what takes long is handed on to. `kept`: the answers that were given before. `allowed_origins`: whose pages may call
-    the API. `workshop_pages`, `style_page_shown`: whether pages with contact lines, and that of all pieces, are served.
+    the API. `style_page_shown`: whether the page of all pieces is served.
     `stopping`: whether it has been told to stop.
     `is_watched`: whether its requests are counted, and not by who hands them on; `json_log`: and logged as JSON.
     `doors`: the keys that are asked for; None: nobody is asked for one.
@@ -316,12 +317,11 @@ def create_app(
     app.state.back = back
     app.state.stopping = stopping or Stopping()
     app.state.body_timeout_s = body_timeout_s
-    app.state.access_keys = None if doors is None else doors.keys
+    app.state.doors = doors
     app.state.order_checks = checks
     app.state.short_links = links
     app.state.order_batches = batches
     app.state.order_readings = readings
-    app.state.workshop_pages = workshop_pages
     app.state.style_page = style_page_shown
     app.state.inquiries = kept_inquiries
     app.state.drafts = kept_drafts
@@ -403,15 +403,18 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         hearing.cancel()
         if back is not None:
             back.close()
+        if doors is not None:
+            await doors.limits.close()
         database.close()
 
     outbox = OutboxStore(database)
     sender = Sender(outbox, to_private=settings.webhooks_to_private)
     site = site_of(settings.public_url, settings.allowed_hosts)
-    lanes = Lanes(settings.work_limit)
+    doors = None if is_behind else _doors(settings, database, site)
+    lanes = Lanes(settings.work_limit, work_limits=settings.work_limits)
     asked = AskedQuestions(AskedQuestionStore(database) if settings.keep_asked_questions else None)
     library = Library(RevisionStore(database), opens_beside=True, fresh_s=FRESH_S[kind], announced=announced_here())
-    kept_drafts = Drafts(library, DraftStore(database), TrailStore(database))
+    kept_drafts = Drafts(library, DraftStore(database, keeping), TrailStore(database))
     standing = questions_in(database, keeping)
     app = create_app(
         library,
@@ -430,10 +433,9 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         back=back,
         kept=KeptAnswers(0 if is_behind else settings.kept_answers_mb * _MB),
         allowed_origins=settings.allowed_origins,
-        workshop_pages=settings.workshop_pages,
         style_page_shown=settings.style_page,
         site=site,
-        doors=None if is_behind else _doors(settings, database, site),
+        doors=doors,
         stopping=stopping,
         is_watched=not is_behind,
         json_log=settings.log == "json",
@@ -449,4 +451,12 @@ def _doors(settings: Settings, database: Database, site: Site) -> Doors:
     """What is asked for keys; a site that others reach, be it through a proxy, knows nobody as of this machine."""
     elsewhere = without_key(frozenset(settings.without_key_from_elsewhere))
     here = without_key(frozenset(settings.without_key)) if site.is_of_loopback else elsewhere
-    return Doors(AccessKeys(KeyStore(database)), here, elsewhere)
+    url = None if settings.limits_url is None else settings.limits_url.get_secret_value()
+    return Doors(
+        AccessKeys(KeyStore(database)),
+        here,
+        elsewhere,
+        is_alone=site.is_of_loopback,
+        limits=RateLimits(settings.requests_a_minute, url),
+        addresses=Addresses(settings.proxies),
+    )

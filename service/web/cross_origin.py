@@ -11,7 +11,10 @@ from service.web.asgi import Around
 _API, _DESCRIPTION = "/v1/", "/openapi.json"
 _METHODS = ("GET", "HEAD", "POST")
 _SENT = ("Content-Type", "Idempotency-Key", "If-None-Match")
-_EXPOSED = ("ETag", "Link", "Location", "Retry-After", "X-Catalog-Revision", "X-Request-ID")
+_EXPOSED = (
+    *("ETag", "Link", "Location", "RateLimit", "RateLimit-Policy", "Retry-After"),
+    *("X-Catalog-Revision", "X-Request-ID"),
+)
 _OF_CORS = "access-control-"
 
 

@@ -11,6 +11,7 @@ EdgeError
  ├─ ForeignFormError           a form that no page of this site sent
  ├─ KeyRequiredError           a request without a key, where one is asked for
  ├─ NotAllowedError            a key whose role does not have the right
+ ├─ TooManyRequestsError       more requests, or more bad keys, than are allowed in a minute
  ├─ PreconditionRequiredError  an edit that does not say under which state of the thing it is meant
  ├─ OverloadedError            too many questions at once
  ├─ MalformedRequestError      bytes that are no request of HTTP/1.1, or one without its one host
@@ -57,6 +58,15 @@ class NotAllowedError(EdgeError):
         super().__init__(f"the role {role} has not the right {right.value}")
         self.role = role
         self.right = right
+
+
+class TooManyRequestsError(EdgeError):
+    """Who asks has had what a minute allows; `fields` tell how much that is, the next minute begins in `anew_s`."""
+
+    def __init__(self, fields: list[tuple[str, str]], anew_s: int) -> None:
+        super().__init__(f"no more for {anew_s} s")
+        self.fields = fields
+        self.anew_s = anew_s
 
 
 class InvalidQueryError(EdgeError):

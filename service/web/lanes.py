@@ -7,7 +7,7 @@ where a question is worked out, and the last of them whether; never what the ans
 """
 
 from collections import OrderedDict
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from typing import TypeVar
@@ -48,7 +48,10 @@ class _Stage:
 
 @dataclass(frozen=True)
 class Lanes:
-    """Gives each kind of work its turn. `work_limit`: the most steps that a question may take at all."""
+    """Gives each kind of work its turn.
+
+    `work_limit`: the most steps that a question may take at all; `work_limits`: of a key of a role, by its name.
+    """
 
     work_limit: int = WORK_LIMIT
     questions: Lane = field(default_factory=partial(Lane, "questions", patience_s=5.0, ahead=_AHEAD, crowded=_CROWDED))
@@ -59,6 +62,7 @@ class Lanes:
     reckoning: Lane = field(default_factory=partial(Lane, "reckoning"))
     sweeping: Lane = field(default_factory=partial(Lane, "sweeping"))
     uploads: Lane = field(default_factory=partial(Lane, "uploads", waiting=50))
+    work_limits: Mapping[str, int] = field(default_factory=dict)
     _hints: OrderedDict[bytes, int] = field(default_factory=OrderedDict)
 
     async def ask(self, call: Callable[[], T], *, in_batch: bool = False) -> T:
@@ -99,8 +103,9 @@ class Lanes:
         question = None if in_batch else visitor().question
         begin = self._hints.get(question, 0) if question else 0
         rank = Rank.BATCH if in_batch else Rank.PERSON
+        work_limit = self._limit()
         for place, stage in enumerate(stages):
-            if place < begin or stage.steps >= self.work_limit:
+            if place < begin or stage.steps >= work_limit:
                 continue
             try:
                 return await stage.lane.run(partial(_briefly, call), self._meter(stage), rank)
@@ -112,10 +117,15 @@ class Lanes:
         if begin == _TOO_COSTLY:
             rank = Rank.KNOWN_COSTLY
         try:
-            return await self.heavy.run(call, PacedMeter(self.work_limit, self._someone_waits), rank)
+            return await self.heavy.run(call, PacedMeter(work_limit, self._someone_waits), rank)
         except TooCostlyError:
             self._remember(question, _TOO_COSTLY)
             raise
+
+    def _limit(self) -> int:
+        """The most steps of a question of who asks here."""
+        role = visitor().role
+        return self.work_limit if role is None else self.work_limits.get(role, self.work_limit)
 
     def _meter(self, stage: _Stage) -> Meter:
         return PacedMeter(stage.steps, self._someone_waits) if stage.lane is self.longer else Meter(stage.steps)

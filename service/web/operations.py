@@ -33,10 +33,16 @@ _STATUS_HEADERS: dict[int, dict[str, Any]] = {
         "Accept-Encoding": _header("the encoding that is taken", always=False),
     },
     412: {"ETag": _header("the entity tag that it has now", always=False)},
+    429: {
+        "Retry-After": _header("seconds to wait before the next try", "integer"),
+        "RateLimit-Policy": _header("how many requests are allowed in how many seconds"),
+        "RateLimit": _header("how many are left, and the seconds until there are more"),
+    },
     503: {"Retry-After": _header("seconds to wait before the next try", "integer")},
     507: {"Retry-After": _header("seconds to wait before the next try", "integer")},
 }
 _ALWAYS = (
+    "too-many-requests",
     "unknown-path",
     "method-not-allowed",
     "malformed-request",

@@ -241,6 +241,13 @@ _TYPES = (
         "Send If-Match with the ETag of the object as you saw it, or If-None-Match: * to make a new one.",
     ),
     ProblemType(
+        "too-many-requests",
+        429,
+        "Too many requests within a minute",
+        "This key, or without one this address, has asked as often as a minute allows, or showed too many bad keys.",
+        "Ask again after the seconds of the Retry-After header; RateLimit-Policy and RateLimit tell what is allowed.",
+    ),
+    ProblemType(
         "head-too-large",
         431,
         "The head of the request is too large",

@@ -11,11 +11,13 @@ from fastapi import Depends, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
+from service.access.roles import Right
 from service.documents.impact import BeingWorkedOut
 from service.domain.work import AbandonedError
 from service.storage.errors import StorageError
 from service.usecases.errors import RefusedError
 from service.usecases.standing import KeptQuestions
+from service.web.access import caller_of
 from service.web.errors import OverloadedError
 from service.web.representations import JSON, NEVER, REVISION
 from service.web.resources import Resources, kept_as
@@ -84,7 +86,7 @@ def page_of(request: Request, told: Mapping[str, Any], start: int = 0, end: int 
     """Return an impact with some of its questions; whoever has the id of an order check reads it, so that ids are for
     the workshop alone."""
     page: dict[str, Any] = {**told, "questions": told["questions"][start:end]}
-    if "orders" in told and not request.app.state.workshop_pages:
+    if "orders" in told and not caller_of(request.scope).may(Right.EDIT):
         page["orders"] = {name: value for name, value in told["orders"].items() if name != "ids"}
     return page
 

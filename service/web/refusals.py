@@ -40,6 +40,7 @@ from service.web.errors import (
     NotReadyError,
     OverloadedError,
     PreconditionRequiredError,
+    TooManyRequestsError,
     UnsupportedMediaTypeError,
     WrongHostError,
 )
@@ -195,6 +196,12 @@ def _not_allowed(error: NotAllowedError) -> Refusal:
     return Refusal("not-allowed", f"This takes a key of {_roles_with(error.right)}; {shown} was shown.")
 
 
+def _too_many_requests(error: TooManyRequestsError) -> Refusal:
+    told = ", ".join(value for _, value in error.fields)
+    detail = f"No more is answered for {error.anew_s} seconds: {told}."
+    return Refusal("too-many-requests", detail, headers=(*error.fields, ("Retry-After", str(error.anew_s))))
+
+
 def _roles_with(right: Right) -> str:
     roles = [role.value for role, rights in RIGHTS.items() if right in rights]
     return f"the role {roles[0]}" if len(roles) == 1 else f"one of the roles {', '.join(roles)}"
@@ -251,6 +258,7 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         KeyRequiredError: _key_required,
         UnknownKeyError: _unknown_key,
         NotAllowedError: _not_allowed,
+        TooManyRequestsError: _too_many_requests,
         OverloadedError: _overloaded,
         NoRoomError: _no_room,
         FullError: _no_room,

@@ -122,11 +122,26 @@ async def _inquiries_of(request: Request) -> Inquiries:
     return (await kept_as("inquiries", Inquiries)(request)).of(caller.account, sees_all=caller.may(Right.EDIT))
 
 
+def seen_cases(request: Request) -> PartnerCases | None:
+    """The partners' cases that the caller may see and keep; where no key is asked of partners, an account is a name.
+
+    None where the application was composed without them.
+    """
+    caller, kept = caller_of(request.scope), request.app.state.partner_cases
+    account = None if caller.key is None and caller.may(Right.CASES) else caller.account
+    return kept.of(account, sees_all=caller.may(Right.EDIT)) if isinstance(kept, PartnerCases) else None
+
+
+async def _cases_of(request: Request) -> PartnerCases:
+    cases = seen_cases(request)
+    return await kept_as("partner_cases", PartnerCases)(request) if cases is None else cases
+
+
 AppResources = Annotated[Resources, Depends(kept_as("resources", Resources))]
 AppOrderChecks = Annotated[OrderChecks, Depends(_own("order_checks", OrderChecks))]
 AppDrafts = Annotated[Drafts, Depends(_own("drafts", Drafts))]
 AppInquiries = Annotated[Inquiries, Depends(_inquiries_of)]
-AppPartnerCases = Annotated[PartnerCases, Depends(kept_as("partner_cases", PartnerCases))]
+AppPartnerCases = Annotated[PartnerCases, Depends(_cases_of)]
 AppSweeps = Annotated[Sweeps, Depends(kept_as("sweeps", Sweeps))]
 AppShortLinks = Annotated[ShortLinks, Depends(kept_as("short_links", ShortLinks))]
 AppOrderBatches = Annotated[OrderBatches, Depends(_own("order_batches", OrderBatches))]

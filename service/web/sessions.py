@@ -1,7 +1,6 @@
 """Sessions of the pages: a cookie that says with which key somebody signed in, signed with what is kept of that key."""
 
 from itsdangerous import BadData, TimestampSigner
-from starlette.requests import Request
 from starlette.responses import Response
 from starlette.types import Scope
 
@@ -38,10 +37,12 @@ def is_signed(cookie: str, signing_key: bytes) -> bool:
     return True
 
 
-def begin(response: Response, key: str, signing_key: bytes, request: Request) -> None:
-    """Have the browser keep a session of a key, for this site and out of the reach of scripts."""
+def begin(response: Response, key: str, signing_key: bytes, *, is_secure: bool) -> None:
+    """Have the browser keep a session of a key, for this site and out of the reach of scripts.
+
+    `is_secure`: by TLS alone.
+    """
     text = TimestampSigner(signing_key, salt=_SALT).sign(key).decode()
-    is_secure = request.url.scheme == "https"
     response.set_cookie(COOKIE, text, max_age=LASTS_S, httponly=True, samesite="lax", secure=is_secure)
 
 

@@ -28,6 +28,11 @@ class Site:
         """Whether it is reached by this machine alone."""
         return host_of(self.url) in LOOPBACK_HOSTS and self.hosts <= frozenset(LOOPBACK_HOSTS)
 
+    @property
+    def is_secure(self) -> bool:
+        """Whether others reach it by TLS, be it by a proxy: cookies then go no other way."""
+        return self.url.startswith("https:")
+
     def answers_to(self, host: str) -> bool:
         """Whether a request to this host, as the header `Host` has it, is meant for us; whatever the port is."""
         return host_of(f"//{host}") in self.hosts

@@ -10,7 +10,9 @@ from typing import Any
 
 from starlette.types import Message, Receive, Scope, Send
 
+from service.access.roles import Role
 from service.domain.work import AbandonedError
+from service.web.access import caller_of
 from service.web.asgi import Around
 from service.web.conduct import Account, account_of
 
@@ -22,15 +24,18 @@ DETAIL = "detail"
 
 
 class Visitor:
-    """The client of one request.
+    """The client of one request. `role`: that of its key, None without one.
 
     `question`: a digest of all that it asks, once it has come whole. `may_go`: whether another process can answer it.
     `state`: that of its request, which is at hand from all that goes round it.
     """
 
-    def __init__(self, account: Account | None = None, state: dict[str, Any] | None = None) -> None:
+    def __init__(
+        self, account: Account | None = None, state: dict[str, Any] | None = None, role: Role | None = None
+    ) -> None:
         self.state = {} if state is None else state
         self.account = account or Account()
+        self.role = role
         self.is_gone = False
         self.question: bytes | None = None
         self.may_go = False
@@ -66,7 +71,7 @@ class Visitors(Around):
     """Watch for a client that leaves once its body is whole; what it asked for then ends without an answer."""
 
     async def _around(self, scope: Scope, receive: Receive, send: Send) -> None:
-        client = Visitor(account_of(scope), scope["state"])
+        client = Visitor(account_of(scope), scope["state"], caller_of(scope).role)
         letter = _Letter(receive, client, _head_digest(scope))
         token = _VISITOR.set(client)
         try:

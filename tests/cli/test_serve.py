@@ -102,3 +102,26 @@ def test_an_overlong_address_is_refused_with_a_problem(tmp_path: Path) -> None:
         response = connection.getresponse()
         assert (response.status, response.getheader("content-type")) == (414, "application/problem+json")
         connection.close()
+
+
+def test_on_another_address_nothing_is_given_without_a_key(tmp_path: Path, catalog_file: Path) -> None:
+    """With the settings as they are unless somebody sets them; a key opens what its role may."""
+    database_url = f"sqlite:///{tmp_path}/catalog.sqlite3"
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setenv("PORTWRIGHT_DATABASE_URL", database_url)
+        assert run("catalog", "import", catalog_file).exit_code == 0
+        made = run("key", "new", "--role", "ask", "--account", "shop")
+    key = {"Authorization": f"Bearer {made.stdout.strip()}"}
+    with (
+        served(database_url, host="127.0.0.2", without_key="", back_process="false") as url,
+        httpx.Client(base_url=url, timeout=PATIENCE_S) as client,
+    ):
+        assert url.startswith("http://127.0.0.2:")
+        for path in ("/v1/items", "/v1/order-checks/x", "/v1/nothing", "/openapi.json", "/ask", "/b/x", "/style"):
+            assert client.get(path).status_code == 401, path
+        assert client.post("/v1/bills", json={"chassis": "brook", "layout": "factory"}).status_code == 401
+        led = client.get("/ask", headers={"Accept": "text/html"})
+        assert (led.status_code, led.headers["location"]) == (303, "/sign-in?back=%2Fask")
+        assert client.get("/v1/health/ready").status_code == 200
+        assert client.get("/v1/items", headers=key).status_code == 200
+        assert client.get("/v1/drafts", headers=key).status_code == 403

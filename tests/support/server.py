@@ -11,12 +11,14 @@ PATIENCE_S = 60
 
 
 @contextmanager
-def served(database_url: str, workers: int = 1, module: str = "service", **settings: str) -> Iterator[str]:
+def served(
+    database_url: str, workers: int = 1, module: str = "service", host: str = "127.0.0.1", **settings: str
+) -> Iterator[str]:
     """Serve with these settings and give the base URL; the process is gone at the end, and was quiet about errors.
 
     Who comes by loopback may do everything without a key, unless the settings say otherwise.
     """
-    with begun(database_url, workers, module, **settings) as process:
+    with begun(database_url, workers, module, host, **settings) as process:
         try:
             yield address_of(process, workers)
             process.terminate()
@@ -26,9 +28,11 @@ def served(database_url: str, workers: int = 1, module: str = "service", **setti
             process.kill()
 
 
-def begun(database_url: str, workers: int = 1, module: str = "service", **settings: str) -> "subprocess.Popen[str]":
+def begun(
+    database_url: str, workers: int = 1, module: str = "service", host: str = "127.0.0.1", **settings: str
+) -> "subprocess.Popen[str]":
     """Start a server as `served` does; whoever does so ends it."""
-    command = [sys.executable, "-m", module, "serve", "--port", "0", "--workers", str(workers)]
+    command = [sys.executable, "-m", module, "serve", "--host", host, "--port", "0", "--workers", str(workers)]
     environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url, "PORTWRIGHT_WITHOUT_KEY": "admin"}
     environment |= {f"PORTWRIGHT_{name.upper()}": value for name, value in settings.items()}
     return subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=environment)

@@ -19,10 +19,12 @@ from service.usecases.keep_inquiry import Inquiries
 from service.web.access import Caller, Doors, heard, told
 from service.web.app import create_app
 from service.web.rights import Rights
+from service.web.site import site_of
 from tests.support.catalogs import small_catalog
 from tests.web.calls import Caller as Client
 from tests.web.calls import caller as calling
 from tests.web.calls import problem
+from tests.web.calls import told as told_of
 from tests.web.conftest import QUESTION, cases_of, checks_of, drafts_of, library_in, links_of, readings_of
 
 Json = dict[str, Any]
@@ -44,7 +46,6 @@ def _keys(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[FastAPI, A
             readings=readings_of(library),
             kept_drafts=drafts_of(library),
             partner_cases=cases_of(library),
-            workshop_pages=True,
             doors=Doors(keys, NOBODY, NOBODY),
         )
         yield app, keys
@@ -232,6 +233,42 @@ def test_drafts_are_their_account_s(keys: tuple[FastAPI, AccessKeys], client: Cl
     assert client.delete(path, headers=other | {"If-Match": "*"}).status_code == 404
 
 
+def test_a_partner_s_cases_are_its_account_s(keys: tuple[FastAPI, AccessKeys], client: Client) -> None:
+    """Kept and deleted in one's own account alone, which need not be said; others' are seen by who edits alone."""
+    ours, theirs, desk, editor, admin = (
+        bearer(keys[1], role, account)
+        for role, account in (
+            (Role.PARTNER, "ours"),
+            (Role.PARTNER, "theirs"),
+            (Role.DESK, "desk"),
+            (Role.EDITOR, "maker"),
+            (Role.ADMIN, "maker"),
+        )
+    )
+    path = "/v1/contract/cases"
+    case = {"id": "front", "says": "s", "request": QUESTION, "promises": {"has_bill": True}}
+    refused = problem(client.post(path, json=case | {"account": "theirs"}, headers=ours), 422, "invalid-request")
+    assert told_of(refused) == [("#/account", '"theirs"', '"ours", or to be left out')]
+    made = client.post(path, json=case, headers=ours)
+    assert (made.status_code, made.headers["location"]) == (201, f"{path}/ours/front")
+    assert made.json()["case"] == case | {"account": "ours"}
+    assert client.post(path, json=case | {"account": "ours"}, headers=ours).status_code == 200
+    seen = {
+        name: client.get(path, headers=who).json()["cases"]
+        for name, who in zip(("ours", "theirs", "desk", "editor"), (ours, theirs, desk, editor), strict=True)
+    }
+    assert seen == {"ours": [made.json()["case"]], "theirs": [], "desk": [], "editor": [made.json()["case"]]}
+    for who, status in ((ours, 200), (theirs, 404), (desk, 404), (editor, 200)):
+        assert client.get(f"{path}/ours/front", headers=who).status_code == status
+    for who in (theirs, admin):
+        problem(client.delete(f"{path}/ours/front", headers=who), 404, "unknown-id")
+    assert client.delete(f"{path}/ours/front", headers=ours).status_code == 200
+    odd = problem(
+        client.post(path, json=case, headers=bearer(keys[1], Role.PARTNER, "a shop/7")), 422, "invalid-request"
+    )
+    assert told_of(odd)[0][0] == "#/account"
+
+
 # --- sessions -------------------------------------------------------------------------------------------------
 
 HTML = {"Accept": "text/html"}
@@ -258,6 +295,8 @@ def test_pages_sign_in_and_out(keys: tuple[FastAPI, AccessKeys]) -> None:
         assert "HttpOnly" in cookie
         assert "SameSite=lax" in cookie
         assert made.text not in cookie
+        assert "Secure" not in cookie
+        assert ">Sign out<" in client.get("/ask", headers=HTML).text
         assert client.get("/inquiries", headers=HTML).status_code == 200
         assert client.get("/v1/drafts").status_code == 200
         problem(client.post("/v1/drafts", json={"name": "x"}), 401, "key-required")  # no other site sends that
@@ -301,6 +340,42 @@ def test_nobody_is_sent_elsewhere(keys: tuple[FastAPI, AccessKeys], back: str) -
     app, service = keys
     with calling(app) as client:
         assert signed_in(client, service.make(Role.ASK, "shop").text, back).headers["location"] == "/ask"
+
+
+def test_a_cookie_goes_by_tls_alone_where_others_come_by_it(keys: tuple[FastAPI, AccessKeys]) -> None:
+    """Also where a proxy has the TLS, and this service is reached without."""
+    app, service = keys
+    before, app.state.site = app.state.site, site_of("https://parts.example", ["127.0.0.1"])
+    try:
+        with calling(app) as client:
+            page = client.get("/sign-in", headers=HTML)
+            assert "; Secure" in page.headers["set-cookie"]
+            token = re.search(r'name="form_token" value="([^"]+)"', page.text)
+            assert token is not None
+            form = {"form_token": token[1], "key": service.make(Role.ASK, "shop").text}
+            kept = {"Cookie": page.headers["set-cookie"].partition(";")[0]}  # which the client has not, by plain HTTP
+            assert "; Secure" in client.post("/sign-in", data=form, headers=HTML | kept).headers["set-cookie"]
+    finally:
+        app.state.site = before
+
+
+PLACES = {
+    Role.ASK: ["/ask", "/catalog"],
+    Role.DESK: ["/ask", "/order", "/catalog"],
+    Role.EDITOR: ["/ask", "/order", "/catalog", "/workshop", "/inquiries"],
+}
+
+
+@pytest.mark.parametrize("role", PLACES)
+def test_pages_lead_where_one_may_go(client: Client, shown: dict[Role | None, Json], role: Role) -> None:
+    """And nowhere else; the account is told."""
+    page = client.get("/ask", headers=shown[role] | HTML).text
+    bar = page[page.index("<nav") : page.index("</nav>")]
+    assert re.findall('href="([^"]+)"', bar) == PLACES[role]
+    assert "signed in for harbour" in page
+    for path in ("/workshop", "/workshop/revisions", "/workshop/next-parts", "/inquiries"):
+        status = client.get(path, headers=shown[role] | HTML).status_code
+        assert status not in (401, 403) if role is Role.EDITOR else status == 403
 
 
 # --- where a request comes from -------------------------------------------------------------------------------

@@ -213,7 +213,7 @@ def test_cars_and_parts_are_found_by_other_words_for_them(tmp_path: Path) -> Non
         assert "/catalog/GAUGE-T" not in found
 
 
-def test_a_question_is_sent_to_the_workshop_and_listed_where_that_is_allowed(tmp_path: Path) -> None:
+def test_a_question_is_sent_to_the_workshop_and_listed(tmp_path: Path) -> None:
     fields = {f"question.{name}": value for name, value in QUESTION.items()}
     with library_in(tmp_path / "file", catalog()) as library:
         asked = {"question.chassis": "brook", "question.layout": "hose-centre"}
@@ -225,14 +225,13 @@ def test_a_question_is_sent_to_the_workshop_and_listed_where_that_is_allowed(tmp
         assert responses[0].headers["Location"] == responses[1].headers["Location"]
         assert "It was sent once" in seen(shut, responses[0].headers["Location"])
         assert len(kept.store.page(9)) == 1
-        assert get(shut, "/inquiries").status_code == 404
         for contact in ("", "me", "desk 3", "1234"):
             response = sent(shut, "/inquiries", asked | {"contact": contact, "note": "keep me"})
             assert response.status_code == 422
             assert "Whom to answer: expected an e-mail address" in " ".join(Page(response.text).text.split())
             assert "keep me" in response.text
         assert sent(shut, "/inquiries", {"question.chassis": "brook", "contact": "a"}).status_code == 422
-        page = get(create_app(library, kept_inquiries=kept, workshop_pages=True), "/inquiries")
+        page = get(create_app(library, kept_inquiries=kept), "/inquiries")
         assert page.status_code == 200
         assert "soon <b>3</b>" in Page(page.text).text
         assert "<b>3</b>" not in page.text
@@ -241,7 +240,7 @@ def test_a_question_is_sent_to_the_workshop_and_listed_where_that_is_allowed(tmp
 def test_a_car_that_is_not_in_the_catalog_goes_to_the_workshop_with_its_facts(tmp_path: Path) -> None:
     with library_in(tmp_path / "file", catalog()) as library:
         kept = inquiries_of(library)
-        app = create_app(library, kept_inquiries=kept, workshop_pages=True)
+        app = create_app(library, kept_inquiries=kept)
         assert "/inquiries/car" in get(app, "/ask").text
         facts = {
             "car": "Odd one",

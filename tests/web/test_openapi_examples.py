@@ -12,7 +12,16 @@ from service.documents.folder import load_catalog, seed_folder
 from service.rules import RULES
 from service.web.app import create_app
 from tests.web.calls import Caller, caller
-from tests.web.conftest import cases_of, checks_of, drafts_of, inquiries_of, library_in, links_of, readings_of
+from tests.web.conftest import (
+    cases_of,
+    checks_of,
+    drafts_of,
+    inquiries_of,
+    library_in,
+    links_of,
+    readings_of,
+    webhooks_of,
+)
 
 _DOCUMENT = create_app().openapi()
 _JSON, _LINES, _PATCH = "application/json", "application/x-ndjson", "application/merge-patch+json"
@@ -30,6 +39,9 @@ _OF_THE_MOMENT = frozenset(
         "digest",
         "etag",
         "author",
+        "made",
+        "secret",
+        "created",
     )
 )
 """Ids, times, tags and who did it, which each service has its own of."""
@@ -39,7 +51,7 @@ _OPERATIONS = {
     for method, operation in operations.items()
 }
 _HOW_MUCH = {"findBillsByQuery": "", "getDropCurves": "power_kw"}
-_MADE = {"beginDraft": "draft", "checkOrder": "check", "sendInquiry": "inquiry"}
+_MADE = {"beginDraft": "draft", "checkOrder": "check", "sendInquiry": "inquiry", "makeWebhook": "webhook"}
 """What has to be there before it can be asked for, and by what: sent first."""
 _UNSENT = {
     "bringDraftTables": "its body is a file",
@@ -56,6 +68,7 @@ _NOT_SO = {
     "deleteDraft": "as listDraftTrail",
     "removeDraftObject": "it shows a part that nothing else refers to",
     "getCatalogSchema": "it shows the beginning",
+    "getWebhook": "it shows what was sent",
     "getImpact": "it is worked out behind people",
     "getDraftImpact": "it is worked out behind people",
     "listNextParts": "it is worked out behind people",
@@ -63,7 +76,7 @@ _NOT_SO = {
     "followShortLink": "it leads on",
 }
 """What is sent as it stands and answered otherwise than shown, and why."""
-_ENDINGS = ("deleteContractCase", "removeDraftObject", "deleteDraft")
+_ENDINGS = ("deleteWebhook", "deleteContractCase", "removeDraftObject", "deleteDraft")
 _FIRST = (
     *_MADE,
     "recallInquiry",
@@ -85,7 +98,12 @@ def sent(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, httpx.R
     """The answer to each request of the document, by its operation: sent once, what makes a thing before what asks."""
     file = tmp_path_factory.mktemp("seed") / "catalog.sqlite3"
     with library_in(file, load_catalog(seed_folder()).model_dump(exclude_none=True)) as library:
-        kept = {"kept_inquiries": inquiries_of(library), "links": links_of(library), "readings": readings_of(library)}
+        kept: dict[str, Any] = {
+            "kept_inquiries": inquiries_of(library),
+            "links": links_of(library),
+            "readings": readings_of(library),
+        }
+        kept["kept_webhooks"] = webhooks_of(library)
         app = create_app(
             library, checks_of(library), **kept, kept_drafts=drafts_of(library), partner_cases=cases_of(library)
         )
@@ -129,6 +147,7 @@ def _of_this_service(path: str, name: str, answers: dict[str, httpx.Response]) -
         ("/v1/drafts/", "beginDraft"),
         ("/v1/order-checks/", "checkOrder"),
         ("/v1/inq", "sendInquiry"),
+        ("/v1/webhooks/", "makeWebhook"),
     ):
         if name == "id" and path.startswith(start):
             return str(answers[maker].json()["id"])

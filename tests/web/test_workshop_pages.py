@@ -15,7 +15,7 @@ from service.usecases.library import Library
 from service.web.app import create_app
 from service.web.counter.visits import KEPT_IN, SENT_AS
 from tests.support.catalogs import small_catalog
-from tests.web.calls import Caller, caller, get
+from tests.web.calls import Caller, caller
 from tests.web.conftest import drafts_of, inquiries_of, library_in
 from tests.web.test_sheet_page import Page
 
@@ -94,7 +94,7 @@ def _library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Library]:
 
 @pytest.fixture(name="client", scope="module")
 def _client(library: Library) -> Iterator[Caller]:
-    app = create_app(library, kept_inquiries=inquiries_of(library), kept_drafts=drafts_of(library), workshop_pages=True)
+    app = create_app(library, kept_inquiries=inquiries_of(library), kept_drafts=drafts_of(library))
     with caller(app) as client:
         yield client
 
@@ -241,7 +241,7 @@ def test_from_an_unanswered_inquiry_to_now_answered(tmp_path: Path) -> None:
         inquiries = inquiries_of(library)
         asked = {"request": {"chassis": "brook", "layout": "factory"}, "contact": "una@example.org", "note": "Please."}
         kept = inquiries.keep(SentInquiry.model_validate(asked))
-        app = create_app(library, kept_inquiries=inquiries, kept_drafts=drafts_of(library), workshop_pages=True)
+        app = create_app(library, kept_inquiries=inquiries, kept_drafts=drafts_of(library))
         with caller(app) as client:
             desk = Desk(client)
             assert "still without a bill" in words(desk.worked_out("/inquiries"))
@@ -266,10 +266,7 @@ def test_from_an_unanswered_inquiry_to_now_answered(tmp_path: Path) -> None:
             assert "una@example.org" not in desk.get("/inquiries")
 
 
-def test_the_workshop_is_shut_unless_it_is_served(library: Library, desk: Desk, client: Caller) -> None:
-    app = create_app(library, kept_inquiries=inquiries_of(library), kept_drafts=drafts_of(library))
-    for path in ("/workshop", "/workshop/revisions", "/workshop/next-parts", "/workshop/x", "/inquiries"):
-        assert get(app, path).status_code == 404
+def test_the_workshop_takes_its_own_forms_alone(desk: Desk, client: Caller) -> None:
     assert client.post("/workshop", data={"name": "x"}).status_code == 403
     assert desk.post("/workshop", {"name": " "}).status_code == 422
     for path in ("/workshop/none", "/workshop/revisions/99", "/workshop/diff?from=0", "/workshop/none/list/items"):

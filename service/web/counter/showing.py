@@ -7,7 +7,7 @@ from fastapi import Request
 from fastapi.routing import APIRoute
 from starlette.responses import RedirectResponse, Response
 
-from service.access.roles import Right
+from service.access.roles import EVERYBODY, Right
 from service.web.access import caller_of
 from service.web.counter.visits import keep_token, visit_of
 from service.web.errors import InvalidQueryError, ParameterFault
@@ -18,6 +18,14 @@ from service.web.problems import PROBLEM_TYPES, Refusal
 from service.web.refusals import refusal_of
 from service.web.representations import HTML
 
+_PLACES = (
+    ("/ask", "Ask", Right.ASK),
+    ("/order", "Orders", Right.DESK),
+    ("/catalog", "Catalog", Right.ASK),
+    ("/workshop", "Workshop", Right.EDIT),
+    ("/inquiries", "Inquiries", Right.EDIT),
+)
+"""Where one can go from every page who has the right."""
 _FIRST_ERROR = 400
 _MOST_ERROR_BYTES = 60_000
 _MOST_QUERY_BYTES = 32_000
@@ -37,18 +45,20 @@ def shown(request: Request, template: str, *, status: int = 200, **values: Any) 
     A page that tells faults and shows too much of what was sent beside them is answered as the faults alone.
     """
     visit = visit_of(request)
-    seen: dict[str, Any] = {"units": visit.units, "visit": visit, "workshop": _may_work(request)}
+    caller = caller_of(request.scope)
+    seen: dict[str, Any] = {
+        "units": visit.units,
+        "visit": visit,
+        "caller": caller,
+        "asks_for_keys": caller != EVERYBODY,
+    }
+    seen["places"] = [(path, name) for path, name, right in _PLACES if caller.may(right)]
     body = rendered_page(template, pdf_offered=offered, **seen, **values)
     if status >= _FIRST_ERROR and len(body) > _MOST_ERROR_BYTES and "faults" in values:
         raise InvalidQueryError(*values["faults"])
     response = Response(body, status_code=status, headers=_PAGE_HEADERS, media_type=HTML)
     keep_token(response, visit, request)
     return response
-
-
-def _may_work(request: Request) -> bool:
-    """Whether the pages of the workshop are there for whoever looks."""
-    return bool(request.app.state.workshop_pages) and caller_of(request.scope).may(Right.EDIT)
 
 
 def gone_to(path: str) -> Response:

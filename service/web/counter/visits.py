@@ -53,16 +53,18 @@ def is_units(text: str) -> TypeGuard[Units]:
 def keep_token(response: Response, visit: Visit, request: Request) -> None:
     """Have the browser keep a new token, for its own site alone and out of the reach of scripts."""
     if visit.is_new:
-        response.set_cookie(KEPT_IN, visit.token, httponly=True, samesite="strict", secure=_is_secure(request))
+        response.set_cookie(KEPT_IN, visit.token, httponly=True, samesite="strict", secure=is_secure(request))
 
 
 def keep_units(response: Response, units: Units, request: Request) -> None:
-    secure = _is_secure(request)
+    secure = is_secure(request)
     response.set_cookie(UNITS_COOKIE, units, max_age=_YEAR_S, httponly=True, samesite="lax", secure=secure)
 
 
-def _is_secure(request: Request) -> bool:
-    return request.url.scheme == "https"
+def is_secure(request: Request) -> bool:
+    """Whether a cookie is to go by TLS alone: it came so, or others reach this site so, by a proxy."""
+    site: Site = request.app.state.site
+    return request.url.scheme == "https" or site.is_secure
 
 
 def is_own_form(request: Request, token: str) -> bool:

@@ -18,7 +18,7 @@ from service.usecases.errors import ConflictError
 from service.usecases.library import Library
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import PATH, Foresight, ForWorkshop, keep_who, who_works
+from service.web.counter.workshop_desk import PATH, Foresight, keep_who, who_works
 from service.web.errors import ParameterFault
 from service.web.handing import go_elsewhere
 from service.web.pages.faults import told as told_faults
@@ -45,7 +45,7 @@ _MOST_DONE = 200
 
 
 @router.get(PATH)
-async def desk(request: Request, resources: AppResources, drafts: AppDrafts, _: ForWorkshop) -> Response:
+async def desk(request: Request, resources: AppResources, drafts: AppDrafts) -> Response:
     return await resources.look(_desk, request, drafts, {}, [])
 
 
@@ -68,7 +68,7 @@ def _desk(request: Request, drafts: Drafts, form: Mapping[str, str], faults: lis
 
 
 @router.post(PATH)
-async def begin(request: Request, resources: AppResources, drafts: AppDrafts, _: ForWorkshop) -> Response:
+async def begin(request: Request, resources: AppResources, drafts: AppDrafts) -> Response:
     form = await own_form(request)
     told = {name: form[name].strip() for name in ("name", "author") if form.get(name, "").strip()}
     try:
@@ -87,7 +87,6 @@ async def draft(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     id_: DraftId,
-    _: ForWorkshop,
 ) -> Response:
     go_elsewhere()
     contents = await resources.look(contents_of, drafts, id_)
@@ -119,7 +118,7 @@ def _draft(request: Request, library: Library, contents: Contents, **effect: Any
 
 
 @router.get(f"{PATH}/{{id}}/trail")
-async def trail(request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, _: ForWorkshop) -> Response:
+async def trail(request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId) -> Response:
     return await resources.look(_trail, request, drafts, id_)
 
 
@@ -143,9 +142,7 @@ def _minute(moment: str) -> str:
 
 
 @router.post(f"{PATH}/{{id}}/rebase")
-async def rebase(
-    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, _: ForWorkshop
-) -> Response:
+async def rebase(request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId) -> Response:
     form = await own_form(request)
     return await resources.write(_rebased, request, drafts, id_, form)
 
@@ -196,9 +193,7 @@ def _became(conflict: Conflict, text: str | None, names: Names) -> list[Any]:
 
 
 @router.post(f"{PATH}/{{id}}/discard")
-async def discard(
-    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, _: ForWorkshop
-) -> Response:
+async def discard(request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId) -> Response:
     form = await own_form(request)
     author = form.get("author", "").strip()
     if form.get("sure") != "yes":

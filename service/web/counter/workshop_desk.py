@@ -1,18 +1,17 @@
-"""What the pages of the workshop share: whether they are there, who works at them, and what an edit does."""
+"""What the pages of the workshop share: who works at them, and what an edit does."""
 
 from collections.abc import Callable
-from typing import Annotated
 from urllib.parse import quote, unquote
 
-from fastapi import Depends, Request
+from fastapi import Request
 from starlette.responses import Response
 
 from service.documents.impact import ImpactAnswer
 from service.usecases.draft_contents import Contents, edit_impact, revision_impact, without_edit
 from service.usecases.drafts import Drafts
-from service.usecases.errors import NotFoundError
 from service.usecases.publish import Ready, impact_on, looked_at
 from service.web.access import caller_of
+from service.web.counter.visits import is_secure
 from service.web.errors import OverloadedError
 from service.web.middleware import COOKIES
 from service.web.reckonings import Reckonings, kept_questions
@@ -22,15 +21,6 @@ PATH = "/workshop"
 _WHO = f"{COOKIES}who"
 _MOST_WHO = 40
 _YEAR_S = 365 * 24 * 3600
-
-
-async def workshop_shown(request: Request) -> None:
-    """Let nobody in where the pages of the workshop are not served. Raises NotFoundError."""
-    if not request.app.state.workshop_pages:
-        raise NotFoundError("page", request.url.path)
-
-
-ForWorkshop = Annotated[None, Depends(workshop_shown)]
 
 
 def who_works(request: Request) -> str:
@@ -43,8 +33,7 @@ def keep_who(response: Response, name: str, request: Request) -> Response:
     """Have the browser keep who works here, so that nobody types it twice."""
     kept = quote(name.strip()[:_MOST_WHO])
     if kept:
-        is_secure = request.url.scheme == "https"
-        response.set_cookie(_WHO, kept, max_age=_YEAR_S, httponly=True, samesite="lax", secure=is_secure)
+        response.set_cookie(_WHO, kept, max_age=_YEAR_S, httponly=True, samesite="lax", secure=is_secure(request))
     return response
 
 

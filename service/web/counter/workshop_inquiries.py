@@ -30,7 +30,6 @@ from service.web.access import caller_of
 from service.web.counter.forms import own_form
 from service.web.counter.question_form import link_of
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import ForWorkshop
 from service.web.errors import OverloadedError
 from service.web.handing import go_elsewhere
 from service.web.pages.workshop_words import Names
@@ -88,7 +87,6 @@ async def listed(
     inquiries: AppInquiries,
     drafts: DraftsIfAny,
     reckonings: AppReckonings,
-    _: ForWorkshop,
 ) -> Response:
     go_elsewhere()
     status = _status(request.query_params.get("status", _OPEN))
@@ -175,7 +173,6 @@ async def to_answer(
     request: Request,
     resources: AppResources,
     inquiries: AppInquiries,
-    _: ForWorkshop,
     wanted: Annotated[str, Path(alias="id")],
 ) -> Response:
     return await resources.look(_one, request, resources.library, inquiries, wanted)
@@ -211,7 +208,6 @@ async def answer(
     request: Request,
     resources: AppResources,
     inquiries: AppInquiries,
-    _: ForWorkshop,
     wanted: Annotated[str, Path(alias="id")],
 ) -> Response:
     form = await own_form(request)

@@ -19,7 +19,7 @@ from service.usecases.standing import KeptQuestions
 from service.web.counter.forms import own_form
 from service.web.counter.question_form import link_of
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import PATH, ForWorkshop, keep_who, who_works
+from service.web.counter.workshop_desk import PATH, keep_who, who_works
 from service.web.counter.workshop_objects import object_path
 from service.web.errors import OverloadedError
 from service.web.handing import go_elsewhere
@@ -46,7 +46,7 @@ class Card:
 
 
 @router.get(_HERE)
-async def next_parts(request: Request, resources: AppResources, reckonings: AppReckonings, _: ForWorkshop) -> Response:
+async def next_parts(request: Request, resources: AppResources, reckonings: AppReckonings) -> Response:
     go_elsewhere()
     number, told = await _told(request, resources, reckonings)
     return await resources.look(_page, request, resources.library, number, told)
@@ -67,9 +67,7 @@ def _page(request: Request, library: Library, number: int, told: list[NextPart] 
 
 
 @router.post(_HERE)
-async def try_one(
-    request: Request, resources: AppResources, drafts: AppDrafts, reckonings: AppReckonings, _: ForWorkshop
-) -> Response:
+async def try_one(request: Request, resources: AppResources, drafts: AppDrafts, reckonings: AppReckonings) -> Response:
     """Begin a draft with the part, and go to where its impact is seen."""
     go_elsewhere()
     form = await own_form(request)

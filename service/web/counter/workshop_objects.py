@@ -16,7 +16,7 @@ from service.usecases.errors import ConflictError, NotFoundError
 from service.usecases.preconditions import ANY, Precondition
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import PATH, Foresight, ForWorkshop, keep_who, who_works
+from service.web.counter.workshop_desk import PATH, Foresight, keep_who, who_works
 from service.web.counter.workshop_editing import (
     Page,
     Place,
@@ -48,7 +48,7 @@ Key = Annotated[str, Path(alias="key")]
 
 @router.get(f"{PATH}/{{id}}/list/{{section}}")
 async def objects(
-    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section, _: ForWorkshop
+    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section
 ) -> Response:
     return await resources.look(_objects, request, drafts, id_, section)
 
@@ -83,7 +83,7 @@ def _picture(section: str, text: str, contents: Contents) -> Markup | None:
 
 @router.get(f"{PATH}/{{id}}/new/{{section}}")
 async def begin_new(
-    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section, _: ForWorkshop
+    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section
 ) -> Response:
     def begun() -> Response:
         place = place_in(contents_of(drafts, id_), section, None)
@@ -95,7 +95,7 @@ async def begin_new(
 
 @router.post(f"{PATH}/{{id}}/new/{{section}}")
 async def make_new(
-    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section, _: ForWorkshop
+    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section
 ) -> Response:
     form = await own_form(request)
     return await resources.write(_sent, request, drafts, (id_, section, None), form)
@@ -110,7 +110,6 @@ async def edit(
     id_: DraftId,
     section: Section,
     key: Key,
-    _: ForWorkshop,
 ) -> Response:
     go_elsewhere()
     contents = await resources.look(contents_of, drafts, id_)
@@ -131,7 +130,6 @@ async def send_edit(
     id_: DraftId,
     section: Section,
     key: Key,
-    _: ForWorkshop,
 ) -> Response:
     form = await own_form(request)
     return await resources.write(_sent, request, drafts, (id_, section, key), form)
@@ -160,7 +158,6 @@ async def do(
     id_: DraftId,
     section: Section,
     key: Key,
-    _: ForWorkshop,
 ) -> Response:
     form = await own_form(request)
     return await resources.write(_done, request, drafts, (id_, section, key), form)

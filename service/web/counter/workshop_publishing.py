@@ -17,7 +17,7 @@ from service.usecases.errors import ConflictError, NotFoundError
 from service.usecases.publish import Ready, publish, ready_draft, ready_revision
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import PATH, Foresight, ForWorkshop, keep_who, who_works
+from service.web.counter.workshop_desk import PATH, Foresight, keep_who, who_works
 from service.web.errors import ParameterFault
 from service.web.handing import go_elsewhere
 from service.web.pages.faults import ToldFault
@@ -68,7 +68,6 @@ async def offer_draft(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     id_: DraftId,
-    _: ForWorkshop,
 ) -> Response:
     go_elsewhere()
     foresight = Foresight(request, resources, drafts, reckonings)
@@ -82,7 +81,6 @@ async def publish_draft(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     id_: DraftId,
-    _: ForWorkshop,
 ) -> Response:
     go_elsewhere()
     foresight = Foresight(request, resources, drafts, reckonings)
@@ -96,7 +94,6 @@ async def offer_revision(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     number: Number,
-    _: ForWorkshop,
 ) -> Response:
     go_elsewhere()
     foresight = Foresight(request, resources, drafts, reckonings)
@@ -110,7 +107,6 @@ async def restore(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     number: Number,
-    _: ForWorkshop,
 ) -> Response:
     go_elsewhere()
     foresight = Foresight(request, resources, drafts, reckonings)
@@ -192,7 +188,6 @@ async def impact(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     id_: DraftId,
-    _: ForWorkshop,
 ) -> Response:
     """The whole of what a draft does, by page."""
     go_elsewhere()

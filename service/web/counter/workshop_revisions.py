@@ -10,7 +10,7 @@ from service.documents.overlay import Sections
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Library
 from service.web.counter.showing import PageRoute, shown
-from service.web.counter.workshop_desk import PATH, Foresight, ForWorkshop
+from service.web.counter.workshop_desk import PATH, Foresight
 from service.web.handing import go_elsewhere
 from service.web.pages.workshop_words import ONE_OF, ToldChange, changes_told, counted, when
 from service.web.reckonings import AppReckonings
@@ -25,7 +25,7 @@ _MOST_DIGITS = 10
 
 
 @router.get(f"{PATH}/revisions")
-async def revisions(request: Request, resources: AppResources, _: ForWorkshop) -> Response:
+async def revisions(request: Request, resources: AppResources) -> Response:
     return await resources.look(_revisions, request, resources.library)
 
 
@@ -41,9 +41,7 @@ def _revisions(request: Request, library: Library) -> Response:
 
 
 @router.get(f"{PATH}/revisions/{{number}}")
-async def revision(
-    request: Request, resources: AppResources, number: Annotated[str, Path(alias="number")], _: ForWorkshop
-) -> Response:
+async def revision(request: Request, resources: AppResources, number: Annotated[str, Path(alias="number")]) -> Response:
     return await resources.look(_revision, request, resources.library, number)
 
 
@@ -68,9 +66,7 @@ def _revision(request: Request, library: Library, told: str) -> Response:
 
 
 @router.get(f"{PATH}/diff")
-async def diff(
-    request: Request, resources: AppResources, drafts: AppDrafts, reckonings: AppReckonings, _: ForWorkshop
-) -> Response:
+async def diff(request: Request, resources: AppResources, drafts: AppDrafts, reckonings: AppReckonings) -> Response:
     """What one revision has otherwise than another; where it is asked for, what that does to answers."""
     with_impact = request.query_params.get("impact") == "yes"
     if with_impact:

@@ -1,6 +1,6 @@
 """The standing cases: questions with what their answers promise. The catalog's own, and those that partners keep here.
 
-Without keys an account is but a name: for loopback alone.
+A partner keeps cases in the account of its key; where nobody is asked for one, an account is but a name.
 """
 
 from typing import Annotated
@@ -16,7 +16,7 @@ from service.web.bodies import body_of
 from service.web.operations import answers, created, edited, json_body, query
 from service.web.queries import NoQuery, RevisionQuery, parameters_of, query_of
 from service.web.representations import JSON, NEVER, OWN, REVISION, represent
-from service.web.resources import AppPartnerCases, AppResources, Resources
+from service.web.resources import AppPartnerCases, AppResources, Resources, seen_cases
 
 PREFIX = "/v1/contract/cases"
 
@@ -42,7 +42,7 @@ CaseId = Annotated[
     description=(
         "The standing cases of a revision, then those of the partners, in the format of a partner's own file. A promise"
         " that tells a `key` is of the revision that its request names; all others hold of the newest until a catalog"
-        " says otherwise."
+        " says otherwise. Of partners' cases those of the caller's account are listed; all of them to who edits."
     ),
     response_model=CaseFile,
     responses=answers("The cases.", examples.contract_cases(), "unknown-id", "invalid-request", "no-catalog"),
@@ -51,7 +51,7 @@ CaseId = Annotated[
 async def list_cases(
     request: Request, resources: AppResources, given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))]
 ) -> Response:
-    return await resources.run(_represented, resources, request.app.state.partner_cases, given)
+    return await resources.run(_represented, resources, seen_cases(request), given)
 
 
 def _represented(resources: Resources, partners: PartnerCases | None, given: RevisionQuery) -> Response:
@@ -90,7 +90,7 @@ async def keep_case(
     is_new = await resources.write(partners.keep, checked)
     headers = {
         REVISION: str(checked.told.revision),
-        "Location": f"{PREFIX}/{case.account}/{case.id}",
+        "Location": f"{PREFIX}/{checked.row.account}/{checked.row.id}",
         "Cache-Control": NEVER,
     }
     return Response(checked.told.model_dump_json(exclude_defaults=True), 201 if is_new else 200, headers, JSON)

@@ -57,6 +57,7 @@ _PROBLEMS = (
         Inquiry,
         examples.inquiry(),
         *_PROBLEMS,
+        "no-room",
     ),
     openapi_extra=json_body("SentInquiry", examples.inquiry_request()) | query([PARAMETER]),
 )
@@ -121,6 +122,7 @@ async def answer(
         UnknownCarAnswer,
         examples.unknown_car(),
         *_PROBLEMS,
+        "no-room",
     ),
     openapi_extra=json_body("SentUnknownCar", examples.sent_unknown_car()) | query([PARAMETER]),
 )

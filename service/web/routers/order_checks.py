@@ -62,6 +62,7 @@ _PROBLEMS = (
         OrderCheck,
         examples.order_check(),
         *_PROBLEMS,
+        "no-room",
     ),
     openapi_extra=json_body("OrderRequest", examples.order()) | query([PARAMETER]),
 )

@@ -1,0 +1,139 @@
+"""How often somebody may ask: counted by key or by address in windows of a minute, and told with every answer.
+
+The fields `RateLimit-Policy` and `RateLimit` are those of draft-ietf-httpapi-ratelimit-headers-10: a policy by its name
+with its quota `q` in a window of `w` seconds, and what remains of it, `r`, until it begins anew in `t` seconds.
+"""
+
+import logging
+from collections.abc import Mapping
+from dataclasses import dataclass
+from math import ceil
+from time import monotonic, time
+from typing import Protocol
+
+from limits import RateLimitItemPerMinute, WindowStats
+from limits.aio.storage import RedisStorage
+from limits.aio.storage.redis.redispy import RedispyBridge
+from limits.aio.strategies import FixedWindowRateLimiter as SharedLimiter
+from limits.errors import StorageError
+from limits.storage import MemoryStorage
+from limits.strategies import FixedWindowRateLimiter
+
+from service.access.allowances import A_MINUTE, NO_LIMIT
+
+_WINDOW_S = 60
+_ANSWERS_WITHIN_S = 0.25
+_TRIED_AGAIN_S = 5.0
+
+_log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class Quota:
+    """What is left of a policy to somebody: requests, until it begins anew [s]."""
+
+    policy: str
+    most: int
+    left: int
+    anew_s: int
+    is_over: bool
+
+    def fields(self) -> list[tuple[str, str]]:
+        """How it is told, as the fields of an answer."""
+        return [
+            ("RateLimit-Policy", f'"{self.policy}";q={self.most};w={_WINDOW_S}'),
+            ("RateLimit", f'"{self.policy}";r={self.left};t={self.anew_s}'),
+        ]
+
+    def headers(self) -> list[tuple[bytes, bytes]]:
+        """The same, as a server sends it."""
+        return [(name.lower().encode(), value.encode()) for name, value in self.fields()]
+
+
+class Counts(Protocol):
+    """Counts requests; `add` False only looks. The count with this one within the limit, and the window."""
+
+    async def count(self, limit: RateLimitItemPerMinute, who: str, *, add: bool) -> tuple[bool, WindowStats]: ...
+    async def close(self) -> None: ...
+
+
+class Here:
+    """Counts in the memory of this process."""
+
+    def __init__(self) -> None:
+        self._limiter = FixedWindowRateLimiter(MemoryStorage())
+
+    async def count(self, limit: RateLimitItemPerMinute, who: str, *, add: bool) -> tuple[bool, WindowStats]:
+        is_within = self._limiter.hit(limit, who) if add else self._limiter.test(limit, who)
+        return is_within, self._limiter.get_window_stats(limit, who)
+
+    async def close(self) -> None:
+        """Nothing is open."""
+
+
+class Shared:
+    """Counts in a Redis for several processes; in this one's memory while that does not answer."""
+
+    def __init__(self, url: str) -> None:
+        self._storage = RedisStorage(
+            f"async+{url}",
+            wrap_exceptions=True,
+            implementation="redispy",
+            socket_timeout=_ANSWERS_WITHIN_S,
+            socket_connect_timeout=_ANSWERS_WITHIN_S,
+        )
+        self._limiter = SharedLimiter(self._storage)
+        self._here = Here()
+        self._gone_until = 0.0
+
+    async def count(self, limit: RateLimitItemPerMinute, who: str, *, add: bool) -> tuple[bool, WindowStats]:
+        if monotonic() >= self._gone_until:
+            try:
+                is_within = await (self._limiter.hit if add else self._limiter.test)(limit, who)
+                return is_within, await self._limiter.get_window_stats(limit, who)
+            except StorageError as error:
+                self._gone_until = monotonic() + _TRIED_AGAIN_S
+                _log.warning("the store of the limits does not answer, so each process counts alone: %s", error)
+        return await self._here.count(limit, who, add=add)
+
+    async def close(self) -> None:
+        """Close the connections."""
+        bridge = self._storage.bridge
+        if isinstance(bridge, RedispyBridge):
+            await _close(bridge.get_connection())
+
+
+async def _close(client: object) -> None:
+    from redis.asyncio import Redis  # of an extra
+
+    if isinstance(client, Redis):
+        await client.aclose()
+
+
+class RateLimits:
+    """Counts who asks how often. `a_minute`: how often each policy allows; 0: as often as it is."""
+
+    def __init__(self, a_minute: Mapping[str, int] = A_MINUTE, url: str | None = None) -> None:
+        allowed = {**A_MINUTE, **a_minute}
+        self._limits = {name: RateLimitItemPerMinute(most) for name, most in allowed.items() if most != NO_LIMIT}
+        self._counts: Counts = Here() if url is None else Shared(url)
+
+    async def count(self, policy: str, who: str) -> Quota | None:
+        """Count one request; what is left, None where nothing is limited."""
+        return await self._quota(policy, who, add=True)
+
+    async def look(self, policy: str, who: str) -> Quota | None:
+        """What is left, without counting anything."""
+        return await self._quota(policy, who, add=False)
+
+    async def close(self) -> None:
+        """Let go of what is counted elsewhere."""
+        await self._counts.close()
+
+    async def _quota(self, policy: str, who: str, *, add: bool) -> Quota | None:
+        limit = self._limits.get(policy)
+        if limit is None:
+            return None
+        is_within, window = await self._counts.count(limit, f"{policy} {who}", add=add)
+        anew_s = min(max(ceil(window.reset_time - time()), 1), _WINDOW_S)
+        return Quota(policy, limit.amount, window.remaining, anew_s, not is_within)
