@@ -17,12 +17,11 @@ from service.cli.refusals import ExitCode, refusals_told, refuse
 from service.cli.serve import LOOPBACK, Port, at, free_port, run
 from service.documents.answer import Answer
 from service.documents.catalog import Catalog
-from service.documents.folder import load_catalog
+from service.documents.folder import load_catalog, seed_folder
 from service.documents.request import BillRequest
 from service.settings import PREFIX, Settings, data_folder, sqlite_url
 from service.usecases.find_bills import find_bills
 from service.usecases.library import Library
-from service.usecases.sandbox import seed_folder
 
 _BILLS_SHOWN = 2
 

@@ -69,19 +69,23 @@ class _Operations:
 class Client(_Operations):
     """Asks the service at `base_url` and waits for the answers.
 
-    Every method raises ClientError. `retries` bounds what is tried again, `timeout_s` each wait for the network.
+    Every method raises ClientError. `key`: a key of the service, which every call shows; None: none is.
+    `retries` bounds what is tried again, `timeout_s` each wait for the network.
     """
 
     def __init__(
         self,
         base_url: str,
         *,
+        key: str | None = None,
         timeout_s: float = TIMEOUT_S,
         retries: Retries | None = None,
         transport: httpx.BaseTransport | None = None,
         sleep: Callable[[float], None] = time.sleep,
     ) -> None:
-        self._http = httpx.Client(base_url=_address(base_url), timeout=timeout_s, transport=transport)
+        self._http = httpx.Client(
+            base_url=_address(base_url), headers=_shown(key), timeout=timeout_s, transport=transport
+        )
         self._retries = retries or Retries()
         self._sleep = sleep
 
@@ -137,12 +141,15 @@ class AsyncClient(_Operations):
         self,
         base_url: str,
         *,
+        key: str | None = None,
         timeout_s: float = TIMEOUT_S,
         retries: Retries | None = None,
         transport: httpx.AsyncBaseTransport | None = None,
         sleep: Callable[[float], Awaitable[None]] = asyncio.sleep,
     ) -> None:
-        self._http = httpx.AsyncClient(base_url=_address(base_url), timeout=timeout_s, transport=transport)
+        self._http = httpx.AsyncClient(
+            base_url=_address(base_url), headers=_shown(key), timeout=timeout_s, transport=transport
+        )
         self._retries = retries or Retries()
         self._sleep = sleep
 
@@ -190,6 +197,10 @@ class AsyncClient(_Operations):
             return await self._http.send(call.request(self._http)), None
         except httpx.HTTPError as error:
             return None, error
+
+
+def _shown(key: str | None) -> dict[str, str]:
+    return {} if key is None else {"Authorization": f"Bearer {key}"}
 
 
 def _address(base_url: str) -> httpx.URL:

@@ -4,6 +4,7 @@ import json
 import os
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
+from importlib import resources
 from pathlib import Path
 from typing import Any
 
@@ -28,6 +29,13 @@ class CatalogFileError(Exception):
         self.path = path
         self.reason = error.strerror or str(error)
         super().__init__(f"{path}: {self.reason}")
+
+
+def seed_folder() -> Path:
+    """Return the seed catalog: within the package where it is installed, beside it in a checkout."""
+    package = Path(str(resources.files("service")))
+    installed = package / "seed_data"
+    return installed if installed.is_dir() else package.parent / "seed_data"
 
 
 def read_catalog(path: Path) -> object:

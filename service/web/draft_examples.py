@@ -58,8 +58,8 @@ def draft_object() -> dict[str, Any]:
 
 
 def draft_once(section: str) -> dict[str, Any]:
-    """What the catalog has once, as it stands in the draft."""
-    return _head(section, "") | {"result": once(section)}
+    """What the catalog has once, as it stands in the draft: as in its base."""
+    return _head(section, "") | {"what": None, "author": None, "changed": None, "result": once(section)}
 
 
 def edited_object() -> dict[str, Any]:

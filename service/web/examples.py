@@ -1,19 +1,20 @@
-"""Real examples for the OpenAPI document: the use cases run on a small catalog that ships beside this module."""
+"""Real examples for the OpenAPI document: the use cases run on the seed catalog, so that each can be sent as it is."""
 
 import json
 from datetime import UTC, datetime
 from functools import cache
-from pathlib import Path
+from itertools import product
 from typing import Any
 
 from pydantic_core import to_jsonable_python
 
 from service.documents.explain import ExplainRequest
-from service.documents.folder import load_catalog
+from service.documents.folder import load_catalog, seed_folder
 from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_reading import OrderText
+from service.documents.packed import ONCE
 from service.documents.request import BillRequest
 from service.documents.unknown_car import SentUnknownCar
 from service.usecases.assembly_sheet import sheet_of
@@ -40,15 +41,25 @@ from service.web.problems import fault, faulty, problem_of
 
 @cache
 def edition() -> Edition:
-    """The example catalog as revision 1."""
-    return Edition(1, load_catalog(Path(__file__).with_name("example_catalog.json")))
+    """The seed catalog as revision 1."""
+    return Edition(1, load_catalog(seed_folder()))
 
 
 @cache
 def question() -> dict[str, Any]:
-    """A question that the example catalog answers: its first chassis and first layout, one bill wanted."""
+    """A question without a wish that the catalog answers: the first car and layout with one bill, else with fewest."""
     catalog = edition().catalog
-    return {"chassis": catalog.chassis[0].id, "layout": catalog.layouts[0].id, "gauge": "none", "limit": 1}
+    fewest: tuple[int, dict[str, Any]] | None = None
+    for chassis, layout in product(catalog.chassis, catalog.layouts):
+        asked = {"chassis": chassis.id, "layout": layout.id}
+        bills = answer_in(edition(), BillRequest.model_validate(asked))["total_valid"]
+        if bills and (fewest is None or bills < fewest[0]):
+            fewest = bills, asked
+        if bills == 1:
+            break
+    if fewest is None:
+        raise LookupError("no question has an answer in the seed catalog")
+    return fewest[1]
 
 
 @cache
@@ -90,7 +101,7 @@ def curves() -> dict[str, Any]:
 
 
 def order() -> dict[str, Any]:
-    """An order that the example catalog's first car is well served with: what the bill above has to be bought."""
+    """An order that the seed catalog's first car is well served with: what the bill above has to be bought."""
     bought = [line for line in answer()["bills"][0]["lines"] if line["source"] == "buy"]
     lines = [{"sku": line["sku"], "qty": line["qty"]} for line in bought]
     return {"chassis": question()["chassis"], "layout": question()["layout"], "lines": lines}
@@ -125,7 +136,9 @@ def batch_answer() -> str:
 
 def order_text() -> dict[str, Any]:
     """An order as somebody wrote it: a part that is sure, one that is misspelt, and a greeting."""
-    return {"text": "Hello,\n2 x RAIL-S\nPLUG-8 nitrle (4)"}
+    sure, *others = order()["lines"]
+    misspelt = (others[0] if others else sure)["sku"]
+    return {"text": f"Hello,\n2 x {sure['sku']}\n{misspelt[:-2]}{misspelt[-1]} (4)"}
 
 
 @cache
@@ -147,8 +160,10 @@ def read_question() -> dict[str, Any]:
 
 
 def explain_question() -> dict[str, Any]:
-    """A question about the request above: a fitting that its layout has no use for."""
-    return {"request": {name: question()[name] for name in ("chassis", "layout")}, "sku": "ADAPT-B8-F6"}
+    """A question about the request above: the first fitting that its bill does not have."""
+    used = {line["sku"] for line in answer()["bills"][0]["lines"]}
+    unused = (item.sku for item in edition().catalog.items if item.kind == "fitting" and item.sku not in used)
+    return {"request": question(), "sku": next(unused)}
 
 
 @cache
@@ -158,8 +173,8 @@ def explanation() -> dict[str, Any]:
 
 
 def inquiry_request() -> dict[str, Any]:
-    """A question that the example catalog cannot answer, sent to the workshop."""
-    asked = {name: question()[name] for name in ("chassis", "layout")} | {"max_price": 1}
+    """A question that the seed catalog cannot answer, sent to the workshop."""
+    asked = question() | {"max_price": 1}
     return {"request": asked, "contact": "Ottilie Brandt, +00 555 0119", "note": "For a customer on the phone."}
 
 
@@ -182,7 +197,7 @@ def answered_inquiry() -> dict[str, Any]:
 
 
 def sent_unknown_car() -> dict[str, Any]:
-    """A car that the example catalog does not have."""
+    """A car that the seed catalog does not have."""
     car = {"car": "Alder pick-up, 1994", "engine": "1.9 litre", "cylinders": 4, "banks": 1, "ends": "two 8 mm spigots"}
     return {"car": car, "contact": "Ottilie Brandt, +00 555 0119"}
 
@@ -197,8 +212,14 @@ def unknown_car() -> dict[str, Any]:
 
 
 def joint_question() -> dict[str, Any]:
-    """A question that the example catalog answers with a bridge: a spot of its rail, and a bare nut."""
-    return {"one": {"sku": "RAIL-S", "port": "l"}, "other": {"standard": "flare-6", "end": "female"}}
+    """A port of the rail above, and the line of its car."""
+    sku = answer()["bills"][0]["lines"][0]["sku"]
+    rail = next(item for item in edition().catalog.items if item.sku == sku)
+    hookup = edition().catalog.chassis[0].hookups[0]
+    return {
+        "one": {"sku": sku, "port": rail.ports[0].id},
+        "other": {"standard": hookup.standard, "end": hookup.end},
+    }
 
 
 def joint_answer() -> dict[str, Any]:
@@ -224,8 +245,8 @@ def uses() -> dict[str, Any]:
 
 
 def revisions() -> dict[str, Any]:
-    """The revisions of a service that has the example catalog alone."""
-    counts = {"items": len(edition().catalog.items), "chassis": len(edition().catalog.chassis)}
+    """The revisions of a service that has the seed catalog alone."""
+    counts = {name: len(objects) for name, objects in edition().catalog.texts.items() if name not in ONCE}
     maker = edition().catalog.maker.name
     published = "2026-03-01T12:00:00Z"
     return {"results": [{"number": 1, "published": published, "maker": maker, "digest": "0" * 64, "counts": counts}]}
@@ -248,7 +269,7 @@ def changes() -> dict[str, Any]:
 
 def impact() -> dict[str, Any]:
     """What that does to a question."""
-    request = {name: question()[name] for name in ("chassis", "layout")}
+    request = question()
     best = answer()["bills"][0]
     seen = {"total_valid": answer()["total_valid"], "carries_kw": best["power"]["carries_kw"], "key": best["key"]}
     told = {
@@ -288,9 +309,30 @@ def next_parts() -> list[dict[str, Any]]:
         "bore_mm_at_least": 5.2,
     }
     standard = edition().catalog.port_standards[0].id
-    asked = {"origin": "grid", "request": {name: question()[name] for name in ("chassis", "layout")}}
+    asked = {"origin": "grid", "request": question()}
     port = {"standard": standard, "end": "male"}
     return [{"kind": "plug", "ports": [port], "unlocks": 1, "asked": 0, "questions": [asked], "needs": needs}]
+
+
+def parameters() -> dict[str, Any]:
+    """What may stand in a query, by the name of the parameter."""
+    catalog = edition().catalog
+    skus = [item.sku for item in catalog.items]
+    gauge = next((item.sku for item in catalog.items if item.kind == "gauge"), skus[-1])
+    rail = next(item for item in catalog.items if item.sku == answer()["bills"][0]["lines"][0]["sku"])
+    finish = next((item.finish for item in catalog.items if item.finish), None)
+    told = {
+        **question(),
+        "fits": question()["chassis"],
+        "fuel": catalog.fuels[0].id,
+        "addons": catalog.addons[0].id if catalog.addons else None,
+        "finish": finish,
+        "exclude": gauge,
+        "have": f"{gauge}:1",
+        "own_rail": f"{rail.ports[0].spot}:{rail.ports[0].standard}:{rail.ports[0].end}",
+        "mates": f"{catalog.port_standards[0].id}:female",
+    }
+    return {name: value for name, value in told.items() if value is not None}
 
 
 def documents(section: str) -> list[Any]:
@@ -312,13 +354,13 @@ def layouts() -> dict[str, Any]:
 
 @cache
 def contract_cases() -> dict[str, Any]:
-    """The standing cases of the example catalog."""
+    """The standing cases of the seed catalog."""
     return cases_of(edition()).model_dump(mode="json", exclude_defaults=True)
 
 
 def partner_case() -> dict[str, Any]:
     """What a shop counts on: that there is a bill, with the rail that it shows."""
-    request = {name: question()[name] for name in ("chassis", "layout")}
+    request = question()
     rail = next(line["sku"] for line in answer()["bills"][0]["lines"])
     return {
         "account": "shop-7",

@@ -22,6 +22,10 @@ from service.documents.request import BillRequest, DetailedRequest
 from service.documents.sweep import BegunSweep
 from service.documents.unknown_car import SentUnknownCar
 from service.documents.webhook import NewWebhook
+from service.web import examples
+from service.web.openapi_keys import describe_keys
+from service.web.openapi_words import describe_properties, describe_rules, without_null_defaults
+from service.web.operations import lines_of
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (
@@ -39,6 +43,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
         description=_DESCRIPTION,
         routes=app.routes,
         tags=_TAGS,
+        servers=[{"url": "/", "description": "The service that gave this document."}],
         separate_input_output_schemas=False,  # what is not set is left out, also of answers
     )
     schemas = document["components"]["schemas"]
@@ -55,18 +60,20 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     schemas |= _schemas_of(InquiryChange) | _schemas_of(BegunSweep) | _schemas_of(NewWebhook)
     for model in (ExplainRequest, SentInquiry, PartnerCase):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
+    describe_properties(schemas)
+    describe_rules(schemas)
     document["components"]["schemas"] = dict(sorted(schemas.items()))
-    document["components"]["securitySchemes"] = {"key": _KEY}
-    document["security"] = [{}, {"key": []}]
     _give_examples(document["paths"], routers)
-    document["paths"]["/v1/bills"]["post"]["responses"]["200"]["links"] = _LINKS
-    document["paths"]["/v1/order-checks"]["post"]["responses"]["201"]["links"] = _ORDER_LINKS
-    document["paths"]["/v1/inquiries"]["post"]["responses"]["201"]["links"] = _INQUIRY_LINKS
+    describe_keys(document)
+    for path, status, links in _LINKS:
+        document["paths"][path]["post"]["responses"][status]["links"] = links
     for operations in document["paths"].values():
         for operation in operations.values():
+            _exemplify(operation.get("parameters", []))
             _tell_lines(operation["responses"].get("200", {}).get("content", {}))
             if "304" in operation["responses"]:
                 operation.setdefault("parameters", []).append(_IF_NONE_MATCH)
+    without_null_defaults(document)
     return document
 
 
@@ -82,11 +89,18 @@ def _give_examples(paths: dict[str, Any], routers: Iterable[APIRouter]) -> None:
                         told[media_type] |= content
 
 
+def _exemplify(parameters: list[dict[str, Any]]) -> None:
+    """Give parameters of the query that name something the name of something that there is."""
+    known = examples.parameters()
+    for parameter in parameters:
+        if parameter["in"] == "query" and parameter["name"] in known:
+            parameter["schema"]["examples"] = [known[parameter["name"]]]
+
+
 def _tell_lines(content: dict[str, Any]) -> None:
-    """Say that the schema of a stream of lines is that of a line, in the words of OpenAPI 3.2."""
-    lines = content.get(NDJSON)
-    if lines is not None:
-        lines |= {"itemSchema": {"$ref": lines["schema"]["$ref"]}, "schema": {"type": "string"}}
+    """Say that the schema of a stream of lines is that of a line."""
+    if NDJSON in content:
+        content[NDJSON]["schema"] = lines_of({"$ref": content[NDJSON]["schema"]["$ref"]})
 
 
 def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:
@@ -97,11 +111,6 @@ def _schemas_of(model: type[BaseModel], suffix: str = "") -> dict[str, Any]:
     return {model.__name__: schema} | named
 
 
-_KEY = {
-    "type": "http",
-    "scheme": "bearer",
-    "description": "A key of the service. What is open to who shows none is set where the service runs.",
-}
 _IF_NONE_MATCH = {
     "name": "If-None-Match",
     "in": "header",
@@ -109,29 +118,31 @@ _IF_NONE_MATCH = {
     "description": "ETags of what the caller has; 304 where one of them is still right",
     "schema": {"type": "string"},
 }
-_LINKS = {
-    "recallBill": {
-        "operationId": "recallBill",
-        "parameters": {"key": "$response.body#/bills/0/key"},
-        "description": "the first bill again",
-    }
-}
-_ORDER_LINKS = {
-    "recallOrderCheck": {
-        "operationId": "recallOrderCheck",
-        "parameters": {"id": "$response.body#/id"},
-        "description": "the check again",
-    }
-}
 
 
-_INQUIRY_LINKS = {
-    "recallInquiry": {
-        "operationId": "recallInquiry",
-        "parameters": {"id": "$response.body#/id"},
-        "description": "the inquiry again",
-    }
-}
+def _link(operation: str, parameter: str, place: str, description: str) -> dict[str, Any]:
+    parameters = {parameter: f"$response.body#/{place}"}
+    return {operation: {"operationId": operation, "parameters": parameters, "description": description}}
+
+
+_OF_BILL = (
+    ("recallBill", "the first bill again"),
+    ("getSheet", "its assembly sheet"),
+    ("getDrawing", "its drawing, with the pressure along its paths"),
+    ("linkBill", "a short link to it"),
+)
+_LINKS: tuple[tuple[str, str, dict[str, Any]], ...] = (
+    (
+        "/v1/bills",
+        "200",
+        {name: one for id_, says in _OF_BILL for name, one in _link(id_, "key", "bills/0/key", says).items()},
+    ),
+    ("/v1/order-checks", "201", _link("recallOrderCheck", "id", "id", "the check again")),
+    ("/v1/inquiries", "201", _link("recallInquiry", "id", "id", "the inquiry again")),
+    ("/v1/inquiries/cars", "201", _link("recallInquiry", "id", "inquiry/id", "the inquiry again")),
+    ("/v1/bills/{key}/link", "201", _link("followShortLink", "code", "code", "where the link leads")),
+    ("/v1/drafts", "201", _link("getDraft", "id", "id", "the draft, with what does not hold in it")),
+)
 _TAGS = [
     {"name": "bills", "description": "Questions and their answers."},
     {"name": "joints", "description": "Whether ports meet, and what joins those that do not."},

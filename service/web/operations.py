@@ -42,9 +42,6 @@ _STATUS_HEADERS: dict[int, dict[str, Any]] = {
     507: {"Retry-After": _header("seconds to wait before the next try", "integer")},
 }
 _ALWAYS = (
-    "key-required",
-    "unknown-key",
-    "not-allowed",
     "too-many-requests",
     "unknown-path",
     "method-not-allowed",
@@ -207,8 +204,14 @@ def patch_body(schema: str, example: Any) -> dict[str, Any]:
 
 def lines_body(schema: str, example: Any) -> dict[str, Any]:
     """The description of a required body of JSON lines, for `openapi_extra`."""
-    content = {NDJSON: {"schema": {"type": "string"}, "itemSchema": ref(schema), "example": example}}
+    content = {NDJSON: {"schema": lines_of(ref(schema)), "example": example}}
     return {"requestBody": {"required": True, "content": content}}
+
+
+def lines_of(line: dict[str, Any]) -> dict[str, Any]:
+    """The schema of a text of JSON lines, each of the schema `line`."""
+    says = "lines of JSON, each as `contentSchema` says"
+    return {"type": "string", "description": says, "contentMediaType": JSON, "contentSchema": line}
 
 
 def query(parameters: list[dict[str, Any]]) -> dict[str, Any]:

@@ -66,11 +66,16 @@ def right_of(route: Route) -> Right:
     """The right that a route asks for. Raises LookupError where the tables say nothing of it."""
     operation = route.operation_id if isinstance(route, APIRoute) else None
     if operation is not None:
-        return _first(_OPERATIONS, operation)
+        return right_of_operation(operation)
     rights = {_first(_PAGES, f"{method} {route.path}") for method in (route.methods or {"GET"}) - {"HEAD"}}
     if len(rights) != 1:
         raise LookupError(f"the methods of {route.path} ask for more than one right")
     return rights.pop()
+
+
+def right_of_operation(operation: str) -> Right:
+    """The right that an operation asks for, by its id. Raises LookupError where the table says nothing of it."""
+    return _first(_OPERATIONS, operation)
 
 
 def _first(table: Iterable[tuple[Right, str]], name: str) -> Right:

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import httpx
 
-from service.usecases.sandbox import seed_folder
+from service.documents.folder import seed_folder
 from tests.cli.commands import PATIENCE_S, PORTWRIGHT, installed, run, started
 
 

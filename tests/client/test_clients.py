@@ -201,6 +201,15 @@ def test_what_is_sent(send: Callable[..., Any]) -> None:
     assert request.headers["Accept"] == "application/json, application/problem+json"
 
 
+@pytest.mark.parametrize(("key", "shown"), [("pw_1", "Bearer pw_1"), (None, None)])
+def test_a_key_is_shown(key: str | None, shown: str | None) -> None:
+    """With every call, where there is one."""
+    script = Script(httpx.Response(200, json=READY))
+    with Client("http://x", key=key, transport=httpx.MockTransport(script)) as client:
+        client.health()
+    assert script.asked[0].headers.get("Authorization") == shown
+
+
 @pytest.mark.parametrize("address", ["", "x", "ftp://x", "http://", "http://x?a=b", "http://x\n", "http://x:99999999"])
 @pytest.mark.parametrize("kind", [Client, AsyncClient])
 def test_an_address_that_is_none(kind: type[Client | AsyncClient], address: str) -> None:

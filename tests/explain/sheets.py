@@ -4,7 +4,7 @@ from functools import cache
 from typing import Any
 
 from service.assembly import assemble
-from service.documents.folder import load_catalog
+from service.documents.folder import load_catalog, seed_folder
 from service.documents.request import BillRequest
 from service.documents.sheet import Sheet
 from service.explain.report import report_bill
@@ -12,7 +12,6 @@ from service.explain.sheet import report_sheet
 from service.explain.telling import Telling
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
-from service.usecases.sandbox import seed_folder
 from tests.support.engine import edition
 
 KEY = "1key"

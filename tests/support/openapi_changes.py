@@ -82,9 +82,8 @@ class _Comparison:
             if now is None:
                 yield f"{place} {media_type}", "removed"
                 continue
-            for key in ("schema", "itemSchema"):
-                if key in before:
-                    yield from _under(place, self._schemas(before[key], now.get(key, {}), way))
+            if "schema" in before:
+                yield from _under(place, self._schemas(before["schema"], now.get("schema", {}), way))
 
     def _schemas(self, old: Json, new: Json, way: str, depth: int = 0) -> Iterator[tuple[str, str]]:
         """The breaks within a schema, each with its place below it."""
@@ -110,7 +109,7 @@ class _Comparison:
         if way == _ASKED:
             yield from _limits(old, new)
         yield from self._fields(old, new, way, depth)
-        for key in ("items", "additionalProperties"):
+        for key in ("items", "additionalProperties", "contentSchema"):
             if isinstance(old.get(key), dict) and isinstance(new.get(key), dict):
                 yield from _under("[]", self._schemas(old[key], new[key], way, depth + 1))
         if way == _ASKED and new.get("additionalProperties") is False and old.get("additionalProperties") is not False:

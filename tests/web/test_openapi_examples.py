@@ -1,0 +1,263 @@
+"""Each request that the OpenAPI document shows, sent as it stands to the seed catalog, gives what is shown."""
+
+from collections.abc import Iterator
+from typing import Any
+from urllib.parse import quote
+
+import httpx
+import pytest
+from openapi_spec_validator import validate
+
+from service.documents.folder import load_catalog, seed_folder
+from service.rules import RULES
+from service.web.app import create_app
+from tests.web.calls import Caller, caller
+from tests.web.conftest import (
+    cases_of,
+    checks_of,
+    drafts_of,
+    inquiries_of,
+    library_in,
+    links_of,
+    readings_of,
+    webhooks_of,
+)
+
+_DOCUMENT = create_app().openapi()
+_JSON, _LINES, _PATCH = "application/json", "application/x-ndjson", "application/merge-patch+json"
+_OF_THE_MOMENT = frozenset(
+    (
+        "id",
+        "draft",
+        "begun",
+        "changed",
+        "published",
+        "received",
+        "answered",
+        "done",
+        "instance",
+        "digest",
+        "etag",
+        "author",
+        "made",
+        "secret",
+        "created",
+    )
+)
+"""Ids, times, tags and who did it, which each service has its own of."""
+_OPERATIONS = {
+    operation["operationId"]: (method.upper(), path, operation)
+    for path, operations in _DOCUMENT["paths"].items()
+    for method, operation in operations.items()
+}
+_HOW_MUCH = {"findBillsByQuery": "", "getDropCurves": "power_kw"}
+_MADE = {"beginDraft": "draft", "checkOrder": "check", "sendInquiry": "inquiry", "makeWebhook": "webhook"}
+"""What has to be there before it can be asked for, and by what: sent first."""
+_UNSENT = {
+    "bringDraftTables": "its body is a file",
+    "restoreRevision": "there is no older revision",
+    "beginSweep": "it is worked at by processes of its own",
+    "getSweep": "as beginSweep",
+    "cancelSweep": "as beginSweep",
+    "getSweepImpact": "as beginSweep",
+}
+_NOT_SO = {
+    "beginDraft": "it shows the draft after its edit",
+    "listChanges": "it shows what a second revision changes",
+    "listDraftTrail": "it shows the edit alone, without the beginning of the draft",
+    "deleteDraft": "as listDraftTrail",
+    "removeDraftObject": "it shows a part that nothing else refers to",
+    "getCatalogSchema": "it shows the beginning",
+    "getWebhook": "it shows what was sent",
+    "getImpact": "it is worked out behind people",
+    "getDraftImpact": "it is worked out behind people",
+    "listNextParts": "it is worked out behind people",
+    "publishDraft": "first it is worked out what it does",
+    "followShortLink": "it leads on",
+}
+"""What is sent as it stands and answered otherwise than shown, and why."""
+_ENDINGS = ("deleteWebhook", "deleteContractCase", "removeDraftObject", "deleteDraft")
+_FIRST = (
+    *_MADE,
+    "recallInquiry",
+    "listContractCases",
+    "keepContractCase",
+    "linkBill",
+    "patchDraftObject",
+    "listDrafts",
+)
+_ORDER = [
+    *_FIRST,
+    *(name for name in _OPERATIONS if name not in (*_FIRST, *_ENDINGS, *_UNSENT)),
+    *_ENDINGS,
+]
+
+
+@pytest.fixture(scope="module")
+def sent(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, httpx.Response]]:
+    """The answer to each request of the document, by its operation: sent once, what makes a thing before what asks."""
+    file = tmp_path_factory.mktemp("seed") / "catalog.sqlite3"
+    with library_in(file, load_catalog(seed_folder()).model_dump(exclude_none=True)) as library:
+        kept: dict[str, Any] = {
+            "kept_inquiries": inquiries_of(library),
+            "links": links_of(library),
+            "readings": readings_of(library),
+        }
+        kept["kept_webhooks"] = webhooks_of(library)
+        app = create_app(
+            library, checks_of(library), **kept, kept_drafts=drafts_of(library), partner_cases=cases_of(library)
+        )
+        answers: dict[str, httpx.Response] = {}
+        with caller(app) as client:
+            for name in _ORDER:
+                answers[name] = _send(client, name, answers)
+        yield answers
+
+
+def _send(client: Caller, name: str, answers: dict[str, httpx.Response]) -> httpx.Response:
+    method, path, operation = _OPERATIONS[name]
+    for parameter in operation.get("parameters", []):
+        if parameter["in"] == "path":
+            value = _of_this_service(path, parameter["name"], answers) or parameter["schema"]["examples"][0]
+            path = path.replace(f"{{{parameter['name']}}}", quote(str(value), safe=""))
+    options: dict[str, Any] = {"params": _query(operation), "headers": {}}
+    if any(one["name"] == "If-Match" for one in operation.get("parameters", [])):
+        options["headers"]["If-Match"] = "*"
+    for media_type, content in operation.get("requestBody", {}).get("content", {}).items():
+        if media_type in (_JSON, _PATCH, _LINES):
+            body = "content" if media_type == _LINES else "json"
+            options[body] = content["example"]
+            options["headers"]["Content-Type"] = media_type
+            break
+    return client.request(method, path, **options)
+
+
+def _query(operation: dict[str, Any]) -> dict[str, Any]:
+    """The parameters that are asked for; of the others those that say how much is shown."""
+    return {
+        one["name"]: one["schema"]["examples"][0]
+        for one in operation.get("parameters", [])
+        if one["in"] == "query" and (one["required"] or one["name"] == _HOW_MUCH.get(operation["operationId"], "limit"))
+    }
+
+
+def _of_this_service(path: str, name: str, answers: dict[str, httpx.Response]) -> str | None:
+    """The id of what was made before."""
+    for start, maker in (
+        ("/v1/drafts/", "beginDraft"),
+        ("/v1/order-checks/", "checkOrder"),
+        ("/v1/inq", "sendInquiry"),
+        ("/v1/webhooks/", "makeWebhook"),
+    ):
+        if name == "id" and path.startswith(start):
+            return str(answers[maker].json()["id"])
+    return None
+
+
+def _differs(shown: Any, got: Any, place: str = "") -> Iterator[str]:
+    """Where an answer is otherwise than shown, but for ids and times."""
+    if isinstance(shown, dict) and isinstance(got, dict):
+        for name in sorted(shown.keys() | got.keys() - {"next"}):
+            if name in shown and name in got:
+                if name not in _OF_THE_MOMENT:
+                    yield from _differs(shown[name], got[name], f"{place}/{name}")
+            elif name != "next":
+                yield f"{place}/{name} is {'missing' if name in shown else 'not shown'}"
+    elif isinstance(shown, list) and isinstance(got, list) and len(shown) == len(got):
+        for index, (one, other) in enumerate(zip(shown, got, strict=True)):
+            yield from _differs(one, other, f"{place}/{index}")
+    elif shown != got:
+        yield f"{place}: shown {str(shown)[:60]!r}, got {str(got)[:60]!r}"
+
+
+@pytest.mark.parametrize("name", [name for name in _ORDER if name not in _NOT_SO])
+def test_a_request_gives_what_is_shown(sent: dict[str, httpx.Response], name: str) -> None:
+    """Status and content, but for ids and times."""
+    response, operation = sent[name], _OPERATIONS[name][2]
+    assert response.status_code in (200, 201, 204), response.text[:500]
+    content = operation["responses"][str(response.status_code)].get("content", {})
+    if _LINES in content:
+        lines = zip(content[_LINES]["example"].splitlines(), response.text.splitlines(), strict=True)
+        assert [x for one, other in lines for x in _differs(_json(one), _json(other))] == []
+    elif _JSON in content:
+        assert list(_differs(content[_JSON]["example"], response.json())) == []
+
+
+def _json(text: str) -> Any:
+    return httpx.Response(200, text=text).json()
+
+
+@pytest.mark.parametrize("name", list(_NOT_SO))
+def test_the_others_are_taken_too(sent: dict[str, httpx.Response], name: str) -> None:
+    """They are sent as shown and not refused."""
+    assert sent[name].status_code in (200, 201, 202, 302), sent[name].text[:500]
+
+
+def test_the_document_is_valid() -> None:
+    """OpenAPI 3.1, with a server and keys, and nothing that is null by default."""
+    validate(_DOCUMENT)
+    assert _DOCUMENT["openapi"].startswith("3.1")
+    assert _DOCUMENT["servers"]
+    assert list(_null_defaults(_DOCUMENT)) == []
+
+
+def _null_defaults(part: Any) -> Iterator[Any]:
+    if isinstance(part, dict):
+        if part.get("default", 0) is None:
+            yield part
+        for name, inner in part.items():
+            yield from () if name in ("example", "examples") else _null_defaults(inner)
+    elif isinstance(part, list):
+        for inner in part:
+            yield from _null_defaults(inner)
+
+
+def test_every_operation_says_who_may() -> None:
+    """By the roles of a key, or that none is asked for; and every property says what it is."""
+    for _, _, operation in _OPERATIONS.values():
+        roles = [role for one in operation["security"] for role in one.get("bearerKey", ())]
+        assert bool(roles) == ("401" in operation["responses"])
+    assert _OPERATIONS["publishDraft"][2]["security"] == [{"bearerKey": ["publisher", "admin"]}]
+    assert _OPERATIONS["getHealth"][2]["security"] == []
+    for schema in _DOCUMENT["components"]["schemas"].values():
+        for name, property_ in schema.get("properties", {}).items():
+            assert property_["description"], name
+            assert not name.endswith("_kpa") or "kpa" in property_["description"].lower()
+            assert "default" not in property_
+
+
+def test_links_lead_to_operations() -> None:
+    """Each names an operation, and parameters of its path."""
+    links = [
+        link
+        for _, _, operation in _OPERATIONS.values()
+        for response in operation["responses"].values()
+        for link in response.get("links", {}).values()
+    ]
+    assert len(links) >= 9
+    for link in links:
+        _, path, _ = _OPERATIONS[link["operationId"]]
+        assert all(f"{{{name}}}" in path for name in link["parameters"])
+
+
+def test_facts_are_those_of_their_rule(sent: dict[str, httpx.Response]) -> None:
+    """Each rule has a schema of its facts, and no answer here has a fact that its rule's schema does not name."""
+    schemas = _DOCUMENT["components"]["schemas"]
+    assert schemas["RuleId"]["enum"] == [rule.id for rule in RULES]
+    found = [x for name in ("recallBill", "explainPart", "checkOrder") for x in _judged(sent[name].json())]
+    assert len({rule for rule, _ in found}) > 5
+    for rule, facts in found:
+        assert facts.keys() <= schemas[f"{rule.title()}Facts"]["properties"].keys(), rule
+
+
+def _judged(part: Any) -> Iterator[tuple[str, dict[str, Any]]]:
+    """Each rule with its facts within an answer; cautions may be told by the names of checks."""
+    if isinstance(part, dict):
+        if {"rule", "facts"} <= part.keys():
+            yield part["rule"], part["facts"]
+        for name, inner in part.items():
+            if name not in ("cautions", "checks", "extras"):
+                yield from _judged(inner)
+    elif isinstance(part, list):
+        for inner in part:
+            yield from _judged(inner)
