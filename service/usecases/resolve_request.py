@@ -28,10 +28,6 @@ def resolve_request(asked: BillRequest, revision: Revision) -> Request:
     fuel_id = next(iter(revision.fuels)) if asked.fuel is None else asked.fuel
     fuel = _look_up("/fuel", fuel_id, "a fuel", revision.fuels, faults)
     addons = _addons(asked, chassis, revision, faults)
-    if asked.finish is not None and asked.finish not in (known := revision.index.finishes):
-        alike = tuple(nearest(asked.finish, sorted(known)))
-        expected = f"a finish of this revision: {', '.join(sorted(known)[:MOST_TOLD]) or 'it has none'}"
-        faults.append(RequestFault("/finish", asked.finish, expected, alike))
     for index, sku in enumerate(asked.exclude):
         _look_up(f"/exclude/{index}", sku, "an item", revision.items, faults)
     for index, part in enumerate(asked.have):

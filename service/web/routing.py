@@ -37,9 +37,11 @@ def unrouted(
 
 
 def _methods(scope: Scope, routes: Iterable[Route]) -> set[str]:
+    path = scope["path"]
+    own = [route for route in routes if route.path == path]  # else the path may be an id in that of another
     methods: set[str] = set()
-    for route in routes:
-        if route.path_regex.match(scope["path"]):
+    for route in own or routes:
+        if route.path_regex.match(path):
             methods |= route.methods or set()
     if "GET" in methods:
         methods.add("HEAD")

@@ -18,7 +18,7 @@ from tests.web.calls import call, problem
 
 SHOP, OTHER_SHOP, STRANGER = "https://shop.example", "http://127.0.0.1:8081", "https://shop.example.evil"
 QUESTION = {"chassis": "brook", "layout": "hose-centre"}
-EXPOSED = "ETag, Link, Location, Retry-After, X-Catalog-Revision, X-Request-ID"
+EXPOSED = "ETag, Link, Location, RateLimit, RateLimit-Policy, Retry-After, X-Catalog-Revision, X-Request-ID"
 
 
 @pytest.fixture(scope="module", name="client")

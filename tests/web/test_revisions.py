@@ -108,7 +108,7 @@ def test_impact_is_worked_out_behind_people(client: Client) -> None:
         assert len(told["questions"]) == 2
         told = client.get(told["next"]).json()
         questions += told["questions"]
-    assert told.pop("orders") == {"looked_at": 0, "otherwise": 0}
+    assert told.pop("orders") == {"looked_at": 0, "otherwise": 0, "ids": []}
     assert {**told, "questions": questions} == whole
 
 

@@ -178,13 +178,6 @@ def test_where_there_are_no_rows(app: FastAPI, path: str) -> None:
     assert get(app, path, headers={"Accept": "text/csv, */*;q=0.1"}).headers["content-type"] == "application/json"
 
 
-def test_an_unknown_finish_is_told_its_nearest(app: FastAPI) -> None:
-    """No bill could have it: that is no answer without bills, but a question that names what is not there."""
-    refused = get(app, "/v1/bills?chassis=brook&layout=hose-centre&finish=slaet")
-    [fault] = problem(refused, 422, "invalid-request")["errors"]
-    assert (fault["parameter"], fault["nearest"]) == ("finish", ["slate"])
-
-
 def test_filters_go_along_with_the_pages(app: FastAPI) -> None:
     """Each next page keeps the filters and the limit."""
     pages = _pages(app, "/v1/items?kind=fitting&fits=brook&limit=1")

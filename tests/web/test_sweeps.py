@@ -55,7 +55,7 @@ def test_a_sweep_tells_the_impact_by_page(client: Caller, library: Library, to: 
         page = client.get(page["next"]).json()
         questions += page["questions"]
     before, after = library.edition(1), library.edition(to)
-    orders = {"looked_at": 0, "otherwise": 0}
+    orders: dict[str, Any] = {"looked_at": 0, "otherwise": 0, "ids": []}
     assert {**page, "questions": questions} == impact_told(impact_of(before, after), before, after) | {"orders": orders}
     assert client.delete(f"/v1/sweeps/{found['id']}").json()["status"] == "done"
     problem(client.get(f"/v1/sweeps/{found['id']}"), 404, "unknown-id")
