@@ -1,1 +1,1 @@
-"""Who may what: roles, the rights that they have, and the keys by which callers are known."""
+"""Roles, rights and keys: who may do what."""

@@ -1,4 +1,4 @@
-"""How often somebody may ask: requests a minute, by the role of the key, and of what else is counted by address."""
+"""Limits of requests a minute: by the role of the key, or by address."""
 
 from collections.abc import Mapping
 from enum import StrEnum

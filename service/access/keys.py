@@ -1,4 +1,4 @@
-"""The text of a key, and what is kept of it.
+"""Keys of access: their text, and the digest that is stored.
 
 A key is `pwk_ID_SECRET`. The id tells keys apart and is shown in lists. The secret has 256 random bits, so a plain HMAC
 is as hard to turn round as a slow hash (NIST SP 800-63B, section 5.1.1.2, asks for slow ones where people choose).
@@ -30,7 +30,7 @@ class Digest:
 
 @dataclass(frozen=True)
 class NewKey:
-    """A key that was just made: its whole text, which is shown once, its id and what is kept."""
+    """A new key: its text, which is shown once; its id; and the digest that is kept."""
 
     text: str
     id: str

@@ -1,4 +1,4 @@
-"""Roles and rights: what a key allows, as one table."""
+"""Roles and the rights of each, as one table."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -10,7 +10,7 @@ class Right(StrEnum):
     """What an operation asks of its caller."""
 
     NONE = "none"
-    """Nothing: health, signing in, what pages are made of."""
+    """No right: health, signing in, static files."""
     ASK = "ask"
     """Questions that anybody may ask of the catalog; nothing is kept."""
     DESK = "desk"
