@@ -203,7 +203,7 @@ class _Once:
         new, repeats = self._apart(reasons)
         if self._is_full:
             return [{"id": id_, **told.reason} for id_, told in new], repeats
-        return [{"id": id_, "rule": told.reason["rule"], "text": told.reason["text"]} for id_, told in new], repeats
+        return [{"id": id_, "rule": told.rule, "text": told.text} for id_, told in new], repeats
 
     def _apart(self, reasons: tuple[Told, ...]) -> tuple[list[tuple[int, Told]], list[int]]:
         before, ids = self._before, self._ids
@@ -238,7 +238,7 @@ class _Once:
         telling = self._telling
         new, repeated = self._apart(tuple([check_line(check, telling) for check in checks if check.verdict == "ok"]))
         repeats += repeated
-        return [{"id": id_, "check": told.reason["rule"], "text": told.reason["text"]} for id_, told in new]
+        return [{"id": id_, "check": told.rule, "text": told.text} for id_, told in new]
 
     def _id(self, key: Hashable) -> int:
         return self._ids.setdefault(key, len(self._ids))

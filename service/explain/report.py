@@ -84,7 +84,7 @@ def all_cautions(bill: Bill, assessment: Assessment, telling: Telling) -> list[T
 
 def resting_cautions(bill: Bill, power: Power, telling: Telling) -> list[Told]:
     """What a bill cautions of besides its checks."""
-    return [*map(Told, power_cautions(power)), *cautions(bill, telling)]
+    return [*map(Told.of, power_cautions(power)), *cautions(bill, telling)]
 
 
 def report_more(why_not: WhyNot, alternatives: Alternatives) -> doc.More:
