@@ -7,8 +7,9 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import BeforeValidator, Field
 
-from service.documents.fields import Document, Id, Money, Text, whole
+from service.documents.fields import Document, Id, Label, Money, Text, whole
 from service.documents.request import AskedRevision, OrderBy, Wishes
+from service.domain.money import Tax
 
 Skus = Annotated[list[Id], Field(min_length=1, max_length=50)]
 
@@ -101,6 +102,8 @@ class KeptCase(Document):
 
     case: FileCase
     revision: Annotated[int, Field(description="the revision of the catalog that was asked")]
+    currency: str
+    tax: Tax | None
     not_kept: Annotated[
         list[PromiseName], Field(description="what the answer does not keep today: an impact cannot break it")
     ]
@@ -110,4 +113,6 @@ class CaseFile(Document):
     """The cases that `GET /v1/contract/cases` serves, and those of a partner's own file."""
 
     revision: AskedRevision = None
+    currency: Annotated[Label | None, Field(description="of the prices that are promised")] = None
+    tax: Tax | None = None
     cases: Annotated[list[FileCase], Field(max_length=10_000)]

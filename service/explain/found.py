@@ -5,6 +5,7 @@ from typing import Any, Literal
 
 from service.documents import answer as doc
 from service.documents import found
+from service.documents.money import money_of
 from service.domain.alternatives import NO_ALTERNATIVES, Alternatives
 from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment, Check, ShortAssessment
@@ -83,7 +84,7 @@ def _found(answer: Answer, words: WhyNotWords, revision: Revision, alternatives:
     """What is told in every detail."""
     return {
         "revision": revision.number,
-        "currency": revision.currency,
+        **money_of(revision),
         "total_valid": answer.total_valid,
         "conflicts": [list(story.wishes) for story in answer.why_not.stories],
         "repairs": words.repairs(answer.why_not),

@@ -15,7 +15,8 @@ from service.impact.reach import Reach
 
 _SILENT = {
     "item": {"name", "aliases", "mass_g", "superseded_by", "ring", "screw", "spacer", "seats", "hex_mm", "drive"}
-    | {"injector_positions_mm", "spot_positions_mm", "outlet_deg", "min_bend_mm"},
+    | {"injector_positions_mm", "spot_positions_mm", "outlet_deg", "min_bend_mm"}
+    | {"gtin", "mpn", "country", "url", "image"},
     "chassis": {"name", "engine", "aliases", "manifold", "tank"},
     "addon": {"name", "aliases", "raises_seat_mm", "fasteners"},
     "layout": {"name", "summary", "aliases"},

@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from weakref import WeakKeyDictionary
 
 from service.documents.contract import CaseFile, CatalogCase, FileCase, FilePromises, PinnedQuestion
+from service.documents.money import money_of
 from service.documents.request import BillRequest
 from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import key_maker
@@ -32,7 +33,9 @@ def with_partners(file: CaseFile, partners: Iterable[FileCase]) -> CaseFile:
 
 def _cases(edition: Edition) -> CaseFile:
     cases = edition.catalog.contract_cases or ()
-    return CaseFile(revision=edition.number, cases=[_told(edition, case) for case in cases])
+    return CaseFile(
+        revision=edition.number, **money_of(edition.revision), cases=[_told(edition, case) for case in cases]
+    )
 
 
 def question_of(request: PinnedQuestion) -> BillRequest:

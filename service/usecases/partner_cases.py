@@ -10,6 +10,7 @@ from pydantic import TypeAdapter
 from service.documents.arriving import Part
 from service.documents.contract import ACCOUNT, PROMISES, FileCase, KeptCase, PartnerCase
 from service.documents.contract_integrity import case_faults
+from service.documents.money import money_of
 from service.documents.nearest import nearest
 from service.documents.rendering import rendered
 from service.domain.revision import Revision
@@ -85,7 +86,13 @@ class PartnerCases:
         seen = EditionSide(edition, Texts(), usual_meter).seen(question)
         not_kept = _promised(case) - kept_promises(case.promises, seen, body)
         return CheckedCase(
-            row, KeptCase(case=case, revision=edition.number, not_kept=[x for x in PROMISES if x in not_kept])
+            row,
+            KeptCase(
+                case=case,
+                revision=edition.number,
+                **money_of(edition.revision),
+                not_kept=[x for x in PROMISES if x in not_kept],
+            ),
         )
 
     def keep(self, checked: CheckedCase) -> bool:

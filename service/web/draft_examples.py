@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from service.documents.money import money_of
 from service.documents.packed import canonical
 from service.storage.drafts import Standing
 from service.usecases.preconditions import tag_of
@@ -54,7 +55,7 @@ def once(section: str) -> dict[str, Any]:
 
 def draft_object() -> dict[str, Any]:
     """The part as it stands in the draft."""
-    return _head("items", item()["sku"]) | {"result": item()}
+    return _head("items", item()["sku"]) | money_of(examples.edition().revision) | {"result": item()}
 
 
 def draft_once(section: str) -> dict[str, Any]:

@@ -23,12 +23,13 @@ def items_csv(edition: Edition, items: Iterable[Item]) -> bytes:
             *(getattr(item, name) for name in _ITEM_FIELDS),
             amount(item.price, currency),
             currency,
+            edition.revision.tax,
             *(getattr(item, name) for name in _ITEM_FIELDS_AFTER),
             edition.number,
         )
         for item in items
     )
-    return _written((*_ITEM_FIELDS, "unit_price", "currency", *_ITEM_FIELDS_AFTER, "revision"), rows)
+    return _written((*_ITEM_FIELDS, "unit_price", "currency", "tax", *_ITEM_FIELDS_AFTER, "revision"), rows)
 
 
 def changes_csv(changes: ChangesSince) -> bytes:

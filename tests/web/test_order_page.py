@@ -73,8 +73,9 @@ def test_a_messy_order_is_settled_and_corrected(app: FastAPI) -> None:
     table = get(app, f"{page.path}.csv")
     assert table.headers["content-type"] == "text/csv; charset=utf-8"
     rows = [row.split(",") for row in table.text.splitlines()]
-    assert rows[0] == ["qty", "sku", "name", "price", "currency"]
+    assert rows[0] == ["qty", "sku", "name", "price", "currency", "unit_price", "tax"]
     assert rows[-1][2] == "total"
+    assert all(round(float(row[3]), 2) == round(float(row[5]) * int(row[0]), 2) for row in rows[1:-1])
     text = get(app, f"{page.path}.txt").text
     right = pasted(app, text, chassis="brook", layout="hose-centre")
     assert "Complete: nothing to change" in right.words

@@ -6,6 +6,7 @@ from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
 from service.documents.answer import ChassisLayouts, LayoutChoice
+from service.documents.money import money_of
 from service.usecases.browse import chassis_layouts, find_chassis
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition
@@ -52,7 +53,7 @@ def _represented(resources: Resources, chassis: str, given: WishesQuery) -> Resp
     edition = resources.library.edition(given.revision)
     content: ChassisLayouts = {
         "revision": edition.number,
-        "currency": edition.catalog.maker.currency,
+        **money_of(edition.revision),
         "chassis": chassis,
         "layouts": _layouts(edition, chassis, given),
     }

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from types import GenericAlias
-from typing import Annotated, Any
+from typing import Annotated, Any, get_type_hints
 
 from fastapi import APIRouter, Depends, Path, Request
 from pydantic import BaseModel, Field, create_model
@@ -11,6 +11,7 @@ from starlette.responses import Response
 
 from service.documents import catalog
 from service.documents.fields import Document
+from service.documents.money import InMoney, money_of
 from service.documents.packed import Objects
 from service.documents.rendering import rendered
 from service.usecases.browse import ItemFilter, find, find_item, list_chassis, list_items
@@ -109,17 +110,21 @@ def section_router(section: Section) -> APIRouter:
     return router
 
 
+_MONEY = {name: (told, ...) for name, told in get_type_hints(InMoney, include_extras=True).items()}
+
+
 def _page_model(model: type[Document]) -> type[BaseModel]:
     """One page of a list; `next` is where it goes on, absent on the last page."""
     results: Any = GenericAlias(list, (model,))
-    more: dict[str, Any] = {"not_found": (NotFound, None)} if model is catalog.Item else {}
+    more: dict[str, Any] = {**_MONEY, "not_found": (NotFound, None)} if model is catalog.Item else {}
     name = f"{model.__name__}Page"
     return create_model(name, revision=(int, ...), results=(results, ...), next=(str | None, None), **more)
 
 
 def _detail_model(model: type[Document]) -> type[BaseModel]:
     """One document with the revision that it stands in."""
-    return create_model(f"{model.__name__}Detail", revision=(int, ...), result=(model, ...))
+    money: dict[str, Any] = _MONEY if model is catalog.Item else {}
+    return create_model(f"{model.__name__}Detail", revision=(int, ...), **money, result=(model, ...))
 
 
 def represent_detail(resources: Resources, section: Section, wanted: str, given: RevisionQuery) -> Response:
@@ -127,8 +132,13 @@ def represent_detail(resources: Resources, section: Section, wanted: str, given:
     edition = resources.library.edition(given.revision)
     documents: Objects[Any] = getattr(edition.catalog, section.field)
     found = find_item(edition, wanted) if section.field == "items" else find(documents, section.kind, wanted)
-    content = {"revision": edition.number, "result": found}
+    content = {"revision": edition.number, **_money(section, edition), "result": found}
     return represent(content, caching=caching(given), revision=edition.number)
+
+
+def _money(section: Section, edition: Edition) -> dict[str, Any]:
+    """What is told of the money of a section that has prices."""
+    return {**money_of(edition.revision)} if section is ITEMS else {}
 
 
 def _forms(section: Section) -> tuple[str, ...]:
@@ -148,7 +158,8 @@ def _page(request: Request, resources: Resources, section: Section, given: PageQ
     edition = resources.library.edition(start.revision or given.revision)
     documents = _documents(edition, section, given)
     end = start.offset + given.limit
-    content: dict[str, Any] = {"revision": edition.number, "results": documents[start.offset : end]}
+    listed = documents[start.offset : end]
+    content: dict[str, Any] = {"revision": edition.number, **_money(section, edition), "results": listed}
     if isinstance(given, ItemsQuery) and given.sku is not None:
         content["not_found"] = [sku for sku in given.skus() if edition.revision.sku_of(sku) not in edition.items]
     more = {"Vary": "Accept"}
