@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-
-from service.web.app import create_app
+from fastapi import FastAPI
 
 Json = dict[str, Any]
 _MONEY = "minor units"
@@ -19,8 +18,8 @@ _MAY_LACK_IT = {"CaseFile", "Inquiry"}
 
 
 @pytest.fixture(scope="module")
-def document() -> Json:
-    served: Json = json.loads(json.dumps(create_app().openapi()))
+def document(app: FastAPI) -> Json:
+    served: Json = json.loads(json.dumps(app.openapi()))
     return served
 
 

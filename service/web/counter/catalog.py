@@ -18,6 +18,7 @@ from service.usecases.explain_part import explain_in
 from service.usecases.library import Edition, Library
 from service.usecases.part_uses import UsesPage, uses_of
 from service.web.counter.showing import PageRoute, shown
+from service.web.linked_data import product_of
 from service.web.pages.cars import car_meant
 from service.web.pages.pictures import Pictures
 from service.web.resources import AppResources
@@ -93,6 +94,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         request,
         "item.html",
         item=found,
+        linked=product_of(edition, found, request.app.state.site.url),
         ports=ports,
         with_cars=with_cars,
         cars=[(name, list(uses)) for name, uses in groupby(used.uses, key=itemgetter("chassis", "chassis_name"))],

@@ -20,11 +20,12 @@ from service.usecases.library import Edition
 from service.web import examples
 from service.web.cursors import Cursor, write_cursor
 from service.web.errors import InvalidQueryError, ParameterFault
+from service.web.linked_data import product_of
 from service.web.negotiation import negotiated
 from service.web.operations import answers, query
 from service.web.paging import next_header, next_path, start_of
 from service.web.queries import ChassisQuery, ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
-from service.web.representations import CSV, JSON, LASTING, REVALIDATE, represent
+from service.web.representations import CSV, JSON, JSON_LD, LASTING, REVALIDATE, represent
 from service.web.resources import AppResources, Resources
 from service.web.tabular import items_csv
 
@@ -56,6 +57,7 @@ SECTIONS = (
 _QUERIES: dict[str, type[PageQuery]] = {ITEMS.path: ItemsQuery, CHASSIS.path: ChassisQuery}
 
 
+_LINKED = "the item as a Product of schema.org, with its Offer and what it is an accessory or a spare part for"
 NotFound = Annotated[list[str] | None, Field(description="of the SKUs that were asked for those that are none")]
 
 
@@ -96,18 +98,32 @@ def section_router(section: Section) -> APIRouter:
         responses=answers(
             "The document.",
             examples.detail(section.field),
-            *("unknown-id", "invalid-request", "no-catalog"),
+            *("unknown-id", "invalid-request", "not-acceptable", "no-catalog"),
+            also={JSON_LD: {"type": "object", "description": _LINKED}} if section is ITEMS else {},
         ),
         openapi_extra=query(parameters_of(RevisionQuery)),
     )
     async def get_one(
+        request: Request,
         resources: AppResources,
         wanted: Annotated[str, Path(alias=section.id, description=described, examples=[example])],
         given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
     ) -> Response:
+        if negotiated(request, (JSON, JSON_LD) if section is ITEMS else (JSON,)) == JSON_LD:
+            return await resources.run(_linked, request, resources, wanted, given)
         return await resources.look(represent_detail, resources, section, wanted, given)
 
     return router
+
+
+def _linked(request: Request, resources: Resources, wanted: str, given: RevisionQuery) -> Response:
+    """An item as JSON-LD. Raises NotFoundError."""
+    edition = resources.library.edition(given.revision)
+    before = request.url.path.partition("/v1/")[0]
+    content = product_of(edition, find_item(edition, wanted), request.app.state.site.url, before)
+    return represent(
+        content, caching=caching(given), revision=edition.number, media_type=JSON_LD, more={"Vary": "Accept"}
+    )
 
 
 _MONEY = {name: (told, ...) for name, told in get_type_hints(InMoney, include_extras=True).items()}
@@ -133,7 +149,7 @@ def represent_detail(resources: Resources, section: Section, wanted: str, given:
     documents: Objects[Any] = getattr(edition.catalog, section.field)
     found = find_item(edition, wanted) if section.field == "items" else find(documents, section.kind, wanted)
     content = {"revision": edition.number, **_money(section, edition), "result": found}
-    return represent(content, caching=caching(given), revision=edition.number)
+    return represent(content, caching=caching(given), revision=edition.number, more={"Vary": "Accept"})
 
 
 def _money(section: Section, edition: Edition) -> dict[str, Any]:
