@@ -11,7 +11,7 @@ from service.usecases.library import Edition
 from service.usecases.sheet_names import amount
 
 _ITEM_FIELDS = ("sku", "name", "kind", "family", "finish", "status", "superseded_by", "sold")
-_ITEM_FIELDS_AFTER = ("stock", "lead_days", "mass_g")
+_ITEM_FIELDS_AFTER = ("stock", "lead_days", "mass_g", "gtin", "mpn", "country", "url", "image")
 _CHANGE_HEADS = ("revision", "kind", "id", "what", "fields")
 
 
