@@ -192,6 +192,10 @@ class Item(Document):
     aliases: Aliases = None
 
 
+IN_TRADE = frozenset({"gtin", "mpn", "country", "url", "image"})
+"""Fields of an item that are for shops alone: nothing is worked out from them."""
+
+
 class Reach(Document):
     """The window, in standout from the spot, in which a hookup can be reached."""
 

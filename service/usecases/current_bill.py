@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
 from service.documents.answer import ChangedPart, CurrentBill
-from service.documents.catalog import Item
+from service.documents.catalog import IN_TRADE, Item
 from service.documents.money import money_of
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
@@ -21,9 +21,7 @@ from service.usecases.resolve_request import resolve_request, with_skus
 
 _MOST_REPLACED_APART = 6
 """Of so many retired parts it is tried whether some may stay, as what comes with a rail may; else all are replaced."""
-_SILENT = {"name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by"} | {
-    *("gtin", "mpn", "country", "url", "image")
-}
+_SILENT = {"name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by"} | IN_TRADE
 _Place = tuple[str, int] | None
 """A place in a bill: a spot with the part's number in its chain; None: the rail."""
 

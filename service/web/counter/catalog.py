@@ -108,6 +108,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         with_gauge=with_gauge,
         materials=[edition.revision.materials[id_] for id_ in found.wetted],
         currency=edition.revision.currency,
+        tax=edition.revision.tax,
         pictures=Pictures(edition),
     )
 
