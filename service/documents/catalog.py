@@ -163,13 +163,12 @@ class Item(Document):
     lead_days: Days
     mass_g: Annotated[float, Field(ge=0, le=1_000_000)]
     gtin: Gtin | None = None
-    mpn: Annotated[Label, Field(description="the number that its own maker gives it")] | None = None
-    country: (
-        Annotated[Country, Field(description="where it is made, by ISO 3166-1 alpha-2; its form alone is looked at")]
-        | None
-    ) = None
-    url: Annotated[Url, Field(description="address of its page")] | None = None
-    image: Annotated[Url, Field(description="address of a picture of it")] | None = None
+    mpn: Annotated[Label | None, Field(description="the number that its own maker gives it")] = None
+    country: Annotated[
+        Country | None, Field(description="where it is made, by ISO 3166-1 alpha-2; its form alone is looked at")
+    ] = None
+    url: Annotated[Url | None, Field(description="address of its page")] = None
+    image: Annotated[Url | None, Field(description="address of a picture of it")] = None
     ports: list[Port]
     wetted: list[Id]
     max_kpa: PressureKpa | None = None
