@@ -21,11 +21,13 @@ _OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
+_IFS = words.set_of("if unless otherwise else failing")
+_FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _BESIDE = _CARRIES | words.set_of(
-    "two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying thx "
-    "leave leaves leaving braided measured measure yet owner himself herself caller service tank premium converted "
+    "one two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying "
+    "thx leave leaves leaving braided measured measure yet owner himself herself caller service tank premium converted "
     "preparing building pair pump bone dragster else end whole rest colour color coloured colored fittings than "
     "battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns burn way "
     "engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only exactly must "
@@ -107,7 +109,21 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
     is_priced = sentence.is_question(one.first) and sentence.places(_PRICING, start, end)
-    return bool(is_priced or sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end))
+    is_past = sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end)
+    return bool(is_priced or is_past or _hangs_on_something(sentence, one.last, end))
+
+
+def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:
+    """Whether it is told what is wished otherwise: `on top, but if it does not fit then none`."""
+    clause = sentence.words[end - 1].clause + 1
+    spans = [(last, end), *sentence.clauses[clause : clause + 1]]
+    for start, stop in spans:
+        for place in sentence.places(_IFS, start, stop):
+            is_first = place - start <= 1 or stop == end
+            told = {sentence.at(x) for x in range(place + 1, stop)}
+            if is_first and not told.isdisjoint(_FALLING_BACK):
+                return True
+    return False
 
 
 def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: int, end: int) -> bool:
