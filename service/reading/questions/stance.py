@@ -31,6 +31,8 @@ _GOING = words.phrases_of(
 """What denies a thing before it where the clause ends with it: `the gauge can go`."""
 _WAITS = (["no", "wait"], ["wait"], ["wait", "no"], ["hang", "on"], ["hold", "on"], ["scratch", "that"], ["oh", "wait"])
 """A clause that takes back what stands before it, whatever follows."""
+_LACKING = words.set_of("space room place need use call reason")
+"""What denies a thing behind it where there is none of it: `no space for a gauge`."""
 _CLOSING = words.set_of("please thanks thank too also then altogether and")
 _BARE = 4
 _ASKED = words.set_of("need needs necessary required have worth make better take")
@@ -80,6 +82,8 @@ def _before(sentence: Sentence, first: int) -> Stance:
             return doubt
         elif word in _LISTED and {"or", "nor"} & {sentence.at(x) for x in range(place + 1, first)}:
             continue
+        elif word in _LACKING and sentence.at(place - 1) in ("no", "without", "enough") and place < first - 1:
+            return "no"
         elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
             return "doubt" if _is_denied_farther(sentence, start, place) else doubt
     return doubt
