@@ -26,6 +26,8 @@ from service.web.resources import AppResources
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 MOST_ITEMS = 60
+_MOST_OF_KIND = 8
+"""So many of each kind are shown where nothing is asked for."""
 _MOST_MATES = 40
 _MOST_USES = 200
 _LONGEST_NUMBER = 10
@@ -47,9 +49,11 @@ def _items(request: Request, library: Library) -> Response:
     words = request.query_params.get("q", "").strip()[:_LONGEST_WORDS]
     kind = request.query_params.get("kind", "").strip()[:_LONGEST_WORDS]
     found = _like(edition, words, list_items(edition, ItemFilter(kind or None)))
+    of_kinds = {} if words or kind else edition.revision.index.by_kind
     return shown(
         request,
         "catalog.html",
+        groups=[(name, len(skus), found.only(skus[:_MOST_OF_KIND])) for name, skus in of_kinds.items()],
         items=found[:MOST_ITEMS],
         more=max(len(found) - MOST_ITEMS, 0),
         words=words,
