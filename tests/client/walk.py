@@ -5,7 +5,7 @@ python walk.py ADDRESS [KEY]
 
 import asyncio
 import sys
-from collections.abc import Iterator
+from collections.abc import Generator
 from contextlib import contextmanager
 from http.server import BaseHTTPRequestHandler, HTTPServer
 from queue import Queue
@@ -89,7 +89,7 @@ def receive(api: Client) -> None:
 
 
 @contextmanager
-def listening() -> Iterator[tuple[str, "Queue[Message]"]]:
+def listening() -> Generator[tuple[str, "Queue[Message]"], None, None]:
     """A receiver of news on this machine, with what came to it."""
     came: Queue[Message] = Queue()
 
