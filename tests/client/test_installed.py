@@ -5,6 +5,7 @@ import shutil
 import subprocess
 import sys
 import sysconfig
+import time
 import venv
 import zipfile
 from collections.abc import Iterator
@@ -20,6 +21,7 @@ from tests.web.conftest import library_in
 
 ROOT = Path(__file__).parents[2]
 WALK = Path(__file__).with_name("walk.py")
+NOTICED_WITHIN_S = 0.3
 SERVER_PARTS = ("fastapi", "starlette", "sqlalchemy", "sqlmodel", "numpy", "service")
 ALONE = f"""
 import sys
@@ -112,4 +114,13 @@ def test_a_draft_is_published(address: str) -> None:
         assert [one["key"] for one in api.each(operations.list_draft_changes(draft["id"], limit=1))] == ["RAIL-S"]
         published = api.publish_draft(draft["id"], {"author": "a partner", "reason": "dearer"})
         assert api.get_items("RAIL-S", revision=published["revision"])["result"]["price"] == 12_345
+        time.sleep(NOTICED_WITHIN_S)  # until then an answer that was given before may be given again
         assert [one["revision"] for one in api.list_changes(since=1)["revisions"]] == [published["revision"]]
+
+
+def test_the_sandbox_is_an_address(address: str) -> None:
+    """What the client asks there leads on there, page by page."""
+    with Client(f"{address}/sandbox") as api:
+        one_by_one = [fuel["id"] for fuel in api.each(operations.list_fuels(limit=1))]
+        assert one_by_one == [fuel["id"] for fuel in api.list_fuels()["results"]]
+        assert len(one_by_one) > 1

@@ -3,8 +3,10 @@
 from typing import Any
 
 import pytest
+from fastapi.routing import APIRoute
 
-from tests.support.client_source import hint, modules, snake
+from service.web.sandbox import sandbox_router
+from tests.support.client_source import ASKS, hint, modules, snake
 
 Json = dict[str, Any]
 TEXT, NUMBER, NONE = {"type": "string"}, {"type": "number"}, {"type": "null"}
@@ -85,3 +87,14 @@ def test_what_may_be_sent_again() -> None:
     assert "repeatable=False" in told("post")
     assert "repeatable" not in told("post", operationId="findBills")
     assert "repeatable=idempotency_key is not None" in told("post", parameters=key)
+
+
+def test_the_sandbox_only_asks() -> None:
+    """So its posts are among those that may be sent again."""
+    posts = {
+        route.operation_id
+        for route in sandbox_router().routes
+        if isinstance(route, APIRoute) and "POST" in route.methods
+    }
+    assert posts
+    assert posts <= ASKS
