@@ -144,6 +144,8 @@ class Line(TypedDict):
     """how many, pieces"""
     source: Literal["buy", "elsewhere", "supplied", "have", "on-car", "add-on"]
     """where it comes from: of a figure the standard, of a part the supplier"""
+    unit_price: int
+    """of one, minor units; 0 unless bought from us, minor units of the currency"""
     price: int
     """of the whole line, minor units; 0 unless bought from us, minor units of the currency"""
     spots: list[str]
@@ -448,6 +450,10 @@ class Note(TypedDict):
 class OrderCheck(TypedDict):
     """A judged order as it is kept."""
 
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     revision: int
     """the catalog revision that answered, or that is meant"""
     sets: int
@@ -1023,10 +1029,12 @@ class BriefBill(TypedDict):
 class BriefAnswer(TypedDict):
     """The answer to a request in short."""
 
-    revision: int
-    """the catalog revision that answered, or that is meant"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    revision: int
+    """the catalog revision that answered, or that is meant"""
     total_valid: int
     """how many valid bills (with group_variants: groups) there are, exactly"""
     conflicts: list[list[str]]
@@ -1213,6 +1221,10 @@ class CaseFile(TypedDict):
 
     revision: NotRequired[int | None]
     """default: the newest"""
+    currency: NotRequired[str | None]
+    """of the prices that are promised"""
+    tax: NotRequired[Literal["net", "gross"] | None]
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     cases: list[FileCase]
     """the cases, in their order"""
 
@@ -1626,10 +1638,12 @@ class LayoutChoice(TypedDict):
 class ChassisLayouts(TypedDict):
     """Every layout of the catalog for one chassis, each asked for with the same wishes and facts."""
 
-    revision: int
-    """the catalog revision that answered, or that is meant"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    revision: int
+    """the catalog revision that answered, or that is meant"""
     chassis: str
     """id of the car, or ids of the cars"""
     layouts: list[LayoutChoice]
@@ -1735,6 +1749,10 @@ class CurrentBill(TypedDict):
     successor.
     """
 
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     revision: int
     """the catalog revision that answered, or that is meant"""
     valid: bool
@@ -1935,6 +1953,8 @@ class Maker(TypedDict):
     """its name"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: NotRequired[Literal["net", "gross"] | None]
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
 
 
 class DraftMaker(TypedDict):
@@ -2137,6 +2157,16 @@ class Item(TypedDict):
     """lead time; 0: from stock, days"""
     mass_g: float
     """mass, g"""
+    gtin: NotRequired[str | None]
+    """its Global Trade Item Number, with the check digit of GS1"""
+    mpn: NotRequired[str | None]
+    """the number that its own maker gives it"""
+    country: NotRequired[str | None]
+    """where it is made, by ISO 3166-1 alpha-2; its form alone is looked at"""
+    url: NotRequired[str | None]
+    """address of its page"""
+    image: NotRequired[str | None]
+    """address of a picture of it"""
     ports: list[Port]
     """its ports"""
     wetted: list[str]
@@ -2483,6 +2513,10 @@ class DraftObject(TypedDict):
     """who changed it last in this draft"""
     changed: str | None
     """what was changed, or when"""
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     result: (
         Item
         | Chassis
@@ -2655,10 +2689,12 @@ class DropCurve(TypedDict):
 class DropCurves(TypedDict):
     """Drop against power, the layouts of a car side by side."""
 
-    revision: int
-    """the catalog revision that answered, or that is meant"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    revision: int
+    """the catalog revision that answered, or that is meant"""
     chassis: str
     """id of the car, or ids of the cars"""
     name: str
@@ -2719,6 +2755,10 @@ class EditedObject(TypedDict):
     """who changed it last in this draft"""
     changed: str | None
     """what was changed, or when"""
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     faults: list[DraftFault]
     """what does not hold together, the first 20"""
     more_faults: int
@@ -2848,10 +2888,12 @@ class VerdictTold(TypedDict):
 class Explanation(TypedDict):
     """Why a part is, or is not, in the bills."""
 
-    revision: int
-    """the catalog revision that answered, or that is meant"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    revision: int
+    """the catalog revision that answered, or that is meant"""
     sku: str
     """SKU of the part"""
     name: str
@@ -2997,6 +3039,8 @@ class FoundLine(TypedDict):
     """how many, pieces"""
     source: Literal["buy", "elsewhere", "supplied", "have", "on-car", "add-on"]
     """where it comes from: of a figure the standard, of a part the supplier"""
+    unit_price: int
+    """of one, minor units; 0 unless bought from us, minor units of the currency"""
     price: int
     """of the whole line, minor units; 0 unless bought from us, minor units of the currency"""
     spots: list[str]
@@ -3139,10 +3183,12 @@ class Story(TypedDict):
 class FoundAnswer(TypedDict):
     """The answer to a request."""
 
-    revision: int
-    """the catalog revision that answered, or that is meant"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    revision: int
+    """the catalog revision that answered, or that is meant"""
     total_valid: int
     """how many valid bills (with group_variants: groups) there are, exactly"""
     conflicts: list[list[str]]
@@ -3235,6 +3281,10 @@ class GapTold(TypedDict):
 class SeenAnswer(TypedDict):
     """An answer as it is compared: how many bills there are, and what the best one costs and carries."""
 
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     total_valid: int
     """how many valid bills there are"""
     price: int | None
@@ -3319,6 +3369,10 @@ class Missing(TypedDict):
 class Inquiry(TypedDict):
     """A question as the workshop keeps it, with what became of it; without what is personal."""
 
+    currency: NotRequired[str]
+    """ISO 4217 code of all prices; missing in what was kept before it was told"""
+    tax: NotRequired[Literal["net", "gross"] | None]
+    """net or gross; missing in what was kept before it was told"""
     id: str
     """names the inquiry until it is deleted"""
     revision: int
@@ -3359,6 +3413,10 @@ class ItemDetail(TypedDict):
 
     revision: int
     """the catalog revision that answered, or that is meant"""
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     result: Item
     """the object itself"""
 
@@ -3372,6 +3430,10 @@ class ItemPage(TypedDict):
     """what is on this page"""
     next: NotRequired[str | None]
     """path of the next page; absent or null on the last"""
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     not_found: NotRequired[list[str] | None]
     """of the SKUs that were asked for those that are none"""
 
@@ -3413,10 +3475,12 @@ class ItemUses(TypedDict):
 class JointAnswer(TypedDict):
     """Whether the two sides meet: how, or what stands between them and what would join them."""
 
-    revision: int
-    """the catalog revision that answered, or that is meant"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    revision: int
+    """the catalog revision that answered, or that is meant"""
     meets: bool
     """whether the two meet as they are"""
     text: str
@@ -3480,6 +3544,10 @@ class KeptCase(TypedDict):
     """the case"""
     revision: int
     """the revision of the catalog that was asked"""
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     not_kept: list[Literal["has_bill", "contains", "never_contains", "price", "keyed"]]
     """what the answer does not keep today: an impact cannot break it"""
 
@@ -4080,10 +4148,12 @@ class UnreadRow(TypedDict):
 class ReadTotal(TypedDict):
     """What all lines cost by the list."""
 
-    price: int
-    """integer minor units; what is not sold by the maker is not in it, minor units of the currency"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    price: int
+    """integer minor units; what is not sold by the maker is not in it, minor units of the currency"""
 
 
 class ReadOrder(TypedDict):
@@ -4166,6 +4236,10 @@ class UnknownCarSaid(TypedDict):
 class ReadQuestion(TypedDict):
     """A question as it was read."""
 
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     revision: int
     """the catalog revision that answered, or that is meant"""
     request: dict[str, JsonValue]
@@ -4196,10 +4270,12 @@ class Ready(TypedDict):
 class RecalledBill(TypedDict):
     """A bill given again by its key, in its own revision, and what the newest one makes of it."""
 
-    revision: int
-    """the catalog revision that answered, or that is meant"""
     currency: str
     """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    revision: int
+    """the catalog revision that answered, or that is meant"""
     bill: Bill
     """the bill, with all its lines"""
     safety: list[str]
@@ -4211,6 +4287,10 @@ class RecalledBill(TypedDict):
 class RecalledOrderCheck(TypedDict):
     """An order check given again word for word, with what the newest revision has to say of it."""
 
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     revision: int
     """the catalog revision that answered, or that is meant"""
     sets: int
@@ -4466,6 +4546,10 @@ class SheetStep(TypedDict):
 class Sheet(TypedDict):
     """The assembly sheet of a bill, in its own revision."""
 
+    currency: str
+    """ISO 4217 code of all prices"""
+    tax: Literal["net", "gross"] | None
+    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
     revision: int
     """the catalog revision that answered, or that is meant"""
     key: str
