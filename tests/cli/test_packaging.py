@@ -23,3 +23,12 @@ def test_the_lock_file_has_what_is_required() -> None:
     assert locked == wanted
     sources = {tuple(package["source"].items()) for package in lock["package"]}
     assert sources == {(("registry", "https://pypi.org/simple"),), (("editable", "."),)}
+
+
+def test_the_client_alone_is_that_of_the_whole() -> None:
+    """Its version, and what it needs in the same ranges, without the rest."""
+    whole = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    alone = tomllib.loads((ROOT / "service" / "client" / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert alone["version"] == whole["version"]
+    assert {_name(one) for one in alone["dependencies"]} == {"httpx", "pydantic", "typing-extensions"}
+    assert {*alone["dependencies"]} <= {*whole["dependencies"]}
