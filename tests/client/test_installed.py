@@ -96,6 +96,15 @@ def test_it_stands_alone(installed: Path) -> None:
     assert (installed / "portwright_client" / "py.typed").is_file()
 
 
+def test_what_the_service_takes_of_it_is_there_in_a_wheel() -> None:
+    """Its names, not its modules, which `service.client` does not have there."""
+    inside = ROOT / "service" / "client"
+    files = [file for file in (ROOT / "service").rglob("*.py") if inside not in file.parents]
+    taking = {file.name: file.read_text(encoding="utf-8") for file in files}
+    assert [name for name, text in taking.items() if "service.client." in text] == []
+    assert [name for name, text in taking.items() if "from service.client import" in text]
+
+
 def test_a_partner_s_walk(installed: Path, address: str) -> None:
     """Car, layouts, bills, key, order check, changes, webhook."""
     assert "walked" in _run(installed, str(WALK), address)
