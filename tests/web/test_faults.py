@@ -8,12 +8,10 @@ import json
 import os
 import sqlite3
 import subprocess
-import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, ExitStack, closing, contextmanager
 from dataclasses import dataclass, field
-from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -279,67 +277,6 @@ def _as_before(service: Service, kept: Json) -> None:
         assert verify(database)[1] == []
 
 
-@pytest.mark.postgres
-@pytest.mark.parametrize("service", [("postgresql", False)], indirect=True)
-def test_connections_that_are_ended_under_load(service: Service) -> None:
-    """By the administrator, again and again: answers or honest refusals, and nothing acknowledged is lost."""
-    is_over = threading.Event()
-    kept: list[Json] = []
-    wrong: list[str] = []
-
-    def work(what: str) -> None:
-        while not is_over.is_set():
-            told = service.ask(what)
-            if told.status_code == 201:
-                kept.append(told.json())
-            if told.status_code >= 400 and not (told.status_code == 503 and "Retry-After" in told.headers):
-                wrong.append(f"{what}: {told.status_code} {told.text}")
-
-    threads = [threading.Thread(target=work, args=(what,)) for what in ("question", "list", "order", "order", "edit")]
-    for thread in threads:
-        thread.start()
-    schema = str(make_url(service.url).query["options"]).partition("=")[2]
-    ended = 0
-    with psycopg.connect(service.url, autocommit=True) as shell:
-        for _ in range(10):
-            is_over.wait(0.1)
-            ended += len(shell.execute(_END_OTHERS, {"schema": schema}).fetchall())
-    is_over.set()
-    for thread in threads:
-        thread.join()
-    assert wrong == []
-    assert ended > 0
-    assert kept
-    _as_before(service, kept[-1])
-    for one in kept:
-        path = f"/v1/order-checks/{one['id']}"
-        assert service.second.get(path, headers=service.shown[Role.DESK]).status_code == 200
-
-
-_END_OTHERS = (
-    "SELECT pg_terminate_backend(l.pid) FROM pg_locks l JOIN pg_class c ON c.oid = l.relation"
-    " JOIN pg_namespace n ON n.oid = c.relnamespace WHERE n.nspname = %(schema)s AND l.pid <> pg_backend_pid()"
-)
-"""Of those that use tables of this schema in this moment: the server is others' as well."""
-
-
-@pytest.mark.postgres
-@pytest.mark.parametrize("service", [("postgresql", False)], indirect=True)
-def test_a_database_that_takes_no_writes(service: Service) -> None:
-    """As a standby is: questions are answered, and what is to be kept is refused."""
-    url = make_url(service.url)
-    options = f"{url.query['options']} -cdefault_transaction_read_only=on"
-    standby = url.update_query_dict({"options": options}).render_as_string(hide_password=False)
-    with _over(standby) as (service.first, service.keys):
-        for what in READ + WRITTEN:
-            told = service.ask(what)
-            if what in WRITTEN:
-                problem(told, 503, "storage-unavailable")
-                assert int(told.headers["Retry-After"]) >= 1
-            else:
-                assert told.status_code == 200, (what, told.text)
-
-
 def test_a_file_that_cannot_be_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Is refused at the start, in words, as there would be nobody who keeps anything."""
     with _small_disk(tmp_path) as folder:
@@ -349,17 +286,3 @@ def test_a_file_that_cannot_be_written(tmp_path: Path, monkeypatch: pytest.Monke
         refused = run("serve", "--port", "0")
     assert refused.exit_code == 3
     assert "Read-only file system" in " ".join(refused.stderr.split())
-
-
-@pytest.mark.parametrize("service", [("sqlite", False)], indirect=True)
-@pytest.mark.parametrize("jump", [timedelta(days=-400), timedelta(days=40)], ids=["back", "forward"])
-def test_the_clock_jumps(service: Service, jump: timedelta, monkeypatch: pytest.MonkeyPatch) -> None:
-    """A key that is good stays so until its day, what was kept is there, a use of a key is noted all the same."""
-    kept = service.ask("order").json()
-    for_a_month = {"Authorization": f"Bearer {service.keys.make(Role.ASK, 'harbour', 30).text}"}
-    assert service.first.get("/v1/items", headers=for_a_month).status_code == 200
-    monkeypatch.setattr(service.keys, "_now", lambda: datetime.now(UTC) + jump)
-    expected = 401 if jump > timedelta(days=30) else 200
-    assert service.first.get("/v1/items", headers=for_a_month).status_code == expected
-    assert not service.keys.note_uses()
-    _as_before(service, kept)
