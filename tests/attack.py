@@ -2,9 +2,8 @@
 
 A server over the catalog of `seed_data/` (with `--twins`, every part so many times, figures a little apart) answers
 light questions of a few clients, first alone, then beside many clients that send the worst there is. Told are the
-times of the light questions in both cases, what was answered how often, and the memory of the server. With `--memory`,
-so many varied requests are sent instead, and the memory is told along the way. All on loopback, bounded in time and
-number.
+times of the light questions in both cases, what was answered how often, and the memory of the server. All on loopback,
+bounded in time and number. What is usual, with keys, goes by `python -m tests.load`.
 """
 
 import argparse
@@ -14,7 +13,7 @@ import os
 import re
 import tempfile
 from collections import Counter
-from collections.abc import AsyncIterator, Callable, Iterator
+from collections.abc import AsyncIterator, Callable
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import asynccontextmanager
 from dataclasses import dataclass, field
@@ -78,14 +77,17 @@ class Catalogs:
         self.skus = [item["sku"] for item in self.plain["items"]]
         self.chassis = [one["id"] for one in self.plain["chassis"]]
 
-    def light(self, rng: Random) -> Sent:
-        """A question that a person asks."""
+    def light_bills(self, rng: Random) -> Sent:
         chassis = rng.choice(self.plain["chassis"])
         layout = rng.choice([one for one in self.plain["layouts"] if one["banks"] == chassis["banks"]])
         question = json.dumps({"chassis": chassis["id"], "layout": layout["id"], "limit": 1}).encode()
+        return Sent("light bills", "POST", "/v1/bills", JSON, question)
+
+    def light(self, rng: Random) -> Sent:
+        """A question that a person asks."""
         return rng.choice(
             [
-                Sent("light bills", "POST", "/v1/bills", _JSON, question),
+                self.light_bills(rng),
                 Sent("light item", "GET", f"/v1/items/{quote(rng.choice(self.skus), safe='')}"),
                 Sent("light list", "GET", "/v1/items?limit=20"),
                 Sent("light health", "GET", "/v1/health/ready"),
@@ -93,22 +95,22 @@ class Catalogs:
         )
 
     def random_bills(self, rng: Random) -> Sent:
-        return Sent("any bills", "POST", "/v1/bills", _JSON, json.dumps(random_request(rng, self.plain)).encode())
+        return Sent("any bills", "POST", "/v1/bills", JSON, json.dumps(random_request(rng, self.plain)).encode())
 
     def ungrouped(self, rng: Random) -> Sent:
         asked = random_request(rng, self.plain, 5) | {"group_variants": False, "limit": 100, "gauge": "any"}
-        return Sent("ungrouped bills", "POST", "/v1/bills", _JSON, json.dumps(asked).encode())
+        return Sent("ungrouped bills", "POST", "/v1/bills", JSON, json.dumps(asked).encode())
 
     def many_had(self, rng: Random) -> Sent:
         """As many parts that are had as can be told."""
         have = [{"sku": sku, "qty": 2} for sku in rng.sample(self.skus, min(50, len(self.skus)))]
         asked = random_request(rng, self.plain, 5) | {"have": have, "group_variants": False}
-        return Sent("much had", "POST", "/v1/bills", _JSON, json.dumps(asked).encode())
+        return Sent("much had", "POST", "/v1/bills", JSON, json.dumps(asked).encode())
 
     def order(self, rng: Random) -> Sent:
         lines = [{"sku": sku, "qty": rng.randint(1, 4)} for sku in rng.sample(self.skus, rng.randint(1, 12))]
         asked = {"chassis": rng.choice(self.chassis), "lines": lines}
-        return Sent("order", "POST", "/v1/order-checks", _JSON, json.dumps(asked).encode())
+        return Sent("order", "POST", "/v1/order-checks", JSON, json.dumps(asked).encode())
 
     def orders(self, rng: Random) -> Sent:
         lines = b"\n".join(self.order(rng).body for _ in range(self.in_batch))
@@ -116,7 +118,7 @@ class Catalogs:
 
     def explain(self, rng: Random) -> Sent:
         asked = {"request": random_request(rng, self.plain, 5), "sku": rng.choice(self.skus)}
-        return Sent("explain", "POST", "/v1/explain", _JSON, json.dumps(asked).encode())
+        return Sent("explain", "POST", "/v1/explain", JSON, json.dumps(asked).encode())
 
     def pasted(self, rng: Random) -> Sent:
         lines = "\n".join(f"{rng.randint(1, 9)} x {sku}" for sku in rng.choices(self.skus, k=200))
@@ -136,7 +138,7 @@ class Catalogs:
 
     def deep_json(self, rng: Random) -> Sent:
         body = b"[" + b"1" * 41 + b'."' + b'\\"' * 30_000
-        return Sent("hostile JSON", "POST", "/v1/bills", _JSON, body)
+        return Sent("hostile JSON", "POST", "/v1/bills", JSON, body)
 
     def long_type(self, rng: Random) -> Sent:
         return Sent("hostile type", "POST", "/v1/bills", (("Content-Type", '\\";' * 10_000),), b"{}")
@@ -147,7 +149,7 @@ class Catalogs:
     def many_places(self, rng: Random) -> Sent:
         rail = {f"p{n}": {"standard": "x", "end": "male"} for n in range(5_000)}
         asked = random_request(rng, self.plain, 0) | {"own_rail": rail}
-        return Sent("hostile rail", "POST", "/v1/bills", _JSON, json.dumps(asked).encode())
+        return Sent("hostile rail", "POST", "/v1/bills", JSON, json.dumps(asked).encode())
 
     @property
     def worst(self) -> dict[str, Callable[[Random], Sent]]:
@@ -158,7 +160,7 @@ class Catalogs:
         return {name: getattr(self, name) for name in names}
 
 
-_JSON = (("Content-Type", "application/json"),)
+JSON = (("Content-Type", "application/json"),)
 _TOKEN = "t" * 32
 _COOKIE = ("Cookie", f"portwright-form={_TOKEN}")
 
@@ -173,7 +175,7 @@ def _upload(content: bytes) -> Sent:
 
 
 @asynccontextmanager
-async def _connection(host: str) -> AsyncIterator[tuple[asyncio.StreamReader, asyncio.StreamWriter]]:
+async def connection(host: str) -> AsyncIterator[tuple[asyncio.StreamReader, asyncio.StreamWriter]]:
     address, port = host.split(":")
     reader, writer = await asyncio.open_connection(address, int(port), limit=1 << 20)
     try:
@@ -182,36 +184,35 @@ async def _connection(host: str) -> AsyncIterator[tuple[asyncio.StreamReader, as
         writer.close()
 
 
-async def _answer(reader: asyncio.StreamReader) -> tuple[int, dict[str, str], int]:
-    """Read an answer: its status, headers, and the length of its body."""
+async def answer(reader: asyncio.StreamReader) -> tuple[int, dict[str, str], bytes]:
+    """Read an answer: its status, headers by their names in small letters, and its body."""
     head = (await reader.readuntil(b"\r\n\r\n")).decode("latin-1").split("\r\n")
     headers = {name.lower(): value.strip() for name, _, value in (line.partition(":") for line in head[1:])}
-    size = int(headers.get("content-length", 0))
     if headers.get("transfer-encoding") == "chunked":
-        size = 0
+        parts = []
         while length := int(await reader.readline(), 16):
-            await reader.readexactly(length + 2)
-            size += length
+            parts.append((await reader.readexactly(length + 2))[:-2])
         await reader.readline()
+        body = b"".join(parts)
     else:
-        await reader.readexactly(size)
-    return int(head[0].split()[1]), headers, size
+        body = await reader.readexactly(int(headers.get("content-length", 0)))
+    return int(head[0].split()[1]), headers, body
 
 
 async def client(host: str, make: Callable[[Random], Sent], rng: Random, until: float, told: Told) -> None:
     """Send one request after the other on one connection until that time, on a new one where it was closed."""
     while perf_counter() < until:
         try:
-            async with asyncio.timeout(PATIENCE_S), _connection(host) as (reader, writer):
+            async with asyncio.timeout(PATIENCE_S), connection(host) as (reader, writer):
                 while True:  # once at least: on a busy machine connecting alone takes the time
                     sent = make(rng)
                     started = perf_counter()
                     writer.write(sent.bytes_for(host))
-                    status, headers, size = await _answer(reader)
+                    status, headers, body = await answer(reader)
                     told.times.append((sent.name, perf_counter() - started))
                     told.statuses[sent.name, status] += 1
                     if status >= 400:
-                        told.largest_refusal = max(told.largest_refusal, size)
+                        told.largest_refusal = max(told.largest_refusal, len(body))
                     told.dishonest += status in (503, 507) and "retry-after" not in headers
                     if headers.get("connection") == "close" or perf_counter() >= until:
                         break
@@ -272,12 +273,7 @@ def servers() -> list[int]:
     return [pid for pid in found if re.search(rb"service|spawn_main", Path(f"/proc/{pid}/cmdline").read_bytes())]
 
 
-def _varied(catalogs: Catalogs) -> Callable[[Random], Sent]:
-    makers = [catalogs.light] * 6 + [catalogs.random_bills] * 3 + [catalogs.order, catalogs.explain, catalogs.pasted]
-    return lambda rng: rng.choice(makers)(rng)
-
-
-def _tell(name: str, told: Told) -> None:
+def tell(name: str, told: Told) -> None:
     statuses = ", ".join(f"{name} {status}: {count}" for (name, status), count in sorted(told.statuses.items()))
     print(f"{name}: {len(told.times)} answers\n    {statuses}")
     for sent in ("", *sorted({sent for sent, _ in told.times})):
@@ -292,15 +288,15 @@ def _attack(host: str, catalogs: Catalogs, given: argparse.Namespace) -> None:
     attackers = [_pool(worst[names[index % len(names)]], index) for index in range(given.clients - given.light)]
     asyncio.run(crowd(host, light, 3, 0))  # so that what is kept for the next question is there in both cases
     alone = merged(asyncio.run(crowd(host, light, given.seconds / 2, 1)))
-    _tell("light questions alone", alone)
+    tell("light questions alone", alone)
     print(f"memory: {memory_mb(servers())} MB")
     with ProcessPoolExecutor(1, get_context("fork")) as elsewhere:  # who attacks does not hold up who measures
         attacking = elsewhere.submit(_attacked, host, attackers, given.seconds + 2)
         sleep(2)
         beside = merged(asyncio.run(crowd(host, light, given.seconds - 1, 2)))
         attack = attacking.result()
-    _tell("light questions beside the attack", beside)
-    _tell("the attack", attack)
+    tell("light questions beside the attack", beside)
+    tell("the attack", attack)
     print(f"memory: {memory_mb(servers())} MB")
     print(f"p99 beside the attack is {beside.at(0.99) / alone.at(0.5):.1f} times p50 alone")
     print(f"5xx without Retry-After: {attack.dishonest + beside.dishonest}; largest refusal {attack.largest_refusal}")
@@ -325,34 +321,8 @@ def _pool(make: Callable[[Random], Sent], index: int) -> Callable[[Random], Sent
     return _Pool([make(rng) for _ in range(5)])
 
 
-def _remember(host: str, catalogs: Catalogs, given: argparse.Namespace) -> None:
-    told = Told()
-    at_once = 8
-    make = _varied(catalogs)
-    serial = iter(range(given.memory))
-
-    async def send(index: int) -> None:
-        rng = Random(index)
-        async with _connection(host) as (reader, writer):
-            for number in serial:
-                sent = make(rng)
-                writer.write(sent.bytes_for(host))
-                status, _, _ = await _answer(reader)
-                told.statuses[sent.name, status] += 1
-                if number % max(given.memory // 50, 1) == 0:
-                    print(f"{number:>7} requests: {[round(one) for one in memory_mb(servers())]} MB", flush=True)
-
-    async def all_of_them() -> None:
-        async with asyncio.TaskGroup() as group:
-            for index in range(at_once):
-                group.create_task(send(index))
-
-    asyncio.run(all_of_them())
-    _tell("varied requests", told)
-
-
-def _databases(folder: str, plain: Json, revisions: int) -> Iterator[str]:
-    url = f"sqlite:///{folder}/catalog.sqlite3"
+def with_catalog(url: str, plain: Json, revisions: int) -> None:
+    """Fill an empty database with so many revisions of a catalog, prices apart."""
     database = open_database(url)
     migrate(database)
     library = Library(RevisionStore(database))
@@ -360,7 +330,6 @@ def _databases(folder: str, plain: Json, revisions: int) -> Iterator[str]:
         items = [item | {"price": item["price"] + number} for item in plain["items"]]
         library.publish(Catalog.model_validate(plain | {"items": items}))
     database.close()
-    yield url
 
 
 def main() -> None:
@@ -370,18 +339,16 @@ def main() -> None:
     parser.add_argument("--light", type=int, default=10, help="how many of them ask light questions")
     parser.add_argument("--twins", type=int, default=1, help="so many times every part")
     parser.add_argument("--workers", type=int, default=1, help="processes that answer")
-    parser.add_argument("--memory", type=int, default=0, help="send so many varied requests instead; at most 100000")
     parser.add_argument("--only", default="", help="these attacks alone, with commas")
     given = parser.parse_args()
     given.seconds, given.clients = min(given.seconds, 120.0), min(given.clients, 500)
-    given.memory = min(given.memory, 100_000)
     plain = with_twins(load_catalog(SEED_CATALOG).model_dump(mode="json", exclude_none=True), given.twins)
     catalogs = Catalogs(Catalog.model_validate(plain))
     with tempfile.TemporaryDirectory() as folder:
-        for url in _databases(folder, plain, 5):
-            with served(url, workers=given.workers) as server:
-                host = urlsplit(server).netloc
-                (_remember if given.memory else _attack)(host, catalogs, given)
+        url = f"sqlite:///{folder}/catalog.sqlite3"
+        with_catalog(url, plain, 5)
+        with served(url, workers=given.workers) as server:
+            _attack(urlsplit(server).netloc, catalogs, given)
 
 
 if __name__ == "__main__":

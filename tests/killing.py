@@ -21,6 +21,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
 from threading import Event, Thread
+from time import monotonic
 from typing import Any
 
 import httpx
@@ -36,8 +37,10 @@ from tests.support.catalogs import small_catalog
 
 Json = dict[str, Any]
 PATIENCE_S = 60.0
-_LIVES_S = (0.1, 1.5)
-"""How long a server answers before it is killed."""
+_MOST_WRITES = 90
+"""A server is killed behind some number of writes up to this, however fast the machine is, and a moment later: amid
+others."""
+_MOMENT_S = 0.05
 _SKU = "PLUG-T"
 _TOKEN = "t" * 32
 _QUESTION = {"chassis": "brook", "layout": "hose-centre"}
@@ -57,6 +60,10 @@ class Acknowledged:
     open: dict[str, int] = field(default_factory=dict)
     revisions: dict[int, int] = field(default_factory=dict)
     count: Counter[str] = field(default_factory=Counter)
+
+    def writes(self) -> int:
+        """How many answers there were."""
+        return sum(list(self.count.values()))
 
 
 class Writer:
@@ -183,7 +190,10 @@ def round_of(url: str, seed: int, kept: Acknowledged, catalog_file: Path) -> Non
         threads = [Thread(target=one.write, args=(kind,)) for one, kind in zip(writers, _KINDS, strict=True)]
         for thread in threads:
             thread.start()
-        is_over.wait(rng.uniform(*_LIVES_S))
+        enough, until_s = kept.writes() + rng.randint(0, _MOST_WRITES), monotonic() + PATIENCE_S
+        while kept.writes() < enough and monotonic() < until_s:
+            is_over.wait(0.01)
+        is_over.wait(rng.uniform(0, _MOMENT_S))
         beside = _importing(url, catalog_file) if rng.random() < 0.2 else None
         if beside is not None:
             is_over.wait(rng.uniform(0.3, 1.5))
@@ -247,7 +257,7 @@ def killed(url: str, rounds: int, seed: int, look_every: int, say: Callable[[str
             round_of(url, seed + number, kept, file)
             if (number + 1) % look_every == 0:
                 wrong = lost(url, kept, 20)
-                say(f"{number + 1} rounds: {sum(kept.count.values())} writes, {len(wrong)} wrong")
+                say(f"{number + 1} rounds: {kept.writes()} writes, {len(wrong)} wrong")
                 if wrong:
                     return wrong
     wrong = lost(url, kept)

@@ -44,13 +44,15 @@ def is_there(name: str, names: set[str]) -> bool:
     return any((place / name).exists() for place in PLACES) or (is_bare and name.strip("/") in names)
 
 
-def test_what_is_said_of_threats_is_tested() -> None:
-    """Each risk names tests, and each that is named is there."""
+def test_what_is_said_of_threats_and_faults_is_tested() -> None:
+    """Each risk and each fault names tests, and each that is named is there."""
     text = (ROOT / "DEVELOPERS.md").read_text()
     told = text[text.index("## Threats") : text.index("## How to release")]
     rows = [line for line in told.splitlines() if line.startswith("| API")]
     assert [row.split()[1] for row in rows] == [f"API{number}" for number in range(1, 11)]
-    assert all("::test_" in row for row in rows)
+    faults = told[told.index("|---|---|---|\n", told.index("## Faults")) :].split("\n\n")[0].splitlines()[1:]
+    assert len(faults) >= 10
+    assert all("::test_" in row for row in rows + faults)
     for file, name in re.findall(r"`(tests/[\w/]+\.py)::(\w+)`", told):
         assert re.search(rf"^(async )?def {name}\(", (ROOT / file).read_text(), re.MULTILINE), f"{file}::{name}"
     assert told.count("::") == len(re.findall(r"`tests/[\w/]+\.py::test_\w+`", told))

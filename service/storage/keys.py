@@ -1,5 +1,6 @@
 """The store of keys and of the record of sign-ins."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -66,10 +67,11 @@ class KeyStore:
         with self._database.writing() as connection:
             return connection.execute(update(_KEY).where(good).values(revoked_at=at)).rowcount == 1
 
-    def used(self, id_: str, at: datetime) -> None:
-        """Note when a key was used last."""
+    def used(self, uses: Mapping[str, datetime]) -> None:
+        """Note when keys were used last, by their ids."""
         with self._database.writing() as connection:
-            connection.execute(update(_KEY).where(_KEY.c.id == id_).values(used_at=at))
+            for id_, at in sorted(uses.items()):  # in one order, so that two processes never wait for each other
+                connection.execute(update(_KEY).where(_KEY.c.id == id_).values(used_at=at))
 
     def note(self, sign_in: SignIn) -> None:
         """Enter a sign-in into the record."""

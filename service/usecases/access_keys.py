@@ -41,6 +41,7 @@ class AccessKeys:
         self._now = now
         self._seen: OrderedDict[str, _Seen] = OrderedDict()
         self._used: dict[str, float] = {}
+        self._due: dict[str, datetime] = {}
         self._lock = Lock()
 
     def make(self, role: Role, account: str, days: int | None = None) -> MadeKey:
@@ -90,11 +91,22 @@ class AccessKeys:
     def is_at_hand(self, id_: str) -> bool:
         """Whether who shows the key of an id is told without a look at the database."""
         seen = self._seen.get(id_)
-        return seen is not None and _is_fresh(seen) and not self._is_use_due(id_)
+        return seen is not None and _is_fresh(seen)
 
     def signing_key(self, id_: str) -> bytes:
         """What signs the sessions of a key: they end with it. Raises UnknownKeyError."""
         return self._good(id_).digest
+
+    def note_uses(self) -> bool:
+        """Write down when keys were used last, of those that were since the last time; whether more is left: False.
+
+        Raises StorageError, which loses it: nobody who asks waits for this, and nobody is refused because of it.
+        """
+        with self._lock:
+            uses, self._due = self._due, {}
+        if uses:
+            self._store.used(uses)
+        return False
 
     def note(self, key: str, account: str, what: str) -> None:
         """Enter into the record of sign-ins what happened."""
@@ -121,13 +133,11 @@ class AccessKeys:
                     self._seen.popitem(last=False)
         return key
 
-    def _is_use_due(self, id_: str) -> bool:
-        return monotonic() - self._used.get(id_, -_USED_EVERY_S) >= _USED_EVERY_S
-
     def _caller(self, key: StoredKey) -> Caller:
-        if self._is_use_due(key.id):
+        if monotonic() - self._used.get(key.id, -_USED_EVERY_S) >= _USED_EVERY_S:
             self._used[key.id] = monotonic()
-            self._store.used(key.id, self._now())
+            with self._lock:
+                self._due[key.id] = self._now()
         role = Role(key.role)
         return Caller(key.account, RIGHTS[role], key.id, role)
 

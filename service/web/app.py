@@ -5,7 +5,7 @@ import gc
 import logging
 import os
 from collections.abc import AsyncIterator, Callable, Collection, Mapping
-from contextlib import AbstractAsyncContextManager, asynccontextmanager
+from contextlib import AbstractAsyncContextManager, asynccontextmanager, suppress
 from functools import partial
 from typing import Annotated, Any
 
@@ -132,7 +132,7 @@ from service.web.sharing import announced_here, hear, keep_up
 from service.web.site import Site, site_of
 from service.web.stopping import Stopping
 from service.web.sweep_work import SweepWork
-from service.web.sweeper import sweep_now_and_then
+from service.web.sweeper import note_uses_now_and_then, sweep_now_and_then
 from service.web.tracing import Traced, tracer
 from service.web.visitors import Visitors
 from service.web.watch import Watch
@@ -399,6 +399,7 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         hearing = asyncio.create_task(hear(library, database))
         counting = asyncio.create_task(asked.count_now_and_then(lanes))
         sending = asyncio.create_task(send_now_and_then(lanes, sender)) if back is None else None
+        noting = None if doors is None else asyncio.create_task(note_uses_now_and_then(lanes, doors.keys.note_uses))
         with stopping.noticed():
             yield
         beside.cancel()
@@ -410,7 +411,11 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
         hearing.cancel()
         if back is not None:
             back.close()
+        if noting is not None:
+            noting.cancel()
         if doors is not None:
+            with suppress(StorageError):
+                doors.keys.note_uses()
             await doors.limits.close()
         database.close()
 

@@ -3,6 +3,7 @@
 import http.client
 import re
 import signal
+import socket
 from pathlib import Path
 
 import httpx
@@ -29,6 +30,15 @@ def test_opening_says_what_it_means() -> None:
     assert result.exit_code == 3
     assert "portwright: open to the network on 192.0.2.7: there is no TLS" in result.stderr
     assert "portwright: cannot listen on 192.0.2.7:8000: " in result.stderr
+
+
+def test_a_port_that_is_taken_is_told() -> None:
+    """Whoever has it goes on; nothing is served beside it."""
+    with socket.create_server(("127.0.0.1", 0)) as taken:
+        port = str(taken.getsockname()[1])
+        result = run("serve", "--port", port)
+    assert result.exit_code == 3
+    assert f"portwright: cannot listen on 127.0.0.1:{port}: Address already in use" in result.stderr
 
 
 @pytest.mark.parametrize(

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from limits import RateLimitItemPerMinute
 
 from service.access.roles import Role, without_key
 from service.storage.drafts import DraftStore
@@ -29,7 +30,7 @@ from service.web.addresses import Addresses
 from service.web.app import create_app
 from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
-from service.web.rate_limits import RateLimits
+from service.web.rate_limits import Here, RateLimits
 from tests.support.catalogs import small_catalog
 from tests.web.calls import Caller, caller, problem
 from tests.web.conftest import QUESTION, library_in
@@ -221,6 +222,27 @@ def test_several_processes_count_together(tmp_path: Path) -> None:
             asyncio.run(count())
         finally:
             server.kill()
+
+
+def test_windows_end_and_are_forgotten() -> None:
+    """By a clock of the process's own, so that who sets the time shuts nobody out; what has ended takes no room."""
+    now_s = 1_000.0
+    here, most = Here(lambda: now_s), RateLimitItemPerMinute(2)
+
+    def count(who: str, *, add: bool = True) -> tuple[bool, int, float]:
+        return asyncio.run(here.count(most, who, add=add))
+
+    assert [count("me"), count("me"), count("me")] == [(True, 1, 60.0), (True, 0, 60.0), (False, 0, 60.0)]
+    now_s += 59
+    assert count("me", add=False) == (False, 0, 1.0)
+    assert count("you") == (True, 1, 60.0)
+    now_s += 1
+    assert count("me", add=False) == (True, 2, 60.0)
+    assert list(here._windows) == ["you"]
+    assert count("me") == (True, 1, 60.0)
+    now_s += 61
+    assert count("she") == (True, 1, 60.0)
+    assert list(here._windows) == ["she"]
 
 
 def test_limits_hold_beside_kept_answers(limited: Limited, keys: AccessKeys) -> None:
