@@ -2,7 +2,8 @@
 revision. An object is its canonical JSON; where there is none, that is None.
 """
 
-from collections.abc import Iterable, Iterator, Mapping
+import re
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from json import loads
@@ -11,12 +12,16 @@ from typing import Any, Literal
 from service.documents.catalog import FORMAT
 from service.documents.faults import Fault
 from service.documents.integrity import integrity_faults
-from service.documents.packed import ONCE, SECTIONS, PackedCatalog
+from service.documents.packed import ONCE, SECTIONS, PackedCatalog, id_of
 from service.documents.pointers import pointer_to, segments_of
 
 WhatBecame = Literal["added", "changed", "removed"]
 Sections = Mapping[str, Mapping[str, str]]
 _AT_LEAST_ONE = ("fuels",)
+_STUBS = ("items", "chassis")
+"""Sections that may be long, of whose objects no other one looks at more than the id, and an item's replacement."""
+_FEW = 50
+"""Of more edits everything is looked at."""
 
 
 @dataclass(frozen=True)
@@ -103,6 +108,35 @@ def conflicts_of(base: Sections, newest: Sections, edits: Iterable[Edit]) -> lis
 
 def faults_over(sections: Sections) -> list[ObjectFault]:
     """All that does not hold between the objects of a catalog, each of which has its right shape."""
+    return _faults_in(sections, lambda _section, _key, text: loads(text))
+
+
+def faults_since(base: PackedCatalog, sections: Sections) -> list[ObjectFault]:
+    """All that does not hold in a catalog that edits made of `base`: as `faults_over`, but only what they can touch is
+    looked at, unless the base has faults itself.
+
+    What holds of an item or a car hangs on its own text, on the ids that it names, and on where an item's replacements
+    lead. So of one that neither came nor changed, and names nothing that did or went, its id and its replacement do.
+    """
+    touched = {key for _, key, _ in between(base.texts, sections)}
+    if len(touched) > _FEW or base.once(_has_faults):
+        return faults_over(sections)
+    names = re.compile("|".join(f'"{re.escape(key)}"' for key in sorted(touched)) or "(?!)")
+
+    def read(section: str, key: str, text: str) -> Any:
+        if section not in _STUBS or key in touched or names.search(text):
+            return loads(text)
+        stub = {id_of(section): key}
+        return stub | {"superseded_by": loads(text).get("superseded_by")} if '"superseded_by"' in text else stub
+
+    return _faults_in(sections, read)
+
+
+def _has_faults(catalog: PackedCatalog) -> bool:
+    return bool(faults_over(catalog.texts))
+
+
+def _faults_in(sections: Sections, read: Callable[[str, str, str], Any]) -> list[ObjectFault]:
     found = [
         ObjectFault(section, "", "", "nothing", "at least 1 element(s)")
         for section in _AT_LEAST_ONE
@@ -110,7 +144,7 @@ def faults_over(sections: Sections) -> list[ObjectFault]:
     ]
     document: dict[str, Any] = {"format": FORMAT}
     for section in SECTIONS:
-        document[section] = [loads(text) for text in sections.get(section, {}).values()]
+        document[section] = [read(section, key, text) for key, text in sections.get(section, {}).items()]
     document |= {section: loads(sections[section][""]) for section in ONCE}
     keys = {section: tuple(sections.get(section, {})) for section in SECTIONS}
     return found + [_within(fault, keys) for fault in integrity_faults(document)]
@@ -118,7 +152,7 @@ def faults_over(sections: Sections) -> list[ObjectFault]:
 
 def catalog_over(sections: Sections) -> PackedCatalog:
     """The catalog of objects without a fault."""
-    return PackedCatalog(sections)
+    return PackedCatalog(sections).knowing(_has_faults, made=False)
 
 
 def _within(fault: Fault, keys: Mapping[str, tuple[str, ...]]) -> ObjectFault:

@@ -8,7 +8,7 @@ from typing import BinaryIO
 
 from service.documents.draft_tables import SectionTaken, TableDraftFault, TableEdit, TablesTaken
 from service.documents.faults import MOST_TOLD
-from service.documents.overlay import Edit, ObjectFault, became, faults_over, fields_between, overlaid
+from service.documents.overlay import Edit, ObjectFault, became, faults_since, fields_between, overlaid
 from service.documents.packed import PackedCatalog
 from service.documents.pointers import pointer_to
 from service.storage.drafts import StoredDraft
@@ -164,7 +164,7 @@ def _planned(draft: StoredDraft, edits: list[Edit], base: PackedCatalog, taken: 
         for (section, key), (_, after) in becoming.items()
     ]
     others = [edit for edit in edits if (edit.section, edit.key) not in becoming]
-    faults = faults_over(overlaid(base.texts, [*others, *written]))
+    faults = faults_since(base, overlaid(base.texts, [*others, *written]))
     untouched = [section for section in base.texts if section not in taken.texts]
     return _Plan(counts, becoming, untouched, faults)
 

@@ -14,7 +14,7 @@ from service.documents.fields import ID_PATTERN
 from service.documents.merge_patch import merged
 from service.documents.money import InMoney, money_of
 from service.documents.nearest import nearest
-from service.documents.overlay import conflicts_of, faults_over, overlaid
+from service.documents.overlay import Edit, ObjectFault, conflicts_of, faults_since, overlaid
 from service.documents.packed import SECTIONS
 from service.documents.rendering import rendered
 from service.storage.drafts import DraftStore, Standing, StoredDraft
@@ -100,13 +100,17 @@ class Drafts:
         counts: dict[doc.EditKind, int] = {"added": 0, "changed": 0, "removed": 0}
         for edit in edits:
             counts[edit.what] += 1
-        faults = faults_over(overlaid(self.library.catalog(draft.base).texts, edits))
+        faults = self._faults(draft, edits)
         return {**head_of(draft), "edits": counts, **faults_told(faults)}
 
     def faults(self, id_: str) -> doc.Faults:
         """What does not hold in a draft."""
         draft, edits = known(lambda: self.store.edits(id_))
-        return faults_told(faults_over(overlaid(self.library.catalog(draft.base).texts, edits)))
+        return faults_told(self._faults(draft, edits))
+
+    def _faults(self, draft: StoredDraft, edits: list[Edit]) -> list[ObjectFault]:
+        base = self.library.catalog(draft.base)
+        return faults_since(base, overlaid(base.texts, edits))
 
     def discard(self, id_: str, author: str | None) -> None:
         """Delete a draft; its trail stays."""

@@ -61,9 +61,9 @@ def sweep(
     """
     journal = journal or InMemory()
     source = Source.of(before, after)
-    pairs = pairs_of(before.document, after.document, kept)
+    pairs = pairs_of(before.catalog, after.catalog, kept)
     keys = [key_of(source.id, pair) for pair in pairs]
-    changes = changes_between(before.document, after.document)
+    changes = changes_between(before.catalog, after.catalog)
     work = _Work(journal)
     with (workers or usual(len(pairs)))(source) as each:
         work.do(each, keys, _questions(work.found, keys, pairs))

@@ -91,8 +91,12 @@ async def draft(
     go_elsewhere()
     contents = await resources.look(contents_of, drafts, id_)
     effect, fault = None, None
+    foresight = Foresight(request, resources, drafts, reckonings)
     try:
-        effect = await Foresight(request, resources, drafts, reckonings).of_draft(id_) if contents.edits else None
+        if contents.edits:
+            effect = await foresight.of_draft(id_)
+        else:
+            await foresight.expect(contents.draft.base)
     except ConflictError as error:
         fault = error.told
     return await resources.look(_draft, request, drafts.library, contents, effect=effect, effect_fault=fault)

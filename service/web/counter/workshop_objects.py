@@ -217,7 +217,7 @@ def _shown(request: Request, place: Place, page: Page, *, status: int = 200, **e
         edit=edit_,
         told=told,
         most=_MOST_TOLD,
-        **({"effect": None, "is_alone": True, "effect_fault": None, "counted": []} | effect),
+        **({"effect": None, "is_alone": True, "is_whole": True, "effect_fault": None, "counted": []} | effect),
         **shown_of(place, page),
     )
 
@@ -228,7 +228,10 @@ async def _effect(foresight: Foresight, place: Place) -> dict[str, Any]:
     if contents.edit_of(place.section, key) is None:
         return {}
     try:
-        told, is_alone = await foresight.of_edit(contents, place.section, key)
+        effect = await foresight.of_edit(contents, place.section, key)
     except ConflictError as error:
         return {"effect_fault": error.told}
-    return {"effect": told, "is_alone": is_alone, "counted": [] if told is None else counted(told["counts"])}
+    if effect is None:
+        return {}
+    told, is_alone, is_whole = effect
+    return {"effect": told, "is_alone": is_alone, "is_whole": is_whole, "counted": counted(told["counts"])}
