@@ -11,6 +11,7 @@ from typing import Any, Literal
 
 from service.documents.catalog import FORMAT
 from service.documents.faults import Fault
+from service.documents.fuel_order import FUEL_ORDER, document_in, in_order, is_moved
 from service.documents.integrity import integrity_faults
 from service.documents.packed import ONCE, SECTIONS, PackedCatalog, id_of
 from service.documents.pointers import pointer_to, segments_of
@@ -67,14 +68,21 @@ def became(before: str | None, after: str | None) -> WhatBecame | None:
 
 
 def overlaid(base: Sections, edits: Iterable[Edit]) -> dict[str, dict[str, str]]:
-    """The objects of a catalog with edits: those that are added stand behind the others of their section."""
+    """The objects of a catalog with edits: those that are added stand behind the others of their section, but for fuels
+    whose order is an edit."""
     sections = {section: dict(texts) for section, texts in base.items()}
+    order: str | None = None
     for edit in edits:
+        if edit.section == FUEL_ORDER:
+            order = edit.document
+            continue
         texts = sections.setdefault(edit.section, {})
         if edit.document is None:
             texts.pop(edit.key, None)
         else:
             texts[edit.key] = edit.document
+    if order is not None:
+        sections["fuels"] = in_order(sections.get("fuels", {}), order)
     return sections
 
 
@@ -86,6 +94,8 @@ def between(before: Sections, after: Sections) -> Iterator[tuple[str, str, WhatB
             what = became(old.get(key), new.get(key))
             if what is not None:
                 yield section, key, what
+    if is_moved(before, after):
+        yield FUEL_ORDER, "", "changed"
 
 
 def fields_between(before: str | None, after: str | None) -> tuple[str, ...]:
@@ -100,7 +110,7 @@ def conflicts_of(base: Sections, newest: Sections, edits: Iterable[Edit]) -> lis
     """What keeps edits from moving from their base to the newest revision."""
     found = []
     for edit in edits:
-        old, new = (sections.get(edit.section, {}).get(edit.key) for sections in (base, newest))
+        old, new = (document_in(sections, edit.section, edit.key) for sections in (base, newest))
         if new not in (old, edit.document):
             found.append(Conflict(edit.section, edit.key, old, edit.document, new))
     return found
@@ -118,7 +128,7 @@ def faults_since(base: PackedCatalog, sections: Sections) -> list[ObjectFault]:
     What holds of an item or a car hangs on its own text, on the ids that it names, and on where an item's replacements
     lead. So of one that neither came nor changed, and names nothing that did or went, its id and its replacement do.
     """
-    touched = {key for _, key, _ in between(base.texts, sections)}
+    touched = {key for _, key, _ in between(base.texts, sections) if key}
     if len(touched) > _FEW or base.once(_has_faults):
         return faults_over(sections)
     names = re.compile("|".join(f'"{re.escape(key)}"' for key in sorted(touched)) or "(?!)")

@@ -125,6 +125,11 @@ def run(source: Source | SourceFile, task: Task) -> dict[str, str]:
     return _opened(source).do(task)
 
 
+def get_ready(source: Source | SourceFile) -> None:
+    """Open the catalogs in this process, before there is anything to do."""
+    _opened(source).sides  # noqa: B018 worked out now and not with the first task
+
+
 def key_of(source: str, pair: Pair) -> str:
     """Name a question of a sweep by all that its outcome hangs on."""
     question = pair.question
