@@ -20,7 +20,8 @@ WhatBecame = Literal["added", "changed", "removed"]
 Sections = Mapping[str, Mapping[str, str]]
 _AT_LEAST_ONE = ("fuels",)
 _STUBS = ("items", "chassis")
-"""Sections that may be long, of whose objects no other one looks at more than the id, and an item's replacement."""
+"""Sections that may be long, of whose objects the others look at the id alone, and at `_LOOKED_AT`."""
+_LOOKED_AT = ("superseded_by", "gtin")
 _FEW = 50
 """Of more edits everything is looked at."""
 
@@ -126,7 +127,8 @@ def faults_since(base: PackedCatalog, sections: Sections) -> list[ObjectFault]:
     looked at, unless the base has faults itself.
 
     What holds of an item or a car hangs on its own text, on the ids that it names, and on where an item's replacements
-    lead. So of one that neither came nor changed, and names nothing that did or went, its id and its replacement do.
+    lead and which GTINs there are. So of one that neither came nor changed, and names nothing that did or went, its id
+    with those two does.
     """
     touched = {key for _, key, _ in between(base.texts, sections) if key}
     if len(touched) > _FEW or base.once(_has_faults):
@@ -136,8 +138,11 @@ def faults_since(base: PackedCatalog, sections: Sections) -> list[ObjectFault]:
     def read(section: str, key: str, text: str) -> Any:
         if section not in _STUBS or key in touched or names.search(text):
             return loads(text)
-        stub = {id_of(section): key}
-        return stub | {"superseded_by": loads(text).get("superseded_by")} if '"superseded_by"' in text else stub
+        stub: dict[str, Any] = {id_of(section): key}
+        if any(f'"{name}"' in text for name in _LOOKED_AT):
+            told = loads(text)
+            stub |= {name: told[name] for name in _LOOKED_AT if name in told}
+        return stub
 
     return _faults_in(sections, read)
 

@@ -231,9 +231,7 @@ def _question(
     return told
 
 
-def _answer(
-    seen: Seen | None, question: Standing, money: InMoney, keyed: Edition | None
-) -> doc.SeenAnswer | None:
+def _answer(seen: Seen | None, question: Standing, money: InMoney, keyed: Edition | None) -> doc.SeenAnswer | None:
     if seen is None:
         return None
     best = seen.best

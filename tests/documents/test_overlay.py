@@ -28,6 +28,8 @@ from tests.support.effort import seeds
 from tests.support.random_catalogs import random_catalog
 from tests.support.random_power import with_power_facts
 
+GTIN = "4006381333931"
+"""With the right last digit, by the rule of the GS1 General Specifications."""
 NOON = datetime(2026, 3, 1, 12, tzinfo=UTC)
 BASE = {"items": {"A": '{"sku":"A"}', "B": '{"sku":"B"}'}, "fuels": {"x": "{}"}}
 
@@ -126,7 +128,9 @@ def spoilt(rng: Random, section: dict[str, str], texts: Mapping[str, Mapping[str
 def test_faults_of_edits_are_those_of_looking_at_everything(seed: int) -> None:
     """Whatever edits do, and also where the base has faults itself."""
     rng = Random(seed)
-    base = packed(Catalog.model_validate(with_power_facts(rng, random_catalog(rng))))
+    catalog = with_power_facts(rng, random_catalog(rng))
+    catalog["items"][-1] |= {"gtin": GTIN}
+    base = packed(Catalog.model_validate(catalog))
     if seed % 10 == 0:
         base = PackedCatalog({**base.texts, "materials": {}})
     sections = {name: dict(texts) for name, texts in base.texts.items()}
@@ -135,6 +139,8 @@ def test_faults_of_edits_are_those_of_looking_at_everything(seed: int) -> None:
         if sections[name]:
             spoilt(rng, sections[name], sections)
     circle = sorted(sections["items"])[:2]
+    if seed % 5 == 0 and len(circle) == 2:
+        sections["items"][circle[0]] = json.dumps(json.loads(sections["items"][circle[0]]) | {"gtin": GTIN})
     if seed % 7 == 0 and len(circle) == 2:
         for sku, other in zip(circle, circle[::-1], strict=True):
             sections["items"][sku] = json.dumps(json.loads(sections["items"][sku]) | {"superseded_by": other})
