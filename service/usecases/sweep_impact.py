@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import closing
-from itertools import groupby, islice
+from itertools import islice
 from time import monotonic
 from typing import Protocol
 
@@ -13,9 +13,9 @@ from service.usecases.library import Edition
 from service.usecases.sweep_work import Asked, Source, Task, Undone, key_of, key_of_change, read, read_keys
 from service.usecases.sweep_workers import Each, Workers, usual
 
-QUESTIONS_AT_ONCE = 200
-"""So many a task at most, all of one car and layout: a second or so of work, as what is worked out for one question
-serves the others of the same process."""
+QUESTIONS_AT_ONCE = 100
+"""So many a task, those of one car and layout together: some half a second of work, as what is worked out for one
+question serves the others of the same process."""
 UNDONE_AT_ONCE = 400
 """Most of them have the footprint that they had."""
 _KEEP_EVERY_S = 1.0
@@ -107,9 +107,9 @@ class _Work:
 def _questions(known: Mapping[str, str], keys: Sequence[str], pairs: Sequence[Pair]) -> Iterator[Task]:
     """Yield the questions that are not asked yet, some a task."""
     left = {key: pair for key, pair in zip(keys, pairs, strict=True) if key not in known}
-    for _, alike in groupby(sorted(left.items(), key=lambda one: _place(one[1])), key=lambda one: _place(one[1])):
-        while some := tuple(islice(alike, QUESTIONS_AT_ONCE)):
-            yield Asked(some)
+    items = iter(sorted(left.items(), key=lambda one: _place(one[1])))
+    while some := tuple(islice(items, QUESTIONS_AT_ONCE)):
+        yield Asked(some)
 
 
 def _place(pair: Pair) -> tuple[str, str]:

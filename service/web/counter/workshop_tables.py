@@ -117,6 +117,12 @@ def _misfit(fault: RequestFault, file: str) -> Misfit:
     return Misfit(sheet or file, row, column, fault.found, fault.expected, tuple(fault.nearest))
 
 
+def _named(fault: RequestFault) -> tuple[str, str]:
+    """Section and key of an object that the draft has otherwise too."""
+    section, key, *_ = (*segments_of(fault.pointer), "")
+    return section, key
+
+
 def _page(
     request: Request,
     drafts: Drafts,
@@ -139,7 +145,7 @@ def _page(
         misfits=misfits,
         more=more,
         conflict=conflict,
-        in_conflict=[segments_of(fault.pointer) for fault in conflict.faults] if conflict else [],
+        in_conflict=[_named(fault) for fault in conflict.faults] if conflict else [],
         taken=taken,
         words=SECTION_WORDS,
         most_mb=UPLOAD_LIMIT_BYTES // 1024**2,
