@@ -153,7 +153,7 @@ class Settings(BaseSettings):
     `most_kept`: how many things of a kind one account keeps at once.
     `keep_asked_questions`: count the questions that are asked, so that a change of the catalog can be tried on them.
     `webhooks_to_private`: news may go to this machine, to its own network, and without TLS.
-    `keep_..._days`: how long what was sent is kept.
+    `keep_..._days`: how long what was sent is kept, and a draft that nobody changes.
     """
 
     model_config = SettingsConfigDict(env_prefix=PREFIX, env_ignore_empty=True, frozen=True, extra="forbid")
@@ -189,6 +189,7 @@ class Settings(BaseSettings):
     keep_order_checks_days: Days = USUAL.order_checks_days
     keep_inquiries_days: Days = USUAL.inquiries_days
     keep_short_links_days: Days = USUAL.short_links_days
+    keep_drafts_days: Days = USUAL.drafts_days
 
     @property
     def keeping(self) -> Keeping:
@@ -197,6 +198,7 @@ class Settings(BaseSettings):
             self.keep_order_checks_days,
             self.keep_inquiries_days,
             self.keep_short_links_days,
+            drafts_days=self.keep_drafts_days,
             most={**MOST_KEPT, **self.most_kept},
         )
 
@@ -246,7 +248,7 @@ _EXPECTED = {
     "most_connections_a_client": "a whole number from 1 to 50000",
     "head_timeout_s": "a number of seconds from 0.1 to 600",
     **dict.fromkeys(
-        ("keep_order_checks_days", "keep_inquiries_days", "keep_short_links_days"),
+        ("keep_order_checks_days", "keep_inquiries_days", "keep_short_links_days", "keep_drafts_days"),
         f"a whole number of days from 1 to {LAST_DAY}",
     ),
 }

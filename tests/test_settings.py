@@ -136,15 +136,19 @@ def test_limits_of_connections(monkeypatch: pytest.MonkeyPatch, name: str) -> No
             read_settings()
 
 
-KEPT = {"ORDER_CHECKS": 90, "INQUIRIES": 365, "SHORT_LINKS": 3_650}
+KEPT = {"ORDER_CHECKS": 90, "INQUIRIES": 365, "SHORT_LINKS": 3_650, "DRAFTS": 365}
 
 
 def test_days_of_keeping(monkeypatch: pytest.MonkeyPatch) -> None:
     """As is usual, unless it is said."""
-    assert read_settings().keeping == Keeping(*KEPT.values())
+    assert read_settings().keeping == _keeping(*KEPT.values())
     for number, kind in enumerate(KEPT, 1):
         monkeypatch.setenv(f"PORTWRIGHT_KEEP_{kind}_DAYS", str(number))
-    assert read_settings().keeping == Keeping(1, 2, 3)
+    assert read_settings().keeping == _keeping(1, 2, 3, 4)
+
+
+def _keeping(order_checks: int, inquiries: int, short_links: int, drafts: int) -> Keeping:
+    return Keeping(order_checks, inquiries, short_links, drafts_days=drafts)
 
 
 @pytest.mark.parametrize("kind", KEPT)

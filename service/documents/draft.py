@@ -19,6 +19,7 @@ from service.documents.catalog import (
 from service.documents.catalog_joints import Joint
 from service.documents.contract import CatalogCase
 from service.documents.fields import Document, Name, whole
+from service.documents.fuel_order import FuelOrder
 from service.documents.money import InMoney
 
 _SAYS_SOMETHING = r"^[^\x00-\x1f\x7f-\x9f]*[^\s\x00-\x1f\x7f-\x9f][^\x00-\x1f\x7f-\x9f]*$"
@@ -145,6 +146,12 @@ class DraftPolicies(ObjectHead):
     result: Policies
 
 
+class DraftFuelOrder(ObjectHead):
+    """The order of fuels as the draft has it: the first is what is asked where no fuel is told."""
+
+    result: FuelOrder
+
+
 class EditedObject(ObjectHead, InMoney, Faults):
     """An object after an edit, with the faults of the whole draft."""
 
@@ -161,6 +168,12 @@ class EditedPolicies(ObjectHead, Faults):
     """The policies after an edit, with the faults of the whole draft."""
 
     result: Policies
+
+
+class EditedFuelOrder(ObjectHead, Faults):
+    """The order of fuels after an edit, with the faults of the whole draft."""
+
+    result: FuelOrder
 
 
 class DraftChange(TypedDict):

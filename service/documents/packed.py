@@ -145,6 +145,19 @@ class PackedCatalog:
         self.addons: Objects[Addon] = self._objects("addons")
         self.layouts: Objects[Layout] = self._objects("layouts")
         self.contract_cases: Objects[CatalogCase] = self._objects("contract_cases")
+        self._made: dict[Callable[..., Any], Any] = {}
+
+    def once(self, make: Callable[["PackedCatalog"], D]) -> D:
+        """What is made of the catalog: the same each time, and kept for as long as the catalog is."""
+        if make not in self._made:
+            self._made.setdefault(make, make(self))
+        made: D = self._made[make]
+        return made
+
+    def knowing(self, make: Callable[["PackedCatalog"], D], made: D) -> "PackedCatalog":
+        """The same catalog, of which it is known what `make` gives."""
+        self._made[make] = made
+        return self
 
     def _objects(self, section: str) -> Objects[Any]:
         return Objects(self.texts[section], _reader(section))
@@ -166,10 +179,7 @@ class PackedCatalog:
 
         A field added to the format with a default leaves the digests of older catalogs as they are.
         """
-        told = hashlib.sha256()
-        for piece in self._pieces():
-            told.update(piece.encode("ascii"))
-        return told.hexdigest()
+        return self.once(_digest)
 
     def sharing(self, other: "PackedCatalog") -> "PackedCatalog":
         """The same catalog, with the very texts of another one where they are equal."""
@@ -192,7 +202,8 @@ class PackedCatalog:
 
     __hash__ = object.__hash__
 
-    def _pieces(self) -> Iterator[str]:
+    def pieces(self) -> Iterator[str]:
+        """The canonical JSON of the catalog, piece by piece."""
         yield f'{{"format":"{FORMAT}"'
         for section, texts in self.texts.items():
             if section in ONCE:
@@ -219,6 +230,13 @@ def packed(catalog: Catalog | PackedCatalog) -> PackedCatalog:
         if len(texts[section]) < len(objects):
             raise DoubledIdError(f"an id stands twice in {section}")
     return PackedCatalog(texts)
+
+
+def _digest(catalog: PackedCatalog) -> str:
+    told = hashlib.sha256()
+    for piece in catalog.pieces():
+        told.update(piece.encode("ascii"))
+    return told.hexdigest()
 
 
 class DoubledIdError(ValueError):

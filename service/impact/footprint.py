@@ -3,15 +3,15 @@
 It may hold more than is needed, never less: then a question is asked for nothing, but none is left out.
 """
 
-from collections.abc import Hashable, Iterator
+import json
+from collections.abc import Hashable, Iterable, Iterator
+from functools import lru_cache
 
-from pydantic import BaseModel
-
-from service.documents.catalog import IN_TRADE, Catalog
-from service.domain.lazy import lazy
+from service.documents.catalog import IN_TRADE
+from service.documents.packed import PackedCatalog
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.impact.reach import Reach
+from service.impact.reach import End, Reach, ends
 
 _SILENT = {
     "item": {"name", "aliases", "mass_g", "superseded_by", "ring", "screw", "spacer", "seats", "hex_mm", "drive"}
@@ -27,72 +27,53 @@ _SILENT = {
 """By kind the fields that sway neither a bill, nor its price, nor the power that it carries."""
 
 
-class Texts:
-    """The objects of catalogs as texts of what sways an answer; each is written once, in however many catalogs it
-    stands."""
-
-    def __init__(self) -> None:
-        self._known: dict[int, tuple[BaseModel, str]] = {}
-
-    def of(self, kind: str, one: BaseModel) -> str:
-        """Return the text of an object."""
-        found = self._known.get(id(one))
-        if found is None:
-            found = one, one.model_dump_json(exclude_none=True, exclude=_SILENT[kind])
-            self._known[id(one)] = found
-        return found[1]
+_KEPT_TEXTS = 20_000
 
 
 class Footprints:
     """Finds the footprints of questions in one catalog."""
 
-    def __init__(self, catalog: Catalog, revision: Revision, texts: Texts) -> None:
-        self._catalog = catalog
+    def __init__(self, catalog: PackedCatalog, revision: Revision) -> None:
+        self._texts = catalog.texts
         self._revision = revision
-        self._texts = texts
         self._reach = Reach(revision)
+        self._parts = lru_cache(None)(self._parts_of)
 
     def of(self, request: Request) -> Hashable:
         """Return the footprint of a resolved request."""
-        texts = self._texts
+        texts, revision = self._texts, self._revision
         shapes = self._reach.shapes(request)
-        rails = {rail.sku for shape in shapes for rail in shape.rails}
-        skus = sorted((self._reach.of(request) | rails) & self._items.keys())
-        wetted = sorted({material for sku in skus for material in self._revision.items[sku].wetted})
+        rails = tuple(rail.sku for shape in shapes for rail in shape.rails)
+        skus, items, wetted = self._parts(rails, frozenset(end for shape in shapes for end in ends(shape, request)))
         return (
-            texts.of("chassis", self._chassis[request.chassis.id]),
-            texts.of("layout", self._layouts[request.layout.id]),
-            texts.of("fuel", self._fuels[request.fuel.id]),
-            tuple(texts.of("addon", self._addons[addon.id]) for addon in request.addons),
-            texts.of("policies", self._catalog.policies),
-            tuple(texts.of("item", self._items[sku]) for sku in skus),
-            tuple((name, self._revision.materials[name].ratings[request.fuel.id]) for name in wetted),
+            _swaying("chassis", texts["chassis"][request.chassis.id]),
+            _swaying("layout", texts["layouts"][request.layout.id]),
+            _swaying("fuel", texts["fuels"][request.fuel.id]),
+            tuple(_swaying("addon", texts["addons"][addon.id]) for addon in request.addons),
+            _swaying("policies", texts["policies"][""]),
+            items,
+            tuple((name, revision.materials[name].ratings[request.fuel.id]) for name in wetted),
             tuple(self._finished(request, skus)),
             (request.exclude, request.have),
         )
 
-    def _finished(self, request: Request, skus: list[str]) -> Iterator[str]:
+    def _parts_of(
+        self, rails: Iterable[str], chains: Iterable[End]
+    ) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+        """The rails and what is within reach of such ends: SKUs, texts, materials."""
+        known = self._texts["items"]
+        skus = tuple(sorted(known.keys() & {*rails, *(sku for end in chains for sku in self._reach.at(end))}))
+        wetted = sorted({material for sku in skus for material in self._revision.items[sku].wetted})
+        return skus, tuple(_swaying("item", known[sku]) for sku in skus), tuple(wetted)
+
+    def _finished(self, request: Request, skus: Iterable[str]) -> Iterator[str]:
         """The families that offer the finish that is asked for: other parts of a family sway which of it will do."""
         if request.finish is not None:
             families, offers = {self._revision.items[sku].family for sku in skus}, self._revision.index.offers
             yield from sorted(x for x in families if x is not None and (x, request.finish) in offers)
 
-    @lazy
-    def _items(self) -> dict[str, BaseModel]:
-        return {item.sku: item for item in self._catalog.items}
 
-    @lazy
-    def _chassis(self) -> dict[str, BaseModel]:
-        return {one.id: one for one in self._catalog.chassis}
-
-    @lazy
-    def _layouts(self) -> dict[str, BaseModel]:
-        return {one.id: one for one in self._catalog.layouts}
-
-    @lazy
-    def _fuels(self) -> dict[str, BaseModel]:
-        return {one.id: one for one in self._catalog.fuels}
-
-    @lazy
-    def _addons(self) -> dict[str, BaseModel]:
-        return {one.id: one for one in self._catalog.addons}
+@lru_cache(_KEPT_TEXTS)
+def _swaying(kind: str, text: str) -> str:
+    """The text of an object without what sways no answer."""
+    return json.dumps({name: value for name, value in json.loads(text).items() if name not in _SILENT[kind]})

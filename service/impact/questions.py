@@ -5,8 +5,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-from service.documents.catalog import Catalog
 from service.documents.contract import CaseQuestion, Promises
+from service.documents.packed import PackedCatalog
 from service.documents.request import BillRequest
 from service.domain.lazy import lazy
 from service.impact.seen import Body
@@ -79,12 +79,11 @@ def request_of(question: CaseQuestion) -> BillRequest:
     return BillRequest.model_validate(question.model_dump(exclude_none=True, exclude={"revision"}))
 
 
-def standing_questions(catalog: Catalog, kept: Kept = Kept()) -> list[Standing]:
+def standing_questions(catalog: PackedCatalog, kept: Kept = Kept()) -> list[Standing]:
     """Return the standing questions of a catalog, in their order; those of a car or layout that it has not are not
     there."""
-    chassis, layouts = {one.id for one in catalog.chassis}, {one.id for one in catalog.layouts}
     every = (*_cases(catalog), *kept.partners, *_grid(catalog), *kept.asked)
-    return [x for x in every if x.request.chassis in chassis and x.request.layout in layouts]
+    return [question for question in every if is_known(question, catalog)]
 
 
 def paired(before: Iterable[Standing], after: Iterable[Standing]) -> list[Pair]:
@@ -95,21 +94,20 @@ def paired(before: Iterable[Standing], after: Iterable[Standing]) -> list[Pair]:
     return [Pair(was.get(name) or is_[name], name in was, name in is_) for name in {**was, **is_}]
 
 
-def is_known(question: Standing, catalog: Catalog) -> bool:
+def is_known(question: Standing, catalog: PackedCatalog) -> bool:
     """Return whether a catalog has the car and the layout of a question."""
-    request = question.request
-    return any(x.id == request.chassis for x in catalog.chassis) and any(
-        x.id == request.layout for x in catalog.layouts
-    )
+    request, texts = question.request, catalog.texts
+    return request.chassis in texts["chassis"] and request.layout in texts["layouts"]
 
 
-def _cases(catalog: Catalog) -> Iterator[Standing]:
-    for case in catalog.contract_cases or ():
+def _cases(catalog: PackedCatalog) -> Iterator[Standing]:
+    for case in catalog.contract_cases:
         yield Standing("case", request_of(case.request), case.promises, case.id)
 
 
-def _grid(catalog: Catalog) -> Iterator[Standing]:
+def _grid(catalog: PackedCatalog) -> Iterator[Standing]:
+    layouts = [(layout.id, layout.banks) for layout in catalog.layouts]
     for chassis in catalog.chassis:
-        for layout in catalog.layouts:
-            if layout.banks == chassis.banks:
-                yield Standing("grid", BillRequest.model_validate({"chassis": chassis.id, "layout": layout.id}))
+        for layout, banks in layouts:
+            if banks == chassis.banks:
+                yield Standing("grid", BillRequest.model_validate({"chassis": chassis.id, "layout": layout}))

@@ -33,10 +33,6 @@ class Reach:
         self._forwards = lru_cache(None)(self._steps_from)
         self._backwards = lru_cache(None)(self._steps_to)
 
-    def of(self, request: Request) -> frozenset[str]:
-        """Return the SKUs of the parts within reach of some spot, on some rail that the request is about."""
-        return frozenset().union(*(self.at(end) for shape in self.shapes(request) for end in ends(shape, request)))
-
     def shapes(self, request: Request) -> tuple[RailShape, ...]:
         """Return the shapes of rail that a request is about."""
         if request.own_rail is not None:
@@ -84,21 +80,14 @@ class Reach:
 
     def _steps_to(self, duty: str, target: Opening | None) -> dict[Opening, int]:
         """How many parts at least a chain needs from each opening on to end well."""
-        closer = closed.CLOSERS.get(duty)
+        index = self._revision.index
         carriers = closed.CARRIERS.get(duty, frozenset())
-        sources: dict[Opening, set[Opening]] = {}
-        steps = {} if target is None else {target.mate: 0}
-        for opening, entries in self._revision.mating.items():
-            for item, entry in entries:
-                if item.kind == closer:
-                    steps.setdefault(opening, 1)
-                if item.kind in carriers:
-                    for port in _others(item, entry):
-                        sources.setdefault(port.opening, set()).add(opening)
-        front = deque(steps)
+        steps = dict.fromkeys(index.met_by.get(closed.CLOSERS.get(duty, ""), ()), 1)
+        steps |= {} if target is None else {target.mate: 0}
+        front = deque(sorted(steps, key=steps.__getitem__))
         while front:
             opening = front.popleft()
-            for source in sources.get(opening, ()):
+            for source in {x for kind in carriers for x in index.led_from.get((kind, opening), ())}:
                 if source not in steps:
                     steps[source] = steps[opening] + 1
                     front.append(source)

@@ -8,7 +8,7 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
-from service.documents.catalog import Catalog
+from service.documents.packed import PackedCatalog
 from service.domain.work import TooCostlyError
 from service.impact.changes import Change
 from service.impact.outcomes import EXPLAINED, OUTCOMES, Outcome, broken_promises, outcome_of
@@ -21,7 +21,7 @@ class Side(Protocol):
     """A catalog that can be asked."""
 
     @property
-    def catalog(self) -> Catalog: ...
+    def catalog(self) -> PackedCatalog: ...
 
     def footprint(self, question: Standing) -> Hashable:
         """Return all that the answer to a question of this catalog hangs on."""
@@ -67,7 +67,7 @@ def needs_accept(judged: Judged) -> bool:
 
 
 def reckon(
-    before: Side, after: Side, reopened: Callable[[Catalog], Side], kept: Kept, *, explained: bool = True
+    before: Side, after: Side, reopened: Callable[[PackedCatalog], Side], kept: Kept, *, explained: bool = True
 ) -> Impact:
     """Return the impact of the catalog `after` against the one `before`.
 
@@ -89,7 +89,7 @@ def reckon(
     return assembled(undoing.changes, pairs, found, because)
 
 
-def pairs_of(before: Catalog, after: Catalog, kept: Kept) -> list[Pair]:
+def pairs_of(before: PackedCatalog, after: PackedCatalog, kept: Kept) -> list[Pair]:
     """Return the standing questions of two catalogs, each once."""
     return paired(standing_questions(before, kept), standing_questions(after, kept))
 
@@ -143,14 +143,11 @@ def assembled(
     return Impact(changes, {x: counts[x] for x in OUTCOMES if counts[x]}, tuple(told), not_asked)
 
 
-def _is_standing(question: Standing, catalog: Catalog) -> bool:
+def _is_standing(question: Standing, catalog: PackedCatalog) -> bool:
     """Whether a question that stands in one of two catalogs stands in this one between them."""
     if not is_known(question, catalog):
         return False
     if question.origin == "case":
-        return any(case.id == question.id for case in catalog.contract_cases or ())
-    if question.origin == "grid":
-        chassis = next(x for x in catalog.chassis if x.id == question.request.chassis)
-        layout = next(x for x in catalog.layouts if x.id == question.request.layout)
-        return chassis.banks == layout.banks
-    return True
+        return question.id in catalog.texts["contract_cases"]
+    chassis, layout = catalog.chassis.get(question.request.chassis), catalog.layouts.get(question.request.layout)
+    return question.origin != "grid" or (chassis is not None and layout is not None and chassis.banks == layout.banks)

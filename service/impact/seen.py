@@ -16,11 +16,12 @@ class Body(NamedTuple):
 
 @dataclass(frozen=True)
 class SeenBill:
-    """A bill as it is compared. Price in minor units; `skus`: all that its lines list, where promises ask for it."""
+    """A bill as it is compared. Price in minor units; `placement`: which one of its layout; `skus`: all that its lines
+    list, where promises ask for it."""
 
     body: Body
     price: int
-    key: str
+    placement: int
     carries_kw: float | None
     limited_by: str | None
     skus: frozenset[str] = frozenset()

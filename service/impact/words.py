@@ -1,8 +1,10 @@
 """One sentence for each outcome, in the words of the trade."""
 
 from collections.abc import Callable
+from functools import lru_cache
 
-from service.documents.catalog import Catalog
+from service.documents.catalog import Chassis, Item, Layout
+from service.documents.packed import Objects, PackedCatalog
 from service.domain import units
 from service.domain.money import priced
 from service.domain.power import STOPS
@@ -22,13 +24,10 @@ _PROMISES = {
 class Words:
     """Words the outcomes between two catalogs: names are those of the later one, else of the earlier."""
 
-    def __init__(self, before: Catalog, after: Catalog) -> None:
+    def __init__(self, before: PackedCatalog, after: PackedCatalog) -> None:
         self._currency = after.maker.currency
-        self._names: dict[str, str] = {}
-        for catalog in (before, after):
-            self._names.update({item.sku: item.name for item in catalog.items})
-            self._names.update({chassis.id: chassis.name for chassis in catalog.chassis})
-            self._names.update({layout.id: layout.name for layout in catalog.layouts})
+        self._named = [section for catalog in (after, before) for section in _named_in(catalog)]
+        self._name = lru_cache(None)(self._found)
 
     def of(self, judged: Judged) -> str:
         """Return the sentence for a question with its outcome."""
@@ -108,8 +107,12 @@ class Words:
     def _listed(self, skus: set[str]) -> str:
         return " and ".join(self._name(sku) for sku in sorted(skus))
 
-    def _name(self, id_: str) -> str:
-        return self._names.get(id_, id_)
+    def _found(self, id_: str) -> str:
+        return next((one.name for section in self._named if (one := section.get(id_)) is not None), id_)
+
+
+def _named_in(catalog: PackedCatalog) -> tuple[Objects[Layout] | Objects[Chassis] | Objects[Item], ...]:
+    return catalog.layouts, catalog.chassis, catalog.items
 
 
 def _both(judged: Judged) -> tuple[SeenBill, SeenBill]:

@@ -37,16 +37,13 @@ class Unlocked:
 
 @dataclass(frozen=True)
 class Found:
-    """A candidate with all that it unlocks."""
+    """A candidate with all that it unlocks; `pieces`: those of the first bills of all its questions."""
 
     candidate: Candidate
     unlocked: tuple[Unlocked, ...]
     questions: int
     asked: int
-
-    @property
-    def pieces(self) -> int:
-        return sum(one.pieces for one in self.unlocked)
+    pieces: int
 
     @property
     def needs(self) -> Needs:
@@ -72,7 +69,8 @@ def next_parts(
         if unlocked:
             questions = sum(unanswered[one.place].questions for one in unlocked)
             asked = sum(unanswered[one.place].asked for one in unlocked)
-            found.append(Found(candidate, unlocked, questions, asked))
+            pieces = sum(one.pieces * unanswered[one.place].questions for one in unlocked)
+            found.append(Found(candidate, unlocked, questions, asked, pieces))
     return sorted(found, key=lambda x: (-x.questions, -x.asked, x.pieces, len(x.candidate.ports), x.candidate.ports))
 
 

@@ -6,7 +6,7 @@ What is done to one draft is done by one after the other: each locks the draft's
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 from typing import Any
 
 from sqlalchemy import Connection, delete, func, insert, select, update
@@ -16,7 +16,7 @@ from service.documents.packed import PackedCatalog
 from service.storage.accounts import OfAccounts
 from service.storage.engine import Database
 from service.storage.errors import ChangedDraftError, PublishedDraftError, UnknownDraftError
-from service.storage.keeping import USUAL, Keeping
+from service.storage.keeping import USUAL, Keeping, since
 from service.storage.objects import object_in
 from service.storage.patience import CATALOG_S
 from service.storage.revisions import Publishing, add_revision, next_number
@@ -62,6 +62,24 @@ class Standing:
     what: WhatBecame | None = None
 
 
+def discard_untouched(connection: Connection, days: int, most: int) -> int:
+    """Delete drafts that nobody changed or published for so many days, the oldest first, at most so many; how many.
+
+    Each leaves an entry in the trail, as one does that somebody deletes.
+    """
+    untouched = (
+        select(_DRAFT)
+        .where(_DRAFT.c.published.is_(None), _DRAFT.c.changed_at < since(days))
+        .order_by(_DRAFT.c.changed_at)
+        .limit(most)
+        .with_for_update(skip_locked=True)  # on PostgreSQL: one that is being changed is not untouched
+    )
+    found = [_draft(dict(row)) for row in connection.execute(untouched).mappings()]
+    for draft in found:
+        _discard(connection, draft, None, datetime.now(UTC), f"nobody changed it for {days} days")
+    return len(found)
+
+
 class DraftStore(OfAccounts):
     """Keeps drafts. Every method is one transaction and may raise any StorageError of `failures`.
 
@@ -81,6 +99,10 @@ class DraftStore(OfAccounts):
             connection.execute(insert(_DRAFT), about | {"created_at": at, "changed_at": at, "published": None})
             note(connection, Done(at, author, "begun", draft=id_, version=0, revision=base))
             return self._found(connection, id_)
+
+    def ends_at(self, draft: StoredDraft) -> datetime | None:
+        """When a draft is deleted unless somebody changes it; None for one that is published."""
+        return None if draft.published is not None else draft.changed_at + timedelta(days=self._keeping.drafts_days)
 
     def is_full(self) -> bool:
         """Whether the account has as many drafts as it may that are not published."""
@@ -208,9 +230,7 @@ class DraftStore(OfAccounts):
         """Delete a draft with its edits; what was done to it stays in the trail."""
         with self._database.writing() as connection:
             draft = self._locked(connection, id_)
-            connection.execute(delete(_OBJECT).where(_OBJECT.c.draft == draft.number))
-            connection.execute(delete(_DRAFT).where(_DRAFT.c.number == draft.number))
-            note(connection, Done(at, author, "discarded", draft=draft.id, version=draft.version))
+            _discard(connection, draft, author, at)
 
     def _found(self, connection: Connection, id_: str, *, locked: bool = False) -> StoredDraft:
         wanted = select(_DRAFT).where(_DRAFT.c.id == id_, self._is_own(_DRAFT))
@@ -233,6 +253,14 @@ class DraftStore(OfAccounts):
         if (draft.version, draft.base) != (seen.version, seen.base):
             raise ChangedDraftError(draft.id, draft.version)
         return draft
+
+
+def _discard(
+    connection: Connection, draft: StoredDraft, author: str | None, at: datetime, reason: str | None = None
+) -> None:
+    connection.execute(delete(_OBJECT).where(_OBJECT.c.draft == draft.number))
+    connection.execute(delete(_DRAFT).where(_DRAFT.c.number == draft.number))
+    note(connection, Done(at, author, "discarded", reason, draft.id, draft.version))
 
 
 def _moved(connection: Connection, draft: StoredDraft, version: int, at: datetime) -> StoredDraft:

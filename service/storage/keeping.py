@@ -26,13 +26,15 @@ MOST_KEPT: Mapping[str, int] = MappingProxyType(
 
 @dataclass(frozen=True)
 class Keeping:
-    """For how many days each kind is kept; `most`: how many of a kind one account keeps at once."""
+    """For how many days each kind is kept, a draft since it was changed last; `most`: how many of a kind one account
+    keeps at once."""
 
     order_checks_days: int = 90
     inquiries_days: int = 365
     short_links_days: int = 3_650
     order_batches_days: int = BATCH_DAYS
     order_readings_days: int = READING_DAYS
+    drafts_days: int = 365
     most: Mapping[str, int] = field(default_factory=lambda: MOST_KEPT)
 
 

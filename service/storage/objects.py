@@ -12,6 +12,7 @@ from math import inf
 
 from sqlalchemy import Connection, bindparam, insert, or_, select, update
 
+from service.documents.fuel_order import FUEL_ORDER, order_in
 from service.storage.tables import METADATA
 
 Progress = Callable[[int, int], None]
@@ -36,10 +37,14 @@ def read_objects(connection: Connection, revision: int) -> Sections:
 
 
 def object_in(connection: Connection, revision: int, section: str, key: str) -> str | None:
-    """The document of one object of a revision, None where it has none."""
+    """The document of one object of a revision, or of the order of its fuels; None where it has none."""
     columns = _OBJECT.c
     lasts = or_(columns.until.is_(None), columns.until > revision)
     named = columns.section == section, columns.key == key, columns.since <= revision
+    if section == FUEL_ORDER:
+        keys = select(columns.key).where(columns.section == "fuels", columns.since <= revision, lasts)
+        fuels = dict.fromkeys(connection.execute(keys.order_by(columns.position)).scalars(), "")
+        return order_in({"fuels": fuels})
     found: str | None = connection.execute(select(columns.document).where(*named, lasts)).scalar_one_or_none()
     return found
 

@@ -5,6 +5,7 @@ from datetime import datetime
 
 from sqlalchemy import Column, Connection, Delete, delete, select
 
+from service.storage.drafts import discard_untouched
 from service.storage.engine import Database
 from service.storage.keeping import ASKED_DAYS, NEWS_DAYS, SWEEP_DAYS, Keeping, since
 from service.storage.tables import METADATA
@@ -41,10 +42,11 @@ def _was_personal(swept: dict[str, int]) -> bool:
 
 def _swept(connection: Connection, keeping: Keeping, most: int) -> dict[str, int]:
     """Delete at most so many of a kind; how many of each there were."""
-    return {
+    swept = {
         moment.table.name: connection.execute(_oldest(moment, days, min(most, bound))).rowcount
         for moment, days, bound in _kinds(keeping)
     }
+    return swept | {"draft": discard_untouched(connection, keeping.drafts_days, most)}
 
 
 def _kinds(keeping: Keeping) -> Iterator[tuple[Column[datetime], int, int]]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import get_args
 
 from service.documents import impact as doc
-from service.documents.catalog import Catalog
+from service.documents.packed import PackedCatalog
 from service.impact.changes import Change, changes_between
 from service.storage.revisions import RevisionSummary
 from service.usecases.library import Library
@@ -42,25 +42,26 @@ def changes_since(library: Library, since: int) -> tuple[doc.ChangesSince, int |
     """
     newest = library.edition().number
     last = min(newest, since + MOST_REVISIONS)
-    before = library.catalog(since).whole()
+    before = library.catalog(since)
     revisions: list[doc.RevisionChanges] = []
     for number in range(since + 1, last + 1):
-        after = library.catalog(number).whole()
+        after = library.catalog(number)
         revisions.append({"revision": number, "changes": list(_told(before, after))})
         before = after
     told: doc.ChangesSince = {"since": since, "revision": newest, "revisions": revisions}
     return told, last if last < newest else None
 
 
-def _told(before: Catalog, after: Catalog) -> Iterator[doc.SectionChange]:
-    status = {item.sku: item.status for item in after.items}
+def _told(before: PackedCatalog, after: PackedCatalog) -> Iterator[doc.SectionChange]:
     for change in changes_between(before, after):
         kind = _KINDS.get(change.kind)
         if kind is not None:
-            what = _what(change, status.get(change.id))
+            what = _what(change, after)
             yield {"kind": kind, "id": change.id, "what": what, "fields": list(change.fields)}
 
 
-def _what(change: Change, status: str | None) -> doc.WhatBecame:
-    is_retired = change.kind == "item" and "status" in change.fields and status == "retired"
-    return "retired" if is_retired else change.what
+def _what(change: Change, after: PackedCatalog) -> doc.WhatBecame:
+    if change.kind != "item" or "status" not in change.fields:
+        return change.what
+    item = after.items.get(change.id)
+    return "retired" if item is not None and item.status == "retired" else change.what

@@ -1,6 +1,7 @@
 """What stands in a draft: its catalog, its faults, what one edit of it does, which inquiries it answers."""
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,17 +10,19 @@ from pydantic import ValidationError
 from service.documents.answer import Answer
 from service.documents.draft import Faults
 from service.documents.impact import ImpactAnswer
-from service.documents.overlay import Edit, ObjectFault, Sections, catalog_over, faults_over, overlaid
+from service.documents.overlay import Edit, ObjectFault, Sections, catalog_over, faults_since, overlaid
 from service.documents.packed import PackedCatalog
+from service.documents.pointers import pointer_to, segments_of
 from service.documents.request import BillRequest
 from service.domain.lazy import lazy
 from service.domain.work import TooCostlyError, metered
+from service.impact.questions import standing_questions
 from service.storage.drafts import StoredDraft
 from service.usecases.draft_telling import faults_told
 from service.usecases.drafts import Drafts, known
-from service.usecases.errors import RequestFaultsError
+from service.usecases.errors import ConflictError, RequestFault, RequestFaultsError
 from service.usecases.find_bills import answer_in
-from service.usecases.impact import NewMeter, impact_of, impact_told
+from service.usecases.impact import EditionSide, NewMeter, Remembered, impact_of, impact_told
 from service.usecases.library import Edition, Library
 from service.usecases.standing import KeptQuestions
 
@@ -29,8 +32,13 @@ class Contents:
     """A draft with the objects of its base and what it has otherwise."""
 
     draft: StoredDraft
-    base: Sections
+    base_catalog: PackedCatalog
     edits: tuple[Edit, ...]
+
+    @property
+    def base(self) -> Sections:
+        """The objects of its base, by section and key."""
+        return self.base_catalog.texts
 
     @lazy
     def texts(self) -> Mapping[str, Mapping[str, str]]:
@@ -40,7 +48,7 @@ class Contents:
     @lazy
     def faults(self) -> list[ObjectFault]:
         """All that does not hold in it."""
-        return faults_over(self.texts)
+        return faults_since(self.base_catalog, self.texts)
 
     @property
     def faults_told(self) -> Faults:
@@ -51,6 +59,17 @@ class Contents:
     def catalog(self) -> PackedCatalog:
         """All objects as the draft has them, whether they hold together or not."""
         return PackedCatalog(self.texts)
+
+    @lazy
+    def whole(self) -> PackedCatalog:
+        """The catalog of the draft. Raises ConflictError where something does not hold in it."""
+        if self.faults:
+            raise ConflictError(
+                "catalog-faults",
+                f"The catalog does not hold together as the draft has it: {len(self.faults)} fault(s).",
+                tuple(map(_told, self.faults)),
+            )
+        return catalog_over(self.texts)
 
     def document(self, section: str, key: str) -> str | None:
         """The canonical JSON of an object; None where there is none."""
@@ -64,22 +83,42 @@ class Contents:
 def contents_of(drafts: Drafts, id_: str) -> Contents:
     """Look at a draft as a whole. Raises NotFoundError."""
     draft, edits = known(lambda: drafts.store.edits(id_))
-    return Contents(draft, drafts.library.catalog(draft.base).texts, tuple(edits))
+    return Contents(draft, drafts.library.catalog(draft.base), tuple(edits))
 
 
 def without_edit(contents: Contents, section: str, key: str) -> PackedCatalog | None:
     """The catalog of a draft with one of its edits undone; None where that does not hold together."""
     others = [x for x in contents.edits if (x.section, x.key) != (section, key)]
+    if not others:
+        return contents.base_catalog
     sections = overlaid(contents.base, others)
-    return None if faults_over(sections) else catalog_over(sections)
+    return None if faults_since(contents.base_catalog, sections) else catalog_over(sections)
 
 
-def edit_impact(contents: Contents, without: PackedCatalog, kept: KeptQuestions, new_meter: NewMeter) -> ImpactAnswer:
-    """What one edit does to the standing questions, all others kept: the draft held against itself `without` it."""
+def edit_impact(
+    contents: Contents, without: PackedCatalog, kept: KeptQuestions, new_meter: NewMeter, remembered: Remembered
+) -> ImpactAnswer:
+    """What one edit does to the standing questions, all others kept: the draft held against itself `without` it.
+
+    Raises ConflictError where something does not hold in the draft.
+    """
     number = contents.draft.base
-    before, after = Edition(number, without), Edition(number + 1, catalog_over(contents.texts))
-    impact = impact_of(before, after, kept.gather(), new_meter=new_meter)
+    before, after = Edition(number, without), Edition(number + 1, contents.whole)
+    impact = impact_of(before, after, kept.gather(), new_meter=new_meter, remembered=remembered)
     return impact_told(impact, before, after, (f"{contents.draft.id} without it", contents.draft.id))
+
+
+def answers_in_base(
+    library: Library, base: int, kept: KeptQuestions, new_meter: NewMeter, remembered: Remembered
+) -> int:
+    """Ask the base of a draft its own standing questions, so that an impact on it finds the answers; how many."""
+    edition = library.edition(base)
+    side = EditionSide(edition, remembered, new_meter)
+    asked = standing_questions(edition.catalog, kept.gather())
+    for question in asked:
+        with suppress(TooCostlyError):
+            side.seen(question)
+    return len(asked)
 
 
 def revision_impact(
@@ -103,3 +142,8 @@ def answers_to(
         except (ValidationError, RequestFaultsError, TooCostlyError):
             found[name] = None
     return found
+
+
+def _told(fault: ObjectFault) -> RequestFault:
+    above = (fault.section, fault.key) if fault.key else (fault.section,)
+    return RequestFault(pointer_to((*above, *segments_of(fault.pointer))), fault.found, fault.expected)

@@ -8,7 +8,8 @@ from typing import BinaryIO
 
 from service.documents.draft_tables import SectionTaken, TableDraftFault, TableEdit, TablesTaken
 from service.documents.faults import MOST_TOLD
-from service.documents.overlay import Edit, ObjectFault, became, faults_over, fields_between, overlaid
+from service.documents.fuel_order import FUEL_ORDER, document_in, is_moved, order_in
+from service.documents.overlay import Edit, ObjectFault, became, faults_since, fields_between, overlaid
 from service.documents.packed import PackedCatalog
 from service.documents.pointers import pointer_to
 from service.storage.drafts import StoredDraft
@@ -157,14 +158,27 @@ def _planned(draft: StoredDraft, edits: list[Edit], base: PackedCatalog, taken: 
             else:
                 conflicts.append(edit)
         counts.append(told)
+    if "fuels" in taken.texts:
+        named = FUEL_ORDER, ""
+        edit = edited.get(named)
+        mine, theirs = order_in(taken.texts), order_in(base.texts)
+        stands = theirs if edit is None else edit.document
+        if is_moved(base.texts, taken.texts) and mine != stands:
+            if edit is None or manner.replace:
+                becoming[named] = stands, mine
+            else:
+                conflicts.append(edit)
+        elif edit is not None and manner.replace and mine != stands:
+            becoming[named] = stands, theirs
     if conflicts:
         raise _conflict(conflicts)
     written = [
-        Edit(section, key, became(base.texts[section].get(key), after) or "changed", after, draft.version, None, _NEVER)
+        Edit(section, key, became(before, after) or "changed", after, draft.version, None, _NEVER)
         for (section, key), (_, after) in becoming.items()
+        for before in [document_in(base.texts, section, key)]
     ]
     others = [edit for edit in edits if (edit.section, edit.key) not in becoming]
-    faults = faults_over(overlaid(base.texts, [*others, *written]))
+    faults = faults_since(base, overlaid(base.texts, [*others, *written]))
     untouched = [section for section in base.texts if section not in taken.texts]
     return _Plan(counts, becoming, untouched, faults)
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from service.documents import draft as doc
 from service.documents.faults import MOST_TOLD
+from service.documents.fuel_order import document_in
 from service.documents.overlay import Conflict, Edit, ObjectFault, Sections, fields_between
 from service.documents.pointers import pointer_to
 from service.storage.drafts import Standing, StoredDraft
@@ -51,7 +52,7 @@ def object_head(draft: StoredDraft, named: tuple[str, str], standing: Standing) 
 
 def change_told(edit: Edit, base: Sections) -> doc.DraftChange:
     """The document of what a draft has otherwise than its base."""
-    before = base.get(edit.section, {}).get(edit.key)
+    before = document_in(base, edit.section, edit.key)
     return {
         "section": edit.section,
         "key": edit.key,

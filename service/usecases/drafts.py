@@ -11,16 +11,17 @@ from service.documents import draft as doc
 from service.documents.catalog import Maker
 from service.documents.faults import MOST_TOLD
 from service.documents.fields import ID_PATTERN
+from service.documents.fuel_order import FUEL_ORDER, document_in, in_order, order_in
 from service.documents.merge_patch import merged
 from service.documents.money import InMoney, money_of
 from service.documents.nearest import nearest
-from service.documents.overlay import conflicts_of, faults_over, overlaid
+from service.documents.overlay import Edit, ObjectFault, conflicts_of, faults_since, overlaid
 from service.documents.packed import SECTIONS
 from service.documents.rendering import rendered
 from service.storage.drafts import DraftStore, Standing, StoredDraft
 from service.storage.errors import ChangedDraftError, PublishedDraftError, UnknownDraftError
 from service.storage.trail import Done, TrailStore
-from service.usecases.draft_objects import checked
+from service.usecases.draft_objects import check_order_of, checked
 from service.usecases.draft_telling import (
     change_told,
     conflict_of,
@@ -100,13 +101,17 @@ class Drafts:
         counts: dict[doc.EditKind, int] = {"added": 0, "changed": 0, "removed": 0}
         for edit in edits:
             counts[edit.what] += 1
-        faults = faults_over(overlaid(self.library.catalog(draft.base).texts, edits))
+        faults = self._faults(draft, edits)
         return {**head_of(draft), "edits": counts, **faults_told(faults)}
 
     def faults(self, id_: str) -> doc.Faults:
         """What does not hold in a draft."""
         draft, edits = known(lambda: self.store.edits(id_))
-        return faults_told(faults_over(overlaid(self.library.catalog(draft.base).texts, edits)))
+        return faults_told(self._faults(draft, edits))
+
+    def _faults(self, draft: StoredDraft, edits: list[Edit]) -> list[ObjectFault]:
+        base = self.library.catalog(draft.base)
+        return faults_since(base, overlaid(base.texts, edits))
 
     def discard(self, id_: str, author: str | None) -> None:
         """Delete a draft; its trail stays."""
@@ -131,7 +136,7 @@ class Drafts:
 
         Raises EditedMeanwhileError where the precondition does not hold, RequestFaultsError for what is no such object.
         """
-        document = checked(*named, value)
+        document = self._checked(id_, named, value)
         return self._edit(id_, named, lambda _: document, precondition, done_by)
 
     def patch(
@@ -147,7 +152,7 @@ class Drafts:
         def change(standing: Standing) -> str:
             if standing.document is None:
                 raise _not_there(*named)
-            return checked(*named, merged(loads(standing.document), patch))
+            return self._checked(id_, named, merged(loads(standing.document), patch))
 
         return self._edit(id_, named, change, precondition, done_by, needs_one=True)
 
@@ -196,7 +201,7 @@ class Drafts:
         entries = self._trail.of_object(id_, *named, MOST_TOLD)
         later = [done for done in entries if since is None or (done.version or 0) > since]
         draft = known(lambda: self.store.get(id_))
-        in_base = self.library.catalog(draft.base).texts.get(named[0], {}).get(named[1])
+        in_base = document_in(self.library.catalog(draft.base).texts, *named)
         known_as = [(done.document, done.version or 0) for done in entries] + [(in_base, 0)]
         seen = (text for text, version in known_as if tag_of(Standing(text, version)) == tag)
         return next(seen, None), later[::-1]
@@ -220,6 +225,16 @@ class Drafts:
             except ChangedDraftError:
                 continue
         raise ConflictError("draft-changed", "The draft is being changed by others all the time: try again.")
+
+    def _checked(self, id_: str, named: tuple[str, str], value: Any) -> str:
+        """The canonical JSON of an object; an order may name only fuels that the draft has."""
+        document = checked(*named, value)
+        if named[0] == FUEL_ORDER:
+            draft, edits = known(lambda: self.store.edits(id_))
+            fuels = overlaid(self.library.catalog(draft.base).texts, edits).get("fuels", {})
+            check_order_of(fuels, loads(document)["fuels"])
+            return order_in({"fuels": in_order(fuels, document)})
+        return document
 
     def _moved(self, id_: str, asked: doc.DraftMove) -> StoredDraft:
         draft, edits = known(lambda: self.store.edits(id_))

@@ -1,11 +1,13 @@
 """Work out the impact of one catalog against another: every standing question is asked of both."""
 
+from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import replace
+from threading import Lock
 
 from service.documents import impact as doc
-from service.documents.catalog import Catalog
 from service.documents.money import InMoney, money_of
+from service.documents.packed import PackedCatalog
 from service.domain.answer import Bill
 from service.domain.request import Request
 from service.domain.work import Meter, metered
@@ -13,19 +15,24 @@ from service.explain.figures import figure_of
 from service.explain.lines import told_lines
 from service.explain.telling import Telling
 from service.impact.changes import Change
-from service.impact.footprint import Footprints, Texts
+from service.impact.footprint import Footprints
 from service.impact.questions import Kept, Standing, told_request
 from service.impact.reckoning import Impact, Judged, reckon
 from service.impact.seen import NOTHING, Body, Seen, SeenBill
 from service.impact.words import Words
 from service.settings import WORK_LIMIT
+from service.solver.engine import BillName
+from service.usecases.bill_keys import KeyMaker
 from service.usecases.errors import RequestFaultsError
-from service.usecases.find_bills import key_maker
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request, with_skus
 
 NewMeter = Callable[[], Meter]
 """Makes the meter of one question."""
+MOST_ANSWERS = 20_000
+MOST_EDITIONS = 6
+MOST_ITEMS = 30_000
+"""So many items at most stand in the editions that are remembered, but for the last one."""
 
 
 def usual_meter() -> Meter:
@@ -33,56 +40,118 @@ def usual_meter() -> Meter:
     return Meter(WORK_LIMIT)
 
 
+class Remembered:
+    """Answers to standing questions by all that they hang on, and the editions that were asked last: so what one
+    impact found serves the next. Bounded; safe to share by threads."""
+
+    def __init__(self) -> None:
+        self._lock = Lock()
+        self._answers: OrderedDict[Hashable, Seen] = OrderedDict()
+        self._sides: OrderedDict[str, _Ready] = OrderedDict()
+
+    def ready(self, edition: Edition) -> "_Ready":
+        """What is known of the catalog of an edition: of an equal one that was asked lately, if there was one."""
+        digest = edition.catalog.digest()
+        with self._lock:
+            ready = self._sides.get(digest)
+        made = ready or _Ready(edition)
+        with self._lock:
+            ready = self._sides.setdefault(digest, made)
+            self._sides.move_to_end(digest)
+            while len(self._sides) > 1 and self._is_too_much():
+                self._sides.popitem(last=False)
+        return ready
+
+    def answer(self, named: Hashable, ask: Callable[[], Seen]) -> Seen:
+        """The answer of that name, asked where it is not known. Raises as `ask` does."""
+        with self._lock:
+            known = self._answers.get(named)
+            if known is not None:
+                self._answers.move_to_end(named)
+                return known
+        seen = ask()
+        with self._lock:
+            self._answers[named] = seen
+            while len(self._answers) > MOST_ANSWERS:
+                self._answers.popitem(last=False)
+        return seen
+
+    def _is_too_much(self) -> bool:
+        items = sum(len(ready.edition.catalog.items) for ready in self._sides.values())
+        return len(self._sides) > MOST_EDITIONS or items > MOST_ITEMS
+
+
+class _Ready:
+    """An edition, with what its questions hang on."""
+
+    def __init__(self, edition: Edition) -> None:
+        self.edition = edition
+        self.footprints = Footprints(edition.catalog, edition.revision)
+        self._asked: dict[str, tuple[Request, Hashable] | None] = {}
+
+    def asked(self, question: Standing) -> tuple[Request, Hashable] | None:
+        """A question as the edition understands it, and its footprint; None where it does not."""
+        if question.text not in self._asked:
+            try:
+                request = resolve_request(question.request, self.edition.revision)
+                self._asked[question.text] = request, self.footprints.of(request)
+            except RequestFaultsError:
+                self._asked[question.text] = None
+        return self._asked[question.text]
+
+
 class EditionSide:
     """An edition that standing questions are asked of. What its catalog does not understand has no bill there."""
 
-    def __init__(self, edition: Edition, texts: Texts, new_meter: NewMeter) -> None:
-        self._edition = edition
+    def __init__(self, edition: Edition, remembered: Remembered, new_meter: NewMeter = usual_meter) -> None:
+        self._ready = remembered.ready(edition)
+        self._remembered = remembered
         self._new_meter = new_meter
-        self._footprints = Footprints(edition.document, edition.revision, texts)
 
     @property
-    def catalog(self) -> Catalog:
-        return self._edition.document
+    def catalog(self) -> PackedCatalog:
+        return self._ready.edition.catalog
 
     def footprint(self, question: Standing) -> Hashable:
         """Return all that the answer to a question hangs on; None where it is not understood."""
-        request = self._resolved(question)
-        return None if request is None else self._footprints.of(request)
+        asked = self._ready.asked(question)
+        return None if asked is None else asked[1]
 
     def seen(self, question: Standing) -> Seen:
-        """Ask a question. Raises TooCostlyError."""
-        request = self._resolved(question)
-        if request is None:
+        """Ask a question, or recall what was answered where all that it hangs on was the same. Raises
+        TooCostlyError."""
+        asked = self._ready.asked(question)
+        if asked is None:
             return NOTHING
+        request, footprint = asked
+        named = question.text, question.promises is None, footprint
+        return self._remembered.answer(named, lambda: self._ask(request, question))
+
+    def _ask(self, request: Request, question: Standing) -> Seen:
         if question.promises is None:
             request = replace(request, limit=1)
+        edition = self._ready.edition
         with metered(self._new_meter()):
-            answer = self._edition.engine.answer(request)
-            return Seen(answer.total_valid, tuple(self._seen(bill, request, question) for bill in answer.bills))
+            answer = edition.engine.answer(request)
+            return Seen(answer.total_valid, tuple(_seen(edition, bill, request, question) for bill in answer.bills))
 
-    def _resolved(self, question: Standing) -> Request | None:
-        try:
-            return resolve_request(question.request, self._edition.revision)
-        except RequestFaultsError:
-            return None
 
-    def _seen(self, bill: Bill, request: Request, question: Standing) -> SeenBill:
-        power = self._edition.assessor.power(bill, request)
-        least = power.least
-        asked = with_skus(question.request, self._edition.revision)
-        return SeenBill(
-            body=body_of(bill),
-            price=bill.price,
-            key=key_maker(self._edition.number, asked)(bill),
-            carries_kw=figure_of(power.carries_kw),
-            limited_by=None if least is None else least.what,
-            skus=self._skus(bill, request) if question.promises else frozenset(),
-        )
+def _seen(edition: Edition, bill: Bill, request: Request, question: Standing) -> SeenBill:
+    power = edition.assessor.power(bill, request)
+    least = power.least
+    return SeenBill(
+        body=body_of(bill),
+        price=bill.price,
+        placement=bill.placement,
+        carries_kw=figure_of(power.carries_kw),
+        limited_by=None if least is None else least.what,
+        skus=_skus(edition, bill, request) if question.promises else frozenset(),
+    )
 
-    def _skus(self, bill: Bill, request: Request) -> frozenset[str]:
-        telling = Telling(request, self._edition.revision, is_silent=True)
-        return frozenset(line.item.sku for line in told_lines(bill, telling))
+
+def _skus(edition: Edition, bill: Bill, request: Request) -> frozenset[str]:
+    telling = Telling(request, edition.revision, is_silent=True)
+    return frozenset(line.item.sku for line in told_lines(bill, telling))
 
 
 def body_of(bill: Bill) -> Body:
@@ -98,18 +167,19 @@ def impact_of(
     *,
     explained: bool = True,
     new_meter: NewMeter = usual_meter,
+    remembered: Remembered | None = None,
 ) -> Impact:
     """Return the impact of one edition against another.
 
     `kept`: the standing questions that the service keeps beside its catalogs. `explained`: whether it is worked out
-    which changes did it.
+    which changes did it. `remembered`: what earlier impacts found.
     """
-    texts = Texts()
+    known = remembered or Remembered()
 
     def side(edition: Edition) -> EditionSide:
-        return EditionSide(edition, texts, new_meter)
+        return EditionSide(edition, known, new_meter)
 
-    def reopened(catalog: Catalog) -> EditionSide:
+    def reopened(catalog: PackedCatalog) -> EditionSide:
         return side(Edition(after.number, catalog))
 
     return reckon(side(before), side(after), reopened, kept, explained=explained)
@@ -120,9 +190,9 @@ def impact_told(
 ) -> doc.ImpactAnswer:
     """Return the document of an impact, whole; `names`: what the two are called, else their numbers. Of what is no
     revision no keys are told."""
-    words = Words(before.document, after.document)
+    words = Words(before.catalog, after.catalog)
     from_, to = names or (before.number, after.number)
-    has_keys = isinstance(from_, int), isinstance(to, int)
+    keyed = before if isinstance(from_, int) else None, after if isinstance(to, int) else None
     money = money_of(before.revision), money_of(after.revision)
     return {
         "from": from_,
@@ -130,7 +200,7 @@ def impact_told(
         "counts": {str(outcome): count for outcome, count in impact.counts.items()},
         "needs_accept": impact.needs_accept,
         "changes": [change_told(change) for change in impact.changes],
-        "questions": [_question(judged, words, money, has_keys) for judged in impact.judged],
+        "questions": [_question(judged, words, money, keyed) for judged in impact.judged],
         "not_asked": [told_request(question.request) for question in impact.not_asked],
         "next": None,
     }
@@ -142,15 +212,15 @@ def change_told(change: Change) -> doc.CatalogChange:
 
 
 def _question(
-    judged: Judged, words: Words, money: tuple[InMoney, InMoney], has_keys: tuple[bool, bool]
+    judged: Judged, words: Words, money: tuple[InMoney, InMoney], keyed: tuple[Edition | None, Edition | None]
 ) -> doc.ImpactQuestion:
     question = judged.question
     told: doc.ImpactQuestion = {
         "origin": question.origin,
         "request": told_request(question.request),
         "outcome": judged.outcome,
-        "before": _answer(judged.before, money[0], has_key=has_keys[0]),
-        "after": _answer(judged.after, money[1], has_key=has_keys[1]),
+        "before": _answer(judged.before, question, money[0], keyed[0]),
+        "after": _answer(judged.after, question, money[1], keyed[1]),
         "text": words.of(judged),
         "because": [change_told(change) for change in judged.because],
     }
@@ -161,7 +231,7 @@ def _question(
     return told
 
 
-def _answer(seen: Seen | None, money: InMoney, *, has_key: bool) -> doc.SeenAnswer | None:
+def _answer(seen: Seen | None, question: Standing, money: InMoney, keyed: Edition | None) -> doc.SeenAnswer | None:
     if seen is None:
         return None
     best = seen.best
@@ -169,6 +239,12 @@ def _answer(seen: Seen | None, money: InMoney, *, has_key: bool) -> doc.SeenAnsw
         **money,
         "total_valid": seen.total_valid,
         "price": None if best is None else best.price,
-        "key": best.key if best is not None and has_key else None,
+        "key": None if best is None or keyed is None else _key(best, question, keyed),
         "carries_kw": None if best is None else best.carries_kw,
     }
+
+
+def _key(bill: SeenBill, question: Standing, edition: Edition) -> str:
+    gauge = next((spot for spot, duty in bill.body.duties if duty == "gauge"), None)
+    name = BillName(bill.body.rail, bill.placement, gauge, dict(bill.body.chains))
+    return KeyMaker(edition.number, with_skus(question.request, edition.revision)).key_of(name)

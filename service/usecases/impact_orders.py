@@ -8,7 +8,7 @@ from service.documents import impact as doc
 from service.documents.order import OrderRequest
 from service.domain.request import Request
 from service.domain.work import TooCostlyError, metered
-from service.impact.footprint import Footprints, Texts
+from service.impact.footprint import Footprints
 from service.storage.order_checks import OrderCheckStore
 from service.usecases.bill_keys import NoKeyError, decode_key
 from service.usecases.check_order import check_order
@@ -28,10 +28,10 @@ _REFUSED = (RequestFaultsError, NotFoundError, NoKeyError)
 class OrderSide:
     """An edition that judges orders again."""
 
-    def __init__(self, edition: Edition, texts: Texts, new_meter: NewMeter = usual_meter) -> None:
+    def __init__(self, edition: Edition, new_meter: NewMeter = usual_meter) -> None:
         self._edition = edition
         self._new_meter = new_meter
-        self._footprints = Footprints(edition.document, edition.revision, texts)
+        self._footprints = Footprints(edition.catalog, edition.revision)
 
     def footprint(self, asked: OrderRequest) -> Hashable:
         """Return all that the judgement of an order hangs on: the footprints of the questions that it makes, and the
@@ -65,8 +65,7 @@ def orders_told(
     before: Edition, after: Edition, checks: OrderCheckStore | None, new_meter: NewMeter = usual_meter
 ) -> doc.ImpactOrders:
     """The document of the kept order checks that one edition judges otherwise than another."""
-    texts = Texts()
-    old, new = OrderSide(before, texts, new_meter), OrderSide(after, texts, new_meter)
+    old, new = OrderSide(before, new_meter), OrderSide(after, new_meter)
     looked_at, ids = 0, list[str]()
     for kept in () if checks is None else checks.page(MOST_ORDERS):
         try:

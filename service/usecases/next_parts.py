@@ -26,7 +26,7 @@ def next_parts_in(
 def _unanswered(edition: Edition, kept: Kept, new_meter: NewMeter) -> list[tuple[Request, list[Standing]]]:
     """The requests without a bill, each once, with the standing questions that ask it."""
     by_text: dict[str, list[Standing]] = {}
-    for question in standing_questions(edition.document, kept):
+    for question in standing_questions(edition.catalog, kept):
         by_text.setdefault(question.text, []).append(question)
     found = []
     for asked in by_text.values():

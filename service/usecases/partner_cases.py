@@ -14,14 +14,13 @@ from service.documents.money import money_of
 from service.documents.nearest import nearest
 from service.documents.rendering import rendered
 from service.domain.revision import Revision
-from service.impact.footprint import Texts
 from service.impact.questions import Standing, request_of
 from service.impact.seen import Body, kept_promises
 from service.storage.errors import RowsRefusedError
 from service.storage.partner_cases import PartnerCaseStore, StoredCase
 from service.usecases.bill_keys import KeyMaker
 from service.usecases.errors import ConflictError, FullError, NotFoundError, RequestFault, RequestFaultsError
-from service.usecases.impact import EditionSide, body_of, usual_meter
+from service.usecases.impact import EditionSide, Remembered, body_of
 from service.usecases.library import Library
 from service.usecases.long_work import begin_long_work
 from service.usecases.recall_bill import held_by, recall
@@ -83,7 +82,7 @@ class PartnerCases:
             raise RequestFaultsError(tuple(faults))
         row = StoredCase(account or "", case.id, document, _written(body), datetime.now(UTC))
         question = standing_of(row)
-        seen = EditionSide(edition, Texts(), usual_meter).seen(question)
+        seen = EditionSide(edition, Remembered()).seen(question)
         not_kept = _promised(case) - kept_promises(case.promises, seen, body)
         return CheckedCase(
             row,

@@ -6,15 +6,16 @@ from datetime import UTC, datetime
 from service.documents import draft as doc
 from service.documents.faults import MOST_TOLD
 from service.documents.impact import ImpactAnswer
-from service.documents.overlay import Edit, ObjectFault, between, catalog_over, faults_over, overlaid
+from service.documents.overlay import between
 from service.documents.packed import PackedCatalog
-from service.documents.pointers import pointer_to, segments_of
+from service.documents.pointers import pointer_to
 from service.storage.drafts import StoredDraft
 from service.storage.errors import ChangedDraftError, NewerRevisionError
 from service.storage.revisions import Publishing
+from service.usecases.draft_contents import Contents
 from service.usecases.drafts import Drafts, known, published_already
 from service.usecases.errors import ConflictError, NotFoundError, RequestFault
-from service.usecases.impact import NewMeter, impact_of, impact_told
+from service.usecases.impact import NewMeter, Remembered, impact_of, impact_told
 from service.usecases.impact_orders import orders_told
 from service.usecases.library import Edition, Library
 from service.usecases.moments import moment
@@ -52,7 +53,7 @@ def ready_draft(drafts: Drafts, id_: str) -> Ready:
     if draft.base < drafts.library.newest():
         raise _behind(drafts, draft.base)
     base = drafts.library.catalog(draft.base)
-    catalog = _whole(base, edits)
+    catalog = Contents(draft, base, tuple(edits)).whole
     if catalog == base:
         raise _nothing(draft.base)
     return Ready(draft.base, catalog, draft=draft)
@@ -65,7 +66,7 @@ def looked_at(drafts: Drafts, id_: str) -> Ready:
     """
     draft, edits = known(lambda: drafts.store.edits(id_))
     base = drafts.library.catalog(draft.base)
-    return Ready(draft.base, _whole(base, edits), draft=draft)
+    return Ready(draft.base, Contents(draft, base, tuple(edits)).whole, draft=draft)
 
 
 def ready_revision(drafts: Drafts, number: int) -> Ready:
@@ -112,12 +113,18 @@ def publish(drafts: Drafts, ready: Ready, asked: doc.Publication) -> doc.Publish
     }
 
 
-def impact_on(library: Library, ready: Ready, kept: KeptQuestions, new_meter: NewMeter) -> ImpactAnswer:
+def impact_on(
+    library: Library,
+    ready: Ready,
+    kept: KeptQuestions,
+    new_meter: NewMeter,
+    remembered: Remembered | None = None,
+) -> ImpactAnswer:
     """The impact of what is ready on its base."""
     before = library.edition(ready.base)
     after = Edition(ready.base + 1, ready.catalog)
     names = ready.base, f"revision {ready.restored}" if ready.draft is None else ready.draft.id
-    impact = impact_of(before, after, kept.gather(), new_meter=new_meter)
+    impact = impact_of(before, after, kept.gather(), new_meter=new_meter, remembered=remembered)
     return impact_told(impact, before, after, names) | {"orders": orders_told(before, after, kept.orders, new_meter)}
 
 
@@ -132,18 +139,6 @@ def refuse_losses(told: ImpactAnswer) -> None:
         " broken, lost or gone. `accept` publishes it all the same, with the reason why.",
         tuple(RequestFault("/accept", f"{one['outcome']}: {one['text']}", "a reason") for one in lost),
     )
-
-
-def _whole(base: PackedCatalog, edits: list[Edit]) -> PackedCatalog:
-    """The catalog of a draft. Raises ConflictError where something does not hold in it."""
-    sections = overlaid(base.texts, edits)
-    if faults := faults_over(sections):
-        raise ConflictError(
-            "catalog-faults",
-            f"The catalog does not hold together as the draft has it: {len(faults)} fault(s).",
-            tuple(map(_told, faults)),
-        )
-    return catalog_over(sections)
 
 
 def _nothing(newest: int) -> ConflictError:
@@ -167,8 +162,3 @@ def _behind(drafts: Drafts, base: int) -> ConflictError:
             for section, key, what in changed
         ),
     )
-
-
-def _told(fault: ObjectFault) -> RequestFault:
-    above = (fault.section, fault.key) if fault.key else (fault.section,)
-    return RequestFault(pointer_to((*above, *segments_of(fault.pointer))), fault.found, fault.expected)

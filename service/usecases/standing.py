@@ -44,6 +44,10 @@ class KeptQuestions:
         partners = () if self.partners is None else [standing_of(row) for row in self.partners.all()]
         return Kept(partners, [Standing("asked", one, times=times[text]) for text, one in requests.items()])
 
+    def without_asked(self) -> "KeptQuestions":
+        """Partners' cases alone: those that are asked first."""
+        return KeptQuestions(self.partners)
+
     def newest(self) -> tuple[object, ...]:
         """Return what is another one once a case or an inquiry comes, is changed or goes: what is reckoned from these
         questions holds no longer then."""

@@ -17,13 +17,12 @@ from service import __version__
 from service.documents.packed import PackedCatalog
 from service.domain.lazy import lazy
 from service.impact.changes import Change
-from service.impact.footprint import Texts
 from service.impact.outcomes import Outcome
 from service.impact.questions import Pair, Standing
 from service.impact.reckoning import Judged, is_decided, judged
 from service.impact.seen import Seen
 from service.impact.undoing import Undoing
-from service.usecases.impact import EditionSide, usual_meter
+from service.usecases.impact import EditionSide, Remembered
 from service.usecases.library import Edition
 
 _TOO_COSTLY, _SAME = "too costly", "same"
@@ -91,7 +90,7 @@ class Opened:
     def __init__(self, source: Source) -> None:
         self.before = Edition(source.numbers[0], PackedCatalog(source.before))
         self.after = Edition(source.numbers[1], PackedCatalog(source.after))
-        self._texts = Texts()
+        self._remembered = Remembered()
         self.without = lru_cache(2)(self._without)
 
     def do(self, task: Task) -> dict[str, str]:
@@ -110,7 +109,7 @@ class Opened:
 
     @lazy
     def undoing(self) -> Undoing:
-        return Undoing(self.before.document, self.after.document)
+        return Undoing(self.before.catalog, self.after.catalog)
 
     def _without(self, change: Change) -> EditionSide | None:
         """The later catalog with a change undone; None where it cannot be."""
@@ -118,12 +117,17 @@ class Opened:
         return None if undone is None else self._side(Edition(self.after.number, self.undoing.without(undone)))
 
     def _side(self, edition: Edition) -> EditionSide:
-        return EditionSide(edition, self._texts, usual_meter)
+        return EditionSide(edition, self._remembered)
 
 
 def run(source: Source | SourceFile, task: Task) -> dict[str, str]:
     """Do a task in this process, whose catalogs stay open for the next one."""
     return _opened(source).do(task)
+
+
+def get_ready(source: Source | SourceFile) -> None:
+    """Open the catalogs in this process, before there is anything to do."""
+    _opened(source).sides  # noqa: B018 worked out now and not with the first task
 
 
 def key_of(source: str, pair: Pair) -> str:

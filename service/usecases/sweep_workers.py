@@ -17,7 +17,7 @@ from tempfile import TemporaryDirectory
 from threading import Thread
 from typing import Any
 
-from service.usecases.sweep_work import Source, SourceFile, Task, run
+from service.usecases.sweep_work import Source, SourceFile, Task, get_ready, run
 
 Found = dict[str, str]
 Each = Callable[[Iterable[Task]], Generator[Found, None, None]]
@@ -56,6 +56,8 @@ def processes(count: int) -> Workers:
             context = multiprocessing.get_context("spawn")
             pool = ProcessPoolExecutor(count, mp_context=context, initializer=_begin)
             try:
+                for _ in range(count):
+                    pool.submit(get_ready, file)
                 yield partial(_each, pool, count * _AHEAD, file)
             except BrokenProcessPool as error:
                 raise WorkersError(f"a process of the sweep ended before its work was done: {error}") from error

@@ -76,6 +76,7 @@ from service.web.counter import (
     workshop_objects,
     workshop_publishing,
     workshop_revisions,
+    workshop_tables,
 )
 from service.web.counter.refusing import asks_for_page, refusal_response
 from service.web.cross_origin import CrossOrigin
@@ -259,7 +260,12 @@ def create_app(
         sign_in_page.router,
     ]
     routers += [workshop_inquiries.router, workshop_next_parts.router, workshop_revisions.router]
-    routers += [workshop_publishing.router, workshop_objects.router, workshop.router]  # whose paths are of any draft
+    routers += [
+        workshop_publishing.router,
+        workshop_tables.router,
+        workshop_objects.router,
+        workshop.router,
+    ]  # whose paths are of any draft
     app.routers = tuple(routers)
     app.deprecated = deprecated
     for router in routers:
@@ -271,6 +277,7 @@ def create_app(
             order_checks.BATCH_PATH: BATCH_LIMIT_BYTES,
             order_batches_page.PATH: order_batches_page.UPLOAD_LIMIT_BYTES,
             draft_tables.UPLOAD_PATH: draft_tables.UPLOAD_LIMIT_BYTES,
+            workshop_tables.UPLOAD_PATH: draft_tables.UPLOAD_LIMIT_BYTES,
         }
     )
     lanes = lanes or Lanes()

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from service.documents.fuel_order import FUEL_ORDER
 from service.documents.money import money_of
 from service.documents.packed import canonical
 from service.storage.drafts import Standing
@@ -49,6 +50,8 @@ def item() -> dict[str, Any]:
 
 def once(section: str) -> dict[str, Any]:
     """What the example catalog has once: its maker, its policies."""
+    if section == FUEL_ORDER:
+        return {"fuels": [fuel.id for fuel in examples.edition().catalog.fuels]}
     told: dict[str, Any] = getattr(examples.edition().catalog, section).model_dump(exclude_defaults=True)
     return told
 

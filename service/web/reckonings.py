@@ -5,6 +5,8 @@ import contextvars
 import logging
 from collections import OrderedDict
 from collections.abc import Callable, Hashable, Mapping
+from contextlib import suppress
+from time import monotonic
 from typing import Annotated, Any
 
 from fastapi import Depends, Request
@@ -16,6 +18,7 @@ from service.documents.impact import BeingWorkedOut
 from service.domain.work import AbandonedError
 from service.storage.errors import StorageError
 from service.usecases.errors import RefusedError
+from service.usecases.impact import Remembered
 from service.usecases.standing import KeptQuestions
 from service.web.access import caller_of
 from service.web.errors import OverloadedError
@@ -24,7 +27,7 @@ from service.web.resources import Resources, kept_as
 
 RETRY_S = 2
 """When to ask again for what is being worked out."""
-_MOST_KEPT = 16
+_MOST_KEPT = 32
 _MOST_WAITING = 16
 
 _log = logging.getLogger(__name__)
@@ -38,6 +41,8 @@ class Reckonings:
         self._done: OrderedDict[Hashable, Any] = OrderedDict()
         self._waiting: OrderedDict[Hashable, Callable[[], Any]] = OrderedDict()
         self._task: asyncio.Task[None] | None = None
+        self._step = asyncio.Event()
+        self.remembered = Remembered()
 
     def get(self, key: Hashable, call: Callable[[], Any]) -> Any | None:
         """Return what a call gives; None while it is being worked out. Raises OverloadedError."""
@@ -53,6 +58,15 @@ class Reckonings:
             self._task = asyncio.create_task(self._work(), context=contextvars.Context())
         return None
 
+    async def soon(self, key: Hashable, call: Callable[[], Any], within_s: float) -> Any | None:
+        """As `get`, but what is there within so many seconds is waited for."""
+        until = monotonic() + within_s
+        while (found := self.get(key, call)) is None and (left_s := until - monotonic()) > 0:
+            step = self._step
+            with suppress(TimeoutError):
+                await asyncio.wait_for(step.wait(), left_s)
+        return found
+
     async def _work(self) -> None:
         while self._waiting:
             key, call = next(iter(self._waiting.items()))
@@ -62,6 +76,8 @@ class Reckonings:
                 _log.error("a reckoning came to nothing: %s", error)  # whoever asks again begins it anew
             finally:
                 self._waiting.pop(key, None)
+                self._step.set()  # whoever waits looks again
+                self._step = asyncio.Event()
             while len(self._done) > _MOST_KEPT:
                 self._done.popitem(last=False)
 

@@ -88,6 +88,13 @@ def test_a_new_car_from_a_like_one(page: Page) -> None:
     expect(page.locator("#effect .counts")).to_contain_text("new questions", timeout=SLOWLY_MS)
     page.goto(draft)
     expect(page.locator(".changed")).to_contain_text("Fennic 1.8")
+    press(page, page.get_by_role("link", name="All of it as tables"))
+    expect_sound(page)
+    table = {"name": "items.csv", "mimeType": "text/csv", "buffer": b"sku,nam\nx,y\n"}
+    page.get_by_label("A workbook (XLSX)").set_input_files(table)
+    press(page, page.get_by_role("button", name="Take it into the draft"))
+    expect(page.get_by_role("alert")).to_contain_text("Nothing was taken")
+    expect_sound(page)
 
 
 def test_an_unanswered_inquiry_leads_to_a_part_that_answers_it(page: Page) -> None:

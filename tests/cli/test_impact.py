@@ -122,6 +122,17 @@ ODD: dict[str, tuple[Json, str]] = {
         {"items/-": part("X", "plug", TAPER, name="Part twin"), "items/PLUG-B8/name": "part-twim"},
         "is nearly the name of",
     ),
+    "nothing meets one of its ports": (
+        {
+            "port_standards/-": {**catalog()["port_standards"][0], "id": "lone"},
+            "items/-": part("X", "fitting", ("boss-8", "male"), ("lone", "female")),
+        },
+        "/items/{last}/ports/1: nothing meets the female lone port of X",
+    ),
+    "seals that suit no fuel": (
+        {"materials/fluorocarbon/ratings/e85": "D"},
+        "none of its seals is rated A or B for e85",
+    ),
     "a gauge without a scale": ({"items/-": part("X", "gauge", TAPER)}, "no end of scale is told of X"),
     "a gauge too small": ({"items/-": part("X", "gauge", TAPER, max_kpa=100.0)}, "100 kPa: every car's base pressure"),
 }

@@ -8,10 +8,9 @@ import pytest
 from service.documents.contract import CatalogPromises
 from service.documents.request import BillRequest
 from service.domain.work import Meter
-from service.impact.footprint import Texts
 from service.impact.questions import Standing
 from service.impact.seen import Seen
-from service.usecases.impact import EditionSide
+from service.usecases.impact import EditionSide, Remembered
 from tests.support.builders import FACTORY, HOSE, catalog, part
 from tests.support.engine import edition
 from tests.support.random_catalogs import random_catalog
@@ -25,8 +24,8 @@ ALL_TOLD = CatalogPromises(has_bill=True)
 
 
 def sides(before: Json, after: Json) -> tuple[EditionSide, EditionSide]:
-    texts = Texts()
-    return EditionSide(edition(before), texts, Meter), EditionSide(edition(after), texts, Meter)
+    # neither may know what the other answered
+    return EditionSide(edition(before), Remembered(), Meter), EditionSide(edition(after), Remembered(), Meter)
 
 
 def standing(request: Json) -> Standing:

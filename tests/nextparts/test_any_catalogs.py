@@ -6,11 +6,12 @@ from typing import Any
 import pytest
 
 from service.documents.request import BillRequest
-from service.nextparts import Unanswered, next_parts
-from service.usecases.errors import RequestFaultsError
-from service.usecases.resolve_request import resolve_request
+from service.impact.questions import Kept, Standing
+from service.usecases.next_parts import next_parts_in
+from tests.impact.test_any_edits import answer_or_none
 from tests.support.engine import edition
 from tests.support.random_catalogs import random_catalog
+from tests.support.random_edits import with_cases
 from tests.support.random_requests import random_request
 from tests.support.slow_next_parts import slow_next_parts
 
@@ -18,30 +19,28 @@ Json = dict[str, Any]
 
 
 def compare(seed: int) -> int:
-    """How many candidates unlock something, after they were held to the slow reckoning."""
+    """How many candidates unlock something, after they were held to the slow reckoning: over the catalog's cases, the
+    grid, and what was asked so often, some of it the same question as another."""
     rng = Random(seed)
-    catalog = random_catalog(rng)
-    requests = [
+    catalog = with_cases(rng, random_catalog(rng), answer_or_none)
+    grid = [
         {"chassis": chassis["id"], "layout": layout["id"]}
         for chassis in catalog["chassis"]
         for layout in catalog["layouts"]
+        if layout["banks"] == chassis["banks"]
     ]
-    requests += [random_request(rng, catalog, wish_percent=15) for _ in range(6)]
-    ready = edition(catalog)
-    unanswered, places = [], []
-    for place, request in enumerate(requests):
-        try:
-            resolved = resolve_request(BillRequest.model_validate(request), ready.revision)
-        except RequestFaultsError:
-            continue
-        if not ready.engine.count(resolved):
-            unanswered.append(Unanswered(resolved))
-            places.append(place)
+    asked = {}
+    for request in [*rng.sample(grid, min(1, len(grid))), *(random_request(rng, catalog, 15) for _ in range(5))]:
+        asked[Standing("asked", BillRequest.model_validate(request)).text] = request, rng.randint(1, 9)
+    requests = [*(case["request"] for case in catalog["contract_cases"]), *grid, *(one for one, _ in asked.values())]
+    times = [*[0] * (len(requests) - len(asked)), *(count for _, count in asked.values())]
+    kept = [Standing("asked", BillRequest.model_validate(one), times=count) for one, count in asked.values()]
     found = [
-        (tuple(map(tuple, one.candidate.ports)), {places[x.place]: x.pieces for x in one.unlocked})
-        for one in next_parts(ready.revision, unanswered)
+        (tuple((port["standard"], port["end"]) for port in part["ports"]), part["unlocks"], part["asked"])
+        for part in next_parts_in(edition(catalog), Kept(asked=kept))
     ]
-    assert found == [(part.ports, part.unlocked) for part in slow_next_parts(catalog, requests)]
+    slow = slow_next_parts(catalog, requests, times)
+    assert found == [(part.ports, len(part.unlocked), part.asked) for part in slow]
     return len(found)
 
 

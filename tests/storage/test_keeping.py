@@ -8,6 +8,7 @@ import pytest
 from sqlalchemy import text
 
 from service.documents.catalog import Catalog
+from service.storage.drafts import DraftStore
 from service.storage.engine import Database
 from service.storage.errors import RowsRefusedError
 from service.storage.inquiries import InquiryStore, StoredInquiry
@@ -17,6 +18,7 @@ from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
 from service.storage.revisions import RevisionStore
 from service.storage.short_links import ShortLinkStore
 from service.storage.sweeping import sweep_much
+from service.storage.trail import TrailStore
 
 CONTACT = "Zebedee Quill, zebedee-quill@nowhere.example"
 
@@ -48,6 +50,35 @@ def _age_links(database: Database, days: float) -> None:
     with database.writing() as connection:
         moment = _ago(days) if not database.is_sqlite else str(_ago(days))[:26]
         connection.execute(text("UPDATE short_link SET created_at = :moment"), {"moment": moment})
+
+
+def _age_draft(database: Database, id_: str, days: float) -> None:
+    with database.writing() as connection:
+        moment = _ago(days) if not database.is_sqlite else str(_ago(days))[:26]
+        told = {"moment": moment, "id": id_}
+        connection.execute(text("UPDATE draft SET changed_at = :moment WHERE id = :id"), told)
+
+
+def test_drafts_that_nobody_changes_go_and_their_trail_stays(database: Database, noon: datetime) -> None:
+    """Those that were published stay, as what became of them is told by their page."""
+    drafts, trail = DraftStore(database), TrailStore(database)
+    days = USUAL.drafts_days
+    for id_, age in (("old", days + 1), ("young", days - 1), ("done", days + 1)):
+        drafts.add(id_, id_, "Ada", 1, noon)
+        drafts.edit(id_, ("items", "NEW"), lambda _: '{"sku":"NEW"}', (None, None), noon)
+        _age_draft(database, id_, age)
+    with database.writing() as connection:
+        connection.execute(text("UPDATE draft SET published = 1 WHERE id = 'done'"))
+    left = drafts.ends_at(drafts.get("young"))
+    assert left is not None
+    assert left > datetime.now(UTC)
+    assert drafts.ends_at(drafts.get("done")) is None
+    sweep_much(database, USUAL)
+    assert {one.id for one in drafts.page(9)} == {"young", "done"}
+    assert _count(database, "draft_object") == 2
+    [last] = trail.last_of_draft("old")
+    assert (last.what, last.reason) == ("discarded", f"nobody changed it for {days} days")
+    assert not sweep_much(database, USUAL)
 
 
 def test_what_has_had_its_time_is_not_found(database: Database) -> None:

@@ -209,7 +209,74 @@ def _cases(rng: Random, draft: Json) -> None:
         cases.remove(rng.choice(cases))
 
 
+def _set_case(rng: Random, draft: Json) -> None:
+    """Another promise, or another question, under the same id: what counts is what was promised."""
+    cases = draft.get("contract_cases") or []
+    if cases:
+        case = rng.choice(cases)
+        if rng.randrange(2):
+            case["promises"] = {"has_bill": not case["promises"]["has_bill"]}
+        else:
+            case["request"] = {name: case["request"][name] for name in ("chassis", "layout")}
+
+
+def _add_case(rng: Random, draft: Json) -> None:
+    asked = {"chassis": rng.choice(draft["chassis"])["id"], "layout": rng.choice(draft["layouts"])["id"]}
+    case = {"id": f"case-{rng.randrange(1000)}", "says": "New.", "request": asked, "promises": {"has_bill": True}}
+    draft["contract_cases"] = [*(draft.get("contract_cases") or []), case]
+
+
+def _addons(rng: Random, draft: Json) -> None:
+    if draft["addons"]:
+        addon = rng.choice(draft["addons"])
+        choice = rng.randrange(4)
+        if choice == 0:
+            addon["boost_kpa"] = rng.choice([0, 40, 120, 200])
+        elif choice == 1:
+            addon["clearances"] = []
+        elif choice == 2:
+            addon["mounting"] = [{"role": "screws", "sku": rng.choice(["SCREW", "BOLT"]), "qty": 1}]
+        else:
+            draft["addons"].remove(addon)
+
+
+def _set_box(rng: Random, draft: Json) -> None:
+    """What comes in the box of a rail: a plug for a spot more or less."""
+    rail = rng.choice([item for item in draft["items"] if item["kind"] == "rail"])
+    plugs = [item["sku"] for item in draft["items"] if item["kind"] == "plug"]
+    box = rail.get("supplied") or []
+    if box and rng.randrange(2):
+        box.pop(rng.randrange(len(box)))
+    elif plugs:
+        box.append({"sku": rng.choice(plugs), "qty": 1, "spot": rng.choice(rail["ports"])["spot"]})
+    rail["supplied"] = box
+
+
+def _set_rail(rng: Random, draft: Json) -> None:
+    """Another spot of a rail is gone, or it is for other patterns."""
+    rail = rng.choice([item for item in draft["items"] if item["kind"] == "rail"])
+    if rng.randrange(2) and len(rail["ports"]) > 1:
+        rail["ports"].pop(rng.randrange(len(rail["ports"])))
+    else:
+        rail["patterns"] = rng.choice([["p-one"], ["p-two"], ["p-one", "p-two"]])
+
+
+def _set_entry(rng: Random, draft: Json) -> None:
+    """A spot of a layout leads elsewhere, or through a part of some kind."""
+    placement = rng.choice(rng.choice(draft["layouts"])["placements"])
+    entry = rng.choice(list(placement.values()))
+    if entry["duty"] != "link" and rng.randrange(2):
+        entry["hookup"] = {"kind": rng.choice(["factory-line", "bulkhead"])}
+    else:
+        entry["via"] = rng.choice([[], ["line"], ["fitting"], ["regulator"]])
+
+
+def _maker(rng: Random, draft: Json) -> None:
+    draft["maker"]["name"] = f"Works {rng.randrange(1000)}"
+
+
 EDITS: tuple[Callable[[Random, Json], None], ...] = (
     *(_set_number, _set_number, _set_word, _set_word, _set_ports, _set_flow, _add_item, _remove_item, _add_standard),
     *(_set_car, _set_hookup, _add_car, _remove_car, _layouts, _fuels, _materials, _policies, _cases),
+    *(_set_case, _add_case, _addons, _set_box, _set_rail, _set_entry, _maker),
 )

@@ -18,21 +18,26 @@ _SKU = "brand-new"
 
 @dataclass(frozen=True)
 class SlowPart:
-    """A candidate with the places of the requests that it unlocks, and the pieces of their first bills with it."""
+    """A candidate with the places of the requests that it unlocks, and the pieces of their first bills with it;
+    `asked`: how often these were asked."""
 
     ports: tuple[Port, ...]
     unlocked: dict[int, int]
+    asked: int
 
     @property
     def rank(self) -> tuple[Any, ...]:
-        return (-len(self.unlocked), sum(self.unlocked.values()), len(self.ports), self.ports)
+        return (-len(self.unlocked), -self.asked, sum(self.unlocked.values()), len(self.ports), self.ports)
 
 
-def slow_next_parts(catalog: Json, requests: Sequence[Json]) -> list[SlowPart]:
-    """The candidates that unlock some of these requests, in order."""
+def slow_next_parts(catalog: Json, requests: Sequence[Json], times: Sequence[int]) -> list[SlowPart]:
+    """The candidates that unlock some of these requests, in order; `times`: how often each was asked."""
     plain = edition(catalog)
     dead = [place for place, request in enumerate(requests) if _first(plain, request) is None]
-    found = [SlowPart(ports, _unlocked(catalog, ports, requests, dead)) for ports in _candidates(catalog)]
+    found = []
+    for ports in _candidates(catalog):
+        unlocked = _unlocked(catalog, ports, requests, dead)
+        found.append(SlowPart(ports, unlocked, sum(times[place] for place in unlocked)))
     return sorted((part for part in found if part.unlocked), key=lambda part: part.rank)
 
 

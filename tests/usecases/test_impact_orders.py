@@ -4,7 +4,6 @@ from random import Random
 
 from service.documents.order import OrderRequest
 from service.domain.work import Meter
-from service.impact.footprint import Texts
 from service.storage.order_checks import OrderCheckStore
 from service.usecases.impact_orders import OrderSide, is_otherwise, orders_told
 from service.usecases.keep_order_check import OrderChecks
@@ -23,8 +22,7 @@ def compare(seed: int) -> list[bool]:
     rng = Random(seed)
     before = with_history(rng, random_catalog(rng))
     after = edited(rng, before, most=2)
-    texts = Texts()
-    old, new = (OrderSide(edition(one), texts, Meter) for one in (before, after))
+    old, new = (OrderSide(edition(one), Meter) for one in (before, after))
     found = []
     for _ in range(6):
         asked = OrderRequest.model_validate(random_order(rng, before))

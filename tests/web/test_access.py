@@ -98,7 +98,8 @@ TABLE = {
     Right.EDIT: "answerInquiry getImpact listNextParts bringDraftTables beginDraft listDrafts getDraft deleteDraft "
     "listDraftChanges listDraftTrail rebaseDraft getDraftImpact getDraftObject putDraftObject patchDraftObject "
     "removeDraftObject getDraftMaker putDraftMaker patchDraftMaker getDraftPolicies putDraftPolicies "
-    "patchDraftPolicies beginSweep getSweep getSweepImpact cancelSweep",
+    "patchDraftPolicies getDraftFuelOrder putDraftFuelOrder patchDraftFuelOrder "
+    "beginSweep getSweep getSweepImpact cancelSweep",
 }
 RIGHT_OF = {operation: right for right, names in TABLE.items() for operation in names.split()}
 

@@ -3,9 +3,11 @@
 import re
 from collections.abc import Iterator
 from html import unescape
+from io import BytesIO
 from pathlib import Path
 from time import monotonic, sleep
 from urllib.parse import urlencode
+from zipfile import ZipFile
 
 import httpx
 import pytest
@@ -38,6 +40,19 @@ class Desk:
         sent = urlencode({SENT_AS: TOKEN} | fields).encode()
         kind = "application/x-www-form-urlencoded"
         return self._client.post(path, content=sent, headers={"Content-Type": kind, "Cookie": f"{KEPT_IN}={TOKEN}"})
+
+    def send_file(self, path: str, name: str, content: bytes, fields: dict[str, str]) -> httpx.Response:
+        """Send a form with a file, as a browser does without a script."""
+        cookie = {"Cookie": f"{KEPT_IN}={TOKEN}"}
+        return self._client.post(
+            path, data={SENT_AS: TOKEN} | fields, files={"tables": (name, content)}, headers=cookie
+        )
+
+    def file(self, path: str) -> bytes:
+        answer = self._client.get(path, headers={"Cookie": f"{KEPT_IN}={TOKEN}"})
+        assert answer.status_code == 200, answer.text
+        assert "attachment" in answer.headers["content-disposition"]
+        return answer.content
 
     def done(self, path: str, fields: dict[str, str]) -> str:
         """Send a form and give where it leads."""
@@ -271,3 +286,64 @@ def test_the_workshop_takes_its_own_forms_alone(desk: Desk, client: Caller) -> N
     assert desk.post("/workshop", {"name": " "}).status_code == 422
     for path in ("/workshop/none", "/workshop/revisions/99", "/workshop/diff?from=0", "/workshop/none/list/items"):
         desk.get(path, status=404)
+
+
+def test_which_fuel_is_the_first_is_an_edit(desk: Desk, library: Library) -> None:
+    """It is told as one change, with what it does; putting the former first again takes it back."""
+    draft = desk.begun("another fuel first")
+    former, other, *_ = library.edition().catalog.texts["fuels"]
+    page = desk.get(f"{draft}/list/fuels")
+    tag = re.search(r'name="tag" value="([^"]*)"', page)
+    assert tag
+    assert f'name="first" value="{other}"' in page
+    assert f'name="first" value="{former}"' not in page
+    assert desk.post(f"{draft}/first-fuel", {"first": "sea-water", "tag": unescape(tag[1])}).status_code == 422
+    desk.done(f"{draft}/first-fuel", {"first": other, "tag": unescape(tag[1]), "author": "Bo"})
+    assert desk.post(f"{draft}/first-fuel", {"first": former, "tag": unescape(tag[1])}).status_code == 412
+    shown = words(desk.worked_out(draft))
+    assert "Which fuel is the first" in shown
+    assert "changed order of fuels" in words(desk.get(f"{draft}/trail"))
+    assert f'name="first" value="{former}"' in desk.get(f"{draft}/list/fuels")
+    desk.done(f"{draft}/first-fuel", {"first": former})
+    assert "Nothing yet" in desk.get(draft)
+
+
+@pytest.mark.parametrize("form", ["xlsx", "zip"])
+def test_a_draft_is_taken_away_as_tables_and_brought_back(desk: Desk, form: str) -> None:
+    """Nothing changes where nothing was edited, and what the draft has is in the tables."""
+    draft = desk.begun("tables")
+    fields = fields_of(desk.get(f"{draft}/edit/items/PLUG-B8")) | {"/price": "7,77", "do": "save"}
+    desk.done(f"{draft}/edit/items/PLUG-B8", fields)
+    file = desk.file(f"{draft}/tables.{form}")
+    back = desk.send_file(f"{draft}/tables", f"draft.{form}", file, {"do": "take"})
+    assert back.status_code == 200
+    assert "the tables say what the draft has already" in words(back.text)
+    other = desk.begun("elsewhere")
+    tried = desk.send_file(f"{other}/tables", f"draft.{form}", file, {"do": "try"})
+    assert "Tried, nothing is kept: 1 object becomes another" in words(tried.text)
+    assert "Nothing yet" in desk.get(other)
+    taken = desk.send_file(f"{other}/tables", f"draft.{form}", file, {"do": "take", "author": "Cy"})
+    assert ">PLUG-B8</a>: price" in taken.text
+    assert "Cy" in desk.get(f"{other}/trail")
+
+
+def test_what_is_wrong_with_tables_is_told_by_sheet_row_and_column(desk: Desk) -> None:
+    """With what stood there and what would be right; nothing is taken."""
+    draft = desk.begun("spoilt tables")
+    files = ZipFile(BytesIO(desk.file(f"{draft}/tables.zip")))
+    items = files.read("items.csv").decode("utf-8-sig").splitlines()
+    row = next(place for place, line in enumerate(items) if line.startswith("PLUG-B8,"))
+    column = items[0].split(",").index("kind")
+    cells = items[row].split(",")
+    cells[column] = "plugg"
+    items[row] = ",".join(cells)
+    spoilt = "\n".join(items).encode()
+    answer = desk.send_file(f"{draft}/tables", "items.csv", spoilt, {"do": "take", "reason": "prices"})
+    assert answer.status_code == 422
+    cells = [" ".join(unescape(x).split()) for x in re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", answer.text, re.DOTALL)]
+    assert cells[5:9] == ["items", str(row + 1), "kind", '"plugg"']
+    assert "plug" in cells[9]
+    assert 'value="prices"' in answer.text  # what was typed is there again
+    assert desk.send_file(f"{draft}/tables", "photo.png", b"\x89PNG", {"do": "take"}).status_code == 422
+    assert desk.post(f"{draft}/tables", {"do": "take"}).status_code == 422
+    assert "Nothing yet" in desk.get(draft)

@@ -1,7 +1,7 @@
 """The workshop: the drafts of the catalog; begin one, see what it changes, move it to the newest revision, drop it."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import UTC, datetime, timedelta
 from json import loads
 from typing import Annotated, Any
 
@@ -11,11 +11,12 @@ from starlette.responses import Response
 
 from service.documents.draft import BegunDraft, DraftMove
 from service.documents.faults import faults_of
+from service.documents.fuel_order import FUEL_ORDER
 from service.documents.overlay import Conflict, conflicts_of
+from service.storage.drafts import StoredDraft
 from service.usecases.draft_contents import Contents, contents_of
 from service.usecases.drafts import Drafts
 from service.usecases.errors import ConflictError
-from service.usecases.library import Library
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
 from service.web.counter.workshop_desk import PATH, Foresight, keep_who, who_works
@@ -30,6 +31,7 @@ from service.web.pages.workshop_words import (
     changes_told,
     counted,
     differences,
+    order_worded,
     when,
     worded,
 )
@@ -41,6 +43,8 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 DraftId = Annotated[str, Path(alias="id")]
 MOST_SHOWN = 8
 _MOST_DRAFTS = 60
+_TOLD_BEFORE = timedelta(days=30)
+"""So long before it goes it is told that a draft goes."""
 _MOST_DONE = 200
 
 
@@ -56,7 +60,7 @@ def _desk(request: Request, drafts: Drafts, form: Mapping[str, str], faults: lis
         request,
         "workshop.html",
         status=422 if faults else 200,
-        open=[(draft, newest - draft.base) for draft in found if draft.published is None],
+        open=[(draft, newest - draft.base, _goes_soon(drafts, draft)) for draft in found if draft.published is None],
         published=[draft for draft in found if draft.published is not None],
         newest=newest,
         when=when,
@@ -65,6 +69,12 @@ def _desk(request: Request, drafts: Drafts, form: Mapping[str, str], faults: lis
         faults=faults,
         told=told_faults(faults),
     )
+
+
+def _goes_soon(drafts: Drafts, draft: StoredDraft) -> str | None:
+    """The day on which a draft goes, where that is near."""
+    at = drafts.store.ends_at(draft)
+    return when(at).partition(" ")[0] if at is not None and at - datetime.now(UTC) < _TOLD_BEFORE else None
 
 
 @router.post(PATH)
@@ -91,21 +101,26 @@ async def draft(
     go_elsewhere()
     contents = await resources.look(contents_of, drafts, id_)
     effect, fault = None, None
+    foresight = Foresight(request, resources, drafts, reckonings)
     try:
-        effect = await Foresight(request, resources, drafts, reckonings).of_draft(id_) if contents.edits else None
+        if contents.edits:
+            effect = await foresight.of_draft(id_)
+        else:
+            await foresight.expect(contents.draft.base)
     except ConflictError as error:
         fault = error.told
-    return await resources.look(_draft, request, drafts.library, contents, effect=effect, effect_fault=fault)
+    return await resources.look(_draft, request, drafts, contents, effect=effect, effect_fault=fault)
 
 
-def _draft(request: Request, library: Library, contents: Contents, **effect: Any) -> Response:
+def _draft(request: Request, drafts: Drafts, contents: Contents, **effect: Any) -> Response:
     told = effect["effect"]
     return shown(
         request,
         "workshop_draft.html",
         draft=contents.draft,
         when=when,
-        behind=library.newest() - contents.draft.base if contents.draft.published is None else 0,
+        behind=drafts.library.newest() - contents.draft.base if contents.draft.published is None else 0,
+        goes=_goes_soon(drafts, contents.draft),
         changes=changes_told(contents.base, contents.texts),
         faults_in=[(Names(contents.texts).of(x.section, x.key), x) for x in contents.faults[:_MOST_DRAFTS]],
         sections=[(name, words, len(contents.texts.get(name, {}))) for name, words in SECTION_WORDS.items()],
@@ -125,6 +140,7 @@ async def trail(request: Request, resources: AppResources, drafts: AppDrafts, id
 def _trail(request: Request, drafts: Drafts, id_: str) -> Response:
     told, more = drafts.trail(id_, _MOST_DONE, 0)
     titles = {section: {part.name: part.title for part in shape_of(section).parts} for section in SECTION_WORDS}
+    titles[FUEL_ORDER] = {"fuels": "Order"}
     return shown(
         request,
         "workshop_trail.html",
@@ -184,9 +200,11 @@ def _both(conflict: Conflict, names: Names) -> tuple[list[Any], list[Any]]:
 
 
 def _became(conflict: Conflict, text: str | None, names: Names) -> list[Any]:
-    shape = shape_of(conflict.section)
     if text is None:
         return ["It is removed."]
+    if conflict.section == FUEL_ORDER:
+        return [order_worded(text, names)]
+    shape = shape_of(conflict.section)
     if conflict.in_base is None:
         return [worded(shape, loads(text), names)]
     return list(differences(shape, loads(conflict.in_base), loads(text), names))

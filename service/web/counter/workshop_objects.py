@@ -9,6 +9,7 @@ from fastapi import APIRouter, Path, Request
 from markupsafe import Markup
 from starlette.responses import Response
 
+from service.documents.fuel_order import FUEL_ORDER
 from service.documents.packed import ONCE
 from service.usecases.draft_contents import Contents, contents_of
 from service.usecases.drafts import Drafts, named
@@ -74,7 +75,31 @@ def _objects(request: Request, drafts: Drafts, id_: str, section: str) -> Respon
         words=words,
         listed=listed,
         total=len(like),
+        who=who_works(request) or contents.draft.author or "",
+        **(_order(drafts, contents) if section == "fuels" else {"first_fuel": None}),
     )
+
+
+def _order(drafts: Drafts, contents: Contents) -> dict[str, Any]:
+    """Which fuel is the first, and the state of the order that another one is put first in."""
+    tag = drafts.find(contents.draft.id, FUEL_ORDER, "").tag
+    return {"first_fuel": next(iter(contents.texts["fuels"]), None), "order_tag": tag}
+
+
+@router.post(f"{PATH}/{{id}}/first-fuel")
+async def put_first(request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId) -> Response:
+    form = await own_form(request)
+    return await resources.write(_put_first, request, drafts, id_, form)
+
+
+def _put_first(request: Request, drafts: Drafts, id_: str, form: Mapping[str, str]) -> Response:
+    """Put a fuel before the others, which keep their order."""
+    author, first = form.get("author", "").strip(), form.get("first", "")
+    fuels = contents_of(drafts, id_).texts["fuels"]
+    order = {"fuels": [first, *(fuel for fuel in fuels if fuel != first)]}
+    meant = Precondition((form.get("tag", "") or ANY,))
+    drafts.put(id_, (FUEL_ORDER, ""), order, meant, (author or None, None))
+    return keep_who(gone_to(f"{PATH}/{id_}/list/fuels"), author, request)
 
 
 def _picture(section: str, text: str, contents: Contents) -> Markup | None:
@@ -217,7 +242,7 @@ def _shown(request: Request, place: Place, page: Page, *, status: int = 200, **e
         edit=edit_,
         told=told,
         most=_MOST_TOLD,
-        **({"effect": None, "is_alone": True, "effect_fault": None, "counted": []} | effect),
+        **({"effect": None, "is_alone": True, "is_whole": True, "effect_fault": None, "counted": []} | effect),
         **shown_of(place, page),
     )
 
@@ -228,7 +253,10 @@ async def _effect(foresight: Foresight, place: Place) -> dict[str, Any]:
     if contents.edit_of(place.section, key) is None:
         return {}
     try:
-        told, is_alone = await foresight.of_edit(contents, place.section, key)
+        effect = await foresight.of_edit(contents, place.section, key)
     except ConflictError as error:
         return {"effect_fault": error.told}
-    return {"effect": told, "is_alone": is_alone, "counted": [] if told is None else counted(told["counts"])}
+    if effect is None:
+        return {}
+    told, is_alone, is_whole = effect
+    return {"effect": told, "is_alone": is_alone, "is_whole": is_whole, "counted": counted(told["counts"])}

@@ -6,6 +6,7 @@ from datetime import UTC, datetime
 from json import loads
 from typing import Any
 
+from service.documents.fuel_order import FUEL_ORDER, document_in
 from service.documents.overlay import Sections, became, between
 from service.documents.packed import ONCE
 from service.domain.money import priced
@@ -37,6 +38,7 @@ ONE_OF = {
     "contract_cases": "standing case",
     "policies": "policies",
     "maker": "maker",
+    FUEL_ORDER: "order of fuels",
 }
 OUTCOMES = {
     "broken": ("promise broken", "promises broken"),
@@ -71,6 +73,8 @@ class Names:
         """The name of an object; its key where it has none."""
         if section in ONCE:
             return SECTION_WORDS[section]
+        if section == FUEL_ORDER:
+            return "Which fuel is the first"
         for catalog in reversed(self._catalogs):
             text = catalog.get(section, {}).get(key)
             if text is not None:
@@ -108,16 +112,23 @@ def changes_told(before: Sections, after: Sections) -> list[ToldChange]:
     """All that differs between two catalogs, section by section."""
     names = Names(before, after)
     found = [change_told(section, key, before, after, names) for section, key, _ in between(before, after)]
-    return sorted(found, key=lambda one: list(SECTION_WORDS).index(one.section))
+    return sorted(found, key=lambda one: list(ONE_OF).index(one.section))
 
 
 def change_told(section: str, key: str, before: Sections, after: Sections, names: Names) -> ToldChange:
     """What became of one object from one catalog to another."""
-    old, new = before.get(section, {}).get(key), after.get(section, {}).get(key)
+    old, new = document_in(before, section, key), document_in(after, section, key)
     differing: tuple[Difference, ...] = ()
-    if old is not None and new is not None:
+    if section == FUEL_ORDER:
+        differing = (Difference("Order", order_worded(old, names), order_worded(new, names)),)
+    elif old is not None and new is not None:
         differing = tuple(differences(shape_of(section), loads(old), loads(new), names))
     return ToldChange(section, key, names.of(section, key), became(old, new) or "the same", differing)
+
+
+def order_worded(text: str | None, names: Names) -> str:
+    """An order of fuels in words, the first one first."""
+    return ", ".join(names.of("fuels", id_) for id_ in loads(text or '{"fuels":[]}')["fuels"])
 
 
 def differences(shape: Shape, before: Any, after: Any, names: Names, above: str = "") -> Iterator[Difference]:

@@ -13,6 +13,7 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents import catalog, draft
+from service.documents.fuel_order import FUEL_ORDER, FuelOrder
 from service.documents.packed import ONCE
 from service.usecases.drafts import Drafts, Edited, named
 from service.usecases.preconditions import Precondition
@@ -48,6 +49,7 @@ Meant = Annotated[Precondition, Depends(precondition_of)]
 AnyJson = Annotated[Any, Depends(value_of(JSON))]
 AnyPatch = Annotated[Any, Depends(value_of(MERGE_PATCH, JSON))]
 
+_IN_WORDS = {FUEL_ORDER: "order of fuels"}
 _EDITING = ("unknown-id", "draft-published", "edited-meanwhile", "precondition-required")
 _METHODS = ("Torque", "PastHandTight", "FlangeToFace", "TurnsEngaged", "PushToClick")
 _MODELS = ("Item", "Chassis", "Layout", "Addon", "Fuel", "Material", "PortStandard", "CatalogCase")
@@ -172,14 +174,14 @@ async def remove_object(
 
 def _once(section: str, schema: type[Any], shown: type[Any], after: type[Any]) -> None:
     """The operations of what a catalog has once."""
-    path, name = f"/{section}", section.title()
+    path, name, words = f"/{section}", section.title().replace("_", ""), _IN_WORDS.get(section, section)
     told = draft_examples.edited_once(section)
     description = "It, and what does not hold in the draft."
 
     @router.get(
         path,
         operation_id=f"getDraft{name}",
-        summary=f"The {section} of the catalog as a draft has it",
+        summary=f"The {words} of the catalog as a draft has it",
         response_model=shown,
         responses=answers(
             "It.",
@@ -199,7 +201,7 @@ def _once(section: str, schema: type[Any], shown: type[Any], after: type[Any]) -
     @router.put(
         path,
         operation_id=f"putDraft{name}",
-        summary=f"Put another {section} in the place of what a draft has",
+        summary=f"Put another {words} in the place of what a draft has",
         response_model=after,
         responses=edited(description, after, told, *_EDITING, *BODY_PROBLEMS, may_be_new=False),
         openapi_extra=_body(JSON, ref(schema.__name__), told["result"]) | _edit_parameters(may_be_new=False),
@@ -212,7 +214,7 @@ def _once(section: str, schema: type[Any], shown: type[Any], after: type[Any]) -
     @router.patch(
         path,
         operation_id=f"patchDraft{name}",
-        summary=f"Change fields of the {section} in a draft: JSON Merge Patch, RFC 7396",
+        summary=f"Change fields of the {words} in a draft: JSON Merge Patch, RFC 7396",
         response_model=after,
         responses=edited(description, after, told, *_EDITING, *BODY_PROBLEMS, may_be_new=False),
         openapi_extra=_body(MERGE_PATCH, {"type": "object"}, {}) | _edit_parameters(may_be_new=False),
@@ -225,6 +227,7 @@ def _once(section: str, schema: type[Any], shown: type[Any], after: type[Any]) -
 
 _once("maker", catalog.Maker, draft.DraftMaker, draft.EditedMaker)
 _once("policies", catalog.Policies, draft.DraftPolicies, draft.EditedPolicies)
+_once(FUEL_ORDER, FuelOrder, draft.DraftFuelOrder, draft.EditedFuelOrder)
 
 
 async def _edited(resources: Resources, drafts: Drafts, edit: Callable[..., Edited], id_: str, *args: Any) -> Response:
@@ -251,8 +254,8 @@ def _beside(drafts: Drafts, done: Edited) -> dict[str, Any]:
 
 
 def _money(drafts: Drafts, found: Edited) -> dict[str, Any]:
-    """The money of an object of a section; maker and policies have no prices."""
-    return {} if found.section in ONCE else {**drafts.money(found.draft.id)}
+    """The money of an object of a section; maker, policies and the order of fuels have no prices."""
+    return {} if found.section in (*ONCE, FUEL_ORDER) else {**drafts.money(found.draft.id)}
 
 
 def _told(drafts: Drafts, found: Edited) -> dict[str, Any]:
