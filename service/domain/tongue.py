@@ -12,6 +12,8 @@ from gettext import NullTranslations
 ENGLISH = "en"
 WORD = "word"
 """The context, as gettext has it, of words that stand within messages."""
+SPOT_CASES = ("what is meant", "where something is")
+"""The contexts of the forms in which texts call a spot."""
 _SPOT = re.compile(r"the (\S+) spot")
 
 
@@ -152,7 +154,7 @@ def spot_forms() -> tuple[SpotForm, ...]:
             messages.npgettext(case, "the {spot} spot", "the {spot} spots", 1),
             messages.npgettext(case, "the {spot} spot", "the {spot} spots", 2),
         )
-        for case in ("what is meant", "where something is")
+        for case in SPOT_CASES
     )
 
 
