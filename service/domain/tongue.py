@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
+from functools import lru_cache
 from gettext import NullTranslations
 
 ENGLISH = "en"
@@ -14,6 +15,7 @@ WORD = "word"
 """The context, as gettext has it, of words that stand within messages."""
 SPOT_CASES = ("what is meant", "where something is")
 """The contexts of the forms in which texts call a spot."""
+_PLACEHOLDER = re.compile(r"\{(\w+)\}")
 _SPOT = re.compile(r"the (\S+) spot")
 
 
@@ -63,6 +65,12 @@ def language() -> str:
     return ENGLISH if tongue is None else tongue.tag
 
 
+@lru_cache(4096)
+def _percents(text: str) -> str:
+    """The message with its placeholders as `%` has them, which fills them in half the time that `format` takes."""
+    return _PLACEHOLDER.sub(r"%(\1)s", text.replace("%", "%%"))
+
+
 def sentence(text: str) -> str:
     """Mark a message that is said later, by `said` or `word`."""
     return text
@@ -78,14 +86,14 @@ def said(text: str, /, **values: object) -> str:
     tongue = _TONGUE.get()
     if tongue is not None:
         text = tongue.messages.gettext(text)
-    return text.format_map(values) if values else text
+    return _percents(text) % values if values else text
 
 
 def numbered(count: int, one: str, many: str, /, **values: object) -> str:
     """Say a message in its form for so many things."""
     tongue = _TONGUE.get()
     text = (one if count == 1 else many) if tongue is None else tongue.messages.ngettext(one, many, count)
-    return text.format_map(values) if values else text
+    return _percents(text) % values if values else text
 
 
 def word(text: str) -> str:
