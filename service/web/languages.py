@@ -37,7 +37,7 @@ PARAMETER: dict[str, Any] = {
     "required": False,
     "description": "the languages that are wished for, with weights: the texts are English, or in the second language "
     "of the catalog where that is liked better; facts, ids and prices are the same",
-    "schema": {"type": "string", "maxLength": _LONGEST},
+    "schema": {"type": "string"},
     "example": "de, en;q=0.5",
 }
 AppLanguages = Annotated[str, Depends(languages_of)]
