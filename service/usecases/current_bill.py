@@ -22,17 +22,9 @@ from service.usecases.resolve_request import resolve_request, with_skus
 
 _MOST_REPLACED_APART = 6
 """Of so many retired parts it is tried whether some may stay, as what comes with a rail may; else all are replaced."""
-_SILENT = {
-    "name",
-    "second_name",
-    "aliases",
-    "mass_g",
-    "stock",
-    "lead_days",
-    "price",
-    "status",
-    "superseded_by",
-} | IN_TRADE
+_SILENT = IN_TRADE.union(
+    ("name", "second_name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by")
+)
 _Place = tuple[str, int] | None
 """A place in a bill: a spot with the part's number in its chain; None: the rail."""
 
