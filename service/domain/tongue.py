@@ -41,6 +41,8 @@ class Tongue:
 
 
 _TONGUE: ContextVar[Tongue | None] = ContextVar("tongue", default=None)
+spoken: Callable[[], Tongue | None] = _TONGUE.get
+"""The tongue that is spoken here; None: English."""
 
 
 @contextmanager
@@ -51,11 +53,6 @@ def speaking(tongue: Tongue | None) -> Iterator[None]:
         yield
     finally:
         _TONGUE.reset(token)
-
-
-def spoken() -> Tongue | None:
-    """The tongue that is spoken here; None: English."""
-    return _TONGUE.get()
 
 
 def language() -> str:

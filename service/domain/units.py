@@ -3,7 +3,7 @@
 import math
 from functools import lru_cache
 
-from service.domain.tongue import in_figures
+from service.domain.tongue import in_figures, spoken
 
 # Exact, or rounded to nine digits where the factor does not end. Source: NIST Special Publication 811 (2008),
 # appendix B: inch, pound-force per square inch, US gallon, foot, horsepower (550 ft*lbf/s), pound-force foot,
@@ -86,7 +86,8 @@ def figure(value: float) -> str:
 
 
 def _both(metric: float, decimals: int, unit: str, customary: float, customary_unit: str) -> str:
-    return in_figures(_in_english(metric, decimals, unit, customary, customary_unit))
+    text = _in_english(metric, decimals, unit, customary, customary_unit)
+    return text if spoken() is None else in_figures(text)
 
 
 @lru_cache(8192)  # one answer words the same quantities over and over

@@ -50,8 +50,10 @@ def _speak_finnish(catalog: dict[str, Any]) -> None:
     for section in ("port_standards", "fuels", "materials", "items", "chassis", "addons", "layouts"):
         catalog[section][0]["second_name"] = f"Nimi, {section}"
     catalog["layouts"][0]["second_summary"] = "Näin polttoaine kulkee."
+    for joint in catalog["joints"]:
+        joint["cautions"] = joint["cautions"] or ["Mind the threads."]
     for cautioned in (*catalog["fuels"], *catalog["joints"]):
-        if cautioned.get("cautions"):
+        if "cautions" in cautioned:
             cautioned["second_cautions"] = [f"Varo: {text}" for text in cautioned["cautions"]]
 
 
