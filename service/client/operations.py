@@ -10,20 +10,34 @@ from . import schemas as s
 from .calls import Call, Listed, answer, answer_lines, as_lines, given, location, segment
 
 
-def find_bills_in_brief(body: s.BillRequest) -> Call[s.BriefAnswer]:
+def find_bills_in_brief(body: s.BillRequest, *, accept_language: str | None = None) -> Call[s.BriefAnswer]:
     """What does this car need?
 
     Every valid bill is counted; the best are given with their reasons. Nothing fits: 200, with none.
     """
-    return Call("POST", "/v1/bills", answer(s.BriefAnswer), body={**body, "detail": "brief"})
+    return Call(
+        "POST",
+        "/v1/bills",
+        answer(s.BriefAnswer),
+        body={**body, "detail": "brief"},
+        headers=given({"Accept-Language": accept_language}),
+    )
 
 
-def find_bills(body: s.BillRequest, *, detail: Literal["reasons", "full"] = "reasons") -> Call[s.FoundAnswer]:
+def find_bills(
+    body: s.BillRequest, *, accept_language: str | None = None, detail: Literal["reasons", "full"] = "reasons"
+) -> Call[s.FoundAnswer]:
     """What does this car need?
 
     Every valid bill is counted; the best are given with their reasons. Nothing fits: 200, with none.
     """
-    return Call("POST", "/v1/bills", answer(s.FoundAnswer), body={**body, "detail": detail})
+    return Call(
+        "POST",
+        "/v1/bills",
+        answer(s.FoundAnswer),
+        body={**body, "detail": detail},
+        headers=given({"Accept-Language": accept_language}),
+    )
 
 
 def find_bills_by_query_in_brief(
@@ -54,6 +68,7 @@ def find_bills_by_query_in_brief(
     limit: int | None = None,
     group_variants: bool | None = None,
     order_by: Literal["price", "pieces", "drop", "lead", "margin", "power"] | None = None,
+    accept_language: str | None = None,
 ) -> Call[s.BriefAnswer]:
     """The same question as a query.
 
@@ -94,6 +109,7 @@ def find_bills_by_query_in_brief(
                 "detail": "brief",
             }
         ),
+        headers=given({"Accept-Language": accept_language}),
     )
 
 
@@ -125,6 +141,7 @@ def find_bills_by_query(
     limit: int | None = None,
     group_variants: bool | None = None,
     order_by: Literal["price", "pieces", "drop", "lead", "margin", "power"] | None = None,
+    accept_language: str | None = None,
     detail: Literal["reasons", "full"] = "reasons",
 ) -> Call[s.FoundAnswer]:
     """The same question as a query.
@@ -166,15 +183,18 @@ def find_bills_by_query(
                 "detail": detail,
             }
         ),
+        headers=given({"Accept-Language": accept_language}),
     )
 
 
-def recall_bill(key: str) -> Call[s.RecalledBill]:
+def recall_bill(key: str, *, accept_language: str | None = None) -> Call[s.RecalledBill]:
     """A bill again, by its key.
 
     In its own revision, from any worker, after a restart; `current` tells what the newest makes of it.
     """
-    return Call("GET", f"/v1/bills/{segment(key)}", answer(s.RecalledBill))
+    return Call(
+        "GET", f"/v1/bills/{segment(key)}", answer(s.RecalledBill), headers=given({"Accept-Language": accept_language})
+    )
 
 
 def get_sheet(key: str, *, units: Literal["metric", "inch"] | None = None) -> Call[s.Sheet]:
@@ -206,14 +226,16 @@ def follow_short_link(code: str) -> Call[str]:
     return Call("GET", f"/b/{segment(code)}", location)
 
 
-def explain_part(body: s.ExplainRequest) -> Call[s.Explanation]:
+def explain_part(body: s.ExplainRequest, *, accept_language: str | None = None) -> Call[s.Explanation]:
     """Why is this part, or is it not, in the bills?
 
     For each spot (or the one that is asked about): whether the part stands there in any valid bill, with what
     is left of each limit. Where not: every rule that stops the chain of it that comes furthest, with what is
     missing, and the smallest change of one wish that would let it in, which was tried.
     """
-    return Call("POST", "/v1/explain", answer(s.Explanation), body=body)
+    return Call(
+        "POST", "/v1/explain", answer(s.Explanation), body=body, headers=given({"Accept-Language": accept_language})
+    )
 
 
 def read_question(body: s.QuestionText) -> Call[s.ReadQuestion]:
@@ -238,7 +260,9 @@ def read_order(body: s.OrderText) -> Call[s.ReadOrder]:
     return Call("POST", "/v1/orders/read", answer(s.ReadOrder), body=body)
 
 
-def check_order(body: s.OrderRequest, *, idempotency_key: str | None = None) -> Call[s.OrderCheck]:
+def check_order(
+    body: s.OrderRequest, *, idempotency_key: str | None = None, accept_language: str | None = None
+) -> Call[s.OrderCheck]:
     """Does this order make a whole assembly?
 
     Judges an order by the valid bill that is nearest to it, says what to add, remove and swap, what is in
@@ -251,7 +275,7 @@ def check_order(body: s.OrderRequest, *, idempotency_key: str | None = None) -> 
         "/v1/order-checks",
         answer(s.OrderCheck, 200, 201),
         body=body,
-        headers=given({"Idempotency-Key": idempotency_key}),
+        headers=given({"Idempotency-Key": idempotency_key, "Accept-Language": accept_language}),
         repeatable=idempotency_key is not None,
     )
 
@@ -370,6 +394,7 @@ def list_chassis_layouts(
     limit: int | None = None,
     group_variants: bool | None = None,
     order_by: Literal["price", "pieces", "drop", "lead", "margin", "power"] | None = None,
+    accept_language: str | None = None,
 ) -> Call[s.ChassisLayouts]:
     """What each layout carries and costs for a car, or what rules it out.
 
@@ -408,17 +433,20 @@ def list_chassis_layouts(
                 "order_by": order_by,
             }
         ),
+        headers=given({"Accept-Language": accept_language}),
     )
 
 
-def join_ports(body: s.JointQuestion) -> Call[s.JointAnswer]:
+def join_ports(body: s.JointQuestion, *, accept_language: str | None = None) -> Call[s.JointAnswer]:
     """Can these two meet?
 
     Each side is a part of the catalog, with one of its ports or with all of them, or a bare port. Yes: by which
     ports and how the joint is made up. No: what stands between them, and the shortest chain of fittings (lines
     only where fittings do not reach) that joins them. Only ports are compared.
     """
-    return Call("POST", "/v1/joints", answer(s.JointAnswer), body=body)
+    return Call(
+        "POST", "/v1/joints", answer(s.JointAnswer), body=body, headers=given({"Accept-Language": accept_language})
+    )
 
 
 def list_revisions(*, limit: int | None = None, cursor: str | None = None) -> Listed[s.RevisionPage, s.RevisionTold]:

@@ -60,6 +60,8 @@ class Addon(TypedDict):
     """the screws and other parts that hold it"""
     aliases: NotRequired[list[str] | None]
     """what else people call it; case, dashes, spaces, accents and the plural do not count"""
+    second_name: NotRequired[str | None]
+    """the name in the second language; without it the English one is given"""
 
 
 class AddonDetail(TypedDict):
@@ -492,6 +494,8 @@ class OrderCheck(TypedDict):
     """why: a rule each, with its facts"""
     id: str
     """names the check for good"""
+    language: NotRequired[str]
+    """the languages of its texts, where they are not in English alone"""
 
 
 class ProblemError(TypedDict):
@@ -1595,6 +1599,8 @@ class Chassis(TypedDict):
     """the tank and what lies before the pump; null: not known"""
     aliases: NotRequired[list[str] | None]
     """what else people call it; case, dashes, spaces, accents and the plural do not count"""
+    second_name: NotRequired[str | None]
+    """the name in the second language; without it the English one is given"""
 
 
 class ChassisDetail(TypedDict):
@@ -1955,6 +1961,8 @@ class Maker(TypedDict):
     """ISO 4217 code of all prices"""
     tax: NotRequired[Literal["net", "gross"] | None]
     """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
+    second_language: NotRequired[str | None]
+    """a language besides English, as BCP 47 writes it, such as de or pt-BR"""
 
 
 class DraftMaker(TypedDict):
@@ -2207,6 +2215,8 @@ class Item(TypedDict):
     """the range of pressure that it regulates; null: it is no regulator"""
     aliases: NotRequired[list[str] | None]
     """what else people call it; case, dashes, spaces, accents and the plural do not count"""
+    second_name: NotRequired[str | None]
+    """the name in the second language; without it the English one is given"""
 
 
 class LayoutHookup(TypedDict):
@@ -2272,6 +2282,10 @@ class Layout(TypedDict):
     """the duty of each spot, one object a way in which the layout can be laid"""
     aliases: NotRequired[list[str] | None]
     """what else people call it; case, dashes, spaces, accents and the plural do not count"""
+    second_name: NotRequired[str | None]
+    """the name in the second language; without it the English one is given"""
+    second_summary: NotRequired[str | None]
+    """the summary in the second language"""
 
 
 class VapourPoint(TypedDict):
@@ -2310,6 +2324,10 @@ class Fuel(TypedDict):
     """vapour pressure by temperature"""
     aliases: NotRequired[list[str] | None]
     """what else people call it; case, dashes, spaces, accents and the plural do not count"""
+    second_name: NotRequired[str | None]
+    """the name in the second language; without it the English one is given"""
+    second_cautions: NotRequired[list[str] | None]
+    """the same cautions in the second language, in the same order"""
 
 
 class Material(TypedDict):
@@ -2335,6 +2353,8 @@ class Material(TypedDict):
     """shear strength, MPa"""
     aliases: NotRequired[list[str] | None]
     """what else people call it; case, dashes, spaces, accents and the plural do not count"""
+    second_name: NotRequired[str | None]
+    """the name in the second language; without it the English one is given"""
 
 
 class Gland(TypedDict):
@@ -2391,6 +2411,8 @@ class PortStandard(TypedDict):
     """the groove for the seal; null: it has none"""
     taper: NotRequired[PipeTaper | None]
     """the taper of the thread; null: it has none"""
+    second_name: NotRequired[str | None]
+    """the name in the second language; without it the English one is given"""
 
 
 class TorqueJoint(TypedDict):
@@ -2404,6 +2426,8 @@ class TorqueJoint(TypedDict):
     """SKUs of seals that fit the joint; null: none"""
     cautions: list[str]
     """what to mind: fuel under pressure burns people"""
+    second_cautions: NotRequired[list[str] | None]
+    """the same cautions in the second language, in the same order"""
     source: str
     """where it comes from: of a figure the standard, of a part the supplier"""
     method: Literal["torque"]
@@ -2425,6 +2449,8 @@ class PastHandTightJoint(TypedDict):
     """SKUs of seals that fit the joint; null: none"""
     cautions: list[str]
     """what to mind: fuel under pressure burns people"""
+    second_cautions: NotRequired[list[str] | None]
+    """the same cautions in the second language, in the same order"""
     source: str
     """where it comes from: of a figure the standard, of a part the supplier"""
     method: Literal["past-hand-tight"]
@@ -2446,6 +2472,8 @@ class FlangeToFaceJoint(TypedDict):
     """SKUs of seals that fit the joint; null: none"""
     cautions: list[str]
     """what to mind: fuel under pressure burns people"""
+    second_cautions: NotRequired[list[str] | None]
+    """the same cautions in the second language, in the same order"""
     source: str
     """where it comes from: of a figure the standard, of a part the supplier"""
     method: Literal["flange-to-face"]
@@ -2467,6 +2495,8 @@ class TurnsEngagedJoint(TypedDict):
     """SKUs of seals that fit the joint; null: none"""
     cautions: list[str]
     """what to mind: fuel under pressure burns people"""
+    second_cautions: NotRequired[list[str] | None]
+    """the same cautions in the second language, in the same order"""
     source: str
     """where it comes from: of a figure the standard, of a part the supplier"""
     method: Literal["turns-engaged"]
@@ -2490,6 +2520,8 @@ class PushToClickJoint(TypedDict):
     """SKUs of seals that fit the joint; null: none"""
     cautions: list[str]
     """what to mind: fuel under pressure burns people"""
+    second_cautions: NotRequired[list[str] | None]
+    """the same cautions in the second language, in the same order"""
     source: str
     """where it comes from: of a figure the standard, of a part the supplier"""
     method: Literal["push-to-click"]
@@ -4329,6 +4361,8 @@ class RecalledOrderCheck(TypedDict):
     """why: a rule each, with its facts"""
     id: str
     """names the check for good"""
+    language: NotRequired[str]
+    """the languages of its texts, where they are not in English alone"""
     current: Current
     """what the newest revision makes of it"""
 

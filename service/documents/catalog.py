@@ -18,6 +18,7 @@ from service.documents.fields import (
     Gtin,
     Id,
     Label,
+    LanguageTag,
     LengthMm,
     Money,
     Name,
@@ -63,6 +64,7 @@ class Maker(Document):
     name: Name
     currency: Label
     tax: Annotated[Tax, Field(description="net: tax comes on top of all prices; gross: it is in them")] | None = None
+    second_language: LanguageTag = None
 
 
 class PortStandard(Document):
@@ -78,6 +80,7 @@ class PortStandard(Document):
     thread: StraightThread | None = None
     gland: Gland | None = None
     taper: PipeTaper | None = None
+    second_name: Name | None = None
 
 
 class Bsfc(Document):
@@ -107,6 +110,8 @@ class Fuel(Document):
     heat_capacity_j_kg_k: Annotated[float, Field(ge=100, le=20_000)] | None = None
     vapour: Annotated[list[VapourPoint], Field(min_length=2, max_length=50)] | None = None
     aliases: Aliases = None
+    second_name: Name | None = None
+    second_cautions: Annotated[list[Text], Field(min_length=1, max_length=20)] | None = None
 
 
 class Material(Document):
@@ -120,6 +125,7 @@ class Material(Document):
     expansion_1_k: Annotated[float, Field(ge=0, le=0.001)] | None = None
     shear_mpa: Annotated[float, Field(gt=0, le=5_000)] | None = None
     aliases: Aliases = None
+    second_name: Name | None = None
 
 
 class Flow(Document):
@@ -189,6 +195,7 @@ class Item(Document):
     spot_positions_mm: Annotated[dict[Place, LengthMm], Field(min_length=1)] | None = None
     regulates: Regulates | None = None
     aliases: Aliases = None
+    second_name: Name | None = None
 
 
 IN_TRADE = frozenset({"gtin", "mpn", "country", "url", "image"})
@@ -243,6 +250,7 @@ class Chassis(Document):
     manifold: Manifold | None = None
     tank: Tank | None = None
     aliases: Aliases = None
+    second_name: Name | None = None
 
 
 class Fastener(Document):
@@ -264,6 +272,7 @@ class Addon(Document):
     raises_seat_mm: LengthMm | None = None
     fasteners: Annotated[list[Fastener], Field(min_length=1, max_length=20, description="hold it on")] | None = None
     aliases: Aliases = None
+    second_name: Name | None = None
 
 
 class LayoutHookup(Document):
@@ -293,6 +302,8 @@ class Layout(Document):
     banks: Banks
     placements: list[dict[Spot, DutyEntry]]
     aliases: Aliases = None
+    second_name: Name | None = None
+    second_summary: Text | None = None
 
 
 class Policies(Document):

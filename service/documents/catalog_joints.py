@@ -47,6 +47,7 @@ class _Joint(Document):
     consumables: list[Id] | None = None
     spare_seal: SpareSeals | None = None
     cautions: list[Text]
+    second_cautions: Annotated[list[Text], Field(min_length=1, max_length=20)] | None = None
     source: Text
 
 

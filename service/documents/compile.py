@@ -10,6 +10,7 @@ from service.documents import catalog as doc
 from service.documents.catalog_joints import Joint as JointDocument
 from service.documents.compile_engineering import alike, chassis_regulator, injectors, policies, pump, screw, thread
 from service.documents.compile_index import index_items
+from service.documents.compile_language import second_language
 from service.documents.fields import Clearance as ClearanceDocument
 from service.documents.packed import Objects, PackedCatalog, packed
 from service.domain.engine_side import Manifold, Regulates, Tank
@@ -25,6 +26,7 @@ T = TypeVar("T")
 
 _NOWHERE: Mapping[str, float] = {}
 _PORTS_SHARED = 4_096
+_NOT_HOW_TIGHT = {"id", "consumables", "spare_seal", "cautions", "second_cautions", "source"}
 _MM = 1e-3
 _MPA_S = 1e-3
 
@@ -53,6 +55,7 @@ def compile_revision(catalog: doc.Catalog | PackedCatalog, number: int) -> Revis
             index.rails, lambda pattern: _shapes(map(items.__getitem__, sorted(index.rails[pattern])), items)
         ),
         index=index,
+        second=second_language(told, index),
     )
 
 
@@ -62,7 +65,7 @@ def _lazily(objects: Objects[D], compiled: Callable[[D], T]) -> Lazily[str, T]:
 
 
 def _joint(joint: JointDocument) -> Joint:
-    make_up = MakeUp(**joint.model_dump(exclude={"id", "consumables", "spare_seal", "cautions", "source"}))
+    make_up = MakeUp(**joint.model_dump(exclude=_NOT_HOW_TIGHT))
     return Joint(
         id=joint.id,
         make_up=make_up,
@@ -88,7 +91,7 @@ def _standard(standard: doc.PortStandard, joints: Mapping[str, Joint]) -> Standa
 
 
 def _material(material: doc.Material) -> Material:
-    return Material(**material.model_dump(exclude={"source", "aliases"}))
+    return Material(**material.model_dump(exclude={"source", "aliases", "second_name"}))
 
 
 def _passage(flow: doc.Flow | None) -> Passage | None:

@@ -26,6 +26,8 @@ class _Box(TypedDict):
 class _Head(TypedDict):
     """The fields of an item that the index needs; the others are passed over."""
 
+    name: str
+    second_name: NotRequired[str]
     kind: str
     status: str
     sold: bool
@@ -50,6 +52,8 @@ def index_items(texts: Mapping[str, str]) -> ItemIndex:
     offers: set[tuple[str, str]] = set()
     retired: set[str] = set()
     unsold: set[str] = set()
+    second_names: dict[str, str] = {}
+    unnamed = 0
     for sku, text in texts.items():
         head = _HEAD.validate_json(text)
         kind, family, finish = head["kind"], head.get("family"), head.get("finish")
@@ -68,6 +72,10 @@ def index_items(texts: Mapping[str, str]) -> ItemIndex:
                     led_from[kind, leaves].add(met)
         for owned in dict.fromkeys(box["sku"] for box in head.get("supplied", ())):
             boxed_in[owned].append(sku)
+        if "second_name" in head:
+            second_names[head["name"]] = head["second_name"]
+        else:
+            unnamed += 1
         if head["status"] == "retired":
             retired.add(sku)
         if not head["sold"]:
@@ -91,6 +99,8 @@ def index_items(texts: Mapping[str, str]) -> ItemIndex:
         retired=retired,
         unsold=unsold,
         lower_skus=_lower_skus(texts),
+        second_names=second_names,
+        unnamed=unnamed,
     )
 
 

@@ -40,6 +40,13 @@ def none_if_empty(value: object) -> object:
     return None if value == [] else value
 
 
+def not_english(tag: str) -> str:
+    """Take the tag of any language but English, which the catalog is in already."""
+    if tag.lower().split("-")[0] == "en":
+        raise PydanticCustomError("second_language", "Input should be a language other than English")
+    return tag
+
+
 Id = Annotated[str, Field(min_length=1, max_length=120, pattern=ID_PATTERN)]
 Name = Annotated[str, Field(min_length=1, max_length=200, pattern=TEXT_PATTERN)]
 Text = Annotated[str, Field(max_length=2000, pattern=TEXT_PATTERN)]
@@ -50,6 +57,11 @@ Aliases = Annotated[
         max_length=50, description="what else people call it; case, dashes, spaces, accents and the plural do not count"
     ),
     BeforeValidator(none_if_empty),
+]
+LanguageTag = Annotated[
+    Annotated[str, Field(max_length=35, pattern=r"^[A-Za-z]{2,8}(-[A-Za-z0-9]{1,8})*$"), AfterValidator(not_english)]
+    | None,
+    Field(description="a language besides English, as BCP 47 writes it, such as de or pt-BR"),
 ]
 Spot = Annotated[
     str, Field(pattern=SPOT_PATTERN, description="left, centre, right or top; 1.left ... 2.top on two banks")

@@ -12,6 +12,7 @@ from service.documents.contract_integrity import contract_faults
 from service.documents.engineering_integrity import engineering_faults
 from service.documents.faults import Fault, unit_of
 from service.documents.item_integrity import item_faults
+from service.documents.language_integrity import language_faults
 from service.documents.references import doubled_ports, reference_faults
 from service.documents.rendering import rendered
 from service.documents.spot_integrity import spot_faults
@@ -27,6 +28,7 @@ def integrity_faults(data: object) -> Iterator[Fault]:
         yield from spot_faults(catalog)
         yield from engineering_faults(catalog)
         yield from contract_faults(catalog)
+        yield from language_faults(catalog)
         yield from _range_faults(catalog)
         yield from _roughness_faults(catalog)
 

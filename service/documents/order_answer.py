@@ -132,6 +132,9 @@ class OrderCheck(OrderResult):
     """A judged order as it is kept."""
 
     id: Annotated[str, Field(description="names the check for good")]
+    language: Annotated[
+        NotRequired[str], Field(description="the languages of its texts, where they are not in English alone")
+    ]
 
 
 class Current(TypedDict):

@@ -7,15 +7,16 @@ from typing import Any, Literal
 from service.domain import units
 from service.domain.engine_side import Follows
 from service.domain.lazy import lazy
+from service.domain.tongue import said, sentence
 
 LimitKind = Literal["plumbing", "pump", "injectors"]
 LIMIT_KINDS: tuple[LimitKind, ...] = ("plumbing", "pump", "injectors")
 """What may stop a set-up, in the order of telling: of equal limits the first stops it."""
 
 STOPS: dict[LimitKind, str] = {
-    "plumbing": "the plumbing is at its limit",
-    "pump": "the pump runs out",
-    "injectors": "the injectors run out",
+    "plumbing": sentence("the plumbing is at its limit"),
+    "pump": sentence("the pump runs out"),
+    "injectors": sentence("the injectors run out"),
 }
 """What stops a set-up, as a clause."""
 
@@ -27,9 +28,11 @@ USUAL_RESERVE = 0.2
 def in_short(carries_kw: float | None, limited_by: LimitKind | None, not_told: Sequence[LimitKind]) -> str:
     """What a set-up carries [kW] and what stops it there, as a table has room for it."""
     if carries_kw is None or limited_by is None:
-        return "carries a power that is not known"
-    told = ", as far as is told" if not_told else ""
-    return f"carries {units.power(carries_kw)}{told}: there {STOPS[limited_by]}"
+        return said("carries a power that is not known")
+    power, stops = units.power(carries_kw), said(STOPS[limited_by])
+    if not_told:
+        return said("carries {power}, as far as is told: there {stops}", power=power, stops=stops)
+    return said("carries {power}: there {stops}", power=power, stops=stops)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

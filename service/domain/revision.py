@@ -6,7 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, Literal, TypeVar
 
 from service.domain.hardware import Gland, PipeTaper, Range
-from service.domain.lazy import Lazily
+from service.domain.lazy import Lazily, lazy
 from service.domain.money import Tax
 from service.domain.parts import OWN_RAIL, OWN_RAIL_NAME, Item, Opening, Port, RailShape
 from service.domain.vehicles import Addon, Chassis, Layout
@@ -106,6 +106,19 @@ class Policies:
     power_reserve: float | None = None
 
 
+class SecondLanguage:
+    """What a catalog says in a second language. `tag`: as of BCP 47; `tell` gives the texts and whether that is all."""
+
+    def __init__(self, tag: str, tell: Callable[[], tuple[Mapping[str, str], bool]]) -> None:
+        self.tag = tag
+        self._tell = tell
+
+    @lazy
+    def told(self) -> tuple[Mapping[str, str], bool]:
+        """From a text of the catalog to the same in this language; whether each has one, but for the cars' names."""
+        return self._tell()
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class ItemIndex:
     """What is found of items before they are compiled; lists of SKUs are in the order of the catalog.
@@ -114,7 +127,8 @@ class ItemIndex:
     from a SKU to the items in whose box it comes. Of items that are no rails: `met_by` leads from a kind to the
     openings that items of the kind meet, `led_from` from a kind and the opening of a port to the openings that such an
     item meets with its other ports. `offers` holds each (family, finish) that an active item has; `lower_skus` leads
-    from a SKU in lower case to the SKU, where only one is written so.
+    from a SKU in lower case to the SKU, where only one is written so; `second_names` from a name to that in the second
+    language, which `unnamed` items do not have.
     """
 
     by_kind: Mapping[str, Sequence[str]]
@@ -129,6 +143,8 @@ class ItemIndex:
     retired: AbstractSet[str]
     unsold: AbstractSet[str]
     lower_skus: Mapping[str, str]
+    second_names: Mapping[str, str] = field(default_factory=dict)
+    unnamed: int = 0
 
     def with_item(self, item: Item) -> "ItemIndex":
         """The index with one more item: no rail, without a family and with nothing in its box."""
@@ -176,6 +192,7 @@ class Revision:
     mating: Mapping[Opening, tuple[tuple[Item, Port], ...]]
     shapes: Mapping[str, tuple[RailShape, ...]]
     index: ItemIndex
+    second: SecondLanguage | None = None
     _made: dict[Callable[..., Any], Any] = field(init=False, repr=False, default_factory=dict)
 
     def once(self, make: "Callable[[Revision], T]") -> T:

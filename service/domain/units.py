@@ -3,6 +3,8 @@
 import math
 from functools import lru_cache
 
+from service.domain.tongue import in_figures, spoken
+
 # Exact, or rounded to nine digits where the factor does not end. Source: NIST Special Publication 811 (2008),
 # appendix B: inch, pound-force per square inch, US gallon, foot, horsepower (550 ft*lbf/s), pound-force foot,
 # pound-force.
@@ -70,21 +72,26 @@ def force(n: float) -> str:
 
 def temperature(celsius: float) -> str:
     """Word a temperature given in [degC], as in `80 °C (176 °F)`."""
-    return f"{_rounded(celsius, 1)} °C ({_rounded(celsius * 1.8 + 32, 0)} °F)"
+    return in_figures(f"{_rounded(celsius, 1)} °C ({_rounded(celsius * 1.8 + 32, 0)} °F)")
 
 
 def percent(part: float) -> str:
     """Word a part of 1, as in `21.3 %`."""
-    return f"{_rounded(part * 100, 1)} %"
+    return in_figures(f"{_rounded(part * 100, 1)} %")
 
 
 def figure(value: float) -> str:
     """Word a plain number to three digits or so, as in `4.36`."""
-    return _rounded(value, max(2, 1 - _magnitude(value)))
+    return in_figures(_rounded(value, max(2, 1 - _magnitude(value))))
+
+
+def _both(metric: float, decimals: int, unit: str, customary: float, customary_unit: str) -> str:
+    text = _in_english(metric, decimals, unit, customary, customary_unit)
+    return text if spoken() is None else in_figures(text)
 
 
 @lru_cache(8192)  # one answer words the same quantities over and over
-def _both(metric: float, decimals: int, unit: str, customary: float, customary_unit: str) -> str:
+def _in_english(metric: float, decimals: int, unit: str, customary: float, customary_unit: str) -> str:
     metric = float(f"{metric:.{FIGURE_DIGITS}g}")  # what is said is what the figure beside it comes to
     shown = _rounded(metric, max(decimals, 1 - _magnitude(metric)))
     three_digits = min(2, 2 - _magnitude(customary))

@@ -5,6 +5,7 @@ from service.domain.alternatives import Alternative
 from service.domain.money import priced
 from service.domain.power import in_short
 from service.domain.revision import Revision
+from service.domain.tongue import numbered, place, plural
 from service.explain.phrases import quoted
 from service.explain.power import power_told
 
@@ -23,11 +24,25 @@ def alternative_told(alternative: Alternative, revision: Revision) -> doc.Altern
 
 def _text(alternative: Alternative, power: doc.Power, revision: Revision) -> str:
     if alternative.changes == "gauge":
-        change = f"With the gauge at {alternative.value}"
+        one, many, value = *_GAUGE, place(alternative.value)
     else:
-        change = f"With the layout {quoted(revision.layouts[alternative.value].name)}"
-    count = alternative.total_valid
-    bills = "there is 1 valid bill" if count == 1 else f"there are {count} valid bills"
-    price = priced(alternative.price, revision.currency)
-    carries = in_short(power["carries_kw"], power["limited_by"], power["not_told"])
-    return f"{change} {bills}. {f'It costs {price} and' if count == 1 else f'One for {price}'} {carries}."
+        one, many, value = *_LAYOUT, quoted(revision.layouts[alternative.value].name)
+    return numbered(
+        alternative.total_valid,
+        one,
+        many,
+        value=value,
+        count=alternative.total_valid,
+        price=priced(alternative.price, revision.currency),
+        carries=in_short(power["carries_kw"], power["limited_by"], power["not_told"]),
+    )
+
+
+_GAUGE = plural(
+    "With the gauge at {value} there is 1 valid bill. It costs {price} and {carries}.",
+    "With the gauge at {value} there are {count} valid bills. One for {price} {carries}.",
+)
+_LAYOUT = plural(
+    "With the layout {value} there is 1 valid bill. It costs {price} and {carries}.",
+    "With the layout {value} there are {count} valid bills. One for {price} {carries}.",
+)

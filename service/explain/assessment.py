@@ -6,6 +6,7 @@ from service.documents import answer as doc
 from service.domain import units
 from service.domain.assessment import Assessment, Check, Sizing, Supply
 from service.domain.request import Request
+from service.domain.tongue import named, said, sentence
 from service.explain.checks import WORDS, check_told
 from service.explain.figures import figure, figure_of
 from service.explain.power import limit_clause
@@ -79,16 +80,27 @@ def _line(check: Check) -> Told:
 
 
 def _supply_text(supply: Supply) -> str:
-    at = f"The pump moves {units.flow(supply.pump_l_h)} against {units.pressure(supply.kpa)}"
-    lost = f", of which the lines take {units.pressure(supply.drop_kpa)}." if supply.drop_kpa else "."
+    moves = said(
+        _MOVES_WITH_LOSS if supply.drop_kpa else _MOVES,
+        flow=units.flow(supply.pump_l_h),
+        pressure=units.pressure(supply.kpa),
+        drop=units.pressure(supply.drop_kpa),
+    )
     if supply.left_l_h < 0:
-        left = f" {units.flow(-supply.left_l_h)} are short."
+        left = said("{flow} are short.", flow=units.flow(-supply.left_l_h))
     elif supply.returned_l_h is None:
-        left = f" {units.flow(supply.left_l_h)} are left over."
+        left = said("{flow} are left over.", flow=units.flow(supply.left_l_h))
     else:
-        back, heat = units.flow(supply.returned_l_h), _watts(supply.heat_w)
-        left = f" {back} go back to the tank and carry {heat} of the pump's work as heat."
-    return f"{at}{lost}{left}"
+        left = said(
+            "{flow} go back to the tank and carry {heat} of the pump's work as heat.",
+            flow=units.flow(supply.returned_l_h),
+            heat=_watts(supply.heat_w),
+        )
+    return f"{moves} {left}"
+
+
+_MOVES = sentence("The pump moves {flow} against {pressure}.")
+_MOVES_WITH_LOSS = sentence("The pump moves {flow} against {pressure}, of which the lines take {drop}.")
 
 
 def _watts(watts: float) -> str:
@@ -98,8 +110,10 @@ def _watts(watts: float) -> str:
 def _sizing_text(sizing: Sizing, request: Request) -> str:
     limiting = sizing.limiting
     if sizing.power_kw is None or limiting is None:
-        return "How much power the plumbing is enough for cannot be told: none of its parts has flow data."
-    return (
-        f"With {request.fuel.name} the plumbing is enough up to {units.power(sizing.power_kw)}: "
-        f"then {limit_clause(limiting.duty, list(limiting.spots), limiting.bound)}."
+        return said("How much power the plumbing is enough for cannot be told: none of its parts has flow data.")
+    return said(
+        "With {fuel} the plumbing is enough up to {power}: then {then}.",
+        fuel=named(request.fuel.name),
+        power=units.power(sizing.power_kw),
+        then=limit_clause(limiting.duty, list(limiting.spots), limiting.bound),
     )

@@ -10,12 +10,13 @@ from service.domain.explanation import Change, Explanation, Left, Stop, Verdict
 from service.domain.findings import Finding
 from service.domain.money import priced
 from service.domain.revision import Fuel, Revision
+from service.domain.tongue import named, numbered, place, places, said, sentence, word
 from service.domain.wishes import Wishes
 from service.explain.figures import written
 from service.explain.left import left_told, left_words, measured
-from service.explain.phrases import listed, quoted
+from service.explain.phrases import capital, listed, quoted
 from service.explain.reasons import broken, in_order, kept, of_link, of_rail
-from service.explain.safety import SAFETY
+from service.explain.safety import safety
 from service.explain.wishes import WishWords
 from service.rules import CHAIN_RULES, RULE_BY_ID, closed, flow, wish
 
@@ -27,28 +28,30 @@ def report_explanation(explanation: Explanation, revision: Revision) -> doc.Expl
         "revision": revision.number,
         **money_of(revision),
         "sku": explanation.item.sku,
-        "name": explanation.item.name,
+        "name": named(explanation.item.name),
         "in_bills": bool(explanation.where),
         "where": list(explanation.where),
         "verdicts": [words.verdict(verdict) for verdict in explanation.verdicts],
         "text": words.summary(),
-        "safety": list(SAFETY),
+        "safety": safety(),
     }
     return written(told)
 
 
 _AT = {
-    "closed": "At the {spot} spot, which is closed,",
-    "gauge": "At the {spot} spot, which carries the gauge,",
-    "feed": "At the {spot} spot, which is a feed,",
-    "return": "At the {spot} spot, which is a return,",
-    "link": "At the {spot} spot, which is linked to the other bank,",
+    "closed": sentence("At the {spot} spot, which is closed,"),
+    "gauge": sentence("At the {spot} spot, which carries the gauge,"),
+    "feed": sentence("At the {spot} spot, which is a feed,"),
+    "return": sentence("At the {spot} spot, which is a return,"),
+    "link": sentence("At the {spot} spot, which is linked to the other bank,"),
 }
+_STANDS = sentence("{at} it stands.")
+_STANDS_IN_CHAIN = sentence("{at} it stands in a chain: {chain}.")
 _IN_ROLES = {
-    "rail": "as the rail",
-    "mounting": "as a mounting part",
-    "box": "in the box of another part",
-    "extra": "with the joints that are made",
+    "rail": sentence("as the rail"),
+    "mounting": sentence("as a mounting part"),
+    "box": sentence("in the box of another part"),
+    "extra": sentence("with the joints that are made"),
 }
 
 
@@ -72,30 +75,39 @@ class _Words:
 
     def _yes(self) -> Iterator[str]:
         where, verdicts = self._explanation.where, self._explanation.verdicts
-        yield f"Yes, {quoted(self._item.name)} is in valid bills: {self._places(where)}."
+        yield said("Yes, {part} is in valid bills: {places}.", part=self._part(), places=self._places(where))
         if self._had:
-            most = self._explanation.most_units
-            spare = "" if self._had <= most else f" No bill needs more than {_counted(most)}, and that is no fault."
-            yield self._had_text(spare)
+            yield self._had_text()
+            most = _counted(self._explanation.most_units)
+            if self._had > self._explanation.most_units:
+                yield said("No bill needs more than {most}, and that is no fault.", most=most)
         prices = [verdict.bill.price for verdict in verdicts if verdict.bill is not None]
         if prices:
-            yield f"The cheapest set with it costs {priced(min(prices), self._revision.currency)}."
+            price = priced(min(prices), self._revision.currency)
+            yield said("The cheapest set with it costs {price}.", price=price)
         if len(verdicts) == 1 and verdicts[0].spot is not None and verdicts[0].spot not in where:
             yield self._text(verdicts[0])
 
     def _no(self) -> Iterator[str]:
-        yield f"No, {quoted(self._item.name)} is in no valid bill."
+        yield said("No, {part} is in no valid bill.", part=self._part())
         if self._had:
-            yield self._had_text(" No bill needs it here, and that is no fault.")
+            yield self._had_text()
+            yield said("No bill needs it here, and that is no fault.")
         yield self._text(min(self._explanation.verdicts, key=_how_near))
 
-    def _places(self, where: Iterable[str]) -> str:
-        spots = [place for place in where if place not in _IN_ROLES]
-        told = [f"at the {listed(spots)} {'spot' if len(spots) == 1 else 'spots'}"] if spots else []
-        return listed([*told, *(_IN_ROLES[place] for place in where if place in _IN_ROLES)])
+    def _part(self) -> str:
+        return quoted(self._item.name)
 
-    def _had_text(self, more: str) -> str:
-        return f"You have {_counted(self._had)} of it already.{more}"
+    def _places(self, where: Iterable[str]) -> str:
+        spots = [spot for spot in where if spot not in _IN_ROLES]
+        told = [said(_IN_ROLES[role]) for role in where if role in _IN_ROLES]
+        if spots:
+            at = numbered(len(spots), "at the {spots} spot", "at the {spots} spots", spots=listed(places(spots)))
+            told.insert(0, at)
+        return listed(told)
+
+    def _had_text(self) -> str:
+        return said("You have {count} of it already.", count=_counted(self._had))
 
     # --- one place ----------------------------------------------------------------------------------------
 
@@ -116,40 +128,42 @@ class _Words:
     def _standing(self, verdict: Verdict) -> Iterator[str]:
         if verdict.bill is None:
             reasons = [kept(finding)["text"] for finding in (verdict.finding,) if finding is not None]
-            yield reasons[0] if reasons else "It goes with the joints that are made, and is not in the price."
+            yield reasons[0] if reasons else said("It goes with the joints that are made, and is not in the price.")
             return
         price = priced(verdict.bill.price, self._revision.currency)
         if verdict.spot is None:
-            yield f"It is the rail of valid bills. The cheapest set on it costs {price}."
+            yield said("It is the rail of valid bills. The cheapest set on it costs {price}.", price=price)
             return
-        place = _AT[verdict.role or "closed"].format(spot=verdict.spot)
+        at = said(_AT[verdict.role or "closed"], spot=place(verdict.spot))
         chain = self._chain(verdict)
-        yield f"{place} it stands{f' in a chain: {chain}' if chain else ''}."
-        yield f"The cheapest set with it there costs {price}."
+        yield (
+            said("{at} it stands in a chain: {chain}.", at=at, chain=chain) if chain else said("{at} it stands.", at=at)
+        )
+        yield said("The cheapest set with it there costs {price}.", price=price)
 
     def _not_standing(self, verdict: Verdict) -> Iterator[str]:
         if not _takes_other_kinds(verdict):
             yield self._where_not(verdict)
         chain = self._chain(verdict)
         if chain:
-            yield f"Nearest comes this chain: {chain}."
+            yield said("Nearest comes this chain: {chain}.", chain=chain)
         yield from dict.fromkeys(map(self._stop_text, verdict.stops))
         if verdict.change is not None:
             yield self._change(verdict.change)["text"]
         else:
-            yield "No single change of what was asked lets it in."
+            yield said("No single change of what was asked lets it in.")
 
     def _where_not(self, verdict: Verdict) -> str:
         if verdict.role == "rail":
-            return "It is the rail of no valid bill."
+            return said("It is the rail of no valid bill.")
         if verdict.spot is None:
-            return "There is no place for it."
+            return said("There is no place for it.")
         if verdict.role is None:
-            return f"There is no place for it at the {verdict.spot} spot."
-        place = _AT[verdict.role].format(spot=verdict.spot)
+            return said("There is no place for it at the {spot} spot.", spot=place(verdict.spot))
+        at = said(_AT[verdict.role], spot=place(verdict.spot))
         if all(RULE_BY_ID[stop.finding.rule].is_preference for stop in verdict.stops):
-            return f"{place} it would do, but something else goes first."
-        return f"{place} it does not stand."
+            return said("{at} it would do, but something else goes first.", at=at)
+        return said("{at} it does not stand.", at=at)
 
     def _stop_text(self, stop: Stop) -> str:
         """A rule that stops the part with what is missing, as one sentence."""
@@ -161,7 +175,7 @@ class _Words:
     def _chain(self, verdict: Verdict) -> str:
         """The names of a chain with other parts than this one in it."""
         items = verdict.chain.items if verdict.chain is not None else ()
-        return "; then ".join(item.name for item in items) if len(items) > 1 else ""
+        return f"; {word('then')} ".join([named(item.name) for item in items]) if len(items) > 1 else ""
 
     # --- rules --------------------------------------------------------------------------------------------
 
@@ -170,9 +184,10 @@ class _Words:
         told = broken(stop.finding)
         text = self._of_price(stop.finding) or told["text"]
         if stop.about is not None and stop.about is not self._item:
-            text = f"{stop.about.name}: {text}"
+            text = f"{named(stop.about.name)}: {text}"
         if stop.spot is not None:
-            text = f"Nothing serves the {stop.spot} spot, so that no bill is valid. {text}"
+            nothing = said("Nothing serves the {spot} spot, so that no bill is valid.", spot=place(stop.spot))
+            text = f"{nothing} {text}"
         return {
             "rule": told["rule"],
             "text": text,
@@ -185,7 +200,7 @@ class _Words:
         if finding.rule != wish.RULE.id or facts["wish"] != "max_price":
             return None
         lowest, most = (priced(facts[name], self._revision.currency) for name in ("lowest_price", "max_price"))
-        return f"The cheapest set with it costs {lowest}; at most {most} was asked for."
+        return said("The cheapest set with it costs {lowest}; at most {most} was asked for.", lowest=lowest, most=most)
 
     def _kept(self, finding: Finding, left: Left | None) -> doc.RuleTold:
         """What speaks for the part, with what is left."""
@@ -231,9 +246,13 @@ class _Words:
     # --- the change ---------------------------------------------------------------------------------------
 
     def _change(self, change: Change) -> doc.ChangeTold:
-        to_do = self._to_do(change.wish, change.value)
-        bills = "one valid bill" if change.total_valid == 1 else f"{change.total_valid} valid bills"
-        text = f"{to_do[:1].upper() + to_do[1:]}: that lets it in, and gives {bills} in all."
+        text = numbered(
+            change.total_valid,
+            "{thing}: that lets it in, and gives one valid bill in all.",
+            "{thing}: that lets it in, and gives {count} valid bills in all.",
+            thing=capital(self._to_do(change.wish, change.value)),
+            count=change.total_valid,
+        )
         value = change.value.id if isinstance(change.value, Fuel) else change.value
         return {"change": {change.wish: value}, "text": text, "total_valid": change.total_valid}
 
@@ -243,8 +262,8 @@ class _Words:
         if isinstance(value, (int, float)) and not isinstance(value, bool):
             return self._wish_words.changed(name, self._wishes.values[name], value)
         if isinstance(value, Fuel):
-            return f"run {value.name} instead of {self._request.fuel.name}"
-        return f"ask for {self._wish_words.asked(name, value)}"
+            return self._wish_words.run(value)
+        return said("ask for {what}", what=self._wish_words.asked(name, value))
 
 
 def _takes_other_kinds(verdict: Verdict) -> bool:
@@ -258,4 +277,4 @@ def _how_near(verdict: Verdict) -> tuple[bool, bool, bool, int]:
 
 
 def _counted(units: int) -> str:
-    return "one" if units == 1 else str(units)
+    return word("one") if units == 1 else str(units)

@@ -11,6 +11,7 @@ from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision, Standard
+from service.domain.tongue import named, numbered, said, sentence
 from service.explain import look_alikes
 from service.explain.reasons import kept, of_elsewhere
 from service.explain.sheet_regulator import of_returns
@@ -30,22 +31,27 @@ def extras(bill: Bill, telling: Telling) -> list[Extra]:
 
 
 def _extras(bill: Bill, request: Request, revision: Revision) -> list[Extra]:
-    found: dict[str, Extra] = {}
+    consumed: dict[str, list[str]] = {}
+    spares: dict[str, tuple[int, list[str]]] = {}
     for standard, count in _standards(bill, revision):
         for sku in standard.joint.consumables:
-            name = revision.items[sku].name
-            extra = found.setdefault(sku, {"sku": sku, "qty": 1, "text": f"{name}: for"})
-            extra["text"] += f"{',' if extra['text'][-3:] != 'for' else ''} {_count(count)} of {standard.name}"
-    for standard, count in _standards(bill, revision):
+            consumed.setdefault(sku, []).append(_count(count, standard))
         spare = fuel.spare_seal(standard.joint, request.fuel.id, revision)
         if spare is not None:
-            seal = spare[0]
-            extra = found.setdefault(
-                f"{seal.sku}/spare", {"sku": seal.sku, "qty": 0, "text": f"{seal.name}: a spare for"}
-            )
-            extra["text"] += f"{',' if extra['qty'] else ''} {_count(count)} of {standard.name}"
-            extra["qty"] += count
-    return [{**extra, "text": extra["text"] + "."} for extra in found.values()]
+            qty, told = spares.get(spare[0].sku, (0, []))
+            spares[spare[0].sku] = qty + count, [*told, _count(count, standard)]
+    return [
+        *(_extra(sku, 1, sentence("{name}: for {joints}."), told, revision) for sku, told in consumed.items()),
+        *(_extra(sku, qty, _SPARE, told, revision) for sku, (qty, told) in spares.items()),
+    ]
+
+
+_SPARE = sentence("{name}: a spare for {joints}.")
+
+
+def _extra(sku: str, qty: int, text: str, joints: list[str], revision: Revision) -> Extra:
+    name = named(revision.items[sku].name)
+    return {"sku": sku, "qty": qty, "text": said(text, name=name, joints=", ".join(joints))}
 
 
 def _standards(bill: Bill, revision: Revision) -> Iterator[tuple[Standard, int]]:
@@ -53,8 +59,9 @@ def _standards(bill: Bill, revision: Revision) -> Iterator[tuple[Standard, int]]
         yield revision.standards[standard], count
 
 
-def _count(joints: int) -> str:
-    return "1 joint" if joints == 1 else f"{joints} joints"
+def _count(joints: int, standard: Standard) -> str:
+    of = named(standard.name)
+    return numbered(joints, "{count} joint of {standard}", "{count} joints of {standard}", count=joints, standard=of)
 
 
 def cautions(bill: Bill, telling: Telling) -> tuple[Told, ...]:
@@ -81,7 +88,8 @@ def _cautions(bill: Bill, telling: Telling) -> Iterator[Told]:
 
 
 def _fuel_cautions(request: Request) -> list[Reason]:
-    return [{"rule": fuel.RULE.id, "text": text, "facts": {"fuel": request.fuel.id}} for text in request.fuel.cautions]
+    facts = {"fuel": request.fuel.id}
+    return [{"rule": fuel.RULE.id, "text": named(text), "facts": facts} for text in request.fuel.cautions]
 
 
 def _weak(item: Item, request: Request, revision: Revision) -> list[Reason]:
@@ -119,7 +127,7 @@ def _of_joints(bill: Bill, revision: Revision) -> list[Reason]:
         for text in standard.joint.cautions:
             caution: Reason = {
                 "rule": mates.RULE.id,
-                "text": f"{standard.name}: {text}",
+                "text": f"{named(standard.name)}: {named(text)}",
                 "facts": {"standard": standard.id},
             }
             found.append(caution)
@@ -133,4 +141,4 @@ def _own_rail_cautions(request: Request) -> list[Reason]:
 
 
 def _for_part(name: str, reason: Reason) -> Reason:
-    return {**reason, "text": f"{name}: {reason['text']}"}
+    return {**reason, "text": f"{named(name)}: {reason['text']}"}

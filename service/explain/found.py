@@ -11,6 +11,7 @@ from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment, Check, ShortAssessment
 from service.domain.power import Power
 from service.domain.revision import Revision
+from service.domain.tongue import named
 from service.explain.alternatives import alternative_told
 from service.explain.assessment import check_line, check_with_key, operating_point, sizing
 from service.explain.extras import extras
@@ -27,7 +28,7 @@ from service.explain.report import (
     report_rejection,
     resting_cautions,
 )
-from service.explain.safety import SAFETY
+from service.explain.safety import safety
 from service.explain.telling import Telling, Told
 from service.explain.why_not import WhyNotWords
 
@@ -53,7 +54,7 @@ def report_found(
         "ruled_out": [report_rejection(rejection, telling) for rejection in answer.rejections],
         "stories": words.stories(answer.why_not),
         "alternatives": [{**one, "power": once.power(one["power"])} for one in told],
-        "safety": list(SAFETY),
+        "safety": safety(),
     }
 
 
@@ -134,7 +135,7 @@ class _Brief:
                     "spots": line.spots,
                 }
             )
-            self.parts[line.item.sku] = {"name": line.item.name, "price": line.item.price}
+            self.parts[line.item.sku] = {"name": named(line.item.name), "price": line.item.price}
         return place
 
 

@@ -1,15 +1,18 @@
 """Whether two sides meet, in words: how each joint is made up, what stands between ports, what would join them."""
 
+from typing import NamedTuple
+
 from service.documents import joint as doc
 from service.documents.money import money_of
 from service.domain.joints import Bridge, Gap, Join, JointEnd, Step
 from service.domain.parts import Port
 from service.domain.revision import Revision
+from service.domain.tongue import named, numbered, place, said, sentence, word
 from service.explain.figures import written
 from service.explain.joint_cautions import cautions
 from service.explain.make_up import SEALED_BY, made_up
 from service.explain.phrases import capital
-from service.explain.safety import SAFETY
+from service.explain.safety import safety
 
 
 def report_join(join: Join, revision: Revision) -> doc.JointAnswer:
@@ -23,7 +26,7 @@ def report_join(join: Join, revision: Revision) -> doc.JointAnswer:
         "gap": [_gap(gap, revision) for gap in join.gaps],
         "bridge": None if join.bridge is None else _bridge(join.bridge, revision),
         "cautions": cautions(join, revision),
-        "safety": list(SAFETY),
+        "safety": safety(),
     }
     return written(told)
 
@@ -31,24 +34,36 @@ def report_join(join: Join, revision: Revision) -> doc.JointAnswer:
 def _summary(join: Join, revision: Revision) -> str:
     if join.joints:
         ways = len(join.joints)
-        return "Yes, they meet." if ways == 1 else f"Yes, they meet, by {ways} pairs of ports."
+        return numbered(ways, "Yes, they meet.", "Yes, they meet, by {count} pairs of ports.", count=ways)
     if join.bridge is None:
-        most = revision.policies.max_chain
-        return f"No, they do not meet, and no chain of at most {most} fittings and lines of this catalog joins them."
+        return said(
+            "No, they do not meet, and no chain of at most {most} fittings and lines of this catalog joins them.",
+            most=revision.policies.max_chain,
+        )
     parts = len(join.bridge.steps)
-    return f"No, they do not meet; {'1 part joins' if parts == 1 else f'{parts} parts join'} them."
+    return numbered(
+        parts,
+        "No, they do not meet; {count} part joins them.",
+        "No, they do not meet; {count} parts join them.",
+        count=parts,
+    )
 
 
 def _meeting(one: JointEnd, other: JointEnd, revision: Revision) -> doc.Meeting:
     standard = revision.standards[one.opening.standard]
-    named, facing = _named(one, other)
-    male, female = (named, facing) if one.opening.end == "male" else (facing, named)
+    called, facing = _called(one, other)
+    male, female = (called, facing) if one.opening.end == "male" else (facing, called)
     joint = standard.joint
     return {
         "one": _port_told(one),
         "other": _port_told(other),
         "joint": {"id": joint.id, "method": joint.make_up.method, "text": made_up(standard, revision)},
-        "text": f"{capital(male)} goes into {female}; both are {standard.name}.",
+        "text": said(
+            "{male} goes into {female}; both are {standard}.",
+            male=capital(male),
+            female=female,
+            standard=named(standard.name),
+        ),
     }
 
 
@@ -64,41 +79,61 @@ def _gap(gap: Gap, revision: Revision) -> doc.GapTold:
 def _between(gap: Gap, revision: Revision) -> str:
     """What stands between two ports, in plain words."""
     standard, facing = (revision.standards[end.opening.standard] for end in (gap.one, gap.other))
-    named, other = _named(gap.one, gap.other)
-    end = gap.one.opening.end
+    one, other = _called(gap.one, gap.other)
+    end = word(gap.one.opening.end)
+    told = {"one": capital(one), "other": other, "standard": named(standard.name), "facing": named(facing.name)}
     if "standard" not in gap.differs:
-        return f"{capital(named)} and {other} are both {standard.name}, and both {end}: a male end meets a female one."
-    ends = f" Besides, both are {end}." if "end" in gap.differs else ""
+        return said(
+            "{one} and {other} are both {standard}, and both {end}: a male end meets a female one.", **told, end=end
+        )
+    besides = said("Besides, both are {end}.", end=end)
+    seals = {"seal": word(SEALED_BY[standard.seal]), "other_seal": word(SEALED_BY[facing.seal])}
+    differs = said(_KIND_OF_GAP[_kind_of(gap)], **told, **seals)
+    return f"{differs} {besides}" if "end" in gap.differs else differs
+
+
+def _kind_of(gap: Gap) -> str:
     if "family" not in gap.differs:
-        but = "in another size" if "size" in gap.differs else "to another standard"
-        return f"{capital(named)} is {standard.name}; {other} is {facing.name}: the same kind of joint {but}.{ends}"
-    if "seal" not in gap.differs:
-        kind = f"another kind of joint, though both are sealed by {SEALED_BY[standard.seal]}"
-        return f"{capital(named)} is {standard.name}; {other} is {facing.name}: {kind}.{ends}"
-    return (
-        f"{capital(named)} is {standard.name}, sealed by {SEALED_BY[standard.seal]}; {other} is {facing.name}, "
-        f"sealed by {SEALED_BY[facing.seal]}: another kind of joint altogether.{ends}"
-    )
+        return "size" if "size" in gap.differs else "standard"
+    return "family" if "seal" not in gap.differs else "seal"
+
+
+_KIND_OF_GAP = {
+    "size": sentence("{one} is {standard}; {other} is {facing}: the same kind of joint in another size."),
+    "standard": sentence("{one} is {standard}; {other} is {facing}: the same kind of joint to another standard."),
+    "family": sentence(
+        "{one} is {standard}; {other} is {facing}: another kind of joint, though both are sealed by {seal}."
+    ),
+    "seal": sentence(
+        "{one} is {standard}, sealed by {seal}; {other} is {facing}, sealed by {other_seal}: another kind of joint "
+        "altogether."
+    ),
+}
+"""By the largest thing that differs."""
 
 
 def _bridge(bridge: Bridge, revision: Revision) -> doc.BridgeTold:
-    named, other = _named(bridge.one, bridge.other)
-    names = "; then ".join(step.item.name for step in bridge.steps)
+    one, other = _called(bridge.one, bridge.other)
+    names = f"; {word('then')} ".join([named(step.item.name) for step in bridge.steps])
+    told = said("From {one} to {other}: {names}.", one=one, other=other, names=names)
     lines = any(step.item.kind == "line" for step in bridge.steps)
     return {
         "items": [step.item.sku for step in bridge.steps],
         "price": sum(step.item.price for step in bridge.steps if step.item.sold),
         "chain": [_link(step, revision) for step in bridge.steps],
         "joints": [_meeting(*ends, revision) for ends in bridge.joints],
-        "text": f"From {named} to {other}: {names}.{' Fittings alone do not join them.' if lines else ''}",
+        "text": f"{told} {said(_NOT_BY_FITTINGS)}" if lines else told,
     }
+
+
+_NOT_BY_FITTINGS = sentence("Fittings alone do not join them.")
 
 
 def _link(step: Step, revision: Revision) -> doc.BridgeLink:
     item = step.item
     return {
         "sku": item.sku,
-        "name": item.name,
+        "name": named(item.name),
         "sold": item.sold,
         "price": item.price,
         "enters": _link_port(step.enters),
@@ -112,9 +147,13 @@ def _link_port(port: Port) -> doc.LinkPort:
 
 
 def _open_port(step: Step, port: Port, revision: Revision) -> doc.OpenPort:
-    plug = f"{port.opening.mate.end} {revision.standards[port.opening.standard].name}"
-    place = _place(JointEnd(port.opening, step.item, port))
-    return {**_link_port(port), "text": f"{capital(place)} stays open and needs a plug: {plug}."}
+    told = said(
+        "{port} stays open and needs a plug: {end} {standard}.",
+        port=capital(_place(JointEnd(port.opening, step.item, port))),
+        end=word(port.opening.mate.end),
+        standard=named(revision.standards[port.opening.standard].name),
+    )
+    return {**_link_port(port), "text": told}
 
 
 def _port_told(end: JointEnd) -> doc.PortTold:
@@ -126,18 +165,32 @@ def _port_told(end: JointEnd) -> doc.PortTold:
     }
 
 
-def _named(one: JointEnd, other: JointEnd) -> tuple[str, str]:
+def _called(one: JointEnd, other: JointEnd) -> tuple[str, str]:
     """Both ends in words that tell them apart, also where both are bare or of two pieces of one item."""
     alike = one.item is other.item and (one.item is not None or one.opening.end == other.opening.end)
-    return (_place(one, "one "), _place(other, "the other ")) if alike else (_place(one), _place(other))
+    return (_place(one, _ONE), _place(other, _OTHER)) if alike else (_place(one), _place(other))
 
 
-def _place(end: JointEnd, which: str = "") -> str:
+class _Which(NamedTuple):
+    """How one of two ends is told from the other: a bare one, and one of a piece."""
+
+    bare: str = sentence("the bare {end} end")
+    piece: str = sentence("{part}")
+
+
+_ONLY = _Which()
+_ONE = _Which(sentence("one bare {end} end"), sentence("one piece of {part}"))
+_OTHER = _Which(sentence("the other bare {end} end"), sentence("the other piece of {part}"))
+
+
+def _place(end: JointEnd, which: _Which = _ONLY) -> str:
     """An end in words, to stand within a sentence; `which` tells one of two alike."""
+    male_or_female = word(end.opening.end)
     if end.item is None or end.port is None:
-        return f"{which or 'the '}bare {end.opening.end} end"
-    name = f"{which}piece of {end.item.name}" if which else end.item.name
+        return said(which.bare, end=male_or_female)
+    name = said(which.piece, part=named(end.item.name))
     if end.port.spot is not None:
-        return f"the {end.opening.end} {end.port.spot} spot of {name}"
-    port = "end" if len(end.item.ports) == 1 else f"{end.port.id} port"
-    return f"the {end.opening.end} {port} of {name}"
+        return said("the {end} {spot} spot of {part}", end=male_or_female, spot=place(end.port.spot), part=name)
+    if len(end.item.ports) == 1:
+        return said("the {end} end of {part}", end=male_or_female, part=name)
+    return said("the {end} {port} port of {part}", end=male_or_female, port=end.port.id, part=name)

@@ -5,6 +5,7 @@ from service.domain import units
 from service.domain.explanation import Left
 from service.domain.findings import Finding
 from service.domain.money import priced
+from service.domain.tongue import in_figures, said, sentence, word
 from service.explain.phrases import capital
 from service.rules import RULE_BY_ID
 
@@ -18,26 +19,29 @@ def left_told(left: Left, currency: str, *, enough: bool) -> MarginTold:
 def left_words(left: Left, currency: str, *, enough: bool) -> str:
     """The same in a few words, as in `1.4 mm (0.055 in) too much`."""
     if not enough and not left.amount:
-        return "by less than can be measured"
+        return said("by less than can be measured")
     amount = abs(left.amount)
     worded = priced(round(amount), currency) if left.unit == "minor units" else _worded(amount, left.unit)
-    told = _ENOUGH.get(left.unit, "{left} to spare") if enough else _SHORT.get(left.unit, "{left} too little")
-    return told.format(left=worded)
+    told = _ENOUGH.get(left.unit, _TO_SPARE) if enough else _SHORT.get(left.unit, _TOO_LITTLE)
+    return said(told, left=worded)
 
 
 def _worded(amount: float, unit: str) -> str:
     if unit == "units":
-        return "one" if amount == 1 else f"{amount:g}"
+        return word("one") if amount == 1 else in_figures(f"{amount:g}")
     return units.measure(amount, unit)
 
 
+_TO_SPARE = sentence("{left} to spare")
+_TOO_LITTLE = sentence("{left} too little")
+_TOO_MUCH = sentence("{left} too much")
 _SHORT = {
-    "mm": "{left} too much",
-    "L/h": "{left} more than it can carry",
-    "units": "{left} too few",
-    "minor units": "{left} too much",
+    "mm": _TOO_MUCH,
+    "L/h": sentence("{left} more than it can carry"),
+    "units": sentence("{left} too few"),
+    "minor units": _TOO_MUCH,
 }
-_ENOUGH = {"L/h": "it could carry {left} more"}
+_ENOUGH = {"L/h": sentence("it could carry {left} more")}
 """By unit; of others what is missing is too little, and what is left is to spare."""
 
 

@@ -12,6 +12,7 @@ from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item, Supplied
 from service.domain.stock import Stocked as StockOfItem
 from service.domain.stock import stocked
+from service.domain.tongue import named
 from service.explain.reasons import of_elsewhere, of_part, of_path, of_place, of_rail
 from service.explain.sound_twins import sound_twin
 from service.explain.telling import Telling, Told
@@ -83,7 +84,7 @@ def head(line: ToldLine) -> LineHead:
     """A line without its reasons."""
     return {
         "sku": line.item.sku,
-        "name": line.item.name,
+        "name": named(line.item.name),
         "qty": line.qty,
         "source": line.source,
         "unit_price": line.unit_price,

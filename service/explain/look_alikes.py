@@ -12,6 +12,7 @@ from service.documents.answer import Reason
 from service.domain import units
 from service.domain.answer import Bill
 from service.domain.revision import Revision, Standard
+from service.domain.tongue import in_figures, named, said, word
 from service.engineering.screws import Thread
 from service.explain.make_up import SEALED_BY
 from service.rules import mates
@@ -39,10 +40,14 @@ def among(standards: Iterable[Standard]) -> Iterator[Reason]:
 
 
 def _text(one: Standard, other: Standard) -> str:
-    thread = "" if one.thread is None else f" ({_told(one.thread)})"
-    return (
-        f"{one.name} and {other.name} have the same thread{thread}: one starts in the other and leaks. Look before you "
-        f"screw: the first is sealed by {SEALED_BY[one.seal]}, the second by {SEALED_BY[other.seal]}."
+    return said(
+        "{one} and {other} have the same thread{thread}: one starts in the other and leaks. Look before you screw: the "
+        "first is sealed by {seal}, the second by {other_seal}.",
+        one=named(one.name),
+        other=named(other.name),
+        thread="" if one.thread is None else f" ({_told(one.thread)})",
+        seal=word(SEALED_BY[one.seal]),
+        other_seal=word(SEALED_BY[other.seal]),
     )
 
 
@@ -54,8 +59,9 @@ def _same(one: Thread | None, other: Thread | None) -> bool:
 
 def _told(thread: Thread) -> str:
     if thread.unified:
-        return f"{_inches(thread.diameter_mm)}, {units.MM_PER_IN / thread.pitch_mm:.0f} threads to the inch"
-    return f"M{thread.diameter_mm:g} x {thread.pitch_mm:g}"
+        count = f"{units.MM_PER_IN / thread.pitch_mm:.0f}"
+        return said("{size}, {count} threads to the inch", size=_inches(thread.diameter_mm), count=count)
+    return in_figures(f"M{thread.diameter_mm:g} x {thread.pitch_mm:g}")
 
 
 def _inches(mm: float) -> str:

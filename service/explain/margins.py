@@ -5,6 +5,7 @@ from service.domain import units
 from service.domain.answer import Bill
 from service.domain.margins import Margin, least_left, tightest
 from service.domain.revision import Revision
+from service.domain.tongue import said
 from service.explain.figures import figure, figure_of
 from service.rules import RULE_BY_ID
 
@@ -41,5 +42,8 @@ def _told(margin: Margin, bill: Bill, revision: Revision) -> MarginLeft:
 def _text(margin: Margin, bill: Bill, revision: Revision) -> str:
     part = "" if margin.sku is None else revision.items[margin.sku].name
     limit = RULE_BY_ID[margin.rule].limit(margin, bill.duties, part)
-    left = f"{units.measure(margin.left, margin.unit)} is left" if margin.left else "nothing is left"
-    return f"The tightest limit is the {limit}: {left} of {units.measure(margin.limit, margin.unit)}."
+    whole = units.measure(margin.limit, margin.unit)
+    if not margin.left:
+        return said("The tightest limit is the {limit}: nothing is left of {whole}.", limit=limit, whole=whole)
+    left = units.measure(margin.left, margin.unit)
+    return said("The tightest limit is the {limit}: {left} is left of {whole}.", limit=limit, left=left, whole=whole)

@@ -4,23 +4,24 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 
 from service.documents import answer as doc
-from service.documents.nearest import nearest_words
+from service.documents.nearest import nearest
 from service.documents.order_answer import FromElsewhere, Note, OrderExtra
 from service.domain.answer import Bill
 from service.domain.orders import Ordered, Reading, is_compared
 from service.domain.parts import Item
 from service.domain.revision import Revision
+from service.domain.tongue import said, sentence, word
 from service.explain.order_changes import needed_units
 from service.explain.phrases import quoted
 
 # --- extras -------------------------------------------------------------------------------------------------------
 
 _GIVEN = {
-    "supplied": "Comes with parts of this bill already ({qty} in their boxes): none has to be ordered.",
-    "add-on": "Comes with the add-on already ({qty} of it): none has to be ordered.",
-    "on-car": "On the car already ({qty} of it): order it only to replace what is worn.",
-    "have": "Goes with this bill ({qty} of it), and you have it.",
-    "elsewhere": "Goes with this bill ({qty} of it), but we do not sell it: buy it elsewhere.",
+    "supplied": sentence("Comes with parts of this bill already ({qty} in their boxes): none has to be ordered."),
+    "add-on": sentence("Comes with the add-on already ({qty} of it): none has to be ordered."),
+    "on-car": sentence("On the car already ({qty} of it): order it only to replace what is worn."),
+    "have": sentence("Goes with this bill ({qty} of it), and you have it."),
+    "elsewhere": sentence("Goes with this bill ({qty} of it), but we do not sell it: buy it elsewhere."),
 }
 
 
@@ -37,7 +38,7 @@ def order_extras(reading: Reading, bill: doc.Bill | None, revision: Revision) ->
 
 def _goes(line: Ordered, bill: doc.Bill | None, sets: int) -> tuple[bool, str]:
     if bill is None:
-        return False, "There is no bill for it to go with."
+        return False, said("There is no bill for it to go with.")
     suggested = sum(extra["qty"] for extra in bill["extras"] if extra["sku"] == line.counts_as) * sets
     if suggested:
         return True, _beside(suggested, line.qty)
@@ -46,25 +47,31 @@ def _goes(line: Ordered, bill: doc.Bill | None, sets: int) -> tuple[bool, str]:
         if x["sku"] == line.counts_as:
             given[x["source"]] += x["qty"] * sets
     if given:
-        return True, " ".join(_GIVEN[source].format(qty=qty) for source, qty in given.items())
-    return False, "Nothing in this bill takes it."
+        return True, " ".join([said(_GIVEN[source], qty=qty) for source, qty in given.items()])
+    return False, said("Nothing in this bill takes it.")
 
 
 def _beside(suggested: int, ordered: int) -> str:
     """How what is ordered compares with what the joints of a bill take."""
     if ordered == suggested:
-        return f"Goes with this bill, as many as its joints take ({suggested})."
+        return said("Goes with this bill, as many as its joints take ({taken}).", taken=suggested)
+    told = {"taken": suggested, "ordered": ordered, "more": ordered - suggested}
     if ordered < suggested:
-        return f"Goes with this bill: its joints take {suggested}, only {ordered} ordered."
-    twice = "twice as many" if ordered == 2 * suggested else f"{ordered - suggested} more than that"
-    return f"Goes with this bill: its joints take {suggested}; {ordered} are ordered, {twice}."
+        return said("Goes with this bill: its joints take {taken}, only {ordered} ordered.", **told)
+    if ordered == 2 * suggested:
+        return said("Goes with this bill: its joints take {taken}; {ordered} are ordered, twice as many.", **told)
+    return said("Goes with this bill: its joints take {taken}; {ordered} are ordered, {more} more than that.", **told)
 
 
 def from_elsewhere(reading: Reading, bill: Bill) -> list[FromElsewhere]:
     """What the bill takes that we do not sell, for all sets and beyond what is had."""
     got = {sku: (item, reading.order.to_get(sku, units)) for sku, (item, units) in _unsold(bill).items()}
     return [
-        {"sku": sku, "qty": qty, "text": f"{quoted(item.name)} is not sold by us: buy {qty} of it elsewhere."}
+        {
+            "sku": sku,
+            "qty": qty,
+            "text": said("{part} is not sold by us: buy {qty} of it elsewhere.", part=quoted(item.name), qty=qty),
+        }
         for sku, (item, qty) in got.items()
         if qty
     ]
@@ -82,28 +89,39 @@ def _unsold(bill: Bill) -> dict[str, tuple[Item, int]]:
 def order_notes(reading: Reading, unknown: Iterable[str], bill: Bill | None, revision: Revision) -> list[Note]:
     """What to know of each SKU that is ordered."""
     told = [(line.sku, text) for line in reading.lines for text in _known(line, bill, revision)]
-    for sku in unknown:
-        alike = nearest_words(sku, sorted(revision.items))
-        told.append((sku, f"No item of this catalog has that SKU{alike}. It is not compared."))
+    told += [(sku, _unknown(nearest(sku, sorted(revision.items)))) for sku in unknown]
     return [{"sku": sku, "text": text} for sku, text in told]
+
+
+def _unknown(alike: Sequence[str]) -> str:
+    if not alike:
+        return said("No item of this catalog has that SKU. It is not compared.")
+    skus = ", ".join(alike)
+    return said("No item of this catalog has that SKU; nearest: {skus}. It is not compared.", skus=skus)
 
 
 def _known(line: Ordered, bill: Bill | None, revision: Revision) -> Iterator[str]:
     item, counts_as = revision.items[line.sku], revision.items[line.counts_as]
     if line.counts_as != line.sku:
-        yield f"{line.counts_as} takes its place by now, and it counts as that."
+        yield said("{sku} takes its place by now, and it counts as that.", sku=line.counts_as)
     elif item.superseded_by is not None:
-        yield f"{item.superseded_by} takes its place by and by; it is still in the range and counts as what it is."
+        yield said(
+            "{sku} takes its place by and by; it is still in the range and counts as what it is.",
+            sku=item.superseded_by,
+        )
     if not counts_as.active:
-        yield "No longer made, and nothing takes its place."
+        yield said("No longer made, and nothing takes its place.")
     if not counts_as.sold:
-        yield "We do not sell it: it is a specification to buy by elsewhere."
+        yield said("We do not sell it: it is a specification to buy by elsewhere.")
     if bill is not None and _is_in(counts_as, bill):
         alike = _in_the_finish_of(bill.rail, counts_as, revision)
         if alike is not None:
-            yield (
-                f"Its finish is {counts_as.finish or 'another one'}, the rail's is {bill.rail.finish}: "
-                f"{quoted(alike.name)} ({alike.sku}) is the same part in that."
+            yield said(
+                "Its finish is {finish}, the rail's is {wanted}: {part} ({sku}) is the same part in that.",
+                finish=counts_as.finish or word("another one"),
+                wanted=bill.rail.finish,
+                part=quoted(alike.name),
+                sku=alike.sku,
             )
 
 

@@ -13,6 +13,7 @@ from service.domain.orders import Nearness, Reading
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.stock import Stocked, ships, stock_of
+from service.domain.tongue import said
 from service.explain.lines import stock_told
 from service.explain.order_changes import Changes, Missing, changes_between, sold_units
 from service.explain.order_extras import from_elsewhere, order_extras, order_notes
@@ -153,7 +154,8 @@ def _add(changes: Changes, words: OrderWords, reasons: list[Reason]) -> list[Cha
         qty = sum(missing.qty for missing in missing_units)
         why = words.added(missing_units)
         found.append({"sku": sku, "qty": qty, "why": why["text"]})
-        reasons.append(_for_change(f"Add {qty} of {quoted(missing_units[0].item.name)}.", why))
+        name = quoted(missing_units[0].item.name)
+        reasons.append(_for_change(said("Add {qty} of {part}.", qty=qty, part=name), why))
     return found
 
 
@@ -162,7 +164,8 @@ def _remove(changes: Changes, words: OrderWords, reasons: list[Reason]) -> list[
     for excess in changes.remove:
         why = words.removed(excess)
         found.append({"sku": excess.sku, "qty": excess.qty, "why": why["text"]})
-        reasons.append(_for_change(f"Leave out {excess.qty} of {quoted(excess.item.name)}.", why))
+        told = said("Leave out {qty} of {part}.", qty=excess.qty, part=quoted(excess.item.name))
+        reasons.append(_for_change(told, why))
     return found
 
 
@@ -171,7 +174,12 @@ def _swap(changes: Changes, words: OrderWords, reasons: list[Reason]) -> list[Sw
     for swap in changes.swap:
         why, new = words.swapped(swap), swap.new
         found.append({"out": swap.out.sku, "in": new.item.sku, "qty": swap.qty, "spot": new.spot, "why": why["text"]})
-        told = f"Take {swap.qty} of {quoted(new.item.name)} in place of {quoted(swap.out.item.name)}."
+        told = said(
+            "Take {qty} of {part} in place of {other}.",
+            qty=swap.qty,
+            part=quoted(new.item.name),
+            other=quoted(swap.out.item.name),
+        )
         reasons.append(_for_change(told, why))
     return found
 
@@ -186,15 +194,15 @@ def _for_change(told: str, why: Reason) -> Reason:
 def _general(order: OrderTold, found: NearestTold, others: Sequence[Nearness], revision: Revision) -> Iterator[Reason]:
     nearness = found.nearness
     if order.has_key:
-        text = "The order is compared with the very bill of its key, and with no other."
+        text = said("The order is compared with the very bill of its key, and with no other.")
         yield {"rule": layout.RULE.id, "text": text, "facts": {"layout": nearness.layout}}
     if order.layout is None:
         yield _nearest_layout(nearness, [x for x in others if x.changes == nearness.changes], revision)
     if order.gauge_told:
-        text = "A gauge is ordered, which tells that one is wanted, wherever it may be."
+        text = said("A gauge is ordered, which tells that one is wanted, wherever it may be.")
         yield {"rule": wish.RULE.id, "text": text, "facts": dict(wish.gauge_facts("any"))}
     if not nearness.changes:
-        text = "Every part that the bill takes is ordered, and none besides: no port is left open."
+        text = said("Every part that the bill takes is ordered, and none besides: no port is left open.")
         yield {"rule": closed.RULE.id, "text": text, "facts": {"layout": nearness.layout}}
 
 
@@ -202,12 +210,14 @@ def _nearest_layout(nearness: Nearness, ties: Sequence[Nearness], revision: Revi
     """The layout that is shown; where others take as few changes, which of them is meant is asked back."""
     name = quoted(revision.layouts[nearness.layout].name)
     if not ties:
-        text = f"No layout was asked for; of all that fit, the order comes nearest to {name}."
+        text = said("No layout was asked for; of all that fit, the order comes nearest to {layout}.", layout=name)
         return {"rule": layout.RULE.id, "text": text, "facts": {"layout": nearness.layout}}
     names = [quoted(revision.layouts[one.layout].name) for one in ties]
-    text = (
-        f"No layout was asked for, and this could be meant as {listed([name, *names], 'or')}: each takes as few"
-        f" changes. {name} is shown; name the layout that is meant."
+    text = said(
+        "No layout was asked for, and this could be meant as {layouts}: each takes as few changes. {layout} is shown; "
+        "name the layout that is meant.",
+        layouts=listed([name, *names], "or"),
+        layout=name,
     )
     return {
         "rule": layout.RULE.id,
@@ -219,11 +229,15 @@ def _nearest_layout(nearness: Nearness, ties: Sequence[Nearness], revision: Revi
 def _obstacle(request: Request, finding: Finding | None, order: OrderTold, revision: Revision) -> Reason:
     if finding is None:
         sets = order.reading.order.sets
-        text = f"One set can be made up, but there is not enough for {sets}: of what is in stock, or of what you have."
+        text = said(
+            "One set can be made up, but there is not enough for {sets}: of what is in stock, or of what you have.",
+            sets=sets,
+        )
         reason: Reason = {"rule": supply.RULE.id, "text": text, "facts": {"sets": sets}}
     else:
         reason = broken(finding)
     sku = reason["facts"].get("sku")
     culprit = f"{quoted(revision.items[sku].name)}: " if sku is not None and sku in revision.items else ""
-    text = f"{quoted(request.layout.name)} cannot be built here. {culprit}{reason['text']}"
+    told = said("{layout} cannot be built here.", layout=quoted(request.layout.name))
+    text = f"{told} {culprit}{reason['text']}"
     return {**reason, "text": text, "facts": {**reason["facts"], "layout": request.layout.id}}

@@ -10,6 +10,7 @@ from service.domain.orders import Order
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
+from service.domain.tongue import called, numbered, place, places, plural, said, sentence, word
 from service.explain.order_changes import Excess, Missing, Swapped, needed_units
 from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken, leads_to
@@ -45,7 +46,7 @@ class OrderWords:
     def swapped(self, swap: Swapped) -> Reason:
         """Why one part is to take another one's place."""
         against, new = self._against(swap.out, swap.new.spot), swap.new
-        told = [against["text"], f"{quoted(new.item.name)} {self._does(new)}"]
+        told = [against["text"], self._does(new)]
         facts = against["facts"] | {"in": new.item.sku, "qty": swap.qty, "spot": new.spot}
         return _reason(against["rule"], " ".join(told), facts)
 
@@ -56,31 +57,32 @@ class OrderWords:
         placed = missing.placed
         if placed is None:
             many = self._bill.banks > 1
-            return "Each bank needs a rail." if many else "All else is screwed into the rail: one is needed."
+            return said("Each bank needs a rail.") if many else said(_ONE_RAIL)
         link, situation = placed.chain.links[missing.index], self._bill.situations[placed.spot]
         if link.side:
             owner = quoted(_owner(missing).name)
-            return f"A side port of {owner} at the {placed.spot} spot would stay open: it needs a plug."
+            return said(_SIDE_PORT, part=owner, spot=place(placed.spot))
+        told = {"spot": place(placed.spot), "duty": word(situation.duty), "kind": word(link.item.kind)}
         if link.item.kind in situation.via:
-            return f"The layout has a {link.item.kind} in the {situation.duty} at the {placed.spot} spot."
+            return said("The layout has a {kind} in the {duty} at the {spot} spot.", **told)
         if situation.duty == "gauge":
             is_gauge = link.item.kind == closed.CLOSERS["gauge"]
-            does = "A gauge is wanted" if is_gauge else "What carries the gauge is missing"
-            return f"{does} at the {placed.spot} spot."
-        return f"The {situation.duty} between the {placed.spot} spot and {leads_to(situation)} leads through it."
+            return said(_GAUGE if is_gauge else _CARRIER, **told)
+        told["leads_to"] = called(str(leads_to(situation)))
+        return said("The {duty} between the {spot} spot and {leads_to} leads through it.", **told)
 
     def _does(self, new: Missing) -> str:
-        """What a part does, as it stands after its name."""
-        placed = new.placed
+        """What a part does, in a sentence with its name."""
+        placed, name = new.placed, quoted(new.item.name)
         if placed is None:
-            return "is a rail for this engine."
+            return said("{part} is a rail for this engine.", part=name)
         link, situation = placed.chain.links[new.index], self._bill.situations[placed.spot]
         side_of = quoted(_owner(new).name) if link.side else None
         leads = leads_to(situation)
         text = closed.RULE.reason(
             closed.facts(link.item.kind, situation.duty, placed.spot, side_of=side_of, leads_to=leads)
         )
-        return text[0].lower() + text[1:]
+        return said("{part} {does}", part=name, does=text[0].lower() + text[1:])
 
     # --- what speaks against a part -------------------------------------------------------------------------------
 
@@ -96,37 +98,39 @@ class OrderWords:
             reason = broken(finding)
             return _reason(reason["rule"], reason["text"], {**reason["facts"], **facts})
         is_rail = excess.item.kind == "rail"
-        text = "The bill has its rail already." if is_rail else "No port of this bill is left for it."
+        text = said("The bill has its rail already.") if is_rail else said("No port of this bill is left for it.")
         return _reason(simple.RULE.id, text, facts)
 
     def _is_enough(self, item: Item) -> tuple[str, str] | None:
         got, ordered = self._order.to_get(item.sku, self._needed[item.sku]), self._order.units[item.sku]
         if not got:
             return None
-        besides = " besides what you have" if self._order.had.get(item.sku) else ""
-        verb = "is" if got == 1 else "are"
-        return simple.RULE.id, f"Only {got} {verb} needed{self._for_all}{besides}, and {ordered} are ordered."
+        many = self._order.sets > 1
+        words = _ENOUGH_BESIDES[many] if self._order.had.get(item.sku) else _ENOUGH[many]
+        return simple.RULE.id, numbered(got, *words, count=got, ordered=ordered, sets=self._order.sets)
 
     def _is_had(self, item: Item) -> tuple[str, str] | None:
         if not self._needed[item.sku]:
             return None
-        return supply.RULE.id, f"You have as many as are needed{self._for_all}."
+        if self._order.sets > 1:
+            return supply.RULE.id, said("You have as many as are needed for {sets} sets.", sets=self._order.sets)
+        return supply.RULE.id, said("You have as many as are needed.")
 
     def _is_supplied(self, item: Item) -> tuple[str, str] | None:
         spots = [x.spot for x in self._bill.chains if x.supplied and x.chain.items[0].sku == item.sku]
         if not spots:
             return None
-        places = f"{listed(spots)} {'spot' if len(spots) == 1 else 'spots'}"
-        return supplied.RULE.id, f"It comes with the rail for the {places}: none has to be ordered."
+        return supplied.RULE.id, numbered(
+            len(spots),
+            "It comes with the rail for the {spots} spot: none has to be ordered.",
+            "It comes with the rail for the {spots} spots: none has to be ordered.",
+            spots=listed(places(spots)),
+        )
 
     def _is_replaced(self, item: Item) -> tuple[str, str] | None:
         if item.kind != "rail" or self._bill.rail.sku != OWN_RAIL:
             return None
-        return supply.RULE.id, "Your own rail takes its place: none has to be bought."
-
-    @property
-    def _for_all(self) -> str:
-        return f" for {self._order.sets} sets" if self._order.sets > 1 else ""
+        return supply.RULE.id, said("Your own rail takes its place: none has to be bought.")
 
     def _stopped(self, item: Item, spot: str | None) -> Finding | None:
         """What rules a part out here: by itself, else at the spot, else where it comes furthest."""
@@ -143,13 +147,42 @@ class OrderWords:
         return self._gather_rejections()
 
 
+_ONE_RAIL = sentence("All else is screwed into the rail: one is needed.")
+_SIDE_PORT = sentence("A side port of {part} at the {spot} spot would stay open: it needs a plug.")
+_GAUGE = sentence("A gauge is wanted at the {spot} spot.")
+_CARRIER = sentence("What carries the gauge is missing at the {spot} spot.")
+_ENOUGH = {
+    False: plural(
+        "Only {count} is needed, and {ordered} are ordered.", "Only {count} are needed, and {ordered} are ordered."
+    ),
+    True: plural(
+        "Only {count} is needed for {sets} sets, and {ordered} are ordered.",
+        "Only {count} are needed for {sets} sets, and {ordered} are ordered.",
+    ),
+}
+_ENOUGH_BESIDES = {
+    False: plural(
+        "Only {count} is needed besides what you have, and {ordered} are ordered.",
+        "Only {count} are needed besides what you have, and {ordered} are ordered.",
+    ),
+    True: plural(
+        "Only {count} is needed for {sets} sets besides what you have, and {ordered} are ordered.",
+        "Only {count} are needed for {sets} sets besides what you have, and {ordered} are ordered.",
+    ),
+}
+"""By whether the order is for several sets."""
+
+
 def _open_spots(missing: Sequence[Missing]) -> Iterator[str]:
     """The spots that would have no plug."""
     spots = list(dict.fromkeys(x.spot for x in missing if _closes_spot(x) and x.spot is not None))
-    if len(spots) == 1:
-        yield f"The {spots[0]} spot would stay open: it needs a plug."
-    elif spots:
-        yield f"The {listed(spots)} spots would stay open: each needs a plug."
+    if spots:
+        yield numbered(
+            len(spots),
+            "The {spots} spot would stay open: it needs a plug.",
+            "The {spots} spots would stay open: each needs a plug.",
+            spots=listed(places(spots)),
+        )
 
 
 def _closes_spot(missing: Missing) -> bool:

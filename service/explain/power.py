@@ -7,34 +7,38 @@ from typing import Any
 from service.documents import answer as doc
 from service.domain import units
 from service.domain.power import LIMIT_KINDS, STOPS, LimitKind, Power, PowerLimit
+from service.domain.tongue import language, named, places, said, sentence, word
 from service.explain.figures import figure, figure_of, figures
-from service.explain.phrases import listed
+from service.explain.phrases import joined, listed
 
 Facts = Mapping[str, Any]
 
-_NAMES: dict[LimitKind, str] = {"plumbing": "the plumbing", "pump": "the pump", "injectors": "the injectors"}
+_NAMES: dict[LimitKind, str] = {
+    "plumbing": sentence("the plumbing"),
+    "pump": sentence("the pump"),
+    "injectors": sentence("the injectors"),
+}
 _BOUNDS = {
-    "drop": "{path} loses as much pressure as it may",
-    "velocity": "the fuel in {path} is as fast as it may be",
+    "drop": sentence("the {duty} at {spots} loses as much pressure as it may"),
+    "velocity": sentence("the fuel in the {duty} at {spots} is as fast as it may be"),
 }
 _DUTIES = {"feed": "feed", "return": "return", "link": "link between the banks"}
-_FOLLOWED = {"manifold": "the manifold", "atmosphere": "the atmosphere"}
 SOURCES: dict[LimitKind, str] = {
     "plumbing": "Darcy-Weisbach with minor losses, Crane Technical Paper 410; limits of the catalog",
     "pump": "pump against system curve, e.g. White, Fluid Mechanics, section 11.6",
     "injectors": "square-root law: Bernoulli's equation for an orifice, e.g. White, Fluid Mechanics, section 3.5",
 }
 """The source of the figures of each limit."""
-STARVES = "An engine that starves under load can be destroyed."
+STARVES = sentence("An engine that starves under load can be destroyed.")
 
 
 def power_told(power: Power) -> doc.Power:
     """The power answer of a set-up."""
-    return {**_told(power)}
+    return {**_told(power, language())}
 
 
 @lru_cache(4096)
-def _told(power: Power) -> doc.Power:
+def _told(power: Power, _language: str) -> doc.Power:
     """The answer worded once: bills that are fed alike have the same power."""
     least = power.least
     return {
@@ -44,7 +48,7 @@ def _told(power: Power) -> doc.Power:
         "verdict": power.verdict,
         "limited_by": None if least is None else least.what,
         "not_told": list(power.not_told),
-        "limits": [_limit(limit) for limit in power.limits],
+        "limits": [_limit(limit, _language) for limit in power.limits],
         "reserve": power.reserve,
         "follows": power.follows or "not told",
         "text": _text(power),
@@ -64,11 +68,11 @@ def power_cautions(power: Power) -> list[doc.Reason]:
 
 def limit_clause(duty: str, spots: list[str], bound: str) -> str:
     """Which path is at which limit."""
-    return _BOUNDS[bound].format(path=f"the {_DUTIES[duty]} at {' and '.join(spots)}")
+    return said(_BOUNDS[bound], duty=word(_DUTIES[duty]), spots=joined(places(spots)))
 
 
 @lru_cache(4096)
-def _limit(limit: PowerLimit) -> doc.PowerLimit:
+def _limit(limit: PowerLimit, _language: str) -> doc.PowerLimit:
     return {
         "what": limit.what,
         "kw": figure(limit.kw),
@@ -85,34 +89,65 @@ def _text(power: Power) -> str:
 def _carries(power: Power) -> str:
     least = power.least
     if least is None:
-        return "How much power this set-up carries is not known: nothing is told of plumbing, pump or injectors."
-    carries = f"This set-up carries {units.power(least.kw)}"
+        return said("How much power this set-up carries is not known: nothing is told of plumbing, pump or injectors.")
+    kw, stops = units.power(least.kw), said(STOPS[least.what])
     if not power.not_told:
-        return f"{carries}: there {STOPS[least.what]}."
-    nothing = listed([_NAMES[kind] for kind in power.not_told], "or")
-    return f"{carries}, as far as is told: there {STOPS[least.what]}. Nothing is known of {nothing}."
+        return said("This set-up carries {power}: there {stops}.", power=kw, stops=stops)
+    return said(
+        "This set-up carries {power}, as far as is told: there {stops}. Nothing is known of {unknown}.",
+        power=kw,
+        stops=stops,
+        unknown=listed([said(_NAMES[kind]) for kind in power.not_told], "or"),
+    )
 
 
 def _asked(power: Power) -> str:
-    asked = units.power(power.asked_kw)
-    which = f"The stock power of {asked}" if power.assumed else f"The {asked} asked for"
     if power.carries_kw is None:
         return ""
-    if power.verdict == "over":
-        return f"{which} is more than that. {STARVES}"
-    reserve = units.percent(power.reserve)
-    if power.verdict == "tight":
-        return f"{which} is within that, with less than the reserve of {reserve} left."
-    return f"{which} is within that, with the reserve of {reserve}." if power.reserve else f"{which} is within that."
+    asked, reserve = units.power(power.asked_kw), units.percent(power.reserve)
+    stock, given = _IS_ENOUGH["ok" if power.verdict == "ok" and power.reserve else _WITHOUT_RESERVE[power.verdict]]
+    told = said(stock if power.assumed else given, power=asked, reserve=reserve)
+    return f"{told} {said(STARVES)}" if power.verdict == "over" else told
+
+
+_WITHOUT_RESERVE = {"over": "over", "tight": "tight", "ok": "just"}
+_IS_ENOUGH = {
+    "over": (
+        sentence("The stock power of {power} is more than that."),
+        sentence("The {power} asked for is more than that."),
+    ),
+    "tight": (
+        sentence("The stock power of {power} is within that, with less than the reserve of {reserve} left."),
+        sentence("The {power} asked for is within that, with less than the reserve of {reserve} left."),
+    ),
+    "ok": (
+        sentence("The stock power of {power} is within that, with the reserve of {reserve}."),
+        sentence("The {power} asked for is within that, with the reserve of {reserve}."),
+    ),
+    "just": (
+        sentence("The stock power of {power} is within that."),
+        sentence("The {power} asked for is within that."),
+    ),
+}
+"""By verdict: of the stock power, and of a power that is asked for."""
 
 
 def _hangs(power: Power) -> str:
     if not power.hangs or not {"pump", "injectors"} - set(power.not_told):
         return ""
-    return (
-        "This hangs on what the regulator follows, which is not told: the figure holds as if it followed "
-        f"{_FOLLOWED[power.as_follows]}, and is not less otherwise."
-    )
+    return said(_AS_IF[power.as_follows])
+
+
+_AS_IF = {
+    "manifold": sentence(
+        "This hangs on what the regulator follows, which is not told: the figure holds as if it followed the manifold, "
+        "and is not less otherwise."
+    ),
+    "atmosphere": sentence(
+        "This hangs on what the regulator follows, which is not told: the figure holds as if it followed the "
+        "atmosphere, and is not less otherwise."
+    ),
+}
 
 
 def _boosted(power: Power) -> str:
@@ -120,37 +155,56 @@ def _boosted(power: Power) -> str:
 
 
 def _assumed(power: Power) -> str:
-    return (
-        "No power is given: the stock power is taken, though it is boosted. "
-        f"Say how much power {units.pressure(power.boost_kpa)} of boost makes."
+    return said(
+        "No power is given: the stock power is taken, though it is boosted. Say how much power {boost} of boost makes.",
+        boost=units.pressure(power.boost_kpa),
     )
 
 
 def _unset(facts: Facts) -> str:
-    return (
-        f"{facts['part']}: the pressure of {units.pressure(facts['set_kpa'])} is outside the "
-        f"{units.pressure(facts['min_kpa'])} to {units.pressure(facts['max_kpa'])} that it can be set to."
+    return said(
+        "{part}: the pressure of {pressure} is outside the {least} to {most} that it can be set to.",
+        part=named(facts["part"]),
+        pressure=units.pressure(facts["set_kpa"]),
+        least=units.pressure(facts["min_kpa"]),
+        most=units.pressure(facts["max_kpa"]),
     )
 
 
 def _plumbing(facts: Facts, kw: str) -> str:
-    return f"The plumbing is enough up to {kw}: then {limit_clause(facts['duty'], facts['spots'], facts['limit'])}."
+    then = limit_clause(facts["duty"], facts["spots"], facts["limit"])
+    return said("The plumbing is enough up to {power}: then {then}.", power=kw, then=then)
 
 
 def _pump(facts: Facts, kw: str) -> str:
-    whose = "The pump" if facts["pump"] == "request" else "The car's pump"
     moves, against = units.flow(facts["flow_l_h"]), units.pressure(facts["outlet_kpa"])
-    return f"{whose} is enough up to {kw}: it moves {moves} against {against}."
+    told = _OWN_PUMP if facts["pump"] == "request" else _CARS_PUMP
+    return said(told, power=kw, flow=moves, pressure=against)
+
+
+_OWN_PUMP = sentence("The pump is enough up to {power}: it moves {flow} against {pressure}.")
+_CARS_PUMP = sentence("The car's pump is enough up to {power}: it moves {flow} against {pressure}.")
 
 
 def _injectors(facts: Facts, kw: str) -> str:
-    whose = "injectors" if facts["injectors"] == "request" else "of the car's injectors"
     if not facts["over_kpa"]:
-        return "No pressure stands over the injectors: they deliver nothing."
-    return (
-        f"{facts['count']} {whose} are enough up to {kw}, open {units.percent(facts['max_duty'])} of the time: "
-        f"{units.pressure(facts['over_kpa'])} stands over each."
+        return said("No pressure stands over the injectors: they deliver nothing.")
+    told = _OWN_INJECTORS if facts["injectors"] == "request" else _CARS_INJECTORS
+    return said(
+        told,
+        count=facts["count"],
+        power=kw,
+        part=units.percent(facts["max_duty"]),
+        pressure=units.pressure(facts["over_kpa"]),
     )
+
+
+_OWN_INJECTORS = sentence(
+    "{count} injectors are enough up to {power}, open {part} of the time: {pressure} stands over each."
+)
+_CARS_INJECTORS = sentence(
+    "{count} of the car's injectors are enough up to {power}, open {part} of the time: {pressure} stands over each."
+)
 
 
 _LIMITS: dict[LimitKind, Callable[[Facts, str], str]] = dict(

@@ -19,7 +19,7 @@ from service.explain.figures import figure
 from service.explain.lines import lines
 from service.explain.margins import margin
 from service.explain.power import power_cautions, power_told
-from service.explain.safety import SAFETY
+from service.explain.safety import safety
 from service.explain.telling import Telling, Told
 from service.explain.why_not import WhyNotWords
 
@@ -50,7 +50,7 @@ def report_answer(
         "repairs": words.repairs(why_not),
         "alternatives": [alternative_told(one, revision) for one in alternatives.told],
         "more": report_more(why_not, alternatives),
-        "safety": list(SAFETY),
+        "safety": safety(),
     }
 
 

@@ -11,6 +11,7 @@ from service.domain.parts import Item
 from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.sheet import Sheet, Step
+from service.domain.tongue import said
 from service.explain.sheet_words import Words, few_spots, spot_words
 
 _TITLE = "Reference of the regulator"
@@ -100,9 +101,11 @@ def of_returns(bill: Bill, request: Request) -> list[Reason]:
     if not spots or any(link.item.kind == "regulator" for placed in bill.chains for link in placed.chain.links):
         return []
     set_kpa = request.regulated_kpa
-    text = (
+    text = said(
         "No part of this bill holds the pressure: fit a regulator in the return, between the hose at the "
-        f"{few_spots(spots)} and the tank, set to {units.pressure(set_kpa)}."
+        "{spots} and the tank, set to {pressure}.",
+        spots=few_spots(spots),
+        pressure=units.pressure(set_kpa),
     )
     return [{"rule": "regulator", "text": text, "facts": {"spots": list(spots), "set_kpa": set_kpa}}]
 

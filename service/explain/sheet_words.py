@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from service.domain.sheet import Sheet, Used
+from service.domain.tongue import numbered, places, plural, said
 from service.domain.vehicles import HOOKUP_WORDS, bank_of, place_of
 from service.explain.phrases import listed
 
@@ -27,8 +28,7 @@ def hookup(kind: str | None) -> str:
 
 def spot_words(spot: str) -> str:
     """A spot as a sentence calls it, as in `left spot of bank 2`."""
-    bank = bank_of(spot)
-    return f"{place_of(spot)} spot{f' of bank {bank}' if bank else ''}"
+    return spots_words((spot,))
 
 
 def spots_words(spots: tuple[str, ...]) -> str:
@@ -38,10 +38,14 @@ def spots_words(spots: tuple[str, ...]) -> str:
         banks.setdefault(bank_of(spot), []).append(place_of(spot))
     return listed(
         [
-            f"{listed(places)} spot{'s' * (len(places) > 1)}{f' of bank {bank}' if bank else ''}"
-            for bank, places in banks.items()
+            numbered(len(found), *(_OF_BANK if bank else _SPOTS), spots=listed(places(found)), bank=bank)
+            for bank, found in banks.items()
         ]
     )
+
+
+_SPOTS = plural("{spots} spot", "{spots} spots")
+_OF_BANK = plural("{spots} spot of bank {bank}", "{spots} spots of bank {bank}")
 
 
 _MOST_NAMED = 4
@@ -49,7 +53,7 @@ _MOST_NAMED = 4
 
 def few_spots(spots: tuple[str, ...]) -> str:
     """Several spots, of many how many they are."""
-    return f"{len(spots)} spots" if len(spots) > _MOST_NAMED else spots_words(spots)
+    return said("{count} spots", count=len(spots)) if len(spots) > _MOST_NAMED else spots_words(spots)
 
 
 def injectors(sheet: Sheet) -> str:

@@ -4,6 +4,7 @@ from service.domain.findings import Finding
 from service.domain.money import priced
 from service.domain.parts import Item
 from service.domain.revision import Revision
+from service.domain.tongue import speaking
 from service.rules import fuel
 
 ABOUT_THE_SAME = 1.25
@@ -28,9 +29,15 @@ def sound_twin(item: Item, fuel_id: str, revision: Revision) -> Finding | None:
         "rating": _WEAK,
         "instead": twin.sku,
         "name": twin.name,
-        "more": priced(max(0, twin.price - item.price), revision.currency),
+        "more": _in_english(max(0, twin.price - item.price), revision.currency),
     }
     return Finding(fuel.RULE.id, facts)
+
+
+def _in_english(amount: int, currency: str) -> str:
+    """An amount as facts have it: they are the same in all languages."""
+    with speaking(None):
+        return priced(amount, currency)
 
 
 def _twins(_: Revision) -> dict[tuple[str, str], Item | None]:

@@ -4,7 +4,6 @@ A reason hangs on a part and its situation, of which the bills of an answer and 
 What is kept is bounded by count, what was not asked for longest going first, and it goes with its revision.
 """
 
-import re
 from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import lru_cache
 from typing import Any, TypeVar
@@ -14,6 +13,7 @@ from service.domain.answer import Bill
 from service.domain.findings import Finding
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
+from service.domain.tongue import SpotForm, language, spot_forms
 from service.explain.figures import figures
 from service.explain.phrases import listed
 from service.explain.reasons import broken
@@ -95,6 +95,17 @@ class Words:
         return known[1]
 
 
+def words_of(revision: Revision) -> Words:
+    """The words of a revision in the language that is spoken here: those of one are never given in another."""
+    known = revision.once(_by_language)
+    words = known.get(language())
+    return known.setdefault(language(), Words(revision)) if words is None else words
+
+
+def _by_language(_: Revision) -> dict[str, Words]:
+    return {}
+
+
 class Telling:
     """The words of one answer. `is_silent`: nobody reads its reasons."""
 
@@ -103,7 +114,7 @@ class Telling:
         self.request = request
         self.revision = revision
         self.parts = PartSituation.of(request)
-        self.words = revision.once(Words)
+        self.words = words_of(revision)
         self.once = self.words.once
         asked = (request.chassis, request.layout, request.fuel, request.addons, request.clearances, request.gauge)
         self._asked = self.once((*asked, request.regulated_kpa, self.parts, is_silent), object)
@@ -142,22 +153,28 @@ def _rank(told: Told) -> int:
     return told.rank
 
 
-_AT_A_SPOT = re.compile(r"the (\S+) spot\b")
+_PLACE = "\0"
+"""Stands for the spot in a reason."""
 
 
 def _at_all_spots(reasons: tuple[Told, ...]) -> tuple[Told, ...]:
     """The reasons in their order, those that differ in the spot alone as one that names all of its spots."""
-    alike: dict[str, list[Told]] = {}
+    forms = spot_forms()
+    alike: dict[tuple[str, SpotForm | None], list[tuple[Told, str]]] = {}
     for told in reasons:
-        named = _AT_A_SPOT.findall(told.short)
-        alike.setdefault(_AT_A_SPOT.sub("\0", told.short) if len(named) == 1 else told.short, []).append(told)
-    return tuple([_as_one(key, group) for key, group in alike.items()])
+        found = [(form, spot) for form in forms for spot in form.pattern.findall(told.short)]
+        if len(found) == 1:
+            [(form, spot)] = found
+            alike.setdefault((form.pattern.sub(_PLACE, told.short), form), []).append((told, spot))
+        else:
+            alike.setdefault((told.short, None), []).append((told, ""))
+    return tuple([_as_one(key, form, group) for (key, form), group in alike.items()])
 
 
-def _as_one(key: str, alike: list[Told]) -> Told:
-    first = alike[0]
-    if len(alike) == 1:
+def _as_one(key: str, form: SpotForm | None, alike: list[tuple[Told, str]]) -> Told:
+    first = alike[0][0]
+    if form is None or len(alike) == 1:
         return first
-    spots = [spot for told in alike for spot in _AT_A_SPOT.findall(told.short)]
-    _, text = key.replace("\0", f"the {listed(spots)} spots").split("\n", 1)
+    spots = form.several.format(spot=listed([spot for _, spot in alike]))
+    _, text = key.replace(_PLACE, spots).split("\n", 1)
     return first.saying(text)

@@ -1,14 +1,17 @@
 """Words for a question that ended at its budget of work: what made it long, and what makes it shorter."""
 
+from service.domain.tongue import said, sentence
 from service.domain.work import Doing, TooCostlyError
 
 _MADE_IT_SO: dict[Doing, str] = {
-    "chains": "so many parts of the catalog fit one another that the chains of parts at a spot are too many",
-    "feeds": "so many parts fit both feeds that the ways in which these share the flow are too many",
-    "bills": "so many parts do in each place that the bills to be ranked are too many",
-    "order": "so many parts are ordered that several spots could take that the ways to use them are too many",
-    "wishes": "so many wishes could be changed, over so many parts, that the ways to mend the request are too many",
-    "part": "the part could stand in too many chains",
+    "chains": sentence("so many parts of the catalog fit one another that the chains of parts at a spot are too many"),
+    "feeds": sentence("so many parts fit both feeds that the ways in which these share the flow are too many"),
+    "bills": sentence("so many parts do in each place that the bills to be ranked are too many"),
+    "order": sentence("so many parts are ordered that several spots could take that the ways to use them are too many"),
+    "wishes": sentence(
+        "so many wishes could be changed, over so many parts, that the ways to mend the request are too many"
+    ),
+    "part": sentence("the part could stand in too many chains"),
 }
 _HELPS: dict[Doing, str] = {
     "chains": "Ask for a finish, exclude parts that resemble others, or choose a layout with fewer parts in a row.",
@@ -22,7 +25,8 @@ _HELPS: dict[Doing, str] = {
 
 def too_costly_here(error: TooCostlyError) -> str:
     """The sentences for one of many questions that are asked at once."""
-    return f"Not worked out among all layouts: {_MADE_IT_SO[error.doing]}. Ask for this one alone."
+    why = said(_MADE_IT_SO[error.doing])
+    return said("Not worked out among all layouts: {why}. Ask for this one alone.", why=why)
 
 
 def too_costly(error: TooCostlyError) -> str:

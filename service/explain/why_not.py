@@ -9,6 +9,7 @@ from service.domain.money import priced
 from service.domain.parts import OWN_RAIL
 from service.domain.request import Request
 from service.domain.revision import Fuel, Revision
+from service.domain.tongue import named, numbered, place, said, sentence
 from service.domain.why_not import DeadEnd, Repair, Stopped, Story, WhyNot
 from service.domain.wishes import Wishes
 from service.explain.phrases import capital, listed
@@ -17,11 +18,11 @@ from service.explain.wishes import WishWords
 from service.rules import pattern, wish
 
 _DEAD = {
-    "closed": "Nothing that may be used here closes the {spot} spot.",
-    "gauge": "Nothing that may be used here carries a gauge at the {spot} spot.",
-    "feed": "Nothing that may be used here brings the fuel to the {spot} spot.",
-    "return": "Nothing that may be used here takes the fuel back from the {spot} spot.",
-    "link": "Nothing that may be used here links the {spot} spot to the other bank.",
+    "closed": sentence("Nothing that may be used here closes the {spot} spot."),
+    "gauge": sentence("Nothing that may be used here carries a gauge at the {spot} spot."),
+    "feed": sentence("Nothing that may be used here brings the fuel to the {spot} spot."),
+    "return": sentence("Nothing that may be used here takes the fuel back from the {spot} spot."),
+    "link": sentence("Nothing that may be used here links the {spot} spot to the other bank."),
 }
 
 
@@ -53,23 +54,27 @@ class WhyNotWords:
         }
 
     def _opening(self, names: Sequence[str]) -> str:
-        car, layout = self._request.chassis.name, self._request.layout.name
+        car, layout = named(self._request.chassis.name), named(self._request.layout.name)
         if not names:
-            return f"{layout} has no complete set of parts on {car}, whatever else is asked for."
+            return said(
+                "{layout} has no complete set of parts on {car}, whatever else is asked for.", layout=layout, car=car
+            )
         asked = self._words.all_asked({name: self._wishes.values[name] for name in names})
-        return f"{capital(asked)}, {layout} has no complete set of parts on {car}."
+        return said(
+            "{asked}, {layout} has no complete set of parts on {car}.", asked=capital(asked), layout=layout, car=car
+        )
 
     def _dead_end(self, dead_end: DeadEnd) -> doc.Cause:
         text = self._of_whole_bill(dead_end)
         if dead_end.spot is not None:
-            text = _DEAD[dead_end.duty or "closed"].format(spot=dead_end.spot)
+            text = said(_DEAD[dead_end.duty or "closed"], spot=place(dead_end.spot))
         causes = [self._stopped(stopped) for stopped in dead_end.stopped]
         return {"spot": dead_end.spot, "duty": dead_end.duty, "text": text, "causes": causes}
 
     def _of_whole_bill(self, dead_end: DeadEnd) -> str:
         if any(self._is_of_rail(stopped) for stopped in dead_end.stopped):
-            return "No rail will do."
-        return "Each spot can be served by itself, but not all of them together."
+            return said("No rail will do.")
+        return said("Each spot can be served by itself, but not all of them together.")
 
     def _is_of_rail(self, stopped: Stopped) -> bool:
         if stopped.finding.rule == pattern.RULE.id or stopped.sku == OWN_RAIL:
@@ -90,23 +95,35 @@ class WhyNotWords:
         over_whole_bill = self._over_whole_bill(stopped.finding)
         if over_whole_bill is not None:
             return over_whole_bill
-        part = f"{self._revision.name_of(stopped.sku)}: {text}" if stopped.sku else text
+        part = f"{named(self._revision.name_of(stopped.sku))}: {text}" if stopped.sku else text
         if not stopped.others:
             return part
-        more = "One other part is" if stopped.others == 1 else f"{stopped.others} other parts are"
-        return f"{part} {more} stopped for the same reason."
+        more = numbered(
+            stopped.others,
+            "One other part is stopped for the same reason.",
+            "{count} other parts are stopped for the same reason.",
+            count=stopped.others,
+        )
+        return f"{part} {more}"
 
     def _over_whole_bill(self, finding: Finding) -> str | None:
         facts = finding.facts
         if finding.rule == wish.RULE.id and facts["wish"] == "max_price":
             lowest, most = (priced(facts[name], self._revision.currency) for name in ("lowest_price", "max_price"))
-            return f"The cheapest set costs at least {lowest}; at most {most} was asked for."
+            return said(
+                "The cheapest set costs at least {lowest}; at most {most} was asked for.", lowest=lowest, most=most
+            )
         return None
 
     def _repair(self, repair: Repair) -> doc.Repair:
         things = [self._to_do(name, value) for name, value in repair.change.items()]
-        bills = "one valid bill" if repair.total_valid == 1 else f"{repair.total_valid} valid bills"
-        text = f"{capital(listed(things))}: that gives {bills}."
+        text = numbered(
+            repair.total_valid,
+            "{things}: that gives one valid bill.",
+            "{things}: that gives {count} valid bills.",
+            things=capital(listed(things)),
+            count=repair.total_valid,
+        )
         return {"change": _plain(repair.change), "text": text, "total_valid": repair.total_valid}
 
     def _to_do(self, name: str, value: Any) -> str:

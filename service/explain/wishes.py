@@ -6,8 +6,9 @@ from typing import Any
 from service.domain import units
 from service.domain.money import priced
 from service.domain.request import Request
-from service.domain.revision import Revision
-from service.explain.phrases import listed, quoted
+from service.domain.revision import Fuel, Revision
+from service.domain.tongue import named, place, said, sentence
+from service.explain.phrases import joined, listed, quoted
 
 _Words = Callable[[Any], str]
 
@@ -23,9 +24,9 @@ class WishWords:
         """What wishes ask for together; what is excluded comes last, in one breath."""
         asked = [self.asked(name, value) for name, value in values.items() if not name.startswith("exclude/")]
         excluded = [self._revision.items[name.partition("/")[2]].name for name in values if name.startswith("exclude/")]
-        with_these = [f"with {listed(asked)}"] if asked else []
-        without = [f"without {listed([quoted(name) for name in excluded], 'or')}"] if excluded else []
-        return " and ".join([*with_these, *without])
+        with_these = [said("with {these}", these=listed(asked))] if asked else []
+        without = listed([quoted(name) for name in excluded], "or") if excluded else ""
+        return joined([*with_these, *([said("without {these}", these=without)] if excluded else [])])
 
     def asked(self, name: str, value: Any) -> str:
         """What a wish asks for, as in `a gauge at the top spot`."""
@@ -34,69 +35,109 @@ class WishWords:
             return quoted(self._revision.addons[rest].name)
         if kind == "clearances":
             spot, _, measure = rest.partition("/")
-            return f"no more than {units.length(value)} of room {_WAYS[measure]} at the {spot} spot"
+            return said(_ROOM_ASKED[measure], room=units.length(value), spot=place(spot))
         if kind == "max_price":
-            return f"a price of at most {priced(value, self._revision.currency)}"
-        return _ASKED[kind](value)
+            return said("a price of at most {price}", price=priced(value, self._revision.currency))
+        if kind == "gauge":
+            return said("a gauge") if value == "any" else said("a gauge at the {spot} spot", spot=place(value))
+        text, worded = _ASKED[kind]
+        return said(text, value=worded(value))
 
     def without(self, name: str) -> str:
         """What to do to drop a wish, as in `do without the gauge`."""
         kind, _, rest = name.partition("/")
         if kind == "addons":
-            return f"do without {quoted(self._revision.addons[rest].name)}"
+            return said("do without {what}", what=quoted(self._revision.addons[rest].name))
         if kind == "exclude":
-            return f"accept {quoted(self._revision.items[rest].name)}"
+            return said("accept {what}", what=quoted(self._revision.items[rest].name))
         if kind == "clearances":
             spot, _, measure = rest.partition("/")
-            return f"do without the limit on the room {_WAYS[measure]} at the {spot} spot"
+            return said(_ROOM_DROPPED[measure], spot=place(spot))
         if kind == "fuel":
-            return f"run {next(iter(self._revision.fuels.values())).name} instead of {self._request.fuel.name}"
+            return self.run(next(iter(self._revision.fuels.values())))
         if kind == "power_kw":
-            return f"stay at the engine's own power of {units.power(self._request.chassis.stock_kw)}"
-        return _WITHOUT[kind]
+            power = units.power(self._request.chassis.stock_kw)
+            return said("stay at the engine's own power of {power}", power=power)
+        return said(_WITHOUT[kind])
+
+    def run(self, fuel: Fuel) -> str:
+        """What to do to ask for another fuel."""
+        return said("run {fuel} instead of {other}", fuel=named(fuel.name), other=named(self._request.fuel.name))
 
     def changed(self, name: str, given: float, value: float) -> str:
         """What to do to ask for another number, as in `lower the power to 210 kW (282 hp)`."""
-        verb = "raise" if value > given else "lower"
         kind, _, rest = name.partition("/")
         if kind == "clearances":
             spot, _, measure = rest.partition("/")
-            return f"{verb} the room {_WAYS[measure]} at the {spot} spot to {units.length(value)}"
-        if kind == "max_price":
-            return f"{verb} the price limit to {priced(int(value), self._revision.currency)}"
-        if kind in _HOSES:
-            return f"{'lengthen' if value > given else 'shorten'} {_HOSES[kind]} to {units.distance(value)}"
-        what, worded = _NUMBERS[kind]
-        return f"{verb} {what} to {worded(value)}"
+            more, less = _ROOM_CHANGED[measure]
+            return said(more if value > given else less, spot=place(spot), value=units.length(value))
+        more, less, worded = _CHANGED[kind]
+        told = priced(int(value), self._revision.currency) if kind == "max_price" else worded(value)
+        return said(more if value > given else less, value=told)
 
 
-_WAYS = {"axial_mm": "along the axis", "across_mm": "across"}
-_HOSES = {"feed_hose_m": "the feed hose", "return_hose_m": "the return hose"}
-_NUMBERS: dict[str, tuple[str, _Words]] = {
-    "power_kw": ("the power", units.power),
-    "pump_l_h": ("the pump's flow", units.flow),
-    "boost_kpa": ("the boost of your own", units.pressure),
+_ROOM_ASKED = {
+    "axial_mm": sentence("no more than {room} of room along the axis at the {spot} spot"),
+    "across_mm": sentence("no more than {room} of room across at the {spot} spot"),
 }
-_ASKED: dict[str, _Words] = {
-    "fuel": lambda fuel: f"fuel {fuel.name}",
-    "power_kw": lambda kw: f"a power of {units.power(kw)}",
-    "pump_l_h": lambda l_h: f"a pump that moves {units.flow(l_h)}",
-    "feed_hose_m": lambda m: f"a feed hose of {units.distance(m)}",
-    "return_hose_m": lambda m: f"a return hose of {units.distance(m)}",
-    "boost_kpa": lambda kpa: f"{units.pressure(kpa)} of boost of your own",
-    "gauge": lambda spot: "a gauge" if spot == "any" else f"a gauge at the {spot} spot",
-    "finish": lambda finish: f"finish {finish}",
-    "in_stock_only": lambda _: "only parts in stock",
-    "allow_unsold": lambda _: "no parts bought elsewhere",
+_ROOM_DROPPED = {
+    "axial_mm": sentence("do without the limit on the room along the axis at the {spot} spot"),
+    "across_mm": sentence("do without the limit on the room across at the {spot} spot"),
+}
+_ROOM_CHANGED = {
+    "axial_mm": (
+        sentence("raise the room along the axis at the {spot} spot to {value}"),
+        sentence("lower the room along the axis at the {spot} spot to {value}"),
+    ),
+    "across_mm": (
+        sentence("raise the room across at the {spot} spot to {value}"),
+        sentence("lower the room across at the {spot} spot to {value}"),
+    ),
+}
+_CHANGED: dict[str, tuple[str, str, _Words]] = {
+    "max_price": (sentence("raise the price limit to {value}"), sentence("lower the price limit to {value}"), str),
+    "feed_hose_m": (
+        sentence("lengthen the feed hose to {value}"),
+        sentence("shorten the feed hose to {value}"),
+        units.distance,
+    ),
+    "return_hose_m": (
+        sentence("lengthen the return hose to {value}"),
+        sentence("shorten the return hose to {value}"),
+        units.distance,
+    ),
+    "power_kw": (sentence("raise the power to {value}"), sentence("lower the power to {value}"), units.power),
+    "pump_l_h": (
+        sentence("raise the pump's flow to {value}"),
+        sentence("lower the pump's flow to {value}"),
+        units.flow,
+    ),
+    "boost_kpa": (
+        sentence("raise the boost of your own to {value}"),
+        sentence("lower the boost of your own to {value}"),
+        units.pressure,
+    ),
+}
+"""By wish: for more, for less, and how the value is worded."""
+_ASKED: dict[str, tuple[str, _Words]] = {
+    "fuel": (sentence("fuel {value}"), lambda fuel: named(fuel.name)),
+    "power_kw": (sentence("a power of {value}"), units.power),
+    "pump_l_h": (sentence("a pump that moves {value}"), units.flow),
+    "feed_hose_m": (sentence("a feed hose of {value}"), units.distance),
+    "return_hose_m": (sentence("a return hose of {value}"), units.distance),
+    "boost_kpa": (sentence("{value} of boost of your own"), units.pressure),
+    "finish": (sentence("finish {value}"), str),
+    "in_stock_only": (sentence("only parts in stock"), str),
+    "allow_unsold": (sentence("no parts bought elsewhere"), str),
 }
 _WITHOUT = {
-    "pump_l_h": "let the pump move what the demand asks for",
-    "feed_hose_m": "leave the feed hose at its usual length",
-    "return_hose_m": "leave the return hose at its usual length",
-    "boost_kpa": "do without the boost of your own",
-    "gauge": "do without the gauge",
-    "finish": "accept any finish",
-    "in_stock_only": "accept parts that are not in stock",
-    "allow_unsold": "accept parts bought elsewhere",
-    "max_price": "do without the price limit",
+    "pump_l_h": sentence("let the pump move what the demand asks for"),
+    "feed_hose_m": sentence("leave the feed hose at its usual length"),
+    "return_hose_m": sentence("leave the return hose at its usual length"),
+    "boost_kpa": sentence("do without the boost of your own"),
+    "gauge": sentence("do without the gauge"),
+    "finish": sentence("accept any finish"),
+    "in_stock_only": sentence("accept parts that are not in stock"),
+    "allow_unsold": sentence("accept parts bought elsewhere"),
+    "max_price": sentence("do without the price limit"),
 }

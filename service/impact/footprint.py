@@ -14,13 +14,14 @@ from service.domain.revision import Revision
 from service.impact.reach import End, Reach, ends
 
 _SILENT = {
-    "item": {"name", "aliases", "mass_g", "superseded_by", "ring", "screw", "spacer", "seats", "hex_mm", "drive"}
-    | {"injector_positions_mm", "spot_positions_mm", "outlet_deg", "min_bend_mm"}
+    "item": {"name", "second_name", "aliases", "mass_g", "superseded_by", "ring", "screw", "spacer", "seats", "hex_mm"}
+    | {"drive", "injector_positions_mm", "spot_positions_mm", "outlet_deg", "min_bend_mm"}
     | IN_TRADE,
-    "chassis": {"name", "engine", "aliases", "manifold", "tank"},
-    "addon": {"name", "aliases", "raises_seat_mm", "fasteners"},
-    "layout": {"name", "summary", "aliases"},
-    "fuel": {"name", "source", "aliases", "cautions", "vapour", "heat_capacity_j_kg_k", "stoich_afr", "lhv_mj_kg"},
+    "chassis": {"name", "second_name", "engine", "aliases", "manifold", "tank"},
+    "addon": {"name", "second_name", "aliases", "raises_seat_mm", "fasteners"},
+    "layout": {"name", "second_name", "summary", "second_summary", "aliases"},
+    "fuel": {"name", "second_name", "source", "aliases", "cautions", "second_cautions", "vapour"}
+    | {"heat_capacity_j_kg_k", "stoich_afr", "lhv_mj_kg"},
     "policies": {"vapour_margin_kpa", "seal_insertion_mm", "squeeze", "max_gland_fill", "max_proof_part"}
     | {"max_spread_percent", "power_reserve"},
 }

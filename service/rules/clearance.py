@@ -9,6 +9,7 @@ from service.domain.explanation import Left
 from service.domain.findings import Facts
 from service.domain.margins import Limit, Margin
 from service.domain.request import Room, SpotSituation
+from service.domain.tongue import place, said
 from service.rules.rule import ChainRule, Holds, always
 
 
@@ -120,30 +121,48 @@ def _end_facts(spot: str, axial_mm: float, across_mm: float, room: Room) -> Fact
 
 
 def _reason(facts: Facts) -> str:
-    told = []
-    if "axial_mm" in facts:
-        told.append(f"stands {units.length(facts['standout_mm'])} where {units.length(facts['axial_mm'])} is free")
-    if "across_mm" in facts:
-        told.append(f"is {units.length(facts['width_mm'])} across where {units.length(facts['across_mm'])} is free")
-    return f"At the {facts['spot']} spot it {' and '.join(told)}."
+    spot = place(facts["spot"])
+    axial = {name: units.length(facts[fact]) for name, fact in _AXIAL.items() if fact in facts}
+    across = {name: units.length(facts[fact]) for name, fact in _ACROSS.items() if fact in facts}
+    if axial and across:
+        return said(
+            "At the {spot} spot it stands {standout} where {axial} is free and is {width} across where {across} is "
+            "free.",
+            spot=spot,
+            **axial,
+            **across,
+        )
+    if axial:
+        return said("At the {spot} spot it stands {standout} where {axial} is free.", spot=spot, **axial)
+    return said("At the {spot} spot it is {width} across where {across} is free.", spot=spot, **across)
+
+
+_AXIAL = {"standout": "standout_mm", "axial": "axial_mm"}
+_ACROSS = {"width": "width_mm", "across": "across_mm"}
 
 
 def _rejection(facts: Facts) -> str:
     axial_left = facts.get("axial_left_mm", 0)
     if isinstance(axial_left, float) and axial_left < 0:
-        return (
-            f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot, "
-            f"where only {units.length(facts['axial_mm'])} is free."
+        return said(
+            "Stands {standout} proud of the {spot} spot, where only {axial} is free.",
+            standout=units.length(facts["standout_mm"]),
+            spot=place(facts["spot"]),
+            axial=units.length(facts["axial_mm"]),
         )
-    return (
-        f"Is {units.length(facts['width_mm'])} across at the {facts['spot']} spot, "
-        f"where only {units.length(facts['across_mm'])} is free."
+    return said(
+        "Is {width} across at the {spot} spot, where only {across} is free.",
+        width=units.length(facts["width_mm"]),
+        spot=place(facts["spot"]),
+        across=units.length(facts["across_mm"]),
     )
 
 
 def _limit(margin: Margin, _duties: Mapping[str, str], _part: str) -> str:
-    direction = "along the axis" if margin.what == "clearance" else "across"
-    return f"room {direction} at the {margin.spots[0]} spot"
+    spot = place(margin.spots[0])
+    if margin.what == "clearance":
+        return said("room along the axis at the {spot} spot", spot=spot)
+    return said("room across at the {spot} spot", spot=spot)
 
 
 RULE = ChainRule(

@@ -1,6 +1,7 @@
 """`closed`: what a chain may be made of by its duty, and that no port is left open."""
 
 from service.domain.findings import Facts
+from service.domain.tongue import called, place, said, sentence, word
 from service.rules.rule import Rule, always, no_wish_helps
 
 CARRIERS = {
@@ -48,44 +49,57 @@ def no_spot_facts(kind: str) -> Facts:
 
 def _reason(facts: Facts) -> str:
     if facts["side_of"]:
-        return f"Closes the side port of {facts['side_of']}: no port is left open."
+        return said("Closes the side port of {part}: no port is left open.", part=called(facts["side_of"]))
+    spot = place(facts["spot"])
     if facts["duty"] == "closed":
-        return f"Closes the {facts['spot']} spot: no port is left open."
+        return said("Closes the {spot} spot: no port is left open.", spot=spot)
     if facts["duty"] == "gauge":
-        does = "Shows the pressure at" if facts["kind"] == "gauge" else "Carries the gauge at"
-        return f"{does} the {facts['spot']} spot."
+        shows = facts["kind"] == "gauge"
+        return said(_SHOWS if shows else _CARRIES_GAUGE, spot=spot)
+    leads_to = called(str(facts["leads_to"]))
     if facts["duty"] == "link":
-        return f"Links the {facts['spot']} spot with {facts['leads_to']}."
-    return f"Carries the {facts['duty']} between the {facts['spot']} spot and {facts['leads_to']}."
+        return said("Links the {spot} spot with {leads_to}.", spot=spot, leads_to=leads_to)
+    return said(
+        "Carries the {duty} between the {spot} spot and {leads_to}.",
+        duty=word(facts["duty"]),
+        spot=spot,
+        leads_to=leads_to,
+    )
 
 
-_DOES = {
-    "closed": "The {spot} spot is closed here: it takes",
-    "gauge": "The {spot} spot carries the gauge here: it takes",
-    "feed": "The {spot} spot is a feed here: its chain takes",
-    "return": "The {spot} spot is a return here: its chain takes",
-    "link": "The {spot} spot is linked to the other bank here: its chain takes",
-}
-_TAKEN = {
-    "closed": "exactly one plug",
-    "gauge": "fittings that end in exactly one gauge",
-    "feed": "fittings, lines and regulators",
-    "return": "fittings, lines and regulators",
-    "link": "fittings and exactly one line",
+_SHOWS = sentence("Shows the pressure at the {spot} spot.")
+_CARRIES_GAUGE = sentence("Carries the gauge at the {spot} spot.")
+
+
+_TAKES = {
+    "closed": sentence("The {spot} spot is closed here: it takes exactly one plug; this is a {kind}."),
+    "gauge": sentence(
+        "The {spot} spot carries the gauge here: it takes fittings that end in exactly one gauge; this is a {kind}."
+    ),
+    "feed": sentence(
+        "The {spot} spot is a feed here: its chain takes fittings, lines and regulators; this is a {kind}."
+    ),
+    "return": sentence(
+        "The {spot} spot is a return here: its chain takes fittings, lines and regulators; this is a {kind}."
+    ),
+    "link": sentence(
+        "The {spot} spot is linked to the other bank here: its chain takes fittings and exactly one line; this is a "
+        "{kind}."
+    ),
 }
 
 
 def _rejection(facts: Facts) -> str:
+    kind = word(str(facts.get("kind", "")))
     if "duty" in facts:
-        does = _DOES[facts["duty"]].format(spot=facts["spot"])
-        return f"{does} {_TAKEN[facts['duty']]}; this is a {facts['kind']}."
+        return said(_TAKES[facts["duty"]], spot=place(facts["spot"]), kind=kind)
     if "portless" in facts:
-        return f"No spot takes a {facts['kind']}, and nothing else here asks for this one."
+        return said("No spot takes a {kind}, and nothing else here asks for this one.", kind=kind)
     if "side_port" in facts:
-        return f"Nothing in the catalog closes its side port ({facts['side_port']})."
+        return said("Nothing in the catalog closes its side port ({port}).", port=facts["side_port"])
     if facts["kind"] == CLOSERS["gauge"]:
-        return "No spot of this setup takes a gauge: none was asked for, or none is free."
-    return f"No spot of this setup takes a {facts['kind']} of this connection."
+        return said("No spot of this setup takes a gauge: none was asked for, or none is free.")
+    return said("No spot of this setup takes a {kind} of this connection.", kind=kind)
 
 
 RULE = Rule(

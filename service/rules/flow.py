@@ -7,6 +7,7 @@ from service.domain.explanation import Left
 from service.domain.findings import Facts
 from service.domain.flows import PathFlow
 from service.domain.margins import Margin
+from service.domain.tongue import numbered, places, plural, said, word
 from service.rules.rule import Rule, always
 
 
@@ -47,21 +48,39 @@ def unrated_facts(path: PathFlow, beside: Container[str] = ()) -> Facts:
 
 def _reason(facts: Facts) -> str:
     if "unrated" in facts:
-        what = ", ".join([*facts["unrated"], *(["the hose behind the hookup"] if facts["hose_unrated"] else [])])
-        return f"No flow is rated for {what}: the {facts['duty']} path loses more than is shown."
-    return (
-        f"At {units.flow(facts['flow_l_h'])} the {facts['duty']} path loses {units.pressure(facts['drop_kpa'])} "
-        f"of at most {units.pressure(facts['limit_kpa'])}; it moves at up to {units.velocity(facts['peak_m_s'])}."
+        hose = [word("the hose behind the hookup")] if facts["hose_unrated"] else []
+        return said(
+            "No flow is rated for {what}: the {duty} path loses more than is shown.",
+            what=", ".join([*facts["unrated"], *hose]),
+            duty=word(facts["duty"]),
+        )
+    return said(
+        "At {flow} the {duty} path loses {drop} of at most {limit}; it moves at up to {peak}.",
+        flow=units.flow(facts["flow_l_h"]),
+        duty=word(facts["duty"]),
+        drop=units.pressure(facts["drop_kpa"]),
+        limit=units.pressure(facts["limit_kpa"]),
+        peak=units.velocity(facts["peak_m_s"]),
     )
 
 
 def _rejection(facts: Facts) -> str:
-    path = f"At {units.flow(facts['flow_l_h'])} the {facts['duty']} path"
+    flow, duty = units.flow(facts["flow_l_h"]), word(facts["duty"])
     if facts["drop_kpa"] > facts["limit_kpa"]:
-        drop, limit = units.pressure(facts["drop_kpa"]), units.pressure(facts["limit_kpa"])
-        return f"{path} would lose {drop}, over the limit of {limit}."
-    peak, limit = units.velocity(facts["peak_m_s"]), units.velocity(facts["limit_m_s"])
-    return f"{path} would see the fuel move at {peak}, over the limit of {limit}."
+        return said(
+            "At {flow} the {duty} path would lose {drop}, over the limit of {limit}.",
+            flow=flow,
+            duty=duty,
+            drop=units.pressure(facts["drop_kpa"]),
+            limit=units.pressure(facts["limit_kpa"]),
+        )
+    return said(
+        "At {flow} the {duty} path would see the fuel move at {peak}, over the limit of {limit}.",
+        flow=flow,
+        duty=duty,
+        peak=units.velocity(facts["peak_m_s"]),
+        limit=units.velocity(facts["limit_m_s"]),
+    )
 
 
 def left(facts: Facts) -> Left | None:
@@ -70,9 +89,18 @@ def left(facts: Facts) -> Left | None:
 
 
 def _limit(margin: Margin, duties: Mapping[str, str], _part: str) -> str:
-    at = f"{' and '.join(margin.spots)} spot{'s' * (len(margin.spots) > 1)}"
-    what = "drop allowed for" if margin.what == "drop" else "speed allowed for the fuel on"
-    return f"{what} the {duties[margin.spots[0]]} path at the {at}"
+    one, many = _DROP if margin.what == "drop" else _SPEED
+    at = f" {word('and')} ".join(places(margin.spots))
+    return numbered(len(margin.spots), one, many, duty=word(duties[margin.spots[0]]), spots=at)
+
+
+_DROP = plural(
+    "drop allowed for the {duty} path at the {spots} spot", "drop allowed for the {duty} path at the {spots} spots"
+)
+_SPEED = plural(
+    "speed allowed for the fuel on the {duty} path at the {spots} spot",
+    "speed allowed for the fuel on the {duty} path at the {spots} spots",
+)
 
 
 RULE = Rule(

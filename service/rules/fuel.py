@@ -3,9 +3,11 @@
 from collections.abc import Iterator
 
 from service.domain.findings import Facts
+from service.domain.money import priced_anew
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Joint, Revision
+from service.domain.tongue import named, said
 from service.rules.rule import Got, PartRule, always
 
 UNFIT = "D"
@@ -54,17 +56,26 @@ def facts(item: Item, situation: PartSituation, revision: Revision) -> Facts | N
 
 def _reason(facts: Facts) -> str:
     if "instead" in facts:
-        return (
-            f"{facts['material']} is rated {facts['rating']} for {facts['fuel']}. {facts['name']} ({facts['instead']}) "
-            f"has the same ends, is rated A and costs {facts['more']} more."
+        return said(
+            "{material} is rated {rating} for {fuel}. {name} ({sku}) has the same ends, is rated A and costs {more} "
+            "more.",
+            **_named(facts),
+            name=named(facts["name"]),
+            sku=facts["instead"],
+            more=priced_anew(facts["more"]),
         )
     if facts["rating"] == WITH_CAUTION:
-        return f"{facts['material']} stands {facts['fuel']} only for a while (rated C): inspect and renew it early."
-    return f"Its wetted materials stand {facts['fuel']}; the weakest, {facts['material']}, is rated {facts['rating']}."
+        return said("{material} stands {fuel} only for a while (rated C): inspect and renew it early.", **_named(facts))
+    return said("Its wetted materials stand {fuel}; the weakest, {material}, is rated {rating}.", **_named(facts))
 
 
 def _rejection(facts: Facts) -> str:
-    return f"{facts['material']} does not stand {facts['fuel']} (rated {facts['rating']})."
+    return said("{material} does not stand {fuel} (rated {rating}).", **_named(facts))
+
+
+def _named(facts: Facts) -> dict[str, str]:
+    """The material, the fuel and the rating of one for the other, as texts have them."""
+    return {"material": named(facts["material"]), "fuel": named(facts["fuel"]), "rating": facts["rating"]}
 
 
 RULE = PartRule(
@@ -76,8 +87,8 @@ RULE = PartRule(
     facts,
     ("fuel",),
     missing=always("None stands the fuel."),
-    not_judged=lambda request: (
-        f"Whether your own rail stands {request.fuel.name} was not judged: "
-        "ask its maker, seals and inside finish included."
+    not_judged=lambda request: said(
+        "Whether your own rail stands {fuel} was not judged: ask its maker, seals and inside finish included.",
+        fuel=named(request.fuel.name),
     ),
 )

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 
 from service.domain.findings import Facts
+from service.domain.tongue import named, place, places, said, sentence, word
 from service.domain.vehicles import HOOKUP_WORDS, Chassis, DutyEntry, Layout
 from service.rules.rule import Rule
 
@@ -33,35 +34,45 @@ def no_spot_facts(layout: Layout, spot: str) -> Facts:
 
 
 def _reason(facts: Facts) -> str:
-    needs = facts["needs"]
-    return f"Has every spot that {facts['layout']} runs fuel through: {', '.join(needs)}."
+    return said(
+        "Has every spot that {layout} runs fuel through: {spots}.",
+        layout=named(facts["layout"]),
+        spots=", ".join(places(facts["needs"])),
+    )
 
 
 def _rejection(facts: Facts) -> str:
     if "banks" in facts:
-        banks = "one bank" if facts["banks"] == 1 else "two banks"
-        engine = "one" if facts["engine_banks"] == 1 else "two"
-        return f"{facts['layout']} is for engines with {banks}; this one has {engine}."
+        return said(_FOR_ONE if facts["banks"] == 1 else _FOR_TWO, layout=named(facts["layout"]))
     if "hookup" in facts:
-        hookup = HOOKUP_WORDS.get(facts["hookup"], facts["hookup"])
-        return f"{facts['layout']} needs the car's {hookup}, which this car does not offer."
+        hookup = word(HOOKUP_WORDS.get(facts["hookup"]) or facts["hookup"])
+        return said(
+            "{layout} needs the car's {line}, which this car does not offer.",
+            layout=named(facts["layout"]),
+            line=hookup,
+        )
     if facts.get("spot") is not None and "missing" not in facts:
-        return f"No rail that may be used here has a {facts['spot']} spot."
-    missing = facts["missing"]
-    return f"{facts['layout']} runs fuel through {', '.join(missing)}, which this rail does not have."
+        return said("No rail that may be used here has a {spot} spot.", spot=place(facts["spot"]))
+    return said(
+        "{layout} runs fuel through {spots}, which this rail does not have.",
+        layout=named(facts["layout"]),
+        spots=", ".join(places(facts["missing"])),
+    )
 
 
+_FOR_ONE = sentence("{layout} is for engines with one bank; this one has two.")
+_FOR_TWO = sentence("{layout} is for engines with two banks; this one has one.")
 _MISSING = {
-    "banks": "The layout is for engines with another number of banks.",
-    "hookup": "The car does not offer the line that the layout runs to.",
-    "spot": "None has the spot that was asked for.",
+    "banks": sentence("The layout is for engines with another number of banks."),
+    "hookup": sentence("The car does not offer the line that the layout runs to."),
+    "spot": sentence("None has the spot that was asked for."),
 }
 """By the fact that was found."""
 
 
 def _missing(facts: Facts) -> str:
     told = (words for fact, words in _MISSING.items() if fact in facts)
-    return next(told, "None has the spots that the layout runs fuel through.")
+    return said(next(told, sentence("None has the spots that the layout runs fuel through.")))
 
 
 RULE = Rule("layout", _reason, _rejection, missing=_missing)

@@ -4,6 +4,7 @@ from service.domain.chains import Link
 from service.domain.findings import Facts
 from service.domain.parts import Opening
 from service.domain.revision import Revision
+from service.domain.tongue import called, named, place, said, sentence, word
 from service.rules.rule import Rule, always, no_wish_helps
 
 
@@ -36,21 +37,35 @@ def apart_facts(spot: str, max_chain: int | None = None, *, ends_in_it: bool = F
 
 
 def _reason(facts: Facts) -> str:
-    return f"Its {facts['end']} {facts['name']} end meets {facts['meets']}."
+    return said(
+        "Its {end} {standard} end meets {meets}.",
+        end=word(facts["end"]),
+        standard=named(facts["name"]),
+        meets=called(facts["meets"]),
+    )
 
 
 def _rejection(facts: Facts) -> str:
     if "max_chain" in facts:
-        spot, most = facts["spot"], facts["max_chain"]
+        spot, most = place(facts["spot"]), facts["max_chain"]
         if most is None:
-            return f"It has no port that mates with the {spot} spot."
-        further = "" if facts["ends_in_it"] else " and on to where the path ends"
-        return f"No chain of at most {most} parts leads from the {spot} spot to it{further}."
+            return said("It has no port that mates with the {spot} spot.", spot=spot)
+        return said(_NO_CHAIN_TO_IT if facts["ends_in_it"] else _NO_CHAIN_THROUGH_IT, spot=spot, most=most)
     if "unmet" in facts:
-        return f"Nothing in the catalog meets its {facts['spot']} spot."
+        return said("Nothing in the catalog meets its {spot} spot.", spot=place(facts["spot"]))
     if facts["target"] is None:
-        return "No catalog part leads on from its other port to a gauge."
-    return f"No catalog part leads on from its other port to the {facts['end']} {facts['name']} end of this path."
+        return said("No catalog part leads on from its other port to a gauge.")
+    return said(
+        "No catalog part leads on from its other port to the {end} {standard} end of this path.",
+        end=word(facts["end"]),
+        standard=named(facts["name"]),
+    )
+
+
+_NO_CHAIN_TO_IT = sentence("No chain of at most {most} parts leads from the {spot} spot to it.")
+_NO_CHAIN_THROUGH_IT = sentence(
+    "No chain of at most {most} parts leads from the {spot} spot to it and on to where the path ends."
+)
 
 
 RULE = Rule(

@@ -6,6 +6,7 @@ from typing import Literal
 
 from service.domain.findings import Facts
 from service.domain.parts import Item
+from service.domain.tongue import named, said, sentence
 from service.domain.vehicles import Addon, Chassis
 from service.rules.rule import Rule, always
 
@@ -56,20 +57,24 @@ def facts(filling: Filling) -> Facts:
 
 
 _GIVEN = {
-    "add-on": "It comes with {giver} and takes the place of other parts for this role.",
-    "supplied": "It comes with {giver}.",
-    "on-car": "It is on the car already{where}: use it again after checking it.",
+    "add-on": sentence("It comes with {giver} and takes the place of other parts for this role."),
+    "supplied": sentence("It comes with {giver}."),
+    "on-car": sentence("It is on the car already: use it again after checking it."),
+}
+_OPTIONAL = {
+    **_GIVEN,
+    "on-car": sentence("It is on the car already, where the car has one: use it again after checking it."),
 }
 
 
 def _reason(facts: Facts) -> str:
-    where = ", where the car has one" if facts["optional"] else ""
-    given = _GIVEN[str(facts["source"])].format(giver=facts["giver"], where=where)
-    return f"Fills the mounting role {facts['role']}. {given}"
+    given = said((_OPTIONAL if facts["optional"] else _GIVEN)[str(facts["source"])], giver=named(facts["giver"]))
+    fills = said("Fills the mounting role {role}.", role=facts["role"])
+    return f"{fills} {given}"
 
 
 def _rejection(facts: Facts) -> str:
-    return f"Mounting role {facts['role']} is filled by {facts['giver']}."
+    return said("Mounting role {role} is filled by {giver}.", role=facts["role"], giver=named(facts["giver"]))
 
 
 RULE = Rule(

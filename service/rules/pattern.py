@@ -4,6 +4,7 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
+from service.domain.tongue import said
 from service.rules.rule import Got, PartRule, always, judges_no_rail
 
 
@@ -30,16 +31,22 @@ def own_rail_facts(pattern: str) -> Facts:
 
 
 def _reason(facts: Facts) -> str:
-    return f"Made for rail pattern {facts['pattern']}, which this engine has."
+    return said("Made for rail pattern {pattern}, which this engine has.", pattern=facts["pattern"])
 
 
 def _rejection(facts: Facts) -> str:
     if "own_rail" in facts:
-        return "Your own rail takes the place of every rail of the catalog."
+        return said("Your own rail takes the place of every rail of the catalog.")
+    pattern = facts["pattern"]
     if not facts["made_for"]:
-        return f"No rail in the catalog is made for rail pattern {facts['pattern']}, which this engine has."
-    made_for = facts["made_for"]
-    return f"Made for rail pattern {', '.join(made_for)}; this engine has {facts['pattern']}."
+        return said(
+            "No rail in the catalog is made for rail pattern {pattern}, which this engine has.", pattern=pattern
+        )
+    return said(
+        "Made for rail pattern {patterns}; this engine has {pattern}.",
+        patterns=", ".join(facts["made_for"]),
+        pattern=pattern,
+    )
 
 
 RULE = PartRule(

@@ -9,6 +9,7 @@ from service.domain.margins import Margin
 from service.domain.parts import Item
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
+from service.domain.tongue import named, said
 from service.rules.rule import Got, PartRule, always
 
 
@@ -46,17 +47,19 @@ def _left_kpa(max_kpa: float, pressure_kpa: float) -> float:
 
 
 def _reason(facts: Facts) -> str:
-    return f"Stands {units.pressure(facts['max_kpa'])}; base and boost come to {units.pressure(facts['needed_kpa'])}."
+    return said("Stands {most}; base and boost come to {needed}.", **_worded(facts))
 
 
 def _rejection(facts: Facts) -> str:
-    return (
-        f"Stands only {units.pressure(facts['max_kpa'])}; base and boost come to {units.pressure(facts['needed_kpa'])}."
-    )
+    return said("Stands only {most}; base and boost come to {needed}.", **_worded(facts))
+
+
+def _worded(facts: Facts) -> dict[str, str]:
+    return {"most": units.pressure(facts["max_kpa"]), "needed": units.pressure(facts["needed_kpa"])}
 
 
 def _limit(_margin: Margin, _duties: Mapping[str, str], part: str) -> str:
-    return f"pressure allowed for {part}"
+    return said("pressure allowed for {part}", part=named(part))
 
 
 RULE = PartRule(
@@ -73,7 +76,8 @@ RULE = PartRule(
     left=lambda facts: Left(facts["left_kpa"], "kPa"),
     missing=always("None stands the pressure."),
     limit=_limit,
-    not_judged=lambda request: (
-        f"Whether your own rail stands {units.pressure(request.pressure_kpa)} was not judged: ask its maker."
+    not_judged=lambda request: said(
+        "Whether your own rail stands {pressure} was not judged: ask its maker.",
+        pressure=units.pressure(request.pressure_kpa),
     ),
 )

@@ -9,6 +9,7 @@ from service.domain.explanation import Left
 from service.domain.findings import Facts
 from service.domain.margins import Limit
 from service.domain.request import SpotSituation
+from service.domain.tongue import place, said, word
 from service.domain.vehicles import HOOKUP_WORDS, Reach
 from service.rules.rule import ChainRule, Holds, always
 
@@ -49,26 +50,36 @@ def left(facts: Facts) -> Left | None:
 
 def _hookup(facts: Facts) -> str:
     hookup = str(facts["hookup"])
-    return HOOKUP_WORDS.get(hookup, hookup)
+    return word(HOOKUP_WORDS.get(hookup, hookup))
 
 
 def _window(facts: Facts) -> str:
-    return f"{units.length(facts['min_mm'])} to {units.length(facts['max_mm'])}"
+    return said("{least} to {most}", least=units.length(facts["min_mm"]), most=units.length(facts["max_mm"]))
 
 
 def _reason(facts: Facts) -> str:
-    return (
-        f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot: "
-        f"the {_hookup(facts)} is reached at {_window(facts)}."
+    return said(
+        "Stands {standout} proud of the {spot} spot: the {line} is reached at {window}.",
+        standout=units.length(facts["standout_mm"]),
+        spot=place(facts["spot"]),
+        line=_hookup(facts),
+        window=_window(facts),
     )
 
 
 def _rejection(facts: Facts) -> str:
     if "min_mm" not in facts:
-        return f"The {_hookup(facts)} of this car does not reach the {facts['spot']} spot."
-    return (
-        f"Stands {units.length(facts['standout_mm'])} proud of the {facts['spot']} spot, "
-        f"but the {_hookup(facts)} is reached only at {_window(facts)}."
+        return said(
+            "The {line} of this car does not reach the {spot} spot.",
+            line=_hookup(facts),
+            spot=place(facts["spot"]),
+        )
+    return said(
+        "Stands {standout} proud of the {spot} spot, but the {line} is reached only at {window}.",
+        standout=units.length(facts["standout_mm"]),
+        spot=place(facts["spot"]),
+        line=_hookup(facts),
+        window=_window(facts),
     )
 
 

@@ -18,6 +18,7 @@ from service.domain.margins import Limit, Margin
 from service.domain.parts import Item
 from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
+from service.domain.tongue import named, numbered, places, said, word
 
 Holds = bool | npt.NDArray[np.bool_]
 """Whether a rule is kept: by one chain, or by each of many."""
@@ -37,12 +38,12 @@ def nothing_left(_facts: Facts) -> Left | None:
 
 
 def _missing(_facts: Facts) -> str:
-    return "None is as this car and this layout ask for it."
+    return said("None is as this car and this layout ask for it.")
 
 
 def always(text: str) -> Callable[[Any], str]:
     """Words that are the same for all facts."""
-    return lambda _: text
+    return lambda _: said(text)
 
 
 def _a_wish_could_help(_facts: Facts) -> bool:
@@ -59,8 +60,19 @@ def judges_no_rail(_request: Request) -> None:
 
 
 def _limit(margin: Margin, _duties: Mapping[str, str], part: str) -> str:
-    where = f" at the {' and '.join(margin.spots)} spot{'s' * (len(margin.spots) > 1)}" if margin.spots else ""
-    return f"{margin.what} allowed for {part}" if part else f"{margin.what} allowed{where}"
+    what = word(margin.what)
+    if part:
+        return said("{what} allowed for {part}", what=what, part=named(part))
+    if not margin.spots:
+        return said("{what} allowed", what=what)
+    at = f" {word('and')} ".join(places(margin.spots))
+    return numbered(
+        len(margin.spots),
+        "{what} allowed at the {spots} spot",
+        "{what} allowed at the {spots} spots",
+        what=what,
+        spots=at,
+    )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -96,7 +108,7 @@ class Rule:
 
 
 def _by_one_more_rule(_request: Request) -> str:
-    return "By one more rule for parts your own rail was not judged: ask its maker."
+    return said("By one more rule for parts your own rail was not judged: ask its maker.")
 
 
 @dataclass(frozen=True, slots=True, eq=False)

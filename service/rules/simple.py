@@ -4,6 +4,7 @@ from collections.abc import Set as AbstractSet
 
 from service.domain.findings import Facts
 from service.domain.parts import Opening
+from service.domain.tongue import said
 from service.rules.rule import Rule, always, no_wish_helps
 
 
@@ -17,13 +18,14 @@ def facts(max_chain: int) -> Facts:
 
 
 def _reason(facts: Facts) -> str:
-    return f"No part of the chain is needless, and it has at most {facts['max_chain']} parts."
+    return said("No part of the chain is needless, and it has at most {most} parts.", most=facts["max_chain"])
 
 
 def _rejection(facts: Facts) -> str:
-    return (
-        f"Reaches the end of the path only through more than {facts['max_chain']} parts in a row, or through a "
-        "connection that the chain has already."
+    return said(
+        "Reaches the end of the path only through more than {most} parts in a row, or through a "
+        "connection that the chain has already.",
+        most=facts["max_chain"],
     )
 
 

@@ -1,6 +1,7 @@
 """`supplied`: a closed spot uses the plug that comes with its rail, unless that plug breaks a rule at the spot."""
 
 from service.domain.findings import Facts
+from service.domain.tongue import named, place, said, word
 from service.rules.rule import Rule, always
 
 
@@ -18,16 +19,24 @@ def spare_facts(plug: str, spot: str, duty: str) -> Facts:
 
 def _reason(facts: Facts) -> str:
     if "owner" in facts:
-        return f"Comes in the box with {facts['owner']}."
+        return said("Comes in the box with {owner}.", owner=named(facts["owner"]))
+    spot = place(facts["spot"])
     if "spare" in facts:
-        return (
-            f"{facts['spare']}, which comes for the {facts['spot']} spot, is left over: that spot is a {facts['duty']}."
+        return said(
+            "{plug}, which comes for the {spot} spot, is left over: that spot is a {duty}.",
+            plug=named(facts["spare"]),
+            spot=spot,
+            duty=word(facts["duty"]),
         )
-    return f"Comes with the rail for the {facts['spot']} spot."
+    return said("Comes with the rail for the {spot} spot.", spot=spot)
 
 
 def _rejection(facts: Facts) -> str:
-    return f"The rail comes with its own plug for the {facts['spot']} spot: {facts['plug']}."
+    return said(
+        "The rail comes with its own plug for the {spot} spot: {plug}.",
+        spot=place(facts["spot"]),
+        plug=facts["plug"],
+    )
 
 
 RULE = Rule(

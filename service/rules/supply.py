@@ -4,6 +4,7 @@ from service.domain.findings import Facts
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
+from service.domain.tongue import numbered, said
 from service.rules.rule import Got, PartRule, always, judges_no_rail
 
 
@@ -37,19 +38,27 @@ def had_facts(item: Item) -> Facts:
 
 def _reason(facts: Facts) -> str:
     if "had" in facts:
-        return "You have it already." if facts["active"] else "You have it already; it is no longer made."
+        is_made = facts["active"]
+        return said("You have it already.") if is_made else said("You have it already; it is no longer made.")
     if facts["stock"]:
-        return f"In the range, {facts['stock']} in stock."
-    days = facts["lead_days"]
-    return f"In the range, none in stock: it takes {days} day{'' if days == 1 else 's'} to get."
+        return said("In the range, {stock} in stock.", stock=facts["stock"])
+    return numbered(
+        facts["lead_days"],
+        "In the range, none in stock: it takes {days} day to get.",
+        "In the range, none in stock: it takes {days} days to get.",
+        days=facts["lead_days"],
+    )
 
 
 def _rejection(facts: Facts) -> str:
     if facts["active"]:
-        stock = f"Only {facts['stock']} in stock" if facts["stock"] else "Out of stock"
-        return f"{stock}, {facts['needed']} needed."
+        if facts["stock"]:
+            return said("Only {stock} in stock, {needed} needed.", stock=facts["stock"], needed=facts["needed"])
+        return said("Out of stock, {needed} needed.", needed=facts["needed"])
     successor = facts.get("superseded_by")
-    return f"No longer made; {successor} takes its place." if successor else "No longer made."
+    if successor:
+        return said("No longer made; {successor} takes its place.", successor=successor)
+    return said("No longer made.")
 
 
 RULE = PartRule(

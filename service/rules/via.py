@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from service.domain.findings import Facts
+from service.domain.tongue import said, word
 from service.rules.rule import Rule, always, no_wish_helps
 
 ONLY_BY_VIA = frozenset({"regulator"})
@@ -23,16 +24,15 @@ def facts(via: tuple[str, ...], kind: str) -> Facts:
 
 
 def _reason(facts: Facts) -> str:
-    return f"This path has to run through exactly one {facts['kind']}."
+    return said("This path has to run through exactly one {kind}.", kind=word(facts["kind"]))
 
 
 def _rejection(facts: Facts) -> str:
     via = facts["via"]
     if not via:
-        return f"This path runs through no {facts['kind']}."
-    return (
-        f"This path has to run through exactly {' and '.join(f'one {kind}' for kind in via)}: no way on from it does."
-    )
+        return said("This path runs through no {kind}.", kind=word(facts["kind"]))
+    each = f" {word('and')} ".join([said("one {kind}", kind=word(kind)) for kind in via])
+    return said("This path has to run through exactly {each}: no way on from it does.", each=each)
 
 
 RULE = Rule(

@@ -8,6 +8,7 @@ from service.domain.money import priced
 from service.domain.parts import Item
 from service.domain.request import PartSituation
 from service.domain.revision import Revision
+from service.domain.tongue import place, said, sentence, word
 from service.rules.rule import Got, PartRule
 
 
@@ -77,34 +78,44 @@ def price_facts(max_price: int, lowest_price: int, currency: str) -> Facts:
 
 def _reason(facts: Facts) -> str:
     if facts["wish"] == "gauge":
-        return f"A gauge was asked for ({facts['gauge']})."
-    return f"Has the finish asked for: {facts['wanted']}."
+        return said("A gauge was asked for ({place}).", place=place(facts["gauge"]))
+    return said("Has the finish asked for: {finish}.", finish=facts["wanted"])
 
 
 def _rejection(facts: Facts) -> str:
     wish = str(facts["wish"])
     if wish == "finish":
-        return f"Finish {facts['wanted']} was asked for; this one has {facts['finish'] or 'no finish'}."
+        return said(
+            "Finish {wanted} was asked for; this one has {finish}.",
+            wanted=facts["wanted"],
+            finish=facts["finish"] or word("no finish"),
+        )
     if wish == "allow_unsold":
-        return "Would have to be bought elsewhere, and the request allows no such part."
+        return said("Would have to be bought elsewhere, and the request allows no such part.")
     if wish == "gauge":
-        if facts["spot"] is None:
-            return "A gauge was asked for, and fuel runs through every spot: none is left for it."
-        if facts["duty"]:
-            return f"A gauge was asked for at the {facts['spot']} spot, which is the {facts['duty']} here."
-        return f"A gauge was asked for at the {facts['spot']} spot, which this rail does not have."
+        return _no_gauge(facts)
     if wish == "max_price":
         lowest, most = (priced(facts[name], str(facts["currency"])) for name in ("lowest_price", "max_price"))
-        return f"Bills with it cost at least {lowest}; at most {most} was asked for."
-    return "The request excludes it."
+        return said("Bills with it cost at least {lowest}; at most {most} was asked for.", lowest=lowest, most=most)
+    return said("The request excludes it.")
+
+
+def _no_gauge(facts: Facts) -> str:
+    if facts["spot"] is None:
+        return said("A gauge was asked for, and fuel runs through every spot: none is left for it.")
+    spot = place(facts["spot"])
+    if facts["duty"]:
+        duty = word(facts["duty"])
+        return said("A gauge was asked for at the {spot} spot, which is the {duty} here.", spot=spot, duty=duty)
+    return said("A gauge was asked for at the {spot} spot, which this rail does not have.", spot=spot)
 
 
 MISSING = {
-    "gauge": "None takes the gauge that is wished for.",
-    "finish": "None has the finish that is wished for.",
-    "exclude": "What would do was not to be used.",
-    "allow_unsold": "What would do is not sold here.",
-    "max_price": "They cost more than was to be spent.",
+    "gauge": sentence("None takes the gauge that is wished for."),
+    "finish": sentence("None has the finish that is wished for."),
+    "exclude": sentence("What would do was not to be used."),
+    "allow_unsold": sentence("What would do is not sold here."),
+    "max_price": sentence("They cost more than was to be spent."),
 }
 """By the wish."""
 
@@ -120,7 +131,9 @@ RULE = PartRule(
     stops=stops,
     short=lambda facts: float(facts.get("lowest_price", 0)),
     not_judged=lambda request: (
-        None if request.finish is None else f"Whether your own rail has the finish {request.finish} was not judged."
+        None
+        if request.finish is None
+        else said("Whether your own rail has the finish {finish} was not judged.", finish=request.finish)
     ),
-    missing=lambda facts: MISSING[str(facts["wish"]).partition("/")[0]],
+    missing=lambda facts: said(MISSING[str(facts["wish"]).partition("/")[0]]),
 )

@@ -14,6 +14,7 @@ from service.documents.request import BillRequest
 from service.domain.parts import OPPOSITE_END, Opening
 from service.domain.request import Request
 from service.domain.revision import Fuel
+from service.domain.tongue import named
 from service.domain.vehicles import Chassis
 from service.domain.work import TooCostlyError, part
 from service.explain.figures import figure_of
@@ -137,8 +138,8 @@ def _choice(edition: Edition, request: Request) -> LayoutChoice:
     cheapest = best.price if best is not None and request.order_by == "price" else engine.lowest_price(request)
     return {
         "layout": layout.id,
-        "name": layout.name,
-        "summary": layout.summary,
+        "name": named(layout.name),
+        "summary": named(layout.summary),
         "total_valid": answer.total_valid,
         "power": None if best is None else power_told(edition.assessor.power(best, request)),
         "duties": None if best is None else dict(best.duties),
@@ -154,8 +155,8 @@ def _unknown(request: Request, error: TooCostlyError) -> LayoutChoice:
     layout = request.layout
     return {
         "layout": layout.id,
-        "name": layout.name,
-        "summary": layout.summary,
+        "name": named(layout.name),
+        "summary": named(layout.summary),
         "total_valid": None,
         "power": None,
         "duties": None,

@@ -11,6 +11,7 @@ from service.domain.answer import Bill
 from service.domain.money import priced
 from service.domain.parts import OWN_RAIL
 from service.domain.request import Request
+from service.domain.tongue import named, said, sentence
 from service.solver.engine import BillName
 from service.usecases.bill_keys import BillKey
 from service.usecases.errors import RequestFaultsError
@@ -21,7 +22,9 @@ from service.usecases.resolve_request import resolve_request, with_skus
 
 _MOST_REPLACED_APART = 6
 """Of so many retired parts it is tried whether some may stay, as what comes with a rail may; else all are replaced."""
-_SILENT = {"name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by"} | IN_TRADE
+_SILENT = IN_TRADE.union(
+    ("name", "second_name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by")
+)
 _Place = tuple[str, int] | None
 """A place in a bill: a spot with the part's number in its chain; None: the rail."""
 
@@ -35,7 +38,7 @@ def current_bill(then: Edition, held: BillKey, bill: Bill, now: Edition) -> Curr
     found = _found_now(asked, bill, now)
     changed = list(_changed(then, bill, now, found))
     if found is None:
-        text = f"In catalog revision {now.number} this is not a valid bill any more."
+        text = said("In catalog revision {number} this is not a valid bill any more.", number=now.number)
         return {
             "revision": now.number,
             **money_of(now.revision),
@@ -129,26 +132,35 @@ def _changed(then: Edition, bill: Bill, now: Edition, found: Bill | None) -> Ite
     for sku in sorted(_skus(bill) - {OWN_RAIL}):
         was, is_ = then.items[sku], now.items.get(sku)
         if is_ is None:
-            yield {"sku": sku, "what": "gone", "text": f"{was.name} is not in the catalog any more."}
+            yield {
+                "sku": sku,
+                "what": "gone",
+                "text": said("{part} is not in the catalog any more.", part=named(was.name)),
+            }
             continue
         yield from _of_part(was, is_, now, found)
 
 
 def _of_part(was: Item, is_: Item, now: Edition, found: Bill | None) -> Iterator[ChangedPart]:
-    sku, name = is_.sku, is_.name
+    sku, name = is_.sku, named(is_.name)
     if is_.status == "retired" and was.status != "retired":
         follower = now.items[successor(now.revision.items, sku)]
         if follower.sku != sku and (found is None or follower.sku in _skus(found)):
-            text = f"{name} is no longer made; {follower.name} takes its place."
+            text = said("{part} is no longer made; {other} takes its place.", part=name, other=named(follower.name))
             yield {"sku": sku, "what": "replaced", "text": text}
         else:
-            yield {"sku": sku, "what": "retired", "text": f"{name} is no longer made."}
+            yield {"sku": sku, "what": "retired", "text": said("{part} is no longer made.", part=name)}
     if is_.price != was.price and is_.sold:
         costs, cost = (priced(item.price, now.revision.currency) for item in (is_, was))
-        yield {"sku": sku, "what": "price", "text": f"{name} costs {costs}, not {cost}."}
+        yield {
+            "sku": sku,
+            "what": "price",
+            "text": said("{part} costs {new}, not {old}.", part=name, new=costs, old=cost),
+        }
     fields = [x for x in Item.model_fields if x not in _SILENT and getattr(was, x) != getattr(is_, x)]
     if fields:
-        yield {"sku": sku, "what": "changed", "text": f"{name} is told with another {', '.join(fields)}."}
+        text = said("{part} is told with another {fields}.", part=name, fields=", ".join(fields))
+        yield {"sku": sku, "what": "changed", "text": text}
 
 
 def _skus(bill: Bill) -> set[str]:
@@ -158,5 +170,10 @@ def _skus(bill: Bill) -> set[str]:
 def _valid_text(bill: Bill, found: Bill, now: Edition) -> str:
     currency = now.revision.currency
     more = found.price - bill.price
-    how = "at the same price" if not more else f"{priced(abs(more), currency)} {'dearer' if more > 0 else 'cheaper'}"
-    return f"Catalog revision {now.number} has this bill for {priced(found.price, currency)}: {how}."
+    told = {"number": now.number, "price": priced(found.price, currency), "difference": priced(abs(more), currency)}
+    return said(_SAME_PRICE if not more else _DEARER if more > 0 else _CHEAPER, **told)
+
+
+_SAME_PRICE = sentence("Catalog revision {number} has this bill for {price}: at the same price.")
+_DEARER = sentence("Catalog revision {number} has this bill for {price}: {difference} dearer.")
+_CHEAPER = sentence("Catalog revision {number} has this bill for {price}: {difference} cheaper.")

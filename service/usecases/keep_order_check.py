@@ -12,6 +12,9 @@ from pydantic_core import to_json
 from service.documents.money import money_of
 from service.documents.order import OrderRequest
 from service.documents.order_answer import Current, OrderCheck, OrderResult
+from service.domain.revision import Revision
+from service.domain.tongue import ENGLISH, Tongue, said, sentence, speaking, word
+from service.explain.tongues import tongue_of
 from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
 from service.usecases.check_order import check_order
 from service.usecases.errors import (
@@ -24,16 +27,25 @@ from service.usecases.library import Edition, Library
 from service.usecases.recall_bill import edition_of_key
 
 Check = Callable[[Edition, OrderRequest], OrderResult]
+TongueFor = Callable[[Revision], Tongue | None]
+"""Gives the tongue to word what is found in a revision in; None: English."""
+
+
+def english(_: Revision) -> None:
+    """Whatever the catalog says, English."""
+    return
+
 
 _CHANGES = {"add": ("sku", "qty"), "remove": ("sku", "qty"), "swap": ("out", "in", "qty", "spot")}
 
 
 @dataclass(frozen=True)
 class RecalledOrderCheck:
-    """A check given again: `document` is the stored JSON with `current` as its last member."""
+    """A check given again: `document` is the stored JSON with `current` as its last member; `languages`: of both."""
 
     revision: int
     document: bytes
+    languages: str
 
 
 class OrderChecks:
@@ -58,8 +70,11 @@ class OrderChecks:
         judged = self.judge(asked, idempotency_key)
         return judged if isinstance(judged, Kept) else self.store(judged)
 
-    def judge(self, asked: OrderRequest, idempotency_key: str | None = None) -> StoredOrderCheck | Kept:
-        """Check an order as `keep` does, but store nothing; what is kept under the key where it came before.
+    def judge(
+        self, asked: OrderRequest, idempotency_key: str | None = None, tongue_for: TongueFor = english
+    ) -> StoredOrderCheck | Kept:
+        """Check an order as `keep` does, but store nothing; what is kept under the key where it came before, in the
+        language that it was told in. `tongue_for` gives the tongue of a revision.
 
         Raises as `keep`.
         """
@@ -69,12 +84,16 @@ class OrderChecks:
         if before is not None:
             return before
         edition = self._edition(asked)
-        check: OrderCheck = {"id": new_id(), **self._check(edition, asked)}
+        tongue = tongue_for(edition.revision)
+        with speaking(tongue):
+            result = self._check(edition, asked)
+        id_ = new_id()
+        told_in = {} if tongue is None else {"language": tongue.languages}
         return StoredOrderCheck(
-            id=check["id"],
+            id=id_,
             revision=edition.number,
             request=request,
-            result=to_json(check).decode(),
+            result=to_json({"id": id_, **told_in, **result}).decode(),
             created_at=datetime.now(UTC),
             idempotency_key=idempotency_key,
             body_digest=digest,
@@ -87,9 +106,16 @@ class OrderChecks:
     def recall(self, id_: str) -> RecalledOrderCheck:
         """The stored check of an id, with how the newest revision judges the order. Raises NotFoundError."""
         kept = self._keeper.row(id_)
-        current = self._current(kept)
+        languages = languages_of(kept.result.encode())
+        edition = self._library.edition()
+        tongue = None if languages == ENGLISH else tongue_of(edition.revision)
+        if tongue is not None and tongue.tag != languages.partition(",")[0]:
+            tongue = None
+        with speaking(tongue):
+            current = self._current(kept, edition)
         document = self._document(kept).encode().removesuffix(b"}") + b',"current":' + to_json(current) + b"}"
-        return RecalledOrderCheck(kept.revision, document)
+        told_in = languages if tongue is not None or ENGLISH in languages.split(", ") else f"{languages}, {ENGLISH}"
+        return RecalledOrderCheck(kept.revision, document, told_in)
 
     def _document(self, kept: StoredOrderCheck) -> str:
         """The stored check; one that was stored before the money was told has it at its end."""
@@ -103,8 +129,7 @@ class OrderChecks:
             return edition_of_key(self._library, asked.key)
         return self._library.edition_for(asked.revision)
 
-    def _current(self, kept: StoredOrderCheck) -> Current:
-        edition = self._library.edition()
+    def _current(self, kept: StoredOrderCheck, edition: Edition) -> Current:
         then: OrderCheck = json.loads(kept.result)
         if edition.number == kept.revision:
             return _told(edition, then, then)
@@ -115,32 +140,41 @@ class OrderChecks:
                 "revision": edition.number,
                 "same": False,
                 "verdict": None,
-                "text": f"Catalog revision {edition.number} cannot judge this order: {_reason(error)}.",
+                "text": said(
+                    "Catalog revision {number} cannot judge this order: {why}.",
+                    number=edition.number,
+                    why=_reason(error),
+                ),
             }
         return _told(edition, then, now)
 
 
 def _canonical(asked: OrderRequest) -> str:
-    """The one JSON text of a request: what has its default is left out, as if it had not been said.
+    """The one JSON text of a request: what has its default is left out, as if it had not been told.
 
     But for the gauge: where nothing is said of it, one in the order tells that it is wanted.
     """
-    said = asked.model_dump(exclude_defaults=True)
+    told = asked.model_dump(exclude_defaults=True)
     if "gauge" in asked.model_fields_set:
-        said["gauge"] = asked.gauge
-    return json.dumps(said, separators=(",", ":"), sort_keys=True)
+        told["gauge"] = asked.gauge
+    return json.dumps(told, separators=(",", ":"), sort_keys=True)
 
 
 def _told(edition: Edition, then: OrderResult, now: OrderResult) -> Current:
     same = judgement(then) == judgement(now)
     if same:
-        how = "the same"
+        text = sentence("Catalog revision {number} judges this order the same.")
     elif now["verdict"] == then["verdict"]:
-        how = f"{now['verdict']} as well, but with other changes"
+        text = sentence("Catalog revision {number} judges this order {verdict} as well, but with other changes.")
     else:
-        how = f"{now['verdict']}, no longer {then['verdict']}"
-    text = f"Catalog revision {edition.number} judges this order {how}."
-    return {"revision": edition.number, "same": same, "verdict": now["verdict"], "text": text}
+        text = sentence("Catalog revision {number} judges this order {verdict}, no longer {before}.")
+    told = said(text, number=edition.number, verdict=word(now["verdict"]), before=word(then["verdict"]))
+    return {"revision": edition.number, "same": same, "verdict": now["verdict"], "text": told}
+
+
+def languages_of(document: bytes) -> str:
+    """The languages of the texts of a check, by its stored JSON."""
+    return str(json.loads(document).get("language", ENGLISH)) if b'"language":"' in document else ENGLISH
 
 
 def judgement(result: Mapping[str, Any]) -> list[object]:
@@ -151,7 +185,7 @@ def judgement(result: Mapping[str, Any]) -> list[object]:
 
 def _reason(error: RequestFaultsError | NotFoundError | ValidationError) -> str:
     if isinstance(error, NotFoundError):
-        return f"the {error.kind} that it was compared with is not valid there"
+        return said("the {thing} that it was compared with is not valid there", thing=word(error.kind))
     if isinstance(error, ValidationError):
-        return "it was asked in a form that is not taken any more"
+        return said("it was asked in a form that is not taken any more")
     return "; ".join(f"{fault.found} is not {fault.expected}" for fault in error.faults)

@@ -7,7 +7,7 @@ from service.documents.money import money_of
 from service.domain.answer import Bill
 from service.domain.request import Request
 from service.explain.report import report_bill
-from service.explain.safety import SAFETY
+from service.explain.safety import safety
 from service.explain.telling import Telling
 from service.usecases.bill_keys import BillKey, NoKeyError, decode_key
 from service.usecases.current_bill import current_bill
@@ -76,6 +76,6 @@ def recalled_told(recalled: Recalled, held: BillKey, newest: Edition) -> doc.Rec
         "revision": recalled.edition.number,
         **money_of(recalled.edition.revision),
         "bill": recalled.document,
-        "safety": list(SAFETY),
+        "safety": safety(),
         "current": current_bill(recalled.edition, held, recalled.bill, newest),
     }

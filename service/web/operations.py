@@ -5,7 +5,7 @@ from typing import Any
 
 from service.documents.problem import MEDIA_TYPE
 from service.web.problems import PROBLEM_TYPES
-from service.web.representations import JSON, MERGE_PATCH, NDJSON, REVISION
+from service.web.representations import CONTENT_LANGUAGE, JSON, MERGE_PATCH, NDJSON, REVISION
 
 Responses = dict[int | str, dict[str, Any]]
 
@@ -24,6 +24,9 @@ _REVISION_HEADER = {REVISION: _header("the revision that answered", "integer")}
 _LOCATION_HEADER = {"Location": _header("the path of what was made")}
 _PATH_HEADER = {"Location": _header("the path to go on to")}
 _LINK_HEADER = {"Link": _header("the next page, as rel=next; not on the last one", always=False)}
+_LANGUAGE_HEADER = {
+    CONTENT_LANGUAGE: _header("the language of the texts; two where some of them stay English", always=False)
+}
 _VARY_HEADER = {"Vary": _header("the headers of the request that the form of the answer goes by")}
 _STATUS_HEADERS: dict[int, dict[str, Any]] = {
     406: _VARY_HEADER,
@@ -66,17 +69,20 @@ def answers(
     conditional: bool = True,
     paged: bool = False,
     also: Mapping[str, Any] | None = None,
+    worded: bool = False,
 ) -> Responses:
     """The responses of an operation: its answer with an example, and every problem by status.
 
-    `also`: the other media types in which it answers, each with its schema.
+    `also`: the other media types in which it answers, each with its schema; `worded`: its texts are given in a
+    language that is wished for.
     """
     headers = dict(_HEADERS)
     for told_too, more in (
         (revision, _REVISION_HEADER),
         (conditional, _TAG_HEADER),
         (paged, _LINK_HEADER),
-        (also is not None, _VARY_HEADER),
+        (worded, _LANGUAGE_HEADER),
+        (also is not None or worded, _VARY_HEADER),
     ):
         headers |= more if told_too else {}
     told: Responses = {
@@ -92,9 +98,11 @@ def answers(
     return told | problems(*codes)
 
 
-def created(description: str, again: str, model: Any, example: Any, *codes: str, revision: bool = True) -> Responses:
+def created(
+    description: str, again: str, model: Any, example: Any, *codes: str, revision: bool = True, worded: bool = False
+) -> Responses:
     """The responses of an operation that makes a thing: 201, and 200 (`again`) where it had been made before."""
-    told = answers(again, example, *codes, revision=revision, conditional=False)
+    told = answers(again, example, *codes, revision=revision, conditional=False, worded=worded)
     told[200] |= {"model": model, "headers": told[200]["headers"] | _LOCATION_HEADER}
     return {201: told[200] | {"description": description}, **told}
 

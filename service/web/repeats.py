@@ -13,6 +13,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from service.web.asgi import Around
 from service.web.compressing import accepted
 from service.web.kept_answers import KeptAnswer, KeptAnswers
+from service.web.languages import wished
 from service.web.representations import REVISION, is_known
 from service.web.visitors import DETAIL
 
@@ -21,9 +22,11 @@ IS_KEPT = "is_kept"
 
 _OF_REVISION = REVISION.lower().encode()
 _KNOWN_TAGS, _ENCODINGS = b"if-none-match", b"accept-encoding"
+_LANGUAGES = b"accept-language"
 _BY_CONTENT = (b"content-length", b"content-type", b"content-encoding")
 _DECIDING = (b"host", b"accept", b"content-type", b"content-encoding")
-"""The headers by which an answer differs, beside the question itself and the encoding that is taken."""
+"""The headers by which an answer differs, beside the question itself, the encoding that is taken and the language that
+is wished for."""
 _FRESHEN = (b"cookie", b"authorization")
 _HAS_BODY = b"content-length", b"transfer-encoding"
 _LONGEST_QUESTION = 4 * 1024
@@ -122,7 +125,7 @@ class _Head:
     @staticmethod
     def of(scope: Scope) -> "_Head":
         deciding: list[object] = []
-        encodings, tags, size_bytes = b"", [], 0
+        encodings, tags, languages, size_bytes = b"", [], [], 0
         may_repeat, has_body = True, False
         for name, value in scope["headers"]:
             if name in _DECIDING:
@@ -130,13 +133,16 @@ class _Head:
                 size_bytes += len(value)
             elif name == _ENCODINGS:
                 encodings += b"," + value if encodings else value
+            elif name == _LANGUAGES:
+                languages.append(value.decode("latin-1"))
+                size_bytes += len(value)
             elif name == _KNOWN_TAGS:
                 tags.append(value)
             elif name in _FRESHEN:
                 may_repeat = may_repeat and not value
             elif name in _HAS_BODY:
                 has_body = has_body or value != b"0"
-        deciding.append(_encoding(encodings))
+        deciding += (_encoding(encodings), wished(languages) if languages else "")
         return _Head(tuple(deciding), tuple(tags), size_bytes, may_repeat, has_body)
 
     def without_tags(self, scope: Scope) -> Scope:

@@ -8,6 +8,9 @@ from typing import Any
 from pydantic_core import to_json
 from starlette.responses import Response
 
+from service.domain.tongue import ENGLISH
+
+CONTENT_LANGUAGE = "Content-Language"
 REVISION = "X-Catalog-Revision"
 JSON = "application/json"
 MERGE_PATCH = "application/merge-patch+json"
@@ -37,11 +40,19 @@ def represent(
     """Answer with JSON, or with bytes of the media type as they are; what may be kept has a tag. `more`: further
     headers."""
     body = content if isinstance(content, bytes) else to_json(content, exclude_none=True)
-    tag = {} if caching == NEVER else {"ETag": f'"{hashlib.sha256(body).hexdigest()[:32]}"'}
+    tag = {} if caching == NEVER else {"ETag": _tag(body, (more or {}).get(CONTENT_LANGUAGE, ENGLISH))}
     headers = {**tag, "Cache-Control": caching, **(more or {})}
     if revision is not None:
         headers[REVISION] = str(revision)
     return Response(body, headers=headers, media_type=media_type)
+
+
+def _tag(body: bytes, language: str) -> str:
+    """A strong entity tag: another one for other bytes, or the same bytes in another language."""
+    digest = hashlib.sha256(body)
+    if language != ENGLISH:
+        digest.update(language.encode())
+    return f'"{digest.hexdigest()[:32]}"'
 
 
 def is_known(given: Iterable[bytes], tag: bytes) -> bool:

@@ -40,7 +40,21 @@ def rich_catalog() -> dict[str, Any]:
     )
     for section in ("fuels", "materials", "addons", "layouts"):
         catalog[section].reverse()
+    _speak_finnish(catalog)
     return catalog | {"contract_cases": _cases()}
+
+
+def _speak_finnish(catalog: dict[str, Any]) -> None:
+    """Tell names and texts in a second language, of some objects."""
+    catalog["maker"]["second_language"] = "fi"
+    for section in ("port_standards", "fuels", "materials", "items", "chassis", "addons", "layouts"):
+        catalog[section][0]["second_name"] = f"Nimi, {section}"
+    catalog["layouts"][0]["second_summary"] = "Näin polttoaine kulkee."
+    for joint in catalog["joints"]:
+        joint["cautions"] = joint["cautions"] or ["Mind the threads."]
+    for cautioned in (*catalog["fuels"], *catalog["joints"]):
+        if "cautions" in cautioned:
+            cautioned["second_cautions"] = [f"Varo: {text}" for text in cautioned["cautions"]]
 
 
 def _cases() -> list[dict[str, Any]]:

@@ -12,10 +12,11 @@ from service.documents.request import DetailedRequest
 from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import found_in
 from service.usecases.library import Library
-from service.usecases.recall_bill import recall_bill
+from service.usecases.recall_bill import edition_of_key, recall_bill
 from service.web import examples
 from service.web.asked_questions import AppAskedQuestions
 from service.web.bodies import body_of
+from service.web.languages import ACCEPT_LANGUAGE, PARAMETER, AppLanguages, worded
 from service.web.negotiation import negotiated
 from service.web.operations import answers, json_body, query
 from service.web.pages.take_along import csv_of
@@ -43,24 +44,27 @@ _ASK_PROBLEMS = (
     summary="What does this car need?",
     description="Every valid bill is counted; the best are given with their reasons. Nothing fits: 200, with none.",
     response_model=AnswerInDetail,
-    responses=answers("The answer.", examples.answer(), *_ASK_PROBLEMS, conditional=False),
-    openapi_extra=json_body("DetailedRequest", examples.question()),
+    responses=answers("The answer.", examples.answer(), *_ASK_PROBLEMS, conditional=False, worded=True),
+    openapi_extra=json_body("DetailedRequest", examples.question()) | query([PARAMETER]),
 )
 async def find(
     resources: AppResources,
     noted: AppAskedQuestions,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     asked: Annotated[DetailedRequest, Depends(body_of(DetailedRequest))],
+    languages: AppLanguages,
 ) -> Response:
     visitor().state[DETAIL] = asked.detail
-    found = await resources.run(_found, resources.library, asked)
+    found = await resources.run(_found, resources.library, asked, languages)
     noted.note(asked.question())
     return found
 
 
-def _found(library: Library, asked: DetailedRequest) -> Response:
-    answer = found_in(library.edition_for(asked.revision), asked.question(), asked.detail)
-    return represent(orjson.dumps(answer), caching=NEVER, revision=answer["revision"])
+def _found(library: Library, asked: DetailedRequest, languages: str) -> Response:
+    edition = library.edition_for(asked.revision)
+    with worded(languages, edition.revision) as told:
+        answer = found_in(edition, asked.question(), asked.detail)
+    return represent(orjson.dumps(answer), caching=NEVER, revision=answer["revision"], more=told)
 
 
 @router.get(
@@ -69,26 +73,29 @@ def _found(library: Library, asked: DetailedRequest) -> Response:
     summary="The same question as a query",
     description="As POST /v1/bills, with the question in the query, so that the answer can be cached.",
     response_model=AnswerInDetail,
-    responses=answers("The answer.", examples.answer(), "unknown-id", "invalid-request", "no-catalog"),
-    openapi_extra=query(parameters_of(BillsQuery)),
+    responses=answers("The answer.", examples.answer(), "unknown-id", "invalid-request", "no-catalog", worded=True),
+    openapi_extra=query([*parameters_of(BillsQuery), PARAMETER]),
 )
 async def find_by_query(
     resources: AppResources,
     noted: AppAskedQuestions,
     given: Annotated[BillsQuery, Depends(query_of(BillsQuery))],
+    languages: AppLanguages,
 ) -> Response:
     visitor().state[DETAIL] = given.detail
-    found = await resources.run(_found_by_query, resources.library, given)
+    found = await resources.run(_found_by_query, resources.library, given, languages)
     noted.note(given.question())
     return found
 
 
-def _found_by_query(library: Library, given: BillsQuery) -> Response:
+def _found_by_query(library: Library, given: BillsQuery, languages: str) -> Response:
+    edition = library.edition(given.revision)
     try:
-        answer = found_in(library.edition(given.revision), given.question(), given.detail)
+        with worded(languages, edition.revision) as told:
+            answer = found_in(edition, given.question(), given.detail)
     except RequestFaultsError as error:
         raise of_query(error) from error
-    return represent(orjson.dumps(answer), caching=caching(given), revision=answer["revision"])
+    return represent(orjson.dumps(answer), caching=caching(given), revision=answer["revision"], more=told)
 
 
 @router.get(
@@ -102,19 +109,26 @@ def _found_by_query(library: Library, given: BillsQuery) -> Response:
         examples.recalled(),
         *("unknown-id", "not-acceptable", "invalid-request", "no-catalog"),
         also={CSV: {"type": "string"}},
+        worded=True,
     ),
+    openapi_extra=query([PARAMETER]),
 )
 async def recall(
     request: Request,
     resources: AppResources,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.recalled()["bill"]["key"]])],
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    languages: AppLanguages,
 ) -> Response:
-    return await resources.run(_recalled, resources.library, key, negotiated(request, (JSON, CSV)))
+    return await resources.run(_recalled, resources.library, key, negotiated(request, (JSON, CSV)), languages)
 
 
-def _recalled(library: Library, key: str, media_type: str) -> Response:
-    bill = recall_bill(library, key)
-    body = csv_of(bill["bill"], bill).encode() if media_type == CSV else orjson.dumps(bill)
-    more = {"Vary": "Accept"}
+def _recalled(library: Library, key: str, media_type: str, languages: str) -> Response:
+    if media_type == CSV:
+        bill = recall_bill(library, key)
+        body, more = csv_of(bill["bill"], bill).encode(), {"Vary": "Accept"}
+    else:
+        with worded(languages, edition_of_key(library, key).revision) as told:
+            bill = recall_bill(library, key)
+        body, more = orjson.dumps(bill), {**told, "Vary": f"Accept, {ACCEPT_LANGUAGE}"}
     return represent(body, caching=REVALIDATE, revision=bill["revision"], media_type=media_type, more=more)

@@ -11,6 +11,7 @@ from service.usecases.browse import chassis_layouts, find_chassis
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition
 from service.web import examples
+from service.web.languages import ACCEPT_LANGUAGE, PARAMETER, AppLanguages, worded
 from service.web.negotiation import negotiated
 from service.web.operations import answers, query
 from service.web.queries import parameters_of, query_of
@@ -37,30 +38,34 @@ router = APIRouter(prefix="/v1/chassis", tags=["bills"])
         "what its best bill carries, in the order asked for. `limit` makes no difference here."
     ),
     response_model=ChassisLayouts,
-    responses=answers("The layouts.", examples.layouts(), *_PROBLEMS),
-    openapi_extra=query(parameters_of(WishesQuery)),
+    responses=answers("The layouts.", examples.layouts(), *_PROBLEMS, worded=True),
+    openapi_extra=query([*parameters_of(WishesQuery), PARAMETER]),
 )
 async def list_chassis_layouts(
     request: Request,
     resources: AppResources,
     chassis: Annotated[str, Path(alias="id", description=_ID, examples=[examples.question()["chassis"]])],
     given: Annotated[WishesQuery, Depends(query_of(WishesQuery))],
+    languages: AppLanguages,
 ) -> Response:
     negotiated(request, (JSON,))
     if request.scope["raw_path"].lower().endswith(b"%2flayouts"):  # the slash is one of the id's own
         return await resources.look(represent_detail, resources, CHASSIS, f"{chassis}/layouts", given)
-    return await resources.run(_represented, resources, chassis, given)
+    return await resources.run(_represented, resources, chassis, given, languages)
 
 
-def _represented(resources: Resources, chassis: str, given: WishesQuery) -> Response:
+def _represented(resources: Resources, chassis: str, given: WishesQuery, languages: str) -> Response:
     edition = resources.library.edition(given.revision)
-    content: ChassisLayouts = {
-        "revision": edition.number,
-        **money_of(edition.revision),
-        "chassis": chassis,
-        "layouts": _layouts(edition, chassis, given),
-    }
-    return represent(content, caching=caching(given), revision=edition.number, more={"Vary": "Accept"})
+    with worded(languages, edition.revision) as told:
+        content: ChassisLayouts = {
+            "revision": edition.number,
+            **money_of(edition.revision),
+            "chassis": chassis,
+            "layouts": _layouts(edition, chassis, given),
+        }
+    return represent(
+        content, caching=caching(given), revision=edition.number, more=told | {"Vary": f"Accept, {ACCEPT_LANGUAGE}"}
+    )
 
 
 def _layouts(edition: Edition, chassis: str, given: WishesQuery) -> list[LayoutChoice]:

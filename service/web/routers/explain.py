@@ -7,11 +7,12 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.explain import ExplainRequest, Explanation
-from service.usecases.explain_part import explain_part
+from service.usecases.explain_part import explain_in
 from service.usecases.library import Library
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.operations import answers, json_body
+from service.web.languages import PARAMETER, AppLanguages, worded
+from service.web.operations import answers, json_body, query
 from service.web.queries import NoQuery, query_of
 from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
@@ -31,17 +32,20 @@ _PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "bod
         "missing, and the smallest change of one wish that would let it in, which was tried."
     ),
     response_model=Explanation,
-    responses=answers("The explanation.", examples.explanation(), *_PROBLEMS, conditional=False),
-    openapi_extra=json_body("ExplainRequest", examples.explain_question()),
+    responses=answers("The explanation.", examples.explanation(), *_PROBLEMS, conditional=False, worded=True),
+    openapi_extra=json_body("ExplainRequest", examples.explain_question()) | query([PARAMETER]),
 )
 async def explain(
     resources: AppResources,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     question: Annotated[ExplainRequest, Depends(body_of(ExplainRequest))],
+    languages: AppLanguages,
 ) -> Response:
-    return await resources.run(_explained, resources.library, question)
+    return await resources.run(_explained, resources.library, question, languages)
 
 
-def _explained(library: Library, question: ExplainRequest) -> Response:
-    answer = explain_part(library, question)
-    return represent(to_json(answer), caching=NEVER, revision=answer["revision"])
+def _explained(library: Library, question: ExplainRequest, languages: str) -> Response:
+    edition = library.edition_for(question.request.revision, "/request/revision")
+    with worded(languages, edition.revision) as told:
+        answer = explain_in(edition, question)
+    return represent(to_json(answer), caching=NEVER, revision=answer["revision"], more=told)

@@ -7,11 +7,12 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.joint import JointAnswer, JointQuestion
-from service.usecases.join import join
+from service.usecases.join import join_in
 from service.usecases.library import Library
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.operations import answers, json_body
+from service.web.languages import PARAMETER, AppLanguages, worded
+from service.web.operations import answers, json_body, query
 from service.web.queries import NoQuery, query_of
 from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
@@ -31,17 +32,20 @@ _PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "bod
         "only where fittings do not reach) that joins them. Only ports are compared."
     ),
     response_model=JointAnswer,
-    responses=answers("The answer.", examples.joint_answer(), *_PROBLEMS, conditional=False),
-    openapi_extra=json_body("JointQuestion", examples.joint_question()),
+    responses=answers("The answer.", examples.joint_answer(), *_PROBLEMS, conditional=False, worded=True),
+    openapi_extra=json_body("JointQuestion", examples.joint_question()) | query([PARAMETER]),
 )
 async def join_ports(
     resources: AppResources,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     question: Annotated[JointQuestion, Depends(body_of(JointQuestion))],
+    languages: AppLanguages,
 ) -> Response:
-    return await resources.run(_joined, resources.library, question)
+    return await resources.run(_joined, resources.library, question, languages)
 
 
-def _joined(library: Library, question: JointQuestion) -> Response:
-    answer = join(library, question)
-    return represent(to_json(answer), caching=NEVER, revision=answer["revision"])
+def _joined(library: Library, question: JointQuestion, languages: str) -> Response:
+    edition = library.edition_for(question.revision)
+    with worded(languages, edition.revision) as told:
+        answer = join_in(edition, question)
+    return represent(to_json(answer), caching=NEVER, revision=answer["revision"], more=told)

@@ -1,5 +1,6 @@
 """Order checks: one order, or a batch of them, judged and kept; and a kept one given again."""
 
+from functools import partial
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path, Request
@@ -10,16 +11,17 @@ from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.storage.keeping import USUAL
 from service.storage.order_checks import StoredOrderCheck
-from service.usecases.keep_order_check import OrderChecks
+from service.usecases.keep_order_check import OrderChecks, languages_of
 from service.usecases.kept_once import Kept
-from service.web import examples
+from service.web import examples, languages
 from service.web.batches import MAX_ORDERS, BatchLine, NdjsonResponse, answered, batch_of
 from service.web.bodies import body_of, parsed
 from service.web.idempotency import PARAMETER, idempotency_key_of
+from service.web.languages import ACCEPT_LANGUAGE, AppLanguages, tongue_for
 from service.web.middleware import request_id_of
 from service.web.operations import answers, created, json_body, lines_body, query, streamed
 from service.web.queries import NoQuery, query_of
-from service.web.representations import JSON, NEVER, OWN, REVISION, represent
+from service.web.representations import CONTENT_LANGUAGE, JSON, NEVER, OWN, REVISION, represent
 from service.web.resources import AppOrderChecks, AppResources, Resources
 
 PREFIX = "/v1/order-checks"
@@ -63,8 +65,9 @@ _PROBLEMS = (
         examples.order_check(),
         *_PROBLEMS,
         "no-room",
+        worded=True,
     ),
-    openapi_extra=json_body("OrderRequest", examples.order()) | query([PARAMETER]),
+    openapi_extra=json_body("OrderRequest", examples.order()) | query([PARAMETER, languages.PARAMETER]),
 )
 async def check(
     resources: AppResources,
@@ -72,9 +75,12 @@ async def check(
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
     key: Annotated[str | None, Depends(idempotency_key_of)],
     order: Annotated[OrderRequest, Depends(body_of(OrderRequest))],
+    wish: AppLanguages,
 ) -> Response:
-    kept = await _kept(resources, checks, await resources.run(checks.judge, order, key))
+    judged = await resources.run(checks.judge, order, key, partial(tongue_for, wish))
+    kept = await _kept(resources, checks, judged)
     headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
+    headers |= {CONTENT_LANGUAGE: languages_of(kept.document), "Vary": ACCEPT_LANGUAGE}
     return Response(kept.document, 200 if kept.again else 201, headers, JSON)
 
 
@@ -138,4 +144,5 @@ async def recall(
 
 def _recalled(checks: OrderChecks, wanted: str) -> Response:
     recalled = checks.recall(wanted)
-    return represent(recalled.document, caching=OWN, revision=recalled.revision)
+    more = {CONTENT_LANGUAGE: recalled.languages}
+    return represent(recalled.document, caching=OWN, revision=recalled.revision, more=more)

@@ -1,0 +1,44 @@
+"""What a catalog says in a second language, gathered from all its objects when somebody first asks for it."""
+
+from collections.abc import Iterator, Mapping
+from itertools import repeat
+from typing import NamedTuple
+
+from service.documents.packed import PackedCatalog
+from service.domain.revision import ItemIndex, SecondLanguage
+
+
+class _Said(NamedTuple):
+    """A text of the catalog, and the same in the second language; None: it is not told."""
+
+    text: str
+    second: str | None
+
+
+def second_language(catalog: PackedCatalog, index: ItemIndex) -> SecondLanguage | None:
+    """The second language of a catalog; None: it has none. The names of items are in the index."""
+    tag = catalog.maker.second_language
+
+    def tell() -> tuple[Mapping[str, str], bool]:
+        said = list(_said(catalog))
+        texts = {one.text: one.second for one in (*said, *_of_cars(catalog)) if one.second is not None}
+        is_whole = not index.unnamed and all(one.second is not None for one in said)
+        return {**texts, **index.second_names}, is_whole
+
+    return None if tag is None else SecondLanguage(tag, tell)
+
+
+def _said(catalog: PackedCatalog) -> Iterator[_Said]:
+    for section in (catalog.port_standards, catalog.fuels, catalog.materials, catalog.addons, catalog.layouts):
+        for named in section:
+            yield _Said(named.name, named.second_name)
+    for layout in catalog.layouts:
+        if layout.summary:
+            yield _Said(layout.summary, layout.second_summary)
+    for cautioned in (*catalog.fuels, *catalog.joints):
+        yield from map(_Said, cautioned.cautions or (), cautioned.second_cautions or repeat(None))
+
+
+def _of_cars(catalog: PackedCatalog) -> Iterator[_Said]:
+    for car in catalog.chassis:
+        yield _Said(car.name, car.second_name)
