@@ -2,6 +2,7 @@
 
 import re
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -30,6 +31,8 @@ APART = """([one, other]) => {
     const [a, b] = [one, other].map(name => document.querySelector(name).getBoundingClientRect());
     return a.right <= b.left || b.right <= a.left || a.bottom <= b.top || b.bottom <= a.top;
 }"""
+SCHEMES: dict[bool, tuple[Literal["light", "dark"], ...]] = {True: ("light", "dark"), False: ("dark",)}
+"""By whether the pages' own script runs: so each page is seen in light, in dark, in inches and dark, without script."""
 MEASURED = """texts => texts.map(text => {
     const box = text.getBoundingClientRect();
     const scale = text.getScreenCTM().a;
@@ -231,7 +234,8 @@ def test_every_page_is_accessible(browser: Browser, base_url: str, width: int, i
     if inch:
         page.goto("/ask")
         page.get_by_role("button", name="Inches").click()
-    wrong = {name: found for name in every_page(page) if (found := faults_of(page))}
+    schemes = SCHEMES[scripted]
+    wrong = {name: found for name in every_page(page) if (found := faults_of(page, *schemes))}
     assert wrong == {}
     context.close()
 
