@@ -38,7 +38,7 @@ _LABELS = (
 _CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
 _A_PIECE = r"(?:(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b)"
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
-_WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?dozen|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
+_WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?(?:dozen|doz\.?|dz\.?)|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
 
 _FORMS: dict[str, tuple[str, ...]] = {
     "part": (_PART,),
@@ -238,8 +238,8 @@ def _piece(found: "re.Match[str]") -> Piece:
 def _value(found: "re.Match[str]") -> int:
     word = found["w"]
     if word is not None:
-        last = word.split()[-1]
-        return {"dozen": _DOZEN, "pair": _PAIR}.get(last) or words.NUMBERS[last]
+        last = word.split()[-1].rstrip(".")
+        return {"dozen": _DOZEN, "doz": _DOZEN, "dz": _DOZEN, "pair": _PAIR}.get(last) or words.NUMBERS[last]
     return next(int(found[name]) for name in _NUMBERS if found[name] is not None)
 
 

@@ -29,6 +29,8 @@ _TWO = 2
 _PREFIXES = frozenset({"non"})
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING))})))"
+_STRUCK = re.compile("[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U0001f6ab\U0001f5d1]")
+"""Letters with a line through them, and crosses."""
 _LETTERS = frozenset("xaisd")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
@@ -84,7 +86,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this a part or a greeting?")
     if (written and written[0] in words.HEADS) or _THANKS.search(row.folded):
         doubts.append("is this an order or a heading, a thank-you?")
-    if row.folded.startswith("~") or "~~" in row.folded:
+    if row.folded.startswith("~") or "~~" in row.folded or _STRUCK.search(row.text):
         doubts.append("was this row struck out?")
     if _is_glued(row, owns):
         doubts.append("is this the whole name of the part?")
@@ -237,7 +239,8 @@ def _sums_itself_up(row: Row) -> bool:
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     sums = [place for place, piece in enumerate(told) if piece.text in words.SUMS]
     before, behind = told[: sums[0]], told[sums[0] + 1 :]
-    is_counted = {"part", "mark"} <= {piece.kind for piece in before}
+    kinds = [piece.kind for piece in before]
+    is_counted = {"part", "mark"} <= set(kinds) or kinds[:2] == ["plain", "part"]
     is_sum = [piece.kind in ("money", "decimal") for piece in (*before[-1:], *behind[:1])]
     return len(sums) == 1 and is_counted and any(is_sum)
 

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from service.reading import columns, tables, words
+from service.reading.amounts import Piece
 from service.reading.doubts import DENIES, any_of
 from service.reading.folding import singular
 from service.reading.parts import ANOTHER_LOOK, ReadPart
@@ -21,6 +22,7 @@ _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", 
 _PRONOUNS = frozenset({"one", "ones"})
 _NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
 _MOST_QUOTED = 40
+_SENTENCE_ENDS = frozenset(".!")
 
 
 class Neighbours:
@@ -30,11 +32,14 @@ class Neighbours:
         self._rows = rows
         self.parts = parts
         self._vocabulary = vocabulary
+        self.listed: set[int] = set()
+        """The rows of a table that name no part, where a part and a quantity are to stand."""
 
     def tell(self) -> None:
         """Have every row tell of the others."""
         self._by_columns()
         self._by_headers()
+        self._by_tables()
         self._by_neighbours()
         self._by_denials()
 
@@ -53,11 +58,24 @@ class Neighbours:
         single = [
             (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
         ]
+        if any(ANOTHER_LOOK in self.parts[place][0].doubts for place, _ in single):
+            self._by_likeness(single)
         for place, qty in tables.counted_up(single).items():
             if qty is None:
                 self._doubt(place, POSITION, (1,))
             else:
                 self._settle(place, qty)
+
+    def _by_likeness(self, single: Sequence[tuple[int, Row]]) -> None:
+        """Have rows that are written alike say of what looks like a number that it is a part, as in the other rows."""
+        for places in tables.alike(single):
+            doubted = [place for place in places if ANOTHER_LOOK in self.parts[place][0].doubts]
+            for place in doubted if len(doubted) < len(places) else ():
+                self._answer(place, ANOTHER_LOOK)
+
+    def _answer(self, place: int, doubt: str) -> None:
+        [part] = self.parts[place]
+        self.parts[place] = [replace(part, doubts=tuple(one for one in part.doubts if one != doubt))]
 
     def _by_headers(self) -> None:
         """Have headers tell which column of the rows below them is the quantity."""
@@ -67,6 +85,8 @@ class Neighbours:
                 header = None
             elif place not in self.parts:
                 found = tables.header_of(row.text)
+                if header is not None and found is None and tables.lists_something(header, row.text):
+                    self.listed.add(place)
                 header = found or (header if self._goes_on(header, row) else None)
             elif header is not None and header.is_denied:
                 self._doubt(place, _TAKE_OFF)
@@ -77,6 +97,15 @@ class Neighbours:
 
     def _goes_on(self, header: tables.Header | None, row: Row) -> bool:
         return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
+
+    def _by_tables(self) -> None:
+        """List the rows without a part that stand beside one with a part in the same cells, and count as it does."""
+        for place, row in enumerate(self._rows):
+            if row is None or place in self.parts or not tables.is_of_cells(row.text):
+                continue
+            beside = [self._rows[near] for near in (place - 1, place + 1) if near in self.parts]
+            if any(near is not None and tables.are_alike(near, row) for near in beside):
+                self.listed.add(place)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
         read = columns.part_under(header, row, self._vocabulary)
@@ -102,7 +131,7 @@ class Neighbours:
         if is_another or any(not set(part.skus) & set(skus) for skus in named):
             self._doubt(place, columns.ANOTHER_PART)
         elif any(set(skus) == set(part.skus) for skus in named):
-            self.parts[place] = [replace(part, doubts=tuple(x for x in part.doubts if x != ANOTHER_LOOK))]
+            self._answer(place, ANOTHER_LOOK)
 
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
@@ -119,7 +148,7 @@ class Neighbours:
                     self._doubt(place, heading)
                 last = place
                 continue
-            heading = _heading(row) or ("" if last is not None and last == place - 1 else heading)
+            heading = _heading(row) or ("" if last == place - 1 or _is_heading(row) else heading)
             self._beside(place, row, last)
 
     def _is_first_blank(self, place: int) -> bool:
@@ -213,19 +242,33 @@ def _calls_all_off(row: Row) -> bool:
     return any_of(row.words, words.CALLED_OFF) and any_of(row.words, _WHOLE)
 
 
+def _is_heading(row: Row) -> bool:
+    return row.folded.rstrip(" *_").endswith((":", "?"))
+
+
 def _heading(row: Row) -> str:
-    """What a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
-    written = row.words
-    if not row.folded.rstrip(" *_").endswith((":", "?")):
+    """What the last sentence of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
+    if not _is_heading(row):
         return ""
+    pieces = _last_sentence(row)
+    written = [piece.text for piece in pieces if piece.kind == "word"]
     if any_of(written, words.DENIALS):
         return _TAKE_OFF
     if any_of(written, words.REPORTS - _NO_REPORTS):
         return "do these rows tell of something and order nothing?"
     if row.folded.rstrip(" *_").endswith("?") or any_of(written, _ASKING):
         return "are these rows an order or a question?"
-    counted = any(piece.is_quantity or piece.kind == "odd" for piece in row.pieces)
-    return _HOW_MANY if counted or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+    told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
+    if [piece.value for piece in told] == [1] and not any_of(written, words.OTHER_NUMBERS):
+        return ""
+    return _HOW_MANY if told or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+
+
+def _last_sentence(row: Row) -> Sequence[Piece]:
+    """The last sentence of a row where it is one that orders; else the whole row."""
+    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _SENTENCE_ENDS and not piece.value]
+    last = row.pieces[ends[-1] :] if ends else row.pieces
+    return last if any(piece.text in words.ORDERING for piece in last) else row.pieces
 
 
 _ASKING = frozenset({"available", "availability", "stock", "price", "prices", "cost", "quote", "quotation"})
@@ -235,6 +278,8 @@ _SAID = _NAMED | words.OTHER_NUMBERS | words.HARMLESS - words.GREETINGS - words.
 
 def _is_bare_quantity(row: Row) -> bool:
     """Whether a row is a quantity and nothing else."""
+    if row.counts_a_code:
+        return False
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]
     numbers = [piece for piece in told if piece.kind in ("mark", "plain", "odd", "decimal", "position")]

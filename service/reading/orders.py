@@ -95,7 +95,8 @@ class OrderReader:
             if row is not None and row.mentions:
                 parts[place] = parts_of(row, self._vocabulary)
                 row.forget_tokens()
-        Neighbours(rows, parts, self._vocabulary).tell()
+        neighbours = Neighbours(rows, parts, self._vocabulary)
+        neighbours.tell()
         search = Search()
         lines: list[ReadLine] = []
         unread: list[tuple[int, str]] = []
@@ -103,6 +104,8 @@ class OrderReader:
             if row is None:
                 continue
             found = self._lines(place, row, parts.get(place), search)
+            if not found and place in neighbours.listed and not _is_no_part(row):
+                found = [ReadLine(place + 1, row.text, None, None, _NOT_FOUND, ())]
             lines += found
             unread += [] if found else [(place + 1, row.text)]
         return Reading(tuple(lines), tuple(unread))
@@ -182,6 +185,8 @@ class OrderReader:
         """Whether a row that comes near to no part orders something all the same."""
         if _is_no_part(row):
             return False
+        if row.counts_a_code:
+            return True
         if any(piece.kind == "mark" and piece.form != "mark_word" for piece in row.pieces):
             return _has_own_word(row) or _has_code(row)
         told = [piece for piece in row.pieces if piece.kind != "sign"]

@@ -15,6 +15,11 @@ class Own:
     spelt: tuple[tuple[str, ...], ...]
     price: int | None = None
 
+    @property
+    def named(self) -> frozenset[str]:
+        """The words and figures of its name and its aliases."""
+        return frozenset(word for spelt in self.spelt[1:] for word in spelt)
+
     def has_run(self, run: Sequence[str]) -> bool:
         """Whether words (in the singular) follow each other so in one of the names."""
         size = len(run)

@@ -20,7 +20,8 @@ class Told:
     """What the pieces around a part tell of its quantity. `qtys`: all that may be meant; `doubts`: what is to be asked;
     `is_vague`: whether a number was written that is no plain quantity."""
 
-    def __init__(self, pieces: Sequence[Piece], own: Own) -> None:
+    def __init__(self, pieces: Sequence[Piece], own: Own, *, is_code: bool = False) -> None:
+        """`is_code`: the part is written as its SKU in one word, whose own figures nobody says again."""
         self._own = own
         self._pieces = pieces = _without_own_codes(pieces, own)
         self.doubts: list[str] = []
@@ -41,7 +42,7 @@ class Told:
         elif plain and not self._is_beside(plain[0]):
             self.doubts.append(f"is {self.qtys[0]} the quantity?")
             self.qtys += (1,) if self.qtys[0] != 1 else ()
-        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in own.measures:
+        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in (own.named if is_code else own.measures):
             self.doubts.append(OWN)
             self.qtys += (1,)
         self.is_vague = any(piece.kind == "odd" for piece in pieces)

@@ -17,6 +17,11 @@ MOST_PARTS = 40
 """So many parts of a row are told apart."""
 
 _STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
+_CODE = r"(?:\d{5,}|\d+(?:[.\-/]\d+){2,})"
+_CODE_COUNTED = re.compile(
+    rf"\W*(?:{_CODE}\s*[;\t|]\s*\d{{1,4}}|{_CODE}\W+x\s*\d{{1,4}}|{_CODE}\W+\d{{1,4}}\s*(?:x|{words.PIECES})"
+    rf"|\d{{1,4}}\s*(?:[x;\t|]|{words.PIECES})\s*{_CODE})\W*"
+)
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
 
@@ -43,9 +48,19 @@ class Row:
         """The kinds of its pieces."""
         return frozenset(piece.kind for piece in self.pieces)
 
+    @property
+    def counts_a_code(self) -> bool:
+        """Whether a row is a number as codes have it and a quantity that is marked or has a cell of its own."""
+        return bool(_CODE_COUNTED.fullmatch(self.folded))
+
     def forget_tokens(self) -> None:
         """Let go of what only the reading of the row itself needs: long texts have many tokens."""
         self.tokens = ()
+
+    def is_code(self, mention: Mention) -> bool:
+        """Whether a part is written as its SKU in one word."""
+        written = self.folded[self.tokens[mention.first].start : self.tokens[mention.last - 1].end]
+        return mention.how == "sku" and not any(sign.isspace() for sign in written)
 
     def number_in(self, mention: Mention) -> int:
         """The number in words that may be a quantity as well as a part; 0: none."""

@@ -92,7 +92,7 @@ SUMS: Final = _set(
 GREETINGS: Final = _set(
     "hi hello hey dear hallo morning afternoon evening greetings moin servus bonjour hola ciao sehr thanks thank "
     "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes sent "
-    "from danke merci bye"
+    "from danke merci bye gracias saludos grazie saluti cordialement cordiali bedankt groeten"
 )
 """What a row begins with that greets or takes leave."""
 
@@ -214,6 +214,9 @@ AMENDING: Final = _set(
 EMPTY: Final = _set("a an the of for to in on at by with and x")
 """Words without meaning of their own, which names share without being alike."""
 
+ORDERING: Final = _set("need needs want send require supply ship deliver please bitte brauche brauchen benotigen")
+"""What says of a sentence that it orders, whatever is told before it."""
+
 OF_SENTENCES: Final = _set("please we i you the and need want send order thanks")
 """Words of sentences, which name no column."""
 
@@ -254,16 +257,20 @@ NOTE_HEADERS: Final = _set("note notes remark remarks comment comments bemerkung
 """What heads a column in which anything may be said."""
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
-    "pcs pieces stk stuck stueck units pc ea needed required ordered bestellt"
+    "pcs pieces stk stuck stueck units pc ea anz cant needed required ordered bestellt"
 )
 PART_HEADERS: Final = _set(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
-    "bezeichnung desc designation benennung artikelnummer artnr reference ref"
+    "bezeichnung desc designation benennung artikelnummer artikelnr artnr reference ref bestellnr bestellnummer "
+    "teilenr teilenummer sachnummer codigo codice articulo articolo descripcion descrizione"
 )
 OTHER_HEADERS: Final = _set(
     "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
     "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost"
 )
+
+DELIVERY_HEADERS: Final = _set("shipped delivered received open outstanding backordered rest geliefert offen")
+"""What heads a column that tells how far an order has come: such a table orders nothing for certain."""
 
 NO_QUANTITY_HEADERS: Final = _set(
     "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
