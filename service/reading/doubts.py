@@ -138,10 +138,13 @@ class _Words:
         """The first word that may say that another part is meant, or that nobody knows."""
         is_introduced = self._is_headed()
         is_behind = is_left = False
+        placed = self._place_before()
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place):
+                continue
+            if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
             if is_behind and self._is_of_car(place) and not self._vocabulary.is_known(piece.text):
                 continue
@@ -180,6 +183,13 @@ class _Words:
         before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
         first = next((piece.text for piece in before if piece.kind != "sign"), "")
         return first in words.INTRODUCING and any(piece.text == ":" for piece in before)
+
+    def _place_before(self) -> int:
+        """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""
+        head = list(takewhile(lambda piece: piece.kind != "part" and piece.text != ":", self._row.pieces))
+        told = [piece.text for piece in head if piece.kind == "word"]
+        is_place = bool(told) and words.PLACES.issuperset(told) and len(head) < len(self._row.pieces)
+        return len(head) if is_place and self._row.pieces[len(head)].text == ":" else 0
 
     def _signs(self, place: int) -> bool:
         """Whether a word is written as a name is, at the end of the row."""

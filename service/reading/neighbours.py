@@ -22,6 +22,7 @@ _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", 
 _PRONOUNS = frozenset({"one", "ones"})
 _NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
 _MOST_QUOTED = 40
+_OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
 _SENTENCE_ENDS = frozenset(".!")
 
 
@@ -196,11 +197,11 @@ class Neighbours:
     def _is_other_half(self, row: Row, last: int) -> bool:
         """Whether a row is but words of the catalog that are not of the part above."""
         written = [token for token in row.spoken if not token.is_number and token.text not in _PRONOUNS]
-        if not written or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces):
+        if not written or _is_heading(row) or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces):
             return False
         own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
         known = [singular(token.text) for token in written if token.text not in words.HARMLESS]
-        return bool(known) and all(map(self._vocabulary.knows, known)) and not set(known) <= own
+        return bool(known) and all(map(self._vocabulary.knows, known)) and own.isdisjoint(known)
 
     def _by_denials(self) -> None:
         """Have a row that takes a part off ask about the other rows of that part; one that calls the order off, about
@@ -233,9 +234,16 @@ def _quantities(row: Row) -> list[int]:
 
 def _corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
-    if row.folded.rstrip(" *_").endswith(":"):
+    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
         return False
     return any_of(row.words, words.DENIALS) or (bool(_quantities(row)) and any_of(row.words, words.AMENDING))
+
+
+def _asks_to_be_told(row: Row) -> bool:
+    """Whether a row asks for a call if something is out of stock."""
+    denials = [word for word in row.words if any_of([word], words.DENIALS)]
+    is_conditional = "if" in row.words and any_of(row.words, words.CONTACTING)
+    return is_conditional and _OUT_OF_STOCK.issuperset(denials)
 
 
 def _calls_all_off(row: Row) -> bool:
@@ -278,7 +286,7 @@ _SAID = _NAMED | words.OTHER_NUMBERS | words.HARMLESS - words.GREETINGS - words.
 
 def _is_bare_quantity(row: Row) -> bool:
     """Whether a row is a quantity and nothing else."""
-    if row.counts_a_code:
+    if row.counts_a_code or not words.NO_PARTS.isdisjoint(row.words):
         return False
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]

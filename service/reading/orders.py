@@ -6,6 +6,7 @@ from itertools import pairwise
 
 from service.domain.work import spend
 from service.reading import words
+from service.reading.amounts import Piece
 from service.reading.folding import folded, singular, tokens_of
 from service.reading.near import MOST_CANDIDATES, Near, Search
 from service.reading.neighbours import Neighbours
@@ -147,7 +148,7 @@ class OrderReader:
     def _nearest(self, row: Row, search: Search) -> ReadLine | None:
         """The line of a row that names no part whole, None where it is no part at all."""
         counted, plain = _counted(row), [piece.value for piece in row.pieces if piece.kind == "plain"]
-        odd = [one for piece in row.pieces if piece.form != "odd" for one in piece.offers]
+        odd = [one for near, piece in pairwise((None, *row.pieces)) if _is_amount(near, piece) for one in piece.offers]
         qtys = list(dict.fromkeys(counted or plain or odd)) or [1]
         numbers = {str(qty) for qty in (*counted, *plain, *odd)}
         spoken = [token for token in row.spoken if token.text not in numbers]
@@ -156,7 +157,8 @@ class OrderReader:
             spoken, written = [token for token in spoken if not token.is_number], ""
         found = self._near.to(written, spoken, search)
         is_greeting = bool(row.words) and row.words[0] in words.GREETINGS and not (counted or plain)
-        is_empty = is_greeting or (_is_no_part(row) and not _has_own_word(row))
+        is_title = row.folded.endswith(":") and not any(token.is_number for token in row.spoken)
+        is_empty = is_greeting or is_title or (_is_no_part(row) and not _has_own_word(row))
         if found and not is_empty and found[0][1] >= self._least(row, counted):
             candidates = tuple(Candidate(sku, self.name(sku), qtys[0], round(alike)) for sku, alike in found)
             qty = qtys[0] if len(qtys) == 1 and not odd else None
@@ -197,6 +199,11 @@ class OrderReader:
 def _counted(row: Row) -> list[int]:
     """The quantities that a row marks as such."""
     return [x.value for at, x in enumerate(row.pieces) if x.kind == "mark" and not (x.form == "mark_word" and at)]
+
+
+def _is_amount(before: Piece | None, piece: Piece) -> bool:
+    """Whether a doubtful number is no piece of a code, as "AS568-910"."""
+    return piece.form != "odd" and (before is None or before.kind != "word")
 
 
 def _begins_counted(row: Row) -> bool:

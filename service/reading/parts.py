@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import dropwhile
 
 from service.reading import sharing
 from service.reading.amounts import Piece
@@ -51,6 +52,7 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
     if not each and any(part.is_counted for part in read) and not all(part.is_counted for part in read):
         told = [qty for part in read if part.is_counted for qty in part.qtys]
         read = [x if x.is_counted else x.doubted("how many of this one?", (1, *told)) for x in read]
+        read[-1] = read[-1].doubted("how many of each are meant?") if _is_apart(shares[-1][1]) else read[-1]
     skus = [sku for part in read for sku in part.skus]
     if len(set(skus)) < len(skus):
         read = [part.doubted("the same part stands here twice") for part in read]
@@ -77,6 +79,12 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
     is_weak = all(mention.is_weak for mention in row.mentions)
     meant = replace(by_sku, skus=tuple(x for x in by_sku.skus if x in shared), is_weak=is_weak)
     return _counted(meant, row.pieces, doubts, 0, vocabulary)
+
+
+def _is_apart(pieces: Sequence[Piece]) -> bool:
+    """Whether a sign parts the last part of a row from the quantity behind it."""
+    behind = [piece for piece in dropwhile(lambda piece: piece.kind != "part", pieces) if not piece.text.isspace()][1:]
+    return bool(behind) and behind[0].text in _PARTING and any(piece.is_quantity for piece in behind[1:2])
 
 
 def _is_told_apart(row: Row) -> bool:

@@ -123,7 +123,11 @@ def _meant(text: str, bare: str, tokens: Sequence[Token], vocabulary: Vocabulary
     if not any(one.is_weak for one in found):
         return found
     strong = {sku for one in found if not one.is_weak for sku in one.skus}
-    kept = [x for x in found if not x.is_weak or strong.intersection(x.skus) or _is_labelled(tokens, x)]
+    kept = [
+        x
+        for x in found
+        if not x.is_weak or strong.intersection(x.skus) or _is_labelled(tokens, x) or _is_code_first(tokens, x)
+    ]
     return kept or [one for one in found if _may_be_meant(text, bare, tokens, one)]
 
 
@@ -145,6 +149,11 @@ def _without_numbers_of_others(bare: str, tokens: Sequence[Token], found: list[M
         return is_address or bool(glued) or any(first < end and start < last for first, last in spans)
 
     return [one for one in found if not (_is_of_digits(tokens, one) and is_of_other(one))]
+
+
+def _is_code_first(tokens: Sequence[Token], mention: Mention) -> bool:
+    """Whether a row begins with a SKU of digits that no quantity is written as."""
+    return mention.first == 0 and mention.last > 1 and mention.how == "sku" and _is_of_digits(tokens, mention)
 
 
 def _is_labelled(tokens: Sequence[Token], mention: Mention) -> bool:

@@ -93,6 +93,7 @@ class Vocabulary:
     def _add(self, part: Part) -> None:
         own: set[str] = set()
         measures: frozenset[str] = frozenset()
+        named: frozenset[str] = frozenset()
         spelt: list[tuple[str, ...]] = []
         called: list[tuple[How, str]] = [("sku", part.sku), ("name", part.name), *(("alias", x) for x in part.aliases)]
         for how, text in called:
@@ -103,6 +104,7 @@ class Vocabulary:
                 continue
             own |= words
             measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
+            named |= frozenset[str]() if how == "sku" else measures_of(plain)
             for said in (text, *(() if how == "sku" else (*turned(text), shortened(plain)))):
                 self._exact.enter(key_of(said), part.sku, how)
                 self._singular.enter(singular_key_of(said), part.sku, how)
@@ -111,7 +113,7 @@ class Vocabulary:
             self.docs.append((part.sku, words))
         if part.family:
             self._families[singular_key_of(part.family)].append(part.sku)
-        self._own[part.sku] = Own(frozenset(own), measures, tuple(spelt), part.price)
+        self._own[part.sku] = Own(frozenset(own), measures, tuple(spelt), named, part.price)
 
     def own(self, sku: str) -> Own:
         """What a part is called by, word for word."""

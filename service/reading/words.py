@@ -196,7 +196,7 @@ COMING_FROM: Final = _set("from with like as by than von mit wie de di")
 """What stands before the name of one who gives a part, or has one."""
 
 NUMBERED_PLACES: Final = _set(
-    "workshop bay lift ramp gate branch depot desk dock site office warehouse filiale werkstatt halle"
+    "bank cylinder workshop bay lift ramp gate branch depot desk dock site office warehouse filiale werkstatt halle"
 )
 """What a number tells apart that stands behind it."""
 
@@ -206,6 +206,15 @@ OF_KINDS: Final = _set("finish finishes colour colours color colors")
 OF_ANOTHER: Final = _set("for to fit fits on with of from fur zu zum zur pour para")
 """What stands between a thing and the part that it goes with: a bracket for a hose is no hose."""
 
+CONTACTING: Final = _set("call ring phone contact know tell email mail message advise anrufen melden bescheid")
+"""What asks to be told of something: nothing is taken off an order by that."""
+
+PLACES: Final = _set(
+    "left right front rear upper lower inner outer top bottom middle both bank side cylinder driver passenger links "
+    "rechts vorn hinten oben unten beide seite"
+)
+"""Where on an engine a part goes."""
+
 AMENDING: Final = _set(
     "actually wait rather make plus more spare spares extra another additional if or update now better"
 )
@@ -214,7 +223,7 @@ AMENDING: Final = _set(
 EMPTY: Final = _set("a an the of for to in on at by with and x")
 """Words without meaning of their own, which names share without being alike."""
 
-ORDERING: Final = _set("need needs want send require supply ship deliver please bitte brauche brauchen benotigen")
+ORDERING: Final = _set("need needs want send require supply ship deliver add put book please bitte brauche brauchen benotigen")
 """What says of a sentence that it orders, whatever is told before it."""
 
 OF_SENTENCES: Final = _set("please we i you the and need want send order thanks")
