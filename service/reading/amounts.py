@@ -167,6 +167,9 @@ _UNIT_WORDS = {
 _NO_UNITS = frozenset({"x", "size", "to", "bis", "each"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
 _IN_METRES = re.compile(r"\d\s*(?:m|met(?:re|er)s?)(?![a-z0-9])")
+_SUM_OF_ROW = re.compile(r"(?<![\d.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)[ \t]+(\d{1,4}(?:[.,]\d\d)?)[ \t]+(\d+[.,]\d\d)(?!\d)")
+"""A quantity, a price and a sum, or a price, a quantity and a sum."""
+_BEGINS_COUNTED = re.compile(rf"^\s*\d{{1,4}}[.)\s]+(?={_PART})")
 _METRES = "metres"
 _THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")
 _BROKEN = re.compile(r"(\d+)[.,]\d+")
@@ -215,6 +218,23 @@ class Piece:
 def pieces_of(text: str) -> tuple[Piece, ...]:
     """The pieces of a folded row, in which each part is one sign from FIRST_PART on. Kept: many rows are alike."""
     return tuple(map(_piece, _SCANNED.finditer(text)))
+
+
+def told_sums(text: str) -> str:
+    """A row whose quantity, price and sum stand apart by spaces alone, each said to be what it is."""
+    found = _SUM_OF_ROW.search(text)
+    told = _told_sum(found) if found else ""
+    if not found or told == found[0]:
+        return text
+    return _BEGINS_COUNTED.sub("", text[: found.start()]) + told + text[found.end() :]
+
+
+def _told_sum(found: "re.Match[str]") -> str:
+    first, second, total = found.groups()
+    price, qty = (first, second) if second.isdigit() else (second, first)
+    cents, sum_cents = (int(re.sub(r"\D", "", money)) for money in (price, total))
+    is_told = qty.isdigit() and not price.isdigit() and int(qty) * cents == sum_cents
+    return f"{qty} pcs @ {price} @ {total}" if is_told else found[0]
 
 
 def labelled_spans(text: str) -> list[tuple[int, int]]:

@@ -69,6 +69,7 @@ _GREETING = re.compile(
     rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
+_BETWEEN_CELLS = re.compile(r'"\s*,\s*"')
 _QUOTES = re.compile(r'(?:^|(?<=[,;|\t]))\s*"|"\s*(?=[,;|\t]|$)')
 _BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
 
@@ -77,7 +78,7 @@ def without_phrases(plain: str) -> str:
     """A folded row without quotes around cells, bullets, arrows, addresses on the net, who says it in a chat; set
     phrases as single words."""
     if '"' in plain and _QUOTED.search(plain):
-        plain = _QUOTES.sub("", plain)
+        plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
     plain = _GREETING.sub("", _CHAT.sub("", plain))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
     plain = _ORDER_NUMBER.sub("order ", plain)

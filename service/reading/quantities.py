@@ -165,7 +165,7 @@ class Told:
             self.doubts.append(NUMBER)
             self.is_vague = True
         counters = [piece for piece in self._pieces if piece.form == "counter"]
-        if counters:
+        if any(x.value != 1 for x in counters):
             self.doubts.append(POSITION)
             self.qtys = tuple(dict.fromkeys((1, *(x.value for x in counters if 0 < x.value <= words.MOST_QTY))))
 

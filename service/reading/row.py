@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from service.domain.lazy import lazy
 from service.reading import looks, words
-from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of
+from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of, told_sums
 from service.reading.folding import Token, folded, key_of, shortened, tokens_of
 from service.reading.phrases import without_phrases
 from service.reading.vocabulary import Mention, Vocabulary
@@ -104,7 +104,7 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     for (first, end), sign in sorted(signs.items()):
         residue += bare[last : tokens[first].start] + sign
         last = _end(bare, tokens[end - 1].end)
-    return Row(text, bare, pieces_of(residue + bare[last:]), tuple(mentions), tokens, len(text) > LONGEST_ROW)
+    return Row(text, bare, pieces_of(told_sums(residue + bare[last:])), tuple(mentions), tokens, len(text) > LONGEST_ROW)
 
 
 def _end(text: str, end: int) -> int:

@@ -38,6 +38,8 @@ _LONGEST_GAP = 4
 _DOCS_A_STEP = 5
 _ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:-[^\W\d_]+)*)\s*")
 _OF_NAMES, _OF_SKUS = 1, 2
+_LONGEST_COUNT = 2
+"""So many digits are sooner a quantity than the end of a SKU that is written in one word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,12 +220,13 @@ class Vocabulary:
         return self._without_x(text, tokens), 0
 
     def _with_next(self, text: str, tokens: Sequence[Token], following: Sequence[Token]) -> tuple[str, ...]:
-        """The parts whose names end with the next number instead of their last one, where only spaces part them and
-        nothing says that it is a quantity."""
+        """The parts whose names end with the next number instead of their last one, where only spaces or a comma part
+        them and nothing says that it is a quantity."""
         number, *more = following
         is_counted = bool(more) and looks.may_count(more)
         between = text[tokens[-1].end : number.start]
-        if is_counted or not number.is_number or between.strip(" "):
+        is_code = " " not in text[tokens[0].start : tokens[-1].end]
+        if (is_code and len(number.text) <= _LONGEST_COUNT) or is_counted or not number.is_number or between.strip(" ,"):
             return ()
         return self._whole([*tokens[:-1], number])
 

@@ -92,7 +92,7 @@ SUMS: Final = _set(
 GREETINGS: Final = _set(
     "hi hello hey dear hallo morning afternoon evening greetings moin servus bonjour hola ciao sehr thanks thank "
     "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes sent "
-    "from danke merci bye gracias saludos grazie saluti cordialement cordiali bedankt groeten"
+    "from danke merci bye gracias saludos salut hej hoi hiya howdy yo g'day good guten gruezi goedemorgen goedemiddag buongiorno bonsoir buenas buenos grazie saluti cordialement cordiali bedankt groeten"
 )
 """What a row begins with that greets or takes leave."""
 
