@@ -19,7 +19,7 @@ FIRST_PART = 0xE100
 
 _PART = "[\ue100-\uf8ff]"
 _ALONE = r"(?<![\w/\-])(?<!\d[.,])(?<!\s[.,])(?<!^[.,])"
-_ENDS = r"(?![.,']?\d)(?!\w)"
+_ENDS = r"(?![.,'/]?\d)(?!\w)"
 _PIECES = rf"(?:{words.PIECES})"
 _X = r"[x*]"
 _DECIMAL = r"\d+[.,]\d+"
@@ -167,8 +167,8 @@ _UNIT_WORDS = {
 _NO_UNITS = frozenset({"x", "size", "to", "bis", "each"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
 _IN_METRES = re.compile(r"\d\s*(?:m|met(?:re|er)s?)(?![a-z0-9])")
-_SUM_OF_ROW = re.compile(r"(?<![\d.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)[ \t]+(\d{1,4}(?:[.,]\d\d)?)[ \t]+(\d+[.,]\d\d)(?!\d)")
-"""A quantity, a price and a sum, or a price, a quantity and a sum."""
+_SUM_OF_ROW = re.compile(r"(?<!\d)(?<!\d[.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d+[.,]\d\d)(?!\d)")
+"""A quantity, a price and a sum, or a price, a quantity and a sum, apart by spaces or commas."""
 _BEGINS_COUNTED = re.compile(rf"^\s*\d{{1,4}}[.)\s]+(?={_PART})")
 _METRES = "metres"
 _THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")

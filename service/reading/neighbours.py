@@ -1,6 +1,7 @@
 """Rows that tell of each other: columns with their header, positions that count up, headings, a quantity or a
 correction on a row of its own."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -20,7 +21,9 @@ _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
 _PRONOUNS = frozenset({"one", "ones"})
-_NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
+_NO_REPORTS = frozenset("is are am be was do does have has attached mentioned again confirmed".split())
+_NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
+_MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
 _SENTENCE_ENDS = frozenset(".!")
@@ -161,7 +164,7 @@ class Neighbours:
             for near in (last, self._next(place)):
                 if near is not None:
                     self._doubt(near, _ONE_OF_THEM)
-        elif _is_bare_quantity(row):
+        elif place not in self.listed and _is_bare_quantity(row):
             self._count(place, row, last, is_under)
         elif last is not None and is_under and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
@@ -290,7 +293,7 @@ def _is_bare_quantity(row: Row) -> bool:
         return False
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]
-    numbers = [piece for piece in told if piece.kind in ("mark", "plain", "odd", "decimal", "position")]
+    numbers = [piece for piece in told if piece.kind in _NUMBERS and not _MONEY.fullmatch(piece.text)]
     if len(numbers) + len(spoken) < len(told):
         return False
     if numbers:

@@ -27,6 +27,7 @@ _LEAST_WORDS = 2
 _OF_CODES = frozenset({"odd", "decimal"})
 _HARMLESS = words.HARMLESS | words.COURTESIES
 _SAYS_NOTHING = _HARMLESS | words.NO_PARTS
+_NO_OWN = _HARMLESS | frozenset(words.UNITS.split("|"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +181,7 @@ class OrderReader:
     def _own_words(self, row: Row) -> list[str]:
         """The words of a row that may tell of a part: none of every day, none of cars alone."""
         others = self._vocabulary.words_of_others
-        spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _HARMLESS]
+        spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _NO_OWN]
         return [word for word in spoken if singular(word) not in others or self._vocabulary.is_known(word)]
 
     def _is_order(self, row: Row) -> bool:

@@ -44,6 +44,7 @@ _WHEN_AND_HOW = (
     r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
     rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?",
     r"first\s+thing",
+    r"as\s+quoted(?=\s*:\s*$)",
     r"same[\s-]day",
     r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
     r"no\s+(?:rush|hurry)(?=\W*$)",

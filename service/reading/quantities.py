@@ -72,10 +72,19 @@ class Told:
             self.doubts.append(WHICH)
             self.qtys += (times,) if times else ()
 
+    def _sums_up(self) -> bool:
+        """Whether the quantity times a price of the row is its sum."""
+        sums = self._sums()
+        return len(self.qtys) == 1 and any(price and self.qtys[0] * price == total for price, total in sums)
+
+    def _sums(self) -> set[tuple[int, int]]:
+        """Each sum of money with one behind it."""
+        prices = [_cents(piece.text) for piece in self._pieces if piece.kind in ("decimal", "money")]
+        return {(price, total) for at, price in enumerate(prices) for total in prices[at + 1 :]}
+
     def _by_sums(self, plain: list[int]) -> list[int]:
         """Of two numbers the one behind a position that begins the row, where it times a price is the row's sum."""
-        prices = [_cents(piece.text) for piece in self._pieces if piece.kind in ("decimal", "money")]
-        sums = {(price, total) for at, price in enumerate(prices) for total in prices[at + 1 :]}
+        sums = self._sums()
         fits = [place for place in plain if any(price and self._pieces[place].value * price == x for price, x in sums)]
         is_first = all(piece.kind == "sign" for piece in self._pieces[: plain[0]])
         return fits if is_first and fits == plain[1:] else plain
@@ -154,14 +163,13 @@ class Told:
         if self.is_vague:
             self.doubts.append(HOW_MANY)
             self.qtys += tuple(x for piece in self._pieces for x in piece.offers if x not in self.qtys)
-        if any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces) or any(
-            piece.kind == "decimal" and self._is_others_figure(at) for at, piece in enumerate(self._pieces)
-        ):
+        decimals = [] if self._sums_up() else [at for at, x in enumerate(self._pieces) if x.kind == "decimal"]
+        is_others = any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces)
+        if is_others or any(map(self._is_others_figure, decimals)):
             self.doubts.append(SIZE)
         if self.qtys:
             return
-        decimals = [piece for piece in self._pieces if piece.kind == "decimal"]
-        if any(_cents(piece.text) != self._own.price for piece in decimals) or "day" in kinds:
+        if any(_cents(self._pieces[at].text) != self._own.price for at in decimals) or "day" in kinds:
             self.doubts.append(NUMBER)
             self.is_vague = True
         counters = [piece for piece in self._pieces if piece.form == "counter"]

@@ -19,7 +19,7 @@ MOST_PARTS = 40
 _STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
 _CODE = r"(?:\d{5,}|\d+(?:[.\-/]\d+){2,})"
 _CODE_COUNTED = re.compile(
-    rf"\W*(?:{_CODE}\s*[;\t|]\s*\d{{1,4}}|{_CODE}\W+x\s*\d{{1,4}}|{_CODE}\W+\d{{1,4}}\s*(?:x|{words.PIECES})"
+    rf"\W*(?:{_CODE}\s*[:;\t|]\s*\d{{1,4}}|{_CODE}\W+x\s*\d{{1,4}}|{_CODE}\W+\d{{1,4}}\s*(?:x|{words.PIECES})"
     rf"|\d{{1,4}}\s*(?:[x;\t|]|{words.PIECES})\s*{_CODE})\W*"
 )
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
