@@ -26,7 +26,7 @@ _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
-_SENTENCE_ENDS = frozenset(".!")
+_CLAUSE_ENDS = frozenset(".!,")
 
 
 class Neighbours:
@@ -258,15 +258,17 @@ def _is_heading(row: Row) -> bool:
 
 
 def _heading(row: Row) -> str:
-    """What the last sentence of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
+    """What the last clause of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
     if not _is_heading(row):
         return ""
-    pieces = _last_sentence(row)
+    pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
     if any_of(written, words.DENIALS):
         return _TAKE_OFF
     if any_of(written, words.REPORTS - _NO_REPORTS):
         return "do these rows tell of something and order nothing?"
+    if any_of(written, words.NO_SALES):
+        return "are these bought?"
     if row.folded.rstrip(" *_").endswith("?") or any_of(written, _ASKING):
         return "are these rows an order or a question?"
     told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
@@ -275,9 +277,9 @@ def _heading(row: Row) -> str:
     return _HOW_MANY if told or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
 
 
-def _last_sentence(row: Row) -> Sequence[Piece]:
-    """The last sentence of a row where it is one that orders; else the whole row."""
-    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _SENTENCE_ENDS and not piece.value]
+def _last_clause(row: Row) -> Sequence[Piece]:
+    """The last clause of a row where it is one that orders; else the whole row."""
+    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS]
     last = row.pieces[ends[-1] :] if ends else row.pieces
     return last if any(piece.text in words.ORDERING for piece in last) else row.pieces
 

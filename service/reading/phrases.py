@@ -11,13 +11,14 @@ _DATE = r"\d{1,4}[./-]\d\d?[./-]\d{2,4}"
 _TIME = r"\d\d?:\d\d(?::\d\d)?(?:\s*[ap]m)?"
 _CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[^\W\d]+\s){{0,2}}[^\W\d]+:\s")
 """Who said something in a chat, and when."""
+_TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
 _AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
 _TELEPHONE = r"(?:phone|telephone|telefon)"
 _WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
 _WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
 _ONE_ASKS = (
-    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like",
+    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like(?:\s+to\s+have)?",
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
     r"(?:i'll|we'll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)",
@@ -80,7 +81,7 @@ def without_phrases(plain: str) -> str:
     phrases as single words."""
     if '"' in plain and _QUOTED.search(plain):
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
-    plain = _GREETING.sub("", _CHAT.sub("", plain))
+    plain = _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain)))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
     plain = _ORDER_NUMBER.sub("order ", plain)
     bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))
