@@ -75,7 +75,10 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\b(?:job|project|auftrag)\s*[:#]?\s*\d{{3,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
-    "odd_amount": (rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?=\s+(?:of\s+)?(?:the\s+|our\s+|your\s+)?{_PART})",),
+    "odd_amount": (
+        rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?=\s+(?:of\s+)?(?:the\s+|our\s+|your\s+)?{_PART})",
+        rf"{_ALONE}{_NUMBER}\s*kg(?![a-z0-9/])",
+    ),
     "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)", rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?![a-z0-9/])"),
     "money": (
         rf"\b(?:unit\s+|list\s+|einzel|stuck|listen)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
@@ -167,7 +170,9 @@ _UNIT_WORDS = {
 _NO_UNITS = frozenset({"x", "size", "to", "bis", "each"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
 _IN_METRES = re.compile(r"\d\s*(?:m|met(?:re|er)s?)(?![a-z0-9])")
-_SUM_OF_ROW = re.compile(r"(?<!\d)(?<!\d[.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d+[.,]\d\d)(?!\d)")
+_SUM_OF_ROW = re.compile(
+    r"(?<!\d)(?<!\d[.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d+[.,]\d\d)(?!\d)"
+)
 """A quantity, a price and a sum, or a price, a quantity and a sum, apart by spaces or commas."""
 _BEGINS_COUNTED = re.compile(rf"^\s*\d{{1,4}}[.)\s]+(?={_PART})")
 _METRES = "metres"

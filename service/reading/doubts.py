@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import takewhile
+from itertools import pairwise, takewhile
 
 from service.reading import words
 from service.reading.amounts import Piece
@@ -269,10 +269,13 @@ def _is_reference(row: Row) -> bool:
 def _is_glued(row: Row, owns: Sequence[Own]) -> bool:
     """Whether letters, digits or joints stick to a part, so that it may be the beginning of another word."""
     text, tokens = row.folded, row.tokens
+    spans = [(tokens[x.first].start, tokens[x.last - 1].end - 1, tokens[x.last - 1 : x.last + 1]) for x in row.mentions]
+    added = {(left, right) for (_, left, _), (right, _, _) in pairwise(spans) if text[left + 1 : right] == "+"}
+    begun, ended = {right for _, right in added}, {left for left, _ in added}
     return any(
-        _sticks(text, tokens[x.first].start, -1)
-        or (_sticks(text, tokens[x.last - 1].end - 1, 1) and not _goes_on(tokens[x.last - 1 : x.last + 1], owns))
-        for x in row.mentions
+        (first not in begun and _sticks(text, first, -1))
+        or (last not in ended and _sticks(text, last, 1) and not _goes_on(following, owns))
+        for first, last, following in spans
     )
 
 

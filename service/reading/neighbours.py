@@ -200,7 +200,12 @@ class Neighbours:
     def _is_other_half(self, row: Row, last: int) -> bool:
         """Whether a row is but words of the catalog that are not of the part above."""
         written = [token for token in row.spoken if not token.is_number and token.text not in _PRONOUNS]
-        if not written or _is_heading(row) or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces):
+        if (
+            not written
+            or _is_heading(row)
+            or "position" in row.kinds
+            or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces)
+        ):
             return False
         own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
         known = [singular(token.text) for token in written if token.text not in words.HARMLESS]

@@ -39,7 +39,7 @@ class Told:
         self.qtys = tuple(dict.fromkeys([x.value for x in marks] + [pieces[place].value for place in plain]))
         if len(marks) + len(plain) > 1:
             self.doubts.append(WHICH)
-        elif plain and not self._is_beside(plain[0]):
+        elif plain and (self._counts_cars(plain[0]) or not self._is_beside(plain[0])):
             self.doubts.append(f"is {self.qtys[0]} the quantity?")
             self.qtys += (1,) if self.qtys[0] != 1 else ()
         elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in (own.named if is_code else own.measures):
@@ -94,6 +94,11 @@ class Told:
         before, behind = self._nearest(place)
         is_behind_place = before is not None and before.text in words.NUMBERED_PLACES
         return is_behind_place and (behind is None or behind.kind != "part")
+
+    def _counts_cars(self, place: int) -> bool:
+        """Whether a number says for how many cars."""
+        _, behind = self._nearest(place)
+        return behind is not None and behind.text in words.VEHICLES
 
     def _nearest(self, place: int) -> list[Piece | None]:
         """What stands before and behind a piece, over spaces."""

@@ -22,6 +22,7 @@ _CODE_COUNTED = re.compile(
     rf"\W*(?:{_CODE}\s*[:;\t|]\s*\d{{1,4}}|{_CODE}\W+x\s*\d{{1,4}}|{_CODE}\W+\d{{1,4}}\s*(?:x|{words.PIECES})"
     rf"|\d{{1,4}}\s*(?:[x;\t|]|{words.PIECES})\s*{_CODE})\W*"
 )
+_CODE_LABELLED = re.compile(rf"\b(?:{'|'.join(sorted(words.LABELS))})[\s.:#]+\d{{3,}}(?!\d)")
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
 
@@ -50,8 +51,10 @@ class Row:
 
     @property
     def counts_a_code(self) -> bool:
-        """Whether a row is a number as codes have it and a quantity that is marked or has a cell of its own."""
-        return bool(_CODE_COUNTED.fullmatch(self.folded))
+        """Whether a row is a number as codes have it, or one said to be one, and a quantity that is marked or has a cell of
+        its own."""
+        is_labelled = "mark" in self.kinds and _CODE_LABELLED.search(self.folded)
+        return bool(is_labelled or _CODE_COUNTED.fullmatch(self.folded))
 
     def forget_tokens(self) -> None:
         """Let go of what only the reading of the row itself needs: long texts have many tokens."""
@@ -104,7 +107,9 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     for (first, end), sign in sorted(signs.items()):
         residue += bare[last : tokens[first].start] + sign
         last = _end(bare, tokens[end - 1].end)
-    return Row(text, bare, pieces_of(told_sums(residue + bare[last:])), tuple(mentions), tokens, len(text) > LONGEST_ROW)
+    return Row(
+        text, bare, pieces_of(told_sums(residue + bare[last:])), tuple(mentions), tokens, len(text) > LONGEST_ROW
+    )
 
 
 def _end(text: str, end: int) -> int:

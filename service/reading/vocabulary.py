@@ -226,7 +226,12 @@ class Vocabulary:
         is_counted = bool(more) and looks.may_count(more)
         between = text[tokens[-1].end : number.start]
         is_code = " " not in text[tokens[0].start : tokens[-1].end]
-        if (is_code and len(number.text) <= _LONGEST_COUNT) or is_counted or not number.is_number or between.strip(" " if is_code else " ,"):
+        if (
+            (is_code and len(number.text) <= _LONGEST_COUNT)
+            or is_counted
+            or not number.is_number
+            or between.strip(" " if is_code else " ,")
+        ):
             return ()
         return self._whole([*tokens[:-1], number])
 

@@ -223,7 +223,9 @@ AMENDING: Final = _set(
 EMPTY: Final = _set("a an the of for to in on at by with and x")
 """Words without meaning of their own, which names share without being alike."""
 
-ORDERING: Final = _set("need needs want send require supply ship deliver add put book order ahead proceed brauche brauchen benotigen bestellen")
+ORDERING: Final = _set(
+    "need needs want send require supply ship deliver add put book order ahead proceed brauche brauchen benotigen bestellen"
+)
 """What says of a sentence that it orders, whatever is told before it."""
 
 OF_SENTENCES: Final = _set("please we i you the and need want send order thanks")
