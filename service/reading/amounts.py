@@ -171,7 +171,8 @@ _NO_UNITS = frozenset({"x", "size", "to", "bis", "each"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
 _IN_METRES = re.compile(r"\d\s*(?:m|met(?:re|er)s?)(?![a-z0-9])")
 _SUM_OF_ROW = re.compile(
-    r"(?<!\d)(?<!\d[.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d+[.,]\d\d)(?!\d)"
+    r"(?<!\d)(?<!\d[.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d{1,4}(?:[.,]\d\d)?)"
+    r"(?:[ \t]+|,)(\d+[.,]\d\d)(?!\d)"
 )
 """A quantity, a price and a sum, or a price, a quantity and a sum, apart by spaces or commas."""
 _BEGINS_COUNTED = re.compile(rf"^\s*\d{{1,4}}[.)\s]+(?={_PART})")

@@ -28,17 +28,21 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     qty = None if cells is None else tables.quantity_in(header, cells)
     if cells is None or qty is None:
         return None
-    named = [set(skus) for place in header.parts if (skus := vocabulary.called(cells[place])) is not None]
+    called = [vocabulary.called(cells[place]) for place in header.parts]
+    named = [set(skus) for skus in called if skus is not None]
     shared = set.intersection(*named) if named else set[str]()
     if len(shared) != 1:
         return None
     [sku] = shared
     told_by = [cells[place] for place in header.parts]
-    if any(key_of(cell) == key_of(sku) for cell in told_by):
-        told_by = [_known(cell, vocabulary) for cell in told_by]
-        for place, cell in zip(header.parts, told_by, strict=True):
-            cells[place] = cell
-    is_as_read = header.apart in _PARTING and cells == tables.raw_cells(header, read.text)
+    if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
+        told_by = [
+            told if skus else _known(told, vocabulary, is_foreign=place in header.foreign)
+            for place, told, skus in zip(header.parts, told_by, called, strict=True)
+        ]
+    is_as_read = header.apart in _PARTING and told_by == [cells[place] for place in header.parts]
+    for place, cell in zip(header.parts, told_by, strict=True):
+        cells[place] = cell
     row = read if is_as_read else _apart(cells, vocabulary)
     if any(shared.isdisjoint(mention.skus) for mention in row.mentions):
         return None
@@ -51,12 +55,11 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
 
 
-def _known(cell: str, vocabulary: Vocabulary) -> str:
-    """A cell that describes a part whose SKU is told, without a position and words that are of no catalog: they may be
-    of another language."""
-    if vocabulary.called(cell) is not None:
-        return cell
-    return "" if _POSITION.fullmatch(cell) else " ".join(x for x in cell.split() if _tells(x, vocabulary))
+def _known(cell: str, vocabulary: Vocabulary, *, is_foreign: bool) -> str:
+    """A cell beside a part's SKU without a position and, in another language, words that are of no catalog."""
+    if _POSITION.fullmatch(cell):
+        return ""
+    return " ".join(x for x in cell.split() if _tells(x, vocabulary)) if is_foreign else cell
 
 
 def _tells(text: str, vocabulary: Vocabulary) -> bool:

@@ -1,13 +1,14 @@
 """The reader of orders: a text of many rows to lines that are sure, lines that are asked back, and what is no part."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.domain.work import spend
 from service.reading import words
 from service.reading.amounts import Piece
-from service.reading.folding import folded, singular, tokens_of
+from service.reading.folding import Token, folded, singular, tokens_of
 from service.reading.near import MOST_CANDIDATES, Near, Search
 from service.reading.neighbours import Neighbours
 from service.reading.parts import ReadPart, parts_of
@@ -24,6 +25,8 @@ _ALIKE_WHOLE = 100
 _NOT_FOUND = "no part of the catalog is called so: which one is meant?"
 _NEAR = "which part is meant?"
 _LEAST_WORDS = 2
+_MOST_AT_ENDS = 12
+_TELLING = frozenset({"plain", "mark", "odd", "word", "size"})
 _OF_CODES = frozenset({"odd", "decimal"})
 _HARMLESS = words.HARMLESS | words.COURTESIES
 _SAYS_NOTHING = _HARMLESS | words.NO_PARTS
@@ -148,11 +151,10 @@ class OrderReader:
 
     def _nearest(self, row: Row, search: Search) -> ReadLine | None:
         """The line of a row that names no part whole, None where it is no part at all."""
-        counted, plain = _counted(row), [piece.value for piece in row.pieces if piece.kind == "plain"]
-        odd = [one for near, piece in pairwise((None, *row.pieces)) if _is_amount(near, piece) for one in piece.offers]
+        counted, plain = _counted(row), self._plain(row)
+        odd = [one for at, piece in enumerate(row.pieces) if _is_amount(row.pieces, at) for one in piece.offers]
         qtys = list(dict.fromkeys(counted or plain or odd)) or [1]
-        numbers = {str(qty) for qty in (*counted, *plain, *odd)}
-        spoken = [token for token in row.spoken if token.text not in numbers]
+        spoken = _without(row.spoken, [str(qty) for qty in (*counted, *plain, *odd)])
         written = "".join(piece.text for piece in row.pieces if piece.kind != "nothing")
         if _is_no_part(row):
             spoken, written = [token for token in spoken if not token.is_number], ""
@@ -165,6 +167,18 @@ class OrderReader:
             qty = qtys[0] if len(qtys) == 1 and not odd else None
             return ReadLine(0, row.text, None, qty, _NEAR, candidates)
         return ReadLine(0, row.text, None, qtys[0], _NOT_FOUND, ()) if self._is_order(row) else None
+
+    def _plain(self, row: Row) -> list[int]:
+        """The plain numbers of a row that may be quantities: those of the catalog may be a figure of the part, unless
+        they are small and stand at an end."""
+        told = [x for x in row.pieces if x.kind in _TELLING and x.text not in _HARMLESS]
+        ends = {id(piece) for piece in (*told[:1], *told[-1:])}
+        return [
+            x.value
+            for x in told
+            if x.kind == "plain"
+            and not (self._vocabulary.is_known(x.text) and (x.value > _MOST_AT_ENDS or id(x) not in ends))
+        ]
 
     def _least(self, row: Row, counted: list[int]) -> float:
         """How near a part must be for a row to be asked about: less where the row tells a quantity or has no other
@@ -202,9 +216,20 @@ def _counted(row: Row) -> list[int]:
     return [x.value for at, x in enumerate(row.pieces) if x.kind == "mark" and not (x.form == "mark_word" and at)]
 
 
-def _is_amount(before: Piece | None, piece: Piece) -> bool:
+def _without(tokens: Sequence[Token], numbers: list[str]) -> list[Token]:
+    """Tokens without these numbers, each taken off once."""
+    kept: list[Token] = []
+    for token in tokens:
+        if token.text in numbers:
+            numbers.remove(token.text)
+        else:
+            kept.append(token)
+    return kept
+
+
+def _is_amount(pieces: Sequence[Piece], place: int) -> bool:
     """Whether a doubtful number is no piece of a code, as "AS568-910"."""
-    return piece.form != "odd" and (before is None or before.kind != "word")
+    return pieces[place].form != "odd" and not (place and pieces[place - 1].kind == "word")
 
 
 def _begins_counted(row: Row) -> bool:

@@ -51,8 +51,7 @@ class Row:
 
     @property
     def counts_a_code(self) -> bool:
-        """Whether a row is a number as codes have it, or one said to be one, and a quantity that is marked or has a cell of
-        its own."""
+        """Whether a row is a number as SKUs have it, and a quantity that is marked or has a cell of its own."""
         is_labelled = "mark" in self.kinds and _CODE_LABELLED.search(self.folded)
         return bool(is_labelled or _CODE_COUNTED.fullmatch(self.folded))
 

@@ -23,7 +23,8 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them.
+    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `foreign`: of those
+    whose name is not English.
 
     `is_denied`: whether its parts or its quantities are said to be none that are ordered.
     """
@@ -33,6 +34,7 @@ class Header:
     quantities: tuple[int, ...]
     parts: tuple[int, ...]
     notes: tuple[int, ...] = ()
+    foreign: tuple[int, ...] = ()
     is_denied: bool = False
 
 
@@ -58,7 +60,8 @@ def header_of(text: str) -> Header | None:
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
             is_denied = is_denied or any(cell in words.DELIVERY_HEADERS for cell in cells)
-            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
+            foreign = tuple(at for at, cell in enumerate(cells) if words.FOREIGN_HEADERS.intersection(cell.split()))
+            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), foreign, is_denied)
     return None
 
 

@@ -92,7 +92,8 @@ SUMS: Final = _set(
 GREETINGS: Final = _set(
     "hi hello hey dear hallo morning afternoon evening greetings moin servus bonjour hola ciao sehr thanks thank "
     "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes sent "
-    "from danke merci bye gracias saludos salut hej hoi hiya howdy yo g'day good guten gruezi goedemorgen goedemiddag buongiorno bonsoir buenas buenos grazie saluti cordialement cordiali bedankt groeten"
+    "from danke merci bye gracias saludos salut hej hoi hiya howdy yo g'day good guten gruezi goedemorgen "
+    "goedemiddag buongiorno bonsoir buenas buenos grazie saluti cordialement cordiali bedankt groeten"
 )
 """What a row begins with that greets or takes leave."""
 
@@ -224,7 +225,8 @@ EMPTY: Final = _set("a an the of for to in on at by with and x")
 """Words without meaning of their own, which names share without being alike."""
 
 ORDERING: Final = _set(
-    "need needs want send require supply ship deliver add put book order ahead proceed brauche brauchen benotigen bestellen"
+    "need needs want send require supply ship deliver add put book order ahead proceed brauche brauchen benotigen "
+    "bestellen"
 )
 """What says of a sentence that it orders, whatever is told before it."""
 
@@ -270,10 +272,15 @@ NOTE_HEADERS: Final = _set("note notes remark remarks comment comments bemerkung
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
     "pcs pieces stk stuck stueck units pc ea anz cant needed required ordered bestellt"
 )
-PART_HEADERS: Final = _set(
+FOREIGN_HEADERS: Final = _set(
+    "bezeichnung artikelbezeichnung benennung beschreibung designation libelle descripcion descrizione omschrijving"
+)
+"""What heads a column of descriptions that are not in English."""
+
+PART_HEADERS: Final = FOREIGN_HEADERS | _set(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
     "bezeichnung desc designation benennung artikelnummer artikelnr artnr reference ref bestellnr bestellnummer "
-    "teilenr teilenummer sachnummer codigo codice articulo articolo descripcion descrizione"
+    "teilenr teilenummer sachnummer codigo codice articulo articolo"
 )
 OTHER_HEADERS: Final = _set(
     "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
