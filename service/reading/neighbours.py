@@ -2,7 +2,7 @@
 correction on a row of its own."""
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from service.reading import columns, tables, words
@@ -26,6 +26,7 @@ _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
+_HAVING = frozenset({"with", "mit", "avec", "con"})
 _CLAUSE_ENDS = frozenset(".!,")
 
 
@@ -268,7 +269,7 @@ def _heading(row: Row) -> str:
         return ""
     pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
-    if any_of(written, words.DENIALS):
+    if any_of(_without_return(written), words.DENIALS):
         return _TAKE_OFF
     if any_of(written, words.REPORTS - _NO_REPORTS):
         return "do these rows tell of something and order nothing?"
@@ -280,6 +281,13 @@ def _heading(row: Row) -> str:
     if [piece.value for piece in told] == [1] and not any_of(written, words.OTHER_NUMBERS):
         return ""
     return _HOW_MANY if told or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+
+
+def _without_return(written: Sequence[str]) -> Iterator[str]:
+    """The words of a heading but the return of fuel that a car is said to have: "with return", "with the return"."""
+    for place, word in enumerate(written):
+        if word != "return" or not _HAVING.intersection(written[max(place - 2, 0) : place]):
+            yield word
 
 
 def _last_clause(row: Row) -> Sequence[Piece]:

@@ -25,6 +25,7 @@ _ALIKE_WHOLE = 100
 _NOT_FOUND = "no part of the catalog is called so: which one is meant?"
 _NEAR = "which part is meant?"
 _LEAST_WORDS = 2
+_PIECES = frozenset(words.PIECES.split("|"))
 _MOST_AT_ENDS = 12
 _TELLING = frozenset({"plain", "mark", "odd", "word", "size"})
 _OF_CODES = frozenset({"odd", "decimal"})
@@ -204,7 +205,7 @@ class OrderReader:
             return False
         if row.counts_a_code:
             return True
-        if any(piece.kind == "mark" and piece.form != "mark_word" for piece in row.pieces):
+        if any(piece.kind == "mark" and (piece.form != "mark_word" or _has_unit(piece)) for piece in row.pieces):
             return _has_own_word(row) or _has_code(row)
         told = [piece for piece in row.pieces if piece.kind != "sign"]
         own = self._own_words(row)
@@ -214,6 +215,11 @@ class OrderReader:
 def _counted(row: Row) -> list[int]:
     """The quantities that a row marks as such."""
     return [x.value for at, x in enumerate(row.pieces) if x.kind == "mark" and not (x.form == "mark_word" and at)]
+
+
+def _has_unit(piece: Piece) -> bool:
+    """Whether a quantity in words is said to be one: "six off"."""
+    return piece.text.split()[-1].rstrip(".") in _PIECES
 
 
 def _without(tokens: Sequence[Token], numbers: list[str]) -> list[Token]:

@@ -62,7 +62,7 @@ _REGARDS = re.compile(
     r"\b(?:with\s+)?(?:kind|kindest|best|warm|many)\s+(?:regards|wishes)\b|\b(?:mit\s+)?(?:freundlichen|besten|vielen|viele|liebe)\s+gruss(?:en?)?\b"
 )
 _NUMBER_OF = re.compile(
-    r"\b(?:(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)|p\s*/\s*n)(?![a-z])"
+    r"\b(?:(?:artikel|teile|bestell|material|sach)-?(?:nummer|nr)|(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)|p\s*/\s*n)(?![a-z])"
     r"[.:#]*"
 )
 """What stands before a SKU: no denial."""

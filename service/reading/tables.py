@@ -99,7 +99,7 @@ def _kind(cell: str) -> str:
         return "denied" if is_counted else "other"
     if any(word in words.QUANTITY_HEADERS for word in found) or "".join(found) == "qty":
         return "quantity"
-    if any(word in words.PART_HEADERS for word in found):
+    if any(word in words.PART_HEADERS for word in (*found, "".join(found))):
         return "part"
     return "other" if any(word in words.OTHER_HEADERS for word in found) else ""
 
