@@ -4,6 +4,7 @@ correction on a row of its own."""
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import pairwise
 
 from service.reading import columns, tables, words
 from service.reading.amounts import Piece
@@ -269,24 +270,29 @@ def _heading(row: Row) -> str:
         return ""
     pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
-    if any_of(_without_return(written), words.DENIALS):
+    if any_of(_taking_off(written), words.DENIALS):
         return _TAKE_OFF
     if any_of(written, words.REPORTS - _NO_REPORTS):
         return "do these rows tell of something and order nothing?"
     if any_of(written, words.NO_SALES):
         return "are these bought?"
-    if row.folded.rstrip(" *_").endswith("?") or any_of(written, _ASKING):
-        return "are these rows an order or a question?"
     told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
+    is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
+    if is_shared or (told and any_of(written, words.SETS)):
+        return "for how many are these?"
+    if row.folded.rstrip(" *_").endswith("?") or any_of(written, words.LEAVING_OPEN):
+        return "are these rows an order or a question?"
     if [piece.value for piece in told] == [1] and not any_of(written, words.OTHER_NUMBERS):
         return ""
     return _HOW_MANY if told or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
 
 
-def _without_return(written: Sequence[str]) -> Iterator[str]:
-    """The words of a heading but the return of fuel that a car is said to have: "with return", "with the return"."""
+def _taking_off(written: Sequence[str]) -> Iterator[str]:
+    """The words of a heading but the return of fuel that a car is said to have ("with the return"), and replacement
+    parts."""
     for place, word in enumerate(written):
-        if word != "return" or not _HAVING.intersection(written[max(place - 2, 0) : place]):
+        is_had = word == "return" and not _HAVING.isdisjoint(written[max(place - 2, 0) : place])
+        if not is_had and not (word == "replacement" and written[place + 1 : place + 2] == ["parts"]):
             yield word
 
 
@@ -297,7 +303,8 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     return last if any(piece.text in words.ORDERING for piece in last) else row.pieces
 
 
-_ASKING = frozenset({"available", "availability", "stock", "price", "prices", "cost", "quote", "quotation"})
+_SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
+_OF_CARS = words.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 _NAMED = frozenset(words.QUANTITY_NAMES.split("|")) | frozenset(words.PIECES.split("|")) | words.FILLERS
 _SAID = _NAMED | words.OTHER_NUMBERS | words.HARMLESS - words.GREETINGS - words.SUMS
 

@@ -65,6 +65,7 @@ REPORTS: Final = _set(
     "have having be was were been is are am already last previous previously earlier again yesterday invoiced billed "
     "charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding originally hand "
     "backorder backorders confirmation packing attached existing problem problems issue issues complaint complain "
+    "bereits erhalten bekommen verbaut eingebaut vorhanden recu recus recibido "
     "warranty works worked working fits fitting fails failed"
 ) - _set("fitting")
 """What tells of a part and orders none."""
@@ -80,6 +81,12 @@ QUESTIONS: Final = _set(
     "pending open"
 )
 """What asks, or leaves open."""
+
+LEAVING_OPEN: Final = _set(
+    "available availability stock price prices cost quote quotation maybe perhaps possibly optional optionally option "
+    "options alternative alternatives alternatively either unsure depending vielleicht eventuell optionen"
+)
+"""What a heading asks or leaves open with of all rows below it."""
 
 HEADS: Final = _set("subject betreff objet re fw fwd aw wg")
 """What a row begins with that is the head of an e-mail, which says again what its rows say."""
