@@ -2,33 +2,27 @@
 correction on a row of its own."""
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from itertools import pairwise
 
 from service.reading import columns, tables, words
-from service.reading.amounts import Piece
 from service.reading.doubts import DENIES, any_of
 from service.reading.folding import singular
+from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart
 from service.reading.quantities import OF_NUMBERS, POSITION
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
-_HOW_MANY = "how many of each are meant?"
-_TAKE_OFF = "do these rows take something off?"
 _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
 _PRONOUNS = frozenset({"one", "ones"})
-_NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
-_HAVING = frozenset({"with", "mit", "avec", "con"})
-_CLAUSE_ENDS = frozenset(".!,")
 
 
 class Neighbours:
@@ -95,7 +89,7 @@ class Neighbours:
                     self.listed.add(place)
                 header = found or (header if self._goes_on(header, row) else None)
             elif header is not None and header.is_denied:
-                self._doubt(place, _TAKE_OFF)
+                self._doubt(place, TAKE_OFF)
             elif header is not None and header.quantities:
                 self._by_header(header, place, row)
             elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
@@ -150,11 +144,11 @@ class Neighbours:
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading and (heading != _HOW_MANY or not self._is_counted(place)):
+                if heading and (heading != HOW_MANY_EACH or not self._is_counted(place)):
                     self._doubt(place, heading)
                 last = place
                 continue
-            heading = _heading(row) or ("" if last == place - 1 or _is_heading(row) else heading)
+            heading = heading_of(row) or ("" if last == place - 1 or is_heading(row) else heading)
             self._beside(place, row, last)
 
     def _is_first_blank(self, place: int) -> bool:
@@ -204,7 +198,7 @@ class Neighbours:
         written = [token for token in row.spoken if not token.is_number and token.text not in _PRONOUNS]
         if (
             not written
-            or _is_heading(row)
+            or is_heading(row)
             or "position" in row.kinds
             or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces)
         ):
@@ -260,51 +254,6 @@ def _calls_all_off(row: Row) -> bool:
     return any_of(row.words, words.CALLED_OFF) and any_of(row.words, _WHOLE)
 
 
-def _is_heading(row: Row) -> bool:
-    return row.folded.rstrip(" *_").endswith((":", "?"))
-
-
-def _heading(row: Row) -> str:
-    """What the last clause of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
-    if not _is_heading(row):
-        return ""
-    pieces = _last_clause(row)
-    written = [piece.text for piece in pieces if piece.kind == "word"]
-    if any_of(_taking_off(written), words.DENIALS):
-        return _TAKE_OFF
-    if any_of(written, words.REPORTS - _NO_REPORTS):
-        return "do these rows tell of something and order nothing?"
-    if any_of(written, words.NO_SALES):
-        return "are these bought?"
-    told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
-    is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
-    if is_shared or (told and any_of(written, words.SETS)):
-        return "for how many are these?"
-    if row.folded.rstrip(" *_").endswith("?") or any_of(written, words.LEAVING_OPEN):
-        return "are these rows an order or a question?"
-    if [piece.value for piece in told] == [1] and not any_of(written, words.OTHER_NUMBERS):
-        return ""
-    return _HOW_MANY if told or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
-
-
-def _taking_off(written: Sequence[str]) -> Iterator[str]:
-    """The words of a heading but the return of fuel that a car is said to have ("with the return"), and replacement
-    parts."""
-    for place, word in enumerate(written):
-        is_had = word == "return" and not _HAVING.isdisjoint(written[max(place - 2, 0) : place])
-        if not is_had and not (word == "replacement" and written[place + 1 : place + 2] == ["parts"]):
-            yield word
-
-
-def _last_clause(row: Row) -> Sequence[Piece]:
-    """The last clause of a row where it is one that orders; else the whole row."""
-    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS]
-    last = row.pieces[ends[-1] :] if ends else row.pieces
-    return last if any(piece.text in words.ORDERING for piece in last) else row.pieces
-
-
-_SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
-_OF_CARS = words.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 _NAMED = frozenset(words.QUANTITY_NAMES.split("|")) | frozenset(words.PIECES.split("|")) | words.FILLERS
 _SAID = _NAMED | words.OTHER_NUMBERS | words.HARMLESS - words.GREETINGS - words.SUMS
 
