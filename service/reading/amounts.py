@@ -19,7 +19,7 @@ FIRST_PART = 0xE100
 
 _PART = "[\ue100-\uf8ff]"
 _ALONE = r"(?<![\w/\-])(?<!\d[.,])(?<!\s[.,])(?<!^[.,])"
-_ENDS = r"(?![.,']?\d)(?!\w)"
+_ENDS = r"(?![.,'/]?\d)(?!\w)"
 _PIECES = rf"(?:{words.PIECES})"
 _X = r"[x*]"
 _DECIMAL = r"\d+[.,]\d+"
@@ -38,7 +38,7 @@ _LABELS = (
 _CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
 _A_PIECE = r"(?:(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b)"
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
-_WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?dozen|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
+_WORDS_THAT_COUNT = rf"(?:(?:a|one|1)\s+)?(?:dozen|doz\.?|dz\.?)|(?:(?:a|one|1)\s+)?pair|{_NUMBER_WORD}"
 
 _FORMS: dict[str, tuple[str, ...]] = {
     "part": (_PART,),
@@ -72,9 +72,13 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\b(?:{_LABELS})[\s\-]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
         r"\b(?:customer|work|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
+        rf"\b(?:job|project|auftrag)\s*[:#]?\s*\d{{3,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
-    "odd_amount": (rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?=\s+(?:of\s+)?(?:the\s+|our\s+|your\s+)?{_PART})",),
+    "odd_amount": (
+        rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?=\s+(?:of\s+)?(?:the\s+|our\s+|your\s+)?{_PART})",
+        rf"{_ALONE}{_NUMBER}\s*kg(?![a-z0-9/])",
+    ),
     "nothing_percent": (rf"{_NUMBER}\s*(?:%|percent\b)", rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?![a-z0-9/])"),
     "money": (
         rf"\b(?:unit\s+|list\s+|einzel|stuck|listen)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
@@ -92,7 +96,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\d+\s*(?:-|\.\.+|to|bis)\s*\d+(?!\d)(?!\s*(?:k?pa|bar|mm|in)\b)",
         r"\d+\s*[?+](?!\w)",
         r"#\s*\d+",
-        rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})\s*[:=\-]+\s*$",
+        rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})\s*(?:[:=\-]+|[:=\-]*\s*{_X}[\s\-_.]*|\.{{4,}}|[\s:=\-]+[|/]+)\s*$",
         r"\bn/a\b",
         ODD,
         r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",
@@ -166,6 +170,12 @@ _UNIT_WORDS = {
 _NO_UNITS = frozenset({"x", "size", "to", "bis", "each"})
 _MEASURE = re.compile(r"(?<![a-z])m\d+(?!\d)|\d+(?:[.,/]\d+)?")
 _IN_METRES = re.compile(r"\d\s*(?:m|met(?:re|er)s?)(?![a-z0-9])")
+_SUM_OF_ROW = re.compile(
+    r"(?<!\d)(?<!\d[.,])(?<![\d.,] )(\d{1,4}(?:[.,]\d\d)?)(?:[ \t]+|,)(\d{1,4}(?:[.,]\d\d)?)"
+    r"(?:[ \t]+|,)(\d+[.,]\d\d)(?!\d)"
+)
+"""A quantity, a price and a sum, or a price, a quantity and a sum, apart by spaces or commas."""
+_BEGINS_COUNTED = re.compile(rf"^\s*\d{{1,4}}[.)\s]+(?={_PART})")
 _METRES = "metres"
 _THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")
 _BROKEN = re.compile(r"(\d+)[.,]\d+")
@@ -216,6 +226,23 @@ def pieces_of(text: str) -> tuple[Piece, ...]:
     return tuple(map(_piece, _SCANNED.finditer(text)))
 
 
+def told_sums(text: str) -> str:
+    """A row whose quantity, price and sum stand apart by spaces alone, each said to be what it is."""
+    found = _SUM_OF_ROW.search(text)
+    told = _told_sum(found) if found else ""
+    if not found or told == found[0]:
+        return text
+    return _BEGINS_COUNTED.sub("", text[: found.start()]) + told + text[found.end() :]
+
+
+def _told_sum(found: "re.Match[str]") -> str:
+    first, second, total = found.groups()
+    price, qty = (first, second) if second.isdigit() else (second, first)
+    cents, sum_cents = (int(re.sub(r"\D", "", money)) for money in (price, total))
+    is_told = qty.isdigit() and not price.isdigit() and int(qty) * cents == sum_cents
+    return f"{qty} pcs @ {price} @ {total}" if is_told else found[0]
+
+
 def labelled_spans(text: str) -> list[tuple[int, int]]:
     """Where a folded text tells a price, a date, a telephone number, the number of an invoice: no part is called so."""
     return [found.span() for found in _LABELLED.finditer(text)]
@@ -238,8 +265,8 @@ def _piece(found: "re.Match[str]") -> Piece:
 def _value(found: "re.Match[str]") -> int:
     word = found["w"]
     if word is not None:
-        last = word.split()[-1]
-        return {"dozen": _DOZEN, "pair": _PAIR}.get(last) or words.NUMBERS[last]
+        last = word.split()[-1].rstrip(".")
+        return {"dozen": _DOZEN, "doz": _DOZEN, "dz": _DOZEN, "pair": _PAIR}.get(last) or words.NUMBERS[last]
     return next(int(found[name]) for name in _NUMBERS if found[name] is not None)
 
 

@@ -1,10 +1,11 @@
 """A row under a header read by its columns: the part from those of parts, how many from that of quantities."""
 
+import re
 from collections.abc import Sequence
 
-from service.reading import tables
+from service.reading import tables, words
 from service.reading.doubts import doubts_of
-from service.reading.folding import folded, tokens_of
+from service.reading.folding import folded, key_of, tokens_of
 from service.reading.parts import ReadPart
 from service.reading.quantities import HOW_MANY, SIZE, WHICH, Told
 from service.reading.row import Row, row_of
@@ -14,6 +15,8 @@ from service.reading.vocabulary import Vocabulary
 ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
+_POSITION = re.compile(r"\d{1,3}")
+_TOLD = words.EVERYDAY | words.DESCRIBING | words.SETS | words.SUMS
 
 
 def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | None:
@@ -25,21 +28,43 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     qty = None if cells is None else tables.quantity_in(header, cells)
     if cells is None or qty is None:
         return None
-    named = [set(skus) for place in header.parts if (skus := vocabulary.called(cells[place])) is not None]
-    row = read if header.apart in _PARTING else _apart(cells, vocabulary)
+    called = [vocabulary.called(cells[place]) for place in header.parts]
+    named = [set(skus) for skus in called if skus is not None]
     shared = set.intersection(*named) if named else set[str]()
-    if len(shared) != 1 or any(shared.isdisjoint(mention.skus) for mention in row.mentions):
+    if len(shared) != 1:
         return None
     [sku] = shared
+    told_by = [cells[place] for place in header.parts]
+    if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
+        told_by = [
+            told if skus else _known(told, vocabulary, is_foreign=place in header.foreign)
+            for place, told, skus in zip(header.parts, told_by, called, strict=True)
+        ]
+    is_as_read = header.apart in _PARTING and told_by == [cells[place] for place in header.parts]
+    for place, cell in zip(header.parts, told_by, strict=True):
+        cells[place] = cell
+    row = read if is_as_read else _apart(cells, vocabulary)
+    if any(shared.isdisjoint(mention.skus) for mention in row.mentions):
+        return None
     doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
     told = Told(row.pieces, vocabulary.own(sku)).doubts
-    doubts += (
-        [ANOTHER_PART] if any(has_figures_of_another(cells[place], sku, vocabulary) for place in header.parts) else []
-    )
+    doubts += [ANOTHER_PART] if any(has_figures_of_another(cell, sku, vocabulary) for cell in told_by) else []
     noted = [row_of(cells[place], vocabulary) for place in header.notes]
     doubts += [SIZE] if SIZE in told else []
     doubts += [WHICH] if any(_counts(note) for note in noted) else []
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
+
+
+def _known(cell: str, vocabulary: Vocabulary, *, is_foreign: bool) -> str:
+    """A cell beside a part's SKU without a position and, in another language, words that are of no catalog."""
+    if _POSITION.fullmatch(cell):
+        return ""
+    return " ".join(x for x in cell.split() if _tells(x, vocabulary)) if is_foreign else cell
+
+
+def _tells(text: str, vocabulary: Vocabulary) -> bool:
+    word = folded(text).strip(".,:()")
+    return not word.isalpha() or vocabulary.is_known(word) or word in _TOLD
 
 
 def has_figures_of_another(cell: str, sku: str, vocabulary: Vocabulary) -> bool:

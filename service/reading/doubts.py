@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from itertools import takewhile
+from itertools import pairwise, takewhile
 
 from service.reading import words
 from service.reading.amounts import Piece
@@ -29,6 +29,8 @@ _TWO = 2
 _PREFIXES = frozenset({"non"})
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING))})))"
+_STRUCK = re.compile("[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U0001f6ab\U0001f5d1]")
+"""Letters with a line through them, and crosses."""
 _LETTERS = frozenset("xaisd")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
@@ -84,7 +86,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this a part or a greeting?")
     if (written and written[0] in words.HEADS) or _THANKS.search(row.folded):
         doubts.append("is this an order or a heading, a thank-you?")
-    if row.folded.startswith("~") or "~~" in row.folded:
+    if row.folded.startswith("~") or "~~" in row.folded or _STRUCK.search(row.text):
         doubts.append("was this row struck out?")
     if _is_glued(row, owns):
         doubts.append("is this the whole name of the part?")
@@ -136,10 +138,13 @@ class _Words:
         """The first word that may say that another part is meant, or that nobody knows."""
         is_introduced = self._is_headed()
         is_behind = is_left = False
+        placed = self._place_before()
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place):
+                continue
+            if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
             if is_behind and self._is_of_car(place) and not self._vocabulary.is_known(piece.text):
                 continue
@@ -178,6 +183,13 @@ class _Words:
         before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
         first = next((piece.text for piece in before if piece.kind != "sign"), "")
         return first in words.INTRODUCING and any(piece.text == ":" for piece in before)
+
+    def _place_before(self) -> int:
+        """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""
+        head = list(takewhile(lambda piece: piece.kind != "part" and piece.text != ":", self._row.pieces))
+        told = [piece.text for piece in head if piece.kind == "word"]
+        is_place = bool(told) and words.PLACES.issuperset(told) and len(head) < len(self._row.pieces)
+        return len(head) if is_place and self._row.pieces[len(head)].text == ":" else 0
 
     def _signs(self, place: int) -> bool:
         """Whether a word is written as a name is, at the end of the row."""
@@ -237,7 +249,8 @@ def _sums_itself_up(row: Row) -> bool:
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     sums = [place for place, piece in enumerate(told) if piece.text in words.SUMS]
     before, behind = told[: sums[0]], told[sums[0] + 1 :]
-    is_counted = {"part", "mark"} <= {piece.kind for piece in before}
+    kinds = [piece.kind for piece in before]
+    is_counted = {"part", "mark"} <= set(kinds) or kinds[:2] == ["plain", "part"]
     is_sum = [piece.kind in ("money", "decimal") for piece in (*before[-1:], *behind[:1])]
     return len(sums) == 1 and is_counted and any(is_sum)
 
@@ -256,10 +269,13 @@ def _is_reference(row: Row) -> bool:
 def _is_glued(row: Row, owns: Sequence[Own]) -> bool:
     """Whether letters, digits or joints stick to a part, so that it may be the beginning of another word."""
     text, tokens = row.folded, row.tokens
+    spans = [(tokens[x.first].start, tokens[x.last - 1].end - 1, tokens[x.last - 1 : x.last + 1]) for x in row.mentions]
+    added = {(left, right) for (_, left, _), (right, _, _) in pairwise(spans) if text[left + 1 : right] == "+"}
+    begun, ended = {right for _, right in added}, {left for left, _ in added}
     return any(
-        _sticks(text, tokens[x.first].start, -1)
-        or (_sticks(text, tokens[x.last - 1].end - 1, 1) and not _goes_on(tokens[x.last - 1 : x.last + 1], owns))
-        for x in row.mentions
+        (first not in begun and _sticks(text, first, -1))
+        or (last not in ended and _sticks(text, last, 1) and not _goes_on(following, owns))
+        for first, last, following in spans
     )
 
 

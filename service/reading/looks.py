@@ -17,7 +17,10 @@ _TELLING = frozenset(",:(=+&")
 def is_weak(text: str, tokens: Sequence[Token]) -> bool:
     """Whether what names a part may as well be a quantity, a size or words of every day."""
     chunks = text[tokens[0].start : tokens[-1].end].split()
-    return all(map(_is_everyday_chunk, chunks)) or (len(chunks) == 1 and chunks[0] in EVERYDAY)
+    if len(chunks) == 1 and chunks[0] in EVERYDAY:
+        return True
+    is_counted = any(chunk.isdigit() for chunk in chunks)
+    return all(_is_everyday_chunk(chunk) or (is_counted and chunk in EVERYDAY) for chunk in chunks)
 
 
 def _is_everyday_chunk(chunk: str) -> bool:

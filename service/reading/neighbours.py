@@ -1,26 +1,28 @@
 """Rows that tell of each other: columns with their header, positions that count up, headings, a quantity or a
 correction on a row of its own."""
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from service.reading import columns, tables, words
 from service.reading.doubts import DENIES, any_of
 from service.reading.folding import singular
+from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart
 from service.reading.quantities import OF_NUMBERS, POSITION
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
-_HOW_MANY = "how many of each are meant?"
-_TAKE_OFF = "do these rows take something off?"
 _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
 _PRONOUNS = frozenset({"one", "ones"})
-_NO_REPORTS = frozenset({"is", "are", "be", "was", "do", "does", "have", "has"})
+_NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
+_MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
+_OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
 
 
 class Neighbours:
@@ -30,11 +32,14 @@ class Neighbours:
         self._rows = rows
         self.parts = parts
         self._vocabulary = vocabulary
+        self.listed: set[int] = set()
+        """The rows of a table that name no part, where a part and a quantity are to stand."""
 
     def tell(self) -> None:
         """Have every row tell of the others."""
         self._by_columns()
         self._by_headers()
+        self._by_tables()
         self._by_neighbours()
         self._by_denials()
 
@@ -53,11 +58,24 @@ class Neighbours:
         single = [
             (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
         ]
+        if any(ANOTHER_LOOK in self.parts[place][0].doubts for place, _ in single):
+            self._by_likeness(single)
         for place, qty in tables.counted_up(single).items():
             if qty is None:
                 self._doubt(place, POSITION, (1,))
             else:
                 self._settle(place, qty)
+
+    def _by_likeness(self, single: Sequence[tuple[int, Row]]) -> None:
+        """Have rows that are written alike say of what looks like a number that it is a part, as in the other rows."""
+        for places in tables.alike(single):
+            doubted = [place for place in places if ANOTHER_LOOK in self.parts[place][0].doubts]
+            for place in doubted if len(doubted) < len(places) else ():
+                self._answer(place, ANOTHER_LOOK)
+
+    def _answer(self, place: int, doubt: str) -> None:
+        [part] = self.parts[place]
+        self.parts[place] = [replace(part, doubts=tuple(one for one in part.doubts if one != doubt))]
 
     def _by_headers(self) -> None:
         """Have headers tell which column of the rows below them is the quantity."""
@@ -67,9 +85,11 @@ class Neighbours:
                 header = None
             elif place not in self.parts:
                 found = tables.header_of(row.text)
+                if header is not None and found is None and tables.lists_something(header, row.text):
+                    self.listed.add(place)
                 header = found or (header if self._goes_on(header, row) else None)
             elif header is not None and header.is_denied:
-                self._doubt(place, _TAKE_OFF)
+                self._doubt(place, TAKE_OFF)
             elif header is not None and header.quantities:
                 self._by_header(header, place, row)
             elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
@@ -77,6 +97,15 @@ class Neighbours:
 
     def _goes_on(self, header: tables.Header | None, row: Row) -> bool:
         return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
+
+    def _by_tables(self) -> None:
+        """List the rows without a part that stand beside one with a part in the same cells, and count as it does."""
+        for place, row in enumerate(self._rows):
+            if row is None or place in self.parts or not tables.is_of_cells(row.text):
+                continue
+            beside = [self._rows[near] for near in (place - 1, place + 1) if near in self.parts]
+            if any(near is not None and tables.are_alike(near, row) for near in beside):
+                self.listed.add(place)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
         read = columns.part_under(header, row, self._vocabulary)
@@ -102,7 +131,7 @@ class Neighbours:
         if is_another or any(not set(part.skus) & set(skus) for skus in named):
             self._doubt(place, columns.ANOTHER_PART)
         elif any(set(skus) == set(part.skus) for skus in named):
-            self.parts[place] = [replace(part, doubts=tuple(x for x in part.doubts if x != ANOTHER_LOOK))]
+            self._answer(place, ANOTHER_LOOK)
 
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
@@ -115,11 +144,11 @@ class Neighbours:
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading and (heading != _HOW_MANY or not self._is_counted(place)):
+                if heading and (heading != HOW_MANY_EACH or not self._is_counted(place)):
                     self._doubt(place, heading)
                 last = place
                 continue
-            heading = _heading(row) or ("" if last is not None and last == place - 1 else heading)
+            heading = heading_of(row) or ("" if last == place - 1 or is_heading(row) else heading)
             self._beside(place, row, last)
 
     def _is_first_blank(self, place: int) -> bool:
@@ -131,7 +160,7 @@ class Neighbours:
             for near in (last, self._next(place)):
                 if near is not None:
                     self._doubt(near, _ONE_OF_THEM)
-        elif _is_bare_quantity(row):
+        elif place not in self.listed and _is_bare_quantity(row):
             self._count(place, row, last, is_under)
         elif last is not None and is_under and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
@@ -167,11 +196,16 @@ class Neighbours:
     def _is_other_half(self, row: Row, last: int) -> bool:
         """Whether a row is but words of the catalog that are not of the part above."""
         written = [token for token in row.spoken if not token.is_number and token.text not in _PRONOUNS]
-        if not written or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces):
+        if (
+            not written
+            or is_heading(row)
+            or "position" in row.kinds
+            or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces)
+        ):
             return False
         own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
         known = [singular(token.text) for token in written if token.text not in words.HARMLESS]
-        return bool(known) and all(map(self._vocabulary.knows, known)) and not set(known) <= own
+        return bool(known) and all(map(self._vocabulary.knows, known)) and own.isdisjoint(known)
 
     def _by_denials(self) -> None:
         """Have a row that takes a part off ask about the other rows of that part; one that calls the order off, about
@@ -204,40 +238,33 @@ def _quantities(row: Row) -> list[int]:
 
 def _corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
-    if row.folded.rstrip(" *_").endswith(":"):
+    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
         return False
     return any_of(row.words, words.DENIALS) or (bool(_quantities(row)) and any_of(row.words, words.AMENDING))
+
+
+def _asks_to_be_told(row: Row) -> bool:
+    """Whether a row asks for a call if something is out of stock."""
+    denials = [word for word in row.words if any_of([word], words.DENIALS)]
+    is_conditional = "if" in row.words and any_of(row.words, words.CONTACTING)
+    return is_conditional and _OUT_OF_STOCK.issuperset(denials)
 
 
 def _calls_all_off(row: Row) -> bool:
     return any_of(row.words, words.CALLED_OFF) and any_of(row.words, _WHOLE)
 
 
-def _heading(row: Row) -> str:
-    """What a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
-    written = row.words
-    if not row.folded.rstrip(" *_").endswith((":", "?")):
-        return ""
-    if any_of(written, words.DENIALS):
-        return _TAKE_OFF
-    if any_of(written, words.REPORTS - _NO_REPORTS):
-        return "do these rows tell of something and order nothing?"
-    if row.folded.rstrip(" *_").endswith("?") or any_of(written, _ASKING):
-        return "are these rows an order or a question?"
-    counted = any(piece.is_quantity or piece.kind == "odd" for piece in row.pieces)
-    return _HOW_MANY if counted or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
-
-
-_ASKING = frozenset({"available", "availability", "stock", "price", "prices", "cost", "quote", "quotation"})
 _NAMED = frozenset(words.QUANTITY_NAMES.split("|")) | frozenset(words.PIECES.split("|")) | words.FILLERS
 _SAID = _NAMED | words.OTHER_NUMBERS | words.HARMLESS - words.GREETINGS - words.SUMS
 
 
 def _is_bare_quantity(row: Row) -> bool:
     """Whether a row is a quantity and nothing else."""
+    if row.counts_a_code or not words.NO_PARTS.isdisjoint(row.words):
+        return False
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]
-    numbers = [piece for piece in told if piece.kind in ("mark", "plain", "odd", "decimal", "position")]
+    numbers = [piece for piece in told if piece.kind in _NUMBERS and not _MONEY.fullmatch(piece.text)]
     if len(numbers) + len(spoken) < len(told):
         return False
     if numbers:

@@ -1,12 +1,14 @@
 """The reader of orders: a text of many rows to lines that are sure, lines that are asked back, and what is no part."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.domain.work import spend
 from service.reading import words
-from service.reading.folding import folded, singular, tokens_of
+from service.reading.amounts import Piece
+from service.reading.folding import Token, folded, singular, tokens_of
 from service.reading.near import MOST_CANDIDATES, Near, Search
 from service.reading.neighbours import Neighbours
 from service.reading.parts import ReadPart, parts_of
@@ -23,9 +25,13 @@ _ALIKE_WHOLE = 100
 _NOT_FOUND = "no part of the catalog is called so: which one is meant?"
 _NEAR = "which part is meant?"
 _LEAST_WORDS = 2
+_PIECES = frozenset(words.PIECES.split("|"))
+_MOST_AT_ENDS = 12
+_TELLING = frozenset({"plain", "mark", "odd", "word", "size"})
 _OF_CODES = frozenset({"odd", "decimal"})
 _HARMLESS = words.HARMLESS | words.COURTESIES
 _SAYS_NOTHING = _HARMLESS | words.NO_PARTS
+_NO_OWN = _HARMLESS | frozenset(words.UNITS.split("|"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +101,8 @@ class OrderReader:
             if row is not None and row.mentions:
                 parts[place] = parts_of(row, self._vocabulary)
                 row.forget_tokens()
-        Neighbours(rows, parts, self._vocabulary).tell()
+        neighbours = Neighbours(rows, parts, self._vocabulary)
+        neighbours.tell()
         search = Search()
         lines: list[ReadLine] = []
         unread: list[tuple[int, str]] = []
@@ -103,6 +110,8 @@ class OrderReader:
             if row is None:
                 continue
             found = self._lines(place, row, parts.get(place), search)
+            if not found and place in neighbours.listed and not _is_no_part(row):
+                found = [ReadLine(place + 1, row.text, None, None, _NOT_FOUND, ())]
             lines += found
             unread += [] if found else [(place + 1, row.text)]
         return Reading(tuple(lines), tuple(unread))
@@ -143,22 +152,34 @@ class OrderReader:
 
     def _nearest(self, row: Row, search: Search) -> ReadLine | None:
         """The line of a row that names no part whole, None where it is no part at all."""
-        counted, plain = _counted(row), [piece.value for piece in row.pieces if piece.kind == "plain"]
-        odd = [one for piece in row.pieces if piece.form != "odd" for one in piece.offers]
+        counted, plain = _counted(row), self._plain(row)
+        odd = [one for at, piece in enumerate(row.pieces) if _is_amount(row.pieces, at) for one in piece.offers]
         qtys = list(dict.fromkeys(counted or plain or odd)) or [1]
-        numbers = {str(qty) for qty in (*counted, *plain, *odd)}
-        spoken = [token for token in row.spoken if token.text not in numbers]
+        spoken = _without(row.spoken, [str(qty) for qty in (*counted, *plain, *odd)])
         written = "".join(piece.text for piece in row.pieces if piece.kind != "nothing")
         if _is_no_part(row):
             spoken, written = [token for token in spoken if not token.is_number], ""
         found = self._near.to(written, spoken, search)
         is_greeting = bool(row.words) and row.words[0] in words.GREETINGS and not (counted or plain)
-        is_empty = is_greeting or (_is_no_part(row) and not _has_own_word(row))
+        is_title = row.folded.endswith(":") and not any(token.is_number for token in row.spoken)
+        is_empty = is_greeting or is_title or (_is_no_part(row) and not _has_own_word(row))
         if found and not is_empty and found[0][1] >= self._least(row, counted):
             candidates = tuple(Candidate(sku, self.name(sku), qtys[0], round(alike)) for sku, alike in found)
             qty = qtys[0] if len(qtys) == 1 and not odd else None
             return ReadLine(0, row.text, None, qty, _NEAR, candidates)
         return ReadLine(0, row.text, None, qtys[0], _NOT_FOUND, ()) if self._is_order(row) else None
+
+    def _plain(self, row: Row) -> list[int]:
+        """The plain numbers of a row that may be quantities: those of the catalog may be a figure of the part, unless
+        they are small and stand at an end."""
+        told = [x for x in row.pieces if x.kind in _TELLING and x.text not in _HARMLESS]
+        ends = {id(piece) for piece in (*told[:1], *told[-1:])}
+        return [
+            x.value
+            for x in told
+            if x.kind == "plain"
+            and not (self._vocabulary.is_known(x.text) and (x.value > _MOST_AT_ENDS or id(x) not in ends))
+        ]
 
     def _least(self, row: Row, counted: list[int]) -> float:
         """How near a part must be for a row to be asked about: less where the row tells a quantity or has no other
@@ -175,14 +196,16 @@ class OrderReader:
     def _own_words(self, row: Row) -> list[str]:
         """The words of a row that may tell of a part: none of every day, none of cars alone."""
         others = self._vocabulary.words_of_others
-        spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _HARMLESS]
+        spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _NO_OWN]
         return [word for word in spoken if singular(word) not in others or self._vocabulary.is_known(word)]
 
     def _is_order(self, row: Row) -> bool:
         """Whether a row that comes near to no part orders something all the same."""
         if _is_no_part(row):
             return False
-        if any(piece.kind == "mark" and piece.form != "mark_word" for piece in row.pieces):
+        if row.counts_a_code:
+            return True
+        if any(piece.kind == "mark" and (piece.form != "mark_word" or _has_unit(piece)) for piece in row.pieces):
             return _has_own_word(row) or _has_code(row)
         told = [piece for piece in row.pieces if piece.kind != "sign"]
         own = self._own_words(row)
@@ -192,6 +215,27 @@ class OrderReader:
 def _counted(row: Row) -> list[int]:
     """The quantities that a row marks as such."""
     return [x.value for at, x in enumerate(row.pieces) if x.kind == "mark" and not (x.form == "mark_word" and at)]
+
+
+def _has_unit(piece: Piece) -> bool:
+    """Whether a quantity in words is said to be one: "six off"."""
+    return piece.text.split()[-1].rstrip(".") in _PIECES
+
+
+def _without(tokens: Sequence[Token], numbers: list[str]) -> list[Token]:
+    """Tokens without these numbers, each taken off once."""
+    kept: list[Token] = []
+    for token in tokens:
+        if token.text in numbers:
+            numbers.remove(token.text)
+        else:
+            kept.append(token)
+    return kept
+
+
+def _is_amount(pieces: Sequence[Piece], place: int) -> bool:
+    """Whether a doubtful number is no piece of a code, as "AS568-910"."""
+    return pieces[place].form != "odd" and not (place and pieces[place - 1].kind == "word")
 
 
 def _begins_counted(row: Row) -> bool:

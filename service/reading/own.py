@@ -8,11 +8,12 @@ from dataclasses import dataclass
 class Own:
     """What a part's SKU, name and aliases are made of. `words`: in the singular, figures among them; `measures`: the
     numbers, fractions and decimals whole; `spelt`: the words of each name in their order,
-    the SKU's first; `price`: the list price in minor units."""
+    the SKU's first; `named`: the measures of its name and its aliases; `price`: the list price in minor units."""
 
     words: frozenset[str]
     measures: frozenset[str]
     spelt: tuple[tuple[str, ...], ...]
+    named: frozenset[str] = frozenset()
     price: int | None = None
 
     def has_run(self, run: Sequence[str]) -> bool:

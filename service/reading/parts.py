@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import dropwhile
 
 from service.reading import sharing
 from service.reading.amounts import Piece
@@ -10,6 +11,7 @@ from service.reading.quantities import Told
 from service.reading.row import Row
 from service.reading.vocabulary import Mention, Vocabulary
 
+_PARTING = frozenset("-,;:|=\u2192")
 ANOTHER_LOOK = "is this a part, or a number or a word that means something else?"
 """What is asked of a part whose name looks like something else."""
 TORN = "is the number part of the name or a quantity?"
@@ -39,15 +41,18 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
     if sharing.is_one_part(row):
         return [_one(row, doubts, vocabulary)]
     shares = sharing.segments(row)
+    each = sharing.each(row)
+    if shares is None and each:
+        return [_counted(one, row.pieces, doubts, each, vocabulary) for one in row.mentions]
     if shares is None:
         return [_part(one, (1,), [*doubts, "which quantity belongs to which part?"]) for one in row.mentions]
-    each = sharing.each(row)
     if not each and sharing.are_alternatives(row, shares):
         doubts = [*doubts, "are all of these meant, or one of them?"]
     read = [_counted(row.mentions[place], pieces, doubts, each, vocabulary) for place, pieces in shares]
     if not each and any(part.is_counted for part in read) and not all(part.is_counted for part in read):
         told = [qty for part in read if part.is_counted for qty in part.qtys]
         read = [x if x.is_counted else x.doubted("how many of this one?", (1, *told)) for x in read]
+        read[-1] = read[-1].doubted("how many of each are meant?") if _is_apart(shares[-1][1]) else read[-1]
     skus = [sku for part in read for sku in part.skus]
     if len(set(skus)) < len(skus):
         read = [part.doubted("the same part stands here twice") for part in read]
@@ -58,7 +63,8 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
     """The part of a row that names one, perhaps by SKU and name."""
     first, *more = row.mentions
     if not more:
-        return _counted(first, row.pieces, doubts, 0, vocabulary)
+        first = replace(first, is_weak=False) if first.is_weak and _is_told_apart(row) else first
+        return _counted(first, row.pieces, doubts, 0, vocabulary, is_code=row.is_code(first))
     shared = set(first.skus).intersection(*(mention.skus for mention in more))
     if not shared:
         skus = tuple(dict.fromkeys(sku for mention in row.mentions for sku in mention.skus))
@@ -73,6 +79,20 @@ def _one(row: Row, doubts: list[str], vocabulary: Vocabulary) -> ReadPart:
     is_weak = all(mention.is_weak for mention in row.mentions)
     meant = replace(by_sku, skus=tuple(x for x in by_sku.skus if x in shared), is_weak=is_weak)
     return _counted(meant, row.pieces, doubts, 0, vocabulary)
+
+
+def _is_apart(pieces: Sequence[Piece]) -> bool:
+    """Whether a sign parts the last part of a row from the quantity behind it."""
+    behind = [piece for piece in dropwhile(lambda piece: piece.kind != "part", pieces) if not piece.text.isspace()][1:]
+    return bool(behind) and behind[0].text in _PARTING and any(piece.is_quantity for piece in behind[1:2])
+
+
+def _is_told_apart(row: Row) -> bool:
+    """Whether a row is a SKU of digits, a sign and a marked quantity: "550 - 8 pcs"."""
+    told = [piece for piece in row.pieces if not piece.text.isspace()]
+    kinds = [piece.kind for piece in told]
+    is_parted = kinds == ["part", "sign", "mark"] and told[1].text in _PARTING
+    return is_parted and told[2].form != "mark_word" and row.is_code(row.mentions[0])
 
 
 def _is_told_anew(row: Row) -> bool:
@@ -90,9 +110,15 @@ def _is_told_anew(row: Row) -> bool:
 
 
 def _counted(
-    mention: Mention, pieces: Sequence[Piece], doubts: list[str], each: int, vocabulary: Vocabulary
+    mention: Mention,
+    pieces: Sequence[Piece],
+    doubts: list[str],
+    each: int,
+    vocabulary: Vocabulary,
+    *,
+    is_code: bool = False,
 ) -> ReadPart:
-    told = Told(pieces, vocabulary.own(mention.skus[0]))
+    told = Told(pieces, vocabulary.own(mention.skus[0]), is_code=is_code)
     qtys = (each,) if each else told.qtys
     asked = [*doubts, *([] if each else told.doubts)]
     if not each and _says_each(pieces):

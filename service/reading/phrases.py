@@ -11,13 +11,14 @@ _DATE = r"\d{1,4}[./-]\d\d?[./-]\d{2,4}"
 _TIME = r"\d\d?:\d\d(?::\d\d)?(?:\s*[ap]m)?"
 _CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[^\W\d]+\s){{0,2}}[^\W\d]+:\s")
 """Who said something in a chat, and when."""
+_TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
 _AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
 _TELEPHONE = r"(?:phone|telephone|telefon)"
 _WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
 _WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
 _ONE_ASKS = (
-    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like",
+    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like(?:\s+to\s+have)?",
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
     r"(?:i'll|we'll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)",
@@ -44,6 +45,7 @@ _WHEN_AND_HOW = (
     r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
     rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?",
     r"first\s+thing",
+    r"as\s+quoted(?=\s*:\s*$)",
     r"same[\s-]day",
     r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
     r"no\s+(?:rush|hurry)(?=\W*$)",
@@ -60,7 +62,7 @@ _REGARDS = re.compile(
     r"\b(?:with\s+)?(?:kind|kindest|best|warm|many)\s+(?:regards|wishes)\b|\b(?:mit\s+)?(?:freundlichen|besten|vielen|viele|liebe)\s+gruss(?:en?)?\b"
 )
 _NUMBER_OF = re.compile(
-    r"\b(?:(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)|p\s*/\s*n)(?![a-z])"
+    r"\b(?:(?:artikel|teile|bestell|material|sach)-?(?:nummer|nr)|(?:part|art(?:icle|ikel)?|item|sku|stock|cat(?:alog(?:ue)?)?|product|model|code)s?[.\-]*\s*(?:no|nr|num|number|#)|p\s*/\s*n)(?![a-z])"
     r"[.:#]*"
 )
 """What stands before a SKU: no denial."""
@@ -69,6 +71,7 @@ _GREETING = re.compile(
     rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
+_BETWEEN_CELLS = re.compile(r'"\s*,\s*"')
 _QUOTES = re.compile(r'(?:^|(?<=[,;|\t]))\s*"|"\s*(?=[,;|\t]|$)')
 _BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
 
@@ -77,8 +80,8 @@ def without_phrases(plain: str) -> str:
     """A folded row without quotes around cells, bullets, arrows, addresses on the net, who says it in a chat; set
     phrases as single words."""
     if '"' in plain and _QUOTED.search(plain):
-        plain = _QUOTES.sub("", plain)
-    plain = _GREETING.sub("", _CHAT.sub("", plain))
+        plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
+    plain = _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain)))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
     plain = _ORDER_NUMBER.sub("order ", plain)
     bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))

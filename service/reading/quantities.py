@@ -20,7 +20,8 @@ class Told:
     """What the pieces around a part tell of its quantity. `qtys`: all that may be meant; `doubts`: what is to be asked;
     `is_vague`: whether a number was written that is no plain quantity."""
 
-    def __init__(self, pieces: Sequence[Piece], own: Own) -> None:
+    def __init__(self, pieces: Sequence[Piece], own: Own, *, is_code: bool = False) -> None:
+        """`is_code`: the part is written as its SKU in one word, whose own figures nobody says again."""
         self._own = own
         self._pieces = pieces = _without_own_codes(pieces, own)
         self.doubts: list[str] = []
@@ -38,10 +39,10 @@ class Told:
         self.qtys = tuple(dict.fromkeys([x.value for x in marks] + [pieces[place].value for place in plain]))
         if len(marks) + len(plain) > 1:
             self.doubts.append(WHICH)
-        elif plain and not self._is_beside(plain[0]):
+        elif plain and (self._counts_cars(plain[0]) or not self._is_beside(plain[0])):
             self.doubts.append(f"is {self.qtys[0]} the quantity?")
             self.qtys += (1,) if self.qtys[0] != 1 else ()
-        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in own.measures:
+        elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in (own.named if is_code else own.measures):
             self.doubts.append(OWN)
             self.qtys += (1,)
         self.is_vague = any(piece.kind == "odd" for piece in pieces)
@@ -71,10 +72,19 @@ class Told:
             self.doubts.append(WHICH)
             self.qtys += (times,) if times else ()
 
+    def _sums_up(self) -> bool:
+        """Whether the quantity times a price of the row is its sum."""
+        sums = self._sums()
+        return len(self.qtys) == 1 and any(price and self.qtys[0] * price == total for price, total in sums)
+
+    def _sums(self) -> set[tuple[int, int]]:
+        """Each sum of money with one behind it."""
+        prices = [_cents(piece.text) for piece in self._pieces if piece.kind in ("decimal", "money")]
+        return {(price, total) for at, price in enumerate(prices) for total in prices[at + 1 :]}
+
     def _by_sums(self, plain: list[int]) -> list[int]:
         """Of two numbers the one behind a position that begins the row, where it times a price is the row's sum."""
-        prices = [_cents(piece.text) for piece in self._pieces if piece.kind in ("decimal", "money")]
-        sums = {(price, total) for at, price in enumerate(prices) for total in prices[at + 1 :]}
+        sums = self._sums()
         fits = [place for place in plain if any(price and self._pieces[place].value * price == x for price, x in sums)]
         is_first = all(piece.kind == "sign" for piece in self._pieces[: plain[0]])
         return fits if is_first and fits == plain[1:] else plain
@@ -84,6 +94,11 @@ class Told:
         before, behind = self._nearest(place)
         is_behind_place = before is not None and before.text in words.NUMBERED_PLACES
         return is_behind_place and (behind is None or behind.kind != "part")
+
+    def _counts_cars(self, place: int) -> bool:
+        """Whether a number says for how many cars."""
+        _, behind = self._nearest(place)
+        return behind is not None and behind.text in words.VEHICLES
 
     def _nearest(self, place: int) -> list[Piece | None]:
         """What stands before and behind a piece, over spaces."""
@@ -153,18 +168,17 @@ class Told:
         if self.is_vague:
             self.doubts.append(HOW_MANY)
             self.qtys += tuple(x for piece in self._pieces for x in piece.offers if x not in self.qtys)
-        if any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces) or any(
-            piece.kind == "decimal" and self._is_others_figure(at) for at, piece in enumerate(self._pieces)
-        ):
+        decimals = [] if self._sums_up() else [at for at, x in enumerate(self._pieces) if x.kind == "decimal"]
+        is_others = any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces)
+        if is_others or any(map(self._is_others_figure, decimals)):
             self.doubts.append(SIZE)
         if self.qtys:
             return
-        decimals = [piece for piece in self._pieces if piece.kind == "decimal"]
-        if any(_cents(piece.text) != self._own.price for piece in decimals) or "day" in kinds:
+        if any(_cents(self._pieces[at].text) != self._own.price for at in decimals) or "day" in kinds:
             self.doubts.append(NUMBER)
             self.is_vague = True
         counters = [piece for piece in self._pieces if piece.form == "counter"]
-        if counters:
+        if any(x.value != 1 for x in counters):
             self.doubts.append(POSITION)
             self.qtys = tuple(dict.fromkeys((1, *(x.value for x in counters if 0 < x.value <= words.MOST_QTY))))
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from service.domain.lazy import lazy
 from service.reading import looks, words
-from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of
+from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of, told_sums
 from service.reading.folding import Token, folded, key_of, shortened, tokens_of
 from service.reading.phrases import without_phrases
 from service.reading.vocabulary import Mention, Vocabulary
@@ -17,6 +17,12 @@ MOST_PARTS = 40
 """So many parts of a row are told apart."""
 
 _STUCK = re.compile(r"(?<![\w.,/\-])(\d{1,4}x)(?=[a-z])")
+_CODE = r"(?:\d{5,}|\d+(?:[.\-/]\d+){2,})"
+_CODE_COUNTED = re.compile(
+    rf"\W*(?:{_CODE}\s*[:;\t|]\s*\d{{1,4}}|{_CODE}\W+x\s*\d{{1,4}}|{_CODE}\W+\d{{1,4}}\s*(?:x|{words.PIECES})"
+    rf"|\d{{1,4}}\s*(?:[x;\t|]|{words.PIECES})\s*{_CODE})\W*"
+)
+_CODE_LABELLED = re.compile(rf"\b(?:{'|'.join(sorted(words.LABELS))})[\s.:#]+\d{{3,}}(?!\d)")
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
 
@@ -43,9 +49,20 @@ class Row:
         """The kinds of its pieces."""
         return frozenset(piece.kind for piece in self.pieces)
 
+    @property
+    def counts_a_code(self) -> bool:
+        """Whether a row is a number as SKUs have it, and a quantity that is marked or has a cell of its own."""
+        is_labelled = "mark" in self.kinds and _CODE_LABELLED.search(self.folded)
+        return bool(is_labelled or _CODE_COUNTED.fullmatch(self.folded))
+
     def forget_tokens(self) -> None:
         """Let go of what only the reading of the row itself needs: long texts have many tokens."""
         self.tokens = ()
+
+    def is_code(self, mention: Mention) -> bool:
+        """Whether a part is written as its SKU in one word."""
+        written = self.folded[self.tokens[mention.first].start : self.tokens[mention.last - 1].end]
+        return mention.how == "sku" and not any(sign.isspace() for sign in written)
 
     def number_in(self, mention: Mention) -> int:
         """The number in words that may be a quantity as well as a part; 0: none."""
@@ -89,7 +106,9 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     for (first, end), sign in sorted(signs.items()):
         residue += bare[last : tokens[first].start] + sign
         last = _end(bare, tokens[end - 1].end)
-    return Row(text, bare, pieces_of(residue + bare[last:]), tuple(mentions), tokens, len(text) > LONGEST_ROW)
+    return Row(
+        text, bare, pieces_of(told_sums(residue + bare[last:])), tuple(mentions), tokens, len(text) > LONGEST_ROW
+    )
 
 
 def _end(text: str, end: int) -> int:
@@ -108,7 +127,11 @@ def _meant(text: str, bare: str, tokens: Sequence[Token], vocabulary: Vocabulary
     if not any(one.is_weak for one in found):
         return found
     strong = {sku for one in found if not one.is_weak for sku in one.skus}
-    kept = [x for x in found if not x.is_weak or strong.intersection(x.skus) or _is_labelled(tokens, x)]
+    kept = [
+        x
+        for x in found
+        if not x.is_weak or strong.intersection(x.skus) or _is_labelled(tokens, x) or _is_code_first(tokens, x)
+    ]
     return kept or [one for one in found if _may_be_meant(text, bare, tokens, one)]
 
 
@@ -130,6 +153,11 @@ def _without_numbers_of_others(bare: str, tokens: Sequence[Token], found: list[M
         return is_address or bool(glued) or any(first < end and start < last for first, last in spans)
 
     return [one for one in found if not (_is_of_digits(tokens, one) and is_of_other(one))]
+
+
+def _is_code_first(tokens: Sequence[Token], mention: Mention) -> bool:
+    """Whether a row begins with a SKU of digits that no quantity is written as."""
+    return mention.first == 0 and mention.last > 1 and mention.how == "sku" and _is_of_digits(tokens, mention)
 
 
 def _is_labelled(tokens: Sequence[Token], mention: Mention) -> bool:

@@ -2,16 +2,17 @@
 
 import csv
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
 from service.reading import words
-from service.reading.amounts import Piece
+from service.reading.amounts import FIRST_PART, Piece
 from service.reading.folding import folded, tokens_of
 from service.reading.row import Row
 
 _APART = ("\t", ";", "|", ",", "  ")
+_CELLED = ("\t", ";", "|")
 _SPACES = re.compile(r"\s{2,}")
 _WHOLE = re.compile(rf"(?:x\s*)?0?(\d{{1,4}})(?:[.,]0{{1,2}})?\s*(?:x|(?:{words.PIECES})\.?)?")
 _RULE = re.compile(r"[\s|:+=\-_]+")
@@ -22,7 +23,8 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them.
+    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `foreign`: of those
+    whose name is not English.
 
     `is_denied`: whether its parts or its quantities are said to be none that are ordered.
     """
@@ -32,6 +34,7 @@ class Header:
     quantities: tuple[int, ...]
     parts: tuple[int, ...]
     notes: tuple[int, ...] = ()
+    foreign: tuple[int, ...] = ()
     is_denied: bool = False
 
 
@@ -56,7 +59,9 @@ def header_of(text: str) -> Header | None:
         if _are_columns(cells, kinds):
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
-            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
+            is_denied = is_denied or any(cell in words.DELIVERY_HEADERS for cell in cells)
+            foreign = tuple(at for at, cell in enumerate(cells) if words.FOREIGN_HEADERS.intersection(cell.split()))
+            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), foreign, is_denied)
     return None
 
 
@@ -94,7 +99,7 @@ def _kind(cell: str) -> str:
         return "denied" if is_counted else "other"
     if any(word in words.QUANTITY_HEADERS for word in found) or "".join(found) == "qty":
         return "quantity"
-    if any(word in words.PART_HEADERS for word in found):
+    if any(word in words.PART_HEADERS for word in (*found, "".join(found))):
         return "part"
     return "other" if any(word in words.OTHER_HEADERS for word in found) else ""
 
@@ -118,8 +123,14 @@ def raw_cells(header: Header, text: str) -> list[str] | None:
 
 def quantity_in(header: Header, cells: Sequence[str]) -> int | None:
     """The quantity that the only column of quantities tells; None where it tells none, or there are several."""
-    found = _WHOLE.fullmatch(folded(cells[header.quantities[0]])) if len(header.quantities) == 1 else None
-    return int(found[1]) if found and 1 <= int(found[1]) <= words.MOST_QTY else None
+    told = _number_in(folded(cells[header.quantities[0]])) if len(header.quantities) == 1 else None
+    return told if told and told <= words.MOST_QTY else None
+
+
+def _number_in(cell: str) -> int | None:
+    """The number that a cell is, in figures or in a word; None where it is none."""
+    found = _WHOLE.fullmatch(cell)
+    return int(found[1]) if found else words.NUMBERS.get(cell)
 
 
 def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:
@@ -131,16 +142,51 @@ def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:
     if len(cells) != header.columns:
         return None if len(cells) == 1 else ()
     told = [cells[place] for place in header.quantities]
-    found = [_WHOLE.fullmatch(cell) for cell in told if cell]
-    if not all(found):
+    found = [_number_in(cell) for cell in told if cell]
+    if None in found:
         return ()
-    return tuple(int(x[1]) for x in found if x and 1 <= int(x[1]) <= words.MOST_QTY)
+    return tuple(qty for qty in found if qty and qty <= words.MOST_QTY)
 
 
 def part_cells(header: Header, row: Row) -> list[str]:
     """What stands in the columns of parts."""
     cells = cells_of(folded(row.text), header.apart)
     return [cells[place] for place in header.parts if place < len(cells)] if len(cells) == header.columns else []
+
+
+def lists_something(header: Header, text: str) -> bool:
+    """Whether a row under a header tells a quantity, and something in a column of parts."""
+    cells = raw_cells(header, text)
+    if cells is None or not any(cells[place] for place in header.parts):
+        return False
+    return any(_number_in(folded(cells[place])) for place in header.quantities)
+
+
+def is_of_cells(text: str) -> bool:
+    return any(apart in text for apart in _CELLED)
+
+
+def are_alike(one: Row, other: Row) -> bool:
+    """Whether a row has something where another one has its part, and a number where that one has its number."""
+    apart = next(sign for sign in _CELLED if sign in other.text)
+    known, cells = cells_of(residue_of(one), apart), cells_of(residue_of(other), apart)
+    if len(known) != len(cells):
+        return False
+    numbers = [(bool(_number_in(x)), bool(_number_in(y))) for x, y in zip(known, cells, strict=True)]
+    named = [y for x, y in zip(known, cells, strict=True) if x[:1] >= chr(FIRST_PART)]
+    return (True, True) in numbers and all(x == y for x, y in numbers) and all(named)
+
+
+def alike(rows: Sequence[tuple[int, Row]]) -> Iterator[list[int]]:
+    """The places of rows that follow each other and are written alike, so many that their numbers stand in columns."""
+    for _, run in groupby(enumerate(rows), key=lambda at: (at[1][0] - at[0], _shape(at[1][1]))):
+        places = [place for _, (place, _) in run]
+        if len(places) >= _LEAST_RUN:
+            yield places
+
+
+def _shape(row: Row) -> list[str]:
+    return [piece.text if piece.kind in ("sign", "part") else piece.form for piece in row.pieces]
 
 
 def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, int | None]:

@@ -38,6 +38,8 @@ _LONGEST_GAP = 4
 _DOCS_A_STEP = 5
 _ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:-[^\W\d_]+)*)\s*")
 _OF_NAMES, _OF_SKUS = 1, 2
+_LONGEST_COUNT = 2
+"""So many digits are sooner a quantity than the end of a SKU that is written in one word."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +95,7 @@ class Vocabulary:
     def _add(self, part: Part) -> None:
         own: set[str] = set()
         measures: frozenset[str] = frozenset()
+        named: frozenset[str] = frozenset()
         spelt: list[tuple[str, ...]] = []
         called: list[tuple[How, str]] = [("sku", part.sku), ("name", part.name), *(("alias", x) for x in part.aliases)]
         for how, text in called:
@@ -103,6 +106,7 @@ class Vocabulary:
                 continue
             own |= words
             measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
+            named |= frozenset[str]() if how == "sku" else measures_of(plain)
             for said in (text, *(() if how == "sku" else (*turned(text), shortened(plain)))):
                 self._exact.enter(key_of(said), part.sku, how)
                 self._singular.enter(singular_key_of(said), part.sku, how)
@@ -111,7 +115,7 @@ class Vocabulary:
             self.docs.append((part.sku, words))
         if part.family:
             self._families[singular_key_of(part.family)].append(part.sku)
-        self._own[part.sku] = Own(frozenset(own), measures, tuple(spelt), part.price)
+        self._own[part.sku] = Own(frozenset(own), measures, tuple(spelt), named, part.price)
 
     def own(self, sku: str) -> Own:
         """What a part is called by, word for word."""
@@ -216,12 +220,18 @@ class Vocabulary:
         return self._without_x(text, tokens), 0
 
     def _with_next(self, text: str, tokens: Sequence[Token], following: Sequence[Token]) -> tuple[str, ...]:
-        """The parts whose names end with the next number instead of their last one, where only spaces part them and
-        nothing says that it is a quantity."""
+        """The parts whose names end with the next number instead of their last one, where only spaces or a comma part
+        them and nothing says that it is a quantity."""
         number, *more = following
         is_counted = bool(more) and looks.may_count(more)
         between = text[tokens[-1].end : number.start]
-        if is_counted or not number.is_number or between.strip(" "):
+        is_code = " " not in text[tokens[0].start : tokens[-1].end]
+        if (
+            (is_code and len(number.text) <= _LONGEST_COUNT)
+            or is_counted
+            or not number.is_number
+            or between.strip(" " if is_code else " ,")
+        ):
             return ()
         return self._whole([*tokens[:-1], number])
 

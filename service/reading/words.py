@@ -65,6 +65,7 @@ REPORTS: Final = _set(
     "have having be was were been is are am already last previous previously earlier again yesterday invoiced billed "
     "charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding originally hand "
     "backorder backorders confirmation packing attached existing problem problems issue issues complaint complain "
+    "bereits erhalten bekommen verbaut eingebaut vorhanden recu recus recibido "
     "warranty works worked working fits fitting fails failed"
 ) - _set("fitting")
 """What tells of a part and orders none."""
@@ -81,6 +82,12 @@ QUESTIONS: Final = _set(
 )
 """What asks, or leaves open."""
 
+LEAVING_OPEN: Final = _set(
+    "available availability stock price prices cost quote quotation maybe perhaps possibly optional optionally option "
+    "options alternative alternatives alternatively either unsure depending vielleicht eventuell optionen"
+)
+"""What a heading asks or leaves open with of all rows below it."""
+
 HEADS: Final = _set("subject betreff objet re fw fwd aw wg")
 """What a row begins with that is the head of an e-mail, which says again what its rows say."""
 
@@ -92,7 +99,8 @@ SUMS: Final = _set(
 GREETINGS: Final = _set(
     "hi hello hey dear hallo morning afternoon evening greetings moin servus bonjour hola ciao sehr thanks thank "
     "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes sent "
-    "from danke merci bye"
+    "from danke merci bye gracias saludos salut hej hoi hiya howdy yo g'day good guten gruezi goedemorgen "
+    "goedemiddag buongiorno bonsoir buenas buenos grazie saluti cordialement cordiali bedankt groeten"
 )
 """What a row begins with that greets or takes leave."""
 
@@ -196,7 +204,7 @@ COMING_FROM: Final = _set("from with like as by than von mit wie de di")
 """What stands before the name of one who gives a part, or has one."""
 
 NUMBERED_PLACES: Final = _set(
-    "workshop bay lift ramp gate branch depot desk dock site office warehouse filiale werkstatt halle"
+    "bank cylinder workshop bay lift ramp gate branch depot desk dock site office warehouse filiale werkstatt halle"
 )
 """What a number tells apart that stands behind it."""
 
@@ -206,6 +214,15 @@ OF_KINDS: Final = _set("finish finishes colour colours color colors")
 OF_ANOTHER: Final = _set("for to fit fits on with of from fur zu zum zur pour para")
 """What stands between a thing and the part that it goes with: a bracket for a hose is no hose."""
 
+CONTACTING: Final = _set("call ring phone contact know tell email mail message advise anrufen melden bescheid")
+"""What asks to be told of something: nothing is taken off an order by that."""
+
+PLACES: Final = _set(
+    "left right front rear upper lower inner outer top bottom middle both bank side cylinder driver passenger links "
+    "rechts vorn hinten oben unten beide seite"
+)
+"""Where on an engine a part goes."""
+
 AMENDING: Final = _set(
     "actually wait rather make plus more spare spares extra another additional if or update now better"
 )
@@ -213,6 +230,12 @@ AMENDING: Final = _set(
 
 EMPTY: Final = _set("a an the of for to in on at by with and x")
 """Words without meaning of their own, which names share without being alike."""
+
+ORDERING: Final = _set(
+    "need needs want send require supply ship deliver add put book order ahead proceed brauche brauchen benotigen "
+    "bestellen"
+)
+"""What says of a sentence that it orders, whatever is told before it."""
 
 OF_SENTENCES: Final = _set("please we i you the and need want send order thanks")
 """Words of sentences, which name no column."""
@@ -254,16 +277,25 @@ NOTE_HEADERS: Final = _set("note notes remark remarks comment comments bemerkung
 """What heads a column in which anything may be said."""
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | _set(
-    "pcs pieces stk stuck stueck units pc ea needed required ordered bestellt"
+    "pcs pieces stk stuck stueck units pc ea anz cant needed required ordered bestellt"
 )
-PART_HEADERS: Final = _set(
+FOREIGN_HEADERS: Final = _set(
+    "bezeichnung artikelbezeichnung benennung beschreibung designation libelle descripcion descrizione omschrijving"
+)
+"""What heads a column of descriptions that are not in English."""
+
+PART_HEADERS: Final = FOREIGN_HEADERS | _set(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
-    "bezeichnung desc designation benennung artikelnummer artnr reference ref"
+    "bezeichnung desc designation benennung artikelnummer artikelnr artnr reference ref bestellnr bestellnummer "
+    "teilenr teilenummer sachnummer codigo codice articulo articolo"
 )
 OTHER_HEADERS: Final = _set(
     "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
     "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost"
 )
+
+DELIVERY_HEADERS: Final = _set("shipped delivered received open outstanding backordered rest geliefert offen")
+"""What heads a column that tells how far an order has come: such a table orders nothing for certain."""
 
 NO_QUANTITY_HEADERS: Final = _set(
     "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "

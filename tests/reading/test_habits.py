@@ -1,4 +1,4 @@
-"""Some thousand orders in every habit of writing, labelled before they were read: none may be sure and wrong."""
+"""Some two thousand orders in every habit of writing, labelled before they were read: none may be sure and wrong."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

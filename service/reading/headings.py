@@ -1,0 +1,60 @@
+"""A row that heads the rows below it: what it makes doubtful of them."""
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from service.reading import words
+from service.reading.amounts import Piece
+from service.reading.doubts import any_of
+from service.reading.row import Row
+
+HOW_MANY_EACH = "how many of each are meant?"
+TAKE_OFF = "do these rows take something off?"
+_NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
+_HAVING = frozenset({"with", "mit", "avec", "con"})
+_CLAUSE_ENDS = frozenset(".!,")
+_SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
+_OF_CARS = words.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
+
+
+def is_heading(row: Row) -> bool:
+    return row.folded.rstrip(" *_").endswith((":", "?"))
+
+
+def heading_of(row: Row) -> str:
+    """What the last clause of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
+    if not is_heading(row):
+        return ""
+    pieces = _last_clause(row)
+    written = [piece.text for piece in pieces if piece.kind == "word"]
+    if any_of(_taking_off(written), words.DENIALS):
+        return TAKE_OFF
+    if any_of(written, words.REPORTS - _NO_REPORTS):
+        return "do these rows tell of something and order nothing?"
+    if any_of(written, words.NO_SALES):
+        return "are these bought?"
+    told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
+    is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
+    if is_shared or (told and any_of(written, words.SETS)):
+        return "for how many are these?"
+    if row.folded.rstrip(" *_").endswith("?") or any_of(written, words.LEAVING_OPEN):
+        return "are these rows an order or a question?"
+    if [piece.value for piece in told] == [1] and not any_of(written, words.OTHER_NUMBERS):
+        return ""
+    return HOW_MANY_EACH if told or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+
+
+def _taking_off(written: Sequence[str]) -> Iterator[str]:
+    """The words of a heading but the return of fuel that a car is said to have ("with the return"), and replacement
+    parts."""
+    for place, word in enumerate(written):
+        is_had = word == "return" and not _HAVING.isdisjoint(written[max(place - 2, 0) : place])
+        if not is_had and not (word == "replacement" and written[place + 1 : place + 2] == ["parts"]):
+            yield word
+
+
+def _last_clause(row: Row) -> Sequence[Piece]:
+    """The last clause of a row where it is one that orders; else the whole row."""
+    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS]
+    last = row.pieces[ends[-1] :] if ends else row.pieces
+    return last if any(piece.text in words.ORDERING for piece in last) else row.pieces
