@@ -25,7 +25,7 @@ from service.web.sharing import shared_folder
 
 LOOPBACK = "127.0.0.1"
 Port = Annotated[int, typer.Option(min=0, max=65_535, help="0: any that is free.")]
-_APP = "service.web.app:app_from_environment"
+_APP = "service.web.serving:app_from_environment"
 _CONNECTION = "service.web.connection:Connection"
 _STOP_WITHIN_S = 30
 _MOST_LOGGED = 300

@@ -25,7 +25,7 @@ from service.web.conduct import account_of
 SOCKET = "PORTWRIGHT_BACK_SOCKET"
 """The variable that tells the processes in front where the back process listens; `serve` sets it for its own."""
 
-_APP = "service.web.app:back_app_from_environment"
+_APP = "service.web.serving:back_app_from_environment"
 _KEPT_OPEN_S = 24 * 3600
 """The process in front closes what it needs no more; were it closed here, a request might just be on its way."""
 _STOP_WITHIN_S = 30

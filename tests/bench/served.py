@@ -9,7 +9,7 @@ from fastapi import FastAPI, Request
 from starlette.responses import Response
 
 from service.cli import main, serve
-from service.web.app import app_from_environment
+from service.web.serving import app_from_environment
 
 READY = "/bench/ready"
 UNCHANGED = "/bench/unchanged"

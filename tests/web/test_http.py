@@ -227,7 +227,7 @@ def test_a_damaged_database_is_refused_at_the_start(tmp_path: Path) -> None:
     """A worker does not come up over a file that is no database, and says so."""
     file = tmp_path / "catalog.sqlite3"
     file.write_bytes(b"no database " * 1_000)
-    command = [sys.executable, "-c", "from service.web.app import app_from_environment as app; app()"]
+    command = [sys.executable, "-c", "from service.web.serving import app_from_environment as app; app()"]
     environment = {"PORTWRIGHT_DATABASE_URL": f"sqlite:///{file}"}
     result = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=PATIENCE_S, check=False)
     assert result.returncode != 0

@@ -17,7 +17,7 @@ from service.storage.engine import open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from service.usecases.library import Library
-from service.web.app import FRESH_S
+from service.web.serving import FRESH_S
 from tests.support.found import by_itself
 from tests.support.server import PATIENCE_S, served
 from tests.web.calls import problem
