@@ -74,8 +74,9 @@ def test_every_operation_is_told_whole(name: str) -> None:
     for parameter in operation.get("parameters", []):
         assert parameter["description"]
     for status in {"200", "201"} & set(operation["responses"]):
-        content, *others = operation["responses"][status]["content"].values()
-        assert [other["schema"]["type"] for other in others] == ["string"] * len(others)
+        (_, content), *others = operation["responses"][status]["content"].items()
+        told = {form: other["schema"]["type"] for form, other in others}
+        assert told == {form: "object" if "json" in form else "string" for form in told}
         _validator(content["schema"]).validate(content["example"])
         for line in content["example"].splitlines() if "contentSchema" in content["schema"] else ():
             _validator(content["schema"]["contentSchema"]).validate(json.loads(line))
@@ -168,8 +169,8 @@ def _draft_ids() -> dict[str, str]:
     }
     for method in ("GET", "PUT", "PATCH"):
         ids[f"{method} /v1/drafts/{{id}}/{{section}}/{{key}}"] = f"{method.lower()}DraftObject"
-        for section in ("maker", "policies"):
-            ids[f"{method} /v1/drafts/{{id}}/{section}"] = f"{method.lower()}Draft{section.title()}"
+        for section, name in (("maker", "Maker"), ("policies", "Policies"), ("fuel_order", "FuelOrder")):
+            ids[f"{method} /v1/drafts/{{id}}/{section}"] = f"{method.lower()}Draft{name}"
     return ids
 
 

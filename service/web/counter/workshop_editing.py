@@ -18,7 +18,7 @@ from service.web.pages.workshop_pictures import picture_of
 from service.web.pages.workshop_shapes import Shape, shape_of
 from service.web.pages.workshop_words import ONE_OF, SECTION_WORDS, Names
 
-_OWN_NAMES = ("aliases",)
+_OWN_NAMES = ("aliases", "gtin", "mpn", "url", "image", "second_name")
 """What a copy does not take with it: it is said of one thing alone."""
 _AUTHOR, _REASON, _TAG, _DO, _LIKE = "author", "reason", "tag", "do", "like"
 
