@@ -12,7 +12,7 @@ from service.client.calls import Call, read_as
 from service.client.errors import BrokenAnswerError
 from service.client.sections import Detail, Listed, Page, Section, uses_of
 from service.documents.answer import ChassisLayouts, RecalledBill
-from service.documents.contract import CaseFile
+from service.documents.contract_kinds import CaseFile
 from service.documents.explain import ExplainRequest, Explanation
 from service.documents.found import BriefAnswer, FoundAnswer
 from service.documents.health import Ready

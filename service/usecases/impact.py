@@ -1,6 +1,6 @@
 """Work out the impact of one catalog against another: every standing question is asked of both."""
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import replace
 
 from service.documents import impact as doc
@@ -13,15 +13,17 @@ from service.explain.lines import told_lines
 from service.explain.telling import Telling
 from service.impact.changes import Change
 from service.impact.footprint import Footprints, Texts
-from service.impact.questions import Kept, Standing, told_request
+from service.impact.promised import unkept_of_every_kind
+from service.impact.questions import Kept, Question, Standing, StandingCase, told_request
 from service.impact.reckoning import Impact, Judged, reckon
 from service.impact.seen import NOTHING, Body, Seen, SeenBill
 from service.impact.words import Words
 from service.settings import WORK_LIMIT
 from service.usecases.errors import RequestFaultsError
-from service.usecases.find_bills import key_maker
+from service.usecases.find_bills import found_in, key_maker
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request, with_skus
+from service.usecases.standing_cases import footprint_of, seen_of
 
 NewMeter = Callable[[], Meter]
 """Makes the meter of one question."""
@@ -44,13 +46,23 @@ class EditionSide:
     def catalog(self) -> Catalog:
         return self._edition.document
 
-    def footprint(self, question: Standing) -> Hashable:
+    def footprint(self, question: Question) -> Hashable:
         """Return all that the answer to a question hangs on; None where it is not understood."""
+        if isinstance(question, StandingCase):
+            return footprint_of(question.case, self._edition, self._footprints)
         request = self._resolved(question)
-        return None if request is None else self._footprints.of(request)
+        if request is None:
+            return None
+        promises, footprint = question.promises, self._footprints.of(request)
+        if promises is None or (promises.must_say is None and promises.currency is None):
+            return footprint
+        return footprint, self._edition.catalog.maker.currency, object() if promises.must_say else None
 
-    def seen(self, question: Standing) -> Seen:
+    def seen(self, question: Question) -> Seen:
         """Ask a question. Raises TooCostlyError."""
+        if isinstance(question, StandingCase):
+            with metered(self._new_meter()):
+                return seen_of(question.case, self._edition)
         request = self._resolved(question)
         if request is None:
             return NOTHING
@@ -58,7 +70,18 @@ class EditionSide:
             request = replace(request, limit=1)
         with metered(self._new_meter()):
             answer = self._edition.engine.answer(request)
-            return Seen(answer.total_valid, tuple(self._seen(bill, request, question) for bill in answer.bills))
+            bills = tuple(self._seen(bill, request, question) for bill in answer.bills)
+            return Seen(answer.total_valid, bills, self._unkept(question))
+
+    def _unkept(self, question: Standing) -> tuple[tuple[str, str], ...]:
+        """What is promised of the answer beside its bills and is not kept."""
+        promises = question.promises
+        if promises is None:
+            return ()
+        told: Mapping[str, object] = {"currency": self._edition.catalog.maker.currency}
+        if promises.must_say is not None:
+            told = found_in(self._edition, question.request, "reasons")
+        return tuple((one.promise, one.what) for one in unkept_of_every_kind(promises, told))
 
     def _resolved(self, question: Standing) -> Request | None:
         try:
@@ -129,9 +152,13 @@ def impact_told(
         "needs_accept": impact.needs_accept,
         "changes": [change_told(change) for change in impact.changes],
         "questions": [_question(judged, words, has_keys) for judged in impact.judged],
-        "not_asked": [told_request(question.request) for question in impact.not_asked],
+        "not_asked": [_asked(question) for question in impact.not_asked],
         "next": None,
     }
+
+
+def _asked(question: Question) -> dict[str, object]:
+    return told_request(question.request) if isinstance(question, Standing) else question.request
 
 
 def change_told(change: Change) -> doc.CatalogChange:
@@ -143,13 +170,15 @@ def _question(judged: Judged, words: Words, has_keys: tuple[bool, bool]) -> doc.
     question = judged.question
     told: doc.ImpactQuestion = {
         "origin": question.origin,
-        "request": told_request(question.request),
+        "request": _asked(question),
         "outcome": judged.outcome,
-        "before": _answer(judged.before, has_key=has_keys[0]),
-        "after": _answer(judged.after, has_key=has_keys[1]),
+        "before": _answer(judged.before, has_key=has_keys[0]) if isinstance(question, Standing) else None,
+        "after": _answer(judged.after, has_key=has_keys[1]) if isinstance(question, Standing) else None,
         "text": words.of(judged),
         "because": [change_told(change) for change in judged.because],
     }
+    if isinstance(question, StandingCase):
+        told["kind"] = question.case.kind
     if question.id is not None:
         told["id"] = question.id
     if question.account is not None:

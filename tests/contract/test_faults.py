@@ -6,8 +6,8 @@ import httpx
 import pytest
 
 from service.contract import Outcome, opened, run_contract
-from service.documents.contract import CaseFile, FileCase
-from service.documents.contract_kinds import AnyCase
+from service.documents.contract import FileCase
+from service.documents.contract_kinds import AnyCase, CaseFile
 from tests.contract.faults import FAULTS, Fault
 from tests.contract.recorded import BASE_URL, Recorded, Request, Spoilt
 
