@@ -18,6 +18,7 @@ from service.explain.order_extras import from_elsewhere, order_extras, order_not
 from service.explain.order_words import OrderWords, RejectionsOf
 from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken
+from service.explain.wishes import with_nearest_finish
 from service.rules import closed, layout, supply, wish
 
 
@@ -219,7 +220,7 @@ def _obstacle(request: Request, finding: Finding | None, order: OrderTold, revis
         text = f"One set can be made up, but there is not enough for {sets}: of what is in stock, or of what you have."
         reason: Reason = {"rule": supply.RULE.id, "text": text, "facts": {"sets": sets}}
     else:
-        reason = broken(finding)
+        reason = with_nearest_finish(broken(finding), request.finish, revision)
     sku = reason["facts"].get("sku")
     culprit = f"{quoted(revision.items[sku].name)}: " if sku is not None and sku in revision.items else ""
     text = f"{quoted(request.layout.name)} cannot be built here. {culprit}{reason['text']}"

@@ -3,13 +3,33 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from service.documents.answer import Reason
+from service.documents.nearest import nearest
 from service.domain import units
 from service.domain.money import priced
 from service.domain.request import Request
 from service.domain.revision import Revision
-from service.explain.phrases import listed, quoted
+from service.explain.phrases import capital, listed, quoted
 
 _Words = Callable[[Any], str]
+_MOST_FINISHES = 5
+
+
+def no_such_finish(finish: str | None, revision: Revision) -> str:
+    """That no part comes in a finish, with those that are alike, else some that there are; nothing where one does."""
+    known = sorted(revision.index.finishes)
+    if finish is None or finish in known:
+        return ""
+    none, alike = f"no part comes in {finish}", nearest(finish, known)
+    if alike:
+        return f"{none}; nearest: {', '.join(alike)}"
+    return f"{none}; there is {listed(known[:_MOST_FINISHES])}" if known else none
+
+
+def with_nearest_finish(reason: Reason, finish: str | None, revision: Revision) -> Reason:
+    """A reason against a part; where it is a finish that no part has, with the nearest."""
+    none = no_such_finish(finish, revision) if reason["facts"].get("wish") == "finish" else ""
+    return {**reason, "text": f"{reason['text']} {capital(none)}."} if none else reason
 
 
 class WishWords:
@@ -37,6 +57,8 @@ class WishWords:
             return f"no more than {units.length(value)} of room {_WAYS[measure]} at the {spot} spot"
         if kind == "max_price":
             return f"a price of at most {priced(value, self._revision.currency)}"
+        if kind == "finish" and (none := no_such_finish(value, self._revision)):
+            return f"finish {value} ({none})"
         return _ASKED[kind](value)
 
     def without(self, name: str) -> str:
@@ -53,6 +75,8 @@ class WishWords:
             return f"run {next(iter(self._revision.fuels.values())).name} instead of {self._request.fuel.name}"
         if kind == "power_kw":
             return f"stay at the engine's own power of {units.power(self._request.chassis.stock_kw)}"
+        if kind == "finish" and (none := no_such_finish(self._request.finish, self._revision)):
+            return f"accept any finish ({none})"
         return _WITHOUT[kind]
 
     def changed(self, name: str, given: float, value: float) -> str:

@@ -67,7 +67,7 @@ class Footprints:
             tuple(texts.of("item", self._items[sku]) for sku in skus),
             tuple((name, self._revision.materials[name].ratings[request.fuel.id]) for name in wetted),
             tuple(self._finished(request, skus)),
-            (request.exclude, request.have),
+            (request.exclude, request.have, request.finish in self._revision.index.finishes),
         )
 
     def _finished(self, request: Request, skus: list[str]) -> Iterator[str]:
