@@ -378,7 +378,18 @@ def new_webhook() -> dict[str, Any]:
 
 def webhook() -> dict[str, Any]:
     """That webhook as it is kept."""
-    return {"id": "wh_Xq3vYb0TzLr8mWk2hNc5Ug", **new_webhook(), "created": "2026-03-01T12:00:00Z"}
+    told = {"active": True, "created": "2026-03-01T12:00:00Z"}
+    return {"id": "wh_Xq3vYb0TzLr8mWk2hNc5Ug", **new_webhook(), **told}
+
+
+def webhook_change() -> dict[str, Any]:
+    """What a webhook is to be from now on."""
+    return {"events": ["revision.published"], "active": True}
+
+
+def rotated_webhook() -> dict[str, Any]:
+    """That webhook when its secret is replaced."""
+    return made_webhook() | {"old_secret_ends": "2026-03-02T12:00:00Z"}
 
 
 def made_webhook() -> dict[str, Any]:

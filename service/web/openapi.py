@@ -21,7 +21,7 @@ from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
 from service.documents.sweep import BegunSweep
 from service.documents.unknown_car import SentUnknownCar
-from service.documents.webhook import NewWebhook
+from service.documents.webhook import NewWebhook, WebhookChange
 from service.web import examples
 from service.web.openapi_keys import describe_keys
 from service.web.openapi_words import describe_properties, describe_rules, without_null_defaults
@@ -58,6 +58,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
     schemas |= _schemas_of(SentUnknownCar)
     schemas |= _schemas_of(BegunDraft) | _schemas_of(DraftMove) | _schemas_of(Publication)
     schemas |= _schemas_of(InquiryChange) | _schemas_of(BegunSweep) | _schemas_of(NewWebhook)
+    schemas |= _schemas_of(WebhookChange)
     schemas |= _schemas_of(PartnerCase, "Asked")
     for model in (ExplainRequest, SentInquiry):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already

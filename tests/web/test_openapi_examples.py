@@ -41,6 +41,7 @@ _OF_THE_MOMENT = frozenset(
         "author",
         "made",
         "secret",
+        "old_secret_ends",
         "created",
     )
 )
