@@ -398,9 +398,10 @@ def made_webhook() -> dict[str, Any]:
 
 
 def webhook_with_messages() -> dict[str, Any]:
-    """That webhook after a revision."""
-    message = {"id": "msg_Wm4kRd7Yq1ZsNc0uPv8Lxg", "event": "revision.published", "created": "2026-03-02T08:30:00Z"}
-    return webhook() | {"messages": [message | {"tries": 1, "outcome": "delivered", "due": None}]}
+    """That webhook, with a message that tries it."""
+    at = "2026-03-02T08:30:00Z"
+    message = {"id": "msg_Wm4kRd7Yq1ZsNc0uPv8Lxg", "event": "ping", "created": at, "tries": 0}
+    return webhook() | {"messages": [message | {"outcome": "waiting", "due": at}]}
 
 
 def kept_case() -> dict[str, Any]:
