@@ -10,7 +10,7 @@ import typer
 
 from service.cli.console import output
 from service.cli.refusals import ExitCode, refusals_told, refuse
-from service.client import AddressError, ClientError, UnavailableError, UnreachableError, operations
+from service.client import AddressError, ClientError, UnavailableError, UnreachableError
 from service.contract import (
     CaseFileError,
     Outcome,
@@ -18,6 +18,7 @@ from service.contract import (
     github_lines,
     junit_xml,
     opened,
+    operations,
     read_case_file,
     run_contract,
 )

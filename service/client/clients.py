@@ -2,75 +2,58 @@
 
 import asyncio
 import time
-from collections.abc import AsyncIterator, Awaitable, Callable, Iterator
-from functools import partial, update_wrapper
-from typing import Any, Generic, ParamSpec, Self, TypeVar, overload
+from collections.abc import AsyncIterator, Awaitable, Callable, Iterator, Mapping
+from typing import Any, Self, TypeVar
 
 import httpx
 
-from service.client import operations
-from service.client.calls import Call
-from service.client.errors import AddressError, UnreachableError
-from service.client.retries import Retries
-from service.client.sections import Listed, Page, Section
-from service.documents.rendering import printable
+from .calls import Call, Listed
+from .errors import AddressError, StillWorkingError, UnreachableError
+from .methods import Methods
+from .retries import Retries, asked_wait_s
+from .text import printable
 
-P = ParamSpec("P")
 T = TypeVar("T")
-D = TypeVar("D")
+P = TypeVar("P", bound=Mapping[str, Any])
+E = TypeVar("E")
 
 TIMEOUT_S = 30.0
+PATIENCE_S = 600.0
+_PENDING_S = 1.0
 _LAST_PORT = 65_535
 
 
-class _Method(Generic[P, T]):
-    """An operation as a method: of the one client it gives the answer, of the other what can be awaited."""
+class _Tries:
+    """How often a call was tried, and how long its answer has been waited for."""
 
-    def __init__(self, make: Callable[P, Call[T]]) -> None:
-        self._make = make
-        self.__doc__ = make.__doc__
+    def __init__(self, call: Call[Any], retries: Retries, patience_s: float) -> None:
+        self._call = call
+        self._retries = retries
+        self._left_s = patience_s
+        self._tried = 0
 
-    @overload
-    def __get__(self, client: "Client", owner: type) -> Callable[P, T]: ...
-    @overload
-    def __get__(self, client: "AsyncClient", owner: type) -> Callable[P, Awaitable[T]]: ...
-    @overload
-    def __get__(self, client: None, owner: type) -> Self: ...
-    def __get__(self, client: "Client | AsyncClient | None", owner: type) -> Any:
-        if client is None:
-            return self
-        return update_wrapper(partial(_sent, client, self._make), self._make)
-
-
-def _sent(client: "Client | AsyncClient", make: Callable[..., Call[T]], *args: Any, **kwargs: Any) -> Any:
-    return client.send(make(*args, **kwargs))
-
-
-class _Operations:
-    """The operations; what each takes and gives stands in `operations`."""
-
-    find_bills = _Method(operations.find_bills)
-    find_bills_in_brief = _Method(operations.find_bills_in_brief)
-    find_bills_by_query = _Method(operations.find_bills_by_query)
-    recall_bill = _Method(operations.recall_bill)
-    sheet = _Method(operations.sheet)
-    explain = _Method(operations.explain)
-    read_question = _Method(operations.read_question)
-    read_order = _Method(operations.read_order)
-    check_order = _Method(operations.check_order)
-    recall_order_check = _Method(operations.recall_order_check)
-    chassis_layouts = _Method(operations.chassis_layouts)
-    join = _Method(operations.join)
-    uses = _Method(operations.uses)
-    contract_cases = _Method(operations.contract_cases)
-    health = _Method(operations.health)
+    def wait_s(self, response: httpx.Response | None) -> float | None:
+        """How long to wait before the call is sent again, after this answer or none; None: it is not sent again."""
+        status = None if response is None else response.status_code
+        asked = None if response is None else response.headers.get("retry-after")
+        if self._call.pending and status == httpx.codes.ACCEPTED:
+            wait_s = asked_wait_s(asked, self._retries.now())
+            wait_s = _PENDING_S if wait_s is None else wait_s
+            self._left_s -= wait_s
+            self._tried = 0
+            return wait_s if self._left_s >= 0 else None
+        self._tried += 1
+        if not self._call.repeatable:
+            return None
+        return self._retries.wait_s(self._tried, status=status, retry_after=asked)
 
 
-class Client(_Operations):
+class Client(Methods):
     """Asks the service at `base_url` and waits for the answers.
 
     Every method raises ClientError. `key`: a key of the service, which every call shows; None: none is.
-    `retries` bounds what is tried again, `timeout_s` each wait for the network.
+    `retries` bounds what is tried again, `timeout_s` each wait for the network, `patience_s` all waits for an answer
+    that is worked out in the background. The sandbox is a service at the same URL with `/sandbox` behind it.
     """
 
     def __init__(
@@ -80,6 +63,7 @@ class Client(_Operations):
         key: str | None = None,
         timeout_s: float = TIMEOUT_S,
         retries: Retries | None = None,
+        patience_s: float = PATIENCE_S,
         transport: httpx.BaseTransport | None = None,
         sleep: Callable[[float], None] = time.sleep,
     ) -> None:
@@ -87,6 +71,7 @@ class Client(_Operations):
             base_url=_address(base_url), headers=_shown(key), timeout=timeout_s, transport=transport
         )
         self._retries = retries or Retries()
+        self._patience_s = patience_s
         self._sleep = sleep
 
     def __enter__(self) -> Self:
@@ -101,31 +86,26 @@ class Client(_Operations):
 
     def send(self, call: Call[T]) -> T:
         """Send any call, again where that may help, and read its answer."""
-        tried = 0
+        tries = _Tries(call, self._retries, self._patience_s)
         while True:
-            tried += 1
             response, fault = self._try(call)
-            wait_s = _wait_s(self._retries, call, tried, response)
+            wait_s = tries.wait_s(response)
             if wait_s is None:
                 return _read(call, response, fault)
             self._sleep(wait_s)
 
-    def pages(self, section: Listed[D], **asked: Any) -> Iterator[Page[D]]:
-        """Every page of a list; `asked` as for `operations.page`."""
-        call: Call[Page[D]] | None = operations.page(section, **asked)
-        while call is not None:
-            page = self.send(call)
+    def pages(self, call: Listed[P, Any]) -> Iterator[P]:
+        """Every page of a list, from that of the call on."""
+        following: Listed[P, Any] | None = call
+        while following is not None:
+            page = self.send(following)
             yield page
-            call = operations.page_after(section, page)
+            following = call.after(page)
 
-    def each(self, section: Listed[D], **asked: Any) -> Iterator[D]:
-        """Everything in a list, through all its pages; `asked` as for `operations.page`."""
-        for page in self.pages(section, **asked):
-            yield from page.results
-
-    def one(self, section: Section[D], wanted: str, *, revision: int | None = None) -> D:
-        """One document of a section by its id (of an item: its SKU)."""
-        return self.send(operations.detail(section, wanted, revision=revision)).result
+    def each(self, call: Listed[Any, E]) -> Iterator[E]:
+        """Everything in a list, through all its pages."""
+        for page in self.pages(call):
+            yield from call.of(page)
 
     def _try(self, call: Call[T]) -> tuple[httpx.Response | None, httpx.HTTPError | None]:
         try:
@@ -134,7 +114,7 @@ class Client(_Operations):
             return None, error
 
 
-class AsyncClient(_Operations):
+class AsyncClient(Methods):
     """Asks the service at `base_url`; the answers are awaited. All else is as with `Client`."""
 
     def __init__(
@@ -144,6 +124,7 @@ class AsyncClient(_Operations):
         key: str | None = None,
         timeout_s: float = TIMEOUT_S,
         retries: Retries | None = None,
+        patience_s: float = PATIENCE_S,
         transport: httpx.AsyncBaseTransport | None = None,
         sleep: Callable[[float], Awaitable[None]] = asyncio.sleep,
     ) -> None:
@@ -151,6 +132,7 @@ class AsyncClient(_Operations):
             base_url=_address(base_url), headers=_shown(key), timeout=timeout_s, transport=transport
         )
         self._retries = retries or Retries()
+        self._patience_s = patience_s
         self._sleep = sleep
 
     async def __aenter__(self) -> Self:
@@ -165,32 +147,27 @@ class AsyncClient(_Operations):
 
     async def send(self, call: Call[T]) -> T:
         """Send any call, again where that may help, and read its answer."""
-        tried = 0
+        tries = _Tries(call, self._retries, self._patience_s)
         while True:
-            tried += 1
             response, fault = await self._try(call)
-            wait_s = _wait_s(self._retries, call, tried, response)
+            wait_s = tries.wait_s(response)
             if wait_s is None:
                 return _read(call, response, fault)
             await self._sleep(wait_s)
 
-    async def pages(self, section: Listed[D], **asked: Any) -> AsyncIterator[Page[D]]:
-        """Every page of a list; `asked` as for `operations.page`."""
-        call: Call[Page[D]] | None = operations.page(section, **asked)
-        while call is not None:
-            page = await self.send(call)
+    async def pages(self, call: Listed[P, Any]) -> AsyncIterator[P]:
+        """Every page of a list, from that of the call on."""
+        following: Listed[P, Any] | None = call
+        while following is not None:
+            page = await self.send(following)
             yield page
-            call = operations.page_after(section, page)
+            following = call.after(page)
 
-    async def each(self, section: Listed[D], **asked: Any) -> AsyncIterator[D]:
-        """Everything in a list, through all its pages; `asked` as for `operations.page`."""
-        async for page in self.pages(section, **asked):
-            for document in page.results:
-                yield document
-
-    async def one(self, section: Section[D], wanted: str, *, revision: int | None = None) -> D:
-        """One document of a section by its id (of an item: its SKU)."""
-        return (await self.send(operations.detail(section, wanted, revision=revision))).result
+    async def each(self, call: Listed[Any, E]) -> AsyncIterator[E]:
+        """Everything in a list, through all its pages."""
+        async for page in self.pages(call):
+            for one in call.of(page):
+                yield one
 
     async def _try(self, call: Call[T]) -> tuple[httpx.Response | None, httpx.HTTPError | None]:
         try:
@@ -214,16 +191,10 @@ def _address(base_url: str) -> httpx.URL:
     return url
 
 
-def _wait_s(retries: Retries, call: Call[T], tried: int, response: httpx.Response | None) -> float | None:
-    if not call.repeatable:
-        return None
-    if response is None:
-        return retries.wait_s(tried, status=None, retry_after=None)
-    return retries.wait_s(tried, status=response.status_code, retry_after=response.headers.get("retry-after"))
-
-
 def _read(call: Call[T], response: httpx.Response | None, fault: httpx.HTTPError | None) -> T:
     if response is None:
         said = printable(str(fault), 200) if fault is not None else ""
         raise UnreachableError(f"{call.method} {call.path}: {said or type(fault).__name__}") from fault
+    if call.pending and response.status_code == httpx.codes.ACCEPTED:
+        raise StillWorkingError(f"{call.method} {call.path}: the answer is not there yet; ask again later")
     return call.read(response)

@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from service.client import ClientError, NotFoundError, operations, sections
+from service.client import ClientError, NotFoundError
+from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.questions import alike, bills_of, bought, drawing, first_bill, full, newest, wishes_of
 from service.contract.site import NotTriedError, Site

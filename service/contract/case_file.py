@@ -13,7 +13,7 @@ from service.documents.faults import Fault, faults_of
 from service.documents.rendering import rendered
 from service.documents.strict_json import JsonError, loads
 
-_FIELDS = {"revision", "cases"}
+_FIELDS = {"revision", "currency", "tax", "cases"}
 _MOST_CASES = 10_000
 
 

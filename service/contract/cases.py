@@ -5,8 +5,8 @@ from collections.abc import Callable, Iterator
 from statistics import median
 from typing import Any
 
-from service.client import ClientError, NotFoundError, operations, sections
-from service.client.calls import Call
+from service.client import Call, ClientError, NotFoundError
+from service.contract import operations, sections
 from service.contract.answers import broken_promises, faults_of_answer
 from service.contract.outcomes import Broken
 from service.contract.site import Site

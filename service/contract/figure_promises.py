@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 from typing import Any
 
-from service.client import ClientError, operations, sections
+from service.client import ClientError
+from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.questions import alike, bills_of, first_bill, full
 from service.contract.site import NotTriedError, Site

@@ -8,7 +8,7 @@ from urllib.parse import parse_qsl, urlsplit
 
 import httpx
 
-from service.client import operations, sections
+from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.problems import faults_of_problem
 from service.contract.questions import bought, first_bill, newest

@@ -5,7 +5,7 @@ from typing import Any
 
 import httpx
 
-from service.client import operations
+from service.contract import operations
 from service.contract.outcomes import Broken
 from service.contract.questions import alike, bills_of, drawing
 from service.contract.site import Site

@@ -4,12 +4,12 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from service.client import operations, sections
-from service.client.calls import Call
-from service.client.sections import Page, Section
+from service.client import Call
+from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.problems import faults_of_problem
 from service.contract.questions import newest
+from service.contract.sections import Page, Section
 from service.contract.site import BrokenError, NotTriedError, Site
 from service.contract.wire_promises import object_of
 

@@ -1,10 +1,11 @@
 """What the API promises of several questions beside one another: order, limit, finish, layouts, least changes."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 from typing import Any
 
-from service.client import operations, sections
+from service.contract import operations, sections
 from service.contract.answers import RANKS, ROUNDINGS
 from service.contract.outcomes import Broken
 from service.contract.questions import bills_of, bought, first_bill, full, wishes_of
@@ -45,7 +46,8 @@ def orders_count(site: Site) -> Iterator[Broken]:
 def finishes_count(site: Site) -> Iterator[Broken]:
     """Of a finish that is asked for a rail comes in that finish, and there are no bills where no rail does."""
     revision, bill = full(site)["revision"], first_bill(site)
-    rails = site.ask(operations.page(sections.ITEMS, limit=200, revision=revision, kind="rail")).results
+    items = operations.page(sections.ITEMS, limit=200, revision=revision)
+    rails = site.ask(replace(items, params={**items.params, "kind": "rail"})).results
     mine = next((rail for rail in rails if rail.sku in {line["sku"] for line in bill["lines"]}), None)
     family = [] if mine is None or mine.family is None else [rail for rail in rails if rail.family == mine.family]
     others = sorted({rail.finish for rail in family if rail.finish and mine and rail.finish != mine.finish})

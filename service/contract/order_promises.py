@@ -5,7 +5,7 @@ from typing import Any
 
 import httpx
 
-from service.client import operations, sections
+from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.problems import faults_of_problem
 from service.contract.questions import bought, first_bill

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
-from service.client import operations, sections
-from service.client.sections import uses_of
+from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.questions import bills_of, first_bill, full
+from service.contract.sections import uses_of
 from service.contract.site import NotTriedError, Site
 from service.documents.uses import Use
 

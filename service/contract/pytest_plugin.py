@@ -32,8 +32,8 @@ def pytest_collection_modifyitems(session: pytest.Session, config: pytest.Config
 
 
 def _contract_items(session: pytest.Session, config: pytest.Config) -> Iterator[pytest.Item]:
-    from service.client import ClientError, operations
-    from service.contract import CaseFileError, opened, read_case_file, trials
+    from service.client import ClientError
+    from service.contract import CaseFileError, opened, operations, read_case_file, trials
 
     stack = ExitStack()
     config.add_cleanup(stack.close)

@@ -6,8 +6,9 @@ from typing import Any
 from pydantic import TypeAdapter
 from typing_extensions import TypedDict
 
-from service.client import operations
-from service.client.calls import Call, read_as
+from service.client import Call
+from service.client import operations as calls
+from service.contract import operations
 from service.contract.site import NotTriedError, Site
 from service.documents.drawing import BillDrawing
 from service.documents.found import FoundAnswer, FoundBill
@@ -29,12 +30,12 @@ _REVISIONS = TypeAdapter(_Revisions)
 
 def drawing(key: str) -> Call[BillDrawing]:
     """The drawing of a bill."""
-    return Call("GET", f"/v1/bills/{key}/drawing", read_as(_DRAWING))
+    return operations.strictly(calls.get_drawing(key), _DRAWING)
 
 
 def newest(site: Site) -> _Revision:
     """The newest revision, with how much of each it has. Raises NotTriedError where there is none."""
-    listed = site.ask(Call("GET", "/v1/revisions", read_as(_REVISIONS), {"limit": "1"}))["results"]
+    listed = site.ask(operations.strictly(calls.list_revisions(limit=1), _REVISIONS))["results"]
     if not listed:
         raise NotTriedError("the service has no revision")
     return listed[0]

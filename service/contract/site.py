@@ -9,10 +9,8 @@ from typing import Any, TypeVar
 
 import httpx
 
-from service.client import Client, InvalidRequestError, NotFoundError, TooCostlyError
-from service.client.calls import Call
-from service.client.operations import find_bills_in_brief
-from service.client.retries import NO_RETRIES
+from service.client import NO_RETRIES, Call, Client, InvalidRequestError, NotFoundError, TooCostlyError
+from service.contract.operations import find_bills_in_brief
 from service.contract.outcomes import Broken
 from service.documents.contract import FileCase
 from service.documents.contract_kinds import AnyCase

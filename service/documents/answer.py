@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal
 from pydantic import Field
 from typing_extensions import TypedDict
 
+from service.documents.money import InMoney
 from service.domain.assessment import Verdict
 from service.domain.power import LimitKind, PowerVerdict
 from service.domain.vehicles import Duty
@@ -31,6 +32,7 @@ class LineHead(TypedDict):
     name: str
     qty: int
     source: Source
+    unit_price: Annotated[int, Field(description="of one, minor units; 0 unless bought from us")]
     price: Annotated[int, Field(description="of the whole line, minor units; 0 unless bought from us")]
     spots: list[str]
     choices: list[str]
@@ -257,11 +259,10 @@ class More(TypedDict):
     alternatives: bool
 
 
-class Answer(TypedDict):
+class Answer(InMoney):
     """The answer to a request."""
 
     revision: int
-    currency: str
     total_valid: Annotated[
         int, Field(description="how many valid bills (with group_variants: groups) there are, exactly")
     ]
@@ -292,7 +293,7 @@ class ChangedPart(TypedDict):
     text: str
 
 
-class CurrentBill(TypedDict):
+class CurrentBill(InMoney):
     """Whether the same rail, duties and chains are a valid bill of the newest revision; a retired part by its
     successor."""
 
@@ -304,11 +305,10 @@ class CurrentBill(TypedDict):
     text: str
 
 
-class RecalledBill(TypedDict):
+class RecalledBill(InMoney):
     """A bill given again by its key, in its own revision, and what the newest one makes of it."""
 
     revision: int
-    currency: str
     bill: Bill
     safety: list[str]
     current: CurrentBill
@@ -340,10 +340,9 @@ class LayoutChoice(TypedDict):
     ]
 
 
-class ChassisLayouts(TypedDict):
+class ChassisLayouts(InMoney):
     """Every layout of the catalog for one chassis, each asked for with the same wishes and facts."""
 
     revision: int
-    currency: str
     chassis: str
     layouts: list[LayoutChoice]

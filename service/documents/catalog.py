@@ -11,9 +11,11 @@ from service.documents.fields import (
     Aliases,
     Banks,
     Clearance,
+    Country,
     Days,
     Document,
     End,
+    Gtin,
     Id,
     Label,
     LengthMm,
@@ -30,10 +32,12 @@ from service.documents.fields import (
     TemperatureC,
     Text,
     TurnDeg,
+    Url,
     whole,
 )
 from service.documents.hardware import Gland, PartRange, PipeTaper, RailSeats, Ring, Screw, Spacer, StraightThread
 from service.documents.pump import PumpCurve, PumpVolts
+from service.domain.money import Tax
 
 FORMAT = "portwright-catalog/1"
 
@@ -58,6 +62,7 @@ HookupKind = Literal["factory-line", "bulkhead", "own-hose"]
 class Maker(Document):
     name: Name
     currency: Label
+    tax: Annotated[Tax, Field(description="net: tax comes on top of all prices; gross: it is in them")] | None = None
 
 
 class PortStandard(Document):
@@ -157,6 +162,13 @@ class Item(Document):
     stock: Stock
     lead_days: Days
     mass_g: Annotated[float, Field(ge=0, le=1_000_000)]
+    gtin: Gtin | None = None
+    mpn: Annotated[Label | None, Field(description="the number that its own maker gives it")] = None
+    country: Annotated[
+        Country | None, Field(description="where it is made, by ISO 3166-1 alpha-2; its form alone is looked at")
+    ] = None
+    url: Annotated[Url | None, Field(description="address of its page")] = None
+    image: Annotated[Url | None, Field(description="address of a picture of it")] = None
     ports: list[Port]
     wetted: list[Id]
     max_kpa: PressureKpa | None = None
@@ -177,6 +189,10 @@ class Item(Document):
     spot_positions_mm: Annotated[dict[Place, LengthMm], Field(min_length=1)] | None = None
     regulates: Regulates | None = None
     aliases: Aliases = None
+
+
+IN_TRADE = frozenset({"gtin", "mpn", "country", "url", "image"})
+"""Fields of an item that are for shops alone: nothing is worked out from them."""
 
 
 class Reach(Document):

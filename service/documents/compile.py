@@ -32,12 +32,14 @@ _MPA_S = 1e-3
 def compile_revision(catalog: doc.Catalog | PackedCatalog, number: int) -> Revision:
     """Give the revision of a catalog that has passed its checks; each part of it is compiled when it is asked for."""
     told = packed(catalog)
+    maker = told.maker
     index = index_items(told.items.texts)
     items = _lazily(told.items, partial(_item, port=lru_cache(_PORTS_SHARED)(_port)))
     joints = _lazily(told.joints, _joint)
     return Revision(
         number=number,
-        currency=told.maker.currency,
+        currency=maker.currency,
+        tax=maker.tax,
         items=items,
         standards=_lazily(told.port_standards, lambda standard: _standard(standard, joints)),
         fuels=_lazily(told.fuels, _fuel),

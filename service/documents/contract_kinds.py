@@ -11,11 +11,12 @@ from pydantic import BeforeValidator, Field, RootModel, TypeAdapter
 
 from service.documents.contract import CaseAccount, FileCase, Priced, PriceRange, Timed, with_kind
 from service.documents.explain import ExplainRequest
-from service.documents.fields import Document, Id, Text
+from service.documents.fields import Document, Id, Label, Text
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_answer import Verdict
 from service.documents.request import AskedRevision, Narrowing
+from service.domain.money import Tax
 
 _Ids = Annotated[list[Id], Field(min_length=1, max_length=50)]
 
@@ -183,6 +184,8 @@ class KeptCase(Document):
 
     case: ToldCase
     revision: Annotated[int, Field(description="the revision of the catalog that was asked")]
+    currency: str
+    tax: Tax | None
     not_kept: Annotated[
         list[PromiseName], Field(description="what the answer does not keep today: an impact cannot break it")
     ]
@@ -192,4 +195,6 @@ class CaseFile(Document):
     """The cases that `GET /v1/contract/cases` serves, and those of a partner's own file."""
 
     revision: AskedRevision = None
+    currency: Annotated[Label | None, Field(description="of the prices that are promised")] = None
+    tax: Tax | None = None
     cases: Annotated[list[ToldCase], Field(max_length=10_000)]

@@ -19,6 +19,7 @@ from service.documents.catalog import (
 from service.documents.catalog_cases import AnyCatalogCase
 from service.documents.catalog_joints import Joint
 from service.documents.fields import Document, Name, whole
+from service.documents.money import InMoney
 
 _SAYS_SOMETHING = r"^[^\x00-\x1f\x7f-\x9f]*[^\s\x00-\x1f\x7f-\x9f][^\x00-\x1f\x7f-\x9f]*$"
 
@@ -126,7 +127,7 @@ class ObjectHead(TypedDict):
     changed: Moment | None
 
 
-class DraftObject(ObjectHead):
+class DraftObject(ObjectHead, InMoney):
     """An object of the catalog as it stands in a draft."""
 
     result: CatalogObject
@@ -144,7 +145,7 @@ class DraftPolicies(ObjectHead):
     result: Policies
 
 
-class EditedObject(ObjectHead, Faults):
+class EditedObject(ObjectHead, InMoney, Faults):
     """An object after an edit, with the faults of the whole draft."""
 
     result: CatalogObject | None

@@ -9,6 +9,7 @@ from pydantic import Field
 from typing_extensions import TypedDict
 
 from service.documents.answer import Power
+from service.documents.money import InMoney
 from service.documents.sheet import SheetRail
 from service.domain.profiles import StationKind
 from service.domain.vehicles import Duty
@@ -111,11 +112,10 @@ class DropCurve(TypedDict):
     text: str
 
 
-class DropCurves(TypedDict):
+class DropCurves(InMoney):
     """Drop against power, the layouts of a car side by side."""
 
     revision: int
-    currency: str
     chassis: str
     name: str
     fuel: str

@@ -7,6 +7,7 @@ from typing_extensions import TypedDict
 
 from service.documents.answer import Facts
 from service.documents.fields import Document, Id, Spot
+from service.documents.money import InMoney
 from service.documents.request import BillRequest
 from service.domain.explanation import Role
 
@@ -62,11 +63,10 @@ class VerdictTold(TypedDict):
     change: Annotated[ChangeTold | None, Field(description="null where it stands, and where no single change helps")]
 
 
-class Explanation(TypedDict):
+class Explanation(InMoney):
     """Why a part is, or is not, in the bills."""
 
     revision: int
-    currency: str
     sku: str
     name: str
     in_bills: Annotated[bool, Field(description="in any valid bill, shown or not")]

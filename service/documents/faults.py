@@ -10,7 +10,7 @@ from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
-from service.documents.fields import ID_PATTERN, SPOT_PATTERN, TEXT_PATTERN
+from service.documents.fields import COUNTRY_PATTERN, GTIN_PATTERN, ID_PATTERN, SPOT_PATTERN, TEXT_PATTERN, URL_PATTERN
 from service.documents.nearest import nearest_words
 from service.documents.pointers import pointer_to, segments_of
 from service.documents.rendering import printable, rendered
@@ -82,6 +82,9 @@ _EXPECTED = {
 _PATTERNS = {
     ID_PATTERN: "an id: letters, digits and . _ / - with a letter or digit first",
     TEXT_PATTERN: "a text without control characters",
+    GTIN_PATTERN: "a GTIN: 8, 12, 13 or 14 digits",
+    URL_PATTERN: "an address that begins with https:// or http://, without spaces",
+    COUNTRY_PATTERN: "a country by ISO 3166-1 alpha-2: two capital letters",
     SPOT_PATTERN: "a spot: left, centre, right or top, with 1. or 2. before it on two banks",
 }
 _UNITS = {

@@ -12,6 +12,10 @@ TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]*$"
 ALIAS_PATTERN = r"[^\W_]"
 """An alias has a letter or a digit at least."""
 
+GTIN_PATTERN = r"^([0-9]{8}|[0-9]{12,14})$"
+URL_PATTERN = r"^https?://[!-~]+$"
+COUNTRY_PATTERN = r"^[A-Z]{2}$"
+
 Place = Literal["left", "centre", "right", "top"]
 End = Literal["male", "female"]
 PLACES: tuple[Place, ...] = ("left", "centre", "right", "top")
@@ -53,6 +57,12 @@ Spot = Annotated[
 Money = Annotated[
     int, Field(ge=0, le=10**12, description="integer minor units of the currency"), BeforeValidator(whole)
 ]
+Gtin = Annotated[
+    str, Field(pattern=GTIN_PATTERN, description="8, 12, 13 or 14 digits, the last of them the check digit of GS1")
+]
+Url = Annotated[str, Field(max_length=2_000, pattern=URL_PATTERN)]
+Country = Annotated[str, Field(pattern=COUNTRY_PATTERN)]
+"""By ISO 3166-1 alpha-2; its form alone is looked at."""
 Quantity = Annotated[int, Field(ge=1, le=1000), BeforeValidator(whole)]
 Stock = Annotated[int, Field(ge=0, le=10**9), BeforeValidator(whole)]
 Days = Annotated[int, Field(ge=0, le=3650), BeforeValidator(whole)]

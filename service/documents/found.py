@@ -25,6 +25,7 @@ from service.documents.answer import (
     Stocked,
     Story,
 )
+from service.documents.money import InMoney
 from service.domain.assessment import Verdict
 from service.domain.power import LimitKind, PowerVerdict
 from service.domain.vehicles import Duty
@@ -189,11 +190,10 @@ class FoundAlternative(_FoundAlternative):
     power: Annotated[FoundPower, Field(description="of that bill")]
 
 
-class Found(TypedDict):
+class Found(InMoney):
     """What an answer of any detail has."""
 
     revision: int
-    currency: str
     total_valid: Annotated[
         int, Field(description="how many valid bills (with group_variants: groups) there are, exactly")
     ]

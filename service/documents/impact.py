@@ -5,6 +5,8 @@ from typing import Annotated, Any, Literal, NotRequired
 from pydantic import Field
 from typing_extensions import TypedDict
 
+from service.documents.money import InMoney
+
 WhatChanged = Literal["added", "removed", "changed"]
 WhatBecame = Literal["added", "retired", "removed", "changed"]
 SectionKind = Literal["item", "chassis", "layout", "addon", "fuel"]
@@ -21,7 +23,7 @@ class CatalogChange(TypedDict):
     fields: Annotated[list[str], Field(description="the top-level fields that differ, where it is in both")]
 
 
-class SeenAnswer(TypedDict):
+class SeenAnswer(InMoney):
     """An answer as it is compared: how many bills there are, and what the best one costs and carries."""
 
     total_valid: int

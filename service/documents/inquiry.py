@@ -7,6 +7,7 @@ from typing_extensions import TypedDict
 
 from service.documents.answer import Repair, Story
 from service.documents.fields import Document, Text
+from service.documents.money import KeptInMoney
 from service.documents.request import BillRequest
 from service.domain.vehicles import Duty
 
@@ -44,7 +45,7 @@ class Missing(TypedDict):
     text: str
 
 
-class JudgedInquiry(TypedDict):
+class JudgedInquiry(KeptInMoney):
     """A question as it was judged by the service itself; without what is personal."""
 
     id: Annotated[str, Field(description="names the inquiry until it is deleted")]

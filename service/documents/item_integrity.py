@@ -1,11 +1,12 @@
 """What must hold within an item and between items: rails and their spots, boxes, replacements."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from service.documents.arriving import Part
 from service.documents.faults import Fault
 from service.documents.fields import PLACES
 from service.documents.rendering import printable
+from service.domain.gtin import check_digit, is_gtin, same_number
 from service.domain.parts import OWN_RAIL
 
 _PLACE_WORDS = f"{', '.join(PLACES[:-1])} or {PLACES[-1]}"
@@ -27,7 +28,24 @@ def item_faults(catalog: Part) -> Iterator[Fault]:
         for supplied in item.parts("supplied"):
             if supplied.has("spot") and supplied.has("role"):
                 yield supplied.fault("a spot or a role, not both")
+    yield from _gtins(catalog.parts("items"))
     yield from _circles(catalog.parts("items"))
+
+
+def _gtins(items: Iterable[Part]) -> Iterator[Fault]:
+    """Yield what is no GTIN by its check digit, and each that another item has before."""
+    known: dict[str, str] = {}
+    for item in items:
+        gtin = item.text("gtin")
+        if gtin is None or not is_gtin(gtin):
+            continue
+        right = check_digit(gtin[:-1])
+        if gtin[-1] != str(right):
+            yield item.fault(f"{right} as the last digit, which checks the others: {gtin[:-1]}{right}", "gtin")
+            continue
+        other = known.setdefault(same_number(gtin), item.text("sku") or "")
+        if other != item.text("sku"):
+            yield item.fault(f"a GTIN of its own: {printable(other)} has this one", "gtin")
 
 
 def _rail(rail: Part) -> Iterator[Fault]:

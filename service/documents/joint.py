@@ -11,6 +11,7 @@ from typing_extensions import TypedDict
 
 from service.documents.answer import Reason
 from service.documents.fields import Document, End, Id
+from service.documents.money import InMoney
 from service.documents.request import AskedRevision
 from service.domain.joints import Difference
 from service.domain.revision import Method
@@ -125,11 +126,10 @@ class BridgeTold(TypedDict):
     text: str
 
 
-class JointAnswer(TypedDict):
+class JointAnswer(InMoney):
     """Whether the two sides meet: how, or what stands between them and what would join them."""
 
     revision: int
-    currency: str
     meets: bool
     text: str
     joints: Annotated[list[Meeting], Field(description="every pair of ports that mate")]

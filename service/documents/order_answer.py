@@ -6,6 +6,7 @@ from pydantic import Field
 from typing_extensions import TypedDict
 
 from service.documents.answer import Bill, Reason
+from service.documents.money import InMoney
 
 Verdict = Annotated[
     Literal["complete", "short", "surplus", "wrong", "impossible"],
@@ -96,7 +97,7 @@ class Note(TypedDict):
     text: str
 
 
-class OrderResult(TypedDict):
+class OrderResult(InMoney):
     """An order judged: the valid bill nearest to it, and the changes that lead there."""
 
     revision: int

@@ -6,6 +6,7 @@ from pydantic import Field
 from typing_extensions import TypedDict
 
 from service.documents.fields import Document, Id
+from service.documents.money import InMoney
 from service.documents.request import AskedRevision
 
 MOST_TEXT = 200_000
@@ -52,11 +53,10 @@ class UnreadRow(TypedDict):
     text: str
 
 
-class ReadTotal(TypedDict):
+class ReadTotal(InMoney):
     """What all lines cost by the list."""
 
     price: Annotated[int, Field(description="integer minor units; what is not sold by the maker is not in it")]
-    currency: str
 
 
 class ReadOrder(TypedDict):

@@ -6,6 +6,7 @@ from pydantic import Field, JsonValue
 from typing_extensions import TypedDict
 
 from service.documents.fields import Document
+from service.documents.money import InMoney
 from service.documents.request import AskedRevision
 from service.documents.unknown_car import UnknownCarSaid
 
@@ -46,7 +47,7 @@ class OpenField(TypedDict):
     choices: Annotated[list[FieldChoice], Field(description="what suits the text first; empty: a figure is to be told")]
 
 
-class ReadQuestion(TypedDict):
+class ReadQuestion(InMoney):
     """A question as it was read."""
 
     revision: int

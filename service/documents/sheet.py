@@ -9,6 +9,7 @@ from pydantic import Field
 from typing_extensions import TypedDict
 
 from service.documents.answer import Extra, Power, Reason
+from service.documents.money import InMoney
 from service.domain.revision import Method
 from service.domain.sheet import Direction, Stage
 from service.domain.vehicles import Duty
@@ -136,7 +137,7 @@ class JointSource(TypedDict):
     text: str
 
 
-class Sheet(TypedDict):
+class Sheet(InMoney):
     """The assembly sheet of a bill, in its own revision."""
 
     revision: int

@@ -1,5 +1,10 @@
 """Money as a person reads it: minor units become the currency's own."""
 
+from typing import Literal
+
+Tax = Literal["net", "gross"]
+"""Whether tax comes on top of prices, or is in them."""
+
 # Source: ISO 4217:2015, the number of decimals of each currency; those with two are left out.
 _DECIMALS = dict.fromkeys(["BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"], 3) | dict.fromkeys(
     [

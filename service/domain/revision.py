@@ -7,6 +7,7 @@ from typing import Any, Literal, TypeVar
 
 from service.domain.hardware import Gland, PipeTaper, Range
 from service.domain.lazy import Lazily
+from service.domain.money import Tax
 from service.domain.parts import OWN_RAIL, OWN_RAIL_NAME, Item, Opening, Port, RailShape
 from service.domain.vehicles import Addon, Chassis, Layout
 from service.engineering.screws import Thread
@@ -163,6 +164,7 @@ class Revision:
 
     number: int
     currency: str
+    tax: Tax | None
     items: Mapping[str, Item]
     standards: Lazily[str, Standard]
     fuels: Mapping[str, Fuel]

@@ -100,6 +100,12 @@ def spend(steps: int, doing: Doing) -> None:
         meter.spend(steps, doing)
 
 
+def spent() -> int:
+    """The steps so far of the question that is worked on here; 0 without a meter."""
+    meter = _METER.get(None)
+    return 0 if meter is None else meter.spent
+
+
 def kept(size: int, call: Callable[..., T], most_steps: int = MOST_KEPT_STEPS) -> Callable[..., T]:
     """Keep the newest values of a function of hashable arguments, each with the steps that it took.
 

@@ -6,7 +6,7 @@ from service.documents import answer as doc
 from service.domain import units
 from service.domain.assessment import Assessment, Check, Sizing, Supply
 from service.domain.request import Request
-from service.explain.checks import check_told
+from service.explain.checks import WORDS, check_told
 from service.explain.figures import figure, figure_of
 from service.explain.power import limit_clause
 from service.explain.telling import Telling, Told
@@ -56,7 +56,7 @@ def check_cautions(assessment: Assessment, telling: Telling) -> list[Told]:
 
 def check_line(check: Check, telling: Telling) -> Told:
     """A check in a line, as a reason stands."""
-    return telling.once(("line", check), partial(_line, check, telling))
+    return telling.once(("line", check), partial(_line, check))
 
 
 def told_check(check: Check, telling: Telling) -> doc.Check:
@@ -74,9 +74,8 @@ def check_with_key(check: Check, telling: Telling) -> tuple[doc.Check, str]:
     return telling.once(("whole", check), make)
 
 
-def _line(check: Check, telling: Telling) -> Told:
-    told = told_check(check, telling)
-    return Told({"rule": told["check"], "text": told["text"], "facts": told["facts"]})
+def _line(check: Check) -> Told:
+    return Told(check.check, WORDS[check.check].text(check.facts), check.facts)
 
 
 def _supply_text(supply: Supply) -> str:

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from service.documents import explain as doc
+from service.documents.money import money_of
 from service.domain.answer import Bill
 from service.domain.explanation import Change, Explanation, Left, Stop, Verdict
 from service.domain.findings import Finding
@@ -24,7 +25,7 @@ def report_explanation(explanation: Explanation, revision: Revision) -> doc.Expl
     words = _Words(explanation, revision)
     told: doc.Explanation = {
         "revision": revision.number,
-        "currency": revision.currency,
+        **money_of(revision),
         "sku": explanation.item.sku,
         "name": explanation.item.name,
         "in_bills": bool(explanation.where),

@@ -66,15 +66,15 @@ def cautions(bill: Bill, telling: Telling) -> tuple[Told, ...]:
 def _cautions(bill: Bill, telling: Telling) -> Iterator[Told]:
     request, revision, cautioned = telling.request, telling.revision, telling.cautioned
     if bill.rail.sku == OWN_RAIL:
-        yield from map(Told, _own_rail_cautions(request))
+        yield from map(Told.of, _own_rail_cautions(request))
     yield from cautioned(("fuel", request.fuel), partial(_fuel_cautions, request))
-    yield from map(Told, of_returns(bill, request))
+    yield from map(Told.of, of_returns(bill, request))
     items = list(dict.fromkeys([bill.rail, *(item for placed in bill.chains for item in placed.chain.items)]))
     for item in items:
         yield from cautioned(("weak", item, request.fuel), partial(_weak, item, request, revision))
-    yield from map(Told, _bought_elsewhere(bill, items, request))
+    yield from map(Told.of, _bought_elsewhere(bill, items, request))
     for path in bill.paths:
-        yield from map(Told, _unrated(path, bill.side_plugs))
+        yield from map(Told.of, _unrated(path, bill.side_plugs))
     used, made = look_alikes.standards_of(bill), tuple(joints(bill, revision))
     yield from cautioned(("alike", used), partial(look_alikes.of_standards, used, revision))
     yield from cautioned(("joints", made), partial(_of_joints, bill, revision))

@@ -5,6 +5,7 @@ from typing import Any, Literal
 
 from service.documents import answer as doc
 from service.documents import found
+from service.documents.money import money_of
 from service.domain.alternatives import NO_ALTERNATIVES, Alternatives
 from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment, Check, ShortAssessment
@@ -83,7 +84,7 @@ def _found(answer: Answer, words: WhyNotWords, revision: Revision, alternatives:
     """What is told in every detail."""
     return {
         "revision": revision.number,
-        "currency": revision.currency,
+        **money_of(revision),
         "total_valid": answer.total_valid,
         "conflicts": [list(story.wishes) for story in answer.why_not.stories],
         "repairs": words.repairs(answer.why_not),
@@ -203,7 +204,7 @@ class _Once:
         new, repeats = self._apart(reasons)
         if self._is_full:
             return [{"id": id_, **told.reason} for id_, told in new], repeats
-        return [{"id": id_, "rule": told.reason["rule"], "text": told.reason["text"]} for id_, told in new], repeats
+        return [{"id": id_, "rule": told.rule, "text": told.text} for id_, told in new], repeats
 
     def _apart(self, reasons: tuple[Told, ...]) -> tuple[list[tuple[int, Told]], list[int]]:
         before, ids = self._before, self._ids
@@ -238,7 +239,7 @@ class _Once:
         telling = self._telling
         new, repeated = self._apart(tuple([check_line(check, telling) for check in checks if check.verdict == "ok"]))
         repeats += repeated
-        return [{"id": id_, "check": told.reason["rule"], "text": told.reason["text"]} for id_, told in new]
+        return [{"id": id_, "check": told.rule, "text": told.text} for id_, told in new]
 
     def _id(self, key: Hashable) -> int:
         return self._ids.setdefault(key, len(self._ids))

@@ -1,6 +1,7 @@
 """Whether two sides meet, in words: how each joint is made up, what stands between ports, what would join them."""
 
 from service.documents import joint as doc
+from service.documents.money import money_of
 from service.domain.joints import Bridge, Gap, Join, JointEnd, Step
 from service.domain.parts import Port
 from service.domain.revision import Revision
@@ -15,7 +16,7 @@ def report_join(join: Join, revision: Revision) -> doc.JointAnswer:
     """The answer document of two sides that were compared."""
     told: doc.JointAnswer = {
         "revision": revision.number,
-        "currency": revision.currency,
+        **money_of(revision),
         "meets": bool(join.joints),
         "text": _summary(join, revision),
         "joints": [_meeting(*ends, revision) for ends in join.joints],

@@ -45,9 +45,14 @@ class ToldLine(NamedTuple):
     flowing: tuple[str, ...]
 
     @property
+    def unit_price(self) -> int:
+        """Of one, minor units; 0 unless bought from us."""
+        return self.item.price if self.source == "buy" else 0
+
+    @property
     def price(self) -> int:
         """Of the whole line, minor units; 0 unless bought from us."""
-        return self.item.price * self.qty if self.source == "buy" else 0
+        return self.unit_price * self.qty
 
 
 def lines(bill: Bill, telling: Telling) -> list[Line]:
@@ -81,6 +86,7 @@ def head(line: ToldLine) -> LineHead:
         "name": line.item.name,
         "qty": line.qty,
         "source": line.source,
+        "unit_price": line.unit_price,
         "price": line.price,
         "spots": line.spots,
         "choices": line.choices,

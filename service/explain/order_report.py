@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from service.documents import answer as doc
 from service.documents.answer import Reason
+from service.documents.money import money_of
 from service.documents.order_answer import Change, OrderResult, OtherLayout, Ships, StockLine, Swap
 from service.domain.answer import Bill
 from service.domain.findings import Finding
@@ -56,6 +57,7 @@ def report_order(
     reasons = list(_general(order, found, others, revision))
     result: OrderResult = {
         "revision": revision.number,
+        **money_of(revision),
         "sets": reading.order.sets,
         "verdict": found.nearness.verdict,
         "layout": found.nearness.layout,
@@ -86,6 +88,7 @@ def report_impossible(
     only that there is not enough for all sets."""
     return {
         "revision": revision.number,
+        **money_of(revision),
         "sets": order.reading.order.sets,
         "verdict": "impossible",
         "layout": order.layout,

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 from service.documents import answer as doc
+from service.documents.money import money_of
 from service.domain.alternatives import NO_ALTERNATIVES, Alternatives
 from service.domain.answer import Answer, Bill
 from service.domain.assessment import Assessment
@@ -40,7 +41,7 @@ def report_answer(
     telling = Telling(answer.request, revision)
     return {
         "revision": revision.number,
-        "currency": revision.currency,
+        **money_of(revision),
         "total_valid": answer.total_valid,
         "bills": [report_bill(bill, telling, key_of(bill), assess(bill)) for bill in answer.bills],
         "ruled_out": [report_rejection(rejection, telling) for rejection in answer.rejections],
@@ -84,7 +85,7 @@ def all_cautions(bill: Bill, assessment: Assessment, telling: Telling) -> list[T
 
 def resting_cautions(bill: Bill, power: Power, telling: Telling) -> list[Told]:
     """What a bill cautions of besides its checks."""
-    return [*map(Told, power_cautions(power)), *cautions(bill, telling)]
+    return [*map(Told.of, power_cautions(power)), *cautions(bill, telling)]
 
 
 def report_more(why_not: WhyNot, alternatives: Alternatives) -> doc.More:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from service.documents import sheet as doc
 from service.documents.answer import Bill, Reason
+from service.documents.money import money_of
 from service.domain import units
 from service.domain.request import Request
 from service.domain.revision import Revision, Standard
@@ -54,6 +55,7 @@ def report_sheet(sheet: Sheet, bill: Bill, request: Request, revision: Revision)
     made = {step.stage for step in sheet.steps}
     told: doc.Sheet = {
         "revision": revision.number,
+        **money_of(revision),
         "key": bill["key"],
         "title": f"{request.chassis.name}: {request.layout.name}",
         "text": f"{request.layout.summary} Fuel: {request.fuel.name}. Pressure with the engine off: {base}.",

@@ -5,7 +5,7 @@ What is kept is bounded by count, what was not asked for longest going first, an
 """
 
 import re
-from collections.abc import Callable, Hashable, Iterable
+from collections.abc import Callable, Hashable, Iterable, Mapping
 from functools import lru_cache
 from typing import Any, TypeVar
 
@@ -14,9 +14,10 @@ from service.domain.answer import Bill
 from service.domain.findings import Finding
 from service.domain.request import PartSituation, Request
 from service.domain.revision import Revision
+from service.explain.figures import figures
 from service.explain.phrases import listed
-from service.explain.reasons import broken, kept
-from service.rules import RULE_ORDER
+from service.explain.reasons import broken
+from service.rules import RULE_BY_ID, RULE_ORDER
 
 T = TypeVar("T")
 _KEPT = 6_000
@@ -27,15 +28,39 @@ class Told:
     """A reason in words, one object for all answers that have it.
 
     `rank`: its place in the order of telling; `short`: what tells it from others by its text, `whole` by its facts too.
+    Its facts are written once somebody reads them.
     """
 
-    __slots__ = ("rank", "reason", "short", "whole")
+    __slots__ = ("_facts", "_reason", "_whole", "rank", "rule", "short", "text")
 
-    def __init__(self, reason: Reason) -> None:
-        self.reason = reason
-        self.rank = RULE_ORDER.get(reason["rule"], len(RULE_ORDER))
-        self.short = f"{reason['rule']}\n{reason['text']}"
-        self.whole = f"{self.short}\n{reason['facts']}"
+    def __init__(self, rule: str, text: str, facts: Mapping[str, Any]) -> None:
+        self.rule = rule
+        self.text = text
+        self.rank = RULE_ORDER.get(rule, len(RULE_ORDER))
+        self.short = f"{rule}\n{text}"
+        self._facts = facts
+        self._reason: Reason | None = None
+        self._whole: str | None = None
+
+    @classmethod
+    def of(cls, reason: Reason) -> "Told":
+        return cls(reason["rule"], reason["text"], reason["facts"])
+
+    @property
+    def reason(self) -> Reason:
+        if self._reason is None:
+            self._reason = {"rule": self.rule, "text": self.text, "facts": figures(self._facts)}
+        return self._reason
+
+    @property
+    def whole(self) -> str:
+        if self._whole is None:
+            self._whole = f"{self.short}\n{self.reason['facts']}"
+        return self._whole
+
+    def saying(self, text: str) -> "Told":
+        """The same of another text."""
+        return Told(self.rule, text, self._facts)
 
 
 class Words:
@@ -97,12 +122,12 @@ class Telling:
 
     def cautioned(self, key: Hashable, make: Callable[[], Iterable[Reason]]) -> tuple[Told, ...]:
         """The cautions that are made; what has the same key is looked for once."""
-        return self.once(key, lambda: tuple(map(Told, make())))
+        return self.once(key, lambda: tuple(map(Told.of, make())))
 
 
 def worded(findings: Iterable[Finding]) -> tuple[Told, ...]:
     """Findings in the words of their rules kept."""
-    return tuple([Told(kept(finding)) for finding in findings])
+    return tuple([Told(found.rule, RULE_BY_ID[found.rule].reason(found.facts), found.facts) for found in findings])
 
 
 def _in_order(reasons: tuple[Told, ...]) -> tuple[Told, ...]:
@@ -134,5 +159,5 @@ def _as_one(key: str, alike: list[Told]) -> Told:
     if len(alike) == 1:
         return first
     spots = [spot for told in alike for spot in _AT_A_SPOT.findall(told.short)]
-    rule, text = key.replace("\0", f"the {listed(spots)} spots").split("\n", 1)
-    return Told({"rule": rule, "text": text, "facts": first.reason["facts"]})
+    _, text = key.replace("\0", f"the {listed(spots)} spots").split("\n", 1)
+    return first.saying(text)

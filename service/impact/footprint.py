@@ -7,7 +7,7 @@ from collections.abc import Hashable, Iterator
 
 from pydantic import BaseModel
 
-from service.documents.catalog import Catalog
+from service.documents.catalog import IN_TRADE, Catalog
 from service.domain.lazy import lazy
 from service.domain.request import Request
 from service.domain.revision import Revision
@@ -15,7 +15,8 @@ from service.impact.reach import Reach
 
 _SILENT = {
     "item": {"name", "aliases", "mass_g", "superseded_by", "ring", "screw", "spacer", "seats", "hex_mm", "drive"}
-    | {"injector_positions_mm", "spot_positions_mm", "outlet_deg", "min_bend_mm"},
+    | {"injector_positions_mm", "spot_positions_mm", "outlet_deg", "min_bend_mm"}
+    | IN_TRADE,
     "chassis": {"name", "engine", "aliases", "manifold", "tank"},
     "addon": {"name", "aliases", "raises_seat_mm", "fasteners"},
     "layout": {"name", "summary", "aliases"},

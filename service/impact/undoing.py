@@ -6,7 +6,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from service.documents.catalog import Catalog, Fuel
+from service.documents.catalog import IN_TRADE, Catalog, Fuel
 from service.documents.faults import Fault
 from service.documents.integrity import integrity_faults
 from service.documents.pointers import segments_of
@@ -31,7 +31,7 @@ _STANDS_BY_ITSELF = frozenset(
         "stock",
         "stock_kw",
     }
-)
+) | (IN_TRADE - {"gtin"})
 """Fields that no other object has to agree with: a change of these alone is undone alone."""
 
 

@@ -30,7 +30,8 @@ _MOST_CELL = 32_000
 
 @dataclass(frozen=True)
 class Outcome:
-    """What is said of an order, each as one text; `price_change` in the currency's own units.
+    """What is said of an order, each as one text; `price_change` in the currency's own units; `tax`: net, where it
+    comes on top of that, or gross.
 
     `changes`: how many pieces change, a swap as one; `ships_now`: whole sets that are in stock, `rest_days`: days until
     the others can follow, `short`: what there is too little of.
@@ -51,6 +52,7 @@ class Outcome:
     ships_now: str = ""
     rest_days: str = ""
     short: str = ""
+    tax: str = ""
 
 
 COLUMNS = ("order", *(field.name for field in fields(Outcome)))
@@ -72,7 +74,7 @@ def outcome_of(edition: Edition, order: SheetOrder, library: Library | None = No
         resolve_names(edition, order)
         request = order.request()
         if request is not None:
-            return _told(check_order(edition, request), edition.revision.currency, order)
+            return _told(check_order(edition, request), order)
     except NotFoundError as error:
         order.tell(f"{INSTEAD_OF_A_CAR}: found {rendered(error.value)}, expected the key of a known {error.kind}")
     except RequestFaultsError as error:
@@ -151,7 +153,7 @@ def _line(text: str) -> str:
     return "".join(sign if sign.isprintable() else " " for sign in text)
 
 
-def _told(result: OrderResult, currency: str, order: SheetOrder) -> Outcome:
+def _told(result: OrderResult, order: SheetOrder) -> Outcome:
     change, edits, ships = result["price_change"], result.get("edits"), result.get("ships")
     return Outcome(
         verdict=result["verdict"],
@@ -160,8 +162,9 @@ def _told(result: OrderResult, currency: str, order: SheetOrder) -> Outcome:
         remove=_listed(result["remove"]),
         swap="; ".join(map(_swapped, result["swap"])),
         elsewhere=_listed(result.get("elsewhere", [])),
-        price_change="" if change is None else amount(change, currency),
-        currency=currency,
+        price_change="" if change is None else amount(change, result["currency"]),
+        currency=result["currency"],
+        tax=result["tax"] or "",
         reasons=" ".join(_reasons(result))[:_MOST_REASONS],
         notes="; ".join(order.notes),
         changes="" if edits is None else str(edits),

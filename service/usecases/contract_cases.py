@@ -7,6 +7,7 @@ from weakref import WeakKeyDictionary
 from service.documents.catalog_cases import OtherCatalogCase, told
 from service.documents.contract import CatalogCase, FileCase, FilePromises, PinnedQuestion
 from service.documents.contract_kinds import AnyCase, CaseFile
+from service.documents.money import money_of
 from service.documents.request import BillRequest
 from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import key_maker
@@ -34,7 +35,8 @@ def with_partners(file: CaseFile, partners: Iterable[AnyCase]) -> CaseFile:
 
 def _cases(edition: Edition) -> CaseFile:
     cases = edition.catalog.contract_cases or ()
-    return CaseFile(revision=edition.number, cases=[_served(edition, case) for case in cases])
+    told_cases = [_served(edition, case) for case in cases]
+    return CaseFile(revision=edition.number, **money_of(edition.revision), cases=told_cases)
 
 
 def question_of(request: PinnedQuestion) -> BillRequest:

@@ -4,7 +4,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
 from service.documents.answer import ChangedPart, CurrentBill
-from service.documents.catalog import Item
+from service.documents.catalog import IN_TRADE, Item
+from service.documents.money import money_of
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
 from service.domain.money import priced
@@ -20,7 +21,7 @@ from service.usecases.resolve_request import resolve_request, with_skus
 
 _MOST_REPLACED_APART = 6
 """Of so many retired parts it is tried whether some may stay, as what comes with a rail may; else all are replaced."""
-_SILENT = {"name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by"}
+_SILENT = {"name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by"} | IN_TRADE
 _Place = tuple[str, int] | None
 """A place in a bill: a spot with the part's number in its chain; None: the rail."""
 
@@ -35,9 +36,18 @@ def current_bill(then: Edition, held: BillKey, bill: Bill, now: Edition) -> Curr
     changed = list(_changed(then, bill, now, found))
     if found is None:
         text = f"In catalog revision {now.number} this is not a valid bill any more."
-        return {"revision": now.number, "valid": False, "price": None, "changed": changed, "key": None, "text": text}
+        return {
+            "revision": now.number,
+            **money_of(now.revision),
+            "valid": False,
+            "price": None,
+            "changed": changed,
+            "key": None,
+            "text": text,
+        }
     return {
         "revision": now.number,
+        **money_of(now.revision),
         "valid": True,
         "price": found.price,
         "changed": changed,

@@ -8,9 +8,11 @@ from json import loads
 from typing import Any, NoReturn, TypeVar
 
 from service.documents import draft as doc
+from service.documents.catalog import Maker
 from service.documents.faults import MOST_TOLD
 from service.documents.fields import ID_PATTERN
 from service.documents.merge_patch import merged
+from service.documents.money import InMoney, money_of
 from service.documents.nearest import nearest
 from service.documents.overlay import conflicts_of, faults_over, overlaid
 from service.documents.packed import SECTIONS
@@ -198,6 +200,10 @@ class Drafts:
         known_as = [(done.document, done.version or 0) for done in entries] + [(in_base, 0)]
         seen = (text for text, version in known_as if tag_of(Standing(text, version)) == tag)
         return next(seen, None), later[::-1]
+
+    def money(self, id_: str) -> InMoney:
+        """The money of a draft's prices, by its maker. Raises NotFoundError."""
+        return money_of(Maker.model_validate_json(self.find(id_, "maker", "").standing.document or ""))
 
     def object_head(self, found: Edited) -> doc.ObjectHead:
         """The document of an object without its content."""

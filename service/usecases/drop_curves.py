@@ -5,6 +5,7 @@ from math import ceil, floor, inf, log10
 
 from service.assessment import drop_curve
 from service.documents.drawing import DropCurve, DropCurves
+from service.documents.money import money_of
 from service.documents.request import BillRequest
 from service.domain import units
 from service.domain.answer import Bill
@@ -33,7 +34,7 @@ def drop_curves(
     cheapest = [(request, next(iter(edition.engine.answer(request).bills), None)) for request in requests]
     return {
         "revision": edition.number,
-        "currency": edition.revision.currency,
+        **money_of(edition.revision),
         "chassis": chassis.id,
         "name": chassis.name,
         "fuel": fuel.id,

@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from service.documents import impact as doc
 from service.documents.catalog import Catalog
+from service.documents.money import InMoney, money_of
 from service.domain.answer import Bill
 from service.domain.request import Request
 from service.domain.work import Meter, metered
@@ -145,13 +146,14 @@ def impact_told(
     words = Words(before.document, after.document)
     from_, to = names or (before.number, after.number)
     has_keys = isinstance(from_, int), isinstance(to, int)
+    money = money_of(before.revision), money_of(after.revision)
     return {
         "from": from_,
         "to": to,
         "counts": {str(outcome): count for outcome, count in impact.counts.items()},
         "needs_accept": impact.needs_accept,
         "changes": [change_told(change) for change in impact.changes],
-        "questions": [_question(judged, words, has_keys) for judged in impact.judged],
+        "questions": [_question(judged, words, money, has_keys) for judged in impact.judged],
         "not_asked": [_asked(question) for question in impact.not_asked],
         "next": None,
     }
@@ -166,14 +168,16 @@ def change_told(change: Change) -> doc.CatalogChange:
     return {"kind": change.kind, "id": change.id, "what": change.what, "fields": list(change.fields)}
 
 
-def _question(judged: Judged, words: Words, has_keys: tuple[bool, bool]) -> doc.ImpactQuestion:
+def _question(
+    judged: Judged, words: Words, money: tuple[InMoney, InMoney], has_keys: tuple[bool, bool]
+) -> doc.ImpactQuestion:
     question = judged.question
     told: doc.ImpactQuestion = {
         "origin": question.origin,
         "request": _asked(question),
         "outcome": judged.outcome,
-        "before": _answer(judged.before, has_key=has_keys[0]) if isinstance(question, Standing) else None,
-        "after": _answer(judged.after, has_key=has_keys[1]) if isinstance(question, Standing) else None,
+        "before": _answer(judged.before, money[0], has_key=has_keys[0]) if isinstance(question, Standing) else None,
+        "after": _answer(judged.after, money[1], has_key=has_keys[1]) if isinstance(question, Standing) else None,
         "text": words.of(judged),
         "because": [change_told(change) for change in judged.because],
     }
@@ -186,11 +190,12 @@ def _question(judged: Judged, words: Words, has_keys: tuple[bool, bool]) -> doc.
     return told
 
 
-def _answer(seen: Seen | None, *, has_key: bool) -> doc.SeenAnswer | None:
+def _answer(seen: Seen | None, money: InMoney, *, has_key: bool) -> doc.SeenAnswer | None:
     if seen is None:
         return None
     best = seen.best
     return {
+        **money,
         "total_valid": seen.total_valid,
         "price": None if best is None else best.price,
         "key": best.key if best is not None and has_key else None,

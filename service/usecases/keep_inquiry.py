@@ -89,6 +89,8 @@ def inquiry_of(asked: SentInquiry, answer: Answer, received: datetime) -> Judged
     return {
         "id": new_id(),
         "revision": answer["revision"],
+        "currency": answer["currency"],
+        "tax": answer["tax"],
         "received": moment(received),
         "request": asked.request.model_dump(exclude_defaults=True),
         "total_valid": answer["total_valid"],

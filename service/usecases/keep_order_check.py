@@ -9,6 +9,7 @@ from typing import Any
 from pydantic import ValidationError
 from pydantic_core import to_json
 
+from service.documents.money import money_of
 from service.documents.order import OrderRequest
 from service.documents.order_answer import Current, OrderCheck, OrderResult
 from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
@@ -41,7 +42,7 @@ class OrderChecks:
     def __init__(self, library: Library, store: OrderCheckStore, check: Check = check_order) -> None:
         self._library = library
         self._store = store
-        self._keeper = Keeper(store, "order check", lambda row: row.result)
+        self._keeper = Keeper(store, "order check", self._document)
         self._check = check
 
     def of(self, account: str | None) -> "OrderChecks":
@@ -87,8 +88,15 @@ class OrderChecks:
         """The stored check of an id, with how the newest revision judges the order. Raises NotFoundError."""
         kept = self._keeper.row(id_)
         current = self._current(kept)
-        document = kept.result.encode().removesuffix(b"}") + b',"current":' + to_json(current) + b"}"
+        document = self._document(kept).encode().removesuffix(b"}") + b',"current":' + to_json(current) + b"}"
         return RecalledOrderCheck(kept.revision, document)
+
+    def _document(self, kept: StoredOrderCheck) -> str:
+        """The stored check; one that was stored before the money was told has it at its end."""
+        if "currency" in json.loads(kept.result):
+            return kept.result
+        money = money_of(self._library.catalog(kept.revision).maker)
+        return f"{kept.result.removesuffix('}')},{to_json(money).decode().removeprefix('{')}"
 
     def _edition(self, asked: OrderRequest) -> Edition:
         if asked.key is not None:

@@ -7,12 +7,14 @@ from itertools import islice, product
 from service.documents.uses import Use, UseRole
 from service.domain.parts import Item
 from service.domain.vehicles import Chassis, Layout
-from service.domain.work import TooCostlyError, part
+from service.domain.work import TooCostlyError, part, spent
 from service.explain.too_costly import too_costly_here
 from service.usecases.library import Edition
 from service.usecases.long_work import begin_long_work
 
 _ROLES: tuple[UseRole, ...] = ("rail", "mounting", "box")
+_STEPS_OF_A_PAGE = 100_000
+"""Some 0.1 s of work; a page over it ends early."""
 
 
 @dataclass(frozen=True)
@@ -26,12 +28,14 @@ class UsesPage:
 def uses_of(edition: Edition, sku: str, start: int, limit: int) -> UsesPage:
     """At most `limit` uses of a known SKU. `start`: a place among all cars with all layouts, from 0.
 
-    Every car is asked plainly: at its stock power, on the first fuel, with a gauge and without. Where the work of one
-    question is done before, the page ends there. What takes too much for a whole question says so in its place.
+    Every car is asked plainly: at its stock power, on the first fuel, with a gauge and without. Where the work of a
+    page is done before, it ends there. What takes too much for a whole question says so in its place.
     """
     item = edition.revision.items[sku]
     found: list[Use] = []
     for place, (chassis, layout) in _pairs(edition, start):
+        if place > start and spent() > _STEPS_OF_A_PAGE:
+            return UsesPage(found, place)
         try:
             with part(1):
                 use = _use(edition, item, chassis, layout)

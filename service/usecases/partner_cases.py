@@ -11,6 +11,7 @@ from service.documents.arriving import Part
 from service.documents.contract import ACCOUNT, FileCase
 from service.documents.contract_integrity import case_faults
 from service.documents.contract_kinds import PROMISES, AnyCase, ExplainCase, KeptCase, OtherCase, case_of
+from service.documents.money import money_of
 from service.documents.nearest import nearest
 from service.documents.rendering import rendered
 from service.impact.footprint import Texts
@@ -91,7 +92,13 @@ class PartnerCases:
             kept_promises(case.promises, seen, body) if isinstance(case, FileCase) else kept_beside(case.promises, seen)
         )
         return CheckedCase(
-            row, KeptCase(case=case, revision=edition.number, not_kept=[x for x in PROMISES if x in not_kept])
+            row,
+            KeptCase(
+                case=case,
+                revision=edition.number,
+                **money_of(edition.revision),
+                not_kept=[x for x in PROMISES if x in not_kept],
+            ),
         )
 
     def keep(self, checked: CheckedCase) -> bool:

@@ -1,5 +1,6 @@
 """Read an order as somebody wrote it: which parts are sure, and what is to be asked."""
 
+from service.documents.money import money_of
 from service.documents.nearest import nearest
 from service.documents.order_reading import OrderText, ReadLine, ReadOrder
 from service.domain.work import spend
@@ -56,7 +57,7 @@ def told(edition: Edition, reading: Reading, fitting: set[str] | None = None) ->
         "revision": edition.number,
         "lines": [_line(line, fitting) for line in reading.lines],
         "unread": [{"row": row, "text": text[:LONGEST_ROW]} for row, text in reading.unread],
-        "total": None if total is None else {"price": total, "currency": edition.revision.currency},
+        "total": None if total is None else {"price": total, **money_of(edition.revision)},
     }
 
 

@@ -2,6 +2,7 @@
 
 from pydantic import JsonValue, TypeAdapter
 
+from service.documents.money import money_of
 from service.documents.question_reading import FieldChoice, OpenField, QuestionText, ReadQuestion, UnderstoodField
 from service.reading.questions.facts import QuestionReading
 from service.usecases.library import Edition, Library
@@ -32,6 +33,7 @@ def told(edition: Edition, reading: QuestionReading) -> ReadQuestion:
     unknown = reading.unknown
     return ReadQuestion(
         revision=edition.number,
+        **money_of(edition.revision),
         request=_REQUEST.validate_python(reading.request),
         understood=[
             UnderstoodField(words=x.words, field=x.field, value=_VALUE.validate_python(x.value), says=x.says)

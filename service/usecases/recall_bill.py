@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from service.documents import answer as doc
+from service.documents.money import money_of
 from service.domain.answer import Bill
 from service.domain.request import Request
 from service.explain.report import report_bill
@@ -73,7 +74,7 @@ def recalled_told(recalled: Recalled, held: BillKey, newest: Edition) -> doc.Rec
     """The document of a recalled bill."""
     return {
         "revision": recalled.edition.number,
-        "currency": recalled.edition.revision.currency,
+        **money_of(recalled.edition.revision),
         "bill": recalled.document,
         "safety": list(SAFETY),
         "current": current_bill(recalled.edition, held, recalled.bill, newest),

@@ -9,6 +9,7 @@ from service.documents.answer import ChassisLayouts
 from service.documents.contract_kinds import OtherCase
 from service.documents.explain import ExplainRequest
 from service.documents.joint import JointQuestion
+from service.documents.money import money_of
 from service.documents.nearest import nearest
 from service.documents.order import OrderRequest
 from service.documents.rendering import rendered
@@ -81,7 +82,7 @@ def _layouts(edition: Edition, asked: kinds.CarQuestion) -> ChassisLayouts:
     wishes = asked.model_dump(exclude_unset=True, exclude={"chassis", "revision"})
     return {
         "revision": edition.number,
-        "currency": edition.catalog.maker.currency,
+        **money_of(edition.revision),
         "chassis": asked.chassis,
         "layouts": chassis_layouts(edition, asked.chassis, wishes),
     }

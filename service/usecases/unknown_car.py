@@ -82,6 +82,8 @@ def inquiry_of(edition: Edition, asked: SentUnknownCar, received: datetime) -> J
     return {
         "id": new_id(),
         "revision": edition.number,
+        "currency": edition.revision.currency,
+        "tax": edition.revision.tax,
         "received": received.isoformat(timespec="seconds").replace("+00:00", "Z"),
         "request": asked.car.model_dump(exclude_defaults=True),
         "total_valid": 0,

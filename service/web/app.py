@@ -4,7 +4,7 @@ import asyncio
 import gc
 import logging
 import os
-from collections.abc import AsyncIterator, Callable, Collection
+from collections.abc import AsyncIterator, Callable, Collection, Mapping
 from contextlib import AbstractAsyncContextManager, asynccontextmanager
 from functools import partial
 from typing import Annotated, Any
@@ -79,6 +79,7 @@ from service.web.counter import (
 )
 from service.web.counter.refusing import asks_for_page, refusal_response
 from service.web.cross_origin import CrossOrigin
+from service.web.deprecations import DEPRECATED, Deprecation, Deprecations, policy_text
 from service.web.handing import HandOver
 from service.web.kept_answers import KeptAnswers
 from service.web.lanes import Lanes
@@ -157,10 +158,11 @@ class Application(FastAPI):
     """FastAPI with our own description of it."""
 
     routers: tuple[APIRouter, ...] = ()
+    deprecated: Mapping[str, Deprecation] = DEPRECATED
 
     def openapi(self) -> dict[str, Any]:
         if self.openapi_schema is None:
-            self.openapi_schema = describe(self, self.routers)
+            self.openapi_schema = describe(self, self.routers, self.deprecated)
         return self.openapi_schema
 
 
@@ -178,6 +180,7 @@ def create_app(
     kept_webhooks: Webhooks | None = None,
     standing: KeptQuestions | None = None,
     asked: AskedQuestions | None = None,
+    deprecated: Mapping[str, Deprecation] = DEPRECATED,
     doors: Doors | None = None,
     lanes: Lanes | None = None,
     back: Back | None = None,
@@ -199,7 +202,7 @@ def create_app(
     the API. `style_page_shown`: whether the page of all pieces is served.
     `stopping`: whether it has been told to stop.
     `is_watched`: whether its requests are counted, and not by who hands them on; `json_log`: and logged as JSON.
-    `doors`: the keys that are asked for; None: nobody is asked for one.
+    `deprecated`: the operations that are to go. `doors`: the keys that are asked for; None: nobody is asked for one.
     `site`: the address of its links and the hosts that it answers for; None: those of loopback.
     """
     site = site or Site()
@@ -258,6 +261,7 @@ def create_app(
     routers += [workshop_inquiries.router, workshop_next_parts.router, workshop_revisions.router]
     routers += [workshop_publishing.router, workshop_objects.router, workshop.router]  # whose paths are of any draft
     app.routers = tuple(routers)
+    app.deprecated = deprecated
     for router in routers:
         app.include_router(router)
     app.add_exception_handler(HTTPException, unrouted(routers, refusal_response))
@@ -308,12 +312,15 @@ def create_app(
     if doors is not None:
         app.add_middleware(Access, doors=doors, rights=Rights(routers), asks_for_page=asks_for_page)
         app.add_middleware(Refusals, respond=refusal_response)
+    if deprecated:
+        app.add_middleware(Deprecations, routers=routers, deprecated=deprecated)
     if allowed_origins:
         app.add_middleware(CrossOrigin, origins=frozenset(allowed_origins))
     app.add_middleware(RequestId)
     if is_watched:
         app.add_middleware(Watch, templates=Templates(routers), tell=tell_request if json_log else None)
     app.state.site = site
+    app.state.deprecated_told = policy_text(routers, deprecated)
     app.state.back = back
     app.state.stopping = stopping or Stopping()
     app.state.body_timeout_s = body_timeout_s

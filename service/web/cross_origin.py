@@ -8,11 +8,11 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from service.web.asgi import Around
 
-_API, _DESCRIPTION = "/v1/", "/openapi.json"
+_API, _DESCRIPTION = ("/v1/", "/sandbox/v1/"), "/openapi.json"
 _METHODS = ("GET", "HEAD", "POST")
 _SENT = ("Content-Type", "Idempotency-Key", "If-None-Match")
 _EXPOSED = (
-    *("ETag", "Link", "Location", "RateLimit", "RateLimit-Policy", "Retry-After"),
+    *("Deprecation", "ETag", "Link", "Location", "RateLimit", "RateLimit-Policy", "Retry-After", "Sunset"),
     *("X-Catalog-Revision", "X-Request-ID"),
 )
 _OF_CORS = "access-control-"

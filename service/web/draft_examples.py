@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from service.documents.money import money_of
 from service.documents.packed import canonical
 from service.storage.drafts import Standing
 from service.usecases.preconditions import tag_of
@@ -60,7 +61,7 @@ def once(section: str) -> dict[str, Any]:
 
 def draft_object() -> dict[str, Any]:
     """The part as it stands in the draft."""
-    return _head("items", item()["sku"]) | {"result": item()}
+    return _head("items", item()["sku"]) | money_of(examples.edition().revision) | {"result": item()}
 
 
 def draft_once(section: str) -> dict[str, Any]:
@@ -91,7 +92,7 @@ def changes() -> dict[str, Any]:
 
 def trail() -> dict[str, Any]:
     """What was done to that draft."""
-    nothing = {"reason": None, "section": None, "key": None, "fields": [], "revision": None}
+    nothing: dict[str, Any] = {"reason": None, "section": None, "key": None, "fields": [], "revision": None}
     begun_ = nothing | {"done": _BEGUN, "author": AUTHOR, "what": "begun", "version": 0, "revision": 1}
     edit = nothing | {"done": _CHANGED, "author": AUTHOR, "what": "changed", "version": 1}
     return {"draft": ID, "results": [begun_, edit | {"section": "items", "key": item()["sku"], "fields": ["price"]}]}

@@ -12,6 +12,7 @@ from service.documents.explain import ExplainRequest
 from service.documents.folder import load_catalog, seed_folder
 from service.documents.inquiry import SentInquiry
 from service.documents.joint import JointQuestion
+from service.documents.money import money_of
 from service.documents.order import OrderRequest
 from service.documents.order_reading import OrderText
 from service.documents.packed import ONCE
@@ -229,12 +230,16 @@ def joint_answer() -> dict[str, Any]:
 
 def detail(section: str) -> dict[str, Any]:
     """The first document of a section."""
-    return {"revision": 1, "result": documents(section)[0]}
+    return {"revision": 1, **_money(section), "result": documents(section)[0]}
 
 
 def page(section: str) -> dict[str, Any]:
     """The first page of a section, one entry long."""
-    return {"revision": 1, "results": documents(section)[:1]}
+    return {"revision": 1, **_money(section), "results": documents(section)[:1]}
+
+
+def _money(section: str) -> dict[str, Any]:
+    return {**money_of(edition().revision)} if section == "items" else {}
 
 
 @cache
@@ -271,7 +276,12 @@ def impact() -> dict[str, Any]:
     """What that does to a question."""
     request = question()
     best = answer()["bills"][0]
-    seen = {"total_valid": answer()["total_valid"], "carries_kw": best["power"]["carries_kw"], "key": best["key"]}
+    seen = {
+        **money_of(edition().revision),
+        "total_valid": answer()["total_valid"],
+        "carries_kw": best["power"]["carries_kw"],
+        "key": best["key"],
+    }
     told = {
         "origin": "grid",
         "request": request,
@@ -346,7 +356,7 @@ def layouts() -> dict[str, Any]:
     chassis = edition().catalog.chassis[0].id
     return {
         "revision": 1,
-        "currency": edition().catalog.maker.currency,
+        **money_of(edition().revision),
         "chassis": chassis,
         "layouts": chassis_layouts(edition(), chassis),
     }
@@ -406,4 +416,4 @@ def webhook_with_messages() -> dict[str, Any]:
 
 def kept_case() -> dict[str, Any]:
     """That case as it is kept."""
-    return {"case": partner_case(), "revision": 1, "not_kept": []}
+    return {"case": partner_case(), "revision": 1, **money_of(edition().revision), "not_kept": []}

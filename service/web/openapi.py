@@ -1,6 +1,6 @@
 """The OpenAPI document: what FastAPI gathers from the routes, with the schemas that it cannot see."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from fastapi import APIRouter, FastAPI
@@ -23,6 +23,7 @@ from service.documents.sweep import BegunSweep
 from service.documents.unknown_car import SentUnknownCar
 from service.documents.webhook import NewWebhook, WebhookChange
 from service.web import examples
+from service.web.deprecations import Deprecation, describe_deprecations
 from service.web.openapi_keys import describe_keys
 from service.web.openapi_words import describe_properties, describe_rules, without_null_defaults
 from service.web.operations import lines_of
@@ -35,8 +36,8 @@ _DESCRIPTION = (
 )
 
 
-def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
-    """The document of an application and its routers."""
+def describe(app: FastAPI, routers: Iterable[APIRouter], deprecated: Mapping[str, Deprecation]) -> dict[str, Any]:
+    """The document of an application and its routers; `deprecated`: the operations that are to go."""
     document = get_openapi(
         title="Portwright",
         version=__version__,
@@ -75,6 +76,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter]) -> dict[str, Any]:
             _tell_lines(operation["responses"].get("200", {}).get("content", {}))
             if "304" in operation["responses"]:
                 operation.setdefault("parameters", []).append(_IF_NONE_MATCH)
+    describe_deprecations(document["paths"], deprecated)
     without_null_defaults(document)
     return document
 

@@ -11,7 +11,7 @@ from service.usecases.library import Edition
 from service.usecases.sheet_names import amount
 
 _ITEM_FIELDS = ("sku", "name", "kind", "family", "finish", "status", "superseded_by", "sold")
-_ITEM_FIELDS_AFTER = ("stock", "lead_days", "mass_g")
+_ITEM_FIELDS_AFTER = ("stock", "lead_days", "mass_g", "gtin", "mpn", "country", "url", "image")
 _CHANGE_HEADS = ("revision", "kind", "id", "what", "fields")
 
 
@@ -23,12 +23,13 @@ def items_csv(edition: Edition, items: Iterable[Item]) -> bytes:
             *(getattr(item, name) for name in _ITEM_FIELDS),
             amount(item.price, currency),
             currency,
+            edition.revision.tax,
             *(getattr(item, name) for name in _ITEM_FIELDS_AFTER),
             edition.number,
         )
         for item in items
     )
-    return _written((*_ITEM_FIELDS, "unit_price", "currency", *_ITEM_FIELDS_AFTER, "revision"), rows)
+    return _written((*_ITEM_FIELDS, "unit_price", "currency", "tax", *_ITEM_FIELDS_AFTER, "revision"), rows)
 
 
 def changes_csv(changes: ChangesSince) -> bytes:

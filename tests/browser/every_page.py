@@ -77,16 +77,15 @@ def _after_forms(page: Page) -> Iterator[str]:
     yield "order"
 
 
-def faults_of(page: Page, *, dark: bool) -> list[str]:
-    """What is wrong with the page that is open, with all that folds unfolded; `dark`: in dark colours as well."""
+def faults_of(page: Page) -> list[str]:
+    """What is wrong with the page that is open, all that folds unfolded: in light, its contrast in dark as well."""
     size = page.evaluate(_BYTES)
     size += sum(len(static_file(name)) for name in ("counter.css", "counter.js", "drawing.css"))
     page.evaluate(_OPEN)
     page.emulate_media(color_scheme="light")
     found = Axe().run(page, options=_ALL).response["violations"]
-    if dark:
-        page.emulate_media(color_scheme="dark")
-        found += Axe().run(page, options=_CONTRAST).response["violations"]
+    page.emulate_media(color_scheme="dark")
+    found += Axe().run(page, options=_CONTRAST).response["violations"]
     told = [f"{one['id']}: {one['nodes'][0]['html'][:200]}" for one in found]
     if size > MOST_BYTES:
         told.append(f"{size} bytes")

@@ -9,6 +9,7 @@ from service.documents.catalog import Catalog
 from service.documents.folder import load_catalog
 from service.usecases.library import Edition
 from tests.reading.question_parts import addon, car, crossed, duty, fed, fuel, layout, loop, rail, standard
+from tests.reading.sixth_catalog import sixth_catalog
 from tests.support.builders import part
 from tests.support.catalogs import small_catalog
 
@@ -250,7 +251,7 @@ def _fifth() -> Json:
 @cache
 def editions() -> Mapping[str, Edition]:
     """The catalogs by their names in the tables."""
-    told = {"second": _second(), "third": _third(), "fourth": _fourth(), "fifth": _fifth()}
+    told = {"second": _second(), "third": _third(), "fourth": _fourth(), "fifth": _fifth(), "sixth": sixth_catalog()}
     documents = {**told, "small": small_catalog()}
     built = {name: Edition(1, Catalog.model_validate(document)) for name, document in documents.items()}
     return {"seed": Edition(1, load_catalog(_SEED)), **built}

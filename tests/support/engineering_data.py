@@ -16,6 +16,13 @@ GLAND = {
     "depth_tol_mm": 0.05,
     "source": "figures for tests",
 }
+TRADE = {
+    "gtin": "2000000000015",
+    "mpn": "R-4/8",
+    "country": "NO",
+    "url": "https://shop.example/rails/1",
+    "image": "https://shop.example/rails/1.png",
+}
 TAPER = {"outside_mm": 10.287, "pitch_mm": 0.9407, "hand_tight_mm": 4.102}
 RING = {"inside_mm": 16.36, "section_mm": 2.21, "inside_tol_mm": 0.23, "section_tol_mm": 0.08}
 SCREW = {
@@ -113,6 +120,8 @@ def told_catalog() -> Json:
     next(item for item in catalog["items"] if item["kind"] == "line")["min_bend_mm"] = 60.0
     for hose in _own_hoses(catalog):
         hose.update({"hex_mm": 17.5, "min_bend_mm": 80.0})
+    catalog["items"][0].update(TRADE)
+    catalog["maker"]["tax"] = "gross"
     catalog["policies"].update(LIMITS)
     unshared: Json = json.loads(json.dumps(catalog))
     return unshared

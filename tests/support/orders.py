@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from service.documents.money import money_of
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
 from service.usecases.errors import RequestFault, RequestFaultsError
@@ -32,6 +33,7 @@ def three_plugs(edition: Edition, asked: OrderRequest) -> OrderResult:
     missing = 3 - sum(line.qty for line in asked.lines if line.sku == plug.sku)
     result: OrderResult = {
         "revision": edition.number,
+        **money_of(edition.revision),
         "sets": asked.sets,
         "verdict": "short" if missing > 0 else "surplus" if missing < 0 else "complete",
         "layout": asked.layout,

@@ -12,7 +12,7 @@ import pytest
 from service.documents.catalog import Catalog
 from service.documents.order import OrderRequest
 from service.documents.order_answer import OrderResult
-from service.storage.order_checks import OrderCheckStore
+from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
 from service.usecases.errors import (
     IdempotencyKeyReusedError,
     NoCatalogError,
@@ -93,6 +93,18 @@ def now(checks: OrderChecks, order: dict[str, Any], library: Library, changes: d
 
 # The second item is the first plug.
 ANOTHER_PLUG_FIRST = {"/items/1/sku": "PLUG-NEW", "/items/-": small_catalog()["items"][1]}
+
+
+def test_a_check_from_before_the_money_was_told_tells_it(checks: OrderChecks) -> None:
+    """By its own revision, each time it is given."""
+    judged = checks.judge(asked())
+    assert isinstance(judged, StoredOrderCheck)
+    told = json.loads(judged.result)
+    older = {name: value for name, value in told.items() if name not in ("currency", "tax")}
+    kept = checks.store(replace(judged, result=json.dumps(older, separators=(",", ":"))))
+    assert json.loads(kept.document) == told
+    recalled = json.loads(checks.recall(kept.id).document)
+    assert {name: recalled[name] for name in told} == told
 
 
 def test_another_price_is_the_same_judgement(checks: OrderChecks, library: Library) -> None:

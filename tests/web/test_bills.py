@@ -53,7 +53,7 @@ def test_each_bill_comes_back_by_its_key(app: FastAPI) -> None:
             assert (current["revision"], current["valid"]) == (2, True)
             assert current["price"] == bill["price"] + (2 - revision) * 100 * bill["pieces"]
             assert (current["key"] == bill["key"]) is (revision == 2)
-            assert recalled == {name: answer[name] for name in ("revision", "currency", "safety")}
+            assert recalled == {name: answer[name] for name in ("revision", "currency", "tax", "safety")}
             assert response.headers["x-catalog-revision"] == str(revision)
             assert response.headers["cache-control"] == "no-cache"
 

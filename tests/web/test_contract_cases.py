@@ -70,7 +70,7 @@ def test_what_is_served_is_a_case_file(case_app: FastAPI) -> None:
 
 def test_a_revision_without_cases(case_app: FastAPI) -> None:
     """Has none to tell."""
-    assert get(case_app, "/v1/contract/cases").json() == {"revision": 3, "cases": []}
+    assert get(case_app, "/v1/contract/cases").json() == {"revision": 3, "currency": "OVC", "cases": []}
 
 
 def test_it_is_asked_for_again_each_time(case_app: FastAPI) -> None:
@@ -91,12 +91,12 @@ def test_a_partner_s_case_is_kept_listed_and_deleted(case_app: FastAPI) -> None:
     """Once under its account and id, after those of the catalog; another one in its place is refused."""
     made = keep(case_app, CASE)
     assert (made.status_code, made.headers["location"]) == (201, "/v1/contract/cases/shop-7/front/page")
-    assert made.json() == {"case": CASE, "revision": 3, "not_kept": []}
+    assert made.json() == {"case": CASE, "revision": 3, "currency": "OVC", "tax": None, "not_kept": []}
     again = keep(case_app, CASE)
     assert (again.status_code, again.json()) == (200, made.json())
     problem(keep(case_app, CASE | {"says": "other"}), 409, "case-exists")
     assert get(case_app, made.headers["location"]).json() == CASE
-    assert get(case_app, "/v1/contract/cases").json() == {"revision": 3, "cases": [CASE]}
+    assert get(case_app, "/v1/contract/cases").json() == {"revision": 3, "currency": "OVC", "cases": [CASE]}
     assert get(case_app, "/v1/contract/cases?revision=1").json()["cases"][-1] == CASE
     gone = call(case_app, "DELETE", made.headers["location"])
     assert (gone.status_code, gone.json()) == (200, CASE)

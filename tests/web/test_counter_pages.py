@@ -13,7 +13,7 @@ from service.documents.question_parameters import query_of
 from service.documents.request import BillRequest
 from service.web.app import create_app
 from service.web.counter.visits import KEPT_IN, SENT_AS
-from service.web.pages.rendering import PAGE_POLICY, inch_first, static_file
+from service.web.pages.rendering import PAGE_POLICY, inch_first, moment, static_file
 from service.web.queries import read_query
 from service.web.question_query import QuestionQuery, query_text
 from tests.support.builders import catalog
@@ -175,6 +175,13 @@ def sent(app: FastAPI, path: str, fields: dict[str, str], *, cookie: str = TOKEN
     return call(app, "POST", path, content=form, headers=given)
 
 
+def test_a_moment_is_told_as_people_write_it() -> None:
+    """And as machines read it, whatever its zone."""
+    told = moment("2026-03-05T01:07:09.5+02:00")
+    assert told == '<time datetime="2026-03-04T23:07:09+00:00">4 March 2026, 23:07 UTC</time>'
+    assert moment("2026-12-31T08:00:00Z", day_only=True).endswith(">31 December 2026</time>")
+
+
 def test_units_are_remembered_and_the_reader_comes_back(app: FastAPI) -> None:
     response = sent(app, "/units", {"units": "inch", "back": "/ask?chassis=brook"})
     assert (response.status_code, response.headers["Location"]) == (303, "/ask?chassis=brook")
@@ -256,6 +263,10 @@ def test_a_car_that_is_not_in_the_catalog_goes_to_the_workshop_with_its_facts(tm
         words = seen(app, places.pop())
         assert "What has to be measured" in words
         assert "Odd one, cylinders: 4, power kw: 120.5, ends: two spigots" in seen(app, "/inquiries")
+        inch = {"Cookie": f"{KEPT_IN}={TOKEN}; portwright-units=inch"}
+        assert "Fuel pressure, psi" in call(app, "GET", "/inquiries/car", headers=inch).text
+        sent(app, "/inquiries/car", {"car": "Other", "pressure_kpa": "43.5", "contact": "a@b.example"}, **inch)
+        assert "Other, pressure kpa: 299.92" in seen(app, "/inquiries")
 
 
 def test_what_a_customer_says_stands_as_chips_and_what_is_open_as_choices(app: FastAPI) -> None:
@@ -334,6 +345,29 @@ def test_a_number_that_stands_in_the_form_reads_back_as_itself(app: FastAPI) -> 
     assert "power_kw=74.125" in get(app, f"/ask?{query}").headers["Location"]
 
 
+def test_what_a_field_shows_rounded_stays_what_it_was(app: FastAPI) -> None:
+    """In inches: fields show what people say, and a form that is sent as it stands asks the same question again."""
+    asked = "power_kw=280&boost_kpa=50&feed_hose_m=1.5&clearances=top:axial_mm:80&regulator=set_kpa:300"
+    path = f"/ask?chassis=brook&layout=hose-centre&{asked}"
+    page = Page(call(app, "GET", path, headers={"Cookie": "portwright-units=inch"}).text)
+    fields = [(told["name"], told["value"]) for tag, told in page.tags if tag == "input" and told.get("value")]
+    fields = [(name, value) for name, value in fields if name.partition(".")[0] in ("power_hp", "inch", "kept", "room")]
+    shown = {name: value for name, value in fields if not name.startswith("kept.")}
+    assert shown == {
+        "power_hp": "375",
+        "inch.boost_kpa": "7.3",
+        "inch.feed_hose_m": "4.92",
+        "inch.set_kpa": "43.5",
+        "room.top.axial_in": "3.15",
+    }
+    kept = [("chassis", "brook"), ("layout", "hose-centre"), *fields]
+    told = dict(parse_qsl(urlsplit(get(app, f"/ask?{urlencode(kept)}").headers["Location"]).query))
+    assert told == dict(parse_qsl(urlsplit(path).query))
+    changed = [(name, "380" if name == "power_hp" else value) for name, value in kept]
+    told = dict(parse_qsl(urlsplit(get(app, f"/ask?{urlencode(changed)}").headers["Location"]).query))
+    assert float(told["power_kw"]) == pytest.approx(283.37, abs=0.01)
+
+
 def test_a_bill_can_be_taken_along(app: FastAPI) -> None:
     """By its link as a page, as text and as rows; each has every line and the total."""
     bill = ask(app, QUESTION).json()["bills"][0]
@@ -390,6 +424,9 @@ def test_the_catalog_is_browsed_and_searched(app: FastAPI) -> None:
     assert "RAIL-S" not in seen(app, "/catalog?kind=gauge")
     assert "RAIL-S" in seen(app, "/catalog?q=RAIL-Z")
     assert get(app, "/catalog/RAIL-Z").status_code == 404
+    kinds = [told for tag, told in Page(get(app, "/catalog").text).tags if tag == "details"]
+    assert len(kinds) == len({item["kind"] for item in small_catalog()["items"]})
+    assert ["open" in told for told in kinds] == [True] + [False] * (len(kinds) - 1)
     assert get(app, "/catalog/%00").status_code == 404
 
 

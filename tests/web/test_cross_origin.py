@@ -18,7 +18,10 @@ from tests.web.calls import call, problem
 
 SHOP, OTHER_SHOP, STRANGER = "https://shop.example", "http://127.0.0.1:8081", "https://shop.example.evil"
 QUESTION = {"chassis": "brook", "layout": "hose-centre"}
-EXPOSED = "ETag, Link, Location, RateLimit, RateLimit-Policy, Retry-After, X-Catalog-Revision, X-Request-ID"
+EXPOSED = (
+    "Deprecation, ETag, Link, Location, RateLimit, RateLimit-Policy, Retry-After, Sunset, "
+    "X-Catalog-Revision, X-Request-ID"
+)
 
 
 @pytest.fixture(scope="module", name="client")
@@ -53,6 +56,7 @@ CALLS: dict[str, tuple[str, str, dict[str, Any], int]] = {
     "a question": ("POST", "/v1/bills", {"json": QUESTION}, 200),
     "an inquiry": ("POST", "/v1/inquiries", {"json": {"request": QUESTION, "contact": "x"}}, 201),
     "the description": ("GET", "/openapi.json", {}, 200),
+    "the sandbox": ("GET", "/sandbox/v1/fuels", {}, 200),
     "an unknown path": ("GET", "/v1/nothing", {}, 404),
     "an unknown id": ("GET", "/v1/chassis/nothing", {}, 404),
     "a wrong method": ("DELETE", "/v1/chassis", {}, 405),

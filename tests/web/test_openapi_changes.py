@@ -1,11 +1,14 @@
 """Callers who were written against an earlier OpenAPI document are still served.
 
 `openapi.json` beside this file is the document that holds. Where a change is meant, PORTWRIGHT_REWRITE_OPENAPI=1 writes
-it anew; an addition passes without, and is held from the next writing on.
+it anew; an addition passes without, and is held from the next writing on. What of the typed client is made from the
+document is written with it, and has no addition pass.
 """
 
+import ast
 import json
 import os
+import subprocess
 from collections.abc import Callable
 from copy import deepcopy
 from pathlib import Path
@@ -13,11 +16,16 @@ from typing import Any
 
 import pytest
 
+from service.client import AsyncClient, Client
+from service.client.method import Method
 from service.web.app import create_app
+from tests.support.client_source import modules, snake
 from tests.support.openapi_changes import breaks
 
 Json = dict[str, Any]
 KEPT = Path(__file__).with_name("openapi.json")
+CLIENT = Path(__file__).parents[2] / "service" / "client"
+REWRITE = "PORTWRIGHT_REWRITE_OPENAPI"
 _SHOWN_ONLY = ("example", "examples")
 
 
@@ -29,12 +37,36 @@ def _described(value: Any, *, named: bool = False) -> Any:
     return [_described(one) for one in value] if isinstance(value, list) else value
 
 
-def test_nothing_that_is_promised_is_broken() -> None:
+@pytest.fixture(scope="module", name="served")
+def _served() -> Json:
+    served: Json = _described(json.loads(json.dumps(create_app().openapi())))
+    return served
+
+
+def test_nothing_that_is_promised_is_broken(served: Json) -> None:
     """Each break is told by its operation and place."""
-    served = _described(json.loads(json.dumps(create_app().openapi())))
-    if os.environ.get("PORTWRIGHT_REWRITE_OPENAPI"):
+    if os.environ.get(REWRITE):
         KEPT.write_text(json.dumps(served, ensure_ascii=False, indent=1) + "\n", encoding="utf-8")
     assert breaks(json.loads(KEPT.read_text(encoding="utf-8")), served) == []
+
+
+def test_the_client_is_that_of_the_document(served: Json) -> None:
+    """What is made from it is what would be made now; PORTWRIGHT_REWRITE_OPENAPI=1 writes it."""
+    made = {CLIENT / f"{name}.py": text for name, text in modules(served).items()}
+    if os.environ.get(REWRITE):
+        for file, text in made.items():
+            file.write_text(text, encoding="utf-8")
+        subprocess.run(["ruff", "format", "--quiet", *map(str, made)], check=True)
+    for file, text in made.items():
+        assert ast.dump(ast.parse(file.read_text(encoding="utf-8"))) == ast.dump(ast.parse(text)), file.name
+
+
+def test_the_client_has_every_operation(served: Json) -> None:
+    """As a method of the operation's id, at once and awaited."""
+    told = [one["operationId"] for ways in served["paths"].values() for one in ways.values() if isinstance(one, dict)]
+    for kind in (Client, AsyncClient):
+        assert [name for name in told if not isinstance(getattr(kind, snake(name), None), Method)] == []
+    assert len(told) > 70
 
 
 def _document() -> Json:

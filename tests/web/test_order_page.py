@@ -1,7 +1,10 @@
 """The page of an order, with scripting off: read, settled, judged, corrected; nothing pasted in an address."""
 
+import csv
 import html
+import io
 import re
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -73,8 +76,11 @@ def test_a_messy_order_is_settled_and_corrected(app: FastAPI) -> None:
     table = get(app, f"{page.path}.csv")
     assert table.headers["content-type"] == "text/csv; charset=utf-8"
     rows = [row.split(",") for row in table.text.splitlines()]
-    assert rows[0] == ["qty", "sku", "name", "price", "currency"]
+    assert rows[0] == ["qty", "sku", "name", "price", "currency", "unit_price", "tax"]
     assert rows[-1][2] == "total"
+    bought = list(csv.DictReader(io.StringIO(table.text)))[:-1]
+    assert bought
+    assert all(Decimal(row["unit_price"]) * int(row["qty"]) == Decimal(row["price"]) for row in bought)
     text = get(app, f"{page.path}.txt").text
     right = pasted(app, text, chassis="brook", layout="hose-centre")
     assert "Complete: nothing to change" in right.words

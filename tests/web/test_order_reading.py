@@ -29,7 +29,7 @@ def test_an_order_is_read(app: FastAPI) -> None:
 def test_the_total_stands_when_all_is_sure(app: FastAPI) -> None:
     answer = read(app, "2 x RAIL-S")
     item = call(app, "GET", "/v1/items/RAIL-S").json()["result"]
-    assert answer["total"] == {"price": 2 * item["price"], "currency": "OVC"}
+    assert answer["total"] == {"price": 2 * item["price"], "currency": "OVC", "tax": None}
 
 
 def test_what_fits_the_car_is_offered_first(app: FastAPI) -> None:

@@ -54,7 +54,8 @@ def test_each_document_is_found_by_its_id(app: FastAPI, path: str) -> None:
         wanted = document.get("sku") or document["id"]
         for written in {wanted, wanted.replace("/", "%2F")}:
             response = get(app, f"/v1/{path}/{written}")
-            assert response.json() == {"revision": 2, "result": document}
+            money = {"currency": "OVC", "tax": None} if path == "items" else {}
+            assert response.json() == {"revision": 2, **money, "result": document}
             assert response.headers["x-catalog-revision"] == "2"
 
 
@@ -143,6 +144,8 @@ def test_items_as_rows(tmp_path: Path) -> None:
     """The same page as CSV; no cell begins a formula, however a name does."""
     catalog = small_catalog()
     catalog["items"][1]["name"] = '=HYPERLINK("x")'
+    catalog["items"][2]["gtin"] = "02000000000015"
+    catalog["maker"]["tax"] = "gross"
     with library_in(tmp_path / "file", catalog) as library:
         app = create_app(library)
         answer = get(app, "/v1/items?limit=3", headers={"Accept": "text/csv"})
@@ -154,6 +157,8 @@ def test_items_as_rows(tmp_path: Path) -> None:
     assert rows[1]["name"] == '\'=HYPERLINK("x")'
     assert [Decimal(row["unit_price"]) * 100 for row in rows] == [item["price"] for item in catalog["items"][:3]]
     assert {row["currency"] for row in rows} == {catalog["maker"]["currency"]}
+    assert {row["tax"] for row in rows} == {"gross"}
+    assert [row["gtin"] for row in rows] == ["", "", "02000000000015"]
     assert rows[0]["sold"] == "true"
 
 
@@ -167,9 +172,22 @@ def test_changes_and_a_bill_as_rows(app: FastAPI) -> None:
     lines = list(csv.DictReader(io.StringIO(get(app, f"/v1/bills/{bill['key']}", headers=as_rows).text)))
     assert [line["sku"] for line in lines] == [*(line["sku"] for line in bill["lines"]), ""]
     assert Decimal(lines[-1]["price"]) * 100 == bill["price"]
+    bought = [line for line in lines[:-1] if line["price"]]
+    assert bought
+    assert all(Decimal(line["unit_price"]) * int(line["qty"]) == Decimal(line["price"]) for line in bought)
 
 
-@pytest.mark.parametrize("path", ["/v1/chassis", "/v1/fuels"])
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/v1/chassis",
+        "/v1/fuels",
+        "/v1/fuels/e85",
+        "/v1/revisions",
+        "/v1/chassis/brook/layouts",
+        "/v1/items/PLUG-B8/uses",
+    ],
+)
 def test_where_there_are_no_rows(app: FastAPI, path: str) -> None:
     """Who takes nothing but CSV is told that there is none; who takes anything gets JSON."""
     refused = get(app, path, headers={"Accept": "text/csv"})

@@ -14,8 +14,7 @@ from wsgiref.simple_server import make_server
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
-from service.client import Client, ClientError, InvalidRequestError, NotFoundError, ProblemError
-from service.client.sections import CHASSIS
+from service.client import Client, ClientError, InvalidRequestError, NotFoundError, ProblemError, operations
 from service.domain.money import priced
 
 Application = Callable[[dict[str, Any], Callable[..., Any]], Iterable[bytes]]
@@ -58,9 +57,9 @@ def _answered(environ: Mapping[str, Any], api: Client, render: Callable[..., str
     told: dict[str, Any] = {"car": car, "layout": layout, "cars": [], "choices": None, "answer": None, "message": ""}
     status = "200 OK"
     try:
-        told["cars"] = list(api.each(CHASSIS))
+        told["cars"] = list(api.each(operations.list_chassis()))
         if car:
-            told["choices"] = api.chassis_layouts(car)
+            told["choices"] = api.list_chassis_layouts(car)
         if car and layout:
             told["answer"] = api.find_bills({"chassis": car, "layout": layout, "limit": 1})
     except (InvalidRequestError, NotFoundError) as error:

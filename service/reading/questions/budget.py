@@ -41,6 +41,8 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
             and not any(sentence.read[one.first : one.last])
         ):
             continue
+        if called == "price" and _is_undercut(sentence, one):
+            called = "nothing"
         if called == "price":
             sentence.mark(one.first, one.last)
             continue
@@ -121,9 +123,19 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
         return "most"
     if any(x in ("max", "maximum", "tops", "most", "less", "maximal", "under", "limit") for x in behind):
         return "most"
-    if any(x in words.PRICED for x in (*before, *behind)):
+    if any(x in words.PRICED for x in (*before, *behind)) and behind[:1] not in (["plus"], ["+"], ["without"]):
         return "price"
     return "nothing"
+
+
+def _is_undercut(sentence: Sentence, one: Measure) -> bool:
+    """Whether the next words wish to stay below a price: `quoted 480 euros, I want to be below that`."""
+    clause = sentence.words[one.first].clause
+    end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
+    return any(
+        sentence.at(place + 1 + (sentence.at(place + 1) == "than")) in ("that", "this", "it")
+        for place in sentence.places(("below", "under", "beneath", "beat", "less", "cheaper"), one.last, end)
+    )
 
 
 def _is_between(sentence: Sentence, one: Measure) -> bool:

@@ -23,14 +23,16 @@ _DEAD = words.phrases_of(
 )
 _BACK = words.phrases_of(
     "goes back, comes back, runs back, flows back, back to the tank, back to tank, way back, line back, hose back, "
-    "going back, coming back, nothing back, leads back"
+    "there and back, going back, coming back, nothing back, leads back"
 )
 _OWN_LINE = words.phrases_of(
-    "line from the factory, car's line, keep the line, keep the fuel line, car's own line, car's fuel line"
+    "line from the factory, line as fitted by the factory, line as fitted, line that's on the car, "
+    "line that is on the car, line on the car, car's line, "
+    "keep the line, keep the fuel line, car's own line, car's fuel line"
 )
 _EACH = words.phrases_of(
     "each bank, every bank, both banks, each side its own, each rail, both rails, a bank each, separate "
-    "feeds, either bank"
+    "feeds, either bank, per bank, per rail"
 )
 
 

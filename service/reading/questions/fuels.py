@@ -7,7 +7,7 @@ from service.reading.folding import folded, singular
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
 from service.reading.questions.lexicon import Called
-from service.reading.questions.names import NameFinder
+from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
@@ -18,6 +18,9 @@ _BLENDS = {
     "m": frozenset((15, 85, 100)),
 }
 _NEAR_CODE = 3
+_NAMES = {"unleaded"}
+_GRADES = words.set_of("normal regular plain ordinary usual pump")
+"""What may stand before the name of a fuel, and tells no other."""
 _ASKED = "Which fuel does it run on?"
 _UNCODED = words.set_of("on run running runs with fuel and for in of")
 
@@ -29,8 +32,9 @@ class FuelReader:
         self._fuels = {fuel.id: fuel for fuel in fuels}
         named = [(name, fuel.id) for fuel in fuels for name in fuel.names]
         named += [(_BRACKET.sub("", name), fuel.id) for fuel in fuels for name in fuel.names]
-        named += [(text, fuel.id) for fuel in fuels if (text := _letters(fuel.name))]
-        self._finder = NameFinder(named, words.FUELS_TOLD)
+        short = {text: fuel.id for fuel in fuels if (text := _letters(fuel.name))}
+        named += [(text, fuel.id) for text in short for fuel in fuels if _has_words(fuel.name, text)]
+        self._finder = NameFinder(named, words.FUELS_TOLD - _NAMES)
         self._codes: dict[tuple[str, int], list[str]] = {}
         for fuel in fuels:
             for letter, figure in _CODE.findall(folded(" ; ".join((fuel.id, *map(_unbracketed, fuel.names))))):
@@ -57,7 +61,13 @@ class FuelReader:
 
     def _said(self, sentence: Sentence) -> Iterator[Said]:
         taken: set[int] = set()
-        for hit in self._finder.hits(sentence):
+        hits = self._finder.hits(sentence)
+        for hit in hits:
+            if _is_grade(sentence, hit, hits):
+                sentence.mark(hit.first, hit.last)
+                continue
+            if sentence.at(hit.first - 1) in _GRADES:
+                sentence.mark(hit.first - 1, hit.first)
             taken.update(range(hit.first, hit.last))
             if sentence.at(hit.last) in words.GAUGES:
                 continue
@@ -105,6 +115,17 @@ class FuelReader:
         says = "" if id_ is None else self._fuels[id_].name
         stance = stance_of(sentence, first, last)
         return Said(id_, first, last, says, "doubt" if stance == "yes" and not is_sure else stance)
+
+
+def _has_words(name: str, text: str) -> bool:
+    """Whether all words of a text are among those of a name, so that they may mean it."""
+    return set(text.split()) <= {word.text for word in Sentence(_unbracketed(name)).words}
+
+
+def _is_grade(sentence: Sentence, hit: Hit, hits: Sequence[Hit]) -> bool:
+    """Whether a word only tells the grade of a fuel that is named right beside it."""
+    is_one = hit.last - hit.first == 1 and sentence.at(hit.first) in words.FUELS_TOLD
+    return is_one and any(other.last == hit.first or other.first == hit.last for other in hits)
 
 
 def _is_other(sentence: Sentence, place: int, taken: set[int]) -> bool:

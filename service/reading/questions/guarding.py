@@ -21,15 +21,28 @@ _OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
+_WEAK = words.phrases_of(
+    "would be nice, nice to have, not a must, no must, not essential, not important, not that important, not critical"
+)
+"""What tells of a wish that may go unmet."""
+_SECOND_THOUGHTS = words.phrases_of(
+    "on second thought, on second thoughts, second thought, second thoughts, come to think of it, thinking again, "
+    "changed my mind, changed his mind, changed her mind, on reflection, after all"
+)
+_MAY = words.set_of("may might perhaps maybe")
+_TAKEN_UP = words.set_of("it that one them those")
+_OF_IT_ALL = words.set_of("takes cost costs need help know call")
+_IFS = words.set_of("if unless otherwise else failing")
+_FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _BESIDE = _CARRIES | words.set_of(
-    "two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying thx "
-    "leave leaves leaving braided measured measure yet owner himself herself caller service tank premium converted "
-    "preparing building pair pump bone dragster else end whole rest colour color coloured colored fittings than "
-    "battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns burn way "
-    "engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only exactly must "
-    "reach dyno away under servo brake daily rally hillclimb event events sits thanx ta photo picture"
+    "one two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying "
+    "thx lid cover leave leaves leaving braided measured measure yet owner himself herself caller service tank "
+    "premium converted preparing building pair pump bone dragster else end whole rest colour color coloured colored "
+    "fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns "
+    "burn way engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only "
+    "exactly must reach dyno away under servo brake daily rally hillclimb event events sits thanx ta photo picture"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
@@ -98,7 +111,7 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
-        or (field in _OF_NOW and _is_of_no_wish(sentence, one, start, end))
+        or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, one)))
         or (field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
@@ -107,7 +120,34 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
     is_priced = sentence.is_question(one.first) and sentence.places(_PRICING, start, end)
-    return bool(is_priced or sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end))
+    is_past = sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end)
+    is_weak = any(start <= first < end for first, _ in sentence.phrases(_WEAK))
+    return bool(is_priced or is_past or is_weak) or _hangs_on_something(sentence, one.last, end)
+
+
+def _is_thought_over(sentence: Sentence, one: Understood) -> bool:
+    """Whether a clause soon behind begins anew, or tells that it may be otherwise: `although he may take it off`."""
+    clause = sentence.words[one.first].clause
+    behind = [span for span in sentence.clauses[clause + 1 : clause + _SOON] if span[1] - span[0] > 1][:2]
+    for start, end in behind:
+        if any(start <= first < end for first, _ in sentence.phrases(_SECOND_THOUGHTS)):
+            return True
+        if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
+            return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
+    return False
+
+
+def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:
+    """Whether it is told what is wished otherwise: `on top, but if it does not fit then none`."""
+    clause = sentence.words[end - 1].clause + 1
+    spans = [(last, end), *sentence.clauses[clause : clause + 1]]
+    for start, stop in spans:
+        for place in sentence.places(_IFS, start, stop):
+            is_first = place - start <= 1 or stop == end
+            told = {sentence.at(x) for x in range(place + 1, stop)}
+            if is_first and not told.isdisjoint(_FALLING_BACK):
+                return True
+    return False
 
 
 def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: int, end: int) -> bool:

@@ -16,7 +16,7 @@ from service.reading.questions.terms import Term, terms_of
 _KEPT = words.set_of("keep keeping keeps existing reuse retain")
 _HAD = words.set_of("have has got")
 _ASKED = words.set_of("you do to would should")
-_OTHERS_BEFORE = words.set_of("else's elses aftermarket foreign")
+_OTHERS_BEFORE = words.set_of("else's elses aftermarket foreign homemade selfmade handmade")
 _OF_MAKER = words.set_of("third party maker's competitor's brand's manufacturer's make brand maker non")
 _WHOSE = words.MAKERS | words.set_of("else somebody someone else's")
 _RIVALS = words.set_of("competitor competitors")
@@ -131,7 +131,8 @@ def _is_foreign(sentence: Sentence, place: int) -> bool:
 
 
 def _is_of_others(before: Sequence[str], behind: Sequence[str]) -> bool:
-    if _OTHERS_BEFORE.intersection(before) or before[-1:] == ["own"]:
+    is_made = before[-1:] == ["made"] and before[-2:-1] in (["home"], ["self"], ["hand"], ["-"])
+    if is_made or _OTHERS_BEFORE.intersection(before) or before[-1:] == ["own"]:
         return True
     if _OF_MAKER.intersection(before[-3:]) and (words.OTHERS_MAKE | {"third", "non"}).intersection(before):
         return True

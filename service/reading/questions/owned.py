@@ -109,7 +109,7 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
         word = sentence.at(place)
         if word in _HAD:
             return _holder(sentence, start, place, first)
-        if word in ("there", "existing", "spare") and "already" in behind:
+        if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
             return "yes"
         is_listed = word in _LISTED or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")

@@ -30,6 +30,7 @@ def read_power(
     is_told = any(x.stance == "yes" for x in said)
     stock = [x for x in _stock(sentence, stock_kw) if not (is_told and _is_of_rest(sentence, x.first))]
     said += [x for x in stock if not said or stock_kw is not None]
+    said += [] if said else list(_unchanged(sentence, stock_kw))
     asked = [one for one in measures if one.kind == "bare" and _is_bare_power(sentence, one)]
     for x in said:
         sentence.mark(x.first, x.last)
@@ -129,6 +130,21 @@ def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
                 yield Said(value, place, last, says, stance)
 
 
+def _unchanged(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
+    """Where the power is to stay what it is: perhaps the stock power, perhaps what somebody has made of it."""
+    for place in sentence.places(_TOLD | {"tune"}):
+        start, end = sentence.clause_of(place)
+        for first, last in sentence.phrases(_STAYS):
+            if start <= first < end and sentence.at(last) not in ("for", "to"):
+                value = None if stock_kw is None else round(stock_kw, 2)
+                sentence.mark(place, place + 1)
+                says = "the stock power" if stock_kw is None else f"the stock power, {power(stock_kw)}"
+                yield Said(value, first, last, says, "doubt")
+
+
+_STAYS = words.phrases_of(
+    "unchanged, untouched, as it is, as is, as it was, as it came, left alone, stays the same, the same as before"
+)
 _ALL_STOCK = words.set_of(
     "all bone completely otherwise still everything else totally entirely is it's it remains stays car engine fully"
 )

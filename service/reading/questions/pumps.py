@@ -228,6 +228,9 @@ def _held(sentence: Sentence, one: Measure) -> tuple[int, bool] | None:
     place = one.first - 1
     while place >= max(start, one.first - _NEAR) and sentence.at(place) in _SETTING:
         place -= 1
+    following = f"{sentence.at(one.last)} {sentence.at(one.last + 1)}"
+    if following in _SET or following in _HELD:
+        return one.first, following in _SET
     if place < start:
         return None
     is_set = bool(sentence.places(("set", "at", "adjusted"), place + 1, one.first))
@@ -236,5 +239,4 @@ def _held(sentence: Sentence, one: Measure) -> tuple[int, bool] | None:
     two = f"{sentence.at(place - 1)} {sentence.at(place)}"
     if two in _SET or two in _HELD:
         return place - 1, two in _SET
-    following = f"{sentence.at(one.last)} {sentence.at(one.last + 1)}"
-    return (one.first, following in _SET) if following in _SET or following in _HELD else None
+    return None

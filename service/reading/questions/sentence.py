@@ -22,6 +22,8 @@ _CLOSING = frozenset(".;!?\n")
 _ASKING = set_of("is are do does should shall would could can may will must")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
+_ASKS_NEXT = re.compile(r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you)\b")
+"""How a clause begins that asks for something else than what is told before it."""
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
 
@@ -155,6 +157,8 @@ class Sentence:
         clause = sentence = length = 0
         for found in _WORD.finditer(self.plain):
             text = found[0]
+            if length and text == "and" and _ASKS_NEXT.match(self.plain, found.end()):
+                clause, length = clause + 1, 0
             yield Word(text, found.start(), found.end(), clause, sentence)
             length += 1
             if length >= _LONGEST_CLAUSE or _is_end(self.plain, found):
@@ -201,6 +205,8 @@ def _folded(text: str) -> tuple[str, list[int]]:
     where: list[int] = []
     for place, sign in enumerate(text):
         plain = sign.lower() if sign.isascii() and sign not in "_`" else _one(sign)
+        if sign == "." and text[place + 1 : place + 2].isdigit() and not text[max(place - 1, 0) : place].strip("( "):
+            plain = "0."  # as in `.6 bar`
         signs.append(plain)
         where += [place] * len(plain)
     return "".join(signs), where

@@ -20,6 +20,7 @@ _OF_BOSS = words.set_of(
 _LARGEST_SIZE, _SMALLEST_SIZE = 32, 3
 _ONE_HOSE = words.set_of("hose line pipe")
 _OWN = words.set_of("own a the my our one with")
+_ARTICLES = ("a", "any", "the")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,7 @@ def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "
     before = sentence.at(first - 2 if sentence.at(first - 1) == "-" else first - 1)
     begin = first - 2 if sentence.at(first - 1) == "-" else first - 1
     behind = last + (sentence.at(last) == "-")
-    if sentence.at(behind) in _DASHES:
+    if sentence.at(behind) in _DASHES and not sentence.at(behind + 1)[:1].isdigit():
         return "dash", first - dash, behind + 1
     if sentence.at(first - 1) == "minus":
         return "dash", first - 1, last
@@ -104,7 +105,7 @@ def role_of(sentence: Sentence, first: int, last: int) -> Role:
     near: list[tuple[float, Role]] = []
     for role, known in (("feed", words.FEEDS), ("return", words.RETURNS)):
         for x in sentence.places(known, start, end):
-            if sentence.at(x - 1) in words.DENIALS:
+            if sentence.at(x - 1 - (sentence.at(x - 1) in _ARTICLES)) in words.DENIALS:
                 continue
             between = (x + 1, first) if x < first else (last, x)
             crossed = sum(4 for y in range(*between) if sentence.at(y) in ("and", "with", "&", "from", "through"))

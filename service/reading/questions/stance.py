@@ -25,6 +25,15 @@ _OF_OTHERS = words.set_of("fuel finish colour color budget layout gauge feed car
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
+_GOING = words.phrases_of(
+    "can go, may go, could go, must go, has to go, have to go, is to go, goes, comes off, can come off, can stay off"
+)
+"""What denies a thing before it where the clause ends with it: `the gauge can go`."""
+_WAITS = (["no", "wait"], ["wait"], ["wait", "no"], ["hang", "on"], ["hold", "on"], ["scratch", "that"], ["oh", "wait"])
+"""A clause that takes back what stands before it, whatever follows."""
+_LACKING = words.set_of("space room place need use call reason")
+"""What denies a thing behind it where there is none of it: `no space for a gauge`."""
+_CLOSING = words.set_of("please thanks thank too also then altogether and")
 _BARE = 4
 _ASKED = words.set_of("need needs necessary required have worth make better take")
 
@@ -69,10 +78,12 @@ def _before(sentence: Sentence, first: int) -> Stance:
             if sentence.at(place + 1) in _ARTICLES:
                 return doubt
             joined = True
-        elif word in words.BREAKS and not (word == "with" and sentence.at(place - 1) in ("not", "never", "isn't")):
+        elif _is_so(sentence, place) or _is_break(sentence, place):
             return doubt
         elif word in _LISTED and {"or", "nor"} & {sentence.at(x) for x in range(place + 1, first)}:
             continue
+        elif word in _LACKING and sentence.at(place - 1) in ("no", "without", "enough") and place < first - 1:
+            return "no"
         elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
             return "doubt" if _is_denied_farther(sentence, start, place) else doubt
     return doubt
@@ -94,10 +105,21 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     return word in words.DENIALS and not is_none
 
 
+def _is_break(sentence: Sentence, place: int) -> bool:
+    """Whether a word ends the reach of a denial before it; `not with` does not."""
+    word = sentence.at(place)
+    return word in words.BREAKS and not (word == "with" and sentence.at(place - 1) in ("not", "never", "isn't"))
+
+
+def _is_so(sentence: Sentence, place: int) -> bool:
+    """Whether `so` begins what follows from before: `replacing the rail, so stock power`; not `not so much`."""
+    return sentence.at(place) == "so" and sentence.at(place - 1) not in words.DENIALS
+
+
 def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
     """Whether a denial stands farther off, over words that may turn it."""
     for place in range(before, max(start, before - _REACH) - 1, -1):
-        if sentence.at(place) in words.BREAKS or sentence.at(place) in words.JOINS:
+        if sentence.at(place) in words.BREAKS or sentence.at(place) in words.JOINS or _is_so(sentence, place):
             return False
         if sentence.at(place) in ("no", "without", "none", "neither"):
             return False  # of what stands right behind it
@@ -131,6 +153,8 @@ def _behind(sentence: Sentence, last: int) -> Stance:
     end = len(sentence.words)
     if sentence.at(last) in ("off", "out", "away") and sentence.places(_LEAVES, *sentence.clause_of(last - 1)):
         return "no"
+    if any(first == last and not _goes_on(sentence, behind) for first, behind in sentence.phrases(_GOING)):
+        return "no"
     for place in range(last, min(end, last + _BEHIND)):
         word = sentence.at(place)
         if word in words.DENIED_BEHIND:
@@ -149,14 +173,23 @@ def _behind(sentence: Sentence, last: int) -> Stance:
     return "yes"
 
 
+def _goes_on(sentence: Sentence, place: int) -> bool:
+    """Whether a word of the same clause stands at a place that is more than politeness."""
+    _, end = sentence.clause_of(place - 1)
+    return place < end and sentence.words[place].is_word and sentence.at(place) not in _CLOSING
+
+
 def _is_taken_back(sentence: Sentence, last: int) -> bool:
     """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`."""
     clause = sentence.words[last - 1].clause
     of_cars = {sentence.words[first].clause for first, _ in sentence.phrases(words.ABSENT)}
-    for start, end in sentence.clauses[clause + 1 : clause + 3]:
+    behind = [span for span in sentence.clauses[clause + 1 : clause + 1 + _BEHIND] if _told(sentence, *span)]
+    for start, end in behind[:2]:
         if sentence.words[start].clause in of_cars:
             return False
-        told = [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
+        told = _told(sentence, start, end)
+        if told in _WAITS:
+            return True
         if _OF_OTHERS.intersection(told[:2]):
             return False
         if any(x not in _SAYS_NO_MORE for x in told) or any(
@@ -166,6 +199,10 @@ def _is_taken_back(sentence: Sentence, last: int) -> bool:
         if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):
             return True
     return False
+
+
+def _told(sentence: Sentence, start: int, end: int) -> list[str]:
+    return [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
 
 
 def _asked(sentence: Sentence, first: int, last: int) -> Stance:

@@ -31,7 +31,7 @@ NEEDED: Final = set_of(
 )
 DOUBTS: Final = set_of(
     "maybe perhaps possibly probably might whether unsure undecided considering thinking wondering if otherwise "
-    "alternatively optional optionally vielleicht eventuell suppose guess"
+    "alternatively optional optionally vielleicht eventuell suppose guess thinks believes reckons assumes"
 )
 """What makes all of its clause doubtful."""
 LIGHT: Final = set_of(

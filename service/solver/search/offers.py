@@ -18,6 +18,9 @@ from service.solver.search.frontier import Kept, Ranked, cheapest, could_be_want
 from service.solver.search.limits import Limits
 from service.solver.search.thinning import FEW, RankingColumns, unbeaten_apart, worth_ranking
 
+_FEW = 8
+"""So few are looked at one by one sooner than as columns."""
+
 
 def still_promising(
     ranked: Iterable[Ranked], limits: Limits, order: BillOrder, wanted: int, grouped: bool
@@ -130,12 +133,11 @@ def together(component: Component, limits: Limits, order: BillOrder, wanted: int
 
 def apart(choices: Choices, limits: Limits, order: BillOrder, wanted: int, grouped: bool) -> list[Kept]:
     """The choices that fewer than `wanted` others beat whatever both share their flow with, and how many do."""
-    if not isinstance(choices, Picked):
+    by_cost_alone = order.by_cost and not limits.watching
+    if not isinstance(choices, Picked) or (by_cost_alone and choices.size <= _FEW):
         spend(choices.size, "bills")
-        singles = [of_choice(choice, limits, order) for choice in choices.all]
-        if order.by_cost and not limits.watching:
-            return cheapest([Kept(0, single) for single in singles], wanted, grouped=grouped)
-        return [Kept(0, single) for single in singles]
+        singles = [Kept(0, of_choice(choice, limits, order)) for choice in choices.all]
+        return cheapest(singles, wanted, grouped=grouped) if by_cost_alone else singles
     costs = choices.spent(limits)
     first, second = (costs.pieces, costs.price) if order.pieces_first else (costs.price, costs.pieces)
     ranking = RankingColumns(

@@ -8,6 +8,7 @@ from starlette.responses import Response
 
 from service.assembly import rail_plans
 from service.documents.answer import CurrentBill
+from service.documents.money import money_of
 from service.explain.safety import SAFETY
 from service.explain.sheet_rails import rail_told
 from service.usecases.current_bill import current_bill
@@ -81,7 +82,7 @@ def _text(request: Request, recalled: Recalled) -> str:
 
 
 def _rows(_: Request, recalled: Recalled) -> str:
-    return csv_of(recalled.document, recalled.edition.revision.currency)
+    return csv_of(recalled.document, money_of(recalled.edition.revision))
 
 
 def _link(request: Request, recalled: Recalled) -> str:

@@ -18,6 +18,7 @@ from service.usecases.explain_part import explain_in
 from service.usecases.library import Edition, Library
 from service.usecases.part_uses import UsesPage, uses_of
 from service.web.counter.showing import PageRoute, shown
+from service.web.linked_data import product_of
 from service.web.pages.cars import car_meant
 from service.web.pages.pictures import Pictures
 from service.web.resources import AppResources
@@ -25,6 +26,8 @@ from service.web.resources import AppResources
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 MOST_ITEMS = 60
+_MOST_OF_KIND = 8
+"""So many of each kind are shown where nothing is asked for."""
 _MOST_MATES = 40
 _MOST_USES = 200
 _LONGEST_NUMBER = 10
@@ -46,9 +49,11 @@ def _items(request: Request, library: Library) -> Response:
     words = request.query_params.get("q", "").strip()[:_LONGEST_WORDS]
     kind = request.query_params.get("kind", "").strip()[:_LONGEST_WORDS]
     found = _like(edition, words, list_items(edition, ItemFilter(kind or None)))
+    of_kinds = {} if words or kind else edition.revision.index.by_kind
     return shown(
         request,
         "catalog.html",
+        groups=[(name, len(skus), found.only(skus[:_MOST_OF_KIND])) for name, skus in of_kinds.items()],
         items=found[:MOST_ITEMS],
         more=max(len(found) - MOST_ITEMS, 0),
         words=words,
@@ -93,6 +98,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         request,
         "item.html",
         item=found,
+        linked=product_of(edition, found, request.app.state.site.url),
         ports=ports,
         with_cars=with_cars,
         cars=[(name, list(uses)) for name, uses in groupby(used.uses, key=itemgetter("chassis", "chassis_name"))],
@@ -106,6 +112,7 @@ def _item(request: Request, library: Library, sku: str) -> Response:
         with_gauge=with_gauge,
         materials=[edition.revision.materials[id_] for id_ in found.wetted],
         currency=edition.revision.currency,
+        tax=edition.revision.tax,
         pictures=Pictures(edition),
     )
 

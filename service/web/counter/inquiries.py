@@ -15,7 +15,7 @@ from service.documents.faults import faults_of
 from service.documents.inquiry import Inquiry, SentInquiry
 from service.documents.request import BillRequest
 from service.documents.unknown_car import SentUnknownCar, UnknownCar
-from service.domain.units import KW_PER_HP
+from service.domain.units import KPA_PER_PSI, KW_PER_HP
 from service.storage.inquiries import StoredInquiry
 from service.usecases.errors import RequestFaultsError
 from service.usecases.keep_inquiry import Inquiries
@@ -42,7 +42,8 @@ _LEAST_DIGITS = 5
 _ADDRESS = re.compile(r"[^\s@]+@[^\s@]+\.[^\s@.]{2,}")
 _TEXTS = ("car", "engine", "fuel", "ends", "room", "rail")
 _WHOLE = ("cylinders", "banks")
-_NUMBERS = ("power_kw", "pressure_kpa")
+_CUSTOMARY = {"power_kw": KW_PER_HP, "pressure_kpa": KPA_PER_PSI}
+"""The fields that are one number, each with how much of its own unit the customary one is."""
 
 
 @router.post("/inquiries")
@@ -148,7 +149,7 @@ def _facts(form: Mapping[str, str], units: str) -> tuple[dict[str, object], list
     """What is told of a car; what is no number, or could be two, as faults."""
     fields: dict[str, object] = {name: form[name].strip() for name in _TEXTS if form.get(name, "").strip()}
     faults = []
-    for name in (*_WHOLE, *_NUMBERS):
+    for name in (*_WHOLE, *_CUSTOMARY):
         text = form.get(name, "").strip()
         if not text:
             continue
@@ -159,8 +160,7 @@ def _facts(form: Mapping[str, str], units: str) -> tuple[dict[str, object], list
         elif name in _WHOLE:
             fields[name] = int(value)
         else:
-            is_hp = name == "power_kw" and units == "inch"
-            fields[name] = round(value * KW_PER_HP, 2) if is_hp else value
+            fields[name] = round(value * _CUSTOMARY[name], 2) if units == "inch" else value
     return fields, faults
 
 

@@ -224,11 +224,12 @@ def _file(library: Library, draft: Draft, write: Callable[[Edition, Any], str], 
 def _csv(edition: Edition, result: Any) -> str:
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
-    currency = edition.revision.currency
-    rows.writerow(["qty", "sku", "name", "price", "currency"])
+    currency, tax = edition.revision.currency, edition.revision.tax or ""
+    rows.writerow(["qty", "sku", "name", "price", "currency", "unit_price", "tax"])
     for line in corrected(edition, result):
-        rows.writerow([line.qty, plain(line.sku), plain(line.name), amount(line.price, currency), currency])
-    rows.writerow(["", "", "total", amount(total_of(edition, result), currency), currency])
+        one, all_ = (amount(x, currency) for x in (line.price // line.qty, line.price))
+        rows.writerow([line.qty, plain(line.sku), plain(line.name), all_, currency, one, tax])
+    rows.writerow(["", "", "total", amount(total_of(edition, result), currency), currency, "", tax])
     return written.getvalue()
 
 

@@ -10,4 +10,4 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 @router.get("/policy")
 async def policy(request: Request) -> Response:
-    return shown(request, "policy.html")
+    return shown(request, "policy.html", deprecated_told=request.app.state.deprecated_told)

@@ -10,7 +10,7 @@ from service.domain.money import decimals_of
 from service.domain.units import KW_PER_HP, MM_PER_IN
 from service.web.counter.numbers import both_in, number_in
 from service.web.errors import ParameterFault
-from service.web.pages.ask import INCH, TYPED, UNITS_OF
+from service.web.pages.ask import INCH, KEPT, TYPED, UNITS_OF, shown_in
 from service.web.question_query import query_text
 
 _LISTED = ("addons", "exclude", "have", "clearances")
@@ -28,29 +28,36 @@ _SEPARATORS = re.compile(r"[,;\s]+")
 def query_fields(given: Iterable[tuple[str, str]], currency: str) -> dict[str, str]:
     """The fields of a query for GET /v1/bills; what the form left empty is left out.
 
-    Besides that query's own names the form has `power_hp`, `price_cap` in the currency's own units, `set_kpa` and
+    Besides that query's own names the form has `kept.NAME` (a field that shows just that, rounded, keeps it),
+    `power_hp`, `price_cap` in the currency's own units, `set_kpa` and
     `follows` of the regulator, `room.SPOT.axial_mm` or `_in`, and `typed.NAME` or `inch.NAME` for numbers that
     somebody wrote. What is no number is passed on as it is, for its fault to be told.
     """
     fields: dict[str, str] = {}
     listed: dict[str, list[str]] = {}
-    for name, text in given:
+    told_again = list(given)
+    kept = {name.removeprefix(KEPT): text.strip() for name, text in told_again if name.startswith(KEPT)}
+    for name, text in told_again:
         value = text.strip()
-        if not value:
+        if not value or name.startswith(KEPT):
             continue
+        was = kept.get(name, "")
         name, factor = _written(name)
         room = _ROOM.fullmatch(name)
+        scale = _FACTORS[room["unit"]] if room is not None else KW_PER_HP if name == "power_hp" else factor or 1.0
+        if was and value == shown_in(was, scale):
+            value, scale = was, 1.0
         if room is not None:
-            told = _scaled(value, _FACTORS[room["unit"]])
+            told = _scaled(value, scale)
             listed.setdefault("clearances", []).append(f"{room['spot']}:{room['way']}_mm:{told}")
         elif name == "power_hp":
-            fields["power_kw"] = _scaled(value, KW_PER_HP)
+            fields["power_kw"] = _scaled(value, scale)
         elif name == "set_kpa":
-            listed.setdefault("regulator", []).append(f"{name}:{_scaled(value, factor or 1.0)}")
+            listed.setdefault("regulator", []).append(f"{name}:{_scaled(value, scale)}")
         elif name in _OF_REGULATOR:
             listed.setdefault("regulator", []).append(f"{name}:{value}")
         elif name in NUMBERS:
-            fields[name] = value if factor is None and "," not in value else _scaled(value, factor or 1.0)
+            fields[name] = value if factor is None and "," not in value else _scaled(value, scale)
         elif name == "price_cap":
             fields["max_price"] = _minor(value, currency)
         elif name in _LISTED:

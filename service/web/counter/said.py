@@ -13,7 +13,7 @@ from starlette.responses import Response
 from service.documents.question_parameters import query_of
 from service.documents.question_reading import MOST_TEXT, OpenField, QuestionText, ReadQuestion
 from service.documents.unknown_car import UnknownCarSaid
-from service.domain.units import KW_PER_HP
+from service.domain.units import KPA_PER_PSI, KW_PER_HP
 from service.domain.vehicles import Layout
 from service.usecases.library import Library
 from service.usecases.read_question import question_in
@@ -97,14 +97,14 @@ def _chips(read: ReadQuestion) -> list[Chip]:
 
 
 def _facts(said: UnknownCarSaid | None, units: str) -> dict[str, str]:
-    """What is told of a car that is not in the catalog, as its form takes it: power in hp for who reads inches."""
+    """What is told of a car that is not in the catalog, as its form takes it: in hp and psi for who reads inches."""
     if said is None:
         return {}
     told = dict(said["car"])
-    for name in ("power_kw", "pressure_kpa"):
+    for name, factor in (("power_kw", KW_PER_HP), ("pressure_kpa", KPA_PER_PSI)):
         value = told.get(name)
         if isinstance(value, float):
-            told[name] = round(value / KW_PER_HP if units == "inch" and name == "power_kw" else value, 1)
+            told[name] = round(value / factor if units == "inch" else value, 1)
     return {name: str(value).removesuffix(".0") for name, value in told.items()}
 
 

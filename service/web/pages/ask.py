@@ -13,8 +13,9 @@ from service.domain.revision import Revision
 from service.domain.units import KPA_PER_PSI, KW_PER_HP, L_PER_US_GAL, M_PER_FT, MM_PER_IN
 from service.domain.vehicles import Chassis
 
-TYPED, INCH = "typed.", "inch."
-"""Before the name of a field whose number somebody wrote, in its own unit or in the customary one."""
+TYPED, INCH, KEPT = "typed.", "inch.", "kept."
+"""Before the name of a field: its number was written by somebody, in its own unit or in the customary one; or it is
+the number, in its own unit, of which the field shows a rounded one, so that what nobody changes stays as it was."""
 UNITS_OF = {
     "set_kpa": ("kPa", "psi", KPA_PER_PSI),
     "boost_kpa": ("kPa", "psi", KPA_PER_PSI),
@@ -26,6 +27,8 @@ UNITS_OF = {
 _PLACES = ("left", "centre", "right", "top")
 _WAYS = {"axial_mm": "along the axis", "across_mm": "across"}
 _ROOM_DIGITS = 3
+_DIGITS_OF = {KW_PER_HP: 0, KPA_PER_PSI: 1, L_PER_US_GAL: 1, M_PER_FT: 2}
+"""How many decimals people say of a number in a customary unit."""
 _THREE_DECIMALS = re.compile(r"\d{1,3}\.\d{3}")
 
 
@@ -45,7 +48,8 @@ def form_of(fields: Mapping[str, str], chassis: Chassis, revision: Revision, rea
         "rooms": _rooms(fields, chassis, inch),
         "power_name": "power_hp" if inch else "typed.power_kw",
         "power_unit": "hp" if inch else "kW",
-        "power": _scaled(fields.get("power_kw", ""), KW_PER_HP if inch else 1.0),
+        "power": shown_in(fields.get("power_kw", ""), KW_PER_HP if inch else 1.0),
+        "kept_power": fields.get("power_kw", "") if inch else "",
         "stock": chassis.stock_kw,
         "regulator": _regulator(fields.get("regulator", "")),
         "numbers": _numbers(fields, inch),
@@ -60,7 +64,8 @@ def _numbers(fields: Mapping[str, str], inch: bool) -> dict[str, dict[str, str]]
         name: {
             "name": f"{INCH if inch else TYPED}{name}",
             "unit": customary if inch else metric,
-            "value": _scaled(told.get(name, ""), factor if inch else 1.0),
+            "value": shown_in(told.get(name, ""), factor if inch else 1.0),
+            "kept": told.get(name, "") if inch else "",
         }
         for name, (metric, customary, factor) in UNITS_OF.items()
     }
@@ -109,7 +114,8 @@ def _rooms(fields: Mapping[str, str], chassis: Chassis, inch: bool) -> list[dict
         {
             "name": f"room.{spot}.{way.removesuffix('_mm')}_{unit}",
             "label": f"{spot}, {words}",
-            "value": _scaled(told.get((spot, way), ""), factor),
+            "value": shown_in(told.get((spot, way), ""), factor),
+            "kept": told.get((spot, way), "") if inch else "",
             "unit": unit,
         }
         for spot in _spots(chassis)
@@ -117,12 +123,17 @@ def _rooms(fields: Mapping[str, str], chassis: Chassis, inch: bool) -> list[dict
     ]
 
 
-def _scaled(text: str, factor: float) -> str:
+def shown_in(text: str, factor: float) -> str:
+    """A number of a query as a field shows it in a unit that is `factor` of its own: rounded as people say it."""
     try:
-        shown = text if factor == 1.0 else f"{float(text) / factor:.{_ROOM_DIGITS}f}".rstrip("0").rstrip(".")
+        shown = text if factor == 1.0 else _rounded(float(text) / factor, _DIGITS_OF.get(factor, _ROOM_DIGITS))
     except ValueError:
         return text
     return unmistakable(shown)
+
+
+def _rounded(value: float, digits: int) -> str:
+    return f"{value:.{digits}f}".rstrip("0").rstrip(".") if digits else f"{value:.0f}"
 
 
 def unmistakable(text: str) -> str:

@@ -1,6 +1,7 @@
 """Templates and the files beside them, and the policies under which a browser shows a page."""
 
 import re
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
 from typing import Any, Literal
@@ -33,6 +34,10 @@ PAGE_POLICY = (
 
 _TWO_UNITS = re.compile(r"(?P<metric>-?[\d.]+ (?:mm|m|kPa|L/h|m/s|kW|N·m|kN|°C)) \((?P<inch>-?[\d.]+ [^()\d]+)\)")
 
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November",
+    "December",
+)  # fmt: skip
 MINUS = "\u2212"
 _LEFT = re.compile(r"([\d.]+) mm left\b")
 """What is left at a spot of a drawing, where there is no room for both units."""
@@ -50,7 +55,7 @@ def _templates() -> Environment:
     made.filters |= {"priced": priced, "measured": _measured, "power": units.power}
     made.filters |= {"pressure": units.pressure, "mm": units.length, "money": money, "dearer": dearer}
     made.filters |= {"carried": carried, "most": most, "stop": stop, "standing": standing, "in_short": in_short}
-    made.filters |= {"unmistakable": unmistakable}
+    made.filters |= {"unmistakable": unmistakable, "moment": moment}
     return made
 
 
@@ -64,6 +69,13 @@ def dearer(minor_units: int, currency: str) -> str:
     if not minor_units:
         return "the same"
     return f"{'+' if minor_units > 0 else MINUS}{priced(abs(minor_units), currency).partition(' ')[2]}"
+
+
+def moment(iso: str, *, day_only: bool = False) -> Markup:
+    """A moment as people write it, with the one that machines read beside it."""
+    at = datetime.fromisoformat(iso).astimezone(UTC)
+    told = f"{at.day} {_MONTHS[at.month - 1]} {at.year}" + ("" if day_only else f", {at:%H:%M} UTC")
+    return Markup('<time datetime="{}">{}</time>').format(at.isoformat(timespec="seconds"), told)
 
 
 def money(minor_units: int, currency: str) -> Markup:

@@ -4,6 +4,7 @@ import csv
 import io
 
 from service.documents.answer import Bill, Line
+from service.documents.money import InMoney
 from service.domain.money import priced
 from service.usecases.check_sheet import plain
 from service.usecases.sheet_names import amount
@@ -38,14 +39,16 @@ def _line(line: Line, currency: str) -> str:
     return f"{line['qty']} x {line['sku']}  {line['name']}{at}: {price}"
 
 
-def csv_of(bill: Bill, currency: str) -> str:
+def csv_of(bill: Bill, money: InMoney) -> str:
     """A row a line, then the total; texts that a spreadsheet would take for formulas are marked."""
+    currency, tax = money["currency"], money["tax"] or ""
     written = io.StringIO()
     rows = csv.writer(written, lineterminator="\r\n")
-    rows.writerow(["qty", "sku", "name", "spots", "source", "price", "currency"])
+    rows.writerow(["qty", "sku", "name", "spots", "source", "price", "currency", "unit_price", "tax"])
     for line in bill["lines"]:
         name, spots = plain(line["name"]), " ".join(line["spots"])
-        price = amount(line["price"], currency) if line["source"] == "buy" else ""
-        rows.writerow([line["qty"], plain(line["sku"]), name, spots, SOURCES[line["source"]], price, currency])
-    rows.writerow(["", "", "total", "", "", amount(bill["price"], currency), currency])
+        is_bought, source = line["source"] == "buy", SOURCES[line["source"]]
+        price, unit_price = (amount(line[x], currency) if is_bought else "" for x in ("price", "unit_price"))
+        rows.writerow([line["qty"], plain(line["sku"]), name, spots, source, price, currency, unit_price, tax])
+    rows.writerow(["", "", "total", "", "", amount(bill["price"], currency), currency, "", tax])
     return written.getvalue()

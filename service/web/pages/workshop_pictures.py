@@ -6,7 +6,7 @@ from typing import Any
 from markupsafe import Markup
 from pydantic import ValidationError
 
-from service.documents.catalog import Item, PortStandard
+from service.documents.catalog import IN_TRADE, Item, PortStandard
 from service.documents.packed import PackedCatalog
 from service.drawing.parts import SIZE, draw_part
 from service.drawing.shapes import PartShape, part_shape
@@ -26,7 +26,7 @@ _PLAIN: dict[str, Any] = {
     "ports": [],
     "wetted": [],
 }
-_LOOKS = frozenset(Item.model_fields) - {"sku", "name", "wetted", "supplied", "aliases"}
+_LOOKS = frozenset(Item.model_fields) - {"sku", "name", "wetted", "supplied", "aliases"} - IN_TRADE
 
 
 def picture_of(document: Mapping[str, Any], catalog: PackedCatalog) -> Markup:

@@ -115,6 +115,6 @@ async def recall(
 
 def _recalled(library: Library, key: str, media_type: str) -> Response:
     bill = recall_bill(library, key)
-    body = csv_of(bill["bill"], bill["currency"]).encode() if media_type == CSV else orjson.dumps(bill)
+    body = csv_of(bill["bill"], bill).encode() if media_type == CSV else orjson.dumps(bill)
     more = {"Vary": "Accept"}
     return represent(body, caching=REVALIDATE, revision=bill["revision"], media_type=media_type, more=more)

@@ -6,19 +6,22 @@ from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
 from service.documents.answer import ChassisLayouts, LayoutChoice
+from service.documents.money import money_of
 from service.usecases.browse import chassis_layouts, find_chassis
 from service.usecases.errors import RequestFaultsError
 from service.usecases.library import Edition
 from service.web import examples
+from service.web.negotiation import negotiated
 from service.web.operations import answers, query
 from service.web.queries import parameters_of, query_of
 from service.web.question_query import WishesQuery, of_query
-from service.web.representations import represent
+from service.web.representations import JSON, represent
 from service.web.resources import AppResources, Resources
 from service.web.routers.sections import CHASSIS, caching, represent_detail
 
 _ID = "the id of the chassis; slashes in it may stand as they are or as %2F, one before `layouts` only as %2F"
 
+_PROBLEMS = ("unknown-id", "invalid-request", "not-acceptable", "no-catalog")
 _ANY_LAYOUT = "any"
 """Stands for the layout while the other fields are read."""
 
@@ -34,7 +37,7 @@ router = APIRouter(prefix="/v1/chassis", tags=["bills"])
         "what its best bill carries, in the order asked for. `limit` makes no difference here."
     ),
     response_model=ChassisLayouts,
-    responses=answers("The layouts.", examples.layouts(), "unknown-id", "invalid-request", "no-catalog"),
+    responses=answers("The layouts.", examples.layouts(), *_PROBLEMS),
     openapi_extra=query(parameters_of(WishesQuery)),
 )
 async def list_chassis_layouts(
@@ -43,6 +46,7 @@ async def list_chassis_layouts(
     chassis: Annotated[str, Path(alias="id", description=_ID, examples=[examples.question()["chassis"]])],
     given: Annotated[WishesQuery, Depends(query_of(WishesQuery))],
 ) -> Response:
+    negotiated(request, (JSON,))
     if request.scope["raw_path"].lower().endswith(b"%2flayouts"):  # the slash is one of the id's own
         return await resources.look(represent_detail, resources, CHASSIS, f"{chassis}/layouts", given)
     return await resources.run(_represented, resources, chassis, given)
@@ -52,11 +56,11 @@ def _represented(resources: Resources, chassis: str, given: WishesQuery) -> Resp
     edition = resources.library.edition(given.revision)
     content: ChassisLayouts = {
         "revision": edition.number,
-        "currency": edition.catalog.maker.currency,
+        **money_of(edition.revision),
         "chassis": chassis,
         "layouts": _layouts(edition, chassis, given),
     }
-    return represent(content, caching=caching(given), revision=edition.number)
+    return represent(content, caching=caching(given), revision=edition.number, more={"Vary": "Accept"})
 
 
 def _layouts(edition: Edition, chassis: str, given: WishesQuery) -> list[LayoutChoice]:

@@ -13,6 +13,7 @@ from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents import catalog, draft
+from service.documents.packed import ONCE
 from service.usecases.drafts import Drafts, Edited, named
 from service.usecases.preconditions import Precondition
 from service.web import draft_examples
@@ -229,20 +230,29 @@ _once("policies", catalog.Policies, draft.DraftPolicies, draft.EditedPolicies)
 async def _edited(resources: Resources, drafts: Drafts, edit: Callable[..., Edited], id_: str, *args: Any) -> Response:
     """Do an edit and answer with what it left."""
     done = await resources.write(edit, id_, *args)
-    faults = await resources.look(drafts.faults, id_)
+    beside = await resources.look(_beside, drafts, done)
     headers = {"Cache-Control": NEVER}
     if done.tag is not None:
         headers["ETag"] = done.tag
     if done.is_new:
         where = (id_, done.section, *([quote(done.key, safe="")] if done.key else []))
         headers["Location"] = "/".join((PREFIX, *where))
-    return Response(to_json(_told(drafts, done) | faults), 201 if done.is_new else 200, headers, JSON)
+    return Response(to_json(_told(drafts, done) | beside), 201 if done.is_new else 200, headers, JSON)
 
 
 def _shown(drafts: Drafts, id_: str, of: tuple[str, str]) -> Response:
     found = drafts.find(id_, *of)
     headers = {"ETag": found.tag or "", "Cache-Control": OWN}
-    return Response(to_json(_told(drafts, found)), headers=headers, media_type=JSON)
+    return Response(to_json(_told(drafts, found) | _money(drafts, found)), headers=headers, media_type=JSON)
+
+
+def _beside(drafts: Drafts, done: Edited) -> dict[str, Any]:
+    return {**drafts.faults(done.draft.id), **_money(drafts, done)}
+
+
+def _money(drafts: Drafts, found: Edited) -> dict[str, Any]:
+    """The money of an object of a section; maker and policies have no prices."""
+    return {} if found.section in ONCE else {**drafts.money(found.draft.id)}
 
 
 def _told(drafts: Drafts, found: Edited) -> dict[str, Any]:

@@ -10,15 +10,17 @@ from service.usecases.browse import find_item
 from service.usecases.part_uses import uses_of
 from service.web import examples
 from service.web.cursors import Cursor, write_cursor
+from service.web.negotiation import negotiated
 from service.web.operations import answers, query
 from service.web.paging import next_header, next_path, start_of
 from service.web.queries import PageQuery, parameters_of, query_of
-from service.web.representations import represent
+from service.web.representations import JSON, represent
 from service.web.resources import AppResources, Resources
 from service.web.routers.sections import ITEMS, caching, represent_detail
 
 _SKU = "the SKU of the item; slashes in it may stand as they are or as %2F, one before `uses` only as %2F"
 _LIST = "items/uses"
+_PROBLEMS = ("unknown-id", "invalid-request", "not-acceptable", "no-catalog")
 
 router = APIRouter(prefix="/v1/items", tags=["bills"])
 
@@ -33,7 +35,7 @@ router = APIRouter(prefix="/v1/items", tags=["bills"])
         "compared. A page may end early where it took the work of one question; `next` goes on."
     ),
     response_model=ItemUses,
-    responses=answers("A page.", examples.uses(), "unknown-id", "invalid-request", "no-catalog", paged=True),
+    responses=answers("A page.", examples.uses(), *_PROBLEMS, paged=True),
     openapi_extra=query(parameters_of(PageQuery)),
 )
 async def list_uses(
@@ -42,6 +44,7 @@ async def list_uses(
     wanted: Annotated[str, Path(alias="sku", description=_SKU, examples=[examples.uses()["sku"]])],
     given: Annotated[PageQuery, Depends(query_of(PageQuery))],
 ) -> Response:
+    negotiated(request, (JSON,))
     if request.scope["raw_path"].lower().endswith(b"%2fuses"):  # the slash is one of the SKU's own
         return await resources.look(represent_detail, resources, ITEMS, f"{wanted}/uses", given)
     return await resources.run(_represented, request, resources, wanted, given)
@@ -54,9 +57,9 @@ def _represented(request: Request, resources: Resources, wanted: str, given: Pag
     sku = find_item(edition, wanted).sku
     found = uses_of(edition, sku, start.offset, given.limit)
     content: ItemUses = {"revision": edition.number, "sku": sku, "results": found.uses}
-    more: dict[str, str] = {}
+    more = {"Vary": "Accept"}
     if found.next is not None:
         cursor = write_cursor(Cursor(edition.number, found.next), _LIST, filters)
         content["next"] = next_path(request, given, cursor)
-        more = next_header(content["next"])
+        more |= next_header(content["next"])
     return represent(content, caching=caching(given), revision=edition.number, more=more)

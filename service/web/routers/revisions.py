@@ -33,6 +33,7 @@ router = APIRouter(prefix="/v1", tags=["catalog"])
 
 _LIST, _IMPACT, _CHANGES = "revisions", "impact", "changes"
 _MOST_DIGITS = 10
+_LIST_PROBLEMS = ("invalid-request", "not-acceptable", "no-catalog")
 _NUMBER = "the number of a revision, from 1"
 
 
@@ -41,12 +42,13 @@ _NUMBER = "the number of a revision, from 1"
     operation_id="listRevisions",
     summary="The published revisions of the catalog, the newest first",
     response_model=RevisionPage,
-    responses=answers("A page.", examples.revisions(), "invalid-request", "no-catalog", revision=False, paged=True),
+    responses=answers("A page.", examples.revisions(), *_LIST_PROBLEMS, revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
 async def list_revisions(
     request: Request, resources: AppResources, given: Annotated[ListQuery, Depends(query_of(ListQuery))]
 ) -> Response:
+    negotiated(request, (JSON,))
     return await resources.look(_revisions, request, resources.library, given)
 
 
@@ -59,10 +61,10 @@ def _revisions(request: Request, library: Library, given: ListQuery) -> Response
     listed = [one for one in summaries if one.number <= newest]
     end = start.offset + given.limit
     content: dict[str, Any] = {"results": [revision_told(one) for one in listed[start.offset : end]]}
-    more: dict[str, str] = {}
+    more = {"Vary": "Accept"}
     if end < len(listed):
         content["next"] = _next(request, given, Cursor(newest, end), _LIST)
-        more = next_header(content["next"])
+        more |= next_header(content["next"])
     return represent(content, caching=REVALIDATE, more=more)
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from types import GenericAlias
-from typing import Annotated, Any
+from typing import Annotated, Any, get_type_hints
 
 from fastapi import APIRouter, Depends, Path, Request
 from pydantic import BaseModel, Field, create_model
@@ -11,6 +11,7 @@ from starlette.responses import Response
 
 from service.documents import catalog
 from service.documents.fields import Document
+from service.documents.money import InMoney, money_of
 from service.documents.packed import Objects
 from service.documents.rendering import rendered
 from service.usecases.browse import ItemFilter, find, find_item, list_chassis, list_items
@@ -19,11 +20,12 @@ from service.usecases.library import Edition
 from service.web import examples
 from service.web.cursors import Cursor, write_cursor
 from service.web.errors import InvalidQueryError, ParameterFault
+from service.web.linked_data import product_of
 from service.web.negotiation import negotiated
 from service.web.operations import answers, query
 from service.web.paging import next_header, next_path, start_of
 from service.web.queries import ChassisQuery, ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
-from service.web.representations import CSV, JSON, LASTING, REVALIDATE, represent
+from service.web.representations import CSV, JSON, JSON_LD, LASTING, REVALIDATE, represent
 from service.web.resources import AppResources, Resources
 from service.web.tabular import items_csv
 
@@ -55,6 +57,7 @@ SECTIONS = (
 _QUERIES: dict[str, type[PageQuery]] = {ITEMS.path: ItemsQuery, CHASSIS.path: ChassisQuery}
 
 
+_LINKED = "the item as a Product of schema.org, with its Offer and what it is an accessory or a spare part for"
 NotFound = Annotated[list[str] | None, Field(description="of the SKUs that were asked for those that are none")]
 
 
@@ -95,31 +98,49 @@ def section_router(section: Section) -> APIRouter:
         responses=answers(
             "The document.",
             examples.detail(section.field),
-            *("unknown-id", "invalid-request", "no-catalog"),
+            *("unknown-id", "invalid-request", "not-acceptable", "no-catalog"),
+            also={JSON_LD: {"type": "object", "description": _LINKED}} if section is ITEMS else {},
         ),
         openapi_extra=query(parameters_of(RevisionQuery)),
     )
     async def get_one(
+        request: Request,
         resources: AppResources,
         wanted: Annotated[str, Path(alias=section.id, description=described, examples=[example])],
         given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
     ) -> Response:
+        if negotiated(request, (JSON, JSON_LD) if section is ITEMS else (JSON,)) == JSON_LD:
+            return await resources.run(_linked, request, resources, wanted, given)
         return await resources.look(represent_detail, resources, section, wanted, given)
 
     return router
 
 
+def _linked(request: Request, resources: Resources, wanted: str, given: RevisionQuery) -> Response:
+    """An item as JSON-LD. Raises NotFoundError."""
+    edition = resources.library.edition(given.revision)
+    before = request.url.path.partition("/v1/")[0]
+    content = product_of(edition, find_item(edition, wanted), request.app.state.site.url, before)
+    return represent(
+        content, caching=caching(given), revision=edition.number, media_type=JSON_LD, more={"Vary": "Accept"}
+    )
+
+
+_MONEY = {name: (told, ...) for name, told in get_type_hints(InMoney, include_extras=True).items()}
+
+
 def _page_model(model: type[Document]) -> type[BaseModel]:
     """One page of a list; `next` is where it goes on, absent on the last page."""
     results: Any = GenericAlias(list, (model,))
-    more: dict[str, Any] = {"not_found": (NotFound, None)} if model is catalog.Item else {}
+    more: dict[str, Any] = {**_MONEY, "not_found": (NotFound, None)} if model is catalog.Item else {}
     name = f"{model.__name__}Page"
     return create_model(name, revision=(int, ...), results=(results, ...), next=(str | None, None), **more)
 
 
 def _detail_model(model: type[Document]) -> type[BaseModel]:
     """One document with the revision that it stands in."""
-    return create_model(f"{model.__name__}Detail", revision=(int, ...), result=(model, ...))
+    money: dict[str, Any] = _MONEY if model is catalog.Item else {}
+    return create_model(f"{model.__name__}Detail", revision=(int, ...), **money, result=(model, ...))
 
 
 def represent_detail(resources: Resources, section: Section, wanted: str, given: RevisionQuery) -> Response:
@@ -127,8 +148,13 @@ def represent_detail(resources: Resources, section: Section, wanted: str, given:
     edition = resources.library.edition(given.revision)
     documents: Objects[Any] = getattr(edition.catalog, section.field)
     found = find_item(edition, wanted) if section.field == "items" else find(documents, section.kind, wanted)
-    content = {"revision": edition.number, "result": found}
-    return represent(content, caching=caching(given), revision=edition.number)
+    content = {"revision": edition.number, **_money(section, edition), "result": found}
+    return represent(content, caching=caching(given), revision=edition.number, more={"Vary": "Accept"})
+
+
+def _money(section: Section, edition: Edition) -> dict[str, Any]:
+    """What is told of the money of a section that has prices."""
+    return {**money_of(edition.revision)} if section is ITEMS else {}
 
 
 def _forms(section: Section) -> tuple[str, ...]:
@@ -148,7 +174,8 @@ def _page(request: Request, resources: Resources, section: Section, given: PageQ
     edition = resources.library.edition(start.revision or given.revision)
     documents = _documents(edition, section, given)
     end = start.offset + given.limit
-    content: dict[str, Any] = {"revision": edition.number, "results": documents[start.offset : end]}
+    listed = documents[start.offset : end]
+    content: dict[str, Any] = {"revision": edition.number, **_money(section, edition), "results": listed}
     if isinstance(given, ItemsQuery) and given.sku is not None:
         content["not_found"] = [sku for sku in given.skus() if edition.revision.sku_of(sku) not in edition.items]
     more = {"Vary": "Accept"}
