@@ -521,9 +521,33 @@ def get_webhook(webhook_id: str) -> Call[s.WebhookTold]:
     return Call("GET", f"/v1/webhooks/{segment(webhook_id)}", answer(s.WebhookTold))
 
 
+def change_webhook(webhook_id: str, body: s.WebhookChange) -> Call[s.WebhookTold]:
+    """Change a webhook: its address, its events, whether it is active; JSON Merge Patch, RFC 7396.
+
+    While `active` is false nothing is sent, and what happens meanwhile is not kept for it.
+    """
+    return Call(
+        "PATCH",
+        f"/v1/webhooks/{segment(webhook_id)}",
+        answer(s.WebhookTold),
+        body=body,
+        media_type="application/merge-patch+json",
+        repeatable=False,
+    )
+
+
 def delete_webhook(webhook_id: str) -> Call[s.WebhookTold]:
     """Delete a webhook, with what waits for it."""
     return Call("DELETE", f"/v1/webhooks/{segment(webhook_id)}", answer(s.WebhookTold), repeatable=False)
+
+
+def rotate_webhook_secret(webhook_id: str) -> Call[s.WebhookTold]:
+    """Replace the secret of a webhook.
+
+    For a day what is sent has two signatures, split by a space as Standard Webhooks has it: by the new secret
+    and by the one before. So a receiver that checks each of them misses nothing.
+    """
+    return Call("POST", f"/v1/webhooks/{segment(webhook_id)}/secret", answer(s.WebhookTold), repeatable=False)
 
 
 def ping_webhook(webhook_id: str) -> Call[s.WebhookTold]:
@@ -1070,15 +1094,15 @@ def keep_contract_case(body: s.PartnerCase) -> Call[s.KeptCase]:
     return Call("POST", "/v1/contract/cases", answer(s.KeptCase, 200, 201), body=body, repeatable=False)
 
 
-def get_contract_case(account: str, case_id: str) -> Call[s.FileCase]:
+def get_contract_case(account: str, case_id: str) -> Call[s.StandingCase]:
     """A partner's case."""
-    return Call("GET", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.FileCase))
+    return Call("GET", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.StandingCase))
 
 
-def delete_contract_case(account: str, case_id: str) -> Call[s.FileCase]:
+def delete_contract_case(account: str, case_id: str) -> Call[s.StandingCase]:
     """Delete a partner's case."""
     return Call(
-        "DELETE", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.FileCase), repeatable=False
+        "DELETE", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.StandingCase), repeatable=False
     )
 
 
