@@ -4,7 +4,8 @@ import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from decimal import Decimal
-from typing import Any, Generic, TypeVar
+from types import UnionType
+from typing import Any, Generic, TypeVar, overload
 from urllib.parse import parse_qsl, quote, urlsplit
 
 import httpx
@@ -121,14 +122,18 @@ class Listed(Call[P], Generic[P, E]):
         return replace(self, params=dict(parse_qsl(address.query, keep_blank_values=True)))
 
 
-def answer(kind: type[T], *statuses: int) -> Callable[[httpx.Response], T]:
+@overload
+def answer(kind: type[T], *statuses: int) -> Callable[[httpx.Response], T]: ...
+@overload
+def answer(kind: UnionType, *statuses: int) -> Callable[[httpx.Response], Any]: ...
+def answer(kind: Any, *statuses: int) -> Callable[[httpx.Response], Any]:
     """Make what reads an answer of one of these statuses (200 where none is named) as JSON of this kind.
 
     It raises ProblemError and BrokenAnswerError. Fields and values that are not known here are kept: answers may gain
     some.
     """
 
-    def read(response: httpx.Response) -> T:
+    def read(response: httpx.Response) -> Any:
         _expect(response, JSON, statuses or (200,))
         return document(kind, response.content, response.status_code)
 

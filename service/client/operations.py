@@ -549,9 +549,33 @@ def get_webhook(webhook_id: str) -> Call[s.WebhookTold]:
     return Call("GET", f"/v1/webhooks/{segment(webhook_id)}", answer(s.WebhookTold))
 
 
+def change_webhook(webhook_id: str, body: s.WebhookChange) -> Call[s.WebhookTold]:
+    """Change a webhook: its address, its events, whether it is active; JSON Merge Patch, RFC 7396.
+
+    While `active` is false nothing is sent, and what happens meanwhile is not kept for it.
+    """
+    return Call(
+        "PATCH",
+        f"/v1/webhooks/{segment(webhook_id)}",
+        answer(s.WebhookTold),
+        body=body,
+        media_type="application/merge-patch+json",
+        repeatable=False,
+    )
+
+
 def delete_webhook(webhook_id: str) -> Call[s.WebhookTold]:
     """Delete a webhook, with what waits for it."""
     return Call("DELETE", f"/v1/webhooks/{segment(webhook_id)}", answer(s.WebhookTold), repeatable=False)
+
+
+def rotate_webhook_secret(webhook_id: str) -> Call[s.WebhookTold]:
+    """Replace the secret of a webhook.
+
+    For a day what is sent has two signatures, split by a space as Standard Webhooks has it: by the new secret
+    and by the one before. So a receiver that checks each of them misses nothing.
+    """
+    return Call("POST", f"/v1/webhooks/{segment(webhook_id)}/secret", answer(s.WebhookTold), repeatable=False)
 
 
 def ping_webhook(webhook_id: str) -> Call[s.WebhookTold]:
@@ -858,6 +882,42 @@ def patch_draft_policies(
     )
 
 
+def get_draft_fuel_order(draft_id: str) -> Call[s.DraftFuelOrder]:
+    """The order of fuels of the catalog as a draft has it."""
+    return Call("GET", f"/v1/drafts/{segment(draft_id)}/fuel_order", answer(s.DraftFuelOrder))
+
+
+def put_draft_fuel_order(
+    draft_id: str, body: s.FuelOrder, *, if_match: str, author: str | None = None, reason: str | None = None
+) -> Call[s.EditedFuelOrder]:
+    """Put another order of fuels in the place of what a draft has."""
+    return Call(
+        "PUT",
+        f"/v1/drafts/{segment(draft_id)}/fuel_order",
+        answer(s.EditedFuelOrder),
+        params=given({"author": author, "reason": reason}),
+        body=body,
+        headers=given({"If-Match": if_match}),
+        repeatable=False,
+    )
+
+
+def patch_draft_fuel_order(
+    draft_id: str, body: Mapping[str, Any], *, if_match: str, author: str | None = None, reason: str | None = None
+) -> Call[s.EditedFuelOrder]:
+    """Change fields of the order of fuels in a draft: JSON Merge Patch, RFC 7396."""
+    return Call(
+        "PATCH",
+        f"/v1/drafts/{segment(draft_id)}/fuel_order",
+        answer(s.EditedFuelOrder),
+        params=given({"author": author, "reason": reason}),
+        body=body,
+        media_type="application/merge-patch+json",
+        headers=given({"If-Match": if_match}),
+        repeatable=False,
+    )
+
+
 def get_drawing(key: str) -> Call[s.BillDrawing]:
     """A bill's rails to draw, and the pressure along its paths.
 
@@ -1098,15 +1158,15 @@ def keep_contract_case(body: s.PartnerCase) -> Call[s.KeptCase]:
     return Call("POST", "/v1/contract/cases", answer(s.KeptCase, 200, 201), body=body, repeatable=False)
 
 
-def get_contract_case(account: str, case_id: str) -> Call[s.FileCase]:
+def get_contract_case(account: str, case_id: str) -> Call[s.StandingCase]:
     """A partner's case."""
-    return Call("GET", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.FileCase))
+    return Call("GET", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.StandingCase))
 
 
-def delete_contract_case(account: str, case_id: str) -> Call[s.FileCase]:
+def delete_contract_case(account: str, case_id: str) -> Call[s.StandingCase]:
     """Delete a partner's case."""
     return Call(
-        "DELETE", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.FileCase), repeatable=False
+        "DELETE", f"/v1/contract/cases/{segment(account)}/{segment(case_id)}", answer(s.StandingCase), repeatable=False
     )
 
 

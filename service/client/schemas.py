@@ -842,6 +842,63 @@ class BillRequest(TypedDict):
     """default: the newest"""
 
 
+class BillRequestAsked(TypedDict):
+    """A chassis, a layout, and the wishes that narrow the answer."""
+
+    chassis: str
+    """id of the car, or ids of the cars"""
+    layout: str
+    """id of the layout"""
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPointAsked] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVoltsAsked | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[RegulatorAsked | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlowAsked | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[ClearanceAsked]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPartAsked]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    limit: NotRequired[int]
+    """how many bills at most; of a path, which limit is met first; unless told: 10"""
+    group_variants: NotRequired[bool]
+    """whether bills that differ in finish or seal alone count as one; unless told: true"""
+    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"]]
+    """margin: the most left of the tightest limit first; power: what carries most first; unless told: "price\""""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
 class LinkPort(TypedDict):
     """A port of a part of the bridge."""
 
@@ -1124,6 +1181,151 @@ class OwnSpot(TypedDict):
     """whether the end is male or female"""
 
 
+class CarQuestion(TypedDict):
+    """A car, with wishes, and perhaps a revision."""
+
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPoint] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVolts | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[Regulator | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlow | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[Clearance]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPart]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpot] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    chassis: str
+    """id of the car, or ids of the cars"""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class CarQuestionAsked(TypedDict):
+    """A car, with wishes, and perhaps a revision."""
+
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPointAsked] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVoltsAsked | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[RegulatorAsked | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlowAsked | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[ClearanceAsked]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPartAsked]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    chassis: str
+    """id of the car, or ids of the cars"""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class CaseCar(TypedDict):
+    """A car, with wishes."""
+
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPoint] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVolts | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[Regulator | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlow | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[Clearance]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPart]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpot] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    chassis: str
+    """id of the car, or ids of the cars"""
+
+
 class PinnedQuestion(TypedDict):
     """The same, perhaps of one revision."""
 
@@ -1182,7 +1384,7 @@ class PinnedQuestion(TypedDict):
 
 
 class PriceRange(TypedDict):
-    """What a bill may cost, both ends included."""
+    """What may be paid, both ends included."""
 
     at_least: int
     """integer minor units of the currency"""
@@ -1193,6 +1395,12 @@ class PriceRange(TypedDict):
 class FilePromises(TypedDict):
     """The document FilePromises."""
 
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
     has_bill: bool
     """whether the answer has a valid bill"""
     contains: NotRequired[list[str] | None]
@@ -1206,18 +1414,299 @@ class FilePromises(TypedDict):
 
 
 class FileCase(TypedDict):
-    """A case of a file."""
+    """A case of bills in a file."""
 
     id: str
     """its id"""
     says: str
     """what it is about, in plain words"""
+    kind: NotRequired[Literal["bills"]]
+    """what kind of thing it is; unless told: "bills\""""
     request: PinnedQuestion
     """the question, as POST /v1/bills takes it"""
     promises: FilePromises
     """what the answer has to keep"""
     account: NotRequired[str | None]
-    """whose case it is; none: the catalog's own"""
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+
+
+class OrderLineAsked(TypedDict):
+    """So many units of a SKU."""
+
+    sku: str
+    """SKU of the part"""
+    qty: int
+    """how many, pieces"""
+
+
+class OrderRequest(TypedDict):
+    """An order, the car that it is for, and the wishes that a right order would meet; or the key of a bill."""
+
+    key: NotRequired[str | None]
+    """of a bill: the order is compared with that very bill in its own revision; it takes the place of chassis,
+    layout, wishes and revision
+    """
+    chassis: NotRequired[str | None]
+    """needed, unless there is a key"""
+    layout: NotRequired[str | None]
+    """default: the one nearest to the order"""
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPointAsked] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVoltsAsked | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[RegulatorAsked | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlowAsked | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[ClearanceAsked]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPartAsked]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    lines: list[OrderLineAsked]
+    """what is ordered; the same SKU twice adds up"""
+    sets: NotRequired[int]
+    """for how many such cars the order is; unless told: 1"""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class OrderPromises(TypedDict):
+    """What holds of an order check."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    verdict: NotRequired[Literal["complete", "short", "surplus", "wrong", "impossible"] | None]
+    """verdict"""
+    layout: NotRequired[str | None]
+    """of the bill that is nearest to the order"""
+    edits: NotRequired[int | None]
+    """at most so many changes; a swap is one"""
+
+
+class OrderCase(TypedDict):
+    """An order held to a car, or to the key of a bill. Each time it is asked over HTTP an order check is kept."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["order_check"]
+    """what kind of thing it is"""
+    request: OrderRequest
+    """the question, as POST /v1/bills takes it"""
+    promises: OrderPromises
+    """what the answer has to keep"""
+
+
+class ExplainRequest(TypedDict):
+    """A request for bills, and the part that the question is about."""
+
+    request: BillRequest
+    """the question, as POST /v1/bills takes it"""
+    sku: str
+    """a part of the catalog, or own-rail where the request has one"""
+    spot: NotRequired[str | None]
+    """default: every spot that the rails offer"""
+
+
+class ExplainPromises(TypedDict):
+    """What holds of an explanation."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
+    in_bills: NotRequired[bool | None]
+    """in bills"""
+    where: NotRequired[list[str] | None]
+    """the spots at which it stands, all of these"""
+    stopped_by: NotRequired[list[str] | None]
+    """rules that stop it somewhere, all of these"""
+
+
+class ExplainCase(TypedDict):
+    """A part, and why it is in the bills or is not."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["explain"]
+    """what kind of thing it is"""
+    request: ExplainRequest
+    """the question, as POST /v1/bills takes it"""
+    promises: ExplainPromises
+    """what the answer has to keep"""
+
+
+class LayoutsPromises(TypedDict):
+    """What holds of the layouts of a car."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
+    with_bills: NotRequired[list[str] | None]
+    """layouts that have a bill"""
+    without_bills: NotRequired[list[str] | None]
+    """layouts that have none"""
+
+
+class LayoutsCase(TypedDict):
+    """The layouts of a car."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["layouts"]
+    """what kind of thing it is"""
+    request: CarQuestion
+    """the question, as POST /v1/bills takes it"""
+    promises: LayoutsPromises
+    """what the answer has to keep"""
+
+
+class ItemQuestion(TypedDict):
+    """An item, perhaps of a revision."""
+
+    sku: str
+    """SKU of the part"""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class ItemPromises(TypedDict):
+    """What holds of an item."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    exists: NotRequired[bool]
+    """exists; unless told: true"""
+    price: NotRequired[PriceRange | None]
+    """of one, minor units, minor units of the currency"""
+    status: NotRequired[Literal["active", "retired"] | None]
+    """where it stands; of a problem, the HTTP status"""
+
+
+class ItemCase(TypedDict):
+    """An item by its SKU."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["item"]
+    """what kind of thing it is"""
+    request: ItemQuestion
+    """the question, as POST /v1/bills takes it"""
+    promises: ItemPromises
+    """what the answer has to keep"""
+
+
+class PartSide(TypedDict):
+    """A part of the catalog, by itself or as one of its ports."""
+
+    sku: str
+    """SKU of the part"""
+    port: NotRequired[str | None]
+    """default: whichever of its ports is best"""
+
+
+class PortSide(TypedDict):
+    """A bare port: whatever has this standard in this end."""
+
+    standard: str
+    """id of the port standard"""
+    end: Literal["male", "female"]
+    """whether the end is male or female"""
+
+
+class JointQuestion(TypedDict):
+    """Two sides, in either order."""
+
+    one: PartSide | PortSide
+    """one side"""
+    other: PartSide | PortSide
+    """the other side"""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class JointPromises(TypedDict):
+    """What holds of a joint."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
+    meets: NotRequired[bool | None]
+    """whether the two meet as they are"""
+    bridged_by: NotRequired[list[str] | None]
+    """SKUs of the bridge, in order"""
+
+
+class JointCase(TypedDict):
+    """Two sides, and whether they meet."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["joint"]
+    """what kind of thing it is"""
+    request: JointQuestion
+    """the question, as POST /v1/bills takes it"""
+    promises: JointPromises
+    """what the answer has to keep"""
 
 
 class CaseFile(TypedDict):
@@ -1229,8 +1718,158 @@ class CaseFile(TypedDict):
     """of the prices that are promised"""
     tax: NotRequired[Literal["net", "gross"] | None]
     """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
-    cases: list[FileCase]
+    cases: list[FileCase | OrderCase | ExplainCase | LayoutsCase | ItemCase | JointCase]
     """the cases, in their order"""
+
+
+class CaseItem(TypedDict):
+    """An item by its SKU."""
+
+    sku: str
+    """SKU of the part"""
+
+
+class CaseSide(TypedDict):
+    """A part, perhaps one of its ports; or a bare port by standard and end."""
+
+    sku: NotRequired[str | None]
+    """SKU of the part"""
+    port: NotRequired[str | None]
+    """id of the port"""
+    standard: NotRequired[str | None]
+    """id of the port standard"""
+    end: NotRequired[Literal["male", "female"] | None]
+    """whether the end is male or female"""
+
+
+class CaseJoint(TypedDict):
+    """Two sides, in either order."""
+
+    one: CaseSide
+    """one side"""
+    other: CaseSide
+    """the other side"""
+
+
+class OrderLine(TypedDict):
+    """So many units of a SKU."""
+
+    sku: str
+    """SKU of the part"""
+    qty: int
+    """how many, pieces"""
+
+
+class CaseOrder(TypedDict):
+    """An order, and the car that it is for."""
+
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPoint] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVolts | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[Regulator | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlow | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[Clearance]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPart]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpot] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    chassis: str
+    """id of the car, or ids of the cars"""
+    layout: NotRequired[str | None]
+    """default: the one nearest to the order"""
+    lines: list[OrderLine]
+    """the lines: what, how many, where from"""
+    sets: NotRequired[int]
+    """for how many such cars the order is; unless told: 1"""
+
+
+class CasePart(TypedDict):
+    """A request for bills, and the part that the question is about."""
+
+    chassis: str
+    """id of the car, or ids of the cars"""
+    layout: str
+    """id of the layout"""
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPoint] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVolts | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[Regulator | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlow | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[Clearance]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPart]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpot] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    limit: NotRequired[int | None]
+    """how many bills at most; of a path, which limit is met first"""
+    group_variants: NotRequired[bool | None]
+    """whether bills that differ in finish or seal alone count as one"""
+    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"] | None]
+    """what the bills are ordered by; where they are level, by price"""
+    sku: str
+    """SKU of the part"""
+    spot: NotRequired[str | None]
+    """default: every spot that the rails offer"""
 
 
 class CaseQuestion(TypedDict):
@@ -1291,6 +1930,12 @@ class CaseQuestion(TypedDict):
 class CatalogPromises(TypedDict):
     """The document CatalogPromises."""
 
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
     has_bill: bool
     """whether the answer has a valid bill"""
     contains: NotRequired[list[str] | None]
@@ -1310,6 +1955,8 @@ class CatalogCase(TypedDict):
     """its id"""
     says: str
     """what it is about, in plain words"""
+    kind: NotRequired[Literal["bills"]]
+    """what kind of thing it is; unless told: "bills\""""
     request: CaseQuestion
     """the question, as POST /v1/bills takes it"""
     promises: CatalogPromises
@@ -1327,6 +1974,81 @@ class CatalogChange(TypedDict):
     """what it is about, or what was done"""
     fields: list[str]
     """the top-level fields that differ, where it is in both"""
+
+
+class CatalogExplainCase(TypedDict):
+    """A part, and why it is in the bills or is not."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    kind: Literal["explain"]
+    """what kind of thing it is"""
+    request: CasePart
+    """the question, as POST /v1/bills takes it"""
+    promises: ExplainPromises
+    """what the answer has to keep"""
+
+
+class CatalogItemCase(TypedDict):
+    """An item."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    kind: Literal["item"]
+    """what kind of thing it is"""
+    request: CaseItem
+    """the question, as POST /v1/bills takes it"""
+    promises: ItemPromises
+    """what the answer has to keep"""
+
+
+class CatalogJointCase(TypedDict):
+    """Two sides, and whether they meet."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    kind: Literal["joint"]
+    """what kind of thing it is"""
+    request: CaseJoint
+    """the question, as POST /v1/bills takes it"""
+    promises: JointPromises
+    """what the answer has to keep"""
+
+
+class CatalogLayoutsCase(TypedDict):
+    """The layouts of a car."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    kind: Literal["layouts"]
+    """what kind of thing it is"""
+    request: CaseCar
+    """the question, as POST /v1/bills takes it"""
+    promises: LayoutsPromises
+    """what the answer has to keep"""
+
+
+class CatalogOrderCase(TypedDict):
+    """An order held to a car."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    kind: Literal["order_check"]
+    """what kind of thing it is"""
+    request: CaseOrder
+    """the question, as POST /v1/bills takes it"""
+    promises: OrderPromises
+    """what the answer has to keep"""
 
 
 RuleId: TypeAlias = Literal[
@@ -1929,6 +2651,36 @@ class DraftChanges(TypedDict):
     """what is on this page"""
     next: NotRequired[str]
     """path of the next page"""
+
+
+class FuelOrder(TypedDict):
+    """The ids of fuels, the first one first; a fuel that is not named stands behind those that are, where it
+    stood.
+    """
+
+    fuels: list[str]
+    """ids of the fuels that it has to stand"""
+
+
+class DraftFuelOrder(TypedDict):
+    """The order of fuels as the draft has it: the first is what is asked where no fuel is told."""
+
+    draft: str
+    """id of the draft"""
+    section: str
+    """the section of the catalog"""
+    key: str
+    """its key: of a bill, or of an object in its section"""
+    etag: str | None
+    """for If-Match, as the header has it; null: it is removed"""
+    what: Literal["added", "changed", "removed"] | None
+    """against the base; null: as it is there"""
+    author: str | None
+    """who changed it last in this draft"""
+    changed: str | None
+    """what was changed, or when"""
+    result: FuelOrder
+    """the object itself"""
 
 
 class DraftHead(TypedDict):
@@ -2563,6 +3315,11 @@ class DraftObject(TypedDict):
         | TurnsEngagedJoint
         | PushToClickJoint
         | CatalogCase
+        | CatalogOrderCase
+        | CatalogExplainCase
+        | CatalogLayoutsCase
+        | CatalogItemCase
+        | CatalogJointCase
     )
     """the object itself"""
 
@@ -2745,6 +3502,31 @@ class DropCurves(TypedDict):
     """the same in words, for people"""
 
 
+class EditedFuelOrder(TypedDict):
+    """The order of fuels after an edit, with the faults of the whole draft."""
+
+    draft: str
+    """id of the draft"""
+    section: str
+    """the section of the catalog"""
+    key: str
+    """its key: of a bill, or of an object in its section"""
+    etag: str | None
+    """for If-Match, as the header has it; null: it is removed"""
+    what: Literal["added", "changed", "removed"] | None
+    """against the base; null: as it is there"""
+    author: str | None
+    """who changed it last in this draft"""
+    changed: str | None
+    """what was changed, or when"""
+    faults: list[DraftFault]
+    """what does not hold together, the first 20"""
+    more_faults: int
+    """how many there are besides"""
+    result: FuelOrder
+    """the object itself"""
+
+
 class EditedMaker(TypedDict):
     """The maker after an edit, with the faults of the whole draft."""
 
@@ -2809,6 +3591,11 @@ class EditedObject(TypedDict):
         | TurnsEngagedJoint
         | PushToClickJoint
         | CatalogCase
+        | CatalogOrderCase
+        | CatalogExplainCase
+        | CatalogLayoutsCase
+        | CatalogItemCase
+        | CatalogJointCase
         | None
     )
     """the object itself"""
@@ -2863,15 +3650,49 @@ class ElsewhereFacts(_ElsewhereFacts):
     """the spot"""
 
 
-class ExplainRequest(TypedDict):
+class ExplainRequestAsked(TypedDict):
     """A request for bills, and the part that the question is about."""
 
-    request: BillRequest
+    request: BillRequestAsked
     """the question, as POST /v1/bills takes it"""
     sku: str
     """a part of the catalog, or own-rail where the request has one"""
     spot: NotRequired[str | None]
     """default: every spot that the rails offer"""
+
+
+class ExplainPromisesAsked(TypedDict):
+    """What holds of an explanation."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
+    in_bills: NotRequired[bool | None]
+    """in bills"""
+    where: NotRequired[list[str] | None]
+    """the spots at which it stands, all of these"""
+    stopped_by: NotRequired[list[str] | None]
+    """rules that stop it somewhere, all of these"""
+
+
+class ExplainCaseAsked(TypedDict):
+    """A part, and why it is in the bills or is not."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["explain"]
+    """what kind of thing it is"""
+    request: ExplainRequestAsked
+    """the question, as POST /v1/bills takes it"""
+    promises: ExplainPromisesAsked
+    """what the answer has to keep"""
 
 
 class MarginTold(TypedDict):
@@ -2952,6 +3773,110 @@ class FieldChoice(TypedDict):
     """null: none of these"""
     says: str
     """what it is about, in plain words"""
+
+
+class PinnedQuestionAsked(TypedDict):
+    """The same, perhaps of one revision."""
+
+    chassis: str
+    """id of the car, or ids of the cars"""
+    layout: str
+    """id of the layout"""
+    fuel: NotRequired[str | None]
+    """default: the catalog's first fuel"""
+    power_kw: NotRequired[float | None]
+    """default: the chassis's stock power, kW"""
+    pump_l_h: NotRequired[float | None]
+    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
+    pump: NotRequired[list[PumpPointAsked] | None]
+    """the pump's curve; default: the car's own, where the catalog tells it"""
+    pump_v: NotRequired[PumpVoltsAsked | None]
+    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
+    regulator: NotRequired[RegulatorAsked | None]
+    """a fact; default: what the part or the car tells"""
+    injectors: NotRequired[InjectorFlowAsked | None]
+    """a fact; default: the car's own"""
+    feed_hose_m: NotRequired[float | None]
+    """length of the feed hose, m"""
+    return_hose_m: NotRequired[float | None]
+    """length of the return hose, m"""
+    boost_kpa: NotRequired[float]
+    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
+    addons: NotRequired[list[str]]
+    """ids of the add-ons that the car has"""
+    clearances: NotRequired[list[ClearanceAsked]]
+    """the smallest of car, add-ons and these counts"""
+    gauge: NotRequired[str]
+    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
+    finish: NotRequired[str | None]
+    """the finish, by the catalog's name"""
+    exclude: NotRequired[list[str]]
+    """SKUs that must not stand in a bill"""
+    in_stock_only: NotRequired[bool]
+    """whether everything has to be in stock; unless told: false"""
+    allow_unsold: NotRequired[bool]
+    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
+    max_price: NotRequired[int | None]
+    """the most that a bill may cost, minor units, minor units of the currency"""
+    have: NotRequired[list[HadPartAsked]]
+    """parts at hand; the same SKU twice adds up"""
+    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
+    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
+    limit: NotRequired[int | None]
+    """how many bills at most; of a path, which limit is met first"""
+    group_variants: NotRequired[bool | None]
+    """whether bills that differ in finish or seal alone count as one"""
+    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"] | None]
+    """what the bills are ordered by; where they are level, by price"""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class PriceRangeAsked(TypedDict):
+    """What may be paid, both ends included."""
+
+    at_least: int
+    """integer minor units of the currency"""
+    at_most: int
+    """integer minor units of the currency"""
+
+
+class FilePromisesAsked(TypedDict):
+    """The document FilePromisesAsked."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
+    has_bill: bool
+    """whether the answer has a valid bill"""
+    contains: NotRequired[list[str] | None]
+    """SKUs that stand in the first bill"""
+    never_contains: NotRequired[list[str] | None]
+    """SKUs that stand in no bill that is listed"""
+    price: NotRequired[PriceRangeAsked | None]
+    """of the first bill, minor units of the currency"""
+    key: NotRequired[str | None]
+    """of the first bill"""
+
+
+class FileCaseAsked(TypedDict):
+    """A case of bills in a file."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    kind: NotRequired[Literal["bills"]]
+    """what kind of thing it is; unless told: "bills\""""
+    request: PinnedQuestionAsked
+    """the question, as POST /v1/bills takes it"""
+    promises: FilePromisesAsked
+    """what the answer has to keep"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
 
 
 _FlowFacts = TypedDict("_FlowFacts", {"in": NotRequired[str]})
@@ -3334,6 +4259,8 @@ class ImpactQuestion(TypedDict):
     """where the question comes from"""
     id: NotRequired[str]
     """of a case"""
+    kind: NotRequired[str]
+    """of a case that is not of bills: order_check, explain, layouts, item or joint"""
     account: NotRequired[str]
     """whose case it is, where it is a partner's"""
     request: dict[str, Any]
@@ -3341,9 +4268,9 @@ class ImpactQuestion(TypedDict):
     outcome: Literal["broken", "lost", "gained", "new", "gone", "other best", "price", "power", "count", "same"]
     """what became of the answer"""
     before: SeenAnswer | None
-    """the answer before; null: there was none"""
+    """null: not there, or a case of another kind than bills"""
     after: SeenAnswer | None
-    """the answer afterwards; null: there is none"""
+    """null: not there, or a case of another kind than bills"""
     text: str
     """the same in words, for people"""
     because: list[CatalogChange]
@@ -3440,6 +4367,47 @@ class InquiryChange(TypedDict):
     """what the workshop answers"""
 
 
+class ItemQuestionAsked(TypedDict):
+    """An item, perhaps of a revision."""
+
+    sku: str
+    """SKU of the part"""
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class ItemPromisesAsked(TypedDict):
+    """What holds of an item."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    exists: NotRequired[bool]
+    """exists; unless told: true"""
+    price: NotRequired[PriceRangeAsked | None]
+    """of one, minor units, minor units of the currency"""
+    status: NotRequired[Literal["active", "retired"] | None]
+    """where it stands; of a problem, the HTTP status"""
+
+
+class ItemCaseAsked(TypedDict):
+    """An item by its SKU."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["item"]
+    """what kind of thing it is"""
+    request: ItemQuestionAsked
+    """the question, as POST /v1/bills takes it"""
+    promises: ItemPromisesAsked
+    """what the answer has to keep"""
+
+
 class ItemDetail(TypedDict):
     """The document ItemDetail."""
 
@@ -3529,7 +4497,7 @@ class JointAnswer(TypedDict):
     """cautions for anyone who works on a fuel system"""
 
 
-class PartSide(TypedDict):
+class PartSideAsked(TypedDict):
     """A part of the catalog, by itself or as one of its ports."""
 
     sku: str
@@ -3538,7 +4506,7 @@ class PartSide(TypedDict):
     """default: whichever of its ports is best"""
 
 
-class PortSide(TypedDict):
+class PortSideAsked(TypedDict):
     """A bare port: whatever has this standard in this end."""
 
     standard: str
@@ -3547,15 +4515,47 @@ class PortSide(TypedDict):
     """whether the end is male or female"""
 
 
-class JointQuestion(TypedDict):
+class JointQuestionAsked(TypedDict):
     """Two sides, in either order."""
 
-    one: PartSide | PortSide
+    one: PartSideAsked | PortSideAsked
     """one side"""
-    other: PartSide | PortSide
+    other: PartSideAsked | PortSideAsked
     """the other side"""
     revision: NotRequired[int | None]
     """default: the newest"""
+
+
+class JointPromisesAsked(TypedDict):
+    """What holds of a joint."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
+    meets: NotRequired[bool | None]
+    """whether the two meet as they are"""
+    bridged_by: NotRequired[list[str] | None]
+    """SKUs of the bridge, in order"""
+
+
+class JointCaseAsked(TypedDict):
+    """Two sides, and whether they meet."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["joint"]
+    """what kind of thing it is"""
+    request: JointQuestionAsked
+    """the question, as POST /v1/bills takes it"""
+    promises: JointPromisesAsked
+    """what the answer has to keep"""
 
 
 class JointSource(TypedDict):
@@ -3572,7 +4572,7 @@ class JointSource(TypedDict):
 class KeptCase(TypedDict):
     """A partner's case as it is kept; `not_kept`: the promises that its answer does not keep as it is."""
 
-    case: FileCase
+    case: FileCase | OrderCase | ExplainCase | LayoutsCase | ItemCase | JointCase
     """the case"""
     revision: int
     """the revision of the catalog that was asked"""
@@ -3580,7 +4580,29 @@ class KeptCase(TypedDict):
     """ISO 4217 code of all prices"""
     tax: Literal["net", "gross"] | None
     """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
-    not_kept: list[Literal["has_bill", "contains", "never_contains", "price", "keyed"]]
+    not_kept: list[
+        Literal[
+            "has_bill",
+            "contains",
+            "never_contains",
+            "price",
+            "keyed",
+            "verdict",
+            "layout",
+            "edits",
+            "in_bills",
+            "where",
+            "stopped_by",
+            "with_bills",
+            "without_bills",
+            "exists",
+            "status",
+            "meets",
+            "bridged_by",
+            "currency",
+            "must_say",
+        ]
+    ]
     """what the answer does not keep today: an impact cannot break it"""
 
 
@@ -3638,6 +4660,38 @@ class LayoutPage(TypedDict):
     """what is on this page"""
     next: NotRequired[str | None]
     """path of the next page; absent or null on the last"""
+
+
+class LayoutsPromisesAsked(TypedDict):
+    """What holds of the layouts of a car."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    currency: NotRequired[str | None]
+    """the code that the answer tells"""
+    with_bills: NotRequired[list[str] | None]
+    """layouts that have a bill"""
+    without_bills: NotRequired[list[str] | None]
+    """layouts that have none"""
+
+
+class LayoutsCaseAsked(TypedDict):
+    """The layouts of a car."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["layouts"]
+    """what kind of thing it is"""
+    request: CarQuestionAsked
+    """the question, as POST /v1/bills takes it"""
+    promises: LayoutsPromisesAsked
+    """what the answer has to keep"""
 
 
 class LikeCar(TypedDict):
@@ -3869,16 +4923,7 @@ class OpenField(TypedDict):
     """what suits the text first; empty: a figure is to be told"""
 
 
-class OrderLineAsked(TypedDict):
-    """So many units of a SKU."""
-
-    sku: str
-    """SKU of the part"""
-    qty: int
-    """how many, pieces"""
-
-
-class OrderRequest(TypedDict):
+class OrderRequestAsked(TypedDict):
     """An order, the car that it is for, and the wishes that a right order would meet; or the key of a bill."""
 
     key: NotRequired[str | None]
@@ -3937,6 +4982,38 @@ class OrderRequest(TypedDict):
     """default: the newest"""
 
 
+class OrderPromisesAsked(TypedDict):
+    """What holds of an order check."""
+
+    max_ms: NotRequired[int | None]
+    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
+    must_say: NotRequired[list[str] | None]
+    """words that stand in some text of the answer"""
+    verdict: NotRequired[Literal["complete", "short", "surplus", "wrong", "impossible"] | None]
+    """verdict"""
+    layout: NotRequired[str | None]
+    """of the bill that is nearest to the order"""
+    edits: NotRequired[int | None]
+    """at most so many changes; a swap is one"""
+
+
+class OrderCaseAsked(TypedDict):
+    """An order held to a car, or to the key of a bill. Each time it is asked over HTTP an order check is kept."""
+
+    id: str
+    """its id"""
+    says: str
+    """what it is about, in plain words"""
+    account: NotRequired[str | None]
+    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
+    kind: Literal["order_check"]
+    """what kind of thing it is"""
+    request: OrderRequestAsked
+    """the question, as POST /v1/bills takes it"""
+    promises: OrderPromisesAsked
+    """what the answer has to keep"""
+
+
 class OrderText(TypedDict):
     """An order as somebody wrote it."""
 
@@ -3948,19 +5025,10 @@ class OrderText(TypedDict):
     """default: the newest"""
 
 
-class PartnerCase(TypedDict):
-    """A case that a partner has the service keep, under its account's name."""
-
-    id: str
-    """its id"""
-    says: str
-    """what it is about, in plain words"""
-    request: PinnedQuestion
-    """the question, as POST /v1/bills takes it"""
-    promises: FilePromises
-    """what the answer has to keep"""
-    account: NotRequired[str | None]
-    """whose case it is: the account of the key that is shown, or left out"""
+PartnerCase: TypeAlias = (
+    FileCaseAsked | OrderCaseAsked | ExplainCaseAsked | LayoutsCaseAsked | ItemCaseAsked | JointCaseAsked
+)
+"""A case that a partner has the service keep, under its account's name."""
 
 
 class PastHandTight(TypedDict):
@@ -4645,6 +5713,9 @@ class SimpleFacts(_SimpleFacts):
     """the spot"""
 
 
+StandingCase: TypeAlias = FileCase | OrderCase | ExplainCase | LayoutsCase | ItemCase | JointCase
+"""A standing case of whatever kind, as it is told."""
+
 _SuppliedFacts = TypedDict("_SuppliedFacts", {"in": NotRequired[str]})
 
 
@@ -4821,8 +5892,19 @@ class ViaFacts(_ViaFacts):
     """the kinds of parts that the path has to lead through"""
 
 
+class WebhookChange(TypedDict):
+    """What becomes of a webhook; what is not told stays as it is."""
+
+    url: NotRequired[str | None]
+    """url"""
+    events: NotRequired[list[Literal["revision.published", "inquiry.answered"]] | None]
+    """events"""
+    active: NotRequired[bool | None]
+    """false: nothing is sent, and no news is kept for it; what waits is sent later"""
+
+
 class WebhookTold(TypedDict):
-    """An endpoint; its secret is told once, when it is made."""
+    """An endpoint; its secret is told once, when it is made or replaced."""
 
     id: str
     """its id"""
@@ -4830,10 +5912,14 @@ class WebhookTold(TypedDict):
     """url"""
     events: list[str]
     """events"""
+    active: bool
+    """false: nothing is sent until it is changed"""
     created: str
     """in UTC"""
     secret: NotRequired[str]
     """signs what is sent: Standard Webhooks, v1; told this once"""
+    old_secret_ends: NotRequired[str]
+    """in UTC: until then what is sent has a second signature, by the secret before this one"""
     messages: NotRequired[list[MessageTold]]
     """the newest, newest first"""
 

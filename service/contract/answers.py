@@ -10,7 +10,7 @@ from service.documents.contract import FilePromises, PinnedQuestion
 from service.documents.found import FoundAnswer, FoundBill, FoundPower
 
 _BOUGHT = "buy"
-_RANKS: dict[str, Callable[[FoundBill], Any]] = {
+RANKS: dict[str, Callable[[FoundBill], Any]] = {
     "price": lambda bill: bill["price"],
     "pieces": lambda bill: bill["pieces"],
     "lead": lambda bill: bill["lead_days"],
@@ -19,6 +19,8 @@ _RANKS: dict[str, Callable[[FoundBill], Any]] = {
 }
 """By what bills are ordered; by margin they are not held to an order here, as the figure is not in the answer."""
 _ROUNDING = 1e-6
+ROUNDINGS = {"power": 0.1 + _ROUNDING}
+"""By how much a bill may stand before a better one: power counts by tenths of a kilowatt."""
 _FIGURES = 1e-4
 """Figures are told to some six digits: so far apart two that mean the same may be."""
 _USUAL_LIMIT = 10
@@ -40,10 +42,10 @@ def faults_of_answer(answer: FoundAnswer, question: PinnedQuestion) -> Iterator[
     for place, bill in enumerate(bills, 1):
         yield from _faults_of_bill(bill, place)
         yield from faults_of_power(bill["power"], f"#/bills/{place - 1}/power")
-    rank, order = _RANKS.get(question.order_by or "price"), question.order_by or "price"
+    rank, order = RANKS.get(question.order_by or "price"), question.order_by or "price"
     if rank is not None:
         for place, (before, after) in enumerate(pairwise(bills), 1):
-            if rank(before) > rank(after) + _ROUNDING:
+            if rank(before) > rank(after) + ROUNDINGS.get(order, _ROUNDING):
                 what = f"bills are not in the order of their {order}: bill {place} stands before bill {place + 1}"
                 yield Broken(what, f"#/bills/{place}", f"{order} not below {rank(before)}", str(rank(after)))
     if total == 0 and not answer["conflicts"]:

@@ -7,7 +7,7 @@ from typing import Any
 from service.client import ClientError, NotFoundError
 from service.contract import operations, sections
 from service.contract.outcomes import Broken
-from service.contract.questions import alike, bills_of, first_bill, full, newest, wishes_of
+from service.contract.questions import alike, bills_of, bought, drawing, first_bill, full, newest, wishes_of
 from service.contract.site import NotTriedError, Site
 from service.documents.found import FoundAnswer, FoundBill
 
@@ -35,6 +35,13 @@ def _answers(site: Site) -> Iterator[tuple[str, Mapping[str, Any]]]:
     yield "a recalled bill", recalled
     sheet = site.ask(operations.sheet(bill["key"]))
     yield "a sheet", sheet
+    drawn = site.ask(drawing(bill["key"]))
+    yield "a drawing", drawn
+    checked = site.ask(operations.check_order({"key": bill["key"], "lines": bought(bill)}))
+    yield "an order check", checked
+    cases = site.ask(operations.contract_cases(revision)).content
+    if cases is not None:
+        yield "the list of standing cases", cases.model_dump()
     yield "the list of items", site.ask(operations.page(sections.ITEMS, limit=1, revision=revision)).model_dump()
 
 

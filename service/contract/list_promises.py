@@ -110,6 +110,17 @@ def filters_filter(site: Site) -> Iterator[Broken]:
     ]
     mating = {i.sku for i in items for p in i.ports or () if (p.standard, p.end) == (standard, opposite[end])}
     wanted.append(({"mates": f"{standard}:{end}"}, mating))
+    first = items[0]
+    named = {item.sku for item in items if item.name == first.name}
+    wanted += [
+        ({"sku": first.sku}, {first.sku}),
+        ({"status": "retired"}, {item.sku for item in items if item.status == "retired"}),
+        ({"sold": "false"}, {item.sku for item in items if not item.sold}),
+    ]
+    found = {item.sku for item in _all(site, sections.ITEMS, _LARGE, q=first.name)}
+    if not named <= found or len(found) == len(items) > 1:
+        what = f"the filter q is ignored or wrong: {first.name} leaves {len(found)} items"
+        yield Broken(what, "#/results", f"{first.sku} and what is called alike", f"{len(found)} items")
     for filters, expected in wanted:
         told = {item.sku for item in _all(site, sections.ITEMS, _LARGE, **filters)}
         if told != expected:

@@ -10,7 +10,7 @@ from service.client import BrokenAnswerError, Call, Fetched, answer, given, segm
 from service.client import operations as calls
 from service.contract.sections import Detail, Listed, Page, Section
 from service.documents.answer import ChassisLayouts, RecalledBill
-from service.documents.contract import CaseFile
+from service.documents.contract_kinds import CaseFile
 from service.documents.explain import Explanation
 from service.documents.found import BriefAnswer, FoundAnswer
 from service.documents.joint import JointAnswer

@@ -1,6 +1,6 @@
 """What several promises ask of a deployment: the bills of one question with every figure, and more calls."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from typing import Any
 
 from pydantic import TypeAdapter
@@ -74,15 +74,3 @@ def alike(one: float | None, other: float | None) -> bool:
     if one is None or other is None:
         return one is other
     return abs(one - other) <= 1e-3 * max(abs(one), abs(other), 1e-3)
-
-
-def texts(told: Any) -> Iterator[str]:
-    """Every text in a document."""
-    if isinstance(told, str):
-        yield told
-    elif isinstance(told, dict):
-        for one in told.values():
-            yield from texts(one)
-    elif isinstance(told, list):
-        for one in told:
-            yield from texts(one)

@@ -4,8 +4,8 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
+from service.documents.catalog_cases import AnyCatalogCase
 from service.documents.catalog_joints import Joint
-from service.documents.contract import CatalogCase
 from service.documents.engine_side import ChassisRegulator, Injectors, Manifold, Regulates, Tank
 from service.documents.fields import (
     Aliases,
@@ -341,4 +341,4 @@ class Catalog(Document):
     addons: list[Addon]
     layouts: list[Layout]
     policies: Policies
-    contract_cases: Annotated[list[CatalogCase], Field(min_length=1)] | None = None
+    contract_cases: Annotated[list[AnyCatalogCase], Field(min_length=1)] | None = None

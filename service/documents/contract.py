@@ -1,27 +1,46 @@
 """Standing cases: a question, and what its answer has to keep to. In a catalog, and in a file of a partner's own.
 
 A catalog's case may ask for the exact best bill (`keyed`); what is served, and a partner's file, tell that bill's key.
+Cases of other kinds than bills: `contract_kinds` and `catalog_cases`.
 """
 
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field
 
-from service.documents.fields import Document, Id, Label, Money, Text, whole
+from service.documents.fields import Document, Id, Money, Text, whole
 from service.documents.request import AskedRevision, OrderBy, Wishes
-from service.domain.money import Tax
 
 Skus = Annotated[list[Id], Field(min_length=1, max_length=50)]
+_Words = Annotated[list[Annotated[str, Field(min_length=1, max_length=500)]], Field(min_length=1, max_length=20)]
 
 
 class PriceRange(Document):
-    """What a bill may cost, both ends included."""
+    """What may be paid, both ends included."""
 
     at_least: Money
     at_most: Money
 
 
-class Promises(Document):
+class Timed(Document):
+    """What may be promised of every answer."""
+
+    max_ms: Annotated[
+        Annotated[int, Field(ge=1, le=60_000), BeforeValidator(whole)] | None,
+        Field(description="milliseconds: the median of five answers, each asked anew, takes at most so long"),
+    ] = None
+    must_say: Annotated[_Words | None, Field(description="words that stand in some text of the answer")] = None
+
+
+class Priced(Timed):
+    """The same of an answer with money in it."""
+
+    currency: Annotated[
+        str | None, Field(pattern="^[A-Z]{3}$", description="the code that the answer tells", examples=["EUR"])
+    ] = None
+
+
+class Promises(Priced):
     """What holds of the answer; what is not told is not promised."""
 
     has_bill: bool
@@ -53,11 +72,20 @@ class PinnedQuestion(CaseQuestion):
     revision: AskedRevision = None
 
 
+BILLS: Literal["bills"] = "bills"
+
+
+def with_kind(told: Any) -> Any:
+    """Take a case that tells no kind as one of bills."""
+    return {**told, "kind": BILLS} if isinstance(told, dict) and "kind" not in told else told
+
+
 class CatalogCase(Document):
     """A case of the catalog; `says` tells in plain words what it is about."""
 
     id: Id
     says: Text
+    kind: Literal["bills"] = BILLS
     request: CaseQuestion
     promises: CatalogPromises
 
@@ -73,46 +101,18 @@ Account = Annotated[
         examples=["shop-7"],
     ),
 ]
+CaseAccount = Annotated[
+    Account | None,
+    Field(description="whose case it is; left out: the catalog's own, or the account of the key that is shown"),
+]
 
 
 class FileCase(Document):
-    """A case of a file."""
+    """A case of bills in a file."""
 
     id: Id
     says: Text
+    kind: Literal["bills"] = BILLS
     request: PinnedQuestion
     promises: FilePromises
-    account: Annotated[Account | None, Field(description="whose case it is; none: the catalog's own")] = None
-
-
-class PartnerCase(FileCase):
-    """A case that a partner has the service keep, under its account's name."""
-
-    account: Annotated[
-        Account | None, Field(description="whose case it is: the account of the key that is shown, or left out")
-    ] = None
-
-
-PromiseName = Literal["has_bill", "contains", "never_contains", "price", "keyed"]
-PROMISES: tuple[PromiseName, ...] = get_args(PromiseName)
-
-
-class KeptCase(Document):
-    """A partner's case as it is kept; `not_kept`: the promises that its answer does not keep as it is."""
-
-    case: FileCase
-    revision: Annotated[int, Field(description="the revision of the catalog that was asked")]
-    currency: str
-    tax: Tax | None
-    not_kept: Annotated[
-        list[PromiseName], Field(description="what the answer does not keep today: an impact cannot break it")
-    ]
-
-
-class CaseFile(Document):
-    """The cases that `GET /v1/contract/cases` serves, and those of a partner's own file."""
-
-    revision: AskedRevision = None
-    currency: Annotated[Label | None, Field(description="of the prices that are promised")] = None
-    tax: Tax | None = None
-    cases: Annotated[list[FileCase], Field(max_length=10_000)]
+    account: CaseAccount = None

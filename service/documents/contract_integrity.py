@@ -34,11 +34,16 @@ def promise_faults(promises: Part) -> Iterator[Fault]:
         for name in ("price", "status"):
             if promises.has(name):
                 yield promises.fault("nothing: exists is false", name, found=rendered(promises.fields[name]))
+    if promises.fields.get("in_bills") is False and promises.has("where"):
+        yield promises.fault("nothing: in_bills is false", "where", found=rendered(promises.fields["where"]))
+    if promises.fields.get("meets") is True and promises.has("bridged_by"):
+        yield promises.fault("nothing: meets is true", "bridged_by", found=rendered(promises.fields["bridged_by"]))
     price = promises.part("price")
     low, high = (price.number("at_least"), price.number("at_most")) if price else (None, None)
     if price and low is not None and high is not None and low > high:
         yield price.fault(f"at least at_least, which is {rendered(low)} minor units", "at_most")
-    wanted = [value for _, value in promises.elements("contains")]
-    for path, value in promises.elements("never_contains"):
-        if value in wanted:
-            yield promises.fault("an item that contains does not name", *path[-2:], found=rendered(value))
+    for name, other, what in (("never_contains", "contains", "an item"), ("without_bills", "with_bills", "a layout")):
+        wanted = [value for _, value in promises.elements(other)]
+        for path, value in promises.elements(name):
+            if value in wanted:
+                yield promises.fault(f"{what} that {other} does not name", *path[-2:], found=rendered(value))

@@ -1,57 +1,30 @@
-"""Cases of a partner's own file beside bills: an order check, an explanation, layouts, an item, a joint.
+"""Cases beside bills, as they are served and as a partner writes them: an order check, an explanation, layouts, an
+item, a joint.
 
 Each asks one question of the API and says what holds of the answer; what is not told is not promised.
 """
 
-from typing import Annotated, Literal, TypeAlias
+from functools import cache
+from typing import Annotated, Literal, TypeAlias, get_args
 
-from pydantic import BeforeValidator, Field
+from pydantic import BeforeValidator, Field, RootModel, TypeAdapter
 
-from service.documents.contract import Account, FileCase, FilePromises, PriceRange
+from service.documents.contract import CaseAccount, FileCase, Priced, PriceRange, Timed, with_kind
 from service.documents.explain import ExplainRequest
-from service.documents.fields import Document, Id, Text, whole
+from service.documents.fields import Document, Id, Label, Text
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_answer import Verdict
 from service.documents.request import AskedRevision, Narrowing
+from service.domain.money import Tax
 
-_Words = Annotated[list[Annotated[str, Field(min_length=1, max_length=500)]], Field(min_length=1, max_length=20)]
 _Ids = Annotated[list[Id], Field(min_length=1, max_length=50)]
-
-
-class Timed(Document):
-    """What may be promised of every answer."""
-
-    max_ms: Annotated[
-        Annotated[int, Field(ge=1, le=60_000), BeforeValidator(whole)] | None,
-        Field(description="milliseconds: the median of five answers, each asked anew, takes at most so long"),
-    ] = None
-    must_say: Annotated[_Words | None, Field(description="words that stand in some text of the answer")] = None
-
-
-class Priced(Timed):
-    """The same of an answer with money in it."""
-
-    currency: Annotated[
-        str | None, Field(pattern="^[A-Z]{3}$", description="the code that the answer tells", examples=["EUR"])
-    ] = None
-
-
-class OwnPromises(FilePromises, Priced):
-    """What holds of bills."""
-
-
-class OwnCase(FileCase):
-    """A case of bills in a partner's own file."""
-
-    kind: Literal["bills"] = "bills"
-    promises: OwnPromises
 
 
 class _Case(Document):
     id: Id
     says: Text
-    account: Account | None = None
+    account: CaseAccount = None
 
 
 class OrderPromises(Timed):
@@ -63,7 +36,7 @@ class OrderPromises(Timed):
 
 
 class OrderCase(_Case):
-    """An order held to a car, or to the key of a bill. Each time it is asked an order check is kept."""
+    """An order held to a car, or to the key of a bill. Each time it is asked over HTTP an order check is kept."""
 
     kind: Literal["order_check"]
     request: OrderRequest
@@ -149,10 +122,10 @@ class JointCase(_Case):
 OtherCase: TypeAlias = OrderCase | ExplainCase | LayoutsCase | ItemCase | JointCase
 AnyCase: TypeAlias = FileCase | OtherCase
 CaseModel: TypeAlias = (
-    type[OwnCase] | type[OrderCase] | type[ExplainCase] | type[LayoutsCase] | type[ItemCase] | type[JointCase]
+    type[FileCase] | type[OrderCase] | type[ExplainCase] | type[LayoutsCase] | type[ItemCase] | type[JointCase]
 )
 CASES: dict[str, CaseModel] = {
-    "bills": OwnCase,
+    "bills": FileCase,
     "order_check": OrderCase,
     "explain": ExplainCase,
     "layouts": LayoutsCase,
@@ -160,3 +133,68 @@ CASES: dict[str, CaseModel] = {
     "joint": JointCase,
 }
 """By kind; a case that tells none is of bills."""
+ToldCase = Annotated[AnyCase, Field(discriminator="kind"), BeforeValidator(with_kind)]
+
+
+class StandingCase(RootModel[ToldCase]):
+    """A standing case of whatever kind, as it is told."""
+
+
+class PartnerCase(RootModel[ToldCase]):
+    """A case that a partner has the service keep, under its account's name."""
+
+
+@cache
+def _adapter() -> TypeAdapter[AnyCase]:
+    return TypeAdapter(ToldCase)
+
+
+def case_of(text: str) -> AnyCase:
+    """Read a case that is kept as JSON. Raises ValidationError."""
+    return _adapter().validate_json(text)
+
+
+PromiseName = Literal[
+    "has_bill",
+    "contains",
+    "never_contains",
+    "price",
+    "keyed",
+    "verdict",
+    "layout",
+    "edits",
+    "in_bills",
+    "where",
+    "stopped_by",
+    "with_bills",
+    "without_bills",
+    "exists",
+    "status",
+    "meets",
+    "bridged_by",
+    "currency",
+    "must_say",
+]
+PROMISES: tuple[PromiseName, ...] = get_args(PromiseName)
+"""What a catalog can keep or break, in the order of telling; how long an answer takes is tried over HTTP alone."""
+
+
+class KeptCase(Document):
+    """A partner's case as it is kept; `not_kept`: the promises that its answer does not keep as it is."""
+
+    case: ToldCase
+    revision: Annotated[int, Field(description="the revision of the catalog that was asked")]
+    currency: str
+    tax: Tax | None
+    not_kept: Annotated[
+        list[PromiseName], Field(description="what the answer does not keep today: an impact cannot break it")
+    ]
+
+
+class CaseFile(Document):
+    """The cases that `GET /v1/contract/cases` serves, and those of a partner's own file."""
+
+    revision: AskedRevision = None
+    currency: Annotated[Label | None, Field(description="of the prices that are promised")] = None
+    tax: Tax | None = None
+    cases: Annotated[list[ToldCase], Field(max_length=10_000)]

@@ -16,8 +16,8 @@ from service.documents.catalog import (
     Policies,
     PortStandard,
 )
+from service.documents.catalog_cases import AnyCatalogCase
 from service.documents.catalog_joints import Joint
-from service.documents.contract import CatalogCase
 from service.documents.fields import Document, Name, whole
 from service.documents.fuel_order import FuelOrder
 from service.documents.money import InMoney
@@ -31,7 +31,7 @@ Reason = Annotated[
     str, Field(min_length=1, max_length=1_000, pattern=_SAYS_SOMETHING, description="why, in one line, kept for good")
 ]
 Number = Annotated[int, Field(ge=1, le=2**31 - 1), BeforeValidator(whole)]
-CatalogObject = Item | Chassis | Layout | Addon | Fuel | Material | PortStandard | Joint | CatalogCase
+CatalogObject = Item | Chassis | Layout | Addon | Fuel | Material | PortStandard | Joint | AnyCatalogCase
 SectionName = Literal[
     "items",
     "chassis",

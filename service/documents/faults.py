@@ -18,7 +18,9 @@ from service.documents.rendering import printable, rendered
 NOTHING = "nothing"
 MOST_TOLD = 20
 """The most faults that one answer lists; the others are counted."""
-_PLACE_OF_METHOD = 2  # pydantic tells /joints/3/min_nm as joints, 3, torque, min_nm
+_PLACE_OF_KIND = 2  # pydantic tells /joints/3/min_nm as joints, 3, torque, min_nm
+_OF_KINDS = ("joints", "contract_cases")
+"""Sections whose objects are of several kinds, each with fields of its own."""
 
 
 @dataclass(frozen=True)
@@ -141,13 +143,13 @@ def _fault(detail: Mapping[str, Any], prefix: list[str], model: type[BaseModel] 
 
 
 def _location(detail: Mapping[str, Any], prefix: list[str]) -> Iterator[str]:
-    """Leave out what pydantic adds to a location: the method of a joint, and that a key is meant."""
+    """Leave out what pydantic adds to a location: the kind of an object, and that a key is meant."""
     loc: tuple[str | int, ...] = detail["loc"]
     if loc and loc[-1] == "[key]" and detail["type"] != "extra_forbidden":
         loc = loc[:-1]
-    in_joints = [*prefix, *loc][:1] == ["joints"]
+    is_of_kind = next(iter((*prefix, *loc)), None) in _OF_KINDS
     for place, segment in enumerate(loc, start=len(prefix)):
-        if not (in_joints and place == _PLACE_OF_METHOD):
+        if not (is_of_kind and place == _PLACE_OF_KIND):
             yield str(segment)
 
 

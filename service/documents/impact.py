@@ -37,11 +37,16 @@ class ImpactQuestion(TypedDict):
 
     origin: OriginName
     id: NotRequired[Annotated[str, Field(description="of a case")]]
+    kind: NotRequired[
+        Annotated[
+            str, Field(description="of a case that is not of bills: order_check, explain, layouts, item or joint")
+        ]
+    ]
     account: NotRequired[Annotated[str, Field(description="whose case it is, where it is a partner's")]]
     request: Annotated[dict[str, Any], Field(description="what has its default is left out")]
     outcome: OutcomeName
-    before: SeenAnswer | None
-    after: SeenAnswer | None
+    before: Annotated[SeenAnswer | None, Field(description="null: not there, or a case of another kind than bills")]
+    after: Annotated[SeenAnswer | None, Field(description="null: not there, or a case of another kind than bills")]
     text: str
     because: Annotated[
         list[CatalogChange],

@@ -1,13 +1,11 @@
 """What every answer with money in it tells of that money: which it is, and whether tax is in it."""
 
-from typing import Annotated
+from typing import Annotated, Protocol
 
 from pydantic import Field
 from typing_extensions import TypedDict
 
-from service.documents.catalog import Maker
 from service.domain.money import Tax
-from service.domain.revision import Revision
 
 
 class InMoney(TypedDict):
@@ -27,6 +25,15 @@ class KeptInMoney(TypedDict, total=False):
     tax: Annotated[Tax | None, Field(description=f"net or gross{_OLDER}")]
 
 
-def money_of(told: Revision | Maker) -> InMoney:
+class TellsMoney(Protocol):
+    """A revision, or the maker of a catalog."""
+
+    @property
+    def currency(self) -> str: ...
+    @property
+    def tax(self) -> Tax | None: ...
+
+
+def money_of(told: TellsMoney) -> InMoney:
     """The money of a revision, or of the maker of a catalog."""
     return {"currency": told.currency, "tax": told.tax}

@@ -27,8 +27,8 @@ from service.documents.catalog import (
     Policies,
     PortStandard,
 )
+from service.documents.catalog_cases import AnyCatalogCase
 from service.documents.catalog_joints import Joint
-from service.documents.contract import CatalogCase
 
 D = TypeVar("D")
 Texts = Mapping[str, str]
@@ -45,7 +45,7 @@ SECTIONS: dict[str, Any] = {
     "chassis": Chassis,
     "addons": Addon,
     "layouts": Layout,
-    "contract_cases": CatalogCase,
+    "contract_cases": AnyCatalogCase,
 }
 """The sections that are lists, with what their objects are."""
 
@@ -144,7 +144,7 @@ class PackedCatalog:
         self.chassis: Objects[Chassis] = self._objects("chassis")
         self.addons: Objects[Addon] = self._objects("addons")
         self.layouts: Objects[Layout] = self._objects("layouts")
-        self.contract_cases: Objects[CatalogCase] = self._objects("contract_cases")
+        self.contract_cases: Objects[AnyCatalogCase] = self._objects("contract_cases")
         self._made: dict[Callable[..., Any], Any] = {}
 
     def once(self, make: Callable[["PackedCatalog"], D]) -> D:

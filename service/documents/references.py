@@ -7,6 +7,7 @@ from service.documents.faults import Fault
 from service.documents.nearest import nearest_words
 from service.documents.pointers import pointer_to
 from service.documents.rendering import printable, rendered
+from service.domain.parts import OWN_RAIL
 
 _SECTIONS = {
     "port_standards": "id",
@@ -20,6 +21,14 @@ _SECTIONS = {
     "contract_cases": "id",
 }
 _SUGGESTIONS = 100
+_PROMISED = {
+    "contains": "items",
+    "never_contains": "items",
+    "bridged_by": "items",
+    "with_bills": "layouts",
+    "without_bills": "layouts",
+}
+"""What the promises of a case name, by their fields."""
 
 
 def reference_faults(catalog: Part) -> Iterator[Fault]:
@@ -106,7 +115,7 @@ def named_in(catalog: Part) -> Iterator[tuple[Path, object, str]]:
                 if hookup := entry.part("hookup"):
                     yield _field(hookup, "standard", "port_standards")
     for case in catalog.parts("contract_cases"):
-        yield from _of_case(case.part("request"), case.part("promises"))
+        yield from _of_case(case)
 
 
 def _materials(part: Part) -> Iterator[tuple[Path, object, str]]:
@@ -115,7 +124,8 @@ def _materials(part: Part) -> Iterator[tuple[Path, object, str]]:
             yield (*part.path, name, "material"), inner["material"], "materials"
 
 
-def _of_case(request: Part | None, promises: Part | None) -> Iterator[tuple[Path, object, str]]:
+def _of_case(case: Part) -> Iterator[tuple[Path, object, str]]:
+    request, promises = case.part("request"), case.part("promises")
     if request:
         for name, section in (("chassis", "chassis"), ("layout", "layouts"), ("fuel", "fuels")):
             yield _field(request, name, section)
@@ -123,9 +133,16 @@ def _of_case(request: Part | None, promises: Part | None) -> Iterator[tuple[Path
         yield from _list(request, "exclude", "items")
         yield from (_field(part, "sku", "items") for part in request.parts("have"))
         yield from (_field(spot, "standard", "port_standards") for spot in request.members("own_rail").values())
+        if not (promises and promises.fields.get("exists") is False) and request.fields.get("sku") != OWN_RAIL:
+            yield _field(request, "sku", "items")
+        yield from (_field(line, "sku", "items") for line in request.parts("lines"))
+        for side in filter(None, (request.part("one"), request.part("other"))):
+            yield _field(side, "sku", "items")
+            yield _field(side, "standard", "port_standards")
     if promises:
-        yield from _list(promises, "contains", "items")
-        yield from _list(promises, "never_contains", "items")
+        yield _field(promises, "layout", "layouts")
+        for name, section in _PROMISED.items():
+            yield from _list(promises, name, section)
 
 
 def _field(part: Part, name: str, section: str) -> tuple[Path, object, str]:

@@ -20,6 +20,7 @@ from service.explain.order_extras import from_elsewhere, order_extras, order_not
 from service.explain.order_words import OrderWords, RejectionsOf
 from service.explain.phrases import listed, quoted
 from service.explain.reasons import broken
+from service.explain.wishes import with_nearest_finish
 from service.rules import closed, layout, supply, wish
 
 
@@ -235,7 +236,7 @@ def _obstacle(request: Request, finding: Finding | None, order: OrderTold, revis
         )
         reason: Reason = {"rule": supply.RULE.id, "text": text, "facts": {"sets": sets}}
     else:
-        reason = broken(finding)
+        reason = with_nearest_finish(broken(finding), request.finish, revision)
     sku = reason["facts"].get("sku")
     culprit = f"{quoted(revision.items[sku].name)}: " if sku is not None and sku in revision.items else ""
     told = said("{layout} cannot be built here.", layout=quoted(request.layout.name))

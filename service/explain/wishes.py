@@ -3,14 +3,36 @@
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from service.documents.answer import Reason
+from service.documents.nearest import nearest
 from service.domain import units
 from service.domain.money import priced
 from service.domain.request import Request
 from service.domain.revision import Fuel, Revision
 from service.domain.tongue import named, place, said, sentence
-from service.explain.phrases import joined, listed, quoted
+from service.explain.phrases import capital, joined, listed, quoted
 
 _Words = Callable[[Any], str]
+_MOST_FINISHES = 5
+
+
+def no_such_finish(finish: str | None, revision: Revision) -> str:
+    """That no part comes in a finish, with those that are alike, else some that there are; nothing where one does."""
+    known = sorted(revision.index.finishes)
+    if finish is None or finish in known:
+        return ""
+    alike = nearest(finish, known)
+    if alike:
+        return said("no part comes in {finish}; nearest: {alike}", finish=finish, alike=", ".join(alike))
+    if known:
+        return said("no part comes in {finish}; there is {these}", finish=finish, these=listed(known[:_MOST_FINISHES]))
+    return said("no part comes in {finish}", finish=finish)
+
+
+def with_nearest_finish(reason: Reason, finish: str | None, revision: Revision) -> Reason:
+    """A reason against a part; where it is a finish that no part has, with the nearest."""
+    none = no_such_finish(finish, revision) if reason["facts"].get("wish") == "finish" else ""
+    return {**reason, "text": f"{reason['text']} {capital(none)}."} if none else reason
 
 
 class WishWords:
@@ -40,6 +62,8 @@ class WishWords:
             return said("a price of at most {price}", price=priced(value, self._revision.currency))
         if kind == "gauge":
             return said("a gauge") if value == "any" else said("a gauge at the {spot} spot", spot=place(value))
+        if kind == "finish" and (none := no_such_finish(value, self._revision)):
+            return said("finish {value} ({none})", value=value, none=none)
         text, worded = _ASKED[kind]
         return said(text, value=worded(value))
 
@@ -58,6 +82,8 @@ class WishWords:
         if kind == "power_kw":
             power = units.power(self._request.chassis.stock_kw)
             return said("stay at the engine's own power of {power}", power=power)
+        if kind == "finish" and (none := no_such_finish(self._request.finish, self._revision)):
+            return said("accept any finish ({none})", none=none)
         return said(_WITHOUT[kind])
 
     def run(self, fuel: Fuel) -> str:

@@ -2,8 +2,8 @@
 
 from typing import Literal, get_args
 
-from service.impact.questions import Pair, Standing
-from service.impact.seen import NOTHING, Seen, SeenBill, kept_promises
+from service.impact.questions import Pair, Question, Standing
+from service.impact.seen import NOTHING, Seen, SeenBill, kept_beside, kept_promises
 
 Outcome = Literal["broken", "lost", "gained", "new", "gone", "other best", "price", "power", "count", "same"]
 OUTCOMES: tuple[Outcome, ...] = get_args(Outcome)
@@ -20,6 +20,8 @@ def outcome_of(pair: Pair, before: Seen | None, after: Seen | None) -> Outcome:
         return "broken"
     if before is None or after is None:
         return "new" if before is None else "gone"
+    if not isinstance(pair.question, Standing):
+        return "same"
     old, new = before.best, after.best
     if old is None or new is None:
         if old is not new:
@@ -34,13 +36,15 @@ def outcome_of(pair: Pair, before: Seen | None, after: Seen | None) -> Outcome:
     return "same" if before.total_valid == after.total_valid else "count"
 
 
-def broken_promises(question: Standing, before: Seen | None, after: Seen | None) -> frozenset[str]:
+def broken_promises(question: Question, before: Seen | None, after: Seen | None) -> frozenset[str]:
     """Return the names of the promises that were kept and are not kept any more.
 
     What was not there before broke nothing, and a case that is taken out of the catalog promises nothing any more.
     """
     if question.promises is None or before is None or (after is None and question.origin == "case"):
         return frozenset()
+    if not isinstance(question, Standing):
+        return kept_beside(question.promises, before) - kept_beside(question.promises, after or NOTHING)
     body = question.body or (before.best.body if before.best else None)
     was = kept_promises(question.promises, before, body)
     return was - kept_promises(question.promises, after or NOTHING, body)

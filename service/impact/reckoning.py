@@ -12,7 +12,7 @@ from service.documents.packed import PackedCatalog
 from service.domain.work import TooCostlyError
 from service.impact.changes import Change
 from service.impact.outcomes import EXPLAINED, OUTCOMES, Outcome, broken_promises, outcome_of
-from service.impact.questions import Kept, Pair, Standing, is_known, paired, standing_questions
+from service.impact.questions import Kept, Pair, Question, Standing, is_known, paired, standing_questions
 from service.impact.seen import Seen
 from service.impact.undoing import Undoing
 
@@ -23,10 +23,10 @@ class Side(Protocol):
     @property
     def catalog(self) -> PackedCatalog: ...
 
-    def footprint(self, question: Standing) -> Hashable:
+    def footprint(self, question: Question) -> Hashable:
         """Return all that the answer to a question of this catalog hangs on."""
 
-    def seen(self, question: Standing) -> Seen:
+    def seen(self, question: Question) -> Seen:
         """Ask a question of this catalog. Raises TooCostlyError."""
 
 
@@ -35,7 +35,7 @@ class Judged:
     """A question with its outcome, its answers (None: it is not there), the promises that are not kept any more, and
     the changes that did it, each by itself."""
 
-    question: Standing
+    question: Question
     outcome: Outcome
     before: Seen | None
     after: Seen | None
@@ -51,7 +51,7 @@ class Impact:
     changes: tuple[Change, ...]
     counts: dict[Outcome, int]
     judged: tuple[Judged, ...]
-    not_asked: tuple[Standing, ...] = ()
+    not_asked: tuple[Question, ...] = ()
 
     @property
     def needs_accept(self) -> bool:
@@ -143,11 +143,13 @@ def assembled(
     return Impact(changes, {x: counts[x] for x in OUTCOMES if counts[x]}, tuple(told), not_asked)
 
 
-def _is_standing(question: Standing, catalog: PackedCatalog) -> bool:
+def _is_standing(question: Question, catalog: PackedCatalog) -> bool:
     """Whether a question that stands in one of two catalogs stands in this one between them."""
     if not is_known(question, catalog):
         return False
     if question.origin == "case":
         return question.id in catalog.texts["contract_cases"]
-    chassis, layout = catalog.chassis.get(question.request.chassis), catalog.layouts.get(question.request.layout)
-    return question.origin != "grid" or (chassis is not None and layout is not None and chassis.banks == layout.banks)
+    if question.origin == "grid" and isinstance(question, Standing):
+        chassis, layout = catalog.chassis.get(question.request.chassis), catalog.layouts.get(question.request.layout)
+        return chassis is not None and layout is not None and chassis.banks == layout.banks
+    return True

@@ -3,7 +3,8 @@
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from service.documents.contract import CatalogPromises, FilePromises, Promises
+from service.documents.contract import CatalogPromises, FilePromises, Promises, Timed
+from service.impact.promised import names_promised
 
 
 class Body(NamedTuple):
@@ -29,17 +30,23 @@ class SeenBill:
 
 @dataclass(frozen=True)
 class Seen:
-    """An answer as it is compared: how many bills there are, and those that are listed, the best first."""
+    """An answer as it is compared: how many bills there are, and those that are listed, the best first.
+
+    `unkept`: what is promised beside bills and not kept, by name and in a sentence. `is_there`: whether there is an
+    answer at all.
+    """
 
     total_valid: int
     bills: tuple[SeenBill, ...]
+    unkept: tuple[tuple[str, str], ...] = ()
+    is_there: bool = True
 
     @property
     def best(self) -> SeenBill | None:
         return next(iter(self.bills), None)
 
 
-NOTHING = Seen(0, ())
+NOTHING = Seen(0, (), is_there=False)
 """What is seen of a question that is not there, or not understood."""
 
 
@@ -58,7 +65,12 @@ def kept_promises(promises: Promises, seen: Seen, body: Body | None) -> frozense
         kept.add("price")
     if promises_the_bill(promises) and best is not None and best.body == body:
         kept.add("keyed")
-    return frozenset(kept)
+    return frozenset(kept) | (kept_beside(promises, seen) & {"currency", "must_say"})
+
+
+def kept_beside(promises: Timed, seen: Seen) -> frozenset[str]:
+    """Return the names of the promises that are not among the unkept of an answer."""
+    return names_promised(promises) - {name for name, _ in seen.unkept} if seen.is_there else frozenset()
 
 
 def promises_the_bill(promises: Promises) -> bool:

@@ -4,21 +4,35 @@ from collections.abc import Callable
 from functools import lru_cache
 
 from service.documents.catalog import Chassis, Item, Layout
+from service.documents.contract_kinds import PROMISES
 from service.documents.packed import Objects, PackedCatalog
 from service.domain import units
 from service.domain.money import priced
 from service.domain.power import STOPS
 from service.impact.outcomes import Outcome
+from service.impact.questions import Standing, StandingCase
 from service.impact.reckoning import Judged
 from service.impact.seen import NOTHING, SeenBill
 
 _PROMISES = {
+    "currency": "the currency",
+    "must_say": "words that the answer says",
     "has_bill": "whether there is a bill",
     "contains": "a part that the first bill contains",
     "never_contains": "a part that no bill contains",
     "price": "the price",
     "keyed": "the very bill",
 }
+
+
+KINDS = {
+    "order_check": "an order check",
+    "explain": "why a part is there or not",
+    "layouts": "the layouts of a car",
+    "item": "an item",
+    "joint": "a joint",
+}
+"""What cases of other kinds than bills are about."""
 
 
 class Words:
@@ -31,7 +45,10 @@ class Words:
 
     def of(self, judged: Judged) -> str:
         """Return the sentence for a question with its outcome."""
-        request = judged.question.request
+        question = judged.question
+        if not isinstance(question, Standing):
+            return self._of_case(question, judged)
+        request = question.request
         told: dict[Outcome, Callable[[Judged], str]] = {
             "broken": self._broken,
             "lost": self._lost,
@@ -45,8 +62,23 @@ class Words:
             "same": lambda _: "the same answer.",
         }
         words = f"{self._name(request.chassis)}, {self._name(request.layout)}: {told[judged.outcome](judged)}"
-        question = judged.question
         return f"case {question.id} of {question.account}, {words}" if question.origin == "partner" else words
+
+    def _of_case(self, question: StandingCase, judged: Judged) -> str:
+        """The sentence for a case of another kind than bills."""
+        whose = "" if question.account is None else f" of {question.account}"
+        about = f"case {question.id}{whose}, {KINDS[question.case.kind]}"
+        match judged.outcome:
+            case "broken":
+                unkept = dict((judged.after or NOTHING).unkept)
+                gone = "what it asks of is not there any more"
+                told = [unkept.get(name, gone) for name in PROMISES if name in judged.broken]
+                return f"{about}: a promise is broken: {'; '.join(dict.fromkeys(told))}."
+            case "new":
+                return f"{about}: a new question."
+            case "gone":
+                return f"{about}: not asked any more."
+        return f"{about}: the same answer."
 
     def _broken(self, judged: Judged) -> str:
         promises = ", ".join(words for name, words in _PROMISES.items() if name in judged.broken)

@@ -14,13 +14,16 @@ from service.storage.tables import METADATA
 
 _WEBHOOK = METADATA.tables["webhook"]
 _MESSAGE = METADATA.tables["webhook_message"]
+PAUSED = "paused"
 PUBLISHED, ANSWERED, PING = "revision.published", "inquiry.answered", "ping"
+_IS_SENT = _MESSAGE.c.webhook.not_in(select(_WEBHOOK.c.id).where(_WEBHOOK.c.events.startswith(PAUSED)))
+"""What waits for a paused endpoint waits on."""
 WAITING, DELIVERED, GIVEN_UP = "waiting", "delivered", "given up"
 
 
 @dataclass(frozen=True)
 class StoredWebhook:
-    """An endpoint of an account; `events` are split by spaces."""
+    """An endpoint of an account; `events` are split by spaces, behind `paused` where nothing is sent."""
 
     id: str
     account: str
@@ -53,7 +56,7 @@ def announce(
     if account is not None:
         wanted = wanted.where(_WEBHOOK.c.account == account)
     for id_, events in connection.execute(wanted).all():
-        if event in events.split():
+        if event in (wanted_events := events.split()) and PAUSED not in wanted_events:
             _write(connection, id_, event, data, at)
 
 
@@ -91,6 +94,12 @@ class OutboxStore(OfAccounts):
             row = connection.execute(wanted).mappings().one_or_none()
         return None if row is None else StoredWebhook(**row)
 
+    def change(self, id_: str, values: Mapping[str, str]) -> bool:
+        """Change columns of an endpoint; False where there is none."""
+        own = _WEBHOOK.c.id == id_, self._is_own(_WEBHOOK)
+        with self._database.writing() as connection:
+            return connection.execute(update(_WEBHOOK).where(*own).values(**values)).rowcount == 1
+
     def delete(self, id_: str) -> bool:
         """Delete an endpoint with all that waits for it; False where there is none."""
         own = _WEBHOOK.c.id == id_, self._is_own(_WEBHOOK)
@@ -114,7 +123,7 @@ class OutboxStore(OfAccounts):
 
     def is_due(self, at: datetime) -> bool:
         """Whether anything is to be sent; a look that holds up no writer."""
-        wanted = select(_MESSAGE.c.number).where(_MESSAGE.c.due_at <= at).limit(1)
+        wanted = select(_MESSAGE.c.number).where(_MESSAGE.c.due_at <= at, _IS_SENT).limit(1)
         with self._database.reading() as connection:
             return connection.execute(wanted).one_or_none() is not None
 
@@ -123,7 +132,7 @@ class OutboxStore(OfAccounts):
         it is taken for dead, and it is sent again."""
         due = (
             select(_MESSAGE)
-            .where(_MESSAGE.c.due_at <= at)
+            .where(_MESSAGE.c.due_at <= at, _IS_SENT)
             .order_by(_MESSAGE.c.due_at, _MESSAGE.c.number)
             .limit(most)
             .with_for_update(skip_locked=True)

@@ -62,7 +62,16 @@ class _Deriving:
                 children.append(
                     self._child(replace(child, section=bare.section, above=bare.title, refs=refs), element, above)
                 )
-        return replace(bare, columns=_told_apart(columns, bare), children=tuple(children))
+        needed = tuple(self._needed(schema, ()))
+        return replace(bare, columns=_told_apart(columns, bare), children=tuple(children), needed=needed)
+
+    def _needed(self, schema: Schema, path: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
+        """Yield the objects that have to be there though no field of theirs has."""
+        for name in schema.get("required", ()):
+            node, _ = self._told(schema["properties"][name])
+            if "properties" in node:
+                yield from () if node.get("required") else ((*path, name),)
+                yield from self._needed(node, (*path, name))
 
     def _child(self, bare: Table, schema: Schema, above: tuple[str, ...]) -> Table:
         here = (*above, *bare.path)
@@ -151,15 +160,20 @@ class _Deriving:
         return told, is_nullable or len(choices) < len(schema["anyOf"])
 
     def _merged(self, kinds: list[Schema]) -> Schema:
+        """An object with the fields of all kinds; one that some of them have not may be nothing at all."""
         fields: Schema = {}
-        for kind in kinds:
-            for name, told in kind["properties"].items():
-                if "const" in told:
-                    known = fields.get(name, {}).get("enum", [])
-                    fields[name] = {"type": told["type"], "enum": [*known, told["const"]]}
-                else:
-                    fields.setdefault(name, told)
-        required = [name for name in kinds[0]["required"] if all(name in kind["required"] for kind in kinds)]
+        for name in dict.fromkeys(name for kind in kinds for name in kind["properties"]):
+            told = [kind["properties"][name] for kind in kinds if name in kind["properties"]]
+            objects = [node for one in told if "properties" in (node := self._told(one)[0])]
+            if all("const" in one for one in told):
+                fields[name] = {"type": told[0]["type"], "enum": [one["const"] for one in told]}
+            elif len(objects) > 1:
+                fields[name] = self._merged(objects)
+            else:
+                fields[name] = told[0]
+            if len(told) < len(kinds):
+                fields[name] = {"anyOf": [fields[name], {"type": "null"}]}
+        required = [name for name in kinds[0].get("required", ()) if all(name in x.get("required", ()) for x in kinds)]
         return {"type": "object", "properties": fields, "required": required}
 
 

@@ -119,6 +119,8 @@ class _Reading:
                 _within(value, column.path[:-1])[column.path[-1]] = read
             elif read:
                 _within(value, column.path)
+        for path in () if self._has_fault or not isinstance(value, dict) else table.needed:
+            _within(value, path)
         for column in empty:
             holder = value_at(value, column.path[:-1])
             if isinstance(holder, dict):

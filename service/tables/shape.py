@@ -39,6 +39,7 @@ class Table:
     `refs` are the heads of the columns that name the record above, `level_heads` those that tell its place in that.
     `path` leads from the record above to the list or map whose elements are the rows; a table without a level is that
     of a section. `id_path`: the field by which tables beneath name a row; None: they go by its place.
+    `needed`: paths of objects that stand in every record, though nothing has to be told in them.
     `is_nullable`, `is_needed`: what stands where there is no row is nothing, or an empty list.
     """
 
@@ -55,6 +56,7 @@ class Table:
     is_nullable: bool = False
     is_needed: bool = False
     is_once: bool = False
+    needed: tuple[tuple[str, ...], ...] = ()
     heads: tuple[str, ...] = field(init=False)
 
     def __post_init__(self) -> None:

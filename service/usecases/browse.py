@@ -5,12 +5,13 @@ from dataclasses import dataclass, replace
 from math import isinf
 from typing import Any, TypeVar
 
-from service.documents.answer import LayoutChoice
+from service.documents.answer import LayoutChoice, Reason
 from service.documents.catalog import Chassis as ChassisDocument
 from service.documents.catalog import Item
 from service.documents.nearest import nearest
 from service.documents.packed import Objects
 from service.documents.request import BillRequest
+from service.domain.findings import Finding
 from service.domain.parts import OPPOSITE_END, Opening
 from service.domain.request import Request
 from service.domain.revision import Fuel
@@ -21,6 +22,7 @@ from service.explain.figures import figure_of
 from service.explain.power import power_told
 from service.explain.reasons import broken
 from service.explain.too_costly import too_costly_here
+from service.explain.wishes import with_nearest_finish
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 from service.usecases.long_work import begin_long_work
@@ -130,6 +132,10 @@ def chassis_layouts(edition: Edition, chassis_id: str, wishes: Mapping[str, Any]
     return found
 
 
+def _obstacle(edition: Edition, request: Request, obstacle: Finding) -> Reason:
+    return with_nearest_finish(broken(obstacle), request.finish, edition.revision)
+
+
 def _choice(edition: Edition, request: Request) -> LayoutChoice:
     engine, layout = edition.engine, request.layout
     answer = engine.answer(request)
@@ -145,7 +151,7 @@ def _choice(edition: Edition, request: Request) -> LayoutChoice:
         "duties": None if best is None else dict(best.duties),
         "largest_power_kw": figure_of(_finite(engine.largest_power_kw(request))),
         "lowest_price": None if best is None else cheapest,
-        "ruled_out_by": broken(obstacle) if obstacle else None,
+        "ruled_out_by": _obstacle(edition, request, obstacle) if obstacle else None,
         "too_costly": None,
     }
 

@@ -4,7 +4,9 @@ those of the partners beside them."""
 from collections.abc import Iterable
 from weakref import WeakKeyDictionary
 
-from service.documents.contract import CaseFile, CatalogCase, FileCase, FilePromises, PinnedQuestion
+from service.documents.catalog_cases import OtherCatalogCase, told
+from service.documents.contract import CatalogCase, FileCase, FilePromises, PinnedQuestion
+from service.documents.contract_kinds import AnyCase, CaseFile
 from service.documents.money import money_of
 from service.documents.request import BillRequest
 from service.usecases.errors import RequestFaultsError
@@ -26,16 +28,15 @@ def contract_cases(edition: Edition) -> CaseFile:
     return _CASES[edition]
 
 
-def with_partners(file: CaseFile, partners: Iterable[FileCase]) -> CaseFile:
+def with_partners(file: CaseFile, partners: Iterable[AnyCase]) -> CaseFile:
     """The cases of a revision, then those of partners."""
     return file.model_copy(update={"cases": [*file.cases, *partners]})
 
 
 def _cases(edition: Edition) -> CaseFile:
     cases = edition.catalog.contract_cases or ()
-    return CaseFile(
-        revision=edition.number, **money_of(edition.revision), cases=[_told(edition, case) for case in cases]
-    )
+    told_cases = [_served(edition, case) for case in cases]
+    return CaseFile(revision=edition.number, **money_of(edition.revision), cases=told_cases)
 
 
 def question_of(request: PinnedQuestion) -> BillRequest:
@@ -43,7 +44,11 @@ def question_of(request: PinnedQuestion) -> BillRequest:
     return BillRequest.model_validate(request.model_dump(exclude_none=True))
 
 
-def _told(edition: Edition, case: CatalogCase) -> FileCase:
+def _served(edition: Edition, case: CatalogCase | OtherCatalogCase) -> AnyCase:
+    return _of_bills(edition, case) if isinstance(case, CatalogCase) else told(case)
+
+
+def _of_bills(edition: Edition, case: CatalogCase) -> FileCase:
     asked = case.request.model_dump(exclude_none=True, exclude_defaults=True)
     promised = case.promises.model_dump(exclude={"keyed"})
     if not case.promises.keyed:

@@ -1,7 +1,7 @@
 """Work out the impact of one catalog against another: every standing question is asked of both."""
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import replace
 from threading import Lock
 
@@ -16,7 +16,8 @@ from service.explain.lines import told_lines
 from service.explain.telling import Telling
 from service.impact.changes import Change
 from service.impact.footprint import Footprints
-from service.impact.questions import Kept, Standing, told_request
+from service.impact.promised import unkept_of_every_kind
+from service.impact.questions import Kept, Question, Standing, StandingCase, told_request
 from service.impact.reckoning import Impact, Judged, reckon
 from service.impact.seen import NOTHING, Body, Seen, SeenBill
 from service.impact.words import Words
@@ -24,8 +25,10 @@ from service.settings import WORK_LIMIT
 from service.solver.engine import BillName
 from service.usecases.bill_keys import KeyMaker
 from service.usecases.errors import RequestFaultsError
+from service.usecases.find_bills import found_in
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request, with_skus
+from service.usecases.standing_cases import footprint_of, seen_of
 
 NewMeter = Callable[[], Meter]
 """Makes the meter of one question."""
@@ -88,6 +91,7 @@ class _Ready:
         self.edition = edition
         self.footprints = Footprints(edition.catalog, edition.revision)
         self._asked: dict[str, tuple[Request, Hashable] | None] = {}
+        self._cases: dict[Hashable, Hashable] = {}
 
     def asked(self, question: Standing) -> tuple[Request, Hashable] | None:
         """A question as the edition understands it, and its footprint; None where it does not."""
@@ -98,6 +102,13 @@ class _Ready:
             except RequestFaultsError:
                 self._asked[question.text] = None
         return self._asked[question.text]
+
+    def hung_on(self, question: StandingCase) -> Hashable:
+        """The footprint of a case of another kind; None where the edition does not understand it."""
+        named = question.text, question.promises.must_say is None
+        if named not in self._cases:
+            self._cases[named] = footprint_of(question.case, self.edition, self.footprints)
+        return self._cases[named]
 
 
 class EditionSide:
@@ -112,20 +123,31 @@ class EditionSide:
     def catalog(self) -> PackedCatalog:
         return self._ready.edition.catalog
 
-    def footprint(self, question: Standing) -> Hashable:
+    def footprint(self, question: Question) -> Hashable:
         """Return all that the answer to a question hangs on; None where it is not understood."""
+        if isinstance(question, StandingCase):
+            return self._ready.hung_on(question)
         asked = self._ready.asked(question)
-        return None if asked is None else asked[1]
+        if asked is None:
+            return None
+        promises, footprint = question.promises, asked[1]
+        if promises is None or (promises.must_say is None and promises.currency is None):
+            return footprint
+        return footprint, self.catalog.maker.currency, self.catalog.digest() if promises.must_say else None
 
-    def seen(self, question: Standing) -> Seen:
+    def seen(self, question: Question) -> Seen:
         """Ask a question, or recall what was answered where all that it hangs on was the same. Raises
         TooCostlyError."""
+        footprint, promised = self.footprint(question), _promised_beside(question)
+        if isinstance(question, StandingCase):
+            if footprint is None:
+                return self._ask_case(question)
+            return self._remembered.answer((question.text, promised, footprint), lambda: self._ask_case(question))
         asked = self._ready.asked(question)
         if asked is None:
             return NOTHING
-        request, footprint = asked
-        named = question.text, question.promises is None, footprint
-        return self._remembered.answer(named, lambda: self._ask(request, question))
+        named = question.text, promised, footprint
+        return self._remembered.answer(named, lambda: self._ask(asked[0], question))
 
     def _ask(self, request: Request, question: Standing) -> Seen:
         if question.promises is None:
@@ -133,7 +155,32 @@ class EditionSide:
         edition = self._ready.edition
         with metered(self._new_meter()):
             answer = edition.engine.answer(request)
-            return Seen(answer.total_valid, tuple(_seen(edition, bill, request, question) for bill in answer.bills))
+            bills = tuple(_seen(edition, bill, request, question) for bill in answer.bills)
+            return Seen(answer.total_valid, bills, _unkept(edition, question))
+
+    def _ask_case(self, question: StandingCase) -> Seen:
+        with metered(self._new_meter()):
+            return seen_of(question.case, self._ready.edition)
+
+
+def _promised_beside(question: Question) -> Hashable:
+    """What of the promises is held to the answer when it is asked, so that it is another answer with others; None
+    where nothing at all is promised, and no more than the best bill is looked at."""
+    if isinstance(question, StandingCase):
+        return question.promises.model_dump_json(exclude_none=True)
+    promises = question.promises
+    return None if promises is None else (promises.currency, tuple(promises.must_say or ()))
+
+
+def _unkept(edition: Edition, question: Standing) -> tuple[tuple[str, str], ...]:
+    """What is promised of an answer beside its bills and is not kept."""
+    promises = question.promises
+    if promises is None:
+        return ()
+    told: Mapping[str, object] = {"currency": edition.catalog.maker.currency}
+    if promises.must_say is not None:
+        told = found_in(edition, question.request, "reasons")
+    return tuple((one.promise, one.what) for one in unkept_of_every_kind(promises, told))
 
 
 def _seen(edition: Edition, bill: Bill, request: Request, question: Standing) -> SeenBill:
@@ -201,9 +248,13 @@ def impact_told(
         "needs_accept": impact.needs_accept,
         "changes": [change_told(change) for change in impact.changes],
         "questions": [_question(judged, words, money, keyed) for judged in impact.judged],
-        "not_asked": [told_request(question.request) for question in impact.not_asked],
+        "not_asked": [_asked(question) for question in impact.not_asked],
         "next": None,
     }
+
+
+def _asked(question: Question) -> dict[str, object]:
+    return told_request(question.request) if isinstance(question, Standing) else question.request
 
 
 def change_told(change: Change) -> doc.CatalogChange:
@@ -217,13 +268,15 @@ def _question(
     question = judged.question
     told: doc.ImpactQuestion = {
         "origin": question.origin,
-        "request": told_request(question.request),
+        "request": _asked(question),
         "outcome": judged.outcome,
         "before": _answer(judged.before, question, money[0], keyed[0]),
         "after": _answer(judged.after, question, money[1], keyed[1]),
         "text": words.of(judged),
         "because": [change_told(change) for change in judged.because],
     }
+    if isinstance(question, StandingCase):
+        told["kind"] = question.case.kind
     if question.id is not None:
         told["id"] = question.id
     if question.account is not None:
@@ -231,8 +284,8 @@ def _question(
     return told
 
 
-def _answer(seen: Seen | None, question: Standing, money: InMoney, keyed: Edition | None) -> doc.SeenAnswer | None:
-    if seen is None:
+def _answer(seen: Seen | None, question: Question, money: InMoney, keyed: Edition | None) -> doc.SeenAnswer | None:
+    if seen is None or isinstance(question, StandingCase):
         return None
     best = seen.best
     return {

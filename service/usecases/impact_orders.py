@@ -6,18 +6,16 @@ from pydantic import ValidationError
 
 from service.documents import impact as doc
 from service.documents.order import OrderRequest
-from service.domain.request import Request
 from service.domain.work import TooCostlyError, metered
 from service.impact.footprint import Footprints
 from service.storage.order_checks import OrderCheckStore
-from service.usecases.bill_keys import NoKeyError, decode_key
+from service.usecases.bill_keys import NoKeyError
 from service.usecases.check_order import check_order
 from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.impact import NewMeter, usual_meter
 from service.usecases.keep_order_check import judgement
 from service.usecases.library import Edition
-from service.usecases.resolve_order import ordered_units, resolve_order, successor
-from service.usecases.resolve_request import resolve_request
+from service.usecases.order_footprint import order_footprint
 
 MOST_ORDERS = 1_000
 """So many kept order checks are looked at, the last ones."""
@@ -36,16 +34,10 @@ class OrderSide:
     def footprint(self, asked: OrderRequest) -> Hashable:
         """Return all that the judgement of an order hangs on: the footprints of the questions that it makes, and the
         items that it names whole, with their successors; None where it cannot be judged."""
-        items = self._edition.revision.items
-        ordered = ordered_units(asked, self._edition.revision)
-        last = {successor(items, sku) for sku in ordered.known}
-        chain = {sku for sku in self._edition.items if sku in ordered.known or sku in last}
         try:
-            questions = tuple(map(self._footprints.of, self._questions(asked)))
+            return order_footprint(asked, self._edition, self._footprints)
         except _REFUSED:
             return None
-        named = tuple(self._edition.items[sku].model_dump_json(exclude_none=True) for sku in sorted(chain))
-        return questions, named, ordered.unknown
 
     def judgement(self, asked: OrderRequest) -> list[object]:
         """Judge an order: verdict, layout and changes. Raises TooCostlyError."""
@@ -54,11 +46,6 @@ class OrderSide:
                 return judgement(check_order(self._edition, asked))
         except _REFUSED:
             return _CANNOT
-
-    def _questions(self, asked: OrderRequest) -> tuple[Request, ...]:
-        if asked.key is None:
-            return resolve_order(asked, self._edition.revision).requests
-        return (resolve_request(decode_key(asked.key).request, self._edition.revision),)
 
 
 def orders_told(

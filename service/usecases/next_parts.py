@@ -26,7 +26,8 @@ def next_parts_in(
 def _unanswered(edition: Edition, kept: Kept, new_meter: NewMeter) -> list[tuple[Request, list[Standing]]]:
     """The requests without a bill, each once, with the standing questions that ask it."""
     by_text: dict[str, list[Standing]] = {}
-    for question in standing_questions(edition.catalog, kept):
+    every = standing_questions(edition.catalog, kept)
+    for question in [one for one in every if isinstance(one, Standing)]:
         by_text.setdefault(question.text, []).append(question)
     found = []
     for asked in by_text.values():

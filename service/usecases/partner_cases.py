@@ -8,23 +8,25 @@ from datetime import UTC, datetime
 from pydantic import TypeAdapter
 
 from service.documents.arriving import Part
-from service.documents.contract import ACCOUNT, PROMISES, FileCase, KeptCase, PartnerCase
+from service.documents.contract import ACCOUNT, FileCase
 from service.documents.contract_integrity import case_faults
+from service.documents.contract_kinds import PROMISES, AnyCase, ExplainCase, KeptCase, OtherCase, case_of
 from service.documents.money import money_of
 from service.documents.nearest import nearest
 from service.documents.rendering import rendered
-from service.domain.revision import Revision
-from service.impact.questions import Standing, request_of
-from service.impact.seen import Body, kept_promises
+from service.impact.promised import names_promised
+from service.impact.questions import Question, Standing, StandingCase, request_of
+from service.impact.seen import Body, kept_beside, kept_promises
 from service.storage.errors import RowsRefusedError
 from service.storage.partner_cases import PartnerCaseStore, StoredCase
-from service.usecases.bill_keys import KeyMaker
+from service.usecases.bill_keys import KeyMaker, NoKeyError
 from service.usecases.errors import ConflictError, FullError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.impact import EditionSide, Remembered, body_of
-from service.usecases.library import Library
+from service.usecases.library import Edition, Library
 from service.usecases.long_work import begin_long_work
 from service.usecases.recall_bill import held_by, recall
 from service.usecases.resolve_request import resolve_request, with_skus
+from service.usecases.standing_cases import answer_to, faults_of_promises
 
 MOST_OF_ACCOUNT = 100
 MOST_CASES = 1_000
@@ -62,18 +64,19 @@ class PartnerCases:
         """The same, as an account sees it."""
         return PartnerCases(self._library, self._store, account, sees_all=sees_all)
 
-    def check(self, case: PartnerCase) -> CheckedCase:
+    def check(self, case: AnyCase) -> CheckedCase:
         """Look at a case in the newest revision, and ask its question, but keep nothing.
 
         Raises RequestFaultsError for what it names and the catalog has not, and for promises that contradict one
         another; TooCostlyError, NoCatalogError.
         """
         begin_long_work()
-        edition = self._library.edition_for(case.request.revision, "/request/revision")
+        asked, place = (case.request, "") if not isinstance(case, ExplainCase) else (case.request.request, "/request")
+        edition = self._library.edition_for(asked.revision, f"/request{place}/revision")
         account = self._account if case.account is None else case.account
-        body, faults = None, [*self._account_faults(account), *_faults(case, edition.revision)]
+        body, faults = None, [*self._account_faults(account), *_faults(case, edition)]
         case = case.model_copy(update={"account": account})
-        if not faults and case.promises.key is not None:
+        if not faults and isinstance(case, FileCase) and case.promises.key is not None:
             body = self._body(case, case.promises.key, faults)
         document = case.model_dump_json(exclude_defaults=True)
         if len(document) > MOST_BYTES:
@@ -83,7 +86,10 @@ class PartnerCases:
         row = StoredCase(account or "", case.id, document, _written(body), datetime.now(UTC))
         question = standing_of(row)
         seen = EditionSide(edition, Remembered()).seen(question)
-        not_kept = _promised(case) - kept_promises(case.promises, seen, body)
+        promised = names_promised(case.promises)
+        not_kept = promised - (
+            kept_promises(case.promises, seen, body) if isinstance(case, FileCase) else kept_beside(case.promises, seen)
+        )
         return CheckedCase(
             row,
             KeptCase(
@@ -115,16 +121,16 @@ class PartnerCases:
             raise ConflictError("case-exists", f"Another case {rendered(row.id)} of {row.account} is kept already.")
         return False
 
-    def listed(self) -> list[FileCase]:
+    def listed(self) -> list[AnyCase]:
         """The cases of all partners that are seen here, by account and id."""
-        return [FileCase.model_validate_json(row.document) for row in self._store.all() if self._sees(row.account)]
+        return [case_of(row.document) for row in self._store.all() if self._sees(row.account)]
 
-    def find(self, account: str, id_: str) -> FileCase:
+    def find(self, account: str, id_: str) -> AnyCase:
         """A case of an account. Raises NotFoundError."""
         row = self._store.get(account, id_) if self._sees(account) else None
         if row is None:
             raise NotFoundError(KIND, f"{account}/{id_}")
-        return FileCase.model_validate_json(row.document)
+        return case_of(row.document)
 
     def delete(self, account: str, id_: str) -> None:
         """Delete a case of the own account. Raises NotFoundError."""
@@ -153,7 +159,7 @@ class PartnerCases:
                 "/account", rendered(account), "a key of an account of letters, digits, ., _ and - alone"
             )
 
-    def _body(self, case: PartnerCase, key: str, faults: list[RequestFault]) -> Body | None:
+    def _body(self, case: FileCase, key: str, faults: list[RequestFault]) -> Body | None:
         """The very bill that a key promises, which must be one of the case's question."""
         try:
             bill, held = recall(self._library, key), held_by(key)
@@ -166,16 +172,22 @@ class PartnerCases:
         return body_of(bill.bill)
 
 
-def standing_of(row: StoredCase) -> Standing:
+def standing_of(row: StoredCase) -> Question:
     """The standing question of a case that is kept."""
-    case = FileCase.model_validate_json(row.document)
+    case = case_of(row.document)
+    if not isinstance(case, FileCase):
+        return StandingCase("partner", case, row.account)
     body = None if row.body is None else _BODY.validate_json(row.body)
     return Standing("partner", request_of(case.request), case.promises, case.id, row.account, body)
 
 
-def _faults(case: PartnerCase, revision: Revision) -> Iterator[RequestFault]:
+def _faults(case: AnyCase, edition: Edition) -> Iterator[RequestFault]:
     part = Part((), case.model_dump(mode="json", exclude_none=True))
     yield from (RequestFault(x.pointer, x.found, x.expected) for x in case_faults(part))
+    if not isinstance(case, FileCase):
+        yield from _faults_of_other(case, edition)
+        return
+    revision = edition.revision
     try:
         resolve_request(request_of(case.request), revision)
     except RequestFaultsError as error:
@@ -187,9 +199,17 @@ def _faults(case: PartnerCase, revision: Revision) -> Iterator[RequestFault]:
                 yield RequestFault(f"/promises/{name}/{index}", rendered(sku), "the sku of an item", alike)
 
 
-def _promised(case: PartnerCase) -> set[str]:
-    given = case.promises.model_dump(exclude_none=True)
-    return {"keyed" if name == "key" else name for name in given}
+def _faults_of_other(case: OtherCase, edition: Edition) -> Iterator[RequestFault]:
+    try:
+        answer_to(case, edition)
+    except RequestFaultsError as error:
+        yield from (fault.within("/request") for fault in error.faults)
+    except NoKeyError:
+        yield RequestFault("/request/key", rendered(str(getattr(case.request, "key", ""))), "the key of a valid bill")
+    except NotFoundError as error:
+        field = "key" if getattr(case.request, "key", None) else "chassis"
+        yield RequestFault(f"/request/{field}", rendered(error.value), f"the id of a {error.kind}", error.nearest)
+    yield from faults_of_promises(case, edition)
 
 
 def _written(body: Body | None) -> str | None:

@@ -7,7 +7,7 @@ from time import monotonic
 from typing import Protocol
 
 from service.impact.changes import Change, changes_between
-from service.impact.questions import Kept, Pair
+from service.impact.questions import Kept, Pair, Standing
 from service.impact.reckoning import Impact, Judged, assembled, pairs_of, to_explain
 from service.usecases.library import Edition
 from service.usecases.sweep_work import Asked, Source, Task, Undone, key_of, key_of_change, read, read_keys
@@ -113,8 +113,11 @@ def _questions(known: Mapping[str, str], keys: Sequence[str], pairs: Sequence[Pa
 
 
 def _place(pair: Pair) -> tuple[str, str]:
-    request = pair.question.request
-    return request.chassis, request.layout
+    question = pair.question
+    if isinstance(question, Standing):
+        return question.request.chassis, question.request.layout
+    car, layout = question.car
+    return car or "", layout or ""
 
 
 def _undone(source: str, changes: Sequence[Change], asked: Sequence[tuple[str, Pair, Judged]]) -> Iterator[Undone]:

@@ -18,7 +18,7 @@ from service.documents.packed import PackedCatalog
 from service.domain.lazy import lazy
 from service.impact.changes import Change
 from service.impact.outcomes import Outcome
-from service.impact.questions import Pair, Standing
+from service.impact.questions import Pair, Question, Standing
 from service.impact.reckoning import Judged, is_decided, judged
 from service.impact.seen import Seen
 from service.impact.undoing import Undoing
@@ -134,7 +134,8 @@ def key_of(source: str, pair: Pair) -> str:
     """Name a question of a sweep by all that its outcome hangs on."""
     question = pair.question
     promises = None if question.promises is None else question.promises.model_dump_json(exclude_none=True)
-    told = (*question.name, question.text, promises, question.body, pair.before, pair.after)
+    body = question.body if isinstance(question, Standing) else None
+    told = (*question.name, question.text, promises, body, pair.before, pair.after)
     return hashlib.sha256(f"{source}/{told}".encode()).hexdigest()[:32]
 
 
@@ -162,7 +163,7 @@ def written(one: Judged | None) -> str:
     return _FOUND.dump_json(_Found(one.outcome, one.before, one.after, sorted(one.broken))).decode()
 
 
-def read(question: Standing, text: str) -> Judged | None:
+def read(question: Question, text: str) -> Judged | None:
     """What was found of a question, of its text."""
     if text in (_TOO_COSTLY, _SAME):
         return None if text == _TOO_COSTLY else Judged(question, "same", None, None)

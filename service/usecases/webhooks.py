@@ -5,10 +5,10 @@ from datetime import UTC, datetime
 from ipaddress import IPv4Address, IPv6Address, IPv6Network, ip_address
 from urllib.parse import urlsplit
 
-from service.access.signing import new_secret
+from service.access.signing import OVERLAP_S, current, new_secret, rotated
 from service.documents.rendering import rendered
-from service.documents.webhook import MessageTold, NewWebhook, WebhookTold
-from service.storage.outbox import OutboxStore, StoredMessage, StoredWebhook
+from service.documents.webhook import MessageTold, NewWebhook, WebhookChange, WebhookTold
+from service.storage.outbox import PAUSED, OutboxStore, StoredMessage, StoredWebhook
 from service.usecases.errors import FullError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.moments import moment
 
@@ -34,9 +34,7 @@ class Webhooks:
 
     def make(self, asked: NewWebhook) -> WebhookTold:
         """Make an endpoint; its secret is told this once. Raises RequestFaultsError for its address, FullError."""
-        fault = address_fault(asked.url, to_private=self.to_private)
-        if fault is not None:
-            raise RequestFaultsError((RequestFault("/url", rendered(asked.url), fault),))
+        self._check(asked.url)
         row = StoredWebhook(
             f"wh_{secrets.token_urlsafe(16)}",
             self._store.account or "",
@@ -58,6 +56,29 @@ class Webhooks:
         messages = self._store.messages(self._known(id_).id, _MESSAGES_TOLD)
         return {**_told(self._known(id_)), "messages": [_message(one) for one in messages]}
 
+    def change(self, id_: str, asked: WebhookChange) -> WebhookTold:
+        """Change where news goes, of what, and whether. Raises NotFoundError, RequestFaultsError for its address."""
+        row = self._known(id_)
+        if asked.url is not None:
+            self._check(asked.url)
+        events = (
+            row.events.removeprefix(f"{PAUSED} ") if asked.events is None else " ".join(dict.fromkeys(asked.events))
+        )
+        is_active = _is_active(row) if asked.active is None else asked.active
+        told = {"url": asked.url or row.url, "events": events if is_active else f"{PAUSED} {events}"}
+        if not self._store.change(id_, told):
+            raise NotFoundError(KIND, id_)
+        return _told(self._known(id_))
+
+    def rotate(self, id_: str) -> WebhookTold:
+        """Replace the secret, told this once; the one before signs beside it for a day. Raises NotFoundError."""
+        row, now = self._known(id_), datetime.now(UTC)
+        secret = rotated(row.secret, int(now.timestamp()))
+        if not self._store.change(id_, {"secret": secret}):
+            raise NotFoundError(KIND, id_)
+        ends = datetime.fromtimestamp(int(now.timestamp()) + OVERLAP_S, UTC)
+        return {**_told(row), "secret": current(secret), "old_secret_ends": moment(ends)}
+
     def delete(self, id_: str) -> WebhookTold:
         """Delete an endpoint with what waits for it. Raises NotFoundError."""
         row = self._known(id_)
@@ -70,6 +91,11 @@ class Webhooks:
         row = self._known(id_)
         self._store.ping(row.id, datetime.now(UTC))
         return _told(row)
+
+    def _check(self, url: str) -> None:
+        fault = address_fault(url, to_private=self.to_private)
+        if fault is not None:
+            raise RequestFaultsError((RequestFault("/url", rendered(url), fault),))
 
     def _known(self, id_: str) -> StoredWebhook:
         row = self._store.get(id_)
@@ -113,8 +139,14 @@ def _embedded(address: IPv6Address) -> IPv4Address | None:
     return address.ipv4_mapped or address.sixtofour or (address.teredo[1] if address.teredo else None)
 
 
+def _is_active(row: StoredWebhook) -> bool:
+    return PAUSED not in row.events.split()
+
+
 def _told(row: StoredWebhook) -> WebhookTold:
-    return {"id": row.id, "url": row.url, "events": row.events.split(), "created": moment(row.created_at)}
+    events = [event for event in row.events.split() if event != PAUSED]
+    created = moment(row.created_at)
+    return {"id": row.id, "url": row.url, "events": events, "active": _is_active(row), "created": created}
 
 
 def _message(row: StoredMessage) -> MessageTold:

@@ -1,7 +1,7 @@
 """Bodies read strictly: declared as JSON, complete in time, and exactly what the operation takes."""
 
 import asyncio
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Awaitable, Callable, Mapping, Sequence
 from typing import Any, ParamSpec, TypeVar
 
 import anyio
@@ -10,7 +10,7 @@ from fastapi import Request
 from pydantic import ValidationError
 
 from service.documents import strict_json
-from service.documents.faults import MOST_TOLD, faults_of
+from service.documents.faults import MOST_TOLD, Fault, faults_of
 from service.documents.fields import Document
 from service.documents.rendering import rendered
 from service.web.errors import BodyTimeoutError, InvalidBodyError, UnsupportedMediaTypeError
@@ -53,6 +53,28 @@ def body_of(model: type[Body], *media_types: str) -> Callable[[Request], Awaitab
     return read
 
 
+def body_by_kind(field: str, models: Mapping[str, type[Body]], usual: str) -> Callable[[Request], Awaitable[Body]]:
+    """Make a dependency that reads the body as the model that one of its fields names; `usual`: where it names none.
+
+    Raises as `body_of`.
+    """
+
+    def read_as(raw: bytes) -> Body:
+        value = strict_json.loads(raw, _MOST_MEMBERS)
+        kind = value.get(field, usual) if isinstance(value, dict) else usual
+        model = models.get(kind) if isinstance(kind, str) else None
+        if model is None:
+            raise InvalidBodyError([Fault(f"/{field}", rendered(kind), f"one of: {', '.join(models)}")], 0)
+        return validated(model, value)
+
+    async def read(request: Request) -> Body:
+        must_be_one_of((JSON,), request)
+        raw = await whole_body(request, request.app.state.body_timeout_s)
+        return await aside(len(raw), read_as, raw)
+
+    return read
+
+
 def value_of(*media_types: str) -> Callable[[Request], Awaitable[Any]]:
     """Make a dependency that reads the body as any JSON, declared as one of these media types; what it is to be is the
     use case's to say.
@@ -79,7 +101,11 @@ async def aside(size_bytes: int, parse: Callable[P, T], *args: P.args, **kwargs:
 
 def parsed(model: type[Body], raw: bytes) -> Body:
     """Read JSON as `model`. Raises MalformedJsonError, InvalidJsonError, InvalidBodyError."""
-    value = strict_json.loads(raw, _MOST_MEMBERS)
+    return validated(model, strict_json.loads(raw, _MOST_MEMBERS))
+
+
+def validated(model: type[Body], value: Any) -> Body:
+    """Take what was read as `model`. Raises InvalidBodyError."""
     try:
         return model.model_validate(value)
     except ValidationError as error:

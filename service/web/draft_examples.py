@@ -37,6 +37,12 @@ def draft() -> dict[str, Any]:
     return head() | {"edits": {"added": 0, "changed": 1, "removed": 0}, **_no_faults()}
 
 
+def new_draft() -> dict[str, Any]:
+    """That draft when it is begun."""
+    edits = {"added": 0, "changed": 0, "removed": 0}
+    return head(0) | {"changed": _BEGUN, "edits": edits, **_no_faults()}
+
+
 def page() -> dict[str, Any]:
     """The list of drafts."""
     return {"results": [head()]}
@@ -89,9 +95,10 @@ def changes() -> dict[str, Any]:
 
 def trail() -> dict[str, Any]:
     """What was done to that draft."""
-    edit = {"author": AUTHOR, "what": "changed", "reason": REASON, "version": 1, "section": "items"}
-    edit |= {"key": item()["sku"], "fields": ["price"], "revision": None}
-    return {"draft": ID, "results": [{"done": _CHANGED} | edit]}
+    nothing: dict[str, Any] = {"reason": None, "section": None, "key": None, "fields": [], "revision": None}
+    begun_ = nothing | {"done": _BEGUN, "author": AUTHOR, "what": "begun", "version": 0, "revision": 1}
+    edit = nothing | {"done": _CHANGED, "author": AUTHOR, "what": "changed", "version": 1}
+    return {"draft": ID, "results": [begun_, edit | {"section": "items", "key": item()["sku"], "fields": ["price"]}]}
 
 
 def move() -> dict[str, Any]:

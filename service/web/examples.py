@@ -388,7 +388,18 @@ def new_webhook() -> dict[str, Any]:
 
 def webhook() -> dict[str, Any]:
     """That webhook as it is kept."""
-    return {"id": "wh_Xq3vYb0TzLr8mWk2hNc5Ug", **new_webhook(), "created": "2026-03-01T12:00:00Z"}
+    told = {"active": True, "created": "2026-03-01T12:00:00Z"}
+    return {"id": "wh_Xq3vYb0TzLr8mWk2hNc5Ug", **new_webhook(), **told}
+
+
+def webhook_change() -> dict[str, Any]:
+    """What a webhook is to be from now on."""
+    return {"events": ["revision.published"], "active": True}
+
+
+def rotated_webhook() -> dict[str, Any]:
+    """That webhook when its secret is replaced."""
+    return made_webhook() | {"old_secret_ends": "2026-03-02T12:00:00Z"}
 
 
 def made_webhook() -> dict[str, Any]:
@@ -397,9 +408,10 @@ def made_webhook() -> dict[str, Any]:
 
 
 def webhook_with_messages() -> dict[str, Any]:
-    """That webhook after a revision."""
-    message = {"id": "msg_Wm4kRd7Yq1ZsNc0uPv8Lxg", "event": "revision.published", "created": "2026-03-02T08:30:00Z"}
-    return webhook() | {"messages": [message | {"tries": 1, "outcome": "delivered", "due": None}]}
+    """That webhook, with a message that tries it."""
+    at = "2026-03-02T08:30:00Z"
+    message = {"id": "msg_Wm4kRd7Yq1ZsNc0uPv8Lxg", "event": "ping", "created": at, "tries": 0}
+    return webhook() | {"messages": [message | {"outcome": "waiting", "due": at}]}
 
 
 def kept_case() -> dict[str, Any]:

@@ -3,6 +3,7 @@
 import asyncio
 import logging
 import socket
+import ssl
 from collections.abc import Awaitable, Callable
 from datetime import UTC, datetime, timedelta
 from functools import partial
@@ -10,7 +11,7 @@ from urllib.parse import urlsplit
 
 import httpx
 
-from service.access.signing import signature
+from service.access.signing import signatures
 from service.storage.errors import StorageError
 from service.storage.outbox import DELIVERED, GIVEN_UP, OutboxStore, StoredMessage, StoredWebhook
 from service.usecases.webhooks import address_fault, is_public_address
@@ -48,7 +49,8 @@ async def resolved(host: str, port: int) -> list[str]:
 
 
 class Sender:
-    """Sends messages from an outbox. `to_private`: whether hosts may be on this machine or in its own network."""
+    """Sends messages from an outbox. `to_private`: whether hosts may be on this machine or in its own network; `trust`:
+    whose certificates are taken, None: those that the public trusts."""
 
     def __init__(
         self,
@@ -57,12 +59,14 @@ class Sender:
         to_private: bool = False,
         patience_s: float = PATIENCE_S,
         resolve: Resolve = resolved,
+        trust: ssl.SSLContext | None = None,
         now: Callable[[], datetime] = _utc_now,
     ) -> None:
         self._store = store
         self._to_private = to_private
         self._patience_s = patience_s
         self._resolve = resolve
+        self._verify = trust or True
         self._now = now
 
     async def send_due(self, lanes: Lanes) -> int:
@@ -111,12 +115,14 @@ class Sender:
             "User-Agent": "portwright",
             "webhook-id": message.id,
             "webhook-timestamp": str(at),
-            "webhook-signature": signature(to.secret, message.id, at, body),
+            "webhook-signature": signatures(to.secret, message.id, at, body),
         }
         there = httpx.URL(to.url).copy_with(host=address)
         told = {"sni_hostname": url.hostname}  # the certificate is that of the name, the connection that of the address
         async with (
-            httpx.AsyncClient(trust_env=False, follow_redirects=False, timeout=self._patience_s) as client,
+            httpx.AsyncClient(
+                trust_env=False, follow_redirects=False, timeout=self._patience_s, verify=self._verify
+            ) as client,
             client.stream("POST", there, content=body, headers=headers, extensions=told) as response,
         ):
             return response.status_code  # what it says besides is not read

@@ -9,7 +9,7 @@ from fastapi.routing import APIRoute
 from pydantic import BaseModel
 
 from service import __version__
-from service.documents.contract import PartnerCase
+from service.documents.contract_kinds import PartnerCase
 from service.documents.draft import BegunDraft, DraftMove, Publication
 from service.documents.explain import ExplainRequest
 from service.documents.inquiry import InquiryChange, SentInquiry
@@ -21,7 +21,7 @@ from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
 from service.documents.sweep import BegunSweep
 from service.documents.unknown_car import SentUnknownCar
-from service.documents.webhook import NewWebhook
+from service.documents.webhook import NewWebhook, WebhookChange
 from service.web import examples
 from service.web.deprecations import Deprecation, describe_deprecations
 from service.web.openapi_keys import describe_keys
@@ -59,7 +59,9 @@ def describe(app: FastAPI, routers: Iterable[APIRouter], deprecated: Mapping[str
     schemas |= _schemas_of(SentUnknownCar)
     schemas |= _schemas_of(BegunDraft) | _schemas_of(DraftMove) | _schemas_of(Publication)
     schemas |= _schemas_of(InquiryChange) | _schemas_of(BegunSweep) | _schemas_of(NewWebhook)
-    for model in (ExplainRequest, SentInquiry, PartnerCase):
+    schemas |= _schemas_of(WebhookChange)
+    schemas |= _schemas_of(PartnerCase, "Asked")
+    for model in (ExplainRequest, SentInquiry):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
     describe_properties(schemas)
     describe_rules(schemas)

@@ -22,7 +22,7 @@ _OPERATIONS = (
         Right.DESK,
         "checkOrders?|recallOrderCheck|readOrder|send(Inquiry|UnknownCar)|recallInquiry|linkBill|getSheet|followShortLink",
     ),
-    (Right.CASES, "(keep|delete)ContractCase|(make|get|delete|ping)Webhook|listWebhooks"),
+    (Right.CASES, "(keep|delete)ContractCase|(make|get|change|delete|ping)Webhook|rotateWebhookSecret|listWebhooks"),
     (Right.PUBLISH, "publishDraft|restoreRevision"),
     (Right.EDIT, "answerInquiry|getImpact|listNextParts|bringDraftTables|[a-z]+Draft[A-Za-z]*|[a-z]+Sweep(Impact)?"),
 )

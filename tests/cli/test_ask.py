@@ -121,3 +121,8 @@ def test_all_faults_are_told_at_once() -> None:
 def test_options_of_the_wrong_kind_are_usage_errors(option: list[str]) -> None:
     """What the command line itself can refuse leaves with 2 as well."""
     assert run("ask", "brook", "factory", *option).exit_code == 2
+
+
+def test_a_finish_that_no_part_has_is_told_with_the_nearest() -> None:
+    result = run("ask", "brook", "factory", "--finish", "slat")
+    assert "no part comes in slat; nearest: slate" in " ".join(result.stdout.split())

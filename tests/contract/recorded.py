@@ -18,7 +18,7 @@ from tests.web.conftest import cases_of, checks_of, inquiries_of, library_in, li
 
 BASE_URL = "http://127.0.0.1"
 SEED = Path(__file__).parents[2] / "seed_data"
-_TELLING = ("accept", "accept-encoding", "content-type", "if-none-match", "authorization")
+_TELLING = ("accept", "accept-encoding", "content-type", "if-none-match", "authorization", "x-request-id")
 Request = httpx.Request
 
 

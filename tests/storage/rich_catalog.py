@@ -91,11 +91,33 @@ def _cases() -> list[dict[str, Any]]:
         "never_contains": ["SEAL-B8"],
         "price": {"at_least": 0, "at_most": 10**12},
         "keyed": True,
+        "currency": "OVC",
+        "must_say": ["boss", "words, „told“"],
+        "max_ms": 60_000,
     }
+    wishes = {name: value for name, value in full.items() if name not in ("limit", "group_variants", "order_by")}
+    order = asked | wishes | {"lines": [{"sku": "RAIL-S", "qty": 2}], "sets": 2}
+    car = {"chassis": "brook"} | wishes
+    verdict = {"verdict": "wrong", "layout": "hose-centre", "edits": 30, "must_say": ["a"], "max_ms": 1}
+    explained = {"in_bills": True, "where": ["rail"], "stopped_by": ["flow"], "currency": "OVC"}
+    of_car = {"with_bills": ["hose-centre"], "without_bills": ["linked-banks"], "currency": "OVC"}
+    sides = {"one": {"sku": "RAIL-S", "port": "p0"}, "other": {"standard": "boss-8", "end": "male"}}
+    timed = {"must_say": ["b"], "max_ms": 2}
     return [
         {"id": "z-full", "says": "Everything, „told“.", "request": asked | full, "promises": promises},
         {"id": "a-bare", "says": "", "request": asked, "promises": {"has_bill": False}},
+        _case("order_check", order, verdict),
+        _case("explain", asked | full | {"sku": "RAIL-S", "spot": "top"}, explained | timed),
+        _case("layouts", car, of_car | timed),
+        _case("item", {"sku": "RAIL-S"}, {"price": {"at_least": 1, "at_most": 2}, "status": "retired"} | timed),
+        _case("item", {"sku": "NO-SUCH"}, {"exists": False}, "gone"),
+        _case("item", {"sku": "RAIL-S"}, {}, "least"),
+        _case("joint", sides, {"meets": False, "bridged_by": ["SEAL-B8"], "currency": "OVC"} | timed),
     ]
+
+
+def _case(kind: str, request: dict[str, Any], promises: dict[str, Any], id_: str = "") -> dict[str, Any]:
+    return {"id": f"{kind}{id_}", "says": "", "kind": kind, "request": request, "promises": promises}
 
 
 def fields_never_given(catalog: Catalog) -> set[tuple[str, str]]:

@@ -88,7 +88,8 @@ def _finish_suits(question: Question, item: Json) -> bool:
     finish = question.wish("finish")
     if finish is None:
         return True
-    if item["kind"] == "rail":
+    is_known = any(other.get("finish") == finish for other in question.items)
+    if item["kind"] == "rail" or not is_known:
         return item.get("finish") == finish
     offered = any(
         other.get("family") == item["family"] and other.get("finish") == finish and other["status"] == "active"

@@ -93,7 +93,8 @@ TABLE = {
     "listPortStandards getPortStandards listContractCases getContractCase",
     Right.DESK: "checkOrder checkOrders recallOrderCheck readOrder sendInquiry sendUnknownCar recallInquiry linkBill "
     "getSheet followShortLink",
-    Right.CASES: "keepContractCase deleteContractCase makeWebhook listWebhooks getWebhook deleteWebhook pingWebhook",
+    Right.CASES: "keepContractCase deleteContractCase makeWebhook listWebhooks getWebhook deleteWebhook pingWebhook "
+    "changeWebhook rotateWebhookSecret",
     Right.PUBLISH: "publishDraft restoreRevision",
     Right.EDIT: "answerInquiry getImpact listNextParts bringDraftTables beginDraft listDrafts getDraft deleteDraft "
     "listDraftChanges listDraftTrail rebaseDraft getDraftImpact getDraftObject putDraftObject patchDraftObject "

@@ -9,7 +9,7 @@ import httpx
 import pytest
 from fastapi import FastAPI
 
-from service.documents.contract import CaseFile
+from service.documents.contract_kinds import CaseFile
 from service.usecases import partner_cases
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
@@ -114,6 +114,11 @@ def test_what_a_case_does_not_keep_today_is_told(case_app: FastAPI) -> None:
     call(case_app, "DELETE", "/v1/contract/cases/shop-7/told")
 
 
+def other(kind: str, request: dict[str, Any], **promises: Any) -> dict[str, Any]:
+    return {"kind": kind, "request": request, "promises": promises}
+
+
+LINES = [{"sku": "x", "qty": 1}]
 WRONG: list[tuple[dict[str, Any], str]] = [
     ({"account": "a/b"}, "#/account"),
     ({"account": "x" * 61}, "#/account"),
@@ -123,6 +128,17 @@ WRONG: list[tuple[dict[str, Any], str]] = [
     ({"promises": {"has_bill": False, "contains": ["RAIL-S"]}}, "#/promises/contains"),
     ({"promises": {"has_bill": True, "keyed": True}}, "#/promises/keyed"),
     ({"promises": {"has_bill": True, "key": "no key"}}, "#/promises/key"),
+    ({"kind": "price"}, "#/kind"),
+    ({"kind": 7}, "#/kind"),
+    ({"kind": "item", "request": {}, "promises": {}}, "#/request/sku"),
+    (other("layouts", {"chassis": "brok"}), "#/request/chassis"),
+    (other("layouts", {"chassis": "brook"}, with_bills=["x"]), "#/promises/with_bills/0"),
+    (other("explain", {"request": QUESTION, "sku": "x"}), "#/request/sku"),
+    (other("explain", {"request": QUESTION | {"revision": 9}, "sku": "x"}), "#/request/request/revision"),
+    (other("joint", {"one": {"sku": "x"}, "other": {"sku": "RAIL-S"}}), "#/request/one/sku"),
+    (other("order_check", {"key": "1x", "lines": LINES}), "#/request/key"),
+    (other("order_check", QUESTION | {"lines": LINES}, layout="x"), "#/promises/layout"),
+    (other("item", {"sku": "x"}, exists=False, status="active"), "#/promises/status"),
 ]
 
 

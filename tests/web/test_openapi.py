@@ -126,6 +126,8 @@ def test_operation_ids_stay() -> None:
         "POST /v1/webhooks": "makeWebhook",
         "GET /v1/webhooks": "listWebhooks",
         "GET /v1/webhooks/{id}": "getWebhook",
+        "PATCH /v1/webhooks/{id}": "changeWebhook",
+        "POST /v1/webhooks/{id}/secret": "rotateWebhookSecret",
         "DELETE /v1/webhooks/{id}": "deleteWebhook",
         "POST /v1/webhooks/{id}/ping": "pingWebhook",
         "GET /v1/chassis/{id}/layouts": "listChassisLayouts",
@@ -242,7 +244,11 @@ def test_requests_are_closed_and_answers_open() -> None:
             "ExplainRequest",
             "SentInquiry",
             "InquiryChange",
-            "PartnerCase",
+            *("FileCaseAsked", "PinnedQuestionAsked", "FilePromisesAsked", "PriceRangeAsked", "OrderCaseAsked"),
+            *("OrderPromisesAsked", "ExplainCaseAsked", "ExplainPromisesAsked", "LayoutsCaseAsked"),
+            *("CarQuestionAsked", "LayoutsPromisesAsked", "ItemCaseAsked", "ItemQuestionAsked", "ItemPromisesAsked"),
+            *("JointCaseAsked", "JointPromisesAsked", "JointQuestionAsked", "PartSideAsked", "PortSideAsked"),
+            *("OrderRequestAsked", "BillRequestAsked", "ExplainRequestAsked"),
             "BegunSweep",
             "JointQuestion",
             "PartSide",
@@ -250,7 +256,7 @@ def test_requests_are_closed_and_answers_open() -> None:
             "OrderText",
             "QuestionText",
         ),
-        *("BegunDraft", "DraftMove", "Publication", "NewWebhook"),
+        *("BegunDraft", "DraftMove", "Publication", "NewWebhook", "WebhookChange"),
     }
 
 

@@ -41,6 +41,8 @@ _OF_THE_MOMENT = frozenset(
         "author",
         "made",
         "secret",
+        "old_secret_ends",
+        "due",
         "created",
     )
 )
@@ -50,7 +52,7 @@ _OPERATIONS = {
     for path, operations in _DOCUMENT["paths"].items()
     for method, operation in operations.items()
 }
-_HOW_MUCH = {"findBillsByQuery": "", "getDropCurves": "power_kw"}
+_HOW_MUCH = {"findBillsByQuery": "", "listDraftTrail": "", "getDropCurves": "power_kw"}
 _MADE = {"beginDraft": "draft", "checkOrder": "check", "sendInquiry": "inquiry", "makeWebhook": "webhook"}
 """What has to be there before it can be asked for, and by what: sent first."""
 _UNSENT = {
@@ -62,18 +64,10 @@ _UNSENT = {
     "getSweepImpact": "as beginSweep",
 }
 _NOT_SO = {
-    "beginDraft": "it shows the draft after its edit",
     "listChanges": "it shows what a second revision changes",
-    "listDraftTrail": "it shows the edit alone, without the beginning of the draft",
-    "deleteDraft": "as listDraftTrail",
+    "deleteDraft": "it shows one edit; here there were more",
     "removeDraftObject": "it shows a part that nothing else refers to",
     "getCatalogSchema": "it shows the beginning",
-    "getWebhook": "it shows what was sent",
-    "getImpact": "it is worked out behind people",
-    "getDraftImpact": "it is worked out behind people",
-    "listNextParts": "it is worked out behind people",
-    "publishDraft": "first it is worked out what it does",
-    "followShortLink": "it leads on",
 }
 """What is sent as it stands and answered otherwise than shown, and why."""
 _ENDINGS = ("deleteWebhook", "deleteContractCase", "removeDraftObject", "deleteDraft")
@@ -85,6 +79,9 @@ _FIRST = (
     "linkBill",
     "patchDraftObject",
     "listDrafts",
+    "listDraftTrail",
+    "pingWebhook",
+    "getWebhook",
 )
 _ORDER = [
     *_FIRST,
@@ -172,9 +169,9 @@ def _differs(shown: Any, got: Any, place: str = "") -> Iterator[str]:
 
 @pytest.mark.parametrize("name", [name for name in _ORDER if name not in _NOT_SO])
 def test_a_request_gives_what_is_shown(sent: dict[str, httpx.Response], name: str) -> None:
-    """Status and content, but for ids and times."""
+    """Status and content, but for ids and times; what is worked out behind people says so first, as is shown."""
     response, operation = sent[name], _OPERATIONS[name][2]
-    assert response.status_code in (200, 201, 204), response.text[:500]
+    assert response.status_code in (200, 201, 202, 204, 302), response.text[:500]
     content = operation["responses"][str(response.status_code)].get("content", {})
     if _LINES in content:
         lines = zip(content[_LINES]["example"].splitlines(), response.text.splitlines(), strict=True)

@@ -4,6 +4,8 @@ import asyncio
 import base64
 import hmac
 import json
+import ssl
+import subprocess
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -20,9 +22,10 @@ from fastapi import FastAPI
 from service.access.signing import signature
 from service.documents.catalog import Catalog
 from service.documents.draft import Publication
-from service.documents.webhook import NewWebhook
+from service.documents.webhook import NewWebhook, WebhookChange
 from service.storage.inquiries import InquiryStore
 from service.storage.outbox import OutboxStore
+from service.usecases.errors import RequestFaultsError
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.library import Library
 from service.usecases.publish import publish, ready_draft, ready_revision
@@ -46,7 +49,14 @@ class Receiver:
     statuses: list[int] = field(default_factory=list)
     came: list[tuple[Json, bytes]] = field(default_factory=list)
     slow: bool = False
+    server: Any = None
     end: Event = field(default_factory=Event)
+
+    def protect(self, cert: Path, key: Path) -> None:
+        """Take TLS alone from now on."""
+        context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+        context.load_cert_chain(cert, key)
+        self.server.socket = context.wrap_socket(self.server.socket, server_side=True)
 
 
 @contextmanager
@@ -67,6 +77,7 @@ def _listening() -> Iterator[Receiver]:
             pass
 
     with ThreadingHTTPServer(("127.0.0.1", 0), Handler) as server:
+        receiver.server = server
         receiver.url = f"http://127.0.0.1:{server.server_port}/news?shop=7"
         thread = Thread(target=server.serve_forever, args=(0.01,))
         thread.start()
@@ -347,7 +358,7 @@ def test_webhooks_are_listed_and_deleted(service: Service, receiver: Receiver) -
     """The secret is told once; what is deleted is gone with its messages; what is wrong is told."""
     made = service.make(receiver.url)
     listed = get(service.app, "/v1/webhooks").json()["results"]
-    assert listed == [{name: made[name] for name in ("id", "url", "events", "created")}]
+    assert listed == [{name: made[name] for name in ("id", "url", "events", "active", "created")}]
     call(service.app, "POST", f"/v1/webhooks/{made['id']}/ping")
     assert service.messages(made)[0]["event"] == "ping"
     assert call(service.app, "DELETE", f"/v1/webhooks/{made['id']}").status_code == 200
@@ -360,6 +371,83 @@ def test_webhooks_are_listed_and_deleted(service: Service, receiver: Receiver) -
         service.make(receiver.url)
     body = {"url": receiver.url, "events": EVENTS}
     problem(call(service.app, "POST", "/v1/webhooks", json=body), 507, "no-room")
+
+
+def _signed_by(secret: str, headers: Json, body: bytes) -> str:
+    key = base64.b64decode(secret.removeprefix("whsec_"))
+    text = b".".join((headers["webhook-id"].encode(), headers["webhook-timestamp"].encode(), body))
+    return "v1," + base64.b64encode(hmac.digest(key, text, "sha256")).decode()
+
+
+def test_a_secret_is_replaced_without_a_gap(service: Service, receiver: Receiver) -> None:
+    """For a day both sign, then the new one alone; replaced twice, the oldest is out at once."""
+    made = service.make(receiver.url)
+    path = f"/v1/webhooks/{made['id']}/secret"
+    between, newest = (call(service.app, "POST", path).json() for _ in range(2))
+    assert len({made["secret"], between["secret"], newest["secret"]}) == 3
+    assert "secret" not in get(service.app, f"/v1/webhooks/{made['id']}").json()
+    for both in (True, False):
+        _publish(service)
+        service.later(0 if both else 90_000)
+        service.send()
+        headers, body = receiver.came[-1]
+        secrets = [newest["secret"], *([between["secret"]] if both else [])]
+        assert headers["webhook-signature"].split(" ") == [_signed_by(one, headers, body) for one in secrets]
+    problem(call(service.app, "POST", "/v1/webhooks/none/secret"), 404, "unknown-id")
+
+
+def test_a_webhook_is_changed_and_paused(service: Service, receiver: Receiver) -> None:
+    """Another address and other events; while it is paused nothing is sent or kept, what waited goes out later."""
+    made = service.make("http://127.0.0.1:1/", ["inquiry.answered"])
+    path = f"/v1/webhooks/{made['id']}"
+
+    def change(**what: Any) -> Json:
+        answer = call(service.app, "PATCH", path, json=what)
+        assert answer.status_code == 200, answer.text
+        told: Json = answer.json()
+        return told
+
+    assert change(url=receiver.url, events=["revision.published"])["events"] == ["revision.published"]
+    _publish(service)
+    paused = change(active=False)
+    assert (paused["active"], paused["events"], paused["url"]) == (False, ["revision.published"], receiver.url)
+    _publish(service)
+    assert (service.send(), len(service.messages(made))) == ([0], 1)
+    assert change(active=True)["active"] is True
+    assert (service.send(), len(receiver.came)) == ([1], 1)
+    wrong = call(service.app, "PATCH", path, json={"url": "ftp://x", "active": 1, "no": 1})
+    assert [fault[0] for fault in told(problem(wrong, 422, "invalid-request"))] == ["#/url", "#/active", "#/no"]
+    problem(call(service.app, "PATCH", "/v1/webhooks/none", json={}), 404, "unknown-id")
+    with pytest.raises(RequestFaultsError):
+        Webhooks(service.store).change(made["id"], WebhookChange(url="https://127.0.0.1/"))
+
+
+def test_a_receiver_behind_tls_is_who_its_name_says(service: Service, tmp_path: Path) -> None:
+    """The certificate is held to the name, though the connection is made to the address that was judged."""
+    cert, key = tmp_path / "cert.pem", tmp_path / "key.pem"
+    make = ["openssl", "req", "-x509", "-newkey", "ec", "-pkeyopt", "ec_paramgen_curve:P-256", "-nodes", "-days", "2"]
+    names = ["-subj", "/CN=shop.example", "-addext", "subjectAltName=DNS:shop.example"]
+    subprocess.run([*make, *names, "-keyout", key, "-out", cert], check=True, capture_output=True)
+    with _listening() as receiver:
+        receiver.protect(cert, key)
+        port = receiver.url.split(":")[2].split("/")[0]
+
+        async def resolve(_host: str, _port: int) -> list[str]:
+            return ["127.0.0.1"]
+
+        trust = ssl.create_default_context(cafile=str(cert))
+        for host, trusted, outcome in (
+            ("shop.example", trust, "delivered"),
+            ("other.example", trust, "no answer: ConnectError"),
+            ("shop.example", None, "no answer: ConnectError"),
+        ):
+            made = service.make(f"https://{host}:{port}/", ["inquiry.answered"])
+            call(service.app, "POST", f"/v1/webhooks/{made['id']}/ping")
+            service.after_what_was_done()
+            service.send(service.sender(resolve=resolve, trust=trusted))
+            assert service.messages(made)[0]["outcome"] == outcome
+            call(service.app, "DELETE", f"/v1/webhooks/{made['id']}")
+        assert [headers["host"] for headers, _ in receiver.came] == [f"shop.example:{port}"]
 
 
 def test_accounts_do_not_see_one_another(service: Service, receiver: Receiver) -> None:

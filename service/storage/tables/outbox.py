@@ -9,7 +9,8 @@ from service.storage.tables.base import Row, UtcDateTime
 
 
 class WebhookRow(Row, table=True):
-    """One endpoint of an account; `events` are split by spaces, `secret` signs what is sent there."""
+    """One endpoint of an account; `events` are split by spaces, behind `paused` where nothing is sent. `secret` signs
+    what is sent there; behind a space stands the one before it, @ and the second at which that ends."""
 
     __tablename__ = "webhook"
     __table_args__ = (Index(None, "account"),)

@@ -3,16 +3,16 @@
 A partner keeps cases in the account of its key; where nobody is asked for one, an account is but a name.
 """
 
-from typing import Annotated
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Depends, Path, Request
 from starlette.responses import Response
 
-from service.documents.contract import CaseFile, FileCase, KeptCase, PartnerCase
+from service.documents.contract_kinds import CASES, AnyCase, CaseFile, KeptCase, StandingCase
 from service.usecases.contract_cases import contract_cases, with_partners
 from service.usecases.partner_cases import MOST_BYTES, MOST_CASES, MOST_OF_ACCOUNT, PartnerCases
 from service.web import examples
-from service.web.bodies import body_of
+from service.web.bodies import body_by_kind
 from service.web.operations import answers, created, edited, json_body, query
 from service.web.queries import NoQuery, RevisionQuery, parameters_of, query_of
 from service.web.representations import JSON, NEVER, OWN, REVISION, represent
@@ -84,7 +84,7 @@ async def keep_case(
     resources: AppResources,
     partners: AppPartnerCases,
     _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-    case: Annotated[PartnerCase, Depends(body_of(PartnerCase))],
+    case: Annotated[Any, Depends(body_by_kind("kind", CASES, "bills"))],
 ) -> Response:
     checked = await resources.run(partners.check, case)
     is_new = await resources.write(partners.keep, checked)
@@ -100,7 +100,7 @@ async def keep_case(
     "/{account}/{id:path}",
     operation_id="getContractCase",
     summary="A partner's case",
-    response_model=FileCase,
+    response_model=StandingCase,
     responses=answers(
         "The case.", examples.partner_case(), "unknown-id", "invalid-request", "no-catalog", revision=False
     ),
@@ -120,10 +120,10 @@ async def get_case(
     "/{account}/{id:path}",
     operation_id="deleteContractCase",
     summary="Delete a partner's case",
-    response_model=FileCase,
+    response_model=StandingCase,
     responses=edited(
         "The case as it was.",
-        FileCase,
+        StandingCase,
         examples.partner_case(),
         *("unknown-id", "invalid-request", "no-catalog"),
         may_be_new=False,
@@ -142,5 +142,5 @@ async def delete_case(
     return Response(_written(case), 200, {"Cache-Control": NEVER}, JSON)
 
 
-def _written(case: FileCase) -> bytes:
+def _written(case: AnyCase) -> bytes:
     return case.model_dump_json(exclude_defaults=True).encode()

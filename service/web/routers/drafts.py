@@ -33,7 +33,7 @@ _LIST, _TRAIL, _CHANGES = "drafts", "trail", "changes"
     operation_id="beginDraft",
     summary="Begin a draft: a named working copy of a revision",
     response_model=Draft,
-    responses=made("The draft.", draft_examples.draft(), *BODY_PROBLEMS, "no-room"),
+    responses=made("The draft.", draft_examples.new_draft(), *BODY_PROBLEMS, "no-room"),
     openapi_extra=json_body("BegunDraft", draft_examples.begun()),
 )
 async def begin(

@@ -6,13 +6,13 @@ from fastapi import APIRouter, Depends, Path
 from pydantic_core import to_json
 from starlette.responses import Response
 
-from service.documents.webhook import NewWebhook, WebhookList, WebhookTold
+from service.documents.webhook import NewWebhook, WebhookChange, WebhookList, WebhookTold
 from service.usecases.webhooks import MOST_OF_ACCOUNT
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.operations import answers, edited, json_body, made
+from service.web.operations import answers, edited, json_body, made, patch_body
 from service.web.queries import NoQuery, query_of
-from service.web.representations import JSON, NEVER, OWN, represent
+from service.web.representations import JSON, MERGE_PATCH, NEVER, OWN, represent
 from service.web.resources import AppResources, AppWebhooks
 
 PREFIX = "/v1/webhooks"
@@ -78,6 +78,55 @@ async def get(
     resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
 ) -> Response:
     return represent(to_json(await resources.look(webhooks.find, id_)), caching=OWN)
+
+
+@router.patch(
+    "/{id}",
+    operation_id="changeWebhook",
+    summary="Change a webhook: its address, its events, whether it is active; JSON Merge Patch, RFC 7396",
+    description="While `active` is false nothing is sent, and what happens meanwhile is not kept for it.",
+    response_model=WebhookTold,
+    responses=edited(
+        "The webhook as it is now.",
+        WebhookTold,
+        examples.webhook(),
+        *_KNOWN,
+        *("malformed-json", "unsupported-media-type", "body-timeout"),
+        may_be_new=False,
+        is_left=False,
+    ),
+    openapi_extra=patch_body("WebhookChange", examples.webhook_change()),
+)
+async def change(
+    resources: AppResources,
+    webhooks: AppWebhooks,
+    id_: WebhookId,
+    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    asked: Annotated[WebhookChange, Depends(body_of(WebhookChange, MERGE_PATCH, JSON))],
+) -> Response:
+    told = await resources.write(webhooks.change, id_, asked)
+    return Response(to_json(told), 200, {"Cache-Control": NEVER}, JSON)
+
+
+@router.post(
+    "/{id}/secret",
+    operation_id="rotateWebhookSecret",
+    summary="Replace the secret of a webhook",
+    description="For a day what is sent has two signatures, split by a space as Standard Webhooks has it: by the new"
+    " secret and by the one before. So a receiver that checks each of them misses nothing.",
+    response_model=WebhookTold,
+    responses=answers(
+        "The webhook, with its new secret, which is told this once.",
+        examples.rotated_webhook(),
+        *_KNOWN,
+        revision=False,
+        conditional=False,
+    ),
+)
+async def rotate(
+    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+) -> Response:
+    return Response(to_json(await resources.write(webhooks.rotate, id_)), 200, {"Cache-Control": NEVER}, JSON)
 
 
 @router.delete(
