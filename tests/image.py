@@ -2,6 +2,7 @@
 
 import json
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -9,12 +10,14 @@ from http.client import HTTPConnection
 from pathlib import Path
 
 PATIENCE_S = 120
+LOOPBACK = "127.0.0.1"
 
 
-def status(path: str, key: str | None = None) -> int:
-    """What is answered to who asks for a path."""
-    connection = HTTPConnection("127.0.0.1", 8000, timeout=PATIENCE_S)
-    connection.request("GET", path, headers={"Authorization": f"Bearer {key}"} if key else {})
+def status(address: str, path: str, key: str | None = None) -> int:
+    """What is answered to who asks for a path at this address, by the name that a published port has."""
+    connection = HTTPConnection(address, 8000, timeout=PATIENCE_S)
+    shown = {"Authorization": f"Bearer {key}"} if key else {}
+    connection.request("GET", path, headers={"Host": f"{LOOPBACK}:8000"} | shown)
     return connection.getresponse().status
 
 
@@ -25,8 +28,8 @@ def expect(what: str, found: object, expected: object) -> None:
         sys.exit(f"{what}: found {found}, expected {expected}")
 
 
-def main(folder: Path) -> None:
-    """Serve, look and ask. `folder`: where the steps before left what they made."""
+def main(folder: Path, outer: str) -> None:
+    """Serve, look and ask. `folder`: where the steps before left what they made; `outer`: an address for others."""
     expect("user", os.getuid(), 10001)
     expect("may write elsewhere", any(os.access(one, os.W_OK) for one in (folder, folder.parent)), False)
     entry, serve = (json.loads(line) for line in (folder / "command.json").read_text().splitlines())
@@ -44,14 +47,15 @@ def main(folder: Path) -> None:
                 if server.poll() is not None or time.monotonic() > until:
                     sys.exit("the health check never found it well")
                 time.sleep(0.5)
-            expect("items without a key", status("/v1/items"), 401)
-            expect("items with a key", status("/v1/items", key), 200)
-            expect("drafts with a key that asks", status("/v1/drafts", key), 403)
+            expect("items without a key", status(outer, "/v1/items"), 401)
+            expect("items without a key, from within", status(LOOPBACK, "/v1/items"), 200)
+            expect("items with a key", status(outer, "/v1/items", key), 200)
+            expect("drafts with a key that asks", status(outer, "/v1/drafts", key), 403)
             server.terminate()
-            expect("it stops as it is told", server.wait(PATIENCE_S), 0)
+            expect("it stops as it is told", server.wait(PATIENCE_S) in (0, -signal.SIGTERM), True)
         finally:
             server.kill()
 
 
 if __name__ == "__main__":
-    main(Path(sys.argv[1]))
+    main(Path(sys.argv[1]), sys.argv[2])

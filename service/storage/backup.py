@@ -13,7 +13,7 @@ from pathlib import Path
 from sqlalchemy import Connection, Table, func, insert, select, text
 
 from service.storage.engine import Database, open_database
-from service.storage.errors import NotEmptyError
+from service.storage.errors import DamagedDatabaseError, DatabaseVersionError, NotEmptyError
 from service.storage.migrate import migrate
 from service.storage.patience import TABLES_S
 from service.storage.tables import METADATA
@@ -56,7 +56,10 @@ def restore(file: Path, database: Database) -> Counts:
         copy = Path(scratch) / "backup"
         shutil.copyfile(file, copy)
         with _opened(copy) as source:
-            migrate(source)
+            try:
+                migrate(source)
+            except (DamagedDatabaseError, DatabaseVersionError) as error:
+                raise type(error)(f"sqlite:///{file}", error.reason) from error  # the copy is nobody's to look for
             with source.reading(TABLES_S) as rows, database.writing(TABLES_S) as target:
                 kept = [table.name for table in METADATA.sorted_tables if _count(target, table)]
                 if kept:

@@ -81,7 +81,7 @@ class DatabaseVersionError(_DatabaseError):
     """The tables are missing or belong to another version of the service."""
 
     code = "database-version"
-    sentence = "the tables in {database} do not belong to this version of the service: {reason}"
+    sentence = "the tables in {database} are missing or of another version of the service: {reason}"
 
 
 class RowsRefusedError(_DatabaseError):

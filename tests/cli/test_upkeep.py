@@ -23,13 +23,21 @@ def test_there_and_back(home: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPa
     assert home.exists()
 
 
+@pytest.mark.usefixtures("home")
+def test_where_nothing_was_kept_yet() -> None:
+    """There is nothing to look through, and that is told."""
+    refused = run("verify")
+    assert refused.exit_code == 3
+    assert "are missing or of another version of the service" in " ".join(refused.stderr.split())
+
+
 def test_what_is_no_backup(tmp_path: Path, home: Path) -> None:
     """Is told, and changes nothing."""
     (tmp_path / "text").write_text("no database at all")
     assert run("restore", tmp_path / "none").exit_code == 2
     refused = run("restore", tmp_path / "text")
     assert refused.exit_code == 3
-    assert "is damaged or is no database" in refused.stderr
+    assert f"{tmp_path / 'text'} is damaged or is no database" in " ".join(refused.stderr.split())
     assert run("verify", tmp_path / "text").exit_code == 3
     assert (tmp_path / "text").read_text() == "no database at all"
     assert home.exists()

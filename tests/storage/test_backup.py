@@ -102,6 +102,8 @@ def test_what_somebody_sent_is_found_and_erased(full: Database) -> None:
     """By any part of the contact line, whatever its capitals; signs of patterns mean themselves; others stay."""
     listed = erase_contact(full, "+00 555", only_list=True)
     assert listed == {"inquiry": ["inquiry"], "order_reading": ["reading"], "batch_order": []}
+    for written in ("ZOË", "Zoe\u0308, +00"):  # a capital that is not English, and the mark as a sign of its own
+        assert erase_contact(full, written, only_list=True) == listed
     assert erase_contact(full, "100 %  ") == {"inquiry": [], "order_reading": [], "batch_order": []}
     assert erase_contact(full, "%") == {"inquiry": ["inquiry"], "order_reading": [], "batch_order": []}
     assert erase_contact(full, "555 0119")["order_reading"] == ["reading"]

@@ -8,10 +8,12 @@ import json
 import os
 import sqlite3
 import subprocess
+import threading
 import time
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, ExitStack, closing, contextmanager
 from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -158,6 +160,16 @@ def _gone(service: Service) -> Iterator[None]:
     service.proxy.accept_again()
 
 
+@contextmanager
+def _standby(service: Service) -> Iterator[None]:
+    """The first is served over a database that takes no writes, as a standby does not."""
+    url, first = make_url(service.url), service.first
+    options = f"{url.query['options']} -cdefault_transaction_read_only=on"
+    with _over(url.update_query_dict({"options": options}).render_as_string(hide_password=False)) as (service.first, _):
+        yield
+    service.first = first
+
+
 @dataclass(frozen=True)
 class Fault:
     """What happens, over which kind of database, and which requests are refused while it lasts; the others succeed."""
@@ -172,6 +184,7 @@ FAULTS = (
     Fault("the disk is full", "sqlite", _filled, WRITTEN),
     Fault("somebody holds a lock", "sqlite", _locked, WRITTEN),
     Fault("somebody holds locks", "postgresql", _locked, WRITTEN),
+    Fault("the database takes no writes", "postgresql", _standby, WRITTEN),
     Fault("the database is gone", "postgresql", _gone, READ + WRITTEN),
 )
 
@@ -194,6 +207,7 @@ def _service(request: pytest.FixtureRequest, tmp_path: Path, monkeypatch: pytest
         shown = {role: _bearer(keys, role) for role in Role}
         service = Service(url, first, second, keys, shown, proxy)
         service.kept = {"new keys": [_bearer(keys, Role.ASK) for _ in range(3)], "draft": service.draft()}
+        assert service.edit(service.kept["draft"]).status_code == 200
         yield service
 
 
@@ -241,7 +255,6 @@ def test_the_table(service: Service, fault: Fault) -> None:
     for what in READ:
         assert service.ask(what).status_code == 200, what
     kept = service.ask("order").json()
-    assert service.edit(service.kept["draft"]).status_code == 200
     with fault.happens(service):
         time.sleep(0.4 if fault.happens is _gone else 0.0)  # what a probe learned is told again for so long
         for what in READ + WRITTEN:
@@ -277,6 +290,51 @@ def _as_before(service: Service, kept: Json) -> None:
         assert verify(database)[1] == []
 
 
+@pytest.mark.postgres
+@pytest.mark.parametrize("service", [("postgresql", False)], indirect=True)
+def test_connections_that_are_ended_under_load(service: Service) -> None:
+    """By the administrator, again and again: answers or honest refusals, and nothing acknowledged is lost."""
+    is_over = threading.Event()
+    kept: list[Json] = []
+    wrong: list[str] = []
+
+    def work(what: str) -> None:
+        while not is_over.is_set():
+            told = service.ask(what)
+            if told.status_code == 201:
+                kept.append(told.json())
+            if told.status_code >= 400 and not (told.status_code == 503 and "Retry-After" in told.headers):
+                wrong.append(f"{what}: {told.status_code} {told.text}")
+
+    threads = [threading.Thread(target=work, args=(what,)) for what in ("question", "list", "order", "order", "edit")]
+    for thread in threads:
+        thread.start()
+    schema = str(make_url(service.url).query["options"]).partition("=")[2]
+    ended = 0
+    with psycopg.connect(service.url, autocommit=True) as shell:
+        until_s = time.monotonic() + 1
+        while time.monotonic() < until_s or not ((ended and kept) or wrong or time.monotonic() > until_s + 20):
+            is_over.wait(0.1)
+            ended += len(shell.execute(_END_OTHERS, {"schema": schema}).fetchall())
+    is_over.set()
+    for thread in threads:
+        thread.join()
+    assert wrong == []
+    assert ended > 0
+    assert kept
+    _as_before(service, kept[-1])
+    for one in kept:
+        path = f"/v1/order-checks/{one['id']}"
+        assert service.second.get(path, headers=service.shown[Role.DESK]).status_code == 200
+
+
+_END_OTHERS = (
+    "SELECT pg_terminate_backend(l.pid) FROM pg_locks l JOIN pg_class c ON c.oid = l.relation"
+    " JOIN pg_namespace n ON n.oid = c.relnamespace WHERE n.nspname = %(schema)s AND l.pid <> pg_backend_pid()"
+)
+"""Of those that use tables of this schema in this moment: the server is others' as well."""
+
+
 def test_a_file_that_cannot_be_written(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """Is refused at the start, in words, as there would be nobody who keeps anything."""
     with _small_disk(tmp_path) as folder:
@@ -286,3 +344,18 @@ def test_a_file_that_cannot_be_written(tmp_path: Path, monkeypatch: pytest.Monke
         refused = run("serve", "--port", "0")
     assert refused.exit_code == 3
     assert "Read-only file system" in " ".join(refused.stderr.split())
+
+
+@pytest.mark.parametrize("service", [("sqlite", False)], indirect=True)
+def test_the_clock_jumps(service: Service, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A key that is good stays so until its day, what was kept is there, a use of a key is noted all the same."""
+    kept = service.ask("order").json()
+    for_a_month = service.keys.make(Role.ASK, "harbour", 30)
+    shown = {"Authorization": f"Bearer {for_a_month.text}"}
+    long_ago = datetime.now(UTC) - timedelta(days=400)
+    for days, expected in ((0, 200), (440, 401), (399, 200)):
+        monkeypatch.setattr(service.keys, "_now", lambda days=days: long_ago + timedelta(days=days))
+        assert service.first.get("/v1/items", headers=shown).status_code == expected, days
+    service.keys.note_uses()
+    assert [key.used_at for key in service.keys.all() if key.id == for_a_month.key.id] == [long_ago]
+    _as_before(service, kept)
