@@ -89,6 +89,7 @@ def test_a_new_car_from_a_like_one(page: Page) -> None:
     page.goto(draft)
     expect(page.locator(".changed")).to_contain_text("Fennic 1.8")
     press(page, page.get_by_role("link", name="All of it as tables"))
+    expect(page.get_by_label("A workbook (XLSX)")).to_be_visible()
     expect_sound(page)
     table = {"name": "items.csv", "mimeType": "text/csv", "buffer": b"sku,nam\nx,y\n"}
     page.get_by_label("A workbook (XLSX)").set_input_files(table)
