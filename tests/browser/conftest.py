@@ -27,6 +27,10 @@ def browser() -> Iterator[Browser]:
         opened.close()
 
 
+_REFUSED = "status of 422"
+"""What the console says of a form that is shown again with its faults."""
+
+
 @pytest.fixture(scope="module")
 def base_url(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The service over the seed catalog; not started where there is no browser to look at it."""
@@ -48,7 +52,7 @@ def page(browser: Browser, base_url: str) -> Iterator[Page]:
     opened.on("pageerror", lambda error: said.append(str(error)))
     yield opened
     context.close()
-    assert said == []
+    assert [text for text in said if _REFUSED not in text] == []
 
 
 @pytest.fixture
