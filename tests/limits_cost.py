@@ -5,10 +5,9 @@ not. They ask in turns, so that what else the machine does strikes both alike; t
 """
 
 import json
-import os
 import tempfile
+import time
 from contextlib import closing
-from pathlib import Path
 
 from service.access.roles import Role
 from service.documents.folder import load_catalog
@@ -26,9 +25,8 @@ _QUESTION = {"chassis": "fennic-16", "layout": "own-hose-6-centre"}
 
 
 def processor_s(pid: int) -> float:
-    """The processor time that a process has taken."""
-    fields = Path(f"/proc/{pid}/stat").read_text(encoding="utf-8").rpartition(")")[2].split()
-    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+    """The processor time that a process has taken, by its own clock: clock_getcpuclockid(3), in Linux' numbers."""
+    return time.clock_gettime(~pid << 3 | 2)
 
 
 def microseconds(url: str, keys: dict[Role, str]) -> dict[Role, list[float]]:
