@@ -88,8 +88,7 @@ def _finish_suits(question: Question, item: Json) -> bool:
     finish = question.wish("finish")
     if finish is None:
         return True
-    is_known = any(other.get("finish") == finish for other in question.items)
-    if item["kind"] == "rail" or not is_known:
+    if item["kind"] == "rail":
         return item.get("finish") == finish
     offered = any(
         other.get("family") == item["family"] and other.get("finish") == finish and other["status"] == "active"
