@@ -37,7 +37,7 @@ from tests.support.catalogs import small_catalog
 
 Json = dict[str, Any]
 PATIENCE_S = 60.0
-_MOST_WRITES = 90
+_MOST_WRITES = 60
 """A server is killed behind some number of writes up to this, however fast the machine is, and a moment later: amid
 others."""
 _MOMENT_S = 0.05

@@ -12,7 +12,7 @@ import pytest
 from tests.cli.commands import PATIENCE_S, installed, started
 from tests.support.catalogs import small_catalog
 
-MANY = 4_000
+MANY = 2_000
 WRITTEN_BYTES = 100_000
 ATTEMPTS = 4
 

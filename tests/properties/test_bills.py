@@ -54,8 +54,8 @@ def assert_same_bills(catalog: Json, request: Json) -> None:
 @pytest.mark.parametrize("first", [0, 1800])
 def test_same_bills_as_trying_all(first: int) -> None:
     """A fixed set of catalogs: same bills and groups, order, prices, lines, lead times; drops within 0.5 %."""
-    asked = [question for seed in seeds(first, 100) if (question := seeded(seed)) is not None]
-    assert len(asked) > 80
+    asked = [question for seed in seeds(first, 60) if (question := seeded(seed)) is not None]
+    assert len(asked) > 48
     for question in asked:
         assert_same_bills(*question)
 
@@ -122,7 +122,7 @@ def test_dropping_a_narrowing_wish_leaves_bills(question: tuple[Json, Json], wis
 @pytest.mark.parametrize("first", [0])
 def test_other_solvers_agree(first: int) -> None:
     """CP-SAT, clingo and python-constraint2 count the same bills and find the same cheapest price."""
-    for question in filter(None, map(seeded, seeds(first, 100))):
+    for question in filter(None, map(seeded, seeds(first, 60))):
         catalog, request = question
         found = answer(catalog, request | UNGROUPED | {"order_by": "price"})
         expected = Found(found["total_valid"], found["bills"][0]["price"] if found["bills"] else None)

@@ -34,7 +34,7 @@ def questions(seeds: range, *, scarce: bool) -> list[tuple[Json, Json]]:
 @pytest.mark.parametrize("first", [100, 180])
 def test_same_bills_as_trying_all(first: int, scarce: bool) -> None:
     """Same bills and groups, order, prices, lines with their sources, lead times, cautions of an own rail."""
-    asked = questions(range(first, first + 50), scarce=scarce)
+    asked = questions(range(first, first + 32), scarce=scarce)
     answered = 0
     for catalog, request in asked:
         bills = all_bills(catalog, request)
@@ -42,5 +42,5 @@ def test_same_bills_as_trying_all(first: int, scarce: bool) -> None:
         for grouped, compare in ((False, differences), (True, group_differences)):
             whole = request | {"limit": 100, "group_variants": grouped}
             assert not compare(catalog, whole, bills, answer(catalog, whole))
-    assert len(asked) > 40
-    assert answered > 15
+    assert len(asked) > 25
+    assert answered > 9

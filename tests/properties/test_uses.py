@@ -66,7 +66,7 @@ def _told(use: Json) -> set[str]:
 def test_same_uses_as_trying_every_car_and_layout(first: int) -> None:
     """Every use, where it stands, and whether that takes a gauge; by pages of any size."""
     used = 0
-    for catalog in _catalogs(range(first, first + 30)):
+    for catalog in _catalogs(range(first, first + 20)):
         ready = edition(catalog)
         without = [_places(catalog, all_bills(catalog, asked)) for asked in _plain_questions(catalog, "none")]
         gauged = [_places(catalog, all_bills(catalog, asked)) for asked in _plain_questions(catalog, "any")]
@@ -99,7 +99,7 @@ def test_same_uses_as_trying_every_car_and_layout(first: int) -> None:
                 for sku in one
             }
             assert {item.sku for item in list_items(ready, ItemFilter(fits=car["id"]))} == standing
-    assert used > 100
+    assert used > 60
 
 
 def test_a_page_ends_where_the_work_of_a_question_does() -> None:

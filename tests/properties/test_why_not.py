@@ -37,7 +37,7 @@ def hopeless(seeds: range, *, facts: bool) -> Iterator[tuple[Json, Json]]:
 
 @pytest.mark.parametrize("facts", [False, True], ids=["wishes alone", "with parts at hand"])
 def test_same_conflicts_and_repairs_as_trying_all_subsets(facts: bool) -> None:
-    asked = list(hopeless(range(5000, 5060), facts=facts))
+    asked = list(hopeless(range(5000, 5040), facts=facts))
     assert len(asked) > 15
     for catalog, request in asked:
         assert not why_differences(brute_wishes.why(catalog, request), answer(catalog, request))
@@ -45,7 +45,7 @@ def test_same_conflicts_and_repairs_as_trying_all_subsets(facts: bool) -> None:
 
 def test_each_conflict_conflicts_and_no_proper_subset_does() -> None:
     told = 0
-    for catalog, request in hopeless(range(6000, 6080), facts=False):
+    for catalog, request in hopeless(range(6000, 6050), facts=False):
         wishes = wishes_of(catalog, request)
         for conflict in answer(catalog, request)["conflicts"]:
             for size in range(len(conflict) + 1):
@@ -59,7 +59,7 @@ def test_each_conflict_conflicts_and_no_proper_subset_does() -> None:
 def test_each_repair_works_and_a_tenth_less_does_not() -> None:
     """Applied as it says; of a number that moved, the value a tenth nearer to the given one has no bill."""
     numbers = 0
-    for catalog, request in hopeless(range(7000, 7120), facts=False):
+    for catalog, request in hopeless(range(7000, 7080), facts=False):
         wishes = wishes_of(catalog, request)
         for repair in answer(catalog, request)["repairs"]:
             assert (
@@ -88,7 +88,7 @@ def changed(request: Json, wishes: Json, change: Json) -> Json:
 def test_more_wishes_than_can_all_be_tried_still_get_true_conflicts_and_repairs() -> None:
     """With dozens of exclusions only some conflicts are told, and that there may be more; what is told holds."""
     told = 0
-    for seed in range(8000, 8040):
+    for seed in range(8000, 8026):
         rng = Random(seed)
         catalog = catalog_with_bills(rng)
         request = random_request(rng, catalog, 0)

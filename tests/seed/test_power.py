@@ -94,7 +94,7 @@ def test_each_layout_of_each_car(catalog: Json) -> None:
 
 def test_any_facts(catalog: Json) -> None:
     """With facts of the request, boost and add-ons."""
-    found = [(one, bill) for one in questions(catalog, range(150)) for bill in asked(one | {"limit": 2})["bills"]]
+    found = [(one, bill) for one in questions(catalog, range(90)) for bill in asked(one | {"limit": 2})["bills"]]
     assert len(found) > MANY
     for request, bill in found:
         assert power_differences(reckoned(catalog, request, bill), bill["power"]) == [], request
@@ -103,7 +103,7 @@ def test_any_facts(catalog: Json) -> None:
 def test_alternatives_are_what_asking_tells(catalog: Json) -> None:
     """Where nothing fits and where the best carries too little: each single change that helps, in order."""
     told = 0
-    for request in questions(catalog, range(1000, 1015)):
+    for request in questions(catalog, range(1000, 1010)):
         found = asked(request | {"limit": 1})
         plain = [
             {name: one[name] for name in ("change", "total_valid", "price")} | {"power": one["power"]["carries_kw"]}

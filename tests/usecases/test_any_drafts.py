@@ -283,7 +283,7 @@ class OnPostgresql(DraftsMachine):
 _ALL = (HealthCheck.too_slow, HealthCheck.filter_too_much, HealthCheck.data_too_large)
 TestOnSqlite = DraftsMachine.TestCase
 TestOnSqlite.settings = settings(
-    phases=[Phase.generate], max_examples=10, stateful_step_count=25, deadline=None, suppress_health_check=_ALL
+    phases=[Phase.generate], max_examples=7, stateful_step_count=25, deadline=None, suppress_health_check=_ALL
 )
 TestOnPostgresql = pytest.mark.postgres(OnPostgresql.TestCase)
 TestOnPostgresql.settings = settings(
