@@ -246,6 +246,7 @@ def with_twins(plain: Json, twins: int) -> Json:
     for number in range(1, twins):
         for item in plain["items"]:
             twin = item | {"sku": f"{item['sku']}-T{number}", "name": f"{item['name']} {number}"}
+            twin.pop("gtin", None)
             twin |= {"price": item["price"] + number * 7, "mass_g": item["mass_g"] + number / 10}
             items.append(twin | ({"family": f"{item['family']}-t{number}"} if "family" in item else {}))
     return plain | {"items": items}

@@ -86,6 +86,8 @@ class _Family:
         for nth in range(ITEMS_A_FAMILY - len(found)):
             found.append(self._rename({**model, "sku": f"spare-{nth}", "ports": [], "wetted": []}))
             found[-1]["sku"] = _of_family(f"spare-{nth}", self._number)
+        for item in found:
+            item.pop("gtin", None)  # no two parts have the same
         return found
 
     def _rename(self, value: Any) -> Any:
