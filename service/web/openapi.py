@@ -63,6 +63,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter], deprecated: Mapping[str
     schemas |= _schemas_of(PartnerCase, "Asked")
     for model in (ExplainRequest, SentInquiry):
         schemas[model.__name__] = _schemas_of(model)[model.__name__]  # what is within it is there already
+    _leave_optional_tags(document, schemas)
     describe_properties(schemas)
     describe_rules(schemas)
     document["components"]["schemas"] = dict(sorted(schemas.items()))
@@ -79,6 +80,18 @@ def describe(app: FastAPI, routers: Iterable[APIRouter], deprecated: Mapping[str
     describe_deprecations(document["paths"], deprecated)
     without_null_defaults(document)
     return document
+
+
+def _leave_optional_tags(told: Any, schemas: Mapping[str, Any]) -> None:
+    """Make each `oneOf` an `anyOf` whose kinds are told by a property that one of them may omit, which is no tag."""
+    for part in told.values() if isinstance(told, dict) else told if isinstance(told, list) else ():
+        _leave_optional_tags(part, schemas)
+    if not (isinstance(told, dict) and "oneOf" in told and isinstance(told.get("discriminator"), dict)):
+        return
+    kinds = [schemas[kind["$ref"].rpartition("/")[2]] for kind in told["oneOf"]]
+    if any(told["discriminator"]["propertyName"] not in kind.get("required", ()) for kind in kinds):
+        told["anyOf"] = told.pop("oneOf")
+        del told["discriminator"]
 
 
 def _give_examples(paths: dict[str, Any], routers: Iterable[APIRouter]) -> None:
