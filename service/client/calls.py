@@ -127,7 +127,7 @@ def answer(kind: type[T], *statuses: int) -> Callable[[httpx.Response], T]: ...
 @overload
 def answer(kind: UnionType, *statuses: int) -> Callable[[httpx.Response], Any]: ...
 def answer(kind: Any, *statuses: int) -> Callable[[httpx.Response], Any]:
-    """Make what reads an answer of one of these statuses (200 where none is named) as JSON of this kind.
+    """Return a reader of JSON answers of this kind. `statuses`: those that it takes; 200 where none is named.
 
     It raises ProblemError and BrokenAnswerError. Fields and values that are not known here are kept: answers may gain
     some.
@@ -141,7 +141,7 @@ def answer(kind: Any, *statuses: int) -> Callable[[httpx.Response], Any]:
 
 
 def answer_lines(kind: type[T]) -> Callable[[httpx.Response], list[T]]:
-    """Make what reads an answer of a document a line."""
+    """Return a reader of answers that have a JSON document of this kind on each line."""
 
     def read(response: httpx.Response) -> list[T]:
         _expect(response, "application/x-ndjson", (200,))

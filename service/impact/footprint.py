@@ -55,7 +55,7 @@ class Footprints:
             items,
             tuple((name, revision.materials[name].ratings[request.fuel.id]) for name in wetted),
             tuple(self._finished(request, skus)),
-            (request.exclude, request.have, request.finish in self._revision.index.finishes),
+            (request.exclude, request.have),
         )
 
     def _parts_of(
