@@ -10,7 +10,10 @@ from importlinter.api import use_cases
 from importlinter.configuration import configure
 
 ROOT = Path(__file__).parents[1]
-PAGES = ("README.md", "DEVELOPERS.md")
+PAGES = (
+    *("README.md", "DEVELOPERS.md", "service/cli/README.md", "service/web/README.md"),
+    *("service/contract/README.md", "service/deploy/settings.md"),
+)
 PLACES = (ROOT, ROOT / "service", ROOT / "tests", ROOT / "service" / "web", ROOT / "service" / "solver")
 _CODE = re.compile(r"```.*?```", re.DOTALL)
 _NAMED = re.compile(r"`([\w.*/-]*(?:/|\.(?:py|json|md|toml|txt|css|js|csv|html|yaml)))`")

@@ -1,4 +1,4 @@
-"""The README tells every command and endpoint, and quotes what the program prints."""
+"""The pages for people tell every command, endpoint and setting, and the README quotes what the program prints."""
 
 import re
 from collections.abc import Iterator
@@ -9,11 +9,15 @@ import pytest
 from typer.main import get_command
 
 from service.cli.app import app
+from service.settings import Settings
 from service.web.app import create_app
 from tests.cli.commands import run
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
+COMMANDS = (ROOT / "service/cli/README.md").read_text(encoding="utf-8")
+ENDPOINTS = (ROOT / "service/web/README.md").read_text(encoding="utf-8")
+SETTINGS = (ROOT / "service/deploy/settings.md").read_text(encoding="utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
@@ -32,19 +36,25 @@ def _operations() -> list[str]:
 
 @pytest.mark.parametrize("command", list(_commands(get_command(app), "portwright")))
 def test_every_command_is_told(command: str) -> None:
-    """The README has each command in its table."""
-    assert f"| `{command}" in README
+    """The table of commands has each."""
+    assert f"| `{command}" in COMMANDS
 
 
 @pytest.mark.parametrize("operation", _operations())
 def test_every_endpoint_is_told(operation: str) -> None:
-    """The README has each endpoint in its table, by method and path."""
-    assert f"| `{operation}` |" in README
+    """The table of endpoints has each, by method and path."""
+    assert f"| `{operation}` |" in ENDPOINTS
 
 
 def test_no_endpoint_is_told_that_is_not_there() -> None:
-    """What the README's table lists is served."""
-    assert set(re.findall(r"^\| `([A-Z]+ /\S+)` \|", README, flags=re.MULTILINE)) == set(_operations())
+    """What the table of endpoints lists is served."""
+    assert set(re.findall(r"^\| `([A-Z]+ /\S+)` \|", ENDPOINTS, flags=re.MULTILINE)) == set(_operations())
+
+
+def test_every_setting_is_told_and_no_other() -> None:
+    """The table of settings has each variable that is read."""
+    told = set(re.findall(r"^\| `PORTWRIGHT_([A-Z_]+)` \|", SETTINGS, flags=re.MULTILINE))
+    assert told == {name.upper() for name in Settings.model_fields}
 
 
 def test_the_quoted_answer_is_what_the_program_prints() -> None:
