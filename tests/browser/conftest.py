@@ -38,7 +38,7 @@ def base_url(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> Iter
     with pytest.MonkeyPatch.context() as patched:
         patched.setenv("PORTWRIGHT_DATABASE_URL", url)
         assert run("catalog", "import", SEED).exit_code == 0
-    with served(url, style_page="true") as address:
+    with served(url, style_page="true", back_process="false") as address:
         yield address
 
 

@@ -55,7 +55,7 @@ def _addresses(browser: Browser, tmp_path_factory: pytest.TempPathFactory) -> It
     with ThreadingHTTPServer(("127.0.0.1", 0), partial(_Quiet, directory=folder)) as shop:
         Thread(target=shop.serve_forever, daemon=True).start()
         origin = f"http://127.0.0.1:{shop.server_port}"
-        with served(url, allowed_origins=origin) as api:
+        with served(url, allowed_origins=origin, back_process="false") as api:
             for file in ("index.html", "shop.css", "shop.js"):
                 text = (files("service.examples.shop") / file).read_text(encoding="utf-8")
                 (Path(folder) / file).write_text(text.replace(IN_THE_EXAMPLE, api), encoding="utf-8")

@@ -10,8 +10,8 @@ from typer.main import get_command
 
 from service.cli.app import app
 from service.settings import Settings
-from service.web.app import create_app
 from tests.cli.commands import run
+from tests.support.served_document import served_document
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -30,7 +30,7 @@ def _commands(command: Any, name: str) -> Iterator[str]:
 
 
 def _operations() -> list[str]:
-    paths = create_app().openapi()["paths"]
+    paths = served_document()["paths"]
     return [f"{method.upper()} {path}" for path, methods in paths.items() for method in methods]
 
 

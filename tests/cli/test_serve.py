@@ -106,7 +106,7 @@ def test_a_setting_that_is_wrong_is_told(monkeypatch: pytest.MonkeyPatch) -> Non
 
 def test_an_overlong_address_is_refused_with_a_problem(tmp_path: Path) -> None:
     """Not by the HTTP server, which would not say what is wrong."""
-    with served(f"sqlite:///{tmp_path / 'empty.sqlite3'}") as address:
+    with served(f"sqlite:///{tmp_path / 'empty.sqlite3'}", back_process="false") as address:
         connection = http.client.HTTPConnection(address.removeprefix("http://"), timeout=PATIENCE_S)
         connection.request("GET", "/v1/bills?have=" + "%C3%A9" * 50_000)
         response = connection.getresponse()

@@ -57,7 +57,7 @@ def _api(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     catalog = Catalog.model_validate(changed(small_catalog(), {"/chassis/0/name": HOSTILE}))
     RevisionStore(database).add(catalog, created_at=datetime(2026, 3, 1, tzinfo=UTC))
     database.close()
-    with served(url) as server:
+    with served(url, back_process="false") as server:
         yield server
 
 
@@ -144,7 +144,7 @@ def test_a_service_that_is_away_is_told() -> None:
 
 def test_a_service_without_a_catalog_is_told(tmp_path: Path) -> None:
     """503 too, with what the service says."""
-    with served(f"sqlite:///{tmp_path / 'empty.sqlite3'}") as api, opened(api) as browser:
+    with served(f"sqlite:///{tmp_path / 'empty.sqlite3'}", back_process="false") as api, opened(api) as browser:
         page = browser.get("/")
         assert page.status_code == 503
         assert "No catalog has been imported yet" in page.text

@@ -102,7 +102,7 @@ def _api(tmp_path_factory: pytest.TempPathFactory) -> Iterator[httpx.Client]:
     database.close()
     headers = {"Origin": ORIGIN, "Accept": "application/json"}
     with (
-        served(url, allowed_origins=ORIGIN) as server,
+        served(url, allowed_origins=ORIGIN, back_process="false") as server,
         httpx.Client(base_url=server, timeout=PATIENCE_S, headers=headers) as client,
     ):
         yield client

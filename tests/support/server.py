@@ -16,7 +16,8 @@ def served(
 ) -> Iterator[str]:
     """Serve with these settings and give the base URL; the process is gone at the end, and was quiet about errors.
 
-    Who comes by loopback may do everything without a key, unless the settings say otherwise.
+    Who comes by loopback may do everything without a key, unless the settings say otherwise. With
+    `back_process="false"` it starts in half of the time, for who asks nothing that takes long.
     """
     with begun(database_url, workers, module, host, **settings) as process:
         try:

@@ -32,7 +32,7 @@ def _server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """A server without a catalog, with few places and little patience."""
     url = f"sqlite:///{tmp_path_factory.mktemp('edge') / 'empty.sqlite3'}"
     settings = {"most_connections": str(2 * MOST), "most_connections_a_client": str(MOST)}
-    with served(url, head_timeout_s=str(HEAD_TIMEOUT_S), **settings) as address:
+    with served(url, head_timeout_s=str(HEAD_TIMEOUT_S), back_process="false", **settings) as address:
         yield address
 
 

@@ -33,7 +33,7 @@ def _client(tmp_path_factory: pytest.TempPathFactory) -> Iterator[httpx.Client]:
     RevisionStore(database).add(catalog, created_at=datetime(2026, 3, 1, tzinfo=UTC))
     database.close()
     with (
-        served(url, allowed_origins=f"{SHOP},{OTHER_SHOP}") as server,
+        served(url, allowed_origins=f"{SHOP},{OTHER_SHOP}", back_process="false") as server,
         httpx.Client(base_url=server, timeout=PATIENCE_S) as client,
     ):
         yield client

@@ -43,7 +43,7 @@ def _url(tmp_path_factory: pytest.TempPathFactory) -> str:
 
 @pytest.fixture(scope="module", name="server")
 def _server(url: str) -> Iterator[str]:
-    with served(url) as address:
+    with served(url, back_process="false") as address:
         yield address
 
 
@@ -71,7 +71,7 @@ def test_the_whole_journey(url: str, client: httpx.Client) -> None:
     recalled = client.get(f"/v1/bills/{bill['key']}")
     assert recalled.json()["bill"] == by_itself(bill)
     for _ in ("another worker", "the same again after a restart"):
-        with served(url) as other:
+        with served(url, back_process="false") as other:
             response = httpx.get(f"{other}/v1/bills/{bill['key']}", timeout=PATIENCE_S)
             assert response.content == recalled.content
             assert response.headers["etag"] == recalled.headers["etag"]

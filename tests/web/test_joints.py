@@ -14,6 +14,7 @@ from jsonschema import Draft202012Validator
 from service.web import examples
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
+from tests.support.served_document import served_document
 from tests.web.calls import call, problem, told
 from tests.web.conftest import library_in
 
@@ -251,8 +252,8 @@ SIDES = st.one_of(
     st.dictionaries(st.sampled_from(["sku", "port", "standard", "end", "ports"]), VALUES, max_size=3),
     VALUES,
 )
-ANSWER = create_app().openapi()["paths"]["/v1/joints"]["post"]["responses"]["200"]["content"]["application/json"]
-COMPONENTS = create_app().openapi()["components"]
+ANSWER = served_document()["paths"]["/v1/joints"]["post"]["responses"]["200"]["content"]["application/json"]
+COMPONENTS = served_document()["components"]
 VALIDATOR = Draft202012Validator(ANSWER["schema"] | {"components": COMPONENTS})
 
 

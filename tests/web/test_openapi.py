@@ -17,6 +17,7 @@ from service.web import examples
 from service.web.app import create_app
 from tests.support.catalogs import small_catalog
 from tests.support.orders import ORDER, WHOLE
+from tests.support.served_document import served_document
 from tests.web.calls import ask, call, caller, check, check_batch, get, lines_of
 from tests.web.conftest import QUESTION, checks_of, drafts_of, inquiries_of, library_in, links_of
 
@@ -33,7 +34,7 @@ _OF_OURS = {
     *("etag", "cache-control", "link", "allow", "accept", "accept-encoding", "retry-after"),
     *("x-catalog-revision", "x-request-id", "location", "vary"),
 }
-_DOCUMENT = create_app().openapi()
+_DOCUMENT = served_document()
 _OPERATIONS = {
     f"{method.upper()} {path}": operation
     for path, operations in _DOCUMENT["paths"].items()

@@ -11,6 +11,7 @@ from openapi_spec_validator import validate
 from service.documents.folder import load_catalog, seed_folder
 from service.rules import RULES
 from service.web.app import create_app
+from tests.support.served_document import served_document
 from tests.web.calls import Caller, caller
 from tests.web.conftest import (
     cases_of,
@@ -23,7 +24,7 @@ from tests.web.conftest import (
     webhooks_of,
 )
 
-_DOCUMENT = create_app().openapi()
+_DOCUMENT = served_document()
 _JSON, _LINES, _PATCH = "application/json", "application/x-ndjson", "application/merge-patch+json"
 _OF_THE_MOMENT = frozenset(
     (

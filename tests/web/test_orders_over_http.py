@@ -68,7 +68,7 @@ def test_an_order_from_bill_to_restart(url: str, client: httpx.Client, order: di
     found = client.get(path)
     assert found.json() == made.json() | {"current": found.json()["current"]}
     assert found.json()["current"]["same"] is True
-    with served(url) as other, httpx.Client(base_url=other, timeout=PATIENCE_S) as there:
+    with served(url, back_process="false") as other, httpx.Client(base_url=other, timeout=PATIENCE_S) as there:
         again = there.post("/v1/order-checks", json=order, headers=key)
         assert (again.status_code, again.content) == (200, made.content)
         recalled = there.get(path)

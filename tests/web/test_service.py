@@ -136,7 +136,7 @@ def test_a_database_that_is_spoilt_underneath_is_503(tmp_path: Path) -> None:
     file = tmp_path / "catalog.sqlite3"
     url = f"sqlite:///{file}"
     _published(url, load_catalog(seed_folder()))
-    with served(url) as server, httpx.Client(base_url=server, timeout=PATIENCE_S) as client:
+    with served(url, back_process="false") as server, httpx.Client(base_url=server, timeout=PATIENCE_S) as client:
         question = _question(client)
         for beside in tmp_path.glob("catalog.sqlite3-*"):
             beside.unlink()
