@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from functools import lru_cache
 
-from service.documents.catalog import Chassis, Item, Layout
+from service.documents.catalog import Addon, Chassis, Fuel, Item, Layout
 from service.documents.contract_kinds import PROMISES
 from service.documents.packed import Objects, PackedCatalog
 from service.domain import units
@@ -13,6 +13,7 @@ from service.impact.outcomes import Outcome
 from service.impact.questions import Standing, StandingCase
 from service.impact.reckoning import Judged
 from service.impact.seen import NOTHING, SeenBill
+from service.impact.wishes import wishes_told
 
 _PROMISES = {
     "currency": "the currency",
@@ -61,7 +62,8 @@ class Words:
             "count": self._count,
             "same": lambda _: "the same answer.",
         }
-        words = f"{self._name(request.chassis)}, {self._name(request.layout)}: {told[judged.outcome](judged)}"
+        asked = [self._name(request.chassis), self._name(request.layout), wishes_told(request, self._name)]
+        words = f"{', '.join(filter(None, asked))}: {told[judged.outcome](judged)}"
         return f"case {question.id} of {question.account}, {words}" if question.origin == "partner" else words
 
     def _of_case(self, question: StandingCase, judged: Judged) -> str:
@@ -143,8 +145,11 @@ class Words:
         return next((one.name for section in self._named if (one := section.get(id_)) is not None), id_)
 
 
-def _named_in(catalog: PackedCatalog) -> tuple[Objects[Layout] | Objects[Chassis] | Objects[Item], ...]:
-    return catalog.layouts, catalog.chassis, catalog.items
+_Named = Objects[Layout] | Objects[Chassis] | Objects[Item] | Objects[Fuel] | Objects[Addon]
+
+
+def _named_in(catalog: PackedCatalog) -> tuple[_Named, ...]:
+    return catalog.layouts, catalog.chassis, catalog.items, catalog.fuels, catalog.addons
 
 
 def _both(judged: Judged) -> tuple[SeenBill, SeenBill]:
