@@ -1,6 +1,6 @@
 """What the paths take: the methods of a path, all its routes together."""
 
-from collections.abc import Awaitable, Callable, Iterable
+from collections.abc import Awaitable, Callable, Iterable, Iterator
 
 from fastapi import APIRouter, Request
 from starlette.responses import Response
@@ -26,7 +26,7 @@ def unrouted(
     async def answer(request: Request, _: Exception) -> Response:
         methods = _methods(request.scope, routes)
         if not methods:
-            refusal = unknown_path(request.url.path, dict.fromkeys(route.path_format for route in routes))
+            refusal = unknown_path(request.url.path, dict.fromkeys(_led_to(request.url.path, routes)))
             return refuse(request.scope, refusal)
         allow = ", ".join(sorted(methods))
         if request.method == "OPTIONS":
@@ -46,3 +46,9 @@ def _methods(scope: Scope, routes: Iterable[Route]) -> set[str]:
     if "GET" in methods:
         methods.add("HEAD")
     return methods | {"OPTIONS"} if methods else methods
+
+
+def _led_to(path: str, routes: Iterable[Route]) -> Iterator[str]:
+    """The paths that may have been meant: for who looked for a page, those that can be opened as they stand."""
+    is_api = path.startswith("/v1")
+    return (route.path_format for route in routes if is_api or "{" not in route.path_format)
