@@ -32,33 +32,33 @@ class Paths(NamedTuple):
 class Lines(NamedTuple):
     """All of a bill of a request that its plumbing depends on: bills with equal lines are fed alike.
 
-    `rail`: the passage of the rail; `runs`: by spot those of the chains that carry fuel; `regulator`: that on the rail.
+    `rail`: the passage of the rail; `runs`: by spot those of the chains that carry fuel; `regulators`: that of
+    each return, in the order of spots.
     """
 
     placement: int
     rail: Passage | None
     runs: tuple[tuple[str, Run], ...]
-    regulator: Item | None
+    regulators: tuple[Item | None, ...]
 
     @classmethod
     def of(cls, bill: Bill, request: Request) -> "Lines":
         placement = request.layout.placements[bill.placement]
         flowing = [placed for placed in bill.chains if placed.spot in placement]
-        returns = [placed for placed in flowing if placement[placed.spot].duty == "return"]
-        back = min(returns, key=_SPOT).chain if returns else None
+        returns = sorted((placed for placed in flowing if placement[placed.spot].duty == "return"), key=_SPOT)
         runs = tuple([(placed.spot, placed.chain.run) for placed in flowing])
-        return cls(bill.placement, bill.rail.passage, runs, regulator_of(back))
+        return cls(bill.placement, bill.rail.passage, runs, tuple([regulator_of(placed.chain) for placed in returns]))
 
 
 class Plumbing(NamedTuple):
-    """All paths of a bill, the lines that they make, where the pressure is held, and the regulator on the rail."""
+    """All paths of a bill, the lines that they make, where the pressure is held, and the regulators on its rails."""
 
     feeds: tuple[Paths, ...]
     returns: tuple[Paths, ...]
     links: tuple[Paths, ...]
     system: System
     regulation: Regulation
-    regulator: Item | None
+    regulators: tuple[Item, ...]
 
 
 def plumbing_of(lines: Lines, request: Request, policies: Policies) -> Plumbing:
@@ -74,8 +74,10 @@ def plumbing_of(lines: Lines, request: Request, policies: Policies) -> Plumbing:
         returns=tuple(map(_ways, returns)),
         return_banks=max(1, len(left)),
     )
-    held = regulation(request, lines.regulator, returns=bool(returns))
-    return Plumbing(feeds, returns, links, system, held, lines.regulator)
+    first = lines.regulators[0] if lines.regulators else None
+    held = regulation(request, first, returns=bool(returns))
+    regulators = {item.sku: item for item in lines.regulators if item is not None}
+    return Plumbing(feeds, returns, links, system, held, tuple(regulators.values()))
 
 
 def _paths(lines: Lines, placement: Mapping[str, DutyEntry], request: Request, policies: Policies) -> Iterator[Paths]:

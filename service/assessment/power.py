@@ -1,6 +1,6 @@
 """The power answer of a bill: its plumbing, pump and injectors as powers, the least of which it carries."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from math import inf
 from typing import Any
 
@@ -12,7 +12,7 @@ from service.domain.request import Request
 from service.domain.revision import Policies
 from service.engineering import power_kw
 from service.solver.flows import bsfc_g_kwh
-from service.solver.supply_limits import Supplied, SupplyLimits, supply_limits
+from service.solver.supply_limits import Supplied, SupplyLimits, regulation, supply_limits
 
 
 def limits_of(plumbing: Plumbing, sizing: Sizing, request: Request) -> SupplyLimits:
@@ -36,7 +36,8 @@ def power_of(
         follows=plumbing.regulation.follows,
         as_follows=supplied.follows,
         hangs=supplied.hangs,
-        unset=_unset(plumbing.regulator, request.regulated_kpa),
+        unset=tuple(_unset(plumbing.regulators, request.regulated_kpa)),
+        apart=_apart(plumbing.regulators, request),
     )
 
 
@@ -76,15 +77,23 @@ def power_limits(plumbing: Plumbing, sizing: Sizing, limits: SupplyLimits, reque
         yield PowerLimit("injectors", power_kw(limits.injectors.flow_l_h, *per_kw), facts)
 
 
-def _unset(regulator: Item | None, set_kpa: float) -> Mapping[str, Any] | None:
-    """The regulator on the rail where it is not made for the set pressure."""
-    told = regulator.regulates if regulator else None
-    if regulator is None or told is None or told.min_kpa <= set_kpa <= told.max_kpa:
+def _unset(regulators: Sequence[Item], set_kpa: float) -> Iterator[Mapping[str, Any]]:
+    """Those of the regulators that are not made for the set pressure."""
+    for regulator in regulators:
+        told = regulator.regulates
+        if told is not None and not told.min_kpa <= set_kpa <= told.max_kpa:
+            yield {
+                "sku": regulator.sku,
+                "part": regulator.name,
+                "set_kpa": set_kpa,
+                "min_kpa": told.min_kpa,
+                "max_kpa": told.max_kpa,
+            }
+
+
+def _apart(regulators: Sequence[Item], request: Request) -> Mapping[str, Any] | None:
+    """What each regulator follows where that differs and boost makes it matter."""
+    follows = [regulation(request, item, returns=True).follows or "not told" for item in regulators]
+    if not request.boost_kpa or len(set(follows)) < 2:
         return None
-    return {
-        "sku": regulator.sku,
-        "part": regulator.name,
-        "set_kpa": set_kpa,
-        "min_kpa": told.min_kpa,
-        "max_kpa": told.max_kpa,
-    }
+    return {"skus": [item.sku for item in regulators], "follows": follows, "boost_kpa": request.boost_kpa}

@@ -49,8 +49,9 @@ class Power:
     """The power answer of a set-up.
 
     `assumed`: the stock power was taken; `limits`: those that are told; `follows`: what the regulator follows, None:
-    not told; `as_follows`: under which the limits hold; `hangs`: whether they hang on it; `unset`: the regulator's
-    part that is not made for the set pressure, with its range, None where it is or none is told.
+    not told; `as_follows`: under which the limits hold; `hangs`: whether they hang on it; `unset`: each
+    regulator of the bill that is not made for the set pressure, with its range; `apart`: what each regulator follows
+    where that differs and boost makes it matter.
     """
 
     asked_kw: float
@@ -62,7 +63,8 @@ class Power:
     follows: Follows | None
     as_follows: Follows
     hangs: bool
-    unset: Mapping[str, Any] | None = None
+    unset: tuple[Mapping[str, Any], ...] = ()
+    apart: Mapping[str, Any] | None = None
 
     @lazy
     def least(self) -> PowerLimit | None:

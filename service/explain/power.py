@@ -56,13 +56,15 @@ def _told(power: Power, _language: str) -> doc.Power:
 
 
 def power_cautions(power: Power) -> list[doc.Reason]:
-    """Boost without a power, and a regulator that is not made for the pressure that it is set to."""
+    """Boost without a power, each regulator that is not made for its set pressure, regulators that follow different
+    things."""
     found: list[doc.Reason] = []
     if power.assumed and power.boost_kpa > 0:
         facts = figures({"stock_kw": power.asked_kw, "boost_kpa": power.boost_kpa})
         found.append({"rule": "power", "text": _assumed(power), "facts": facts})
-    if power.unset is not None:
-        found.append({"rule": "regulator", "text": _unset(power.unset), "facts": figures(power.unset)})
+    found += [{"rule": "regulator", "text": _unset(facts), "facts": figures(facts)} for facts in power.unset]
+    if power.apart:
+        found.append({"rule": "regulator", "text": said(_APART), "facts": figures(power.apart)})
     return found
 
 
@@ -105,16 +107,24 @@ def _asked(power: Power) -> str:
     if power.carries_kw is None:
         return ""
     asked, reserve = units.power(power.asked_kw), units.percent(power.reserve)
-    stock, given = _IS_ENOUGH["ok" if power.verdict == "ok" and power.reserve else _WITHOUT_RESERVE[power.verdict]]
+    degree: str = power.verdict
+    if degree == "over" and asked == units.power(power.carries_kw):
+        degree = "just over"
+    if degree == "ok" and not power.reserve:
+        degree = "within"
+    stock, given = _IS_ENOUGH[degree]
     told = said(stock if power.assumed else given, power=asked, reserve=reserve)
     return f"{told} {said(STARVES)}" if power.verdict == "over" else told
 
 
-_WITHOUT_RESERVE = {"over": "over", "tight": "tight", "ok": "just"}
 _IS_ENOUGH = {
     "over": (
         sentence("The stock power of {power} is more than that."),
         sentence("The {power} asked for is more than that."),
+    ),
+    "just over": (
+        sentence("The stock power of {power} is a little more than that."),
+        sentence("The {power} asked for is a little more than that."),
     ),
     "tight": (
         sentence("The stock power of {power} is within that, with less than the reserve of {reserve} left."),
@@ -124,12 +134,12 @@ _IS_ENOUGH = {
         sentence("The stock power of {power} is within that, with the reserve of {reserve}."),
         sentence("The {power} asked for is within that, with the reserve of {reserve}."),
     ),
-    "just": (
+    "within": (
         sentence("The stock power of {power} is within that."),
         sentence("The {power} asked for is within that."),
     ),
 }
-"""By verdict: of the stock power, and of a power that is asked for."""
+"""By verdict, and whether figures show it: of the stock power, and of a power that is asked for."""
 
 
 def _hangs(power: Power) -> str:
@@ -171,6 +181,12 @@ def _unset(facts: Facts) -> str:
     )
 
 
+_APART = sentence(
+    "The regulators of this bill do not follow the same: under boost their rails have different pressures, and the "
+    "power is told as if all followed what the first does. Take regulators that follow the same."
+)
+
+
 def _plumbing(facts: Facts, kw: str) -> str:
     then = limit_clause(facts["duty"], facts["spots"], facts["limit"])
     return said("The plumbing is enough up to {power}: then {then}.", power=kw, then=then)
@@ -203,7 +219,7 @@ _OWN_INJECTORS = sentence(
     "{count} injectors are enough up to {power}, open {part} of the time: {pressure} stands over each."
 )
 _CARS_INJECTORS = sentence(
-    "{count} of the car's injectors are enough up to {power}, open {part} of the time: {pressure} stands over each."
+    "The car's {count} injectors are enough up to {power}, open {part} of the time: {pressure} stands over each."
 )
 
 

@@ -36,12 +36,12 @@ def injectors(facts: Facts) -> str:
 
 
 _TOO_SMALL = sentence(
-    "The car's {count} injectors of {flow} each at {pressure} are too small: this power takes them {part} of the time, "
-    "and they run out at {most}, open {most_part} of the time. A lean engine under load can be destroyed."
+    "{count} injectors of {flow} each at {pressure} are too small: this power takes them {part} of the time, and they "
+    "run out at {most}, open {most_part} of the time. A lean engine under load can be destroyed."
 )
 _LARGE_ENOUGH = sentence(
-    "The car's {count} injectors of {flow} each at {pressure} are large enough: this power takes them {part} of the "
-    "time; they run out at {most}, open {most_part} of the time."
+    "{count} injectors of {flow} each at {pressure} are large enough: this power takes them {part} of the time; they "
+    "run out at {most}, open {most_part} of the time."
 )
 
 

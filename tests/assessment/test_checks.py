@@ -91,6 +91,14 @@ def test_one_wrong_figure_is_cautioned_of(changes: Json, check: str, words: str)
     assert {"rule": check, "text": found["text"], "facts": found["facts"]} in bill["cautions"]
 
 
+def test_injectors_that_the_request_tells_are_not_called_the_car_s() -> None:
+    """Neither by the check nor by the limit."""
+    bill = bill_of({}, {"injectors": {"static_l_h": 40, "rated_kpa": 300}})
+    told = [x["text"] for x in (*bill["checks"], *bill["power"]["limits"]) if " injectors " in x["text"]]
+    assert told
+    assert not [text for text in told if "car" in text]
+
+
 UNJUDGED = {
     "vapour": ("vapour_margin_kpa", ("vapour-inlet", "vapour-soak"), "no least margin is set"),
     "spread": ("max_spread_percent", ("spread",), "no limit is set"),

@@ -164,6 +164,54 @@ def test_a_set_pressure_out_of_reach_is_cautioned(set_kpa: float, cautioned: boo
     assert [x["rule"] for x in bill_of(TANK | {"regulator": {"set_kpa": set_kpa}})["cautions"]].count("regulator") == 0
 
 
+def _two_regulators() -> tuple[Json, Json]:
+    """A question whose fuel goes back at both ends of the rail, with changes that give a second regulator: 100 to 250
+    kPa, over the atmosphere."""
+    document = told_catalog()
+    at = next(i for i, layout in enumerate(document["layouts"]) if layout["id"] == RAIL["layout"])
+    feed, back = (document["layouts"][at]["placements"][0][spot] for spot in ("left", "right"))
+    other = document["items"][REGULATES] | {
+        "sku": "REG-AIR",
+        "regulates": {"min_kpa": 100, "max_kpa": 250, "follows": "atmosphere"},
+    }
+    other.pop("gtin", None)
+    return RAIL | {"limit": 100, "regulator": {"set_kpa": 300}}, {
+        f"/layouts/{at}/placements": [{"centre": feed, "left": back, "right": back}],
+        "/items/-": other,
+    }
+
+
+@pytest.mark.parametrize(
+    ("more", "apart"),
+    [
+        ({}, False),
+        ({"boost_kpa": 40, "power_kw": 80}, True),
+        ({"boost_kpa": 40, "power_kw": 80, "regulator": {"set_kpa": 300, "follows": "manifold"}}, False),
+    ],
+)
+def test_every_regulator_of_a_bill_is_cautioned(more: Json, apart: bool) -> None:
+    """Each that cannot be set so, wherever it stands; and boosted, that two of them follow different things."""
+    asked, changes = _two_regulators()
+    bills = answer(changed(told_catalog(), changes), asked | more)["bills"]
+    seen = set()
+    for bill in bills:
+        used = tuple(sku for spot in ("left", "right") for sku in bill["chains"][spot] if sku.startswith("REG"))
+        told = [x["facts"] for x in bill["cautions"] if x["rule"] == "regulator"]
+        assert [x["sku"] for x in told if "sku" in x] == ["REG-AIR"] * ("REG-AIR" in used)
+        assert [x["skus"] for x in told if "skus" in x] == [list(used)] * (apart and len(set(used)) > 1)
+        seen.add(used)
+    assert {("REG-F6", "REG-AIR"), ("REG-AIR", "REG-F6"), ("REG-F6", "REG-F6")} <= seen
+
+
+def test_a_power_that_looks_like_what_is_carried() -> None:
+    """More is asked than it carries, though both are worded alike: the sentence does not read as if neither were."""
+    carries = power_of(RAIL)["carries_kw"]
+    power = power_of(RAIL | {"power_kw": carries + 0.001})
+    assert power["verdict"] == "over"
+    assert "asked for is a little more than that" in power["text"]
+    assert "asked for is more than that" in power_of(RAIL | {"power_kw": carries + 1})["text"]
+
+
 def test_what_hangs_on_the_regulator_is_said() -> None:
     """Not told, and boosted: the lesser is shown."""
     untold: Json = {f"{CAR}/regulator": GONE}

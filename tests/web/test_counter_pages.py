@@ -101,6 +101,12 @@ def test_the_bills_of_the_page_are_those_of_the_api(app: FastAPI) -> None:
                 assert " ".join(reason["text"].split()) in words
 
 
+def test_a_caution_of_one_sentence_ends_once(app: FastAPI) -> None:
+    """No pressure stands over injectors: the caution is shown up to its end, with one full stop."""
+    starved = "/ask?chassis=brook&layout=hose-centre&boost_kpa=300&injectors=20:300&regulator=follows:atmosphere"
+    assert "the injectors deliver nothing. 1 caution" in seen(app, starved)
+
+
 def test_a_form_is_sent_on_to_the_address_that_holds_the_question(app: FastAPI) -> None:
     filled = "/ask?chassis=brook&layout=hose-centre&fuel=&power_hp=100&room.top.axial_in=2&gauge=&price_cap=900"
     response = get(app, filled)
