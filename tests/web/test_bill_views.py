@@ -1,10 +1,12 @@
 """What pages say of bills beside one another, numbers by either habit, words that find things."""
 
+from typing import cast
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.documents.answer import Power
+from service.documents.answer import Bill, Power
 from service.documents.request import BillRequest
 from service.domain import power as domain
 from service.domain.power import LIMIT_KINDS, LimitKind, PowerLimit
@@ -62,6 +64,13 @@ def test_what_differs_is_told_in_a_line() -> None:
     }
     for words, difference in told.items():
         assert difference.in_short == words
+
+
+def test_a_spot_that_one_rail_lacks_is_called_so() -> None:
+    """Rails of one pattern may have other spots."""
+    short, long = ({"duties": duties, "chains": {}, "lines": []} for duties in ({}, {"top": "closed"}))
+    told = [differences(cast("Bill", one), cast("Bill", two)) for one, two in ((short, long), (long, short))]
+    assert [x.in_short for [x] in told] == ["top: closed instead of no spot", "top: no spot instead of closed"]
 
 
 def _power(kw: float | None, asked_kw: float = 100, *, only: bool = False, assumed: bool = False) -> Power:

@@ -165,7 +165,7 @@ def differences(best: Bill, other: Bill) -> list[Difference]:
     names = {line["sku"]: line["name"] for bill in (best, other) for line in bill["lines"]}
     found = []
     for spot in dict.fromkeys((*best["duties"], *other["duties"])):
-        one, two = best["duties"].get(spot), other["duties"].get(spot)
+        one, two = (bill["duties"].get(spot, "no spot") for bill in (best, other))
         had, has = best["chains"].get(spot, []), other["chains"].get(spot, [])
         if (one, had) != (two, has):
             takes, instead = _pieces(Counter(has) - Counter(had), names), _pieces(Counter(had) - Counter(has), names)
