@@ -52,7 +52,9 @@ def profiles_of(bill: Bill, request: Request, policies: Policies) -> Profiles:
         ways = [stops[path.spots] for path in bill.paths if path.duty == duty]
         known = not any(stop.hides for way in ways for stop in way)
         rail_kpa = held_kpa + sign * max(map(_sum, ways), default=0.0) if known else None
-    return Profiles(held_kpa, rail_kpa, tuple(_profile(path, stops[path.spots], bill, rail_kpa) for path in bill.paths))
+    hangs = plumbing.regulation.follows is None and request.boost_kpa > 0
+    paths = tuple(_profile(path, stops[path.spots], bill, rail_kpa) for path in bill.paths)
+    return Profiles(held_kpa, hangs, rail_kpa, paths)
 
 
 def _stops(path: PathFlow, bill: Bill, request: Request, policies: Policies) -> Iterator[_Stop]:

@@ -40,9 +40,11 @@ class PathProfile:
 @dataclass(frozen=True, slots=True)
 class Profiles:
     """All paths of a bill; `held_kpa`: what the regulator holds, as over the manifold where that is not told;
-    `rail_kpa`: gauge in the rail that the feeds enter, None where it is not known."""
+    `hangs`: it is not, and boost makes it matter; `rail_kpa`: gauge in the rail that the feeds enter, None where it is
+    not known."""
 
     held_kpa: float
+    hangs: bool
     rail_kpa: float | None
     paths: tuple[PathProfile, ...]
 

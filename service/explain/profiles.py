@@ -18,6 +18,8 @@ from service.explain.sheet_words import hookup, spots_words
 
 _OF_HOOKUP = {"feed": "Hose or line from", "return": "Hose or line to"}
 
+_HANGS = " What the regulator follows is not told: the pressures hold as if it followed the manifold."
+
 
 def report_drawing(
     profiles: Profiles, rails: Iterable[RailPlan], key: str, request: Request, revision: Revision
@@ -27,7 +29,8 @@ def report_drawing(
         "revision": revision.number,
         "key": key,
         "title": f"{request.chassis.name}: {request.layout.name}",
-        "text": f"{request.layout.summary} Fuel: {request.fuel.name}. Power: {units.power(request.power_kw)}.",
+        "text": f"{request.layout.summary} Fuel: {request.fuel.name}. Power: {units.power(request.power_kw)}."
+        f"{_HANGS if profiles.hangs else ''}",
         "rails": [rail_told(rail) for rail in rails],
         "held_kpa": profiles.held_kpa,
         "rail_kpa": profiles.rail_kpa,

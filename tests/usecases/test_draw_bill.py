@@ -99,6 +99,17 @@ def test_the_regulator_holds_the_pressure(drawn: Drawn) -> None:
         assert most == pytest.approx(drawing["held_kpa"], rel=1e-9)
 
 
+@pytest.mark.parametrize(
+    ("boost_kpa", "follows", "hangs"), [(40, {}, True), (40, {"follows": "manifold"}, False), (0, {}, False)]
+)
+def test_pressures_that_hang_on_the_regulator_say_so(boost_kpa: float, follows: dict[str, str], hangs: bool) -> None:
+    """Not told and boosted: they are those of one that follows the manifold."""
+    asked = RETURN | {"limit": 1, "boost_kpa": boost_kpa, "regulator": follows}
+    [found] = drawn_in(edition(catalog()), asked)
+    assert ("as if it followed the manifold" in found.drawing["text"]) == hangs
+    assert found.drawing["held_kpa"] == 300 + boost_kpa
+
+
 def test_the_drawing_is_the_sheet_s(drawn: Drawn) -> None:
     """Spots and duties of the rails as in the bill."""
     told = {spot["spot"]: spot["duty"] for rail in drawn.drawing["rails"] for spot in rail["spots"]}
