@@ -19,9 +19,9 @@ _WORDS = (
     ("standout_mm_at_least", "stands at least {:g} mm proud"),
     ("standout_mm_at_most", "stands at most {:g} mm proud"),
     ("across_mm_at_most", "is at most {:g} mm across"),
-    ("kpa_at_least", "stands {:g} kPa"),
-    ("power_kw_at_least", "feeds {:g} kW"),
-    ("bore_mm_at_least", "has a bore of {:g} mm"),
+    ("kpa_at_least", "takes at least {:g} kPa"),
+    ("power_kw_at_least", "feeds at least {:g} kW"),
+    ("bore_mm_at_least", "has a bore of at least {:g} mm"),
 )
 
 
@@ -46,8 +46,10 @@ def _lines(found: list[NextPart], limit: int) -> Iterator[str]:
         yield "no single part would give a question without a bill one"
     for part in found[:limit]:
         ports = " to ".join(f"{port['end']} {port['standard']}" for port in part["ports"])
-        asked = f", asked {part['asked']:,} times" if part["asked"] else ""
-        yield f"{part['kind']}, {ports}: unlocks {part['unlocks']:,}{asked}; it {_needed(part['needs'])}"
+        times = "once" if part["asked"] == 1 else f"{part['asked']:,} times"
+        asked = f", asked {times}" if part["asked"] else ""
+        gives = "1 question" if part["unlocks"] == 1 else f"{part['unlocks']:,} questions"
+        yield f"{part['kind']}, {ports}: gives {gives} a bill{asked}; it {_needed(part['needs'])}"
 
 
 def _needed(needs: PartNeeds) -> str:

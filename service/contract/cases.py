@@ -34,7 +34,9 @@ def judged(site: Site, case: AnyCase) -> Iterator[Broken]:
             raise
         yield from map(_broken, unkept(case, None))
         return
-    told = answer.result.model_dump(mode="json") if isinstance(case, kinds.ItemCase) else answer
+    told = answer
+    if isinstance(case, kinds.ItemCase):
+        told = answer.result.model_dump(mode="json") | {"currency": answer.currency}
     yield from map(_broken, unkept(case, told))
     yield from _in_time(site, case.promises, call)
 

@@ -7,6 +7,7 @@ from typing import Any
 from service.documents import contract_kinds as kinds
 from service.documents.contract import Priced, Timed
 from service.documents.contract_kinds import PromiseName
+from service.domain.money import priced
 
 Answer = Mapping[str, Any]
 
@@ -79,7 +80,8 @@ def _item(promises: kinds.ItemPromises, item: Answer) -> Iterator[Unkept]:
     price, sku = promises.price, item["sku"]
     if price is not None and not price.at_least <= item["price"] <= price.at_most:
         expected = f"{price.at_least} to {price.at_most}"
-        what = f"{sku} costs {item['price']}, not {expected}"
+        least, most, costs = (priced(x, item["currency"]) for x in (price.at_least, price.at_most, item["price"]))
+        what = f"{sku} costs {costs}, not {least} to {most} as is promised"
         yield Unkept("price", what, "#/result/price", expected, str(item["price"]))
     if promises.status is not None and item["status"] != promises.status:
         what = f"{sku} is {item['status']}, not {promises.status} as is promised"
@@ -91,28 +93,50 @@ def _order(promises: kinds.OrderPromises, answer: Answer) -> Iterator[Unkept]:
     yield from _told("layout", "the layout", "#/layout", promises.layout, answer["layout"])
     edits = answer.get("edits")
     if promises.edits is not None and (edits is None or edits > promises.edits):
-        what = f"the order takes {edits} changes, more than the {promises.edits} promised"
+        changes = "1 change" if edits == 1 else f"{edits} changes"
+        what = f"the order takes {changes}, more than the {promises.edits} promised"
+        if edits is None:
+            what = f"no bill is valid, though an order with at most {promises.edits} to change is promised"
         yield Unkept("edits", what, "#/edits", f"at most {promises.edits}", str(edits))
 
 
 def _explain(promises: kinds.ExplainPromises, answer: Answer) -> Iterator[Unkept]:
-    yield from _told("in_bills", "in_bills", "#/in_bills", promises.in_bills, answer["in_bills"])
-    yield from _all_there("where", "where it stands", "#/where", promises.where, answer["where"])
+    stands = "a bill has the part, though none is promised to"
+    lacks = "no bill has the part, though one is promised to"
+    yield from _so("in_bills", "#/in_bills", promises.in_bills, answer["in_bills"], stands, lacks)
+    for one in _lacking(promises.where, answer["where"]):
+        where = "as its rail" if one == "rail" else f"at {one}"
+        yield _lacks("where", f"no bill has the part {where}, though that is promised", "#/where", one, answer["where"])
     stops = [rule["rule"] for one in answer["verdicts"] if not one["stands"] for rule in one["rules"]]
-    yield from _all_there("stopped_by", "what stops it", "#/verdicts", promises.stopped_by, stops)
+    for one in _lacking(promises.stopped_by, stops):
+        yield _lacks(
+            "stopped_by", f"the rule {one} stops the part nowhere, though that is promised", "#/verdicts", one, stops
+        )
 
 
 def _layouts(promises: kinds.LayoutsPromises, answer: Answer) -> Iterator[Unkept]:
     having = [one["layout"] for one in answer["layouts"] if one["total_valid"]]
     without = [one["layout"] for one in answer["layouts"] if one["total_valid"] == 0]
-    yield from _all_there("with_bills", "what has bills", "#/layouts", promises.with_bills, having)
-    yield from _all_there("without_bills", "what has no bills", "#/layouts", promises.without_bills, without)
+    for one in _lacking(promises.with_bills, having):
+        what = f"the layout {one} has no bill, though it is promised to have one"
+        yield _lacks("with_bills", what, "#/layouts", one, having)
+    for one in _lacking(promises.without_bills, without):
+        has = "has a bill" if one in having else "is none of the car"
+        what = f"the layout {one} {has}, though it is promised to be one without a bill"
+        yield _lacks("without_bills", what, "#/layouts", one, without)
 
 
 def _joint(promises: kinds.JointPromises, answer: Answer) -> Iterator[Unkept]:
-    yield from _told("meets", "meets", "#/meets", promises.meets, answer["meets"])
+    meet = "the two meet, though they are promised not to"
+    apart = "the two do not meet, though they are promised to"
+    yield from _so("meets", "#/meets", promises.meets, answer["meets"], meet, apart)
     items = None if answer["bridge"] is None else answer["bridge"]["items"]
-    yield from _told("bridged_by", "the bridge", "#/bridge/items", promises.bridged_by, items)
+    if promises.bridged_by is not None and items != promises.bridged_by:
+        asked = ", ".join(promises.bridged_by)
+        what = f"the two are bridged by {', '.join(items)}, not by" if items else "nothing bridges the two, not"
+        yield Unkept(
+            "bridged_by", f"{what} {asked} as is promised", "#/bridge/items", str(promises.bridged_by), str(items)
+        )
 
 
 _JUDGED: dict[str, Callable[[Any, Answer], Iterator[Unkept]]] = {
@@ -124,15 +148,21 @@ _JUDGED: dict[str, Callable[[Any, Answer], Iterator[Unkept]]] = {
 }
 
 
-def _told(promise: PromiseName, what: str, at: str, expected: Any, got: Any) -> Iterator[Unkept]:
-    """A promise of one value; None: it is not promised."""
+def _told(promise: PromiseName, what: str, at: str, expected: str | None, got: str | None) -> Iterator[Unkept]:
+    """A promise of one word; None: it is not promised."""
     if expected is not None and got != expected:
-        yield Unkept(promise, f"{what} is {got}, not {expected} as is promised", at, str(expected), str(got))
+        yield Unkept(promise, f"{what} is {got or 'none'}, not {expected} as is promised", at, expected, str(got))
 
 
-def _all_there(
-    promise: PromiseName, what: str, at: str, expected: Iterable[str] | None, got: list[str]
-) -> Iterator[Unkept]:
-    for one in expected or ():
-        if one not in got:
-            yield Unkept(promise, f"{what} lacks {one}, which is promised", at, one, ", ".join(got) or "nothing")
+def _so(promise: PromiseName, at: str, expected: bool | None, got: bool, so: str, not_so: str) -> Iterator[Unkept]:
+    """A promise that something is so, or is not; None: it is not promised."""
+    if expected is not None and got is not expected:
+        yield Unkept(promise, so if got else not_so, at, str(expected), str(got))
+
+
+def _lacking(expected: Iterable[str] | None, got: list[str]) -> list[str]:
+    return [one for one in expected or () if one not in got]
+
+
+def _lacks(promise: PromiseName, what: str, at: str, expected: str, got: list[str]) -> Unkept:
+    return Unkept(promise, what, at, expected, ", ".join(got) or "nothing")

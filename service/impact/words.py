@@ -1,29 +1,28 @@
 """One sentence for each outcome, in the words of the trade."""
 
-from collections.abc import Callable
+from collections import Counter
+from collections.abc import Callable, Iterator
 from functools import lru_cache
 
 from service.documents.catalog import Addon, Chassis, Fuel, Item, Layout
+from service.documents.contract import Promises
 from service.documents.contract_kinds import PROMISES
 from service.documents.packed import Objects, PackedCatalog
 from service.domain import units
 from service.domain.money import priced
 from service.domain.power import STOPS
 from service.impact.outcomes import Outcome
-from service.impact.questions import Standing, StandingCase
+from service.impact.questions import Question, Standing, StandingCase
 from service.impact.reckoning import Judged
 from service.impact.seen import NOTHING, SeenBill
 from service.impact.wishes import wishes_told
 
 _PROMISES = {
-    "currency": "the currency",
+    "keyed": "that the first bill stays the same",
+    "currency": "the currency of the answer",
     "must_say": "words that the answer says",
-    "has_bill": "whether there is a bill",
-    "contains": "a part that the first bill contains",
-    "never_contains": "a part that no bill contains",
-    "price": "the price",
-    "keyed": "the very bill",
 }
+"""How promises are told that have nothing to be named."""
 
 
 KINDS = {
@@ -64,12 +63,11 @@ class Words:
         }
         asked = [self._name(request.chassis), self._name(request.layout), wishes_told(request, self._name)]
         words = f"{', '.join(filter(None, asked))}: {told[judged.outcome](judged)}"
-        return f"case {question.id} of {question.account}, {words}" if question.origin == "partner" else words
+        return words if question.id is None else f"{_case(question)}, {words}"
 
     def _of_case(self, question: StandingCase, judged: Judged) -> str:
         """The sentence for a case of another kind than bills."""
-        whose = "" if question.account is None else f" of {question.account}"
-        about = f"case {question.id}{whose}, {KINDS[question.case.kind]}"
+        about = f"{_case(question)}, {KINDS[question.case.kind]}"
         match judged.outcome:
             case "broken":
                 unkept = dict((judged.after or NOTHING).unkept)
@@ -83,8 +81,25 @@ class Words:
         return f"{about}: the same answer."
 
     def _broken(self, judged: Judged) -> str:
-        promises = ", ".join(words for name, words in _PROMISES.items() if name in judged.broken)
-        return f"a promise is broken ({promises}); {self._beside(judged)}"
+        return f"a promise is broken ({'; '.join(self._promised(judged))}); {self._beside(judged)}"
+
+    def _promised(self, judged: Judged) -> Iterator[str]:
+        """What was promised and is not so any more; of no bill nothing else is told."""
+        promises, after = judged.question.promises, judged.after or NOTHING
+        if not isinstance(promises, Promises):
+            return
+        if "has_bill" in judged.broken:
+            yield "that there is a bill" if promises.has_bill else "that there is none"
+            return
+        first = after.best.skus if after.best else frozenset()
+        listed = {sku for bill in after.bills for sku in bill.skus}
+        if "contains" in judged.broken:
+            yield f"that the first bill has {self._listed(Counter(set(promises.contains or ()) - first))}"
+        if "never_contains" in judged.broken:
+            yield f"that no bill has {self._listed(Counter(listed.intersection(promises.never_contains or ())))}"
+        if "price" in judged.broken and promises.price is not None:
+            yield f"that it costs {self._money(promises.price.at_least)} to {self._money(promises.price.at_most)}"
+        yield from (words for name, words in _PROMISES.items() if name in judged.broken)
 
     def _beside(self, judged: Judged) -> str:
         """What became of the best bill, whatever was promised."""
@@ -123,7 +138,7 @@ class Words:
 
     def _power(self, judged: Judged) -> str:
         old, new = _both(judged)
-        return f"the best bill {_carried(new)}; before, it {_carried(old)}."
+        return f"the best bill carries {_power_of(new)}; before, it carried {_power_of(old)}."
 
     def _count(self, judged: Judged) -> str:
         before, after = judged.before or NOTHING, judged.after or NOTHING
@@ -138,8 +153,9 @@ class Words:
     def _money(self, minor_units: int) -> str:
         return priced(minor_units, self._currency)
 
-    def _listed(self, skus: set[str]) -> str:
-        return " and ".join(self._name(sku) for sku in sorted(skus))
+    def _listed(self, skus: Counter[str]) -> str:
+        counted = sorted(skus.items())
+        return " and ".join(self._name(sku) if count == 1 else f"{count} x {self._name(sku)}" for sku, count in counted)
 
     def _found(self, id_: str) -> str:
         return next((one.name for section in self._named if (one := section.get(id_)) is not None), id_)
@@ -159,11 +175,17 @@ def _both(judged: Judged) -> tuple[SeenBill, SeenBill]:
     return old, new
 
 
-def _parts(bill: SeenBill) -> set[str]:
-    return {bill.body.rail, *(sku for _, chain in bill.body.chains for sku in chain)}
+def _parts(bill: SeenBill) -> Counter[str]:
+    """The parts of a bill, each as often as it stands in a chain; the rail once."""
+    return Counter([bill.body.rail, *(sku for _, chain in bill.body.chains for sku in chain)])
 
 
-def _carried(bill: SeenBill) -> str:
+def _power_of(bill: SeenBill) -> str:
     if bill.carries_kw is None or bill.limited_by not in STOPS:
-        return "carries a power that is not known"
-    return f"carries {units.power(bill.carries_kw)} ({bill.limited_by})"
+        return "a power that is not known"
+    return f"{units.power(bill.carries_kw)} ({bill.limited_by})"
+
+
+def _case(question: Question) -> str:
+    """How a case is called, by whose it is."""
+    return f"case {question.id}" if question.account is None else f"case {question.id} of {question.account}"

@@ -25,6 +25,22 @@ _MOST_REPLACED_APART = 6
 _SILENT = IN_TRADE.union(
     ("name", "second_name", "aliases", "mass_g", "stock", "lead_days", "price", "status", "superseded_by")
 )
+_FIGURES = {
+    "kind": sentence("its kind"),
+    "family": sentence("its family"),
+    "finish": sentence("its finish"),
+    "sold": sentence("whether we sell it"),
+    "ports": sentence("its ports"),
+    "wetted": sentence("its wetted materials"),
+    "max_kpa": sentence("the pressure that it stands"),
+    "standout_mm": sentence("how far it stands proud"),
+    "across_mm": sentence("its width across"),
+    "flow": sentence("the passage in it"),
+    "patterns": sentence("the rail patterns that it is made for"),
+    "supplied": sentence("what comes with it"),
+    "regulates": sentence("what it regulates"),
+}
+_OTHER_FIGURES = sentence("figures for fitting it")
 _Place = tuple[str, int] | None
 """A place in a bill: a spot with the part's number in its chain; None: the rail."""
 
@@ -159,7 +175,8 @@ def _of_part(was: Item, is_: Item, now: Edition, found: Bill | None) -> Iterator
         }
     fields = [x for x in Item.model_fields if x not in _SILENT and getattr(was, x) != getattr(is_, x)]
     if fields:
-        text = said("{part} is told with another {fields}.", part=name, fields=", ".join(fields))
+        told = ", ".join(said(_FIGURES[x]) for x in fields if x in _FIGURES) or said(_OTHER_FIGURES)
+        text = said("{part} has changed: {figures}.", part=name, figures=told)
         yield {"sku": sku, "what": "changed", "text": text}
 
 

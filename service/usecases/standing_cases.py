@@ -78,7 +78,7 @@ def faults_of_promises(case: OtherCase, edition: Edition) -> Iterator[RequestFau
 
 def _item(edition: Edition, asked: kinds.ItemQuestion) -> Mapping[str, Any] | None:
     item = edition.catalog.items.get(edition.revision.sku_of(asked.sku))
-    return None if item is None else item.model_dump(mode="json")
+    return None if item is None else item.model_dump(mode="json") | {"currency": edition.revision.currency}
 
 
 def _layouts(edition: Edition, asked: kinds.CarQuestion) -> ChassisLayouts:

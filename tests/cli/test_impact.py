@@ -88,7 +88,7 @@ def test_next_parts_are_listed(tmp_path: Path) -> None:
     told = json.loads(run("next-parts", "--json").stdout)
     assert told == next_parts_in(edition(catalog(RETIRED)))
     first = run("next-parts", "--limit", "1").stdout
-    assert first.startswith(f"plug, male boss-8: unlocks {told[0]['unlocks']}; it ")
+    assert first.startswith(f"plug, male boss-8: gives {told[0]['unlocks']} questions a bill; it stands at most ")
     assert len(first.splitlines()) == 1
     assert run("next-parts", "--revision", "9").exit_code == 2
 

@@ -31,15 +31,37 @@ BROKEN: list[tuple[str, dict[str, Any], dict[str, Any], str]] = [
     ("bills", BILLS, {"has_bill": True, "never_contains": ["no-such"]}, "names no-such, which is no item"),
     ("order_check", ORDER, {"verdict": "complete"}, "the verdict is short, not complete"),
     ("order_check", ORDER, {"edits": 1}, "more than the 1 promised"),
-    ("explain", {"request": BILLS, "sku": RAIL}, {"in_bills": False}, "in_bills is True, not False"),
-    ("explain", {"request": BILLS, "sku": RAIL}, {"where": ["top"]}, "where it stands lacks top"),
-    ("layouts", CAR, {"without_bills": ["factory-line"]}, "what has no bills lacks factory-line"),
-    ("item", {"sku": RAIL}, {"price": {"at_least": 1, "at_most": 2}}, "not 1 to 2"),
+    ("order_check", ORDER | {"max_price": 1}, {"edits": 1}, "no bill is valid, though an order with at most 1 to"),
+    ("explain", {"request": BILLS, "sku": RAIL}, {"stopped_by": ["fuel"]}, "the rule fuel stops the part nowhere"),
+    (
+        "explain",
+        {"request": BILLS, "sku": RAIL},
+        {"in_bills": False},
+        "a bill has the part, though none",
+    ),
+    (
+        "explain",
+        {"request": BILLS, "sku": RAIL},
+        {"where": ["top"]},
+        "no bill has the part at top, though",
+    ),
+    (
+        "layouts",
+        CAR,
+        {"without_bills": ["factory-line"]},
+        "the layout factory-line has a bill, though it is",
+    ),
+    (
+        "item",
+        {"sku": RAIL},
+        {"price": {"at_least": 1, "at_most": 2}},
+        "costs EUR 249.00, not EUR 0.01 to EUR 0.02",
+    ),
     ("item", {"sku": RAIL}, {"status": "retired"}, "is active, not retired"),
     ("item", {"sku": RAIL}, {"exists": False}, "which is promised not to exist"),
     ("item", {"sku": "no-such-part"}, {}, "which is promised to exist"),
-    ("joint", SIDES, {"meets": False}, "meets is True, not False"),
-    ("joint", SIDES, {"bridged_by": ["x"]}, "the bridge is None, not ['x']"),
+    ("joint", SIDES, {"meets": False}, "the two meet, though they are promised not to"),
+    ("joint", SIDES, {"bridged_by": ["x"]}, "nothing bridges the two, not x as is promised"),
 ]
 
 

@@ -66,6 +66,17 @@ def test_what_becomes_of_a_bill(changes: Json, valid: bool, changed: set[tuple[s
     assert {(one["sku"], one["what"]) for one in told["changed"]} == changed
 
 
+def test_what_has_changed_is_told_in_words() -> None:
+    """A field that is asked about in words, beside one that only fitters look at, and such a one alone."""
+    changes = {"items/PLUG-B8/max_kpa": 9000, "items/PLUG-B8/hex_mm": 30, "items/ADAPT-B8-F6/hex_mm": 30}
+    then, now = edition(catalog()), Edition(2, edition(catalog(changes)).catalog)
+    told = current(then, now, answer_from(then, HOSE | {"limit": 1})["bills"][0]["key"])
+    assert {one["sku"]: one["text"].partition(" has changed: ")[2] for one in told["changed"]} == {
+        "PLUG-B8": "the pressure that it stands.",
+        "ADAPT-B8-F6": "figures for fitting it.",
+    }
+
+
 def compare(seed: int, publishes: int = 5) -> int:
     """How many bills were compared: each of a random catalog, after random edits, with asking anew."""
     rng = Random(seed)
