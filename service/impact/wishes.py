@@ -40,7 +40,7 @@ _WORDS: dict[str, Callable[[Any, Name], str]] = {
     "boost_kpa": lambda value, _: f"boost of {units.pressure(value)}",
     "pump_l_h": lambda value, _: f"a pump of {units.flow(value)}",
     "pump": _as_it_is("another pump"),
-    "pump_v": lambda value, _: f"the pump at {value:g} V",
+    "pump_v": lambda value, _: f"the pump at {value['fed']:g} V",
     "regulator": _as_it_is("another regulator"),
     "injectors": _as_it_is("other injectors"),
     "feed_hose_m": lambda value, _: f"a feed hose of {value:g} m",
