@@ -64,9 +64,10 @@ class Contents:
     def whole(self) -> PackedCatalog:
         """The catalog of the draft. Raises ConflictError where something does not hold in it."""
         if self.faults:
+            many = "1 fault" if len(self.faults) == 1 else f"{len(self.faults)} faults"
             raise ConflictError(
                 "catalog-faults",
-                f"The catalog does not hold together as the draft has it: {len(self.faults)} fault(s).",
+                f"The catalog does not hold together as the draft has it: {many}.",
                 tuple(map(_told, self.faults)),
             )
         return catalog_over(self.texts)
