@@ -11,12 +11,16 @@ from service.domain.parts import OWN_RAIL, Item
 
 @dataclass(frozen=True, eq=False)
 class Missing:
-    """So many units of an item to add; `placed` and `index` tell the link of a chain where they go, None: a rail."""
+    """So many units of an item to add; `placed` and `index` tell the link of a chain where they go, None: a rail.
+
+    `is_far`: it stands behind the line of a link, so that it is screwed in from the other bank.
+    """
 
     item: Item
     qty: int
     placed: PlacedChain | None = None
     index: int = 0
+    is_far: bool = False
 
     @property
     def spot(self) -> str | None:
@@ -87,9 +91,11 @@ def _uses(bill: Bill) -> Iterator[Missing]:
     if bill.rail.sku != OWN_RAIL:
         yield Missing(bill.rail, bill.banks)
     for placed in bill.chains:
+        is_far = False
         for index, link in enumerate(placed.chain.links):
             if index or not placed.supplied:
-                yield Missing(link.item, 1, placed, index)
+                yield Missing(link.item, 1, placed, index, is_far)
+            is_far = is_far or (link.item.kind == "line" and bill.duties[placed.spot] == "link")
 
 
 def _missing(reading: Reading, bill: Bill) -> Iterator[Missing]:
@@ -128,7 +134,8 @@ def _fits_there(new: Missing, out: Item) -> bool:
     if out.kind != new.item.kind or new.placed is None:
         return False
     met = new.placed.chain.links[new.index].meets
-    return any(port.opening.mate == met for port in out.ports)
+    faces = {port.opening for port in new.item.ports if new.is_far or port.opening.mate == met}
+    return any(port.opening in faces for port in out.ports)
 
 
 def _does_the_same(new: Missing, out: Item) -> bool:

@@ -112,7 +112,7 @@ def _known(line: Ordered, bill: Bill | None, revision: Revision) -> Iterator[str
     if not counts_as.active:
         yield said("No longer made, and nothing takes its place.")
     if not counts_as.sold:
-        yield said("We do not sell it: it is a specification to buy by elsewhere.")
+        yield said("We do not sell it: it tells what to buy elsewhere.")
     if bill is not None and _is_in(counts_as, bill):
         alike = _in_the_finish_of(bill.rail, counts_as, revision)
         if alike is not None:

@@ -117,6 +117,15 @@ def test_a_fitting_that_fits_nowhere_is_no_swap() -> None:
     assert document["swap"] == []
 
 
+def test_both_ends_of_a_link_are_swapped() -> None:
+    """What screws into the far bank's spot takes a place as well as what screws into the near one's."""
+    other = part("ELBOW-B", "fitting", ("boss-8", "male"), ("taper-1/8", "female"))
+    ordered = {"RAIL-S": 2, "SPIGOT-B8-Q": 1, "LINE-F6": 1, "PLUG-B8": 3, "ELBOW-B": 2}
+    document = checked(ordered, LINKED, {"items/-": other})
+    assert swaps(document) == [("ELBOW-B", "ADAPT-B8-F6", 1, "1.right")] * 2
+    assert (document["add"], document["remove"], document["edits"]) == ([], [], 2)
+
+
 def test_a_variant_goes_before_what_merely_fits() -> None:
     """Of two parts that are too many, the one of the family is swapped."""
     changes: list[Json] = [_FAMILY, {"items/-": _BLACK}]

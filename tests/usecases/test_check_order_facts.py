@@ -159,7 +159,7 @@ def test_what_comes_from_elsewhere_is_no_change() -> None:
     whole = {"RAIL-S": 2, "SPIGOT-B8-Q": 1, "ADAPT-B8-F6": 2, "PLUG-B8": 3, "LINE-F6": 1}
     document = checked(whole, LINKED, unsold)
     assert (document["verdict"], document["price_change"]) == ("complete", 0)
-    assert notes(document) == {"LINE-F6": "We do not sell it: it is a specification to buy by elsewhere."}
+    assert notes(document) == {"LINE-F6": "We do not sell it: it tells what to buy elsewhere."}
     assert [(x["sku"], x["goes"]) for x in document["extras"]] == [("LINE-F6", True)]
     without = checked({sku: qty for sku, qty in whole.items() if sku != "LINE-F6"}, LINKED, unsold)
     assert (without["verdict"], without["add"], without["price_change"]) == ("complete", [], 0)
