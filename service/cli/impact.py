@@ -16,6 +16,7 @@ from service.cli.database import opened_database
 from service.cli.refusals import ExitCode, refusals_told, refuse
 from service.documents.impact import CatalogChange, ImpactAnswer, ImpactQuestion
 from service.documents.rendering import printable
+from service.impact.outcomes import EXPLAINED
 from service.impact.questions import Kept
 from service.settings import read_settings
 from service.storage.engine import Database
@@ -97,7 +98,7 @@ def impact_lines(told: ImpactAnswer) -> Iterator[str]:
     yield ", ".join(f"{outcome}: {count}" for outcome, count in told["counts"].items()) or "no standing question"
     yield f"changes: {_named(told['changes']) if told['changes'] else 'none'}"
     for question in told["questions"]:
-        yield question_line(question)
+        yield question_line(question, is_explained=True)
     if (orders := told.get("orders")) and orders["otherwise"]:
         named = ", ".join(orders.get("ids", [])[:_MOST_NAMED])
         yield f"kept order checks judged otherwise: {orders['otherwise']:,} of {orders['looked_at']:,}: {named}"
@@ -105,16 +106,26 @@ def impact_lines(told: ImpactAnswer) -> Iterator[str]:
         yield f"not asked, as it takes too much work: {json.dumps(request)}"
 
 
-def question_line(question: ImpactQuestion) -> str:
-    """Return a question with its outcome, and what did it, in a line."""
-    because = f" Because of: {_named(question['because'])}." if question["because"] else ""
+def question_line(question: ImpactQuestion, *, is_explained: bool = False) -> str:
+    """Return a question with its outcome, and what did it, in a line; `is_explained`: what did it was looked for."""
+    because = ""
+    if question["because"]:
+        because = f" Because of: {_named(question['because'])}."
+    elif is_explained and question["outcome"] in EXPLAINED:
+        because = " No edit is found that decides it alone."
     return printable(f"{question['outcome']:<11} {question['text']}{because}", _TEXT_LIMIT)
 
 
 def _named(changes: list[CatalogChange]) -> str:
-    named = [f"{change['kind'].replace('_', ' ')} {change['id']} {change['what']}" for change in changes[:_MOST_NAMED]]
+    named = [f"{_object(change)} {change['what']}" for change in changes[:_MOST_NAMED]]
     more = len(changes) - len(named)
     return "; ".join(named) + (f"; and {more:,} more" if more else "")
+
+
+def _object(change: CatalogChange) -> str:
+    """What a change is of; of some things there is one in a catalog."""
+    kind = change["kind"].replace("_", " ")
+    return kind if change["kind"] in ("policies", "maker", "fuel_order") else f"{kind} {change['id']}"
 
 
 def _is_number(name: str) -> bool:

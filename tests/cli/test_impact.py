@@ -41,6 +41,10 @@ def test_impact_of_files(tmp_path: Path) -> None:
     assert lines[2].startswith("lost ")
     assert lines[2].endswith("Because of: item PLUG-B8 changed.")
     assert len(lines) == 2 + len(told["questions"])
+    both = written(tmp_path, RETIRED, {"items/ADAPT-B8-F6/status": "retired", "policies/max_chain": 2})
+    lines = run("catalog", "impact", before, both).stdout.splitlines()
+    assert lines[1].startswith("changes: policies changed; item ")
+    assert any(line.endswith("No edit is found that decides it alone.") for line in lines[2:])
 
 
 @pytest.mark.usefixtures("imported")
