@@ -3,12 +3,28 @@
 from collections.abc import Callable, Iterable
 from typing import Any
 
+from service.documents.packed import PackedCatalog
 from service.documents.request import BillRequest
 from service.domain import units
 
 Name = Callable[[str], str]
 """What the catalog calls the object of an id."""
 _MOST_NAMED = 3
+
+
+def names_in(*catalogs: PackedCatalog) -> Name:
+    """Return what tells the name of an id in the first of these catalogs that has it; else the id."""
+    sections = [
+        section
+        for catalog in catalogs
+        for section in (catalog.layouts, catalog.chassis, catalog.items, catalog.fuels, catalog.addons)
+    ]
+    return lambda id_: next((one.name for section in sections if (one := section.get(id_)) is not None), id_)
+
+
+def asked_told(request: BillRequest, name: Name) -> str:
+    """Return car, layout and wishes, as in `Brook 2.0, Own hose, with a gauge`."""
+    return ", ".join(filter(None, (name(request.chassis), name(request.layout), wishes_told(request, name))))
 
 
 def wishes_told(request: BillRequest, name: Name) -> str:

@@ -4,10 +4,9 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from functools import lru_cache
 
-from service.documents.catalog import Addon, Chassis, Fuel, Item, Layout
 from service.documents.contract import Promises
 from service.documents.contract_kinds import PROMISES
-from service.documents.packed import Objects, PackedCatalog
+from service.documents.packed import PackedCatalog
 from service.domain import units
 from service.domain.money import priced
 from service.domain.power import STOPS
@@ -15,7 +14,7 @@ from service.impact.outcomes import Outcome
 from service.impact.questions import Question, Standing, StandingCase
 from service.impact.reckoning import Judged
 from service.impact.seen import NOTHING, SeenBill
-from service.impact.wishes import wishes_told
+from service.impact.wishes import asked_told, names_in
 
 _PROMISES = {
     "keyed": "that the first bill stays the same",
@@ -40,15 +39,13 @@ class Words:
 
     def __init__(self, before: PackedCatalog, after: PackedCatalog) -> None:
         self._currency = after.maker.currency
-        self._named = [section for catalog in (after, before) for section in _named_in(catalog)]
-        self._name = lru_cache(None)(self._found)
+        self._name = lru_cache(None)(names_in(after, before))
 
     def of(self, judged: Judged) -> str:
         """Return the sentence for a question with its outcome."""
         question = judged.question
         if not isinstance(question, Standing):
             return self._of_case(question, judged)
-        request = question.request
         told: dict[Outcome, Callable[[Judged], str]] = {
             "broken": self._broken,
             "lost": self._lost,
@@ -61,8 +58,7 @@ class Words:
             "count": self._count,
             "same": lambda _: "the same answer.",
         }
-        asked = [self._name(request.chassis), self._name(request.layout), wishes_told(request, self._name)]
-        words = f"{', '.join(filter(None, asked))}: {told[judged.outcome](judged)}"
+        words = f"{asked_told(question.request, self._name)}: {told[judged.outcome](judged)}"
         return words if question.id is None else f"{_case(question)}, {words}"
 
     def _of_case(self, question: StandingCase, judged: Judged) -> str:
@@ -156,16 +152,6 @@ class Words:
     def _listed(self, skus: Counter[str]) -> str:
         counted = sorted(skus.items())
         return " and ".join(self._name(sku) if count == 1 else f"{count} x {self._name(sku)}" for sku, count in counted)
-
-    def _found(self, id_: str) -> str:
-        return next((one.name for section in self._named if (one := section.get(id_)) is not None), id_)
-
-
-_Named = Objects[Layout] | Objects[Chassis] | Objects[Item] | Objects[Fuel] | Objects[Addon]
-
-
-def _named_in(catalog: PackedCatalog) -> tuple[_Named, ...]:
-    return catalog.layouts, catalog.chassis, catalog.items, catalog.fuels, catalog.addons
 
 
 def _both(judged: Judged) -> tuple[SeenBill, SeenBill]:

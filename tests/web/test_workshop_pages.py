@@ -263,6 +263,8 @@ def test_from_an_unanswered_inquiry_to_now_answered(tmp_path: Path) -> None:
             page = desk.worked_out("/workshop/next-parts")
             part = re.search(r'name="part" value="([^"]*)"', page)
             assert part
+            told = words(page)
+            assert 0 < told.count("Factory line (asked as well)") == told.count("Brook hatchback, Factory line")
             to = desk.done("/workshop/next-parts", {"part": part[1], "author": "Bo"})
             assert "gained" in words(desk.worked_out(to))
             draft = to.partition("/edit/")[0].rpartition("/")[2]

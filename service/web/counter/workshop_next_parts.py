@@ -10,6 +10,7 @@ from starlette.responses import Response
 from service.documents.next_part import NextPart
 from service.documents.request import BillRequest
 from service.domain import units
+from service.impact.wishes import asked_told, names_in
 from service.usecases.draft_part import begin_with, document_of, name_of
 from service.usecases.errors import NotFoundError
 from service.usecases.impact import NewMeter
@@ -110,20 +111,24 @@ def _name(part: NextPart) -> str:
 
 def _card(part: NextPart, edition: Edition) -> Card:
     catalog = edition.catalog
-    cars = {one.id: one.name for one in catalog.chassis}
-    layouts = {one.id: one.name for one in catalog.layouts}
-    questions: dict[str, str] = {}
-    for question in part["questions"]:
-        asked = BillRequest.model_validate(question["request"])
-        words = f"{cars.get(asked.chassis, asked.chassis)}, {layouts.get(asked.layout, asked.layout)}"
-        questions[link_of(asked)] = f"{words} (asked)" if question["origin"] == "asked" else words
     return Card(
         part,
         name_of(part, catalog.port_standards),
         picture_of(document_of(part, catalog), catalog),
         _needs(part, edition),
-        list(questions.items()),
+        _questions(part, edition),
     )
+
+
+def _questions(part: NextPart, edition: Edition) -> list[tuple[str, str]]:
+    """The questions in words with their links, each once, though it stands in the catalog and was asked as well."""
+    name = names_in(edition.catalog)
+    asked = [(BillRequest.model_validate(one["request"]), one["origin"] == "asked") for one in part["questions"]]
+    told = {link_of(request): asked_told(request, name) for request, _ in asked}
+    stands = {link_of(request) for request, is_asked in asked if not is_asked}
+    was_asked = {link_of(request) for request, is_asked in asked if is_asked}
+    both = {link: " (asked as well)" if link in stands else " (asked)" for link in was_asked}
+    return [(link, words + both.get(link, "")) for link, words in told.items()]
 
 
 def _needs(part: NextPart, edition: Edition) -> list[tuple[str, str]]:
@@ -134,7 +139,7 @@ def _needs(part: NextPart, edition: Edition) -> list[tuple[str, str]]:
         ("Stands proud at least", _figure(needs["standout_mm_at_least"], units.length)),
         ("Stands proud at most", _figure(needs["standout_mm_at_most"], units.length)),
         ("Across at most", _figure(needs["across_mm_at_most"], units.length)),
-        ("Stands at least", units.pressure(needs["kpa_at_least"])),
+        ("Pressure at least", units.pressure(needs["kpa_at_least"])),
         ("Fuels", ", ".join(fuels[id_].name if id_ in fuels else id_ for id_ in needs["fuels"])),
         ("Bore at least", _figure(needs["bore_mm_at_least"], units.length)),
         ("For power of", units.power(needs["power_kw_at_least"])),
