@@ -3,7 +3,7 @@
 import re
 from collections.abc import Sequence
 
-from service.reading import tables, words
+from service.reading import courtesies, tables, words
 from service.reading.doubts import doubts_of
 from service.reading.folding import folded, key_of, tokens_of
 from service.reading.parts import ReadPart
@@ -16,7 +16,7 @@ ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
 _POSITION = re.compile(r"\d{1,3}")
-_TOLD = words.EVERYDAY | words.DESCRIBING | words.SETS | words.SUMS
+_TOLD = courtesies.EVERYDAY | words.DESCRIBING | words.SETS | words.SUMS
 
 
 def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | None:

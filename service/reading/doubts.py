@@ -4,13 +4,13 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, takewhile
 
-from service.reading import words
+from service.reading import courtesies, words
 from service.reading.amounts import Piece
 from service.reading.folding import Token, singular
 from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
 from service.reading.row import LONGEST_ROW, Row
-from service.reading.sharing import AND
+from service.reading.strangers import Strangers
 from service.reading.vocabulary import Vocabulary
 
 _THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
@@ -27,11 +27,8 @@ _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
 _LEAST_OF_NAME = 3
 _TWO = 2
 _PREFIXES = frozenset({"non"})
-_SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
-_BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(words.LEAVING))})))"
 _STRUCK = re.compile("[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U0001f6ab\U0001f5d1]")
 """Letters with a line through them, and crosses."""
-_LETTERS = frozenset("xaisd")
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
     ("does this row tell of something and order nothing?", words.REPORTS),
@@ -41,34 +38,22 @@ _KINDS = (
     (_SETS := "how many pieces are in one?", words.SETS),
     (_SUM := "is this a part or a sum?", words.SUMS),
 )
-_DOUBTFUL = frozenset().union(*(known for _, known in _KINDS))
 DENIES = _KINDS[0][0]
 """What is asked of a row that denies."""
-_CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
-_USUAL = words.HARMLESS | words.COURTESIES | words.LEAVING | words.NUMBERS.keys() | AND | {"dozen", "pair"}
-
-
-def is_of(word: str, known: frozenset[str]) -> bool:
-    """Whether a word is one of these, with or without its apostrophe."""
-    return word in known or ("'" in word and word.replace("'", "") in known)
-
-
-def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
-    """Whether one of the words is one of these."""
-    return any(is_of(word, known) for word in written)
 
 
 def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
     written = row.words
-    if len(owns) == 1 and any_of(written, _DOUBTFUL):
+    if len(owns) == 1 and words.any_of(written, words.DOUBTFUL):
         written = [piece.text for piece in _beside_names(row, owns)]
-    doubts = [says for says, known in _KINDS if any_of(written, known)] if any_of(written, _DOUBTFUL) else []
+    is_doubtful = words.any_of(written, words.DOUBTFUL)
+    doubts = [says for says, known in _KINDS if is_doubtful and words.any_of(written, known)]
     if (
         _SETS in doubts
         and not _OF_SO_MANY.search(row.folded)
-        and not any_of((x for x in written if not _is_own(x, owns)), words.SETS)
+        and not words.any_of((x for x in written if not _is_own(x, owns)), words.SETS)
     ):
         doubts.remove(_SETS)
     if _SUM in doubts and _sums_itself_up(row):
@@ -82,7 +67,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this a question?")
     if row.is_cut:
         doubts.append(f"the row is longer than {LONGEST_ROW} characters: what does its end say?")
-    if written and written[0] in words.GREETINGS and not any(x.is_quantity for x in row.pieces):
+    if written and written[0] in courtesies.GREETINGS and not any(x.is_quantity for x in row.pieces):
         doubts.append("is this a part or a greeting?")
     if (written and written[0] in words.HEADS) or _THANKS.search(row.folded):
         doubts.append("is this an order or a heading, a thank-you?")
@@ -92,7 +77,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + _Words(row, own, vocabulary).doubts()
+    return doubts + Strangers(row, own, vocabulary).doubts()
 
 
 def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:
@@ -118,130 +103,15 @@ def _is_own(word: str, owns: Sequence[Own]) -> bool:
 def _asks_to_send(row: Row, own: frozenset[str]) -> bool:
     """Whether a row that is written as a question asks to send so many of a part, and says nothing else."""
     known = all(
-        x in _USUAL or singular(x) in _USUAL or singular(x) in own or x in words.FIRST_NAMES or is_of(x, _DOUBTFUL)
+        x in courtesies.USUAL
+        or singular(x) in courtesies.USUAL
+        or singular(x) in own
+        or x in courtesies.FIRST_NAMES
+        or words.is_of(x, words.DOUBTFUL)
         for x in row.words
     )
     is_counted = any(piece.is_quantity for piece in row.pieces) and "odd" not in row.kinds
     return known and is_counted and bool(_REQUEST.search(row.folded)) and not _WHEN.intersection(row.words)
-
-
-class _Words:
-    """The words of a row beside its parts."""
-
-    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary) -> None:
-        """`own`: the words of all that the row's parts are called."""
-        self._row = row
-        self._vocabulary = vocabulary
-        self._own = own
-
-    def doubts(self) -> list[str]:
-        """The first word that may say that another part is meant, or that nobody knows."""
-        is_introduced = self._is_headed()
-        is_behind = is_left = False
-        placed = self._place_before()
-        for place, piece in enumerate(self._row.pieces):
-            is_introduced = is_introduced and piece.text != ":"
-            is_behind = is_behind or piece.kind == "part"
-            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place):
-                continue
-            if place < placed and not self._tells_apart(singular(piece.text)):
-                continue
-            if is_behind and self._is_of_car(place) and not self._vocabulary.is_known(piece.text):
-                continue
-            is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
-            if self._is_strange(piece.text, is_led) or self._is_of_another(place):
-                return [f"\u201c{piece.text}\u201d: does it go with this part?"]
-            is_introduced = is_introduced or (is_behind and piece.text in words.INTRODUCING)
-            is_left = is_left or (is_behind and piece.text in words.LEAVING)
-        return []
-
-    def _is_of_kind(self, place: int) -> bool:
-        """Whether a word says of an own word of the part that it tells the finish."""
-        near = [piece for piece in self._row.pieces[:place][-2:] if not piece.text.isspace()]
-        told = near[-1].text if near else ""
-        return self._row.pieces[place].text in words.OF_KINDS and self._vocabulary.knows(told) and told in self._own
-
-    def _is_person(self, place: int) -> bool:
-        """Whether a word is the name of one who orders, or for whom a part is; not of one from whom it comes."""
-        text = self._row.pieces[place].text
-        before = next((piece.text for piece in self._before(place)[::-1] if piece.kind != "sign"), "")
-        is_name = text in words.FIRST_NAMES and not self._vocabulary.is_known(text)
-        return is_name and before not in words.COMING_FROM
-
-    def _describes(self, place: int) -> bool:
-        """Whether a word describes a thing that is no car."""
-        return self._row.pieces[place].text in words.DESCRIBING and not self._is_of_car(place)
-
-    def _is_of_car(self, place: int) -> bool:
-        """Whether a word describes the car that stands behind it."""
-        told = [piece for piece in self._row.pieces[place + 1 :] if piece.kind != "sign"][:1]
-        is_car = any(piece.text in words.VEHICLES or piece.form == "nothing_name" for piece in told)
-        return is_car and self._row.pieces[place].text in words.DESCRIBING
-
-    def _is_headed(self) -> bool:
-        """Whether a row begins with whom or what it is for, up to a colon before its first part."""
-        before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
-        first = next((piece.text for piece in before if piece.kind != "sign"), "")
-        return first in words.INTRODUCING and any(piece.text == ":" for piece in before)
-
-    def _place_before(self) -> int:
-        """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""
-        head = list(takewhile(lambda piece: piece.kind != "part" and piece.text != ":", self._row.pieces))
-        told = [piece.text for piece in head if piece.kind == "word"]
-        is_place = bool(told) and words.PLACES.issuperset(told) and len(head) < len(self._row.pieces)
-        return len(head) if is_place and self._row.pieces[len(head)].text == ":" else 0
-
-    def _signs(self, place: int) -> bool:
-        """Whether a word is written as a name is, at the end of the row."""
-        end = " ".join(piece.text.capitalize() for piece in self._row.pieces[place:] if piece.kind == "word")
-        return bool(re.search(rf"{_BEFORE_A_NAME}\s*{re.escape(end)}\W*$", self._row.text))
-
-    def _is_strange(self, text: str, is_introduced: bool) -> bool:
-        word = singular(text)
-        if is_of(text, _DOUBTFUL):
-            return False
-        if word in self._own or text in self._own:
-            return False
-        if len(text) == 1:
-            return text not in _LETTERS and (text not in AND or len(self._row.mentions) == 1)
-        shortened = _SHORTENED.fullmatch(text)
-        if shortened and shortened[1] in _USUAL:
-            return False
-        if word in _USUAL or text in _USUAL:
-            return text not in words.EMPTY and self._tells_apart(word)
-        if word in self._vocabulary.words_of_others:
-            return bool(self._own & self._vocabulary.words_of_others) or not is_introduced
-        return self._vocabulary.knows(word) or not is_introduced
-
-    def _tells_apart(self, word: str) -> bool:
-        """Whether another part is called as one of these, and by this word too."""
-        if not self._vocabulary.is_known(word):
-            return False
-        tokens = self._row.tokens
-        named = [
-            frozenset(singular(token.text) for token in tokens[one.first : one.last]) for one in self._row.mentions
-        ]
-        return any(self._vocabulary.has_longer(own, word) for own in named)
-
-    def _is_of_another(self, place: int) -> bool:
-        """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
-        piece = self._row.pieces[place]
-        is_first = piece.text in words.OF_ANOTHER and not any(x.kind != "sign" for x in self._before(place))
-        if is_first and not any(x.is_quantity for x in self._row.pieces):
-            return True
-        if piece.text in _USUAL or singular(piece.text) in _USUAL:
-            return False
-        between: list[str] = []
-        for near in self._row.pieces[place + 1 :]:
-            if near.kind == "part":
-                return bool(words.OF_ANOTHER.intersection(between))
-            if near.kind not in ("word", "sign") or near.text in _CLAUSE_ENDS:
-                return False
-            between.append(near.text)
-        return False
-
-    def _before(self, place: int) -> Sequence[Piece]:
-        return self._row.pieces[:place]
 
 
 def _sums_itself_up(row: Row) -> bool:

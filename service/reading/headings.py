@@ -3,9 +3,8 @@
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from service.reading import words
+from service.reading import courtesies, words
 from service.reading.amounts import Piece
-from service.reading.doubts import any_of
 from service.reading.row import Row
 
 HOW_MANY_EACH = "how many of each are meant?"
@@ -14,7 +13,7 @@ _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "
 _HAVING = frozenset({"with", "mit", "avec", "con"})
 _CLAUSE_ENDS = frozenset(".!,")
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
-_OF_CARS = words.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
+_OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 
 
 def is_heading(row: Row) -> bool:
@@ -27,21 +26,21 @@ def heading_of(row: Row) -> str:
         return ""
     pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
-    if any_of(_taking_off(written), words.DENIALS):
+    if words.any_of(_taking_off(written), words.DENIALS):
         return TAKE_OFF
-    if any_of(written, words.REPORTS - _NO_REPORTS):
+    if words.any_of(written, words.REPORTS - _NO_REPORTS):
         return "do these rows tell of something and order nothing?"
-    if any_of(written, words.NO_SALES):
+    if words.any_of(written, words.NO_SALES):
         return "are these bought?"
     told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
     is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
-    if is_shared or (told and any_of(written, words.SETS)):
+    if is_shared or (told and words.any_of(written, words.SETS)):
         return "for how many are these?"
-    if row.folded.rstrip(" *_").endswith("?") or any_of(written, words.LEAVING_OPEN):
+    if row.folded.rstrip(" *_").endswith("?") or words.any_of(written, words.LEAVING_OPEN):
         return "are these rows an order or a question?"
-    if [piece.value for piece in told] == [1] and not any_of(written, words.OTHER_NUMBERS):
+    if [piece.value for piece in told] == [1] and not words.any_of(written, words.OTHER_NUMBERS):
         return ""
-    return HOW_MANY_EACH if told or any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+    return HOW_MANY_EACH if told or words.any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
 
 
 def _taking_off(written: Sequence[str]) -> Iterator[str]:

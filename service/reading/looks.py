@@ -3,8 +3,9 @@
 import re
 from collections.abc import Sequence
 
+from service.reading.courtesies import EVERYDAY, HARMLESS
 from service.reading.folding import Token, singular
-from service.reading.words import EVERYDAY, HARMLESS, MOST_QTY, NUMBERS, OTHER_NUMBERS, PIECES
+from service.reading.words import MOST_QTY, NUMBERS, OTHER_NUMBERS, PIECES
 
 _COUNTING = frozenset(NUMBERS) | frozenset(PIECES.split("|")) | {"x", "dozen", "pair"}
 _GLUED = re.compile(rf"0?[1-9]\d{{0,3}}|0|x\d+|\d+x(?:\d+)?|\d+(?:{PIECES})|m\d{{1,2}}|\d{{1,4}}[-./_](?!00)\d{{1,4}}")

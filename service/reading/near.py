@@ -9,9 +9,10 @@ from math import log
 from rapidfuzz import fuzz, process
 
 from service.domain.work import spend
+from service.reading.courtesies import HARMLESS
 from service.reading.folding import Token, folded, key_of, singular
 from service.reading.vocabulary import Vocabulary
-from service.reading.words import FILLERS, HARMLESS, NUMBERS
+from service.reading.words import FILLERS, NUMBERS
 
 MOST_CANDIDATES = 6
 LEAST_LIKENESS = 30.0

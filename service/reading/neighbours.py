@@ -5,8 +5,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from service.reading import columns, tables, words
-from service.reading.doubts import DENIES, any_of
+from service.reading import columns, courtesies, tables, words
+from service.reading.doubts import DENIES
 from service.reading.folding import singular
 from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart
@@ -204,7 +204,7 @@ class Neighbours:
         ):
             return False
         own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
-        known = [singular(token.text) for token in written if token.text not in words.HARMLESS]
+        known = [singular(token.text) for token in written if token.text not in courtesies.HARMLESS]
         return bool(known) and all(map(self._vocabulary.knows, known)) and own.isdisjoint(known)
 
     def _by_denials(self) -> None:
@@ -240,22 +240,24 @@ def _corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
     if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
         return False
-    return any_of(row.words, words.DENIALS) or (bool(_quantities(row)) and any_of(row.words, words.AMENDING))
+    return words.any_of(row.words, words.DENIALS) or (
+        bool(_quantities(row)) and words.any_of(row.words, words.AMENDING)
+    )
 
 
 def _asks_to_be_told(row: Row) -> bool:
     """Whether a row asks for a call if something is out of stock."""
-    denials = [word for word in row.words if any_of([word], words.DENIALS)]
-    is_conditional = "if" in row.words and any_of(row.words, words.CONTACTING)
+    denials = [word for word in row.words if words.any_of([word], words.DENIALS)]
+    is_conditional = "if" in row.words and words.any_of(row.words, courtesies.CONTACTING)
     return is_conditional and _OUT_OF_STOCK.issuperset(denials)
 
 
 def _calls_all_off(row: Row) -> bool:
-    return any_of(row.words, words.CALLED_OFF) and any_of(row.words, _WHOLE)
+    return words.any_of(row.words, words.CALLED_OFF) and words.any_of(row.words, _WHOLE)
 
 
 _NAMED = frozenset(words.QUANTITY_NAMES.split("|")) | frozenset(words.PIECES.split("|")) | words.FILLERS
-_SAID = _NAMED | words.OTHER_NUMBERS | words.HARMLESS - words.GREETINGS - words.SUMS
+_SAID = _NAMED | words.OTHER_NUMBERS | courtesies.HARMLESS - courtesies.GREETINGS - words.SUMS
 
 
 def _is_bare_quantity(row: Row) -> bool:

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from service.domain.work import spend
-from service.reading import words
+from service.reading import courtesies, words
 from service.reading.amounts import Piece
 from service.reading.folding import Token, folded, singular, tokens_of
 from service.reading.near import MOST_CANDIDATES, Near, Search
@@ -29,7 +29,7 @@ _PIECES = frozenset(words.PIECES.split("|"))
 _MOST_AT_ENDS = 12
 _TELLING = frozenset({"plain", "mark", "odd", "word", "size"})
 _OF_CODES = frozenset({"odd", "decimal"})
-_HARMLESS = words.HARMLESS | words.COURTESIES
+_HARMLESS = courtesies.HARMLESS | courtesies.COURTESIES
 _SAYS_NOTHING = _HARMLESS | words.NO_PARTS
 _NO_OWN = _HARMLESS | frozenset(words.UNITS.split("|"))
 
@@ -160,7 +160,7 @@ class OrderReader:
         if _is_no_part(row):
             spoken, written = [token for token in spoken if not token.is_number], ""
         found = self._near.to(written, spoken, search)
-        is_greeting = bool(row.words) and row.words[0] in words.GREETINGS and not (counted or plain)
+        is_greeting = bool(row.words) and row.words[0] in courtesies.GREETINGS and not (counted or plain)
         is_title = row.folded.endswith(":") and not any(token.is_number for token in row.spoken)
         is_empty = is_greeting or is_title or (_is_no_part(row) and not _has_own_word(row))
         if found and not is_empty and found[0][1] >= self._least(row, counted):
@@ -246,7 +246,7 @@ def _begins_counted(row: Row) -> bool:
 def _is_no_part(row: Row) -> bool:
     """Whether a row greets, sums up, tells an address or a number to call."""
     written = row.words
-    begins = bool(written) and written[0] in words.GREETINGS
+    begins = bool(written) and written[0] in courtesies.GREETINGS
     says = any(word in words.NO_PARTS for word in written)
     return begins or says or any(piece.form in ("nothing_address", "nothing_phone") for piece in row.pieces)
 
@@ -256,7 +256,7 @@ def _is_greeting(row: Row, part: ReadPart) -> bool:
     first = row.words[:1]
     [*_, mention] = row.mentions
     is_name = mention.how != "sku" and mention.last - mention.first == 1
-    return bool(first) and first[0] in words.GREETINGS and not part.is_counted and is_name
+    return bool(first) and first[0] in courtesies.GREETINGS and not part.is_counted and is_name
 
 
 def _has_code(row: Row) -> bool:

@@ -2,7 +2,7 @@
 
 import re
 
-from service.reading import words
+from service.reading import courtesies, words
 from service.reading.amounts import ADDRESS
 
 _ARROW = re.compile(r"^[ >]*(?:[-=]+> *)?")
@@ -68,7 +68,7 @@ _NUMBER_OF = re.compile(
 """What stands before a SKU: no denial."""
 _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
 _GREETING = re.compile(
-    rf"^\W*(?:{'|'.join(sorted(words.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
+    rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
 _BETWEEN_CELLS = re.compile(r'"\s*,\s*"')

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from itertools import groupby
 
-from service.reading import words
+from service.reading import courtesies, words
 from service.reading.amounts import Piece, measures_of
 from service.reading.folding import singular, tokens_of
 from service.reading.own import Own
@@ -98,7 +98,7 @@ class Told:
     def _counts_cars(self, place: int) -> bool:
         """Whether a number says for how many cars."""
         _, behind = self._nearest(place)
-        return behind is not None and behind.text in words.VEHICLES
+        return behind is not None and behind.text in courtesies.VEHICLES
 
     def _nearest(self, place: int) -> list[Piece | None]:
         """What stands before and behind a piece, over spaces."""
@@ -106,7 +106,7 @@ class Told:
         return [next((piece for piece in side if not piece.text.isspace()), None) for side in sides]
 
     def _is_own_word(self, piece: Piece) -> bool:
-        is_everyday = piece.text in words.HARMLESS or piece.text in words.FILLERS
+        is_everyday = piece.text in courtesies.HARMLESS or piece.text in words.FILLERS
         return piece.kind == "word" and not is_everyday and singular(piece.text) in self._own.words
 
     def _is_others_figure(self, place: int) -> bool:
@@ -134,7 +134,7 @@ class Told:
 
     def _is_filler(self, piece: Piece) -> bool:
         if piece.kind == "word":
-            is_own = singular(piece.text) in self._own.words and piece.text not in words.HARMLESS
+            is_own = singular(piece.text) in self._own.words and piece.text not in courtesies.HARMLESS
             return piece.text in words.FILLERS or piece.text in words.LABELS or is_own
         return piece.kind in ("sign", "money", "position", "nothing") or (
             piece.kind == "size" and self._is_own_size(piece)
@@ -148,7 +148,7 @@ class Told:
         text = self._pieces[place].text
         following = next((piece.text for piece in self._pieces[place + 1 :] if piece.kind != "sign"), "")
         is_begun = self._pieces[place].kind == "word" and self._own.has_run((text, singular(following)))
-        return is_begun or (text in words.EMPTY and is_led and goes_on)
+        return is_begun or (text in courtesies.EMPTY and is_led and goes_on)
 
     def _is_own(self, piece: Piece) -> bool:
         return piece.kind == "size" and self._is_own_size(piece)

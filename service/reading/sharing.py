@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
+from service.reading import courtesies
 from service.reading.amounts import Piece
 from service.reading.row import Row
 
-AND = frozenset({"and", "plus", "und", "et", "y"})
 _LISTS = frozenset(",;&+|./")
+_PARTING = _LISTS | courtesies.AND
 _OWN_APART = frozenset("\t|;")
 _TWO = 2
 
@@ -16,7 +17,7 @@ def is_one_part(row: Row) -> bool:
     """Whether all that is named is one part, or one part named in two ways that do not agree."""
     if len(row.mentions) == 1:
         return True
-    if any(piece.text in AND or piece.text in "&+" for piece in row.pieces):
+    if any(piece.text in courtesies.AND or piece.text in "&+" for piece in row.pieces):
         return False
     shared = set(row.mentions[0].skus).intersection(*(mention.skus for mention in row.mentions))
     counted = sum(piece.is_quantity for piece in row.pieces)
@@ -69,7 +70,7 @@ def _cut(pieces: Sequence[Piece], left: int, right: int, orientation: int) -> in
     """Where what goes with one part ends and what goes with the next begins."""
     between = range(left + 1, right)
     numbers = [place for place in between if pieces[place].is_quantity or pieces[place].kind == "odd"]
-    signs = [x for x in between if pieces[x].text in _LISTS or "\t" in pieces[x].text or pieces[x].text in AND]
+    signs = [x for x in between if pieces[x].text in _PARTING or "\t" in pieces[x].text]
     if not numbers:
         return signs[0] if signs else None
     if len(numbers) > 1:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from service.reading import words
+from service.reading import courtesies, headers, words
 from service.reading.amounts import FIRST_PART, Piece
 from service.reading.folding import folded, tokens_of
 from service.reading.row import Row
@@ -59,8 +59,8 @@ def header_of(text: str) -> Header | None:
         if _are_columns(cells, kinds):
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
-            is_denied = is_denied or any(cell in words.DELIVERY_HEADERS for cell in cells)
-            foreign = tuple(at for at, cell in enumerate(cells) if words.FOREIGN_HEADERS.intersection(cell.split()))
+            is_denied = is_denied or any(cell in headers.DELIVERY_HEADERS for cell in cells)
+            foreign = tuple(at for at, cell in enumerate(cells) if headers.FOREIGN_HEADERS.intersection(cell.split()))
             return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), foreign, is_denied)
     return None
 
@@ -79,7 +79,9 @@ def _may_head(cell: str) -> bool:
     """Whether a cell may be the name of any column."""
     found = [token.text for token in tokens_of(cell)]
     is_short = 1 <= len(found) <= _LEAST_COLUMNS and cell[-1:] not in (":", ".", "!", "?")
-    return is_short and not any(x[0].isdigit() or x in words.GREETINGS or x in words.OF_SENTENCES for x in found)
+    return is_short and not any(
+        x[0].isdigit() or x in courtesies.GREETINGS or x in courtesies.OF_SENTENCES for x in found
+    )
 
 
 def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
@@ -90,18 +92,18 @@ def _kind(cell: str) -> str:
     found = [token.text for token in tokens_of(cell)]
     if not found or len(found) > _LEAST_RUN:
         return ""
-    if any(word in words.NOTE_HEADERS for word in found):
+    if any(word in headers.NOTE_HEADERS for word in found):
         return "note"
-    if any(word in words.NO_QUANTITY_HEADERS for word in found):
+    if any(word in headers.NO_QUANTITY_HEADERS for word in found):
         return "other"
-    if any(word in words.DENIED_HEADERS for word in found):
-        is_counted = any(word in words.QUANTITY_HEADERS or word in words.PART_HEADERS for word in found)
+    if any(word in headers.DENIED_HEADERS for word in found):
+        is_counted = any(word in headers.QUANTITY_HEADERS or word in headers.PART_HEADERS for word in found)
         return "denied" if is_counted else "other"
-    if any(word in words.QUANTITY_HEADERS for word in found) or "".join(found) == "qty":
+    if any(word in headers.QUANTITY_HEADERS for word in found) or "".join(found) == "qty":
         return "quantity"
-    if any(word in words.PART_HEADERS for word in (*found, "".join(found))):
+    if any(word in headers.PART_HEADERS for word in (*found, "".join(found))):
         return "part"
-    return "other" if any(word in words.OTHER_HEADERS for word in found) else ""
+    return "other" if any(word in headers.OTHER_HEADERS for word in found) else ""
 
 
 def is_rule(text: str) -> bool:

@@ -11,6 +11,7 @@ from typing import Literal
 from service.domain.work import spend
 from service.reading import looks
 from service.reading.amounts import measures_of
+from service.reading.courtesies import HARMLESS
 from service.reading.folding import (
     Token,
     folded,
@@ -24,7 +25,7 @@ from service.reading.folding import (
 )
 from service.reading.others import Others
 from service.reading.own import Own
-from service.reading.words import FILLERS, HARMLESS
+from service.reading.words import FILLERS
 
 How = Literal["sku", "name", "alias", "family"]
 

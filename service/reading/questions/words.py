@@ -2,7 +2,7 @@
 
 from typing import Final
 
-from service.reading import words
+from service.reading import courtesies, words
 
 
 def set_of(text: str) -> frozenset[str]:
@@ -141,11 +141,11 @@ BODIES: Final = set_of(
 )
 """What tells cars of one name apart, and names none alone."""
 SAYS_NOTHING: Final = (
-    words.HARMLESS
+    courtesies.HARMLESS
     | words.QUESTIONS
     | words.REPORTS
-    | words.GREETINGS
-    | words.EMPTY
+    | courtesies.GREETINGS
+    | courtesies.EMPTY
     | words.AMENDING
     | DENIALS
     | DOUBTS

@@ -1,0 +1,111 @@
+"""What is said around an order and changes nothing of its parts: courtesies, haste, people, where it goes."""
+
+from typing import Final
+
+from service.reading import words
+from service.reading.words import words_of
+
+GREETINGS: Final = words_of(
+    "hi hello hey dear hallo morning afternoon evening greetings moin servus bonjour hola ciao sehr thanks thank "
+    "cheers regards best kind kindest sincerely yours faithfully grusse gruesse gruss mfg cordially warm wishes sent "
+    "from danke merci bye gracias saludos salut hej hoi hiya howdy yo g'day good guten gruezi goedemorgen "
+    "goedemiddag buongiorno bonsoir buenas buenos grazie saluti cordialement cordiali bedankt groeten"
+)
+"""What a row begins with that greets or takes leave."""
+
+HARMLESS: Final = words_of(
+    "a an the this that these those of for to in on at by with and plus also as well please pls plz kindly need needs "
+    "needed want wants wanted order orders ordering send require requires required would d like'd get give us me i we "
+    "you my our your his her their it its they them he she let will shall can could take add another more one's x pcs "
+    "pc pce pces pieces piece off ea each units unit nos qty quantity part parts item items sku article art code "
+    "number ref pos position asap urgent urgently today tomorrow soon now quick quickly new brand genuine original "
+    "too then next so just only exactly total thanks thank regards cheers best hi hello hey dear from here there "
+    "following below above list ok okay yes ja ye und et y e bitte bestellen brauche brauchen benotige benotigen wir "
+    "ich je stk stuck stueck stck st menge anzahl fur mit von der die das den s veuillez svp pour de la le les por "
+    "favor para per del customer car truck van workshop shop team monday tuesday wednesday thursday friday saturday "
+    "sunday week month mr mrs ms sir madam all both name description product teil artikel nr lfd bullet place put go "
+    "going make buy purchase deliver delivery dispatch ship supply provide include forward reserve book enter process "
+    "arrange organise organize kindly immediately promptly directly soonest earliest express overnight courier "
+    "collection garage project job vehicle build engine good day morning afternoon evening herewith hereby purchase "
+    "very yours simply"
+)
+"""What may stand on the row of a part and changes nothing of it."""
+
+COURTESIES: Final = words_of(
+    "oh thx ta tia ty grateful gladly obliged account office workshops garages depot branch warehouse reception "
+    "dringend eilig eilt schnell schnellstmoglich baldmoglichst moglichst umgehend sofort gern gerne hiermit mochte "
+    "mochten hatte hatten ihnen uns mir mich bei zum zur sowie ausserdem zusatzlich liefern senden schicken zusenden "
+    "werkstatt lager kunde kunden merci beaucoup urgence vous nous envoyer livrer commander aussi avec atelier "
+    "gracias enviar pedir tambien taller grazie inviare anche officina graag sturen leveren ook werkplaats klant "
+    "alstublieft aub customers client clients boss mechanic mechanics technician fitter driver colleague mate mates "
+    "guys folks friend lift ramp site desk phone telephone mail tonight noon weekend shortly convenience parcel post "
+    "shipping net usual tks cool great perfect lovely brilliant appreciate appreciated possible always much am im auf "
+    "an als aus dem nachste nachster nachsten nachstes naechste naechsten lieferung sendung express spedition heute "
+    "morgen ubermorgen woche noch kollege meister fahrer wird werden rechnung filiale before montag dienstag mittwoch "
+    "donnerstag freitag samstag sonntag brauchte konnten konnte wurde wurden sie bis lg vg lieferschein terrific fine "
+    "super sending au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison "
+    "demain rapidement tot con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente "
+    "lo gli di da vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk "
+    "vandaag levering"
+)
+"""What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
+
+LEAVING: Final = words_of("lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
+"""What a name follows that signs."""
+
+INTRODUCING: Final = words_of("for to by via attn attention until ref reference fur pour para per")
+"""What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
+
+VEHICLES: Final = words_of("car cars van vans truck trucks lorry bike wagon vehicle coupe estate auto wagen")
+"""What a word may describe that says nothing of a part: whom the part is for."""
+
+FIRST_NAMES: Final = words_of(
+    "adam adrian agnes albert alex alexander alice amy ana andrea andreas andrew andy angela anita anja anke anna "
+    "anne anthony antonio arthur barbara beate ben benjamin bernd bert bob brian carl carla carlos carmen caroline "
+    "catherine charles charlotte chris christa christian christine claire claudia colin daniel daniela dave david "
+    "deborah dennis derek diana diego dieter dirk donald dora doris edward elena eliza elizabeth ellen emil emily "
+    "emma eric erik erika ernst esther eva fatima felix fiona florian francesca francesco fred frieda fritz gabi "
+    "gareth gary geoff george gerald gerd gisela giulia greg guenter gunter hannah hans harald harry heidi heike "
+    "helen helga henry herbert holger howard hugo ian ines ingrid irene isabel ivan james jan jane janet jason javier "
+    "jean jenny jens jessica jim joachim joan joanna joe johann johanna john jonas jonathan jorge jose joseph josh "
+    "juan judith julia julian julie karen karin karl kate katharina kathy katja keith ken kenneth kerstin kevin klara "
+    "klaus kurt lars laura leon linda lisa lorenzo louis louise luca lucas lucy luis lukas manfred manuel marco "
+    "margaret maria marie mario markus marta martin martina mary matthew matthias megan melanie michael michaela "
+    "michel miguel mike monika nadia natalie neil nicole nigel nina nora norbert oliver olivia otto pablo paolo "
+    "patricia patrick paul paula pedro peter petra phil philip philippe pierre rachel rainer ralf ralph rebecca "
+    "renate rita robert roberto roger roland ruth sabine sally sam samuel sandra sara sarah sean sebastian silvia "
+    "simon simone sofia sonja sophie stefan stefanie stefano stephen steve steven stuart susan susanne sven sylvia "
+    "tanja ted teresa thomas thorsten tim tina tobias tom tommy tony ulrich ulrike ursula uwe valentina vera victor "
+    "victoria vincent walter wendy werner wolfgang yvonne"
+)
+"""Names of people, who order or for whom a part is; none that is a word for a thing besides."""
+
+COMING_FROM: Final = words_of("from with like as by than von mit wie de di")
+"""What stands before the name of one who gives a part, or has one."""
+
+CONTACTING: Final = words_of("call ring phone contact know tell email mail message advise anrufen melden bescheid")
+"""What asks to be told of something: nothing is taken off an order by that."""
+
+EMPTY: Final = words_of("a an the of for to in on at by with and x")
+"""Words without meaning of their own, which names share without being alike."""
+
+OF_SENTENCES: Final = words_of("please we i you the and need want send order thanks")
+"""Words of sentences, which name no column."""
+
+EVERYDAY: Final = (
+    HARMLESS
+    | COURTESIES
+    | words.OTHER_NUMBERS
+    | words.DENIALS
+    | words.REPORTS
+    | words.QUESTIONS
+    | words.NO_SALES
+    | words.CALLED_OFF
+)
+"""What is said in any letter: nothing that is called so is meant for certain."""
+
+AND: Final = words_of("and plus und et y")
+"""What joins the parts of a row."""
+
+USUAL: Final = HARMLESS | COURTESIES | LEAVING | words.NUMBERS.keys() | AND | {"dozen", "pair"}
+"""What may stand beside any part."""

@@ -1,0 +1,40 @@
+"""What heads the columns of a table."""
+
+from typing import Final
+
+from service.reading.words import DENIALS, QUANTITY_NAMES, words_of
+
+DENIED_HEADERS: Final = DENIALS - words_of("no off")
+"""What makes a column of parts or of quantities one of what is not ordered."""
+
+NOTE_HEADERS: Final = words_of("note notes remark remarks comment comments bemerkung bemerkungen hinweis anmerkung")
+"""What heads a column in which anything may be said."""
+
+QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
+    "pcs pieces stk stuck stueck units pc ea anz cant needed required ordered bestellt"
+)
+
+FOREIGN_HEADERS: Final = words_of(
+    "bezeichnung artikelbezeichnung benennung beschreibung designation libelle descripcion descrizione omschrijving"
+)
+"""What heads a column of descriptions that are not in English."""
+
+PART_HEADERS: Final = FOREIGN_HEADERS | words_of(
+    "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
+    "bezeichnung desc designation benennung artikelnummer artikelnr artnr reference ref bestellnr bestellnummer "
+    "teilenr teilenummer sachnummer codigo codice articulo articolo"
+)
+
+OTHER_HEADERS: Final = words_of(
+    "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
+    "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost"
+)
+
+DELIVERY_HEADERS: Final = words_of("shipped delivered received open outstanding backordered rest geliefert offen")
+"""What heads a column that tells how far an order has come: such a table orders nothing for certain."""
+
+NO_QUANTITY_HEADERS: Final = words_of(
+    "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
+    "maximum pack available back free sent received per open"
+)
+"""What makes a column of numbers another thing than what is ordered."""

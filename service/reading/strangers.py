@@ -1,0 +1,135 @@
+"""The words beside the parts of a row: the first that may say that another part is meant, or that nobody knows."""
+
+import re
+from collections.abc import Sequence
+from itertools import takewhile
+
+from service.reading import courtesies, words
+from service.reading.amounts import Piece
+from service.reading.folding import singular
+from service.reading.row import Row
+from service.reading.vocabulary import Vocabulary
+
+_SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
+_BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))})))"
+_LETTERS = frozenset("xaisd")
+_CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
+
+
+class Strangers:
+    """The words of a row beside its parts."""
+
+    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary) -> None:
+        """`own`: the words of all that the row's parts are called."""
+        self._row = row
+        self._vocabulary = vocabulary
+        self._own = own
+
+    def doubts(self) -> list[str]:
+        """The first word that may say that another part is meant, or that nobody knows."""
+        is_introduced = self._is_headed()
+        is_behind = is_left = False
+        placed = self._place_before()
+        for place, piece in enumerate(self._row.pieces):
+            is_introduced = is_introduced and piece.text != ":"
+            is_behind = is_behind or piece.kind == "part"
+            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place):
+                continue
+            if place < placed and not self._tells_apart(singular(piece.text)):
+                continue
+            if is_behind and self._is_of_car(place) and not self._vocabulary.is_known(piece.text):
+                continue
+            is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
+            if self._is_strange(piece.text, is_led) or self._is_of_another(place):
+                return [f"\u201c{piece.text}\u201d: does it go with this part?"]
+            is_introduced = is_introduced or (is_behind and piece.text in courtesies.INTRODUCING)
+            is_left = is_left or (is_behind and piece.text in courtesies.LEAVING)
+        return []
+
+    def _is_of_kind(self, place: int) -> bool:
+        """Whether a word says of an own word of the part that it tells the finish."""
+        near = [piece for piece in self._row.pieces[:place][-2:] if not piece.text.isspace()]
+        told = near[-1].text if near else ""
+        return self._row.pieces[place].text in words.OF_KINDS and self._vocabulary.knows(told) and told in self._own
+
+    def _is_person(self, place: int) -> bool:
+        """Whether a word is the name of one who orders, or for whom a part is; not of one from whom it comes."""
+        text = self._row.pieces[place].text
+        before = next((piece.text for piece in self._before(place)[::-1] if piece.kind != "sign"), "")
+        is_name = text in courtesies.FIRST_NAMES and not self._vocabulary.is_known(text)
+        return is_name and before not in courtesies.COMING_FROM
+
+    def _describes(self, place: int) -> bool:
+        """Whether a word describes a thing that is no car."""
+        return self._row.pieces[place].text in words.DESCRIBING and not self._is_of_car(place)
+
+    def _is_of_car(self, place: int) -> bool:
+        """Whether a word describes the car that stands behind it."""
+        told = [piece for piece in self._row.pieces[place + 1 :] if piece.kind != "sign"][:1]
+        is_car = any(piece.text in courtesies.VEHICLES or piece.form == "nothing_name" for piece in told)
+        return is_car and self._row.pieces[place].text in words.DESCRIBING
+
+    def _is_headed(self) -> bool:
+        """Whether a row begins with whom or what it is for, up to a colon before its first part."""
+        before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
+        first = next((piece.text for piece in before if piece.kind != "sign"), "")
+        return first in courtesies.INTRODUCING and any(piece.text == ":" for piece in before)
+
+    def _place_before(self) -> int:
+        """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""
+        head = list(takewhile(lambda piece: piece.kind != "part" and piece.text != ":", self._row.pieces))
+        told = [piece.text for piece in head if piece.kind == "word"]
+        is_place = bool(told) and words.PLACES.issuperset(told) and len(head) < len(self._row.pieces)
+        return len(head) if is_place and self._row.pieces[len(head)].text == ":" else 0
+
+    def _signs(self, place: int) -> bool:
+        """Whether a word is written as a name is, at the end of the row."""
+        end = " ".join(piece.text.capitalize() for piece in self._row.pieces[place:] if piece.kind == "word")
+        return bool(re.search(rf"{_BEFORE_A_NAME}\s*{re.escape(end)}\W*$", self._row.text))
+
+    def _is_strange(self, text: str, is_introduced: bool) -> bool:
+        word = singular(text)
+        if words.is_of(text, words.DOUBTFUL):
+            return False
+        if word in self._own or text in self._own:
+            return False
+        if len(text) == 1:
+            return text not in _LETTERS and (text not in courtesies.AND or len(self._row.mentions) == 1)
+        shortened = _SHORTENED.fullmatch(text)
+        if shortened and shortened[1] in courtesies.USUAL:
+            return False
+        if word in courtesies.USUAL or text in courtesies.USUAL:
+            return text not in courtesies.EMPTY and self._tells_apart(word)
+        if word in self._vocabulary.words_of_others:
+            return bool(self._own & self._vocabulary.words_of_others) or not is_introduced
+        return self._vocabulary.knows(word) or not is_introduced
+
+    def _tells_apart(self, word: str) -> bool:
+        """Whether another part is called as one of these, and by this word too."""
+        if not self._vocabulary.is_known(word):
+            return False
+        tokens = self._row.tokens
+        named = [
+            frozenset(singular(token.text) for token in tokens[one.first : one.last]) for one in self._row.mentions
+        ]
+        return any(self._vocabulary.has_longer(own, word) for own in named)
+
+    def _is_of_another(self, place: int) -> bool:
+        """Whether a word names the thing that goes with the part, as a bracket for a hose; or nothing does."""
+        piece = self._row.pieces[place]
+        is_first = piece.text in words.OF_ANOTHER and not any(x.kind != "sign" for x in self._before(place))
+        if is_first and not any(x.is_quantity for x in self._row.pieces):
+            return True
+        if piece.text in courtesies.USUAL or singular(piece.text) in courtesies.USUAL:
+            return False
+        between: list[str] = []
+        for near in self._row.pieces[place + 1 :]:
+            if near.kind == "part":
+                return bool(words.OF_ANOTHER.intersection(between))
+            if near.kind not in ("word", "sign") or near.text in _CLAUSE_ENDS:
+                return False
+            between.append(near.text)
+        return False
+
+    def _before(self, place: int) -> Sequence[Piece]:
+        return self._row.pieces[:place]
