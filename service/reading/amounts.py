@@ -111,7 +111,10 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"{_DECIMAL}(?:\s*x\s*{_DECIMAL})+",
     ),
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
-    "mark_after": (rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",),
+    "mark_after": (
+        rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",
+        r"(?<![\w/\-.,])(?P<n7>\d{1,4})(?:no\b\.?|\s?no\.(?=\s*[^\W\d]|\s*[\ue100-\uf8ff]))",
+    ),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
     "mark_named": (
         rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea)\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",
@@ -154,7 +157,7 @@ _KINDS: dict[str, Kind] = {
     "word": "word",
     "sign": "sign",
 }
-_NUMBERS = ("n1", "n2", "n3", "n4", "n5", "n6")
+_NUMBERS = ("n1", "n2", "n3", "n4", "n5", "n6", "n7")
 _FIGURE = re.compile(r"\d+")
 _WORD = re.compile(r"[a-z]+")
 _UNIT_WORDS = {

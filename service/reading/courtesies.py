@@ -46,7 +46,30 @@ COURTESIES: Final = words_of(
     "super sending au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison "
     "demain rapidement tot con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente "
     "lo gli di da vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk "
-    "vandaag levering"
+    "vandaag levering "
+    "abend absolutely abteilung additionally address addresses advance after ahead altogether apologies apprentice "
+    "arrive arrives artikeln aufnehmen auftrag auftragsnummer autumn azubi basically beilegen beipacken benotigt "
+    "bestell bestelle bestellung bitten bloss bookkeeper boss's branches buyer buying cash certainly chap chaps "
+    "chef chefin cheque chief christmas client's cod crew customer's dad dazu dealer dealership definitely "
+    "deliveries department departments dept director direkt division duly during easter ebenfalls ebenso einkauf "
+    "emergency employee engineer engineers erbitte erbitten ersatzteil ersatzteile everybody everyone excuse "
+    "fahrzeug fahrzeuge fast faster fastest father favour ferner fetch finally finance fleet folgende folgenden "
+    "folgender folgendes foreman forthwith fortnight furthermore genau gent gentleman glad gleich goes grab grussen "
+    "guy handed happy haste headquarters hence herzlich herzliche herzlichen him hinzufugen holiday holidays home "
+    "hopefully hour hours hq hurry ihr ihre ihrem ihren ihrer immediate itself keen kostenstelle kundenauftrag "
+    "kundennummer lad lads lady lastly lediglich lehrling lieferadresse liefertermin likewise lunch lunchtime man "
+    "manager mein meine meinem meinen meiner member midday midnight mine minute mitarbeiter mitschicken mitsenden "
+    "mittag moreover mother mum must myself nachmittag nacht naturally neighbor neighbour night normally obviously "
+    "occasion ordern ourselves owner owners pass pay people person personally pop premises presently proforma "
+    "projekt pronto purchasing purpose purposes race races racing rally raus rausschicken really rechnungsadresse "
+    "reg registered rennen replenish replenishing representative request requesting requests requirement "
+    "requirements restock restocking restoration rush saison sake sales salesman schedule scheduled season "
+    "secretary sharpish signed since son sons spring staff stat stockroom stores straightaway submit summer "
+    "supplier surely surname tag teile teilen telephoned term termin terms themselves thereafter therefore throw "
+    "today's together tomorrow's track trade trip truly tuner tuning umbau unser unsere unserem unseren unserer "
+    "urgency utmost vacation visit visiting vorab voraus vormittag weekly weiter weitere weiterhin welcome "
+    "werkstattauftrag while wife winter wish within woman worker workers write writes writing wunsch wunsche "
+    "wunschen year years zudem zusammen"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 
@@ -79,6 +102,15 @@ FIRST_NAMES: Final = words_of(
     "victoria vincent walter wendy werner wolfgang yvonne"
 )
 """Names of people, who order or for whom a part is; none that is a word for a thing besides."""
+
+TITLES: Final = words_of("mr mrs ms miss dr herr herrn frau fa firma messrs attn monsieur madame senor signor")
+"""What a name stands behind."""
+
+OF_NAMES: Final = words_of("customer client kunde kundin kunden project projekt job account auftrag")
+"""What a name may stand behind, and much else."""
+
+JOBS: Final = words_of("job project account garage motors racing engineering motorsport projekt auftrag gmbh ltd")
+"""What a name of people or of a job stands before."""
 
 COMING_FROM: Final = words_of("from with like as by than von mit wie de di")
 """What stands before the name of one who gives a part, or has one."""

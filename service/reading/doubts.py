@@ -18,9 +18,11 @@ _SOME = re.compile(
     r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)|\bas (?:needed|required|necessary|many|much)\b"
 )
 _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")
+_ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
-    r"^\W*(?:please\W+)?(?:can|could|would|will)\s+you\s+(?:(?:please|pls|kindly|just|also)\W+){0,2}"
-    r"(?:send|ship|post|dispatch|forward|add|put)\b[^?]*\?\W*$"
+    rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
+    rf"(?:send|ship|post|dispatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
+    rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request))\b[^?]*\?\W*$"
 )
 _WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
 _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
@@ -111,7 +113,12 @@ def _asks_to_send(row: Row, own: frozenset[str]) -> bool:
         for x in row.words
     )
     is_counted = any(piece.is_quantity for piece in row.pieces) and "odd" not in row.kinds
-    return known and is_counted and bool(_REQUEST.search(row.folded)) and not _WHEN.intersection(row.words)
+    return known and is_counted and asks_to_send(row.text) and not _WHEN.intersection(row.words)
+
+
+def asks_to_send(text: str) -> bool:
+    """Whether a text is a question only in its form: "could you send us"."""
+    return bool(_REQUEST.search(text[:LONGEST_ROW].lower()))
 
 
 def _sums_itself_up(row: Row) -> bool:

@@ -31,6 +31,11 @@ _UNIT_NAMES = ((re.compile(r"(?<=\d)\s*deg(?:rees?)?\b"), " deg"), (re.compile(r
 _PLURAL_FROM = 4
 """A word of so many letters or more may be a plural."""
 
+_GERMAN_PLURALS = ("n", "en", "e")
+_GERMAN_FROM = 6
+"""A German plural is taken for one only where so many letters are left."""
+_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:-[^\W\d_]+)*)\s*")
+
 
 @dataclass(frozen=True, slots=True)
 class Token:
@@ -92,6 +97,13 @@ def singular(word: str) -> str:
     return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word[:-1]
 
 
+def singulars(word: str) -> tuple[str, ...]:
+    """What a word may be the plural of: the first by the English ending, the others by German ones."""
+    first = singular(word)
+    more = [first.removesuffix(ending) for ending in _GERMAN_PLURALS if first.endswith(ending)]
+    return (first, *(one for one in more if len(one) >= _GERMAN_FROM))
+
+
 def joined(words: Sequence[str]) -> str:
     """Words as one key; a dash stays between two numbers, which would be another number without it."""
     key = ""
@@ -113,3 +125,9 @@ def key_of(text: str) -> str:
 def singular_key_of(text: str) -> str:
     """The key of a text, in which the plural does not count either."""
     return joined([singular(token.text) for token in tokens_of(folded(text))])
+
+
+def turned(name: str) -> tuple[str, ...]:
+    """How a name is said as well that ends with a comma and a word: "plug, red" as "red plug" and "plug in red"."""
+    found = _ENDS_WITH_A_WORD.fullmatch(name)
+    return (f"{found[2]} {found[1]}", f"{found[1]} in {found[2]}") if found else ()

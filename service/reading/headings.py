@@ -5,13 +5,16 @@ from itertools import pairwise
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.doubts import asks_to_send
 from service.reading.row import Row
 
 HOW_MANY_EACH = "how many of each are meant?"
+REPORTS = "do these rows tell of something and order nothing?"
 TAKE_OFF = "do these rows take something off?"
 _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
 _HAVING = frozenset({"with", "mit", "avec", "con"})
 _CLAUSE_ENDS = frozenset(".!,")
+_GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 
@@ -26,17 +29,20 @@ def heading_of(row: Row) -> str:
         return ""
     pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
+    if _is_record(row.words):
+        return REPORTS
     if words.any_of(_taking_off(written), words.DENIALS):
         return TAKE_OFF
     if words.any_of(written, words.REPORTS - _NO_REPORTS):
-        return "do these rows tell of something and order nothing?"
+        return REPORTS
     if words.any_of(written, words.NO_SALES):
         return "are these bought?"
     told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
     is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
-    if is_shared or (told and words.any_of(written, words.SETS)):
+    if is_shared or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS)):
         return "for how many are these?"
-    if row.folded.rstrip(" *_").endswith("?") or words.any_of(written, words.LEAVING_OPEN):
+    is_asked = row.folded.rstrip(" *_").endswith("?") and not asks_to_send(row.text)
+    if is_asked or words.any_of(written, words.LEAVING_OPEN):
         return "are these rows an order or a question?"
     if [piece.value for piece in told] == [1] and not words.any_of(written, words.OTHER_NUMBERS):
         return ""
@@ -52,8 +58,14 @@ def _taking_off(written: Sequence[str]) -> Iterator[str]:
             yield word
 
 
+def _is_record(written: Sequence[str]) -> bool:
+    """Whether a heading names a paper that tells of an order, as an invoice, and neither orders nor addresses it."""
+    is_record = words.any_of(written, words.RECORDS)
+    return is_record and not words.any_of(written, words.ORDERING | words.OF_ADDRESSES)
+
+
 def _last_clause(row: Row) -> Sequence[Piece]:
     """The last clause of a row where it is one that orders; else the whole row."""
-    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS]
+    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS or piece.text in _GOING_ON]
     last = row.pieces[ends[-1] :] if ends else row.pieces
     return last if any(piece.text in words.ORDERING for piece in last) else row.pieces

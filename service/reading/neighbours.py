@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from service.reading import columns, courtesies, tables, words
 from service.reading.doubts import DENIES
-from service.reading.folding import singular
+from service.reading.folding import Token, singular
 from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart
 from service.reading.quantities import OF_NUMBERS, POSITION
@@ -18,7 +18,8 @@ _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
-_PRONOUNS = frozenset({"one", "ones"})
+_PRONOUNS = frozenset({"one", "ones", "it", "them", "that", "those", "this", "these", "they", "former", "latter"})
+_BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
@@ -162,10 +163,11 @@ class Neighbours:
                     self._doubt(near, _ONE_OF_THEM)
         elif place not in self.listed and _is_bare_quantity(row):
             self._count(place, row, last, is_under)
-        elif last is not None and is_under and self._is_other_half(row, last):
+        elif last is not None and is_under and not _is_item(row) and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
-        elif last is not None and is_under and _corrects(row):
-            self._doubt(last, f"does {_quoted(row)} change this part?", _quantities(row))
+        elif last is not None and is_under and not _is_item(row) and _corrects(row):
+            for near in self._corrected(row, last):
+                self._doubt(near, f"does {_quoted(row)} change this part?", _quantities(row))
 
     def _count(self, place: int, row: Row, last: int | None, is_under: bool) -> None:
         """Have a quantity on a row of its own ask about the parts above and below it, "each" about all above."""
@@ -203,9 +205,27 @@ class Neighbours:
             or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces)
         ):
             return False
-        own = self._vocabulary.own_words(sku for part in self.parts[last] for sku in part.skus)
+        own = self._own_words(last)
         known = [singular(token.text) for token in written if token.text not in courtesies.HARMLESS]
         return bool(known) and all(map(self._vocabulary.knows, known)) and own.isdisjoint(known)
+
+    def _corrected(self, row: Row, last: int) -> list[int]:
+        """The rows above that a correction may mean: those of the parts that it names by a word of theirs, else the
+        one above, unless what it names is none of these parts."""
+        named = {singular(token.text) for token in row.spoken if self._tells_things(token)}
+        if not named or not _PRONOUNS.isdisjoint(row.words):
+            return [last]
+        above = [place for place in self.parts if place <= last]
+        return [place for place in above if not named.isdisjoint(self._own_words(place))]
+
+    def _tells_things(self, token: Token) -> bool:
+        """Whether a word is one that parts are called by, and no figure and nothing that describes."""
+        return (
+            not token.is_number and token.text not in words.DESCRIBING and self._vocabulary.knows(singular(token.text))
+        )
+
+    def _own_words(self, place: int) -> frozenset[str]:
+        return self._vocabulary.own_words(sku for part in self.parts[place] for sku in part.skus)
 
     def _by_denials(self) -> None:
         """Have a row that takes a part off ask about the other rows of that part; one that calls the order off, about
@@ -234,6 +254,12 @@ def _quoted(row: Row) -> str:
 
 def _quantities(row: Row) -> list[int]:
     return [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
+
+
+def _is_item(row: Row) -> bool:
+    """Whether a row is one of a list: it has a number or a bullet of its own, and words enough to be a thing."""
+    is_pointed = bool(_BULLETED.match(row.text)) and len(row.words) > 1 and not words.any_of(row.words, words.DENIALS)
+    return "position" in row.kinds or is_pointed
 
 
 def _corrects(row: Row) -> bool:

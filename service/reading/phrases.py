@@ -17,7 +17,12 @@ _AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
 _TELEPHONE = r"(?:phone|telephone|telefon)"
 _WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
 _WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
+_SENDING = r"(?:send|ship|post|order|get|have|add|supply|put|deliver|dispatch)"
+_HASTE = r"(?:rush|hurry|panic|stress)"
+_THESE = r"(?:these|this|them|it|those|that|the\s+rest)"
+_NOWADAYS = r"(?:this\s+(?:time|week|month)|today|for\s+(?:now|today)|at\s+the\s+moment)"
 _ONE_ASKS = (
+    rf"(?:i|we)\s+(?:was|were|am|are)\s+(?:just\s+)?(?:wondering|hoping)\s+(?:if|whether|that)?\s*(?:you|i|we)\s+(?:could|can|might)(?=\s+(?:please\s+)?{_SENDING}\b)",
     r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like(?:\s+to\s+have)?",
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
     r"(?:i'll|we'll|will)\s+have",
@@ -25,6 +30,9 @@ _ONE_ASKS = (
     r"(?:i'm|we're|i\s+am|we\s+are)\s+after",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
     r"put\s+(?:me|us)\s+down",
+    r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
+    r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
+    r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+possible",
     r"would\s+you\s+mind",
@@ -36,6 +44,12 @@ _ONE_ASKS = (
 _WHERE_IT_GOES = (
     r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
     r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
+    r"(?:must|has\s+to|have\s+to|needs?\s+to|should|to)\s+(?:be\s+(?:here|there|with\s+us|on\s+site)|arrive|reach\s+us|go\s+out|go\s+off)(?!\s+(?:\w+\s+){0,2}from\b)",
+    r"(?:these|this|they|it|that|those|all)(?:'s|'re|\s+is|\s+are)\s+(?:all\s+)?for(?=\s+(?:the|our|my|an?|customer|stock|his|her|their|mr|mrs)\b)",
+    r"(?:it|this|that|these|they|those)(?:'s|'re|\s+is|\s+are)\s+(?:very\s+|quite\s+|really\s+|rather\s+)?(?:urgent|in\s+a\s+hurry)",
+    r"(?:is|are)\s+(?:also\s+|now\s+|urgently\s+)?(?:needed|required|wanted)(?!\s+(?:back|no)\b)",
+    r"(?:straight|right)\s+away",
+    r"(?:have\s+(?:it|them|these)\s+|be\s+|it's\s+)?ready\s+for\s+(?:collection|pick-?up|the\s+driver|us|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday)",
     r"(?:will|'ll|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
     r"for\s+the\s+same\s+(?:car|van|truck|vehicle|customer|job|project)",
     r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
@@ -48,11 +62,31 @@ _WHEN_AND_HOW = (
     r"as\s+quoted(?=\s*:\s*$)",
     r"same[\s-]day",
     r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
-    r"no\s+(?:rush|hurry)(?=\W*$)",
+    rf"(?:there's\s+|there\s+is\s+)?(?:no|not\s+in\s+an?y?|in\s+no|without\s+any)\s+(?:great\s+|big\s+|particular\s+)?{_HASTE}(?:\s+(?:on|for|with|about)\s+{_THESE})?(?=\W*(?:$|[,.;:!)]|but\b|and\b|please\b|thanks?\b))",
+    r"(?:it's\s+|it\s+is\s+)?(?:not\s+(?:so\s+|too\s+|very\s+)?|nothing\s+)urgent",
+    r"(?:kein(?:e|en)?\s+(?:eile|stress|hektik)|ohne\s+eile|eilt\s+nicht|nicht\s+(?:so\s+)?(?:eilig|dringend))",
     r"at\s+(?:(?:the|your|our)\s+)?(?:usual|normal|agreed|list|current|standard)\s+(?:prices?|terms|rates?|discount)",
+    r"(?:as\s+per|according\s+to|at|from|out\s+of)\s+(?:(?:your|the|our)\s+)?(?:(?:latest|new|current)\s+)?(?:price[\s-]?list|list\s+price|catalog(?:ue)?|brochure|web\s?site|web\s?shop)",
+    r"(?:at|for)\s+the\s+(?:prices?|rate)\s+(?:agreed|quoted|listed)|at\s+the\s+(?:agreed|quoted|listed)\s+prices?",
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )
-_POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW))})\b")
+_IDIOMS = (
+    r"last\s+but\s+not\s+least",
+    r"without\s+further\s+ado",
+    r"for\s+a\s+change",
+    r"in\s+addition(?:\s+to\s+(?:this|that|these|the\s+above))?",
+    r"further\s+to\s+(?:(?:our|your|my|the|this)\s+)?(?:(?:phone|telephone|recent)\s+)?(?:call|conversation|discussion|chat|talk|e-?mail|meeting|visit)",
+    r"if\s+(?:it's|it\s+is|that's|that\s+is)\s+(?:not\s+)?(?:too\s+much\s+(?:trouble|bother|to\s+ask)|ok(?:ay)?|all\s+right|convenient)",
+    r"if\s+you\s+(?:don't|do\s+not|wouldn't)\s+mind",
+    r"(?:i'm\s+|we're\s+)?(?:sorry|apologies)\s+(?:for|about|to)\s+(?:the\s+|be\s+|being\s+)?(?:(?:late|last[\s-]minute|small|short|rushed|long)\s+)?(?:order|notice|delay|hassle|rush|list|bother|bothering|trouble|troubling|chase|late)(?:\s+you)?(?:\s+again)?",
+    r"(?:i'm\s+|so\s+)?sorry\W+(?:i\s+|we\s+)?(?:just\s+|completely\s+)?forgot(?:\s+to\s+(?:add|order|include|put|write|ask\s+for)(?=\W))?",
+    rf"(?:not\s+(?:much|a\s+lot)|nothing\s+(?:special|much|fancy|big|unusual|exciting|major))(?:\s+{_NOWADAYS})?",
+    rf"nothing\s+(?:else|more)(?:\s+(?:but|than)\s+(?:this|these))?(?:\s+{_NOWADAYS})?",
+    rf"that's\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
+    r"don't\s+hesitate",
+    r"no\s+(?:problem|worries|need\s+to\s+(?:call|ring|phone|reply|confirm)(?:\s+back|\s+us|\s+me)?)",
+)
+_POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW, *_IDIOMS))})\b")
 """What sounds like a question or a report and is none."""
 _THANKS = re.compile(
     r"\b(?:many\s+thanks|thanks(?:\s+(?:a\s+lot|very\s+much|so\s+much|in\s+advance|again))?|thank\s+you(?:\s+(?:very|so)\s+much)?(?:\s+in\s+advance)?"
@@ -67,6 +101,8 @@ _NUMBER_OF = re.compile(
 )
 """What stands before a SKU: no denial."""
 _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
+_TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[)\]]")
+"""A quantity in figures and in a word, one of them in brackets."""
 _GREETING = re.compile(
     rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
@@ -83,8 +119,16 @@ def without_phrases(plain: str) -> str:
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
     plain = _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain)))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
+    plain = _TWICE.sub(_once, plain)
     plain = _ORDER_NUMBER.sub("order ", plain)
     bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))
     bullet = bare[:1]
     bare = bare[1:].strip() if bullet and bullet in _BULLETS and bare[1:2].isspace() else bare
     return _LETTERED.sub("", bare)
+
+
+def _once(found: "re.Match[str]") -> str:
+    """A quantity that is written twice once, where one of the two is a word and both say the same."""
+    values = [int(one) if one.isdigit() else words.NUMBERS[one] for one in found.groups()]
+    is_in_both = sum(one.isdigit() for one in found.groups()) == 1
+    return f"{values[0]} " if is_in_both and values[0] == values[1] else found[0]

@@ -6,7 +6,7 @@ from itertools import takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
-from service.reading.folding import singular
+from service.reading.folding import folded, singular
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
@@ -33,7 +33,7 @@ class Strangers:
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
-            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place):
+            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_called(place):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
@@ -58,6 +58,24 @@ class Strangers:
         before = next((piece.text for piece in self._before(place)[::-1] if piece.kind != "sign"), "")
         is_name = text in courtesies.FIRST_NAMES and not self._vocabulary.is_known(text)
         return is_name and before not in courtesies.COMING_FROM
+
+    def _is_called(self, place: int) -> bool:
+        """Whether a word is the name of a customer or of a job: behind what announces one, or before a job."""
+        text = self._row.pieces[place].text
+        if len(text) == 1 or text in words.DESCRIBING or words.is_of(text, words.DOUBTFUL):
+            return False
+        if self._vocabulary.is_known(text):
+            return False
+        before = [piece.text for piece in self._before(place)[::-1] if piece.text not in (" ", ".", ":")][:2]
+        behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
+        if before and before[0] in courtesies.TITLES:
+            return before[-1] not in courtesies.COMING_FROM
+        is_beside = bool(courtesies.OF_NAMES.intersection(before[:1]) or courtesies.JOBS.intersection(behind))
+        return is_beside and self._is_capital(text)
+
+    def _is_capital(self, text: str) -> bool:
+        """Whether a word is written with a capital letter, as names are, and not in capitals throughout."""
+        return any(word.istitle() and folded(word) == text for word in self._row.text.split())
 
     def _describes(self, place: int) -> bool:
         """Whether a word describes a thing that is no car."""
@@ -101,7 +119,7 @@ class Strangers:
         if word in courtesies.USUAL or text in courtesies.USUAL:
             return text not in courtesies.EMPTY and self._tells_apart(word)
         if word in self._vocabulary.words_of_others:
-            return bool(self._own & self._vocabulary.words_of_others) or not is_introduced
+            return not is_introduced
         return self._vocabulary.knows(word) or not is_introduced
 
     def _tells_apart(self, word: str) -> bool:

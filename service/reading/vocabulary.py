@@ -1,6 +1,5 @@
 """The words of a catalog: which parts a text names whole."""
 
-import re
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -20,7 +19,9 @@ from service.reading.folding import (
     shortened,
     singular,
     singular_key_of,
+    singulars,
     tokens_of,
+    turned,
     with_word,
 )
 from service.reading.others import Others
@@ -37,7 +38,6 @@ _SKU_GAPS = frozenset(" ._/-")
 _NAME_GAPS = frozenset(" ._/-,()'\":+&")
 _LONGEST_GAP = 4
 _DOCS_A_STEP = 5
-_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:-[^\W\d_]+)*)\s*")
 _OF_NAMES, _OF_SKUS = 1, 2
 _LONGEST_COUNT = 2
 """So many digits are sooner a quantity than the end of a SKU that is written in one word."""
@@ -132,7 +132,7 @@ class Vocabulary:
 
     def is_known(self, text: str) -> bool:
         """Whether a word is of the catalog."""
-        return singular(text) in self.docs_with
+        return self._single(text) in self.docs_with
 
     def has_longer(self, own: frozenset[str], word: str) -> bool:
         """Whether something else is called by all these words and one more."""
@@ -144,7 +144,7 @@ class Vocabulary:
         """The parts that a folded text names whole, from left to right; of several beginnings the longest counts."""
         found: list[Mention] = []
         words = [token.text for token in tokens]
-        singles = [singular(word) for word in words]
+        singles = list(map(self._single, words))
         gaps = [_gap(text[one.end : other.start]) for one, other in pairwise(tokens)]
         place = 0
         while place < len(tokens):
@@ -153,6 +153,11 @@ class Vocabulary:
                 found.append(self._found(text, tokens, place, last, skus, how))
             place = last
         return found
+
+    def _single(self, word: str) -> str:
+        """A word in the singular, of several that it may have the one that the catalog knows."""
+        first, *more = singulars(word)
+        return first if first in self.docs_with else next((one for one in more if one in self.docs_with), first)
 
     def _longest_from(
         self, first: int, words: Sequence[str], singles: Sequence[str], gaps: Sequence[int]
@@ -246,7 +251,7 @@ class Vocabulary:
         return ()
 
     def _whole(self, tokens: Sequence[Token]) -> tuple[str, ...]:
-        return self._named(joined([x.text for x in tokens]), joined([singular(x.text) for x in tokens]))[0]
+        return self._named(joined([x.text for x in tokens]), joined([self._single(x.text) for x in tokens]))[0]
 
     def called(self, text: str) -> tuple[str, ...] | None:
         """The parts that a text is the whole name of, those of a piece of it too; None where it is none."""
@@ -259,12 +264,6 @@ class Vocabulary:
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
         return self._others.places(tokens)
-
-
-def turned(name: str) -> tuple[str, ...]:
-    """How a name is said as well that ends with a comma and a word: "plug, red" as "red plug" and "plug in red"."""
-    found = _ENDS_WITH_A_WORD.fullmatch(name)
-    return (f"{found[2]} {found[1]}", f"{found[1]} in {found[2]}") if found else ()
 
 
 class _Called:

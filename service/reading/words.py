@@ -159,6 +159,17 @@ AMENDING: Final = words_of(
 )
 """What makes a number on a row of its own one for the part above it."""
 
+RECORDS: Final = words_of(
+    "invoice invoices receipt receipts statement history ledger docket rechnung rechnungen quittung beleg facture "
+    "factura fattura"
+)
+"""Papers that tell of what was bought."""
+
+OF_ADDRESSES: Final = words_of(
+    "address adresse to an no nr number terms date datum anschrift please bitte me us separately"
+)
+"""What says of such a paper where or how it is to be sent."""
+
 ORDERING: Final = words_of(
     "need needs want send require supply ship deliver add put book order ahead proceed brauche brauchen benotigen "
     "bestellen"
