@@ -36,10 +36,7 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     [sku] = shared
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
-        told_by = [
-            told if skus else _known(told, vocabulary, is_foreign=place in header.foreign)
-            for place, told, skus in zip(header.parts, told_by, called, strict=True)
-        ]
+        told_by = [told if skus else _known(told, vocabulary) for told, skus in zip(told_by, called, strict=True)]
     is_as_read = header.apart in _PARTING and told_by == [cells[place] for place in header.parts]
     for place, cell in zip(header.parts, told_by, strict=True):
         cells[place] = cell
@@ -55,11 +52,11 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
 
 
-def _known(cell: str, vocabulary: Vocabulary, *, is_foreign: bool) -> str:
-    """A cell beside a part's SKU without a position and, in another language, words that are of no catalog."""
+def _known(cell: str, vocabulary: Vocabulary) -> str:
+    """A cell beside a part's SKU without a position and without words that are of no catalog."""
     if _POSITION.fullmatch(cell):
         return ""
-    return " ".join(x for x in cell.split() if _tells(x, vocabulary)) if is_foreign else cell
+    return " ".join(x for x in cell.split() if _tells(x, vocabulary))
 
 
 def _tells(text: str, vocabulary: Vocabulary) -> bool:

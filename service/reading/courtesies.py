@@ -46,7 +46,7 @@ COURTESIES: Final = words_of(
     "super sending au aux du des sur dans chez il faut faudrait voudrais voudrions aimerais avons besoin livraison "
     "demain rapidement tot con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente "
     "lo gli di da vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk "
-    "vandaag levering "
+    "vandaag levering carrier against "
     "abend absolutely abteilung additionally address addresses advance after ahead altogether apologies apprentice "
     "arrive arrives artikeln aufnehmen auftrag auftragsnummer autumn azubi basically beilegen beipacken benotigt "
     "bestell bestelle bestellung bitten bloss bookkeeper boss's branches buyer buying cash certainly chap chaps "

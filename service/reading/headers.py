@@ -14,15 +14,11 @@ QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
     "pcs pieces stk stuck stueck units pc ea anz cant needed required ordered bestellt"
 )
 
-FOREIGN_HEADERS: Final = words_of(
-    "bezeichnung artikelbezeichnung benennung beschreibung designation libelle descripcion descrizione omschrijving"
-)
-"""What heads a column of descriptions that are not in English."""
-
-PART_HEADERS: Final = FOREIGN_HEADERS | words_of(
+PART_HEADERS: Final = words_of(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
     "bezeichnung desc designation benennung artikelnummer artikelnr artnr reference ref bestellnr bestellnummer "
-    "teilenr teilenummer sachnummer codigo codice articulo articolo"
+    "teilenr teilenummer sachnummer codigo codice articulo articolo artikelbezeichnung beschreibung libelle "
+    "descripcion descrizione omschrijving"
 )
 
 OTHER_HEADERS: Final = words_of(

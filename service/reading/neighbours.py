@@ -18,9 +18,10 @@ _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
-_PRONOUNS = frozenset({"one", "ones", "it", "them", "that", "those", "this", "these", "they", "former", "latter"})
+_PRONOUNS = frozenset({"one", "ones", "them", "those", "they", "former", "latter"})
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
+_NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
@@ -220,9 +221,8 @@ class Neighbours:
 
     def _tells_things(self, token: Token) -> bool:
         """Whether a word is one that parts are called by, and no figure and nothing that describes."""
-        return (
-            not token.is_number and token.text not in words.DESCRIBING and self._vocabulary.knows(singular(token.text))
-        )
+        is_thing = not token.is_number and token.text not in _NO_THINGS
+        return is_thing and self._vocabulary.knows(singular(token.text))
 
     def _own_words(self, place: int) -> frozenset[str]:
         return self._vocabulary.own_words(sku for part in self.parts[place] for sku in part.skus)

@@ -14,6 +14,7 @@ _CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[
 _TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
 _AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
+_WEEKDAYS = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
 _TELEPHONE = r"(?:phone|telephone|telefon)"
 _WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
 _WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
@@ -42,6 +43,8 @@ _ONE_ASKS = (
     r"s'il\s+(?:vous|te)\s+plait",
 )
 _WHERE_IT_GOES = (
+    r"(?:drop|dropping|dropped)\s+(?:(?:it|them|these|this|everything|the\s+lot|the\s+order)\s+)?(?:round|over|by|in|at|off\s+(?:at|here|with))",
+    r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$)",
     r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
     r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
     r"(?:must|has\s+to|have\s+to|needs?\s+to|should|to)\s+(?:be\s+(?:here|there|with\s+us|on\s+site)|arrive|reach\s+us|go\s+out|go\s+off)(?!\s+(?:\w+\s+){0,2}from\b)",
@@ -52,6 +55,7 @@ _WHERE_IT_GOES = (
     r"(?:have\s+(?:it|them|these)\s+|be\s+|it's\s+)?ready\s+for\s+(?:collection|pick-?up|the\s+driver|us|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday)",
     r"(?:will|'ll|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
     r"for\s+the\s+same\s+(?:car|van|truck|vehicle|customer|job|project)",
+    r"same\s+(?:delivery|carrier|job|shipment|consignment|parcel|customer)(?=\W*$|\W*please)",
     r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
     rf"{_WHO_WAITS}\s+(?:is\s+)?(?:already\s+)?{_WHERE}(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
 )
@@ -59,6 +63,7 @@ _WHEN_AND_HOW = (
     r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
     rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?",
     r"first\s+thing",
+    rf"(?:not|no)\s+(?:later\s+than|before|earlier\s+than)(?=\s+(?:the\s+)?(?:\d|noon|next|this|end|{words.MONTHS}|{_WEEKDAYS}))",
     r"as\s+quoted(?=\s*:\s*$)",
     r"same[\s-]day",
     r"by\s+return(?:\s+of\s+post)?(?=\W*(?:$|please|thanks))",
@@ -103,6 +108,8 @@ _NUMBER_OF = re.compile(
 _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
 _TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[)\]]")
 """A quantity in figures and in a word, one of them in brackets."""
+_AND = re.compile(r"(?:^|(?<=\s))n'?\s+(?=\d|an?\s)(?<!x n )")
+"""How "and" is typed on a telephone."""
 _GREETING = re.compile(
     rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
@@ -119,6 +126,7 @@ def without_phrases(plain: str) -> str:
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
     plain = _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain)))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
+    plain = _AND.sub("and ", plain)
     plain = _TWICE.sub(_once, plain)
     plain = _ORDER_NUMBER.sub("order ", plain)
     bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.domain.lazy import lazy
 from service.reading import looks, words
@@ -23,6 +23,7 @@ _CODE_COUNTED = re.compile(
     rf"|\d{{1,4}}\s*(?:[x;\t|]|{words.PIECES})\s*{_CODE})\W*"
 )
 _CODE_LABELLED = re.compile(rf"\b(?:{'|'.join(sorted(words.LABELS))})[\s.:#]+\d{{3,}}(?!\d)")
+_LONG_FIGURE = 3
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
 
@@ -122,8 +123,10 @@ def _end(text: str, end: int) -> int:
 def _meant(text: str, bare: str, tokens: Sequence[Token], vocabulary: Vocabulary) -> list[Mention]:
     """The parts that a row may mean: not what is but a number of something else, or a word of every day."""
     found = vocabulary.mentions(bare, tokens)
+    codes = _counted_codes(bare, tokens, found)
     if any(_is_of_digits(tokens, one) for one in found):
-        found = _without_numbers_of_others(bare, tokens, found)
+        found = _without_numbers_of_others(bare, tokens, found, codes)
+    found = [replace(one, is_weak=False) if one in codes else one for one in found]
     if not any(one.is_weak for one in found):
         return found
     strong = {sku for one in found if not one.is_weak for sku in one.skus}
@@ -139,7 +142,9 @@ def _is_of_digits(tokens: Sequence[Token], mention: Mention) -> bool:
     return all(token.is_number for token in tokens[mention.first : mention.last])
 
 
-def _without_numbers_of_others(bare: str, tokens: Sequence[Token], found: list[Mention]) -> list[Mention]:
+def _without_numbers_of_others(
+    bare: str, tokens: Sequence[Token], found: list[Mention], codes: Sequence[Mention]
+) -> list[Mention]:
     """Without the parts of digits alone that stand in a price, a date, a telephone number, a decimal or an address."""
     spans = labelled_spans(bare)
     is_address = any(token.text in words.NO_PARTS for token in tokens)
@@ -152,7 +157,34 @@ def _without_numbers_of_others(bare: str, tokens: Sequence[Token], found: list[M
         )
         return is_address or bool(glued) or any(first < end and start < last for first, last in spans)
 
-    return [one for one in found if not (_is_of_digits(tokens, one) and is_of_other(one))]
+    return [one for one in found if one in codes or not (_is_of_digits(tokens, one) and is_of_other(one))]
+
+
+def _counted_codes(bare: str, tokens: Sequence[Token], found: list[Mention]) -> list[Mention]:
+    """The SKUs of digits that look like a range or a fraction and are none: written to the letter, and each with a
+    marked quantity, or behind a word that says that it is a SKU."""
+    codes = [one for one in found if one.is_weak and _is_long_code(bare, tokens, one)]
+    if not codes:
+        return []
+    rest = bare
+    for one in codes[::-1]:
+        rest = f"{rest[: tokens[one.first].start]}{chr(FIRST_PART)}{rest[tokens[one.last - 1].end :]}"
+    marks = sum(piece.kind == "mark" and piece.form != "mark_word" for piece in pieces_of(rest))
+    spans = labelled_spans(bare)
+    return [
+        one
+        for one in codes
+        if (marks >= len(codes) or _is_labelled(tokens, one))
+        and not any(first < tokens[one.last - 1].end and tokens[one.first].start < last for first, last in spans)
+    ]
+
+
+def _is_long_code(bare: str, tokens: Sequence[Token], mention: Mention) -> bool:
+    """Whether a mention is a SKU of digits with a dash or the like in it, written so, longer than any fraction."""
+    written = tokens[mention.first : mention.last]
+    is_code = mention.how == "sku" and len(mention.skus) == 1 and _is_of_digits(tokens, mention) and len(written) > 1
+    is_long = any(len(token.text) >= _LONG_FIGURE for token in written)
+    return is_code and is_long and bare[written[0].start : written[-1].end] == folded(mention.skus[0])
 
 
 def _is_code_first(tokens: Sequence[Token], mention: Mention) -> bool:

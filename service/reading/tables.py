@@ -23,8 +23,7 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `foreign`: of those
-    whose name is not English.
+    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them.
 
     `is_denied`: whether its parts or its quantities are said to be none that are ordered.
     """
@@ -34,7 +33,6 @@ class Header:
     quantities: tuple[int, ...]
     parts: tuple[int, ...]
     notes: tuple[int, ...] = ()
-    foreign: tuple[int, ...] = ()
     is_denied: bool = False
 
 
@@ -60,8 +58,7 @@ def header_of(text: str) -> Header | None:
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
             is_denied = is_denied or any(cell in headers.DELIVERY_HEADERS for cell in cells)
-            foreign = tuple(at for at, cell in enumerate(cells) if headers.FOREIGN_HEADERS.intersection(cell.split()))
-            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), foreign, is_denied)
+            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
     return None
 
 
