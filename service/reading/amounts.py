@@ -35,6 +35,7 @@ _LABELS = (
     r"reference|kunde|auftrag"
 )
 
+_NUMBERED = r"(?:kunden|kd|auftrags|rechnungs|vorgangs|projekt)[\s.\-]*(?:nummer|nr)\.?"
 _CODE = r"[a-z]{0,4}[\-/]?\d[\w/\-]*"
 _A_PIECE = r"(?:(?:each|ea|apiece|per\s+[a-z]+|/\s*[a-z]+)\b)"
 _POSITION = r"(?:(?:pos(?:ition)?|item|line|lfd|row|nr)\.?\s*(?:nr|no)?[.:#]?\s*#?|no\s*[.:#]+|#)"
@@ -73,6 +74,8 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\b(?:customer|work|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
         rf"\b(?:job|project|auftrag)\s*[:#]?\s*\d{{3,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
+        rf"\b(?:to|for|on|with|against|see|my|our|your|existing)\s+order\s+\d{{4,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
+        rf"\b(?:chassis|ticket|booking|{_NUMBERED})\s*[:#]?\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
     "odd_amount": (
@@ -117,7 +120,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
     "mark_named": (
-        rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea)\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",
+        rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea|unit(?=\s+\d))\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",
     ),
     "mark_word": (
         rf"\b(?P<w>{_WORDS_THAT_COUNT})\b(?!-(?!{_PIECES}\b)[a-z])(?:\s*(?:{_X}|{_PIECES})(?![a-z0-9]))?(?:\s+of\b)?",
@@ -220,7 +223,9 @@ class Piece:
     def is_size_of(self, own_words: frozenset[str], own_measures: frozenset[str]) -> bool:
         """Whether a size is one of a part's own: its numbers and its units."""
         units = {_UNIT_WORDS.get(word, word) for word in _WORD.findall(self.text)}
-        return measures_of(self.text) <= own_measures and units - _NO_UNITS <= own_words
+        unknown = units - _NO_UNITS - own_words
+        is_unit = not unknown or unknown <= {_UNIT_WORDS.get(word, "") for word in own_words}
+        return is_unit and measures_of(self.text) <= own_measures
 
 
 @lru_cache(maxsize=4_096)

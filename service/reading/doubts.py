@@ -22,7 +22,7 @@ _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
     rf"(?:send|ship|post|dispatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
-    rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request))\b[^?]*\?\W*$"
+    rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
 _WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
 _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")

@@ -31,13 +31,14 @@ _UNIT_NAMES = ((re.compile(r"(?<=\d)\s*deg(?:rees?)?\b"), " deg"), (re.compile(r
 _PLURAL_FROM = 4
 """A word of so many letters or more may be a plural."""
 
+_IRREGULAR = {"stucke": "stuck"}
 _GERMAN_PLURALS = ("n", "en", "e")
 _GERMAN_FROM = 6
 """A German plural is taken for one only where so many letters are left."""
-_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:-[^\W\d_]+)*)\s*")
+_ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:[ -][^\W\d_]+)?)\s*")
 
 _MEASURED = re.compile(
-    r"([^\d,]*[^\W\d]),?\s+(M\d+(?:\s?x\s?\d+(?:[.,]\d+)?)*|\d+(?:[.,/]\d+)?\s?(?:mm|cm|in|inch|bar|kPa|psi|deg|ml))"
+    r"([^\d,]*[^\W\d]),?\s+(M\d+(?:\s?x\s?\d+(?:[.,]\d+)?)*|\d+(?:[.,/]\d+)?\s?(?:mm|cm|in|inch|bar|kPa|psi|deg|ml|micron))"
     r"((?:[\s,].*)?)"
 )
 """A name in which a measure follows its words; that of metres may be a quantity."""
@@ -105,7 +106,7 @@ def singular(word: str) -> str:
 
 def singulars(word: str) -> tuple[str, ...]:
     """What a word may be the plural of: the first by the English ending, the others by German ones."""
-    first = singular(word)
+    first = _IRREGULAR.get(word) or singular(word)
     more = [first.removesuffix(ending) for ending in _GERMAN_PLURALS if first.endswith(ending)]
     return (first, *(one for one in more if len(one) >= _GERMAN_FROM))
 

@@ -34,15 +34,17 @@ _ONE_ASKS = (
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
+    r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+possible",
     r"would\s+you\s+mind",
-    r"(?:please\s+)?confirm(?:\s+by\s+(?:e-?)?mail)?(?=\W*(?:please|thanks)?\W*$)",
+    r"(?<!\bto\s)(?:please\s+)?confirm(?:\s+(?:receipt|order|delivery|dispatch))?(?:\s+by\s+(?:e-?)?mail)?(?=\W*(?:please|thanks)?\W*$)",
     r"(?:if|when)\s+you\s+(?:can|could)(?=\W*(?:please|thanks)?\W*$)",
     r"per\s+(?:favore|cortesia|piacere)",
     r"s'il\s+(?:vous|te)\s+plait",
 )
 _WHERE_IT_GOES = (
+    r"(?:on|with|for)\s+(?:the|your)\s+next\s+(?:run|delivery|drop|round|trip|van)",
     r"(?:drop|dropping|dropped)\s+(?:(?:it|them|these|this|everything|the\s+lot|the\s+order)\s+)?(?:round|over|by|in|at|off\s+(?:at|here|with))",
     r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$)",
     r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
@@ -88,7 +90,7 @@ _IDIOMS = (
     rf"(?:not\s+(?:much|a\s+lot)|nothing\s+(?:special|much|fancy|big|unusual|exciting|major))(?:\s+{_NOWADAYS})?",
     rf"nothing\s+(?:else|more)(?:\s+(?:but|than)\s+(?:this|these))?(?:\s+{_NOWADAYS})?",
     rf"that's\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
-    r"don't\s+hesitate",
+    r"(?:i\s+|we\s+)?look(?:ing)?\s+forward\s+to",
     r"no\s+(?:problem|worries|need\s+to\s+(?:call|ring|phone|reply|confirm)(?:\s+back|\s+us|\s+me)?)",
 )
 _POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW, *_IDIOMS))})\b")
@@ -108,6 +110,11 @@ _NUMBER_OF = re.compile(
 _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
 _TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[)\]]")
 """A quantity in figures and in a word, one of them in brackets."""
+_SIGNS = (
+    (re.compile(r"\bw/c\s+"), "week of "),
+    (re.compile(r"\bw/o\s*"), "without "),
+    (re.compile(r"\bw/\s*(?=\S)"), "with "),
+)
 _AND = re.compile(r"(?:^|(?<=\s))n'?\s+(?=\d|an?\s)(?<!x n )")
 """How "and" is typed on a telephone."""
 _GREETING = re.compile(
@@ -126,6 +133,8 @@ def without_phrases(plain: str) -> str:
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
     plain = _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain)))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
+    for sign, words_for in _SIGNS:
+        plain = sign.sub(words_for, plain)
     plain = _AND.sub("and ", plain)
     plain = _TWICE.sub(_once, plain)
     plain = _ORDER_NUMBER.sub("order ", plain)

@@ -45,6 +45,9 @@ class Told:
         elif plain and self._is_behind(plain[0]) and pieces[plain[0]].text in (own.named if is_code else own.measures):
             self.doubts.append(OWN)
             self.qtys += (1,)
+        if any(piece.text.endswith("pair") for piece in marks) and "pair" in own.words:
+            self.doubts.append(HOW_MANY)
+            self.qtys = tuple(dict.fromkeys((1, *self.qtys)))
         self.is_vague = any(piece.kind == "odd" for piece in pieces)
         self._look_for_odd()
         self._look_for_sum()
@@ -156,6 +159,16 @@ class Told:
     def _is_own_size(self, piece: Piece) -> bool:
         return piece.is_size_of(self._own.words, self._own.measures)
 
+    def _repeats_a_size(self) -> bool:
+        """Whether a size stands beside itself more often than in any name of the part, as "size 8 to size 8" does."""
+        for is_run, run in groupby(self._pieces, key=lambda piece: piece.kind in ("size", "word") or piece.text == " "):
+            sizes = [piece.text for piece in run if piece.kind == "size"] if is_run else []
+            for size in sizes if len(set(sizes)) < len(sizes) else ():
+                told = tuple(singular(token.text) for token in tokens_of(size))
+                if sizes.count(size) > max(_times(told, name) for name in self._own.spelt):
+                    return True
+        return False
+
     def _is_cell(self, place: int) -> bool:
         """Whether a number stands alone between signs that part cells."""
         sides = [self._pieces[:place][::-1], self._pieces[place + 1 :]]
@@ -170,7 +183,7 @@ class Told:
             self.qtys += tuple(x for piece in self._pieces for x in piece.offers if x not in self.qtys)
         decimals = [] if self._sums_up() else [at for at, x in enumerate(self._pieces) if x.kind == "decimal"]
         is_others = any(piece.kind == "size" and not self._is_own_size(piece) for piece in self._pieces)
-        if is_others or any(map(self._is_others_figure, decimals)):
+        if is_others or self._repeats_a_size() or any(map(self._is_others_figure, decimals)):
             self.doubts.append(SIZE)
         if self.qtys:
             return
@@ -191,6 +204,11 @@ SIZE = "is this size the part\u2019s?"
 OWN = "is this number the part's own?"
 OF_NUMBERS = frozenset({WHICH, OWN, POSITION, NUMBER, HOW_MANY})
 """What a column of quantities answers."""
+
+
+def _times(run: Sequence[str], name: Sequence[str]) -> int:
+    """How often words follow each other so in a name."""
+    return sum(tuple(name[at : at + len(run)]) == run for at in range(len(name)))
 
 
 def _cents(text: str) -> int:

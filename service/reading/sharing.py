@@ -9,6 +9,7 @@ from service.reading.row import Row
 
 _LISTS = frozenset(",;&+|./")
 _PARTING = _LISTS | courtesies.AND
+_EACH = frozenset({"each", "je", "jeweils", "apiece"})
 _OWN_APART = frozenset("\t|;")
 _TWO = 2
 
@@ -31,7 +32,7 @@ def is_one_part(row: Row) -> bool:
 def each(row: Row) -> int:
     """The quantity of every part of a row that says so; 0: it does not."""
     numbers = [piece for piece in row.pieces if piece.is_quantity]
-    says = any(piece.kind == "word" and piece.text in ("each", "je") for piece in row.pieces)
+    says = any(piece.kind == "word" and piece.text in _EACH for piece in row.pieces)
     marked = [x for x in numbers if "each" in x.text.split() or x.text.endswith("each")]
     if len(numbers) != 1 or not (says or marked) or "odd" in row.kinds:
         return 0

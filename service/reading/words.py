@@ -90,7 +90,7 @@ QUESTIONS: Final = words_of(
     "ca nearly almost least most maximum minimum max min unless per depending depends optional option options oder "
     "und/oder vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know "
     "explain interested considering consider check lead eta anything something someone sort kind type tbd tba tbc "
-    "pending open"
+    "pending open confirm confirming"
 )
 """What asks, or leaves open."""
 
@@ -133,7 +133,7 @@ NO_SALES: Final = words_of(
     "back free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection "
     "repair repairs demo sample samples comparison information info discuss discussed decide decided announced follow "
     "pick picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission "
-    "consignment umsonst kostenlos kommission leihweise muster probe reparatur"
+    "consignment inspect examine measure verify review umsonst kostenlos kommission leihweise muster probe reparatur"
 )
 """What tells that a part is not simply bought."""
 
