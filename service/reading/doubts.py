@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise, takewhile
 
-from service.reading import courtesies, words
+from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
 from service.reading.folding import Token, singular
 from service.reading.own import Own
@@ -22,6 +22,7 @@ _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
     rf"(?:send|ship|post|dispatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
+    rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
 _WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
@@ -147,7 +148,8 @@ def _is_glued(row: Row, owns: Sequence[Own]) -> bool:
     """Whether letters, digits or joints stick to a part, so that it may be the beginning of another word."""
     text, tokens = row.folded, row.tokens
     spans = [(tokens[x.first].start, tokens[x.last - 1].end - 1, tokens[x.last - 1 : x.last + 1]) for x in row.mentions]
-    added = {(left, right) for (_, left, _), (right, _, _) in pairwise(spans) if text[left + 1 : right] == "+"}
+    joints = ("+", "/") if sharing.each(row) else ("+",)
+    added = {(left, right) for (_, left, _), (right, _, _) in pairwise(spans) if text[left + 1 : right] in joints}
     begun, ended = {right for _, right in added}, {left for left, _ in added}
     return any(
         (first not in begun and _sticks(text, first, -1))

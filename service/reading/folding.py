@@ -37,10 +37,9 @@ _GERMAN_FROM = 6
 """A German plural is taken for one only where so many letters are left."""
 _ENDS_WITH_A_WORD = re.compile(r"(.*[^\s,]),\s*([^\W\d_]{2,}(?:[ -][^\W\d_]+)?)\s*")
 
-_MEASURED = re.compile(
-    r"([^\d,]*[^\W\d]),?\s+(M\d+(?:\s?x\s?\d+(?:[.,]\d+)?)*|\d+(?:[.,/]\d+)?\s?(?:mm|cm|in|inch|bar|kPa|psi|deg|ml|micron))"
-    r"((?:[\s,].*)?)"
-)
+_A_MEASURE = r"(M\d+(?:\s?x\s?\d+(?:[.,]\d+)?)*|\d+(?:[.,/]\d+)?\s?(?:mm|cm|in|inch|bar|kPa|psi|deg|ml|micron))"
+_MEASURED = re.compile(rf"([^\d,]*[^\W\d]),?\s+{_A_MEASURE}((?:[\s,].*)?)")
+_ENDS_WITH_A_MEASURE = re.compile(rf"(.*[^\s,]),\s*{_A_MEASURE}()")
 """A name in which a measure follows its words; that of metres may be a quantity."""
 
 
@@ -136,6 +135,7 @@ def singular_key_of(text: str) -> str:
 
 def turned(name: str) -> tuple[str, ...]:
     """How a name is said as well: "plug, red" as "red plug" and "plug in red", "tube nut 8 mm" as "8 mm tube nut"."""
-    ended, measured = _ENDS_WITH_A_WORD.fullmatch(name), _MEASURED.fullmatch(name)
+    ended = _ENDS_WITH_A_WORD.fullmatch(name)
+    measured = _MEASURED.fullmatch(name) or _ENDS_WITH_A_MEASURE.fullmatch(name)
     said = (f"{ended[2]} {ended[1]}", f"{ended[1]} in {ended[2]}") if ended else ()
     return (*said, f"{measured[2]} {measured[1]}{measured[3]}") if measured else said

@@ -12,6 +12,12 @@ _TIME = r"\d\d?:\d\d(?::\d\d)?(?:\s*[ap]m)?"
 _CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[^\W\d]+\s){{0,2}}[^\W\d]+:\s")
 """Who said something in a chat, and when."""
 _TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
+_ASIDE = re.compile(
+    r"^\W*(?:(?:p\.\s?s\.|n\.\s?b\.)\s*[:,\-]?|(?:ps|nb)\s*:)\s*"
+    r"|^\W*(?:right|well|okay?|yes|now|oh)(?:\s+(?:then|so))?\s*,\s*"
+)
+"""What a postscript and an afterthought begin with."""
+_ASAP = re.compile(r"\ba\.s\.a\.p\b\.?")
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
 _AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
 _WEEKDAYS = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
@@ -35,6 +41,10 @@ _ONE_ASKS = (
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
+    r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
+    r"if\s+you\s+(?:please|would)(?=\W*$)",
+    r"(?:can|could)\s+do\s+with",
+    r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+possible",
     r"would\s+you\s+mind",
@@ -78,6 +88,13 @@ _WHEN_AND_HOW = (
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )
 _IDIOMS = (
+    r"(?:will|should|'ll)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
+    r"on\s+top\s+of\s+(?:that|this|those|these)",
+    r"this\s+time(?:\s+a?round)?",
+    r"any\s+chance\s+(?:you|i|we)\s+could",
+    r"while\s+you(?:'re|\s+are)\s+at\s+it",
+    r"on\s+behalf\s+of",
+    r"to\s+(?:begin|start)\s+with",
     r"last\s+but\s+not\s+least",
     r"without\s+further\s+ado",
     r"for\s+a\s+change",
@@ -131,6 +148,7 @@ def without_phrases(plain: str) -> str:
     phrases as single words."""
     if '"' in plain and _QUOTED.search(plain):
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
+    plain = _ASAP.sub("asap", _ASIDE.sub("", plain))
     plain = _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain)))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
     for sign, words_for in _SIGNS:

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import groupby, takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece, measures_of
@@ -14,6 +14,7 @@ _OF_CODES = frozenset({"word", "odd", "plain"})
 _JOINTS = frozenset("-./_")
 _MONEY = re.compile(r"(?<![\d.,])(\d+)[.,](\d\d)(?![\d.,])")
 _TWICE = 2
+_ASKING = words.ORDERING | {"please", "only", "just", "exactly", "like", "take", "thanks"}
 
 
 class Told:
@@ -120,7 +121,7 @@ class Told:
 
     def _is_beside(self, place: int) -> bool:
         """Whether nothing but signs and fillers stands between a number and its part, or it has a cell of its own."""
-        if self._is_cell(place):
+        if self._is_cell(place) or self._is_asked_for(place):
             return True
         for step in (-1, 1):
             near = place + step
@@ -129,6 +130,14 @@ class Told:
             if 0 <= near < len(self._pieces) and self._pieces[near].kind == "part":
                 return True
         return False
+
+    def _is_asked_for(self, place: int) -> bool:
+        """Whether a number ends the row, behind a word that asks for so many and no word that is not said anywhere."""
+        told = [piece for piece in self._pieces[:place] if not piece.text.isspace()]
+        behind = list(takewhile(lambda piece: piece.kind != "part", told[::-1]))
+        is_last = all(piece.kind == "sign" or piece.text in _ASKING for piece in self._pieces[place + 1 :])
+        is_led = bool(behind) and behind[0].text in _ASKING and len(behind) < len(told)
+        return is_last and is_led and all(piece.kind == "sign" or piece.text in courtesies.USUAL for piece in behind)
 
     def _is_behind(self, place: int) -> bool:
         """Whether only a space stands between the part and a number behind it."""

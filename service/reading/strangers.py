@@ -10,10 +10,12 @@ from service.reading.folding import folded, singular
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
-_SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m)")
+_SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m|re)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))})))"
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
+_ORDERING = words.ORDERING | {"please"}
+_OF_ANOTHER = words.OF_ANOTHER - {"of"}
 
 
 class Strangers:
@@ -29,10 +31,12 @@ class Strangers:
         """The first word that may say that another part is meant, or that nobody knows."""
         is_introduced = self._is_headed()
         is_behind = is_left = False
-        placed = self._place_before()
+        placed, led = self._place_before(), self._led_in()
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
+            if place < led and not self._vocabulary.is_known(piece.text):
+                continue
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_called(place):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
@@ -92,6 +96,15 @@ class Strangers:
         before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
         first = next((piece.text for piece in before if piece.kind != "sign"), "")
         return first in courtesies.INTRODUCING and any(piece.text == ":" for piece in before)
+
+    def _led_in(self) -> int:
+        """Up to where a row tells whatever it tells before it orders: "he is on his way and needs 2 ..."; 0: it does
+        not."""
+        before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
+        ordering = [place for place, piece in enumerate(before) if piece.text in _ORDERING]
+        told = before[ordering[-1] + 1 :] if ordering else []
+        is_counted = any(piece.is_quantity for piece in told)
+        return ordering[-1] if is_counted and not any(piece.text in _OF_ANOTHER for piece in told) else 0
 
     def _place_before(self) -> int:
         """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""

@@ -11,7 +11,7 @@ def words_of(text: str) -> frozenset[str]:
 
 def is_of(word: str, known: frozenset[str]) -> bool:
     """Whether a word is one of these, with or without its apostrophe."""
-    return word in known or ("'" in word and word.replace("'", "") in known)
+    return word in known or ("'" in word and word != "we're" and word.replace("'", "") in known)
 
 
 def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
@@ -133,7 +133,8 @@ NO_SALES: Final = words_of(
     "back free gratis loan loaned lend borrow borrowed rent hire trial test tests evaluation approval inspection "
     "repair repairs demo sample samples comparison information info discuss discussed decide decided announced follow "
     "pick picked picking pickup collect collects collecting collected abholen abholung abgeholt holt commission "
-    "consignment inspect examine measure verify review umsonst kostenlos kommission leihweise muster probe reparatur"
+    "consignment spec appro inspect examine measure verify review umsonst kostenlos kommission leihweise muster probe "
+    "reparatur"
 )
 """What tells that a part is not simply bought."""
 
