@@ -76,6 +76,8 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\b(?:job|project|auftrag)\s*[:#]?\s*\d{{3,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:to|for|on|with|against|see|my|our|your|existing)\s+order\s+\d{{4,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:chassis|ticket|booking|{_NUMBERED})\s*[:#]?\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
+        r"\b(?:reg|registration|kennzeichen)\b(?:\s+(?:no|number))?\W{0,3}(?:[a-z]{1,3}-)?[a-z]{1,3}[\s\-]?\d{1,4}(?:\s?[a-z]{1,3})?(?!\w)",
+        r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
     ),
     "odd_amount": (

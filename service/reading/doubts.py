@@ -14,7 +14,12 @@ from service.reading.strangers import Strangers
 from service.reading.vocabulary import Vocabulary
 
 _THANKS = re.compile(r"\bthank(?:s| you)\b[\w ]{0,20}\bfor\b")
+_NUMBER_WORDS = "|".join(words.NUMBERS)
+_SHARERS = (
+    r"(?:\w+\s)?(?:cars|vans|trucks|engines|sides|banks|cylinders|vehicles|builds|jobs|customers|workshops|branches)"
+)
 _SOME = re.compile(
+    rf"\b(?:both|all)\s+(?:of\s+)?(?:(?:the|our|my|his|her|their)\s+)?(?:\d+|{_NUMBER_WORDS}|{_SHARERS})\b|"
     r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)|\bas (?:needed|required|necessary|many|much)\b"
 )
 _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")

@@ -46,7 +46,7 @@ _ONE_ASKS = (
     r"(?:can|could)\s+do\s+with",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
-    r"if\s+possible",
+    r"if\s+poss(?:ible)?",
     r"would\s+you\s+mind",
     r"(?<!\bto\s)(?:please\s+)?confirm(?:\s+(?:receipt|order|delivery|dispatch))?(?:\s+by\s+(?:e-?)?mail)?(?=\W*(?:please|thanks)?\W*$)",
     r"(?:if|when)\s+you\s+(?:can|could)(?=\W*(?:please|thanks)?\W*$)",
@@ -94,6 +94,12 @@ _IDIOMS = (
     r"any\s+chance\s+(?:you|i|we)\s+could",
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of",
+    r"as\s+ever",
+    r"(?:first|1st|second|2nd)[\s-]class(?:\s+(?:post|mail))?",
+    rf"{_WEEKDAYS}\s+(?:am|pm)",
+    r"trade\s+counter|(?:by|over\s+the|on\s+the|via)\s+(?:tele)?phone",
+    r"(?:send|e-?mail|post|mail|forward|let)\s+(?:(?:me|us)\s+)?(?:have\s+)?(?:the|an|your|a)\s+(?:invoice|bill|receipt|tracking(?:\s+(?:number|details))?)(?:\s+to\s+(?:me|us|our\s+office|the\s+office|accounts))?(?!\s+(?:for|of|on|about|with)\b)",
+    r"(?:please\s+)?invoice\s+(?:me|us|and\s+(?:dispatch|send|ship|deliver))",
     r"to\s+(?:begin|start)\s+with",
     r"last\s+but\s+not\s+least",
     r"without\s+further\s+ado",
@@ -124,6 +130,15 @@ _NUMBER_OF = re.compile(
     r"[.:#]*"
 )
 """What stands before a SKU: no denial."""
+_WAYS = re.compile(
+    r"\b(?:web|online|internet|(?:tele)?phone|tel|counter|e-?mail|fax|postal|verbal|written)\.?\s+(?:order|sale)\b"
+)
+"""How an order came in."""
+_WHO = re.compile(
+    r"^\W*(?:(?:this\s+is|it's|it\s+is)\s+(?P<one>[^\W\d]+(?:\s+[^\W\d]+)?)(?:\s+here)?|(?P<two>[^\W\d]+(?:\s+[^\W\d]+)?)\s+here)"
+    r"(?P<of>\s+(?:from|at|of)\s+[^\W\d]+(?:'s)?(?:\s+[^\W\d]+){0,2})?\s*[,.:;\-]\s*"
+)
+"""Who says of himself that he is calling or writing."""
 _ORDER_NUMBER = re.compile(r"\border\s*(?:no|nr|num|number|#)(?![a-z])(?![.:#]*\s*\d)[.:#]*")
 _TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[)\]]")
 """A quantity in figures and in a word, one of them in brackets."""
@@ -140,6 +155,10 @@ _GREETING = re.compile(
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
 _BETWEEN_CELLS = re.compile(r'"\s*,\s*"')
 _QUOTES = re.compile(r'(?:^|(?<=[,;|\t]))\s*"|"\s*(?=[,;|\t]|$)')
+_NO_NAMES = (words.DOUBTFUL | words.DESCRIBING | words.ORDERING | {"a", "an", "the", "for", "with", "what"}) - {
+    "is",
+    "of",
+}
 _BULLETS = "-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+"
 
 
@@ -155,6 +174,7 @@ def without_phrases(plain: str) -> str:
         plain = sign.sub(words_for, plain)
     plain = _AND.sub("and ", plain)
     plain = _TWICE.sub(_once, plain)
+    plain = _WAYS.sub("order", _WHO.sub(_without_who, plain))
     plain = _ORDER_NUMBER.sub("order ", plain)
     bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))
     bullet = bare[:1]
@@ -167,3 +187,11 @@ def _once(found: "re.Match[str]") -> str:
     values = [int(one) if one.isdigit() else words.NUMBERS[one] for one in found.groups()]
     is_in_both = sum(one.isdigit() for one in found.groups()) == 1
     return f"{values[0]} " if is_in_both and values[0] == values[1] else found[0]
+
+
+def _without_who(found: "re.Match[str]") -> str:
+    """Nothing, where what stands there may be who is calling."""
+    said = found[0].replace("this is", "").replace("it is", "").replace("it's", "")
+    spoken = re.findall(r"[^\W\d]+", said)
+    is_name = not any(word in _NO_NAMES for word in spoken)
+    return "" if is_name else found[0]

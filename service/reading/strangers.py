@@ -12,6 +12,8 @@ from service.reading.vocabulary import Vocabulary
 
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m|re)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))})))"
+_WORD = re.compile(r"[^\W\d_]+")
+_INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
@@ -37,7 +39,7 @@ class Strangers:
             is_behind = is_behind or piece.kind == "part"
             if place < led and not self._vocabulary.is_known(piece.text):
                 continue
-            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_called(place):
+            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
@@ -63,6 +65,9 @@ class Strangers:
         is_name = text in courtesies.FIRST_NAMES and not self._vocabulary.is_known(text)
         return is_name and before not in courtesies.COMING_FROM
 
+    def _is_name(self, place: int) -> bool:
+        return self._is_called(place) or self._is_initialled(place)
+
     def _is_called(self, place: int) -> bool:
         """Whether a word is the name of a customer or of a job: behind what announces one, or before a job."""
         text = self._row.pieces[place].text
@@ -77,9 +82,16 @@ class Strangers:
         is_beside = bool(courtesies.OF_NAMES.intersection(before[:1]) or courtesies.JOBS.intersection(behind))
         return is_beside and self._is_capital(text)
 
+    def _is_initialled(self, place: int) -> bool:
+        """Whether a word is of a name with an initial that ends the row."""
+        found = _INITIALLED.search(self._row.text)
+        text = self._row.pieces[place].text
+        is_in_it = found is not None and text in folded(found[0]).replace(".", " ").split()
+        return is_in_it and text not in words.DESCRIBING and not self._vocabulary.is_known(text)
+
     def _is_capital(self, text: str) -> bool:
         """Whether a word is written with a capital letter, as names are, and not in capitals throughout."""
-        return any(word.istitle() and folded(word) == text for word in self._row.text.split())
+        return any(word.istitle() and folded(word) == text for word in _WORD.findall(self._row.text))
 
     def _describes(self, place: int) -> bool:
         """Whether a word describes a thing that is no car."""

@@ -90,7 +90,8 @@ QUESTIONS: Final = words_of(
     "ca nearly almost least most maximum minimum max min unless per depending depends optional option options oder "
     "und/oder vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know "
     "explain interested considering consider check lead eta anything something someone sort kind type tbd tba tbc "
-    "pending open confirm confirming"
+    "pending open confirm confirming manual drawing diagram told reckon reckons apparently supposedly "
+    "allegedly heard somebody"
 )
 """What asks, or leaves open."""
 
