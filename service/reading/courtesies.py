@@ -62,7 +62,7 @@ COURTESIES: Final = words_of(
     "naturally neighbor neighbour night obviously occasion ordern ourselves owner owners people person personally pop "
     "premises presently projekt pronto purchasing purpose purposes race races racing rally raus rausschicken really "
     "rechnungsadresse reg registered rennen replenish replenishing representative request requesting requests "
-    "requirement requirements restock restocking restoration rush sake sales salesman secretary sharpish son sons "
+    "requirement requirements restock restocking restoration sake sales salesman secretary sharpish son sons "
     "staff stat stockroom stores straightaway submit surely surname tag teile teilen telephoned termin themselves "
     "thereafter therefore throw today's together tomorrow's track trip truly tuner tuning umbau unser unsere unserem "
     "unseren unserer urgency utmost visit visiting vorab voraus vormittag weiter weitere weiterhin welcome "

@@ -30,6 +30,7 @@ _REQUEST = re.compile(
     rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
+_NEEDED = re.compile(r"\b(?:i|we|he|she|they|you)\s+(?:needed|wanted|required)\b")
 _WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
 _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
 _LEAST_OF_NAME = 3
@@ -66,6 +67,8 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.remove(_SETS)
     if _SUM in doubts and _sums_itself_up(row):
         doubts.remove(_SUM)
+    if _NEEDED.search(row.folded):
+        doubts.append(_KINDS[1][0])
     if _CHANGE.search(row.folded):
         doubts.append(DENIES)
     own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})

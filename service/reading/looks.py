@@ -26,6 +26,8 @@ def is_weak(text: str, tokens: Sequence[Token]) -> bool:
 
 def _is_everyday_chunk(chunk: str) -> bool:
     word = chunk.strip(",.:;()'\"+&")
+    if not any(sign.isalnum() for sign in word):
+        return True
     if word.isalpha():
         return word in _COUNTING or word in HARMLESS or word in OTHER_NUMBERS
     if _BROKEN.fullmatch(word):

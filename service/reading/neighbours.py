@@ -19,6 +19,7 @@ _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
 _PRONOUNS = frozenset({"one", "ones", "them", "those", "they", "former", "latter"})
+_ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle", "alles"})
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
@@ -214,10 +215,19 @@ class Neighbours:
         """The rows above that a correction may mean: those of the parts that it names by a word of theirs, else the
         one above, unless what it names is none of these parts."""
         named = {singular(token.text) for token in row.spoken if self._tells_things(token)}
+        if not _ALL.isdisjoint(row.words):
+            return self._block_above(last)
         if not named or not _PRONOUNS.isdisjoint(row.words):
             return [last]
         above = [place for place in self.parts if place <= last]
         return [place for place in above if not named.isdisjoint(self._own_words(place))]
+
+    def _block_above(self, last: int) -> list[int]:
+        """The rows of parts that follow each other up to this one."""
+        first = last
+        while first - 1 in self.parts:
+            first -= 1
+        return list(range(first, last + 1))
 
     def _tells_things(self, token: Token) -> bool:
         """Whether a word is one that parts are called by, and no figure and nothing that describes."""

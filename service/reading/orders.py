@@ -18,6 +18,10 @@ from service.reading.vocabulary import Vocabulary
 MOST_ROWS = 5_000
 
 _ROW_ENDS = re.compile(r"\r\n|\r|\n")
+_OF_PEOPLE = re.compile(
+    r"\W*(?:(?:delivery|invoice|billing|shipping|home|postal|company)\s+)?(?:address|adresse|anschrift|name|contact|company|firma)\s*:"
+)
+"""What a row begins with that tells who orders, or where he is."""
 _LIKELY = 58.0
 _LIKELY_COUNTED = 34.0
 _LIKELY_ANYWAY = 84.0
@@ -248,7 +252,12 @@ def _is_no_part(row: Row) -> bool:
     written = row.words
     begins = bool(written) and written[0] in courtesies.GREETINGS
     says = any(word in words.NO_PARTS for word in written)
-    return begins or says or any(piece.form in ("nothing_address", "nothing_phone") for piece in row.pieces)
+    return (
+        begins
+        or says
+        or bool(_OF_PEOPLE.match(row.folded))
+        or any(piece.form in ("nothing_address", "nothing_phone") for piece in row.pieces)
+    )
 
 
 def _is_greeting(row: Row, part: ReadPart) -> bool:

@@ -43,7 +43,7 @@ _ONE_ASKS = (
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*$)",
-    r"(?:can|could)\s+do\s+with",
+    r"(?:can|could)\s+(?:do\s+with|use)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+poss(?:ible)?",
@@ -95,8 +95,10 @@ _IDIOMS = (
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of",
     r"as\s+ever",
+    r"(?:i'm\s+|we're\s+|i\s+am\s+|we\s+are\s+)?not\s+(?:fussed|bothered|fussy|worried)(?:\s+(?:about\s+)?when(?:\s+(?:they|it)\s+comes?)?)?",
     r"(?:first|1st|second|2nd)[\s-]class(?:\s+(?:post|mail))?",
     rf"{_WEEKDAYS}\s+(?:am|pm)",
+    r"rush\s+(?:job|order|delivery)",
     r"trade\s+counter|(?:by|over\s+the|on\s+the|via)\s+(?:tele)?phone",
     r"(?:send|e-?mail|post|mail|forward|let)\s+(?:(?:me|us)\s+)?(?:have\s+)?(?:the|an|your|a)\s+(?:invoice|bill|receipt|tracking(?:\s+(?:number|details))?)(?:\s+to\s+(?:me|us|our\s+office|the\s+office|accounts))?(?!\s+(?:for|of|on|about|with)\b)",
     r"(?:please\s+)?invoice\s+(?:me|us|and\s+(?:dispatch|send|ship|deliver))",
@@ -191,7 +193,6 @@ def _once(found: "re.Match[str]") -> str:
 
 def _without_who(found: "re.Match[str]") -> str:
     """Nothing, where what stands there may be who is calling."""
-    said = found[0].replace("this is", "").replace("it is", "").replace("it's", "")
-    spoken = re.findall(r"[^\W\d]+", said)
-    is_name = not any(word in _NO_NAMES for word in spoken)
+    spoken = re.findall(r"[^\W\d]+", found["one"] or found["two"])
+    is_name = _NO_NAMES.isdisjoint(spoken) and (bool(found["of"]) or not courtesies.FIRST_NAMES.isdisjoint(spoken))
     return "" if is_name else found[0]
