@@ -47,7 +47,7 @@ COURTESIES: Final = words_of(
     "demain rapidement tot con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente "
     "lo gli di da vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk "
     "vandaag levering single firstly called phoned rang texted emailed allocate mon tue tues wed weds thu thur thurs "
-    "fri sat sun additional vor carrier against still jeweils apiece abend absolutely abteilung additionally address "
+    "fri sat sun additional vor carrier against jeweils apiece abend absolutely abteilung additionally address "
     "addresses advance ahead altogether apologies apprentice arrive arrives artikeln aufnehmen auftrag auftragsnummer "
     "azubi basically beilegen beipacken benotigt bestell bestelle bestellung bitten bloss bookkeeper boss's branches "
     "buyer buying cash certainly chap chaps chef chefin chief client's cod crew customer's dad dazu dealer dealership "

@@ -6,8 +6,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from service.reading import columns, courtesies, tables, words
+from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, quantities
 from service.reading.doubts import DENIES
-from service.reading.folding import Token, singular
+from service.reading.folding import singular
 from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart
 from service.reading.quantities import OF_NUMBERS, POSITION
@@ -18,14 +19,9 @@ _TAKEN_OFF = "another row takes this part off: is it meant?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
-_PRONOUNS = frozenset({"one", "ones", "them", "those", "they", "former", "latter"})
-_ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle", "alles"})
-_BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
-_NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
-_OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
 
 
 class Neighbours:
@@ -35,6 +31,7 @@ class Neighbours:
         self._rows = rows
         self.parts = parts
         self._vocabulary = vocabulary
+        self._corrections = Corrections(parts, vocabulary)
         self.listed: set[int] = set()
         """The rows of a table that name no part, where a part and a quantity are to stand."""
 
@@ -165,11 +162,11 @@ class Neighbours:
                     self._doubt(near, _ONE_OF_THEM)
         elif place not in self.listed and _is_bare_quantity(row):
             self._count(place, row, last, is_under)
-        elif last is not None and is_under and not _is_item(row) and self._is_other_half(row, last):
+        elif last is not None and is_under and not is_item(row) and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
-        elif last is not None and is_under and not _is_item(row) and _corrects(row):
-            for near in self._corrected(row, last):
-                self._doubt(near, f"does {_quoted(row)} change this part?", _quantities(row))
+        elif last is not None and is_under and not is_item(row) and corrects(row):
+            for near in self._corrections.meant(row, last):
+                self._doubt(near, f"does {_quoted(row)} change this part?", quantities(row))
 
     def _count(self, place: int, row: Row, last: int | None, is_under: bool) -> None:
         """Have a quantity on a row of its own ask about the parts above and below it, "each" about all above."""
@@ -180,7 +177,7 @@ class Neighbours:
         if _says_each(row):
             asked = [near for near in self.parts if near < place and not self._is_counted(near)]
         for near in asked or ([last] if last is not None and is_under else []):
-            self._doubt(near, f"does {_quoted(row)} tell how many?", _quantities(row))
+            self._doubt(near, f"does {_quoted(row)} tell how many?", quantities(row))
 
     def _uncounted_above(self, place: int | None) -> list[int]:
         """The rows of parts without a quantity that stand directly above one."""
@@ -199,40 +196,17 @@ class Neighbours:
 
     def _is_other_half(self, row: Row, last: int) -> bool:
         """Whether a row is but words of the catalog that are not of the part above."""
-        written = [token for token in row.spoken if not token.is_number and token.text not in _PRONOUNS]
+        written = [token for token in row.spoken if not token.is_number and token.text not in PRONOUNS]
         if (
             not written
             or is_heading(row)
             or "position" in row.kinds
-            or any(piece.is_quantity and piece.text.strip() not in _PRONOUNS for piece in row.pieces)
+            or any(piece.is_quantity and piece.text.strip() not in PRONOUNS for piece in row.pieces)
         ):
             return False
         own = self._own_words(last)
         known = [singular(token.text) for token in written if token.text not in courtesies.HARMLESS]
         return bool(known) and all(map(self._vocabulary.knows, known)) and own.isdisjoint(known)
-
-    def _corrected(self, row: Row, last: int) -> list[int]:
-        """The rows above that a correction may mean: those of the parts that it names by a word of theirs, else the
-        one above, unless what it names is none of these parts."""
-        named = {singular(token.text) for token in row.spoken if self._tells_things(token)}
-        if not _ALL.isdisjoint(row.words):
-            return self._block_above(last)
-        if not named or not _PRONOUNS.isdisjoint(row.words):
-            return [last]
-        above = [place for place in self.parts if place <= last]
-        return [place for place in above if not named.isdisjoint(self._own_words(place))]
-
-    def _block_above(self, last: int) -> list[int]:
-        """The rows of parts that follow each other up to this one."""
-        first = last
-        while first - 1 in self.parts:
-            first -= 1
-        return list(range(first, last + 1))
-
-    def _tells_things(self, token: Token) -> bool:
-        """Whether a word is one that parts are called by, and no figure and nothing that describes."""
-        is_thing = not token.is_number and token.text not in _NO_THINGS
-        return is_thing and self._vocabulary.knows(singular(token.text))
 
     def _own_words(self, place: int) -> frozenset[str]:
         return self._vocabulary.own_words(sku for part in self.parts[place] for sku in part.skus)
@@ -260,32 +234,6 @@ def _says_each(row: Row) -> bool:
 
 def _quoted(row: Row) -> str:
     return f"\u201c{row.text.strip()[:_MOST_QUOTED]}\u201d"
-
-
-def _quantities(row: Row) -> list[int]:
-    return [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
-
-
-def _is_item(row: Row) -> bool:
-    """Whether a row is one of a list: it has a number or a bullet of its own, and words enough to be a thing."""
-    is_pointed = bool(_BULLETED.match(row.text)) and len(row.words) > 1 and not words.any_of(row.words, words.DENIALS)
-    return "position" in row.kinds or is_pointed
-
-
-def _corrects(row: Row) -> bool:
-    """Whether a row takes back something, and is no heading of the rows below it."""
-    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
-        return False
-    return words.any_of(row.words, words.DENIALS) or (
-        bool(_quantities(row)) and words.any_of(row.words, words.AMENDING)
-    )
-
-
-def _asks_to_be_told(row: Row) -> bool:
-    """Whether a row asks for a call if something is out of stock."""
-    denials = [word for word in row.words if words.any_of([word], words.DENIALS)]
-    is_conditional = "if" in row.words and words.any_of(row.words, courtesies.CONTACTING)
-    return is_conditional and _OUT_OF_STOCK.issuperset(denials)
 
 
 def _calls_all_off(row: Row) -> bool:

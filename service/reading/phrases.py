@@ -43,6 +43,7 @@ _ONE_ASKS = (
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*$)",
+    r"still\s+(?=(?:need|want|require)s?\b)",
     r"(?:can|could)\s+(?:do\s+with|use)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",

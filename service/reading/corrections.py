@@ -1,0 +1,84 @@
+"""Rows that take something back or change it: which of the rows above they may mean."""
+
+import re
+from bisect import bisect_right
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+
+from service.domain.lazy import lazy
+from service.reading import courtesies, words
+from service.reading.folding import singular
+from service.reading.parts import ReadPart
+from service.reading.row import Row
+from service.reading.vocabulary import Vocabulary
+
+_ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle", "alles"})
+_BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
+_NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
+_OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
+PRONOUNS = frozenset({"one", "ones", "them", "those", "they", "former", "latter"})
+
+
+class Corrections:
+    """What the corrections of a text mean. `parts`: by the place of their row, from the first on."""
+
+    def __init__(self, parts: Mapping[int, Sequence[ReadPart]], vocabulary: Vocabulary) -> None:
+        self._parts = parts
+        self._vocabulary = vocabulary
+
+    def meant(self, row: Row, last: int) -> Sequence[int]:
+        """The rows up to `last` that a correction may mean: all that follow each other there where it says "those"; of
+        those that it names by a word of their parts, the ones that none before it named; else the last."""
+        if not _ALL.isdisjoint(row.words):
+            return self._block_above(last)
+        spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _NO_THINGS]
+        named = {singular(text) for text in spoken if self._vocabulary.knows(singular(text))}
+        if not named or not PRONOUNS.isdisjoint(row.words):
+            return [last]
+        return sorted({place for word in named for place in self._take(word, last)})
+
+    def _block_above(self, last: int) -> Sequence[int]:
+        first = last
+        while first - 1 in self._parts:
+            first -= 1
+        return range(first, last + 1)
+
+    def _take(self, word: str, last: int) -> list[int]:
+        """The rows up to the last whose parts are called by a word; each is told once, so that time stays short."""
+        places = self._by_word.get(word, [])
+        end = bisect_right(places, last)
+        self._by_word[word] = places[end:]
+        return places[:end]
+
+    @lazy
+    def _by_word(self) -> dict[str, list[int]]:
+        """The rows by the words of their parts."""
+        found: dict[str, list[int]] = defaultdict(list)
+        for place in sorted(self._parts):
+            for word in self._vocabulary.own_words(sku for part in self._parts[place] for sku in part.skus):
+                found[word].append(place)
+        return found
+
+
+def quantities(row: Row) -> list[int]:
+    return [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
+
+
+def is_item(row: Row) -> bool:
+    """Whether a row is one of a list: it has a number or a bullet of its own, and words enough to be a thing."""
+    is_pointed = bool(_BULLETED.match(row.text)) and len(row.words) > 1 and not words.any_of(row.words, words.DENIALS)
+    return "position" in row.kinds or is_pointed
+
+
+def corrects(row: Row) -> bool:
+    """Whether a row takes back something, and is no heading of the rows below it."""
+    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
+        return False
+    return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and words.any_of(row.words, words.AMENDING))
+
+
+def _asks_to_be_told(row: Row) -> bool:
+    """Whether a row asks for a call if something is out of stock."""
+    denials = [word for word in row.words if words.any_of([word], words.DENIALS)]
+    is_conditional = "if" in row.words and words.any_of(row.words, courtesies.CONTACTING)
+    return is_conditional and _OUT_OF_STOCK.issuperset(denials)
