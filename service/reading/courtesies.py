@@ -70,7 +70,7 @@ COURTESIES: Final = words_of(
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 
-LEAVING: Final = words_of("lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
+LEAVING: Final = words_of("rgds brgds lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
 """What a name follows that signs."""
 
 INTRODUCING: Final = words_of("for to by via at because attn attention until ref reference fur pour para per")
@@ -112,7 +112,9 @@ JOBS: Final = words_of("job project account garage motors racing engineering mot
 COMING_FROM: Final = words_of("from with like as by than von mit wie de di")
 """What stands before the name of one who gives a part, or has one."""
 
-CONTACTING: Final = words_of("call ring phone contact know tell email mail message advise anrufen melden bescheid")
+CONTACTING: Final = words_of(
+    "shout holler text call ring phone contact know tell email mail message advise anrufen melden bescheid"
+)
 """What asks to be told of something: nothing is taken off an order by that."""
 
 EMPTY: Final = words_of("a an the of for to in on at by with and x")

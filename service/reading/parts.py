@@ -14,7 +14,7 @@ from service.reading.vocabulary import Mention, Vocabulary
 _PARTING = frozenset("-,;:|=\u2192")
 ANOTHER_LOOK = "is this a part, or a number or a word that means something else?"
 """What is asked of a part whose name looks like something else."""
-TORN = "is the number part of the name or a quantity?"
+TORN = "is all of this one name, or is a piece of it a quantity or another part?"
 
 
 @dataclass(frozen=True, slots=True)

@@ -43,7 +43,7 @@ _ONE_ASKS = (
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*$)",
-    r"still\s+(?=(?:need|want|require)s?\b)",
+    r"still(?=\s+(?:need|want|require)s?\b)",
     r"(?:can|could)\s+(?:do\s+with|use)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
@@ -96,6 +96,7 @@ _IDIOMS = (
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of",
     r"as\s+ever",
+    r"drop\s+(?:me|us)\s+a\s+(?:line|note|mail|message|call|text)",
     r"(?:i'm\s+|we're\s+|i\s+am\s+|we\s+are\s+)?not\s+(?:fussed|bothered|fussy|worried)(?:\s+(?:about\s+)?when(?:\s+(?:they|it)\s+comes?)?)?",
     r"(?:first|1st|second|2nd)[\s-]class(?:\s+(?:post|mail))?",
     rf"{_WEEKDAYS}\s+(?:am|pm)",
@@ -148,6 +149,7 @@ _TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,
 _SIGNS = (
     (re.compile(r"\bw/c\s+"), "week of "),
     (re.compile(r"\bw/o\s*"), "without "),
+    (re.compile(r"\bc/w\b"), "with"),
     (re.compile(r"\bw/\s*(?=\S)"), "with "),
 )
 _AND = re.compile(r"(?:^|(?<=\s))n'?\s+(?=\d|an?\s)(?<!x n )")

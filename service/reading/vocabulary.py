@@ -3,13 +3,12 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import pairwise
-from typing import Literal
 
 from service.domain.work import spend
 from service.reading import looks
 from service.reading.amounts import measures_of
+from service.reading.called import OF_SKUS, OF_TWO, Called, How, gap_of
 from service.reading.courtesies import HARMLESS
 from service.reading.folding import (
     Token,
@@ -28,17 +27,11 @@ from service.reading.others import Others
 from service.reading.own import Own
 from service.reading.words import FILLERS
 
-How = Literal["sku", "name", "alias", "family"]
-
 _HEADS = (3, 6, 10, 16)
 """The beginnings of all keys are known in these lengths, so that most words are passed over at once."""
 _HEAD_OF = tuple(max((one for one in _HEADS if one <= size), default=0) for size in range(_HEADS[-1] + 1))
 """For a length, the longest beginning of keys that is known."""
-_SKU_GAPS = frozenset(" ._/-")
-_NAME_GAPS = frozenset(" ._/-,()'\":+&")
-_LONGEST_GAP = 4
 _DOCS_A_STEP = 5
-_OF_NAMES, _OF_SKUS = 1, 2
 _LONGEST_COUNT = 2
 """So many digits are sooner a quantity than the end of a SKU that is written in one word."""
 
@@ -77,8 +70,8 @@ class Vocabulary:
     def __init__(self, parts: Iterable[Part], others: Iterable[str] = ()) -> None:
         """`others`: names of things that are no parts (cars, engines), which may stand beside a part."""
         self.parts = {part.sku: part for part in parts}
-        self._exact = _Called()
-        self._singular = _Called()
+        self._exact = Called()
+        self._singular = Called()
         self._families: dict[str, list[str]] = defaultdict(list)
         self.docs: list[tuple[str, frozenset[str]]] = []
         """For each SKU, name and alias: whose it is, and its words in the singular."""
@@ -145,7 +138,7 @@ class Vocabulary:
         found: list[Mention] = []
         words = [token.text for token in tokens]
         singles = list(map(self._single, words))
-        gaps = [_gap(text[one.end : other.start]) for one, other in pairwise(tokens)]
+        gaps = [gap_of(text[one.end : other.start]) for one, other in pairwise(tokens)]
         place = 0
         while place < len(tokens):
             last, skus, how = self._longest_from(place, words, singles, gaps)
@@ -169,8 +162,8 @@ class Vocabulary:
         for place in range(first, len(words)):
             if place > first:
                 gap = gaps[place - 1]
-                is_sku = is_sku and gap == _OF_SKUS
-                if not gap:
+                is_sku = is_sku and gap == OF_SKUS
+                if not gap or (gap == OF_TWO and best[1]):
                     break
             plain, single = with_word(plain, words[place]), with_word(single, singles[place])
             if not self._begins(plain) and not self._begins(single):
@@ -188,6 +181,8 @@ class Vocabulary:
         torn, qty = ((), 0) if is_weak else self._torn(text, written, skus)
         if not torn and last < len(tokens) and written[-1].is_number:
             torn = tuple(x for x in self._with_next(text, written, tokens[last : last + 2]) if x not in skus)
+        if not torn and how != "sku" and "," in text[written[0].start : written[-1].end]:
+            torn = self._before_comma(text, written, skus)
         return Mention(first, last, skus, how, is_weak, torn, qty)
 
     def _begins(self, key: str) -> bool:
@@ -241,6 +236,18 @@ class Vocabulary:
             return ()
         return self._whole([*tokens[:-1], number])
 
+    def _before_comma(self, text: str, tokens: Sequence[Token], skus: tuple[str, ...]) -> tuple[str, ...]:
+        """The other parts that the words up to a comma name, where the name itself has no comma there: what follows may
+        be another part."""
+        called = [folded(name) for sku in skus for name in (self.parts[sku].name, *self.parts[sku].aliases)]
+        singles = [self._single(token.text) for token in tokens]
+        for cut in range(1, len(tokens)):
+            is_parted = "," in text[tokens[cut - 1].end : tokens[cut].start]
+            if is_parted and not any(f"{singles[cut - 1]}," in name for name in called):
+                named, how = self._named(joined([x.text for x in tokens[:cut]]), joined(singles[:cut]))
+                return () if how == "family" else tuple(sku for sku in named if sku not in skus)
+        return ()
+
     def _without_x(self, text: str, tokens: Sequence[Token]) -> tuple[str, ...]:
         """The parts that are named without the x at an end, where a number stands beside it."""
         plain = joined([token.text for token in tokens])
@@ -255,8 +262,7 @@ class Vocabulary:
 
     def called(self, text: str) -> tuple[str, ...] | None:
         """The parts that a text is the whole name of, those of a piece of it too; None where it is none."""
-        plain = folded(text)
-        tokens = tokens_of(plain)
+        tokens = tokens_of(plain := folded(text))
         found = self.mentions(plain, tokens)
         is_whole = len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens))
         return (*found[0].skus, *found[0].torn) if is_whole else None
@@ -264,36 +270,3 @@ class Vocabulary:
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
         return self._others.places(tokens)
-
-
-class _Called:
-    """What is called by each key: by its SKU, or by a name or an alias."""
-
-    def __init__(self) -> None:
-        self._skus: dict[str, list[str]] = defaultdict(list)
-        self._names: dict[str, dict[str, How]] = defaultdict(dict)
-
-    @property
-    def keys(self) -> Iterable[str]:
-        return (*self._skus, *self._names)
-
-    def enter(self, key: str, sku: str, how: How) -> None:
-        if how == "sku":
-            self._skus[key].append(sku)
-        else:
-            self._names[key].setdefault(sku, how)
-
-    def of(self, key: str, is_sku: bool = True) -> tuple[tuple[str, ...], How]:
-        """All that is called so; by its SKU only where the words may be one."""
-        skus = self._skus.get(key, []) if is_sku else []
-        names = self._names.get(key, {})
-        how: How = "sku" if skus else next(iter(names.values()), "name")
-        return tuple(dict.fromkeys((*skus, *names))), how
-
-
-@lru_cache(maxsize=1_024)
-def _gap(between: str) -> int:
-    """Whether words stay one name over what stands between them: a name, or a SKU as well."""
-    if len(between) > _LONGEST_GAP or not _NAME_GAPS.issuperset(between):
-        return 0
-    return _OF_SKUS if _SKU_GAPS.issuperset(between) else _OF_NAMES

@@ -173,8 +173,8 @@ OF_ADDRESSES: Final = words_of(
 """What says of such a paper where or how it is to be sent."""
 
 ORDERING: Final = words_of(
-    "need needs want send require supply ship deliver add put book order ahead proceed brauche brauchen benotigen "
-    "bestellen"
+    "need needs want wants send require requires supply ship deliver add put book order ahead proceed brauche brauchen "
+    "benotigen bestellen"
 )
 """What says of a sentence that it orders, whatever is told before it."""
 
