@@ -7,6 +7,7 @@ from typing import Final
 from service.reading.orders import OrderReader
 from service.reading.vocabulary import Part, Vocabulary
 
+_MAKERS = Path(__file__).with_name("makers.txt")
 _SEED = Path(__file__).parents[2] / "seed_data"
 
 
@@ -222,6 +223,20 @@ ALP_PARTS: Final = (
     Part("G-2", "Grease, tube 20 g"),
 )
 """A letter a kind."""
+
+
+def _makers() -> dict[str, OrderReader]:
+    """Catalogs of other makers: a line with the cars, then of each part SKU, name, another name, family."""
+    readers: dict[str, OrderReader] = {}
+    for section in _MAKERS.read_text(encoding="utf-8").split("= ")[1:]:
+        head, *rows = section.splitlines()
+        name, cars = head.split(": ")
+        cells = [[*row.split(" | "), "", ""] for row in rows]
+        parts = [Part(x[0], x[1], (x[2],) if x[2] else (), x[3] or None, 1_000) for x in cells]
+        readers[name] = OrderReader(Vocabulary(parts, cars.split(", ")))
+    return readers
+
+
 READERS: Final = {
     "seed": OrderReader(Vocabulary(SEED_PARTS, SEED_CARS)),
     "odd": OrderReader(Vocabulary(ODD_PARTS, ("Rover 10",))),
@@ -233,4 +248,5 @@ READERS: Final = {
     "mix": OrderReader(Vocabulary(MIX_PARTS, ("Larch 1.8", "larch-18", "Hazel six"))),
     "hid": OrderReader(Vocabulary(HID_PARTS, ("Sorrel 2.5", "sorrel-25", "S25"))),
     "alp": OrderReader(Vocabulary(ALP_PARTS, ("Teal 1.4", "teal-14", "Finch V6"))),
+    **_makers(),
 }
