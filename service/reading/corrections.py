@@ -16,7 +16,7 @@ _ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle",
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
-PRONOUNS = frozenset({"one", "ones", "them", "those", "they", "former", "latter"})
+PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
 
 
 class Corrections:
@@ -80,5 +80,5 @@ def corrects(row: Row) -> bool:
 def _asks_to_be_told(row: Row) -> bool:
     """Whether a row asks for a call if something is out of stock."""
     denials = [word for word in row.words if words.any_of([word], words.DENIALS)]
-    is_conditional = "if" in row.words and words.any_of(row.words, courtesies.CONTACTING)
+    is_conditional = ("if" in row.words or "?" in row.folded) and words.any_of(row.words, courtesies.CONTACTING)
     return is_conditional and _OUT_OF_STOCK.issuperset(denials)

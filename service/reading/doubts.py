@@ -26,7 +26,7 @@ _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
-    rf"(?:send|ship|post|dispatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
+    rf"(?:send|ship|post|dispatch|despatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
     rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )

@@ -68,4 +68,5 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     """The last clause of a row where it is one that orders; else the whole row."""
     ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS or piece.text in _GOING_ON]
     last = row.pieces[ends[-1] :] if ends else row.pieces
-    return last if any(piece.text in words.ORDERING for piece in last) else row.pieces
+    asking = words.ORDERING | {"please"} if last[0].text in _GOING_ON else words.ORDERING
+    return last if any(piece.text in asking for piece in last) else row.pieces

@@ -74,7 +74,7 @@ _WHERE_IT_GOES = (
 )
 _WHEN_AND_HOW = (
     r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
-    rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?",
+    rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?(?:\s+(?:with|mit)\s+(?:(?:mr|mrs|ms|herrn|frau)\.?\s+)?[^\W\d]+(?=\W*$))?",
     r"first\s+thing",
     rf"(?:not|no)\s+(?:later\s+than|before|earlier\s+than)(?=\s+(?:the\s+)?(?:\d|noon|next|this|end|{words.MONTHS}|{_WEEKDAYS}))",
     r"as\s+quoted(?=\s*:\s*$)",
