@@ -16,6 +16,15 @@ _ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle",
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
+_MEANING = frozenset(
+    {"it", "that", "this", "one", "ones", "them", "those", "these", "last", "item", "line", "order", "all"}
+)
+"""What means the row above, or all of them."""
+_PUTTING_OFF = words.words_of("till until yet hold wait later after anymore longer instead rather but stop back better")
+_OF_ORDER = _MEANING | _PUTTING_OFF
+_OF_ORDERS = words.DOUBTFUL | words.AMENDING | words.DESCRIBING | courtesies.USUAL
+_LEAST_OWN = 2
+_ON_CONDITION = re.compile(r"\b(?:only\s+if|unless|provided\s+that|as\s+long\s+as|subject\s+to)\b")
 PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
 
 
@@ -29,6 +38,8 @@ class Corrections:
     def meant(self, row: Row, last: int) -> Sequence[int]:
         """The rows up to `last` that a correction may mean: all that follow each other there where it says "those"; of
         those that it names by a word of their parts, the ones that none before it named; else the last."""
+        if self._tells_else(row):
+            return []
         if not _ALL.isdisjoint(row.words):
             return self._block_above(last)
         spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _NO_THINGS]
@@ -36,6 +47,18 @@ class Corrections:
         if not named or not PRONOUNS.isdisjoint(row.words):
             return [last]
         return sorted({place for word in named for place in self._take(word, last)})
+
+    def _tells_else(self, row: Row) -> bool:
+        """Whether a row that calls nothing off is a sentence about something else: of words that no orders have,
+        without a number and without a word for what stands above."""
+        if (
+            words.any_of(row.words, words.CALLED_OFF)
+            or quantities(row)
+            or not (_MEANING | _PUTTING_OFF).isdisjoint(row.words)
+        ):
+            return False
+        own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_ORDERS)]
+        return len(own) >= _LEAST_OWN and not any(self._vocabulary.is_known(word) for word in own)
 
     def _block_above(self, last: int) -> Sequence[int]:
         first = last
@@ -74,6 +97,8 @@ def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
     if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
         return False
+    if _ON_CONDITION.search(row.folded):
+        return True
     return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and words.any_of(row.words, words.AMENDING))
 
 

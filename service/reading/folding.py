@@ -136,6 +136,6 @@ def singular_key_of(text: str) -> str:
 def turned(name: str) -> tuple[str, ...]:
     """How a name is said as well: "plug, red" as "red plug" and "plug in red", "tube nut 8 mm" as "8 mm tube nut"."""
     ended = _ENDS_WITH_A_WORD.fullmatch(name)
-    measured = _MEASURED.fullmatch(name) or _ENDS_WITH_A_MEASURE.fullmatch(name)
+    measured = [found for form in (_MEASURED, _ENDS_WITH_A_MEASURE) if (found := form.fullmatch(name))]
     said = (f"{ended[2]} {ended[1]}", f"{ended[1]} in {ended[2]}") if ended else ()
-    return (*said, f"{measured[2]} {measured[1]}{measured[3]}") if measured else said
+    return (*said, *(f"{one[2]} {one[1]}{one[3]}" for one in measured))

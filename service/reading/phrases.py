@@ -42,7 +42,7 @@ _ONE_ASKS = (
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
-    r"if\s+you\s+(?:please|would)(?=\W*$)",
+    r"if\s+you\s+(?:please|would)(?=\W*(?:$|ta\b|thanks|thx\b|cheers|please))",
     r"still(?=\s+(?:need|want|require)s?\b)",
     r"(?:can|could)\s+(?:do\s+with|use)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
@@ -93,6 +93,9 @@ _IDIOMS = (
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
     r"any\s+chance\s+(?:you|i|we)\s+could",
+    r"get\s+(?:these|this|them|it)\s+(?:off|out|over|across)\s+to\s+(?:us|me)",
+    r"(?:as|wie)\s+(?:promised|requested|announced|versprochen)",
+    r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of",
     r"as\s+ever",
@@ -154,6 +157,9 @@ _SIGNS = (
 )
 _AND = re.compile(r"(?:^|(?<=\s))n'?\s+(?=\d|an?\s)(?<!x n )")
 """How "and" is typed on a telephone."""
+_HOPES = re.compile(
+    r"^\W*(?:i\s+|we\s+)?(?:hope|trust)\s+(?:you|all|this|everything|things|the|that)\b[^,.;:!?\d\t]{0,60}(?:[,.;:!]+|\s-\s)\s*(?=\S)"
+)
 _GREETING = re.compile(
     rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
@@ -173,7 +179,7 @@ def without_phrases(plain: str) -> str:
     if '"' in plain and _QUOTED.search(plain):
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
     plain = _ASAP.sub("asap", _ASIDE.sub("", plain))
-    plain = _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain)))
+    plain = _HOPES.sub("", _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain))))
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
     for sign, words_for in _SIGNS:
         plain = sign.sub(words_for, plain)

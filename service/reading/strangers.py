@@ -14,6 +14,8 @@ _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m|re)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))})))"
 _WORD = re.compile(r"[^\W\d_]+")
 _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
+_CLAUSE_BEGINS = frozenset(",;.!(-")
+_OF_PEOPLE = frozenset({"i", "we", "he", "she", "they", "i'm", "we're", "he's", "she's", "they're", "i'll", "we'll"})
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
@@ -48,9 +50,19 @@ class Strangers:
             is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
-            is_introduced = is_introduced or (is_behind and piece.text in courtesies.INTRODUCING)
+            is_introduced = is_introduced or (is_behind and self._introduces(place))
             is_left = is_left or (is_behind and piece.text in courtesies.LEAVING)
         return []
+
+    def _introduces(self, place: int) -> bool:
+        """Whether a word leads on to whom, where or when, or begins a clause that somebody says of himself."""
+        text = self._row.pieces[place].text
+        if text in courtesies.INTRODUCING:
+            return True
+        before = next((piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()), "")
+        clause = self._row.pieces[place:]
+        is_aside = before in _CLAUSE_BEGINS and text in _OF_PEOPLE and all(piece.kind != "part" for piece in clause)
+        return is_aside and words.ORDERING.isdisjoint(piece.text for piece in clause)
 
     def _is_of_kind(self, place: int) -> bool:
         """Whether a word says of an own word of the part that it tells the finish."""
