@@ -1,7 +1,7 @@
 """A row that heads the rows below it: what it makes doubtful of them."""
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
@@ -15,6 +15,8 @@ _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "
 _HAVING = frozenset({"with", "mit", "avec", "con"})
 _CLAUSE_ENDS = frozenset(".!,")
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
+_WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
+_AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 
@@ -69,4 +71,13 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS or piece.text in _GOING_ON]
     last = row.pieces[ends[-1] :] if ends else row.pieces
     asking = words.ORDERING | {"please"} if last[0].text in _GOING_ON else words.ORDERING
-    return last if any(piece.text in asking for piece in last) else row.pieces
+    return _asking_end(last if any(piece.text in asking for piece in last) else row.pieces)
+
+
+def _asking_end(pieces: Sequence[Piece]) -> Sequence[Piece]:
+    """The end of a row that is what somebody needs, as "we need these"; else the whole row."""
+    told = [(at, piece.text) for at, piece in enumerate(pieces) if piece.kind == "word"]
+    behind = list(takewhile(lambda one: one[1] in _AFTER_NEEDS, told[::-1]))
+    before = told[: len(told) - len(behind)]
+    is_need = len(before) > 1 and before[-1][1] in words.ORDERING and before[-2][1] in _WHO
+    return pieces[before[-2][0] :] if is_need else pieces

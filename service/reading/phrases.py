@@ -46,6 +46,7 @@ _ONE_ASKS = (
     r"still(?=\s+(?:need|want|require)s?\b)",
     r"(?:can|could)\s+(?:do\s+with|use)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
+    r"(?:i|we)(?:'d|\s+would|\s+do)?\s+wish\s+to(?=\s+(?:order|buy|purchase|have|place)\b)",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+poss(?:ible)?",
     r"would\s+you\s+mind",
@@ -74,7 +75,7 @@ _WHERE_IT_GOES = (
 )
 _WHEN_AND_HOW = (
     r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
-    rf"(?:as|wie)\s+(?:just\s+|telefonisch\s+)?{_AGREED}(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?(?:\s+(?:with|mit)\s+(?:(?:mr|mrs|ms|herrn|frau)\.?\s+)?[^\W\d]+(?=\W*$))?",
+    rf"(?:as|wie)\s+(?:we\s+|just\s+|telefonisch\s+)*{_AGREED}(?:\s+(?:yesterday|earlier|this\s+morning|last\s+(?:week|month)|on\s+{_WEEKDAYS}))?(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?(?:\s+(?:with|mit)\s+(?:(?:mr|mrs|ms|herrn|frau)\.?\s+)?[^\W\d]+(?=\W*$))?",
     r"first\s+thing",
     rf"(?:not|no)\s+(?:later\s+than|before|earlier\s+than)(?=\s+(?:the\s+)?(?:\d|noon|next|this|end|{words.MONTHS}|{_WEEKDAYS}))",
     r"as\s+quoted(?=\s*:\s*$)",
@@ -104,6 +105,7 @@ _IDIOMS = (
     r"(?:first|1st|second|2nd)[\s-]class(?:\s+(?:post|mail))?",
     rf"{_WEEKDAYS}\s+(?:am|pm)",
     r"rush\s+(?:job|order|delivery)",
+    r"stock\s+order|(?:top\s+up|replenish|refill|restock)\s+(?:our\s+|the\s+|my\s+)?(?:own\s+)?stock",
     r"trade\s+counter|(?:by|over\s+the|on\s+the|via)\s+(?:tele)?phone",
     r"(?:send|e-?mail|post|mail|forward|let)\s+(?:(?:me|us)\s+)?(?:have\s+)?(?:the|an|your|a)\s+(?:invoice|bill|receipt|tracking(?:\s+(?:number|details))?)(?:\s+to\s+(?:me|us|our\s+office|the\s+office|accounts))?(?!\s+(?:for|of|on|about|with)\b)",
     r"(?:please\s+)?invoice\s+(?:me|us|and\s+(?:dispatch|send|ship|deliver))",
