@@ -78,7 +78,8 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\b(?:chassis|ticket|booking|{_NUMBERED})\s*[:#]?\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
         r"\b(?:reg|registration|kennzeichen)\b(?:\s+(?:no|number))?\W{0,3}(?:[a-z]{1,3}-)?[a-z]{1,3}[\s\-]?\d{1,4}(?:\s?[a-z]{1,3})?(?!\w)",
         r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
-        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}-?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
+        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
+        rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
     ),
     "odd_amount": (
         rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?=\s+(?:of\s+)?(?:the\s+|our\s+|your\s+)?{_PART})",
@@ -89,6 +90,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\b(?:unit\s+|list\s+|einzel|stuck|listen)?(?:price|cost|preis)\s*[:=]?\s*(?:{_CURRENCY}\s*)?\d+[.,]\d\d(?!\d)(?:\s*{_CURRENCY})?",
         rf"(?:\beach\s+(?:at\s+)?)?(?:{_CURRENCY}|@|\bat\s+(?={_DECIMAL})|\bzu(?:\s+je)?\s+(?=\d+[.,]\d\d(?!\d)))\s*-?\d[\d.,']*-?(?:\s*{_CURRENCY}(?!\s*\d))?(?:\s*{_A_PIECE})?",
         rf"{_ALONE}\d+[.,]\d\d\s*{_A_PIECE}",
+        r"\bat\s+\d+\s+(?:each|apiece)\b",
         rf"{_ALONE}\d[\d.,']*\s*{_CURRENCY}(?!\s*\d)",
         rf"{_ALONE}\d+[.,]-+",
     ),

@@ -31,6 +31,7 @@ _REQUEST = re.compile(
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
 _NEEDED = re.compile(r"\b(?:i|we|he|she|they|you)\s+(?:needed|wanted|required)\b")
+_OF_PLACES = frozenset({"nothing_phone", "nothing_address"})
 _WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
 _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
 _LEAST_OF_NAME = 3
@@ -84,6 +85,8 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this an order or a heading, a thank-you?")
     if row.folded.startswith("~") or "~~" in row.folded or _STRUCK.search(row.text):
         doubts.append("was this row struck out?")
+    if not any(piece.is_quantity for piece in row.pieces) and any(piece.form in _OF_PLACES for piece in row.pieces):
+        doubts.append("is this a part or an address?")
     if _is_glued(row, owns):
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
@@ -100,8 +103,9 @@ def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:
             alike = list(
                 takewhile(lambda pair: singular(pair[0].text) == pair[1], zip(said[first:], spelt, strict=False))
             )
-            if len(alike) >= _LEAST_OF_NAME:
-                is_verb = said[first].text in words.DENIALS - _PREFIXES
+            is_behind = any(piece.kind == "part" for piece in said[:first])
+            if len(alike) >= _LEAST_OF_NAME - is_behind:
+                is_verb = not is_behind and said[first].text in words.DENIALS - _PREFIXES
                 skipped.update(range(first + is_verb, first + len(alike)))
     return (piece for place, piece in enumerate(said) if piece.kind == "word" and place not in skipped)
 

@@ -140,7 +140,7 @@ class Strangers:
     def _signs(self, place: int) -> bool:
         """Whether a word is written as a name is, at the end of the row."""
         end = " ".join(piece.text.capitalize() for piece in self._row.pieces[place:] if piece.kind == "word")
-        return bool(re.search(rf"{_BEFORE_A_NAME}\s*{re.escape(end)}\W*$", self._row.text))
+        return bool(re.search(rf"{_BEFORE_A_NAME}\s*(?:[A-Z]\w*\.?\s+){{0,2}}{re.escape(end)}\W*$", self._row.text))
 
     def _is_strange(self, text: str, is_introduced: bool) -> bool:
         word = singular(text)
