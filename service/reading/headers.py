@@ -18,7 +18,7 @@ PART_HEADERS: Final = words_of(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
     "bezeichnung desc designation benennung artikelnummer artikelnr artnr reference ref bestellnr bestellnummer "
     "teilenr teilenummer sachnummer codigo codice articulo articolo artikelbezeichnung beschreibung libelle "
-    "descripcion descrizione omschrijving"
+    "descripcion descrizione omschrijving text"
 )
 
 OTHER_HEADERS: Final = words_of(

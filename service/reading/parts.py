@@ -46,6 +46,8 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
         return [_counted(one, row.pieces, doubts, each, vocabulary) for one in row.mentions]
     if shares is None:
         return [_part(one, (1,), [*doubts, "which quantity belongs to which part?"]) for one in row.mentions]
+    if not each and sharing.is_each_unclear(row):
+        doubts = [*doubts, "how many of each are meant?"]
     if not each and sharing.are_alternatives(row, shares):
         doubts = [*doubts, "are all of these meant, or one of them?"]
     read = [_counted(row.mentions[place], pieces, doubts, each, vocabulary) for place, pieces in shares]

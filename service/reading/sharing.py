@@ -33,10 +33,22 @@ def each(row: Row) -> int:
     """The quantity of every part of a row that says so; 0: it does not."""
     numbers = [piece for piece in row.pieces if piece.is_quantity]
     says = any(piece.kind == "word" and piece.text in _EACH for piece in row.pieces)
-    marked = [x for x in numbers if "each" in x.text.split() or x.text.endswith("each")]
+    marked = [x for x in numbers if _is_each(x)]
+    if len(marked) == 1 and len(numbers) == _TWO and numbers[0].value == marked[0].value * len(row.mentions):
+        return marked[0].value
     if len(numbers) != 1 or not (says or marked) or "odd" in row.kinds:
         return 0
     return numbers[0].value
+
+
+def is_each_unclear(row: Row) -> bool:
+    """Whether a row of several parts tells how many of each, and another number that may be one."""
+    numbers = [piece for piece in row.pieces if piece.is_quantity]
+    return len(row.mentions) > 1 and len(numbers) > 1 and sum(map(_is_each, numbers)) == 1
+
+
+def _is_each(piece: Piece) -> bool:
+    return "each" in piece.text.split() or piece.text.endswith("each")
 
 
 def are_alternatives(row: Row, shares: Sequence[tuple[int, list[Piece]]]) -> bool:

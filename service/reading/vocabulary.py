@@ -224,7 +224,7 @@ class Vocabulary:
         """The parts whose names end with the next number instead of their last one, where only spaces or a comma part
         them and nothing says that it is a quantity."""
         number, *more = following
-        is_counted = bool(more) and looks.may_count(more)
+        is_counted = bool(more) and (looks.may_count(more) or more[0].text == tokens[0].text)
         between = text[tokens[-1].end : number.start]
         is_code = " " not in text[tokens[0].start : tokens[-1].end]
         if (
