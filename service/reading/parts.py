@@ -46,7 +46,7 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
         return [_counted(one, row.pieces, doubts, each, vocabulary) for one in row.mentions]
     if shares is None:
         return [_part(one, (1,), [*doubts, "which quantity belongs to which part?"]) for one in row.mentions]
-    if not each and sharing.is_each_unclear(row):
+    if not each and sharing.is_for_all(row):
         doubts = [*doubts, "how many of each are meant?"]
     if not each and sharing.are_alternatives(row, shares):
         doubts = [*doubts, "are all of these meant, or one of them?"]

@@ -10,6 +10,8 @@ from service.reading.row import Row
 _LISTS = frozenset(",;&+|./")
 _PARTING = _LISTS | courtesies.AND
 _EACH = frozenset({"each", "je", "jeweils", "apiece"})
+_BETWEEN = frozenset({"of", "x", "pcs", "please"})
+_OPENING = frozenset("([")
 _OWN_APART = frozenset("\t|;")
 _TWO = 2
 
@@ -32,19 +34,46 @@ def is_one_part(row: Row) -> bool:
 def each(row: Row) -> int:
     """The quantity of every part of a row that says so; 0: it does not."""
     numbers = [piece for piece in row.pieces if piece.is_quantity]
-    says = any(piece.kind == "word" and piece.text in _EACH for piece in row.pieces)
     marked = [x for x in numbers if _is_each(x)]
     if len(marked) == 1 and len(numbers) == _TWO and numbers[0].value == marked[0].value * len(row.mentions):
         return marked[0].value
+    says = any(_says_each(row.pieces, place) for place in range(len(row.pieces)))
     if len(numbers) != 1 or not (says or marked) or "odd" in row.kinds:
         return 0
     return numbers[0].value
 
 
-def is_each_unclear(row: Row) -> bool:
-    """Whether a row of several parts tells how many of each, and another number that may be one."""
+def is_for_all(row: Row) -> bool:
+    """Whether a row of several parts tells a number that may be for all of them, or for each, and does not say which:
+    "two gauges: A and B", "2 x (A + 2 B)", "2 A, each with B"."""
+    if len(row.mentions) == 1:
+        return False
     numbers = [piece for piece in row.pieces if piece.is_quantity]
-    return len(row.mentions) > 1 and len(numbers) > 1 and sum(map(_is_each, numbers)) == 1
+    is_of_each = len(numbers) > 1 and sum(map(_is_each, numbers)) == 1
+    return is_of_each or any(map(_is_each_word, row.pieces)) or _is_before_list(row.pieces)
+
+
+def _is_before_list(pieces: Sequence[Piece]) -> bool:
+    """Whether a number stands before a colon or a bracket that the parts follow."""
+    first, second, *_ = (place for place, piece in enumerate(pieces) if piece.kind == "part")
+    told = [place for place in range(first) if pieces[place].is_quantity]
+    between = {piece.text for piece in pieces[told[-1] + 1 : first]} if told else set[str]()
+    is_closed = any(piece.text in ")]" for piece in pieces[first:second] if not piece.text.isspace())
+    is_counted = any(piece.is_quantity for piece in pieces[first:])
+    return bool(between & _OPENING and not is_closed) or (":" in between and not is_counted)
+
+
+def _is_each_word(piece: Piece) -> bool:
+    return piece.kind == "word" and piece.text in _EACH
+
+
+def _says_each(pieces: Sequence[Piece], place: int) -> bool:
+    """Whether a word says of the number beside it, or of all that stands before it, that it is of each part."""
+    if not _is_each_word(pieces[place]):
+        return False
+    sides = (pieces[:place][::-1], pieces[place + 1 :])
+    near = [next((x for x in side if x.kind != "sign" and x.text not in _BETWEEN), None) for side in sides]
+    return near[1] is None or any(piece is not None and piece.is_quantity for piece in near)
 
 
 def _is_each(piece: Piece) -> bool:
