@@ -82,6 +82,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
     ),
     "odd_amount": (
+        rf"(?<={_PART}\s)(?:item|article|artikel|part|art)\s+\d{{1,4}}(?!\d)",
         rf"{_ALONE}{_NUMBER}\s*-?(?:{words.OF_NO_SIZE})(?=\s+(?:of\s+)?(?:the\s+|our\s+|your\s+)?{_PART})",
         rf"{_ALONE}{_NUMBER}\s*kg(?![a-z0-9/])",
     ),

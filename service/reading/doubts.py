@@ -20,7 +20,9 @@ _SHARERS = (
 )
 _SOME = re.compile(
     rf"\b(?:both|all)\s+(?:of\s+)?(?:(?:the|our|my|his|her|their)\s+)?(?:\d+|{_NUMBER_WORDS}|{_SHARERS})\b|"
-    r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)|\bas (?:needed|required|necessary|many|much)\b"
+    r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)"
+    r"|\d\s+(?:a|every|each)\s+(?:day|week|fortnight|month|year)\b"
+    r"|\bas (?:needed|required|necessary|many|much)\b"
 )
 _CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
