@@ -35,17 +35,18 @@ class Corrections:
         self._parts = parts
         self._vocabulary = vocabulary
 
-    def meant(self, row: Row, last: int) -> Sequence[int]:
+    def meant(self, row: Row, last: int, *, is_under: bool) -> Sequence[int]:
         """The rows up to `last` that a correction may mean: all that follow each other there where it says "those"; of
-        those that it names by a word of their parts, the ones that none before it named; else the last."""
+        those that it names by a word of their parts, the ones that none before it named; else the last, if it stands
+        right under that."""
         if self._tells_else(row):
             return []
-        if not _ALL.isdisjoint(row.words):
+        if is_under and not _ALL.isdisjoint(row.words):
             return self._block_above(last)
         spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _NO_THINGS]
         named = {singular(text) for text in spoken if self._vocabulary.knows(singular(text))}
         if not named or not PRONOUNS.isdisjoint(row.words):
-            return [last]
+            return [last] if is_under else []
         return sorted({place for word in named for place in self._take(word, last)})
 
     def _tells_else(self, row: Row) -> bool:

@@ -164,8 +164,8 @@ class Neighbours:
             self._count(place, row, last, is_under)
         elif last is not None and is_under and not is_item(row) and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
-        elif last is not None and is_under and not is_item(row) and corrects(row):
-            for near in self._corrections.meant(row, last):
+        elif last is not None and (is_under or quantities(row)) and not is_item(row) and corrects(row):
+            for near in self._corrections.meant(row, last, is_under=is_under):
                 self._doubt(near, f"does {_quoted(row)} change this part?", quantities(row))
 
     def _count(self, place: int, row: Row, last: int | None, is_under: bool) -> None:

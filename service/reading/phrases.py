@@ -125,7 +125,9 @@ _IDIOMS = (
     r"(?:i'm\s+|so\s+)?sorry\W+(?:i\s+|we\s+)?(?:just\s+|completely\s+)?forgot(?:\s+to\s+(?:add|order|include|put|write|ask\s+for)(?=\W))?",
     rf"(?:not\s+(?:much|a\s+lot)|nothing\s+(?:special|much|fancy|big|unusual|exciting|major))(?:\s+{_NOWADAYS})?",
     rf"nothing\s+(?:else|more)(?:\s+(?:but|than)\s+(?:this|these))?(?:\s+{_NOWADAYS})?",
-    rf"that's\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
+    r"(?:you\s+may|feel\s+free\s+to)(?=\s+(?:send|ship|add|post)\b)",
+    r"if\s+i\s+may(?=\W*$)",
+    rf"that(?:'s|\s+is|\s+would\s+be|\s+will\s+be)\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
     r"(?:i\s+|we\s+)?look(?:ing)?\s+forward\s+to",
     r"no\s+(?:problem|worries|need\s+to\s+(?:call|ring|phone|reply|confirm)(?:\s+back|\s+us|\s+me)?)",
 )

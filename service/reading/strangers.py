@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from itertools import takewhile
+from itertools import dropwhile, takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
@@ -16,6 +16,7 @@ _WORD = re.compile(r"[^\W\d_]+")
 _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
 _CLAUSE_BEGINS = frozenset(",;.!(-")
 _OF_PEOPLE = frozenset({"i", "we", "he", "she", "they", "i'm", "we're", "he's", "she's", "they're", "i'll", "we'll"})
+_ARTICLES = frozenset({"the", "a", "my", "our", "his", "her", "their", "this", "den", "die", "das", "einen"})
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
@@ -43,6 +44,8 @@ class Strangers:
                 continue
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
                 continue
+            if self._is_for_car(place):
+                continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
             if is_behind and self._is_of_car(place) and not self._vocabulary.is_known(piece.text):
@@ -53,6 +56,15 @@ class Strangers:
             is_introduced = is_introduced or (is_behind and self._introduces(place))
             is_left = is_left or (is_behind and piece.text in courtesies.LEAVING)
         return []
+
+    def _is_for_car(self, place: int) -> bool:
+        """Whether a word of a car's name says for which one the parts are: "for the Ruff", "Ruff: 2 ..."."""
+        if singular(self._row.pieces[place].text) not in self._vocabulary.words_of_others:
+            return False
+        before = [piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()]
+        led = list(dropwhile(lambda text: text in _ARTICLES, before))[:1]
+        behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
+        return led in (["for"], ["fur"]) or (behind == [":"] and led in ([], [";"], [","]))
 
     def _introduces(self, place: int) -> bool:
         """Whether a word leads on to whom, where or when, or begins a clause that somebody says of himself."""

@@ -73,12 +73,12 @@ CALLED_OFF: Final = words_of(
 """What calls off a whole order."""
 
 REPORTS: Final = words_of(
-    "sent shipped received arrived delivered got gotten came ordered bought purchased fitted installed used had has "
-    "have having be was were been is are am already last previous previously earlier again yesterday invoiced billed "
-    "charged paid supplied did does do quoted mentioned promised confirmed backordered outstanding originally hand "
-    "backorder backorders confirmation packing attached existing problem problems issue issues complaint complain "
-    "bereits erhalten bekommen verbaut eingebaut vorhanden recu recus recibido "
-    "warranty works worked working fits fitting fails failed"
+    "waiting awaiting await overdue owe owed owes sent shipped received arrived delivered got gotten came ordered "
+    "bought purchased fitted installed used had has have having be was were been is are am already last previous "
+    "previously earlier again yesterday invoiced billed charged paid supplied did does do quoted mentioned promised "
+    "confirmed backordered outstanding originally hand backorder backorders confirmation packing attached existing "
+    "problem problems issue issues complaint complain bereits erhalten bekommen verbaut eingebaut vorhanden recu "
+    "recus recibido warranty works worked working fits fitting fails failed"
 ) - words_of("fitting")
 """What tells of a part and orders none."""
 
