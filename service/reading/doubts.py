@@ -24,7 +24,9 @@ _SOME = re.compile(
     r"|\d\s+(?:a|every|each)\s+(?:day|week|fortnight|month|year)\b"
     r"|\bas (?:needed|required|necessary|many|much)\b"
 )
-_CHANGE = re.compile(r"\bmake (?:it|that|them|this)\b|\btoo\s+\w|\bfrom\s+(?:us|our|me|my)\b")
+_CHANGE = re.compile(
+    r"\bmake (?:it|that|them|this)\b|\btoo\s+(?!please\b|thanks\b|and\b|if\b|for\b)\w|\bfrom\s+(?:us|our|me|my)\b"
+)
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"

@@ -98,7 +98,7 @@ def singular(word: str) -> str:
     """A word without the ending of a plural. Words that only look like plurals lose it too, on both sides alike."""
     if len(word) < _PLURAL_FROM or not word.endswith("s") or word.endswith("ss"):
         return word
-    if word.endswith("ies"):
+    if word.endswith("ies") and len(word) > _PLURAL_FROM:
         return f"{word[:-3]}y"
     return word[:-2] if word.endswith(("sses", "xes", "ches", "shes")) else word[:-1]
 

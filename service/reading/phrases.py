@@ -97,6 +97,7 @@ _IDIOMS = (
     r"get\s+(?:these|this|them|it)\s+(?:off|out|over|across)\s+to\s+(?:us|me)",
     r"(?:as|wie)\s+(?:promised|requested|announced|versprochen)",
     r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
+    r"(?:i\s+)?(?:almost|nearly)\s+forgot",
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of",
     r"as\s+ever",
@@ -134,7 +135,7 @@ _IDIOMS = (
 _POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW, *_IDIOMS))})\b")
 """What sounds like a question or a report and is none."""
 _THANKS = re.compile(
-    r"\b(?:many\s+thanks|thanks(?:\s+(?:a\s+lot|very\s+much|so\s+much|in\s+advance|again))?|thank\s+you(?:\s+(?:very|so)\s+much)?(?:\s+in\s+advance)?"
+    r"\b(?:many\s+thanks|thanks(?:\s+(?:a\s+(?:lot|mill(?:ion)?|bunch)|very\s+much|so\s+much|in\s+advance|again))?|thank\s+you(?:\s+(?:very|so)\s+much)?(?:\s+in\s+advance)?"
     r"|(?:much|greatly)\s+appreciated|vielen\s+(?:lieben\s+)?dank|besten\s+dank|danke\s+schon|merci\s+d'avance)\b(?!\s+(?:\w+\s+){0,3}for\b)"
 )
 _REGARDS = re.compile(

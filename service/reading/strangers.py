@@ -103,7 +103,8 @@ class Strangers:
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
         if before and before[0] in courtesies.TITLES:
             return before[-1] not in courtesies.COMING_FROM
-        is_beside = bool(courtesies.OF_NAMES.intersection(before[:1]) or courtesies.JOBS.intersection(behind))
+        is_behind = before[:1] and (before[0] in courtesies.OF_NAMES or before[0] in ("to", "at"))
+        is_beside = bool(is_behind or courtesies.JOBS.intersection(behind))
         return is_beside and self._is_capital(text)
 
     def _is_initialled(self, place: int) -> bool:
