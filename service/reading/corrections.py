@@ -16,11 +16,11 @@ _ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle",
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
-_MEANING = frozenset(
-    {"it", "that", "this", "one", "ones", "them", "those", "these", "last", "item", "line", "order", "all"}
-)
+_MEANING = words.words_of("it that this one ones them those these last item line order all")
 """What means the row above, or all of them."""
 _PUTTING_OFF = words.words_of("till until yet hold wait later after anymore longer instead rather but stop back better")
+_MILD = words.words_of("not no never don't dont can't cant won't wont didn't isn't wrong missing off out without")
+"""What is denied of anything: none of these alone takes a part off."""
 _OF_ORDER = _MEANING | _PUTTING_OFF
 _OF_ORDERS = words.DOUBTFUL | words.AMENDING | words.DESCRIBING | courtesies.USUAL
 _LEAST_OWN = 2
@@ -50,13 +50,10 @@ class Corrections:
         return sorted({place for word in named for place in self._take(word, last)})
 
     def _tells_else(self, row: Row) -> bool:
-        """Whether a row that calls nothing off is a sentence about something else: of words that no orders have,
+        """Whether a row is a sentence about something else: of words that no orders have,
         without a number and without a word for what stands above."""
-        if (
-            words.any_of(row.words, words.CALLED_OFF)
-            or quantities(row)
-            or not (_MEANING | _PUTTING_OFF).isdisjoint(row.words)
-        ):
+        denials = [word for word in row.words if words.is_of(word, words.DENIALS)]
+        if quantities(row) or not _OF_ORDER.isdisjoint(row.words) or not _MILD.issuperset(denials):
             return False
         own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_ORDERS)]
         return len(own) >= _LEAST_OWN and not any(self._vocabulary.is_known(word) for word in own)

@@ -53,14 +53,14 @@ COURTESIES: Final = words_of(
     "beilegen beipacken benotigt bestell bestelle bestellung bitten bloss bookkeeper boss's branches buyer buying "
     "cash certainly chap chaps chef chefin chief client's cod crew customer's dad dazu dealer dealership definitely "
     "deliveries department departments dept director direkt division duly during ebenfalls ebenso einkauf emergency "
-    "employee engineer engineers erbitte erbitten ersatzteil ersatzteile everybody everyone excuse fahrzeug fahrzeuge "
-    "fast faster fastest father favour ferner fetch finally fleet folgende folgenden folgender folgendes foreman "
-    "forthwith fortnight furthermore genau gent gentleman glad gleich goes grab grussen guy happy haste headquarters "
-    "hence herzlich herzliche herzlichen him hinzufugen home hour hours hq hurry ihr ihre ihrem ihren ihrer immediate "
+    "employee engineer engineers erbitte erbitten ersatzteil ersatzteile excuse fahrzeug fahrzeuge fast faster "
+    "fastest father favour ferner fetch finally fleet folgende folgenden folgender folgendes foreman forthwith "
+    "fortnight furthermore genau gent gentleman glad gleich goes grab grussen guy happy haste headquarters hence "
+    "herzlich herzliche herzlichen him hinzufugen home hour hours hq hurry ihr ihre ihrem ihren ihrer immediate "
     "itself keen kostenstelle kundenauftrag kundennummer lad lads lady lastly lediglich lehrling lieferadresse "
     "liefertermin likewise lunch lunchtime man manager mein meine meinem meinen meiner member midday midnight mine "
     "minute mitarbeiter mitschicken mitsenden mittag moreover mother mum must myself nachmittag nacht naturally "
-    "neighbor neighbour night obviously occasion ordern ourselves owner owners people person personally pop premises "
+    "neighbor neighbour night obviously occasion ordern ourselves owner owners person personally pop premises "
     "presently projekt pronto purchasing purpose purposes race races racing rally raus rausschicken really "
     "rechnungsadresse reg registered rennen replenish replenishing representative request requesting requests "
     "requirement requirements restock restocking restoration sake sales salesman secretary sharpish son sons staff "
@@ -74,7 +74,7 @@ COURTESIES: Final = words_of(
 LEAVING: Final = words_of("rgds brgds lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
 """What a name follows that signs."""
 
-INTRODUCING: Final = words_of("for to by via at because attn attention until ref reference fur pour para per")
+INTRODUCING: Final = words_of("for to by via attn attention until ref reference fur pour para per")
 """What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
 
 VEHICLES: Final = words_of("car cars van vans truck trucks lorry bike wagon vehicle coupe estate auto wagen")
@@ -116,7 +116,7 @@ OF_NAMES: Final = words_of("customer client kunde kundin kunden project projekt 
 """What a name may stand behind, and much else."""
 
 JOBS: Final = words_of("job project account garage motors racing engineering motorsport projekt auftrag gmbh ltd")
-"""What a name of people or of a job stands before."""
+"""What a name of or of a job stands before."""
 
 COMING_FROM: Final = words_of("from with like as by than von mit wie de di")
 """What stands before the name of one who gives a part, or has one."""

@@ -36,7 +36,9 @@ _REQUEST = re.compile(
 )
 _NEEDED = re.compile(r"\b(?:i|we|he|she|they|you)\s+(?:needed|wanted|required)\b")
 _OF_PLACES = frozenset({"nothing_phone", "nothing_address"})
-_WHEN = frozenset({"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon"})
+_WHEN = frozenset(
+    {"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon", "next", "month", "week"}
+)
 _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
 _LEAST_OF_NAME = 3
 _TWO = 2

@@ -27,6 +27,7 @@ _WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
 _SENDING = r"(?:send|ship|post|order|get|have|add|supply|put|deliver|dispatch)"
 _HASTE = r"(?:rush|hurry|panic|stress)"
 _THESE = r"(?:these|this|them|it|those|that|the\s+rest)"
+_ENDED = r"(?=\W*(?:$|[,.;:!)]|please|thanks))"
 _NOWADAYS = r"(?:this\s+(?:time|week|month)|today|for\s+(?:now|today)|at\s+the\s+moment)"
 _ONE_ASKS = (
     rf"(?:i|we)\s+(?:was|were|am|are)\s+(?:just\s+)?(?:wondering|hoping)\s+(?:if|whether|that)?\s*(?:you|i|we)\s+(?:could|can|might)(?=\s+(?:please\s+)?{_SENDING}\b)",
@@ -44,7 +45,8 @@ _ONE_ASKS = (
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*(?:$|ta\b|thanks|thx\b|cheers|please))",
     r"still(?=\s+(?:need|want|require)s?\b)",
-    r"(?:can|could)\s+(?:do\s+with|use)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
+    r"(?:can|could)\s+u(?=\s+(?:please|pls|send|ship|add|post)\b)",
+    r"(?:could\s+use|(?:can|could)\s+do\s+with)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
     r"(?:i|we)(?:'d|\s+would|\s+do)?\s+wish\s+to(?=\s+(?:order|buy|purchase|have|place)\b)",
     r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
@@ -90,7 +92,7 @@ _WHEN_AND_HOW = (
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )
 _IDIOMS = (
-    r"(?:will|should|'ll)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
+    r"(?:will|'ll)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
     r"any\s+chance\s+(?:you|i|we)\s+could",
@@ -124,8 +126,8 @@ _IDIOMS = (
     r"if\s+you\s+(?:don't|do\s+not|wouldn't)\s+mind",
     r"(?:i'm\s+|we're\s+)?(?:sorry|apologies)\s+(?:for|about|to)\s+(?:the\s+|be\s+|being\s+)?(?:(?:late|last[\s-]minute|small|short|rushed|long)\s+)?(?:order|notice|delay|hassle|rush|list|bother|bothering|trouble|troubling|chase|late)(?:\s+you)?(?:\s+again)?",
     r"(?:i'm\s+|so\s+)?sorry\W+(?:i\s+|we\s+)?(?:just\s+|completely\s+)?forgot(?:\s+to\s+(?:add|order|include|put|write|ask\s+for)(?=\W))?",
-    rf"(?:not\s+(?:much|a\s+lot)|nothing\s+(?:special|much|fancy|big|unusual|exciting|major))(?:\s+{_NOWADAYS})?",
-    rf"nothing\s+(?:else|more)(?:\s+(?:but|than)\s+(?:this|these))?(?:\s+{_NOWADAYS})?",
+    rf"(?:not\s+(?:much|a\s+lot)|nothing\s+(?:special|much|fancy|big|unusual|exciting|major))(?:\s+{_NOWADAYS})?{_ENDED}",
+    rf"nothing\s+(?:else|more)(?:\s+(?:but|than)\s+(?:this|these))?(?:\s+{_NOWADAYS})?{_ENDED}",
     r"(?:you\s+may|feel\s+free\s+to)(?=\s+(?:send|ship|add|post)\b)",
     r"if\s+i\s+may(?=\W*$)",
     rf"that(?:'s|\s+is|\s+would\s+be|\s+will\s+be)\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",

@@ -14,12 +14,17 @@ _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m|re)")
 _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))})))"
 _WORD = re.compile(r"[^\W\d_]+")
 _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
-_CLAUSE_BEGINS = frozenset(",;.!(-")
-_OF_PEOPLE = frozenset({"i", "we", "he", "she", "they", "i'm", "we're", "he's", "she's", "they're", "i'll", "we'll"})
 _ARTICLES = frozenset({"the", "a", "my", "our", "his", "her", "their", "this", "den", "die", "das", "einen"})
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
+_SUBJECTS = words.words_of("i we he she customer client kunde and so und")
+_ADVERBS = words.words_of("also now urgently just only still therefore would will")
+_SOMETIMES = words.words_of(
+    "next until till case once then later normally usually typically generally often sometimes always whenever before "
+    "after one day hardly barely"
+)
+"""What says that an order may come, or comes now and then."""
 _OF_ANOTHER = words.OF_ANOTHER - {"of"}
 
 
@@ -51,9 +56,10 @@ class Strangers:
             if is_behind and self._is_of_car(place) and not self._vocabulary.is_known(piece.text):
                 continue
             is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
+            is_led = is_led and not self._is_done_to(place)
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
-            is_introduced = is_introduced or (is_behind and self._introduces(place))
+            is_introduced = is_introduced or (is_behind and piece.text in courtesies.INTRODUCING)
             is_left = is_left or (is_behind and piece.text in courtesies.LEAVING)
         return []
 
@@ -66,15 +72,11 @@ class Strangers:
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
         return led in (["for"], ["fur"]) or (behind == [":"] and led in ([], [";"], [","]))
 
-    def _introduces(self, place: int) -> bool:
-        """Whether a word leads on to whom, where or when, or begins a clause that somebody says of himself."""
+    def _is_done_to(self, place: int) -> bool:
+        """Whether a word may tell what is to be done to the part, as in "to shorten", "for plating"."""
         text = self._row.pieces[place].text
-        if text in courtesies.INTRODUCING:
-            return True
         before = next((piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()), "")
-        clause = self._row.pieces[place:]
-        is_aside = before in _CLAUSE_BEGINS and text in _OF_PEOPLE and all(piece.kind != "part" for piece in clause)
-        return is_aside and words.ORDERING.isdisjoint(piece.text for piece in clause)
+        return (before == "to" and not self._is_capital(text)) or (before == "for" and text.endswith("ing"))
 
     def _is_of_kind(self, place: int) -> bool:
         """Whether a word says of an own word of the part that it tells the finish."""
@@ -137,11 +139,15 @@ class Strangers:
     def _led_in(self) -> int:
         """Up to where a row tells whatever it tells before it orders: "he is on his way and needs 2 ..."; 0: it does
         not."""
-        before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
+        before = [*takewhile(lambda piece: piece.kind != "part", self._row.pieces)]
         ordering = [place for place, piece in enumerate(before) if piece.text in _ORDERING]
         told = before[ordering[-1] + 1 :] if ordering else []
-        is_counted = any(piece.is_quantity for piece in told)
-        return ordering[-1] if is_counted and not any(piece.text in _OF_ANOTHER for piece in told) else 0
+        if not any(piece.is_quantity for piece in told) or any(piece.text in _OF_ANOTHER for piece in told):
+            return 0
+        leading = [piece.text for piece in before[: ordering[-1]] if piece.kind == "word"]
+        subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])][:1]
+        is_asked = before[ordering[-1]].text == "please" or bool(_SUBJECTS.intersection(subject))
+        return ordering[-1] if is_asked and _SOMETIMES.isdisjoint(leading) else 0
 
     def _place_before(self) -> int:
         """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""
