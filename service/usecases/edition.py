@@ -81,6 +81,8 @@ class Edition:
             "fuels": _aliases(catalog.fuels),
             "addons": _aliases(catalog.addons),
             "layouts": _aliases(catalog.layouts),
+            "materials": _aliases(catalog.materials),
+            "items": {x.sku: tuple(x.aliases) for x in catalog.items if x.aliases},
         }
         return QuestionReader(lexicon_of(self.revision, self.vocabulary, engines, aliases))
 
@@ -144,7 +146,7 @@ def _names(section: Iterable[documents.Chassis | documents.Layout | documents.Fu
 
 
 def _aliases(
-    section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon],
+    section: Iterable[documents.Chassis | documents.Layout | documents.Fuel | documents.Addon | documents.Material],
 ) -> dict[str, tuple[str, ...]]:
     return {one.id: tuple(one.aliases or ()) for one in section}
 

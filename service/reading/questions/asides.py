@@ -24,8 +24,9 @@ _THINGS = words.set_of("car cars engine motor van truck wagon one ones rail buil
 _WERE = words.set_of("was were had made ran used did came cost got went took wanted needed has is runs makes")
 _EARLIER = words.set_of("last previous former prior earlier old first")
 _OTHER = words.set_of("other another second next")
-_OWN = words.set_of("mine ours")
+_OWN = words.set_of("mine ours mine's ours's")
 _OWN_VERBS = words.set_of("is has makes runs should needs only wants does will isn't hasn't must stays gets would can")
+_SINCE = words.set_of("converted nowadays")
 _SPEAKERS = words.set_of("i we i'm i've i'd i'll we're we've we'd we'll")
 _WISHES = words.set_of(
     "want have drive need run own am would 'd like plan keep prefer only just now got aim wish 've 'm"
@@ -99,6 +100,8 @@ def _marks(sentence: Sentence, cars: Sequence[bool]) -> Iterator[_Mark]:
             text in ("my", "our", "this") and sentence.at(place + 1) in _THINGS
         ):
             yield _Mark(place, "own")
+        elif text in _SINCE and not sentence.places(("used",), sentence.clause_of(place)[0], place):
+            yield _Mark(sentence.clause_of(place)[0], "own")
         elif _is_earlier(sentence, place):
             yield _Mark(place, "other")
         elif _is_person(sentence, place):
@@ -118,7 +121,8 @@ def _compared(sentence: Sentence, place: int) -> Iterator[_Mark]:
 
 
 def _is_subject(sentence: Sentence, place: int) -> bool:
-    return sentence.at(place + 1) in _OWN_VERBS and sentence.at(place - 1) not in ("of", "is", "like", "than", "as")
+    is_told = sentence.at(place + 1) in _OWN_VERBS or sentence.at(place).endswith("'s")
+    return is_told and sentence.at(place - 1) not in ("of", "is", "like", "than", "as")
 
 
 def _speaks(sentence: Sentence, place: int) -> bool:

@@ -14,6 +14,8 @@ _BESIDE = words.set_of("plus + excluding excl ex net without before per each api
 _OF_MONEY = words.set_of("budget budgets spend spending afford")
 """What tells that a number without a currency is money; a limit may be one of revolutions."""
 _ABOUT = words.set_of("about around roughly say under below maybe some circa ca ~ approx approximately")
+_LOOSE = words.set_of("least minimum min about maybe perhaps or ideally preferably hopefully prefer")
+_FLEXIBLE = words.set_of("stretch flexible negotiable")
 _SCARCE = words.set_of("tight small limited low short little")
 _SO = words.set_of("or all in total tops max maximum if please altogether complete delivered ish")
 _LEAST_PRICE = 50
@@ -141,9 +143,12 @@ def _is_undercut(sentence: Sentence, one: Measure) -> bool:
 def _is_between(sentence: Sentence, one: Measure) -> bool:
     around = (sentence.at(one.first - 1), sentence.at(one.last))
     is_most = around[0] == "to" and sentence.at(one.first - 2) == "up"
-    return (around[0] in ("-", "and", "to", "or", "bis") and not is_most) or around[1] in ("-", "or", "bis")
+    return (around[0] in ("-", "and", "to", "or", "bis") and not is_most) or (
+        around[1] in ("-", "or", "bis") and (around[1] == "or" or sentence.at(one.last + 1)[:1].isdigit())
+    )
 
 
 def _is_loose(sentence: Sentence, one: Measure) -> bool:
     start, end = sentence.clause_of(one.first)
-    return bool(sentence.places(("least", "minimum", "min", "about", "maybe", "perhaps", "or"), start, end))
+    is_flexible = any(stance_of(sentence, x, x + 1) != "no" for x in sentence.places(_FLEXIBLE, start, end))
+    return is_flexible or bool(sentence.places(_LOOSE, start, end))

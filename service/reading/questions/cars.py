@@ -272,7 +272,7 @@ class CarReader:
             return None
         if sentence.at(behind) in LITRES and sentence.at(behind + 1) != "/":
             return (values[0], behind + 1, True) if values[0] <= _MOST_LITRES else None
-        is_measured = (
+        is_measured = (sentence.at(place + 1) == '"' and sentence.is_glued(place + 1)) or (
             sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
         )
         if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):

@@ -154,7 +154,8 @@ class FinishReader:
             return Found(
                 fact.value, [Understood.of(sentence, x.first, x.last, "finish", x.value, x.says) for x in told]
             )
-        if not said:
+        asked = [x for x in sentence.places(("finish", "finishes", "colours", "colors")) if sentence.is_question(x)]
+        if not said and not asked:
             return Found()
         known = [Choice(x, f"{x} finish") for x in (offered or self._finishes)]
         first = [x for x in choices_of([x for x in said if x.stance != "no"]) if x not in known]
@@ -198,6 +199,8 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     if following < len(cars) and cars[following] and sentence.at(following - 1) != "finish":
         return "car"
     parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
+    if sentence.at(last) in ("one", "ones") and sentence.at(last + 1) == "for":
+        return "yes"
     car_words = [x for x in sentence.places(words.OF_CAR, start, end) if not _is_of_parts(sentence, x, parts)]
     if car_words and (not parts or min(abs(x - first) for x in car_words) < min(abs(x - first) for x in parts)):
         return "car"
@@ -213,9 +216,10 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     before = sentence.clauses[clause - 1] if clause else (0, 0)
     if any(cars[x] for x in range(*before)):
         return "doubt"
+    begun = [start, *(x + 1 for x in sentence.places(("so", "but", "rather"), start, first))]
     alone = all(
         not w.is_word or w.text in words.SAYS_NOTHING or w.text in words.LIGHT or w.text == "in"
-        for w in sentence.words[start:first]
+        for w in sentence.words[begun[-1] : first]
     )
     return "yes" if alone and clause else "doubt"
 

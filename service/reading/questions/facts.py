@@ -9,6 +9,8 @@ from service.reading.questions.sentence import Sentence
 Value = str | int | float | bool | None | Mapping[str, "Value"] | Sequence["Value"]
 Stance = Literal["yes", "no", "doubt"]
 MOST_CHOICES = 200
+_BEFORE = ("used to", "was", "had", "originally", "left the factory")
+_NOW = ("now", "nowadays", "these days", "today", "currently", "converted to", "by now", "since been")
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +105,20 @@ def settled(said: Sequence[Said]) -> Said | None:
     if any(not alike(one.value, meant[0].value) for one in meant):
         return None
     return None if any(alike(one.value, meant[0].value) for one in said if one.stance == "no") else meant[0]
+
+
+def now_of(sentence: Sentence, said: Sequence[Said]) -> list[Said]:
+    """What is said without that which is told only of before, where another value is told of now: `used to be petrol,
+    converted to E85`."""
+    before = [x for x in said if _is_told(sentence, x, _BEFORE) and not _is_told(sentence, x, _NOW)]
+    now = [x for x in said if _is_told(sentence, x, _NOW) and x.stance == "yes"]
+    is_apart = bool(before and now) and max(x.last for x in before) <= min(x.first for x in now)
+    return [x for x in said if x not in before] if is_apart else list(said)
+
+
+def _is_told(sentence: Sentence, one: Said, phrases: Sequence[str]) -> bool:
+    start, end = sentence.clause_of(one.first)
+    return any(start <= first < end for first, _ in sentence.phrases(phrases))
 
 
 _ALIKE = 0.01

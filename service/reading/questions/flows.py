@@ -28,7 +28,8 @@ _BACK = words.phrases_of(
 _OWN_LINE = words.phrases_of(
     "line from the factory, line as fitted by the factory, line as fitted, line that's on the car, "
     "line that is on the car, line on the car, car's line, "
-    "keep the line, keep the fuel line, car's own line, car's fuel line"
+    "keeps its line, keep its line, keeps its own line, keep its own line, keeps the line, keep the line, "
+    "keep the fuel line, car's own line, car's fuel line"
 )
 _EACH = words.phrases_of(
     "each bank, every bank, both banks, each side its own, each rail, both rails, a bank each, separate "
@@ -194,7 +195,9 @@ def links_in(sentence: Sentence) -> Iterator[Facet]:
         yield Facet("link", value, first, last, says, "yes" if stance == "no" else stance, _linked(value))
     for first, last in sentence.phrases(_EACH):
         start, end = sentence.clause_of(first)
-        if sentence.places(words.HOSES | words.FEEDS | words.RETURNS | {"to", "for"}, start, end):
+        is_of_hose = bool(sentence.places(words.HOSES | words.FEEDS | words.RETURNS | {"to", "for"}, start, end))
+        is_of_other = bool(sentence.places(words.GAUGES | words.ROOM, start, end))
+        if is_of_hose or (not is_of_other and any(sentence.words[x].is_number for x in range(start, end))):
             stance = stance_of(sentence, first, last)
             if stance != "no":
                 yield Facet("each", True, first, last, "each bank has its own feed", stance, lambda x: x.is_each)
@@ -224,6 +227,8 @@ def places_in(sentence: Sentence, spots: Sequence[Spot]) -> Iterator[Facet]:
 def _placed(place: str, *, is_return: bool, is_denied: bool) -> Callable[[Traits], bool]:
     def fits(traits: Traits) -> bool:
         placements = traits.returns if is_return else traits.feeds
+        if place == "ends" and traits.banks > 1:
+            return (traits.is_each or traits.is_both_ends) != is_denied  # a side may be a bank
         if place == "ends":
             return (traits.is_both_ends or (not is_return and traits.has_return)) != is_denied
         has = any(_is_at(places, place) for places in placements)

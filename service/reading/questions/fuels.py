@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 
 from service.reading.folding import folded, singular
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, now_of, settled
 from service.reading.questions.lexicon import Called
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
@@ -47,6 +47,7 @@ class FuelReader:
         said = list(self._said(sentence))
         for one in said:
             sentence.mark(one.first, one.last)
+        said = now_of(sentence, said)
         fact = settled(said)
         if fact is not None and isinstance(fact.value, str):
             told = [x for x in said if x.stance == "yes"]

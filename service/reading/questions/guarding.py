@@ -4,7 +4,9 @@ import re
 
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Understood
+from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import ORDERED
 from service.reading.questions.units import UNITS
 
 _CHOOSING = words.set_of("or oder vs versus unless provided")
@@ -21,14 +23,6 @@ _OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
-_WEAK = words.phrases_of(
-    "would be nice, nice to have, not a must, no must, not essential, not important, not that important, not critical"
-)
-"""What tells of a wish that may go unmet."""
-_SECOND_THOUGHTS = words.phrases_of(
-    "on second thought, on second thoughts, second thought, second thoughts, come to think of it, thinking again, "
-    "changed my mind, changed his mind, changed her mind, on reflection, after all"
-)
 _MAY = words.set_of("may might perhaps maybe")
 _TAKEN_UP = words.set_of("it that one them those")
 _OF_IT_ALL = words.set_of("takes cost costs need help know call")
@@ -36,20 +30,39 @@ _IFS = words.set_of("if unless otherwise else failing")
 _FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
-_BESIDE = _CARRIES | words.set_of(
-    "one two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays staying "
-    "thx lid cover leave leaves leaving braided measured measure yet owner himself herself caller service tank "
-    "premium converted preparing building pair pump bone dragster else end whole rest colour color coloured colored "
-    "fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary blend burns "
-    "burn way engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully totally only "
-    "exactly must reach dyno away under servo brake daily rally hillclimb event events sits thanx ta photo picture"
+_NEUTRAL = words.set_of(
+    "converting convert converts bolt bolts bolted bolting weld welded welding throw thrown chuck chucked add adding "
+    "adds restore restoring restored restoration rebuild rebuilding rebuilt prep prepping prepared prepare servicing "
+    "serviced upgrade upgrading upgraded refresh refreshing sort sorted sorting plumb plumbed plumbing route routed "
+    "routing equipped spec specced placed located sat seated motorsport daily lady gentleman directly simply basically "
+    "literally obviously definitely absolutely strictly purely anyway course usual good decent proper reliable tidy "
+    "clean neat smart strong wonderful monday tuesday wednesday thursday friday saturday sunday asap urgent urgently "
+    "quickly speak speaking email mail phone talked discussed mentioned agreed decided settled asked asks asking "
+    "requested requests insists insist everyone folks sir madam chef cheers btw fyi nb time must thx thanx ta"
+)
+"""Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
+_BESIDE = (
+    _CARRIES
+    | _NEUTRAL
+    | words.set_of(
+        "one two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays "
+        "staying lid cover leave leaves leaving braided measured measure yet owner himself herself caller service "
+        "tank premium converted preparing building pair pump bone dragster else end whole rest colour color coloured "
+        "colored fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary "
+        "blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully "
+        "totally only exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier "
+        "handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip trailer school shed "
+        "place across"
+    )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
+_ORDERING = words.set_of("do send quote give sort supply make price ship sell")
 _IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
 """What tells of a hose that lies about."""
 _OF_A_RUN = frozenset().union(
     (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
+    _NEUTRAL,
     *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
     words.set_of("and engine bay tank front back rear total metres meters short each both end off pump chassis side"),
 )
@@ -106,7 +119,9 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     if is_aside and (sentence.is_mine_told or field not in _OF_OTHERS):
         return True
     if field == "chassis":
-        return _is_car_open(sentence, one.last)
+        return _is_car_open(sentence, one.last) or is_guessed(sentence, one.first, one.last)
+    if is_hedged(sentence, field, one.first, one.last):
+        return True
     start, end = sentence.clause_of(one.first)
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     return (
@@ -120,9 +135,15 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
     is_priced = sentence.is_question(one.first) and sentence.places(_PRICING, start, end)
-    is_past = sentence.places(_PAST, start, end) or sentence.places(_PERHAPS, one.last, end)
-    is_weak = any(start <= first < end for first, _ in sentence.phrases(_WEAK))
-    return bool(is_priced or is_past or is_weak) or _hangs_on_something(sentence, one.last, end)
+    is_past = sentence.places(_PAST, start, end) or _was_had(sentence, start, one.first)
+    is_perhaps = sentence.places(_PERHAPS, one.last, end)
+    return bool(is_priced or is_past or is_perhaps) or _hangs_on_something(sentence, one.last, end)
+
+
+def _was_had(sentence: Sentence, start: int, first: int) -> bool:
+    """Whether something was had: `had the turbo on it`; not `I've had it fitted`."""
+    places = sentence.places(("had",), start, first)
+    return any(not sentence.at(x - 1).endswith(("have", "has", "'ve", "'s")) for x in places)
 
 
 def _is_thought_over(sentence: Sentence, one: Understood) -> bool:
@@ -130,7 +151,7 @@ def _is_thought_over(sentence: Sentence, one: Understood) -> bool:
     clause = sentence.words[one.first].clause
     behind = [span for span in sentence.clauses[clause + 1 : clause + _SOON] if span[1] - span[0] > 1][:2]
     for start, end in behind:
-        if any(start <= first < end for first, _ in sentence.phrases(_SECOND_THOUGHTS)):
+        if any(start <= first < end for first, _ in sentence.phrases(SECOND_THOUGHTS)):
             return True
         if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
             return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
@@ -164,9 +185,17 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
 def _is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
     """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
     known = _OF_A_RUN if field in _OF_HOSES else _KNOWN
-    if sentence.is_question(start):
+    if sentence.is_question(start) and not _is_ordering(sentence, start):
         known = known - _BESIDE | _CARRIES
     return all(_is_known(sentence, x, known) for x in range(start, end))
+
+
+def _is_ordering(sentence: Sentence, start: int) -> bool:
+    """Whether a question only orders politely: `can you do a ... for the ...?`."""
+    place = start + (sentence.at(start) in ("so", "please", "and"))
+    is_begun = sentence.at(place) in ("can", "could", "would", "will", "may")
+    known = {"you": _ORDERING, "i": ORDERED, "we": ORDERED}.get(sentence.at(place + 1), frozenset())
+    return is_begun and bool(sentence.places(known, place + 2, place + 4))
 
 
 def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
@@ -210,6 +239,8 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
     text, following = sentence.at(place), sentence.at(place + 1)
     if following[:1].isdigit() or sentence.at(place - 1)[:1].isdigit():
         return False  # of a telephone
+    if following == ")" and sentence.at(place - 1) != "(":
+        return False  # of a list
     is_bare = following not in UNITS and following not in (":", "/", ".", "k") and sentence.at(place - 1) != "not"
     return is_bare and len(text) <= _LONGEST_AMOUNT and not _YEAR.fullmatch(text) and place not in sentence.asides
 

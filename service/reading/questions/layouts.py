@@ -56,6 +56,7 @@ class LayoutReader:
 
     def __init__(self, layouts: Sequence[LayoutWords]) -> None:
         self._layouts = {layout.called.id: layout for layout in layouts}
+        self._size_words = frozenset().union(*(size.called for x in layouts for size in _all_sizes(x)))
         everyday = _TOLD_OTHERWISE | {"loop", "ring", "return"}
         named = [(name, x.called.id) for x in layouts for name in x.called.names]
         self._finder = NameFinder(named, everyday)
@@ -80,7 +81,7 @@ class LayoutReader:
             for place, word in enumerate(sentence.words)
             if not taken[place] and not sentence.read[place] and singular(word.text) in self._words
         )
-        sizes = tuple(sizes_in(sentence, measures, lengths))
+        sizes = tuple(sizes_in(sentence, measures, lengths, self._size_words))
         line_clauses = {
             sentence.words[x.first].clause
             for x in facets

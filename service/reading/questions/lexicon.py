@@ -13,7 +13,9 @@ _MM = re.compile(r"(\d+(?:\.\d+)?)\s*mm\b")
 _TUBE = re.compile(r"(?:tube|hose|pipe|line)s?\s+(?:of\s+|od\s+|id\s+)?(\d+(?:\.\d+)?)\s*mm\b")
 _INCHES = re.compile(r"\b(\d+)/(\d+)(?=\s*(?:in|inch|\"))")
 _DASH = re.compile(r"(?:\bsize\s*-?|\b(?:an|jic|dash)\s*-?\s*|(?<![\w.])-)(\d{1,2})(?![\d./]|\s*mm)")
+_CALLED = re.compile(r"([a-z]{1,6})[\s-]*\d{1,2}\b", re.IGNORECASE)
 _ENDING = re.compile(r"[a-z][-_.]?(\d{1,2})$", re.IGNORECASE)
+_NO_CALLED = frozenset(("size", "mm", "id", "od", "for", "no"))
 _MM_PER_DASH = 25.4 / 16
 """A dash number counts sixteenths of an inch."""
 
@@ -44,11 +46,15 @@ class Car:
 
 @dataclass(frozen=True, slots=True)
 class Sizes:
-    """What the size of a hose's end may be told by: its number, or the diameters in mm that people measure."""
+    """What the size of a hose's end may be told by: its number, or the diameters in mm that people measure.
+
+    `called`: the catalog's own word before the number, as in `DN 10`.
+    """
 
     numbers: frozenset[int] = frozenset()
     dashes: frozenset[int] = frozenset()
     mm: frozenset[float] = frozenset()
+    called: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +71,7 @@ class Traits:
     has_link: bool
     is_each: bool
     is_both_ends: bool
+    banks: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +86,7 @@ class Lexicon:
     """All that the readers of a question know of a catalog.
 
     `parts` by what they are called, `kinds` by SKU; `rail_ends`: in which ends the spots of rails have each standard;
-    `wetted`: by material the active parts in which fuel touches it.
+    `wetted`: by material the active parts in which fuel touches it; `dials`: words that only gauges are called by.
     """
 
     cars: tuple[Car, ...]
@@ -94,6 +101,7 @@ class Lexicon:
     kinds: Mapping[str, str] = field(default_factory=dict)
     rail_ends: Mapping[str, frozenset[str]] = field(default_factory=dict)
     wetted: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    dials: frozenset[str] = frozenset()
 
 
 def lexicon_of(
@@ -126,6 +134,7 @@ def lexicon_of(
         kinds={x.sku: x.kind for x in items if x.active},
         rail_ends=_rail_ends(items),
         wetted=_wetted(items),
+        dials=_dials(items, aliases.get("items", {})),
     )
 
 
@@ -147,6 +156,16 @@ def _wetted(items: Iterable[Item]) -> dict[str, tuple[str, ...]]:
     for sku, material in ((item.sku, x) for item in items if item.active for x in item.wetted):
         found.setdefault(material, []).append(sku)
     return {material: tuple(skus) for material, skus in found.items()}
+
+
+def _dials(items: Iterable[Item], aliases: Mapping[str, tuple[str, ...]]) -> frozenset[str]:
+    """The single words that parts are called by which are gauges."""
+    kinds: dict[str, set[str]] = {}
+    for item in items:
+        for name in aliases.get(item.sku, ()):
+            if name.isalpha():
+                kinds.setdefault(name.casefold(), set()).add(item.kind)
+    return frozenset(name for name, known in kinds.items() if known == {"gauge"})
 
 
 def _finishes(items: Iterable[Item]) -> tuple[str, ...]:
@@ -171,6 +190,7 @@ def traits_of(layout: Layout, standards: Mapping[str, Standard]) -> Traits:
         has_link=any(entry.duty == "link" for entry in entries),
         is_each=bool(banks) and all(len(one) > 1 for one in banks),
         is_both_ends=any(len(places) > len(on) for places, on in zip(feeds, banks, strict=True)),
+        banks=layout.banks,
     )
 
 
@@ -189,10 +209,12 @@ def _size(hose: Hookup, standard: Standard | None) -> Sizes:
     mm = {float(one) for one in (*own, *_TUBE.findall(told))}
     mm |= {25.4 * int(over) / int(under) for over, under in _INCHES.findall(told) if int(under)}
     dashes = {int(one) for one in _DASH.findall(told)}
-    if not (dashes or mm) and standard is not None and (ending := _ENDING.search(standard.id)):
-        dashes = {int(ending[1])}
     mm |= {dash * _MM_PER_DASH for dash in dashes}
+    if not mm and standard is not None and (ending := _ENDING.search(standard.id)):
+        dashes = {int(ending[1])}  # a number that may count anything
+    begun = None if standard is None else _CALLED.match(standard.size)
     if hose.passage is not None:
         mm.add(1000 * hose.passage.bore_m)
     numbers = dashes | {int(float(one)) for one in own}
-    return Sizes(frozenset(numbers), frozenset(dashes), frozenset(mm))
+    called = frozenset((begun[1].casefold(),)) - _NO_CALLED if begun else frozenset()
+    return Sizes(frozenset(numbers), frozenset(dashes), frozenset(mm), called)

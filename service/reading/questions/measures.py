@@ -3,7 +3,7 @@
 import re
 from dataclasses import dataclass
 
-from service.domain.units import KPA_PER_PSI, MM_PER_IN
+from service.domain.units import KPA_PER_PSI, KW_PER_HP, MM_PER_IN
 from service.reading.questions import words
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.units import COUNTRIES, CURRENCIES, DOLLARS, KW_PER_PS, UNITS, Kind
@@ -205,11 +205,16 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
     word = sentence.at(behind)
     if word == "metric" and sentence.at(behind + 1) in ("hp", "horsepower"):
         return Measure("power", tuple(x * KW_PER_PS for x in values), first, behind + 2, "ps")
+    if word == "brake" and _is_brake_power(sentence, behind + 1):
+        last = behind + 1 + (sentence.at(behind + 1) in UNITS)
+        return Measure("power", tuple(x * KW_PER_HP for x in values), first, last, "bhp")
     if word == "l" and sentence.at(behind + 1) == "/":
         return Measure("other", values, first, behind + 3, "l/h")
     if word in UNITS and not _is_no_unit(sentence, first, behind):
         kind, factor = UNITS[word]
-        return Measure(kind, tuple(x * factor for x in values), first, behind + 1, word, factor=factor)
+        more, last = _more(sentence, behind + 1)
+        values = tuple(x + y for x in values for y in more)
+        return Measure(kind, tuple(x * factor for x in values), first, last, word, factor=factor)
     if _is_inches(sentence, first, last):
         return Measure("length", tuple(x * MM_PER_IN for x in values), first, last + 1, "in", factor=MM_PER_IN)
     if last - first > 1 and sentence.at(first + 1) == "/" and values[0] < _WIDEST_IN and word in _OF_INCHES:
@@ -219,11 +224,28 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
     return Measure("bare", values, first, last)
 
 
+def _more(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int]:
+    """What is added behind a unit, and the word behind it: `an inch and a half`; for `and a bit` what it may be."""
+    if (sentence.at(place), sentence.at(place + 1)) != ("and", "a"):
+        return (0.0,), place
+    part = {"half": (0.5,), "quarter": (0.25,), "bit": (0.0, 0.25)}.get(sentence.at(place + 2))
+    return (part, place + 3) if part else ((0.0,), place)
+
+
 _IN_GOES_ON = words.set_of(
     "of long wide at on to room space clearance hose feed free for and between deep across headroom line pipe gap "
     "high bore or"
 )
 """What may follow `in` where that stands for inches."""
+
+
+_OF_BRAKE_POWER = words.set_of("hp horsepower horse horses and with on at")
+
+
+def _is_brake_power(sentence: Sentence, place: int) -> bool:
+    """Whether `brake` before a place is short for brake horsepower: nothing follows that could be of a brake."""
+    word = sentence.at(place)
+    return not word or not word[0].isalpha() or word in _OF_BRAKE_POWER
 
 
 def _is_no_unit(sentence: Sentence, first: int, unit: int) -> bool:

@@ -79,7 +79,8 @@ def _is_compared(sentence: Sentence, first: int, after: int) -> bool:
     start, _ = sentence.clause_of(first)
     for place in range(first - 1, max(start, after, first - _FAR) - 1, -1):
         if sentence.at(place) in _COMPARED:
-            return not (sentence.at(place - 1) in _NOT_COMPARED or sentence.at(place + 1) == "well")
+            following = sentence.at(place + 1)  # `like for like` compares nothing
+            return not (following in ("for", "on", "well") or sentence.at(place - 1) in _NOT_COMPARED)
         if sentence.at(place) == "of" and sentence.at(place - 1) in words.OUTPUT - _ENGINES:
             return True
         if sentence.at(place) not in _BETWEEN and not is_called(sentence.at(place)):

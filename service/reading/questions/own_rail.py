@@ -151,6 +151,8 @@ def _is_kept(before: Sequence[str], behind: Sequence[str]) -> bool:
         and {"there", "fitted", "installed"} & set(behind[:4])
     ):
         return True
+    if behind[:1] in (["stays"], ["remains"]) and not "".join(behind[1:2]).isalpha():
+        return True
     if not (_HAD | _KEPT).intersection(before) or _ASKED.intersection(before) or behind[:1] == ["for"]:
         return False
     return "already" in (*before, *behind) or bool(_KEPT.intersection(before)) or before[-1:] in (["a"], ["his"])

@@ -14,6 +14,7 @@ _BEFORE, _BEHIND = 40, 7
 _MOST_PIECES, _LONGEST_M = 10_000, 100
 _LISTED = (
     words.set_of("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus")
+    | words.set_of("still pair couple spare bunch handful lot lots box bag set loose")
     | words.NUMBERS.keys()
 )
 _HAD = words.set_of("have has got own owns i've we've having he's she's keep reuse existing there's are is")
@@ -22,7 +23,8 @@ _WHO = words.set_of("i we he she they which that")
 _NOT_HAD = words.set_of("don't not need want haven't never would could")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
 _FAR = 5
-_VAGUE = words.set_of("some several few couple various many")
+_LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
+_VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,11 +113,13 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
             return _holder(sentence, start, place, first)
         if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
             return "yes"
-        is_listed = word in _LISTED or not sentence.words[place].is_word
+        if word in _LIES_AT and sentence.at(place - 1) in ("my", "our", "his"):
+            return "yes"
+        is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")
         if not is_listed and not _is_of_part(sentence, place, start):
             return "doubt" if "already" in behind or sentence.places(("already",), start, first) else "no"
-    return _carried(sentence, start, first)
+    return "yes" if sentence.places(("already",), start, first) else _carried(sentence, start, first)
 
 
 def _is_there(behind: Sequence[str]) -> bool:
@@ -139,9 +143,9 @@ def _carried(sentence: Sentence, start: int, first: int) -> str:
     before = sentence.clauses[clause - 1]
     return (
         "yes"
-        if sentence.places(_HAD, *before)
+        if sentence.places(_HAD | _LIES_AT | {"already"}, *before)
         and any(sentence.read[x] for x in range(*before))
-        and sentence.places(("already", "and"), before[0], first)
+        and sentence.places({"already", "and", *_LIES_AT}, before[0], first)
         else "no"
     )
 

@@ -1,10 +1,11 @@
 """How much power: told in a unit, called the stock power, or a number that is to be asked."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from service.domain.units import KW_PER_HP, figure, power
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, now_of, settled
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure, is_open_ended, is_past
 from service.reading.questions.sentence import Sentence
@@ -19,21 +20,26 @@ _ABOUT = words.set_of("about around roughly approx approximately circa ca ~ say 
 _MORE = ("more power", "more horsepower", "more hp", "more kw", "more output", "much power", "increase the power")
 _WHEELS = words.set_of("wheel wheels crank flywheel")
 _STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more go goes pull pulls")
+_CALLED = words.set_of("power output hp horsepower leistung performance")
 _TOLD = words.set_of("kraft leistung power output")
 
 
 def read_power(
-    sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None, cars: Mapping[str, Car]
+    sentence: Sentence, measures: Sequence[Measure], stock_kw: float | None, cars: Mapping[str, Car], *, is_blown: bool
 ) -> Found:
-    """The power, in kW; the stock power where it is called so and the car is known; `cars`: by id."""
+    """The power, in kW; the stock power where it is called so and the car is known; `cars`: by id; `is_blown`: an
+    add-on gives boost."""
     said = [x for one in measures if one.kind in ("power", "wheels") for x in _powers(sentence, one)]
     is_told = any(x.stance == "yes" for x in said)
     stock = [x for x in _stock(sentence, stock_kw) if not (is_told and _is_of_rest(sentence, x.first))]
+    if is_blown or _is_boosted(sentence):
+        stock = [x if sentence.places(_CALLED, x.first, x.last + 1) else replace(x, stance="doubt") for x in stock]
     said += [x for x in stock if not said or stock_kw is not None]
     said += [] if said else list(_unchanged(sentence, stock_kw))
     asked = [one for one in measures if one.kind == "bare" and _is_bare_power(sentence, one)]
     for x in said:
         sentence.mark(x.first, x.last)
+    said = now_of(sentence, said)
     one = settled(said)
     if one is not None and (one.value is None or (isinstance(one.value, float) and 0 < one.value <= _MOST_KW)):
         told = [x for x in said if x.stance == "yes"]
@@ -67,6 +73,12 @@ def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
     for kw in one.values:
         kw = round(kw, 2)
         yield Said(kw, one.first, one.last, power(kw), "doubt" if is_open and stance == "yes" else stance)
+
+
+def _is_boosted(sentence: Sentence) -> bool:
+    """Whether boost is spoken of, so that a stock engine has not the stock power."""
+    places = sentence.places(words.BOOSTS | words.BLOWN)
+    return any(stance_of(sentence, x, x + 1) != "no" for x in places)
 
 
 def _compared(sentence: Sentence, cars: Mapping[str, Car]) -> Iterator[Choice]:
@@ -146,7 +158,8 @@ _STAYS = words.phrases_of(
     "unchanged, untouched, as it is, as is, as it was, as it came, left alone, stays the same, the same as before"
 )
 _ALL_STOCK = words.set_of(
-    "all bone completely otherwise still everything else totally entirely is it's it remains stays car engine fully"
+    "all bone dead bog completely otherwise still everything everything's "
+    "else totally entirely is it's engine's it remains stays car engine fully"
 )
 _NO_STOCK = words.set_of("in from out ex of the on no if")
 
@@ -177,6 +190,8 @@ def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
     start, end = sentence.clause_of(one.first)
     near = [sentence.at(x) for x in range(max(start, one.first - 3), min(end, one.last + 2))]
     value = one.values[0] if one.values else 0.0
+    if any(sentence.read[one.first : one.last]):
+        return False
     if any(x in _TOLD for x in near) or sentence.places(_WHEELS, one.last, min(end, one.last + 4)):
         return True
     first = start + 1 if sentence.at(start) in _ABOUT else start
@@ -185,7 +200,6 @@ def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
         alone
         and 40 <= value < 2_000
         and value.is_integer()
-        and not any(sentence.read[one.first : one.last])
         and len(sentence.at(one.first)) == 3
         and sentence.at(one.last) not in ("-", "/")
     )

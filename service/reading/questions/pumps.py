@@ -14,7 +14,7 @@ from service.reading.questions.units import LITRES
 
 Unit = Literal["pump", "injectors"]
 _UNITS: tuple[Unit, ...] = ("pump", "injectors")
-_PUMPS = words.set_of("pump pumps kraftstoffpumpe benzinpumpe spritpumpe")
+_PUMPS = words.set_of("pump pumps pump's kraftstoffpumpe benzinpumpe spritpumpe")
 _INJECTORS = words.set_of("injector injectors einspritzdusen dusen")
 _OTHER_PUMPS = words.set_of("water oil vacuum steering bilge tyre air premium petrol")
 _PER = words.set_of("per a an / pro the")

@@ -62,6 +62,7 @@ class QuestionReader:
         self._finishes = FinishReader(lexicon.finishes)
         self._layouts = LayoutReader(lexicon.layouts)
         self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
+        self._dials = lexicon.dials
         self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
         self._traits = {layout.called.id: layout.traits for layout in lexicon.layouts}
 
@@ -80,11 +81,13 @@ class QuestionReader:
         before = list(sentence.read)
         found["chassis"], cars = self._cars.read(sentence)
         car_words = [now and not old for now, old in zip(sentence.read, before, strict=True)]
+        sentence.cars = car_words
         sentence.asides, sentence.is_mine_told = asides_in(sentence, car_words)
         id_ = found["chassis"].value if isinstance(found["chassis"].value, str) else None
         car = None if id_ is None else self._by_id[id_]
         measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         measures = [one for one in measures if not sentence.read[one.first]]  # a figure of a name is no amount
+        measures = list(_of_mine(sentence, measures))
         names = self._layouts.names_in(sentence)
         found |= read_flows(sentence, measures, car.chassis.base_kpa if car else None)
         found["regulator"] = read_regulator(sentence, measures)
@@ -102,7 +105,7 @@ class QuestionReader:
         found["finish"] = self._finishes.read(
             sentence, [a or b for a, b in zip(taken, named, strict=True)], car_words, car.finishes if car else ()
         )
-        gauges = gauges_in(sentence, sentence.read)[:_MOST_OF_A_KIND]
+        gauges = gauges_in(sentence, sentence.read, self._dials)[:_MOST_OF_A_KIND]
         anchors: dict[Anchor, list[int]] = {
             "gauge": gauges,
             "room": [one.first for one in lengths.rooms] + sentence.places(words.ROOM),
@@ -121,8 +124,10 @@ class QuestionReader:
             sentence, lengths.hoses, has_return=has_return, returns_none=nothing_returns
         )
         found["addons"], addons = self._addons.read(sentence, id_, cars)
-        found["boost_kpa"] = read_boost(sentence, measures, any(x.boost_kpa for x in addons))
-        found["power_kw"] = read_power(sentence, measures, car.chassis.stock_kw if car else None, self._by_id)
+        is_blown = any(x.boost_kpa for x in addons)
+        found["boost_kpa"] = read_boost(sentence, measures, is_blown)
+        stock_kw = car.chassis.stock_kw if car else None
+        found["power_kw"] = read_power(sentence, measures, stock_kw, self._by_id, is_blown=is_blown)
         loose = [one for one in told[None] if not sentence.read[one.first]]
         if loose and found["gauge"].value not in (None, "none"):
             found["gauge"] = Found(open=open_gauge(car, loose))
@@ -142,6 +147,16 @@ def _words_of(lexicon: Lexicon, cars: Iterable[str]) -> tuple[set[str], set[str]
     own = {str(term) for text in told for term in terms_of(text)}
     layouts = {str(term) for x in lexicon.layouts for name in x.called.names for term in terms_of(name)}
     return own, {*layouts, *cars, *lexicon.parts.docs_with}
+
+
+def _of_mine(sentence: Sentence, measures: Sequence[Measure]) -> Iterator[Measure]:
+    """Amounts without another's, where those of the car in question are told apart from it as `mine`."""
+    own = {one.kind for one in measures if one.first not in sentence.asides}
+    for one in measures:
+        if sentence.is_mine_told and one.first in sentence.asides and one.kind in own:
+            sentence.mark(one.first, one.last)
+        else:
+            yield one
 
 
 def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:

@@ -20,11 +20,11 @@ _ORDER = ("left", "centre", "right", "top")
 _LONGEST_MM = 10_000
 
 
-def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
-    """Where a gauge of the rail is spoken of, that is not the name of a part."""
+def gauges_in(sentence: Sentence, taken: Sequence[bool], dials: frozenset[str]) -> list[int]:
+    """Where a gauge of the rail is spoken of, that is not the name of a part; `dials`: what the catalog calls one."""
     return [
         place
-        for place in sentence.places(words.GAUGES)
+        for place in sentence.places(words.GAUGES | dials)
         if not taken[place]
         and not sentence.places(words.OTHER_GAUGES, max(place - 2, sentence.clause_of(place)[0]), place)
     ]
@@ -273,7 +273,7 @@ def _direction(sentence: Sentence, one: Measure) -> str | None:
 
 def _mark_words(sentence: Sentence, one: Measure) -> None:
     start, end = sentence.clause_of(one.first)
-    for place in sentence.places(words.ROOM | words.ROOM_MAYBE | words.ACROSS | words.AXIAL, start, end):
+    for place in sentence.places(words.ROOM | words.ROOM_MAYBE | words.ACROSS | words.AXIAL | {"air"}, start, end):
         sentence.mark(place, place + 1)
 
 

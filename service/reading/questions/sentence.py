@@ -11,7 +11,7 @@ from service.reading.questions.words import set_of
 _WORD = re.compile(
     r"[^\W\d_\ue000-\uf8ff]+(?:'[^\W\d_\ue000-\uf8ff]+)*|[0-9]+(?:[.,'][0-9]+)*|[^\w\s]|[\ue000-\uf8ff]|\n"
 )
-_LONG = re.compile(r"(?<![^\W\d_])[^\W\d_]{5,20}(?![^\W\d_])")
+_LONG = re.compile(r"(?<![^\W\d_])[^\W\d_]{2,20}(?![^\W\d_])")
 _ENDS = frozenset(".;!?,|()[]{}\n")
 _ABBREVIATED = re.compile(r"\b(?:max|min|approx|ca|nr|incl|excl|abt|appr|mr|mrs|ms|dr|st|e\.g|i\.e)$")
 _LONGEST_SHORT = 7
@@ -61,12 +61,17 @@ class Sentence:
         self._index: dict[str, list[int]] = {}
         for place, word in enumerate(self.words):
             self._index.setdefault(word.text, []).append(place)
+        self._phrases: dict[int, tuple[tuple[str, ...], list[tuple[int, int]]]] = {}
+        """Where the phrases of a tuple stand, once they were looked for; the tuple is kept, so that its id stays its
+        own."""
         self.tokens = tokens_of(self.plain)
         """The words as names are looked for, figures taken apart."""
         self.has_cases = any(x.isupper() for x in text) and any(x.islower() for x in text)
         """Whether some letters are capital and some are small, so that capitals tell something."""
         self.read = [False] * len(self.words)
         """Which words something was made of."""
+        self.cars = [False] * len(self.words)
+        """Which words name cars."""
         self.asides: frozenset[int] = frozenset()
         """Which words are about another car than the one in question."""
         self.is_mine_told = False
@@ -106,13 +111,20 @@ class Sentence:
 
     def phrases(self, phrases: Iterable[str]) -> list[tuple[int, int]]:
         """Where phrases stand, the first word and the one behind the last; dashes between their words do not count."""
+        if isinstance(phrases, tuple):
+            known = self._phrases.get(id(phrases))
+            if known is not None:
+                return known[1]
         found: list[tuple[int, int]] = []
         for phrase in phrases:
             first, *rest = phrase.split()
             for place in self._index.get(first, ()):
                 last = self._end_of(place + 1, rest)
                 found += [(place, last)] if last else []
-        return sorted(found)
+        found.sort()
+        if isinstance(phrases, tuple):
+            self._phrases[id(phrases)] = (phrases, found)
+        return found
 
     def _end_of(self, place: int, rest: list[str]) -> int:
         for word in rest:
@@ -237,5 +249,5 @@ def _one(sign: str) -> str:
 
 
 def singulars(words: Iterable[str]) -> list[str]:
-    """Words without the ending of a plural; numbers stay."""
-    return [singular(word) for word in words]
+    """Words without the ending of a plural or of a genitive; numbers stay."""
+    return [singular(word.removesuffix("'s")) for word in words]

@@ -46,14 +46,17 @@ class SizeSaid:
         return f"hose of {shown} mm" if self.how == "mm" else f"hose size {shown}"
 
 
-def sizes_in(sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[Measure]) -> Iterator[SizeSaid]:
-    """The sizes of hoses: size 6, -6, AN6, 6 AN, dash six, #6; widths in mm or inches."""
+def sizes_in(
+    sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[Measure], called: frozenset[str]
+) -> Iterator[SizeSaid]:
+    """The sizes of hoses: size 6, -6, AN6, 6 AN, dash six, #6; widths in mm or inches. `called`: further words that a
+    catalog's sizes are called by."""
     for one in measures:
         if one.kind not in ("bare", "other") or len(one.values) != 1 or not one.values[0].is_integer():
             continue
         if any(sentence.read[one.first : one.last]) or not 0 < one.values[0] <= _LARGEST_SIZE:
             continue
-        how = _told_as_size(sentence, one)
+        how = _told_as_size(sentence, one, called)
         if how is None:
             continue
         first, last = how[1], how[2]
@@ -69,7 +72,9 @@ def sizes_in(sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[
             yield SizeSaid("mm", round(one.values[0], 3), role, one.first, one.last, stance)
 
 
-def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "dash"], int, int] | None:
+def _told_as_size(
+    sentence: Sentence, one: Measure, called: frozenset[str]
+) -> tuple[Literal["number", "dash"], int, int] | None:
     """How a number is told as a size, and its words."""
     first, last = one.first, one.first + 1
     is_apart = not sentence.is_glued(first - 1) or sentence.at(first - 2) in ("/", "(", ",", ":", "=")
@@ -81,7 +86,7 @@ def _told_as_size(sentence: Sentence, one: Measure) -> tuple[Literal["number", "
         return "dash", first - dash, behind + 1
     if sentence.at(first - 1) == "minus":
         return "dash", first - 1, last
-    if before in _DASHES:
+    if before in _DASHES or (before in called and not sentence.at(begin - 1)[:1].isdigit()):
         return "dash", begin, last
     if before in ("size", "sizes", "gr", "grosse", "nr", "no"):
         return ("number", begin, last) if before in ("size", "sizes") else None

@@ -14,6 +14,13 @@ _TRADE = words.set_of(
     "manometer kilowatt kilowatts millimetre millimetres millimeters petrol gasoline supercharger turbocharger "
     "boosted original standard"
 )
+_APART = {
+    **{f"{who}ve": f"{who}'ve" for who in ("i", "we", "you", "they")},
+    **{f"{what}s": f"{what}'s" for what in ("that", "there", "here", "what", "he", "she", "everything", "let")},
+    **{f"{what}nt": f"{what}n't" for what in ("do", "does", "did", "is", "are", "was", "has", "have", "would")},
+    "im": "i'm", "youre": "you're", "theyre": "they're", "cant": "can't",
+}  # fmt: skip
+"""Words that are written without their apostrophe."""
 _REAL = words.set_of(
     "patrol retune rectum retain returned reform petrel control metrics setting saving coming fitted finished "
     "mounted ordered started bucket gadget stranded centred centres actors doctor victory budgie facts factors "
@@ -36,6 +43,8 @@ class Spelling:
 
     def right(self, word: str) -> str:
         """The word that is meant, or the word itself."""
+        if word in _APART:
+            return _APART[word]
         if len(word) < _SHORTEST - 1 or word in self._known:
             return word
         near = [x for x in self._meant.get((word[0], len(word)), ()) if OSA.distance(word, x, score_cutoff=1) == 1]

@@ -9,7 +9,7 @@ from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
 
 Anchor = Literal["gauge", "room", "layout"]
-_CROSSED = words.set_of("and with but plus & or")
+_CROSSED = words.set_of("and with but plus & or so then hence therefore")
 _CROSSING = 5
 _SHORT, _ALONE = 6, 3
 _BANK_REACH = 5
@@ -91,6 +91,8 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         "month",
     ):
         return None
+    if before in ("that", "same") and sentence.places(words.PLACES, *_so_far(sentence, place)):
+        return None  # the one that was named
     is_both = before in ("both", "each", "two") or (before == "the" and sentence.at(place - 2) == "both")
     is_both = is_both or (sentence.at(place) in ("ends", "sides") and before != "the")
     return Spot(
@@ -101,9 +103,19 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
     )
 
 
+def _so_far(sentence: Sentence, place: int) -> tuple[int, int]:
+    """The words of a sentence before a place."""
+    clause = sentence.words[place].clause
+    while clause and sentence.words[sentence.clauses[clause - 1][0]].sentence == sentence.words[place].sentence:
+        clause -= 1
+    return sentence.clauses[clause][0], place
+
+
 def _is_no_place(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     if word == "right":
+        if before == "the" and behind in ("so", "then", "now"):
+            return False
         is_so = before in ("all", "that's", "alright", "you're") or (before in ("is", "that") and behind in ("?", ""))
         return is_so or behind in ("away", "now", "then", "so", "into", "parts", "part", "one", "thing", "rail")
     if word == "left":
@@ -137,6 +149,9 @@ def _bank(sentence: Sentence, place: int) -> int:
         told = bank_number(sentence, at)
         if told and abs(at - place) < nearest:
             best, nearest = told, abs(at - place)
+    if not best and len(sentence.places(words.PLACES, start, end)) == 1:
+        named = {bank_number(sentence, at) for at in sentence.places(("bank",), start, end)}
+        return named.pop() if len(named) == 1 else 0
     return best
 
 
@@ -187,6 +202,7 @@ class Lengths:
     sizes: tuple[Measure, ...]
 
 
+_LEFT_TO = words.set_of("us me you only just about you'd with a bare mere")
 _IT = words.set_of("it it's which that's length")
 _WIDEST_MM, _SHORTEST_MM = 42.0, 95.0
 _OF_HOSE = words.set_of(
@@ -206,7 +222,7 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
             continue
         start, end = sentence.clause_of(one.first)
         clause = sentence.words[one.first].clause
-        has_room = bool(sentence.places(words.ROOM, start, end))
+        has_room = bool(sentence.places(words.ROOM, start, end)) or _is_left_free(sentence, one)
         has_place = bool(sentence.places(words.PLACES, start, end) or sentence.places(words.SIDE, start, end))
         may_room = bool(sentence.places(words.ROOM_MAYBE | words.ACROSS, start, end)) and has_place
         has_hose = bool(sentence.places(words.HOSES | words.FEEDS | words.RETURNS, start, end))
@@ -224,6 +240,16 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
         elif min(one.values) >= _SHORTEST_MM and (has_hose or _is_hose_beside(sentence, one)):
             hoses.append(one)
     return Lengths(tuple(rooms), tuple(hoses), tuple(sizes))
+
+
+def _is_left_free(sentence: Sentence, one: Measure) -> bool:
+    """Whether a length is told as air, or as what something leaves: `leaves us 25 mm above`, `35 mm of air`."""
+    if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "air"):
+        return True
+    place = one.first - 1
+    while sentence.at(place) in _LEFT_TO:
+        place -= 1
+    return sentence.at(place) in ("leaves", "leaving")
 
 
 def _is_long(sentence: Sentence, one: Measure) -> bool:
@@ -250,6 +276,8 @@ def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:
     own_start, own_end = sentence.clauses[clause]
     if own_end - own_start > _SHORT + 2:
         return False
+    if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "it"):
+        start = sentence.clauses[max(clause - 3, 0)][0]
     is_it = sentence.at(own_start) in _IT and bool(sentence.places(words.LENGTHS, own_start, own_end))
     if is_it and clause > 1:
         start = sentence.clauses[clause - 2][0]

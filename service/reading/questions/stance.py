@@ -11,7 +11,8 @@ _REACH = 9
 _BEHIND = 5
 _ARTICLES = words.set_of("a an the my our one two size with feed return gauge it")
 _HARMLESS_NO = words.set_of(
-    "problem hurry wait worries rush more else matter idea other wishes specials frills nothing layout"
+    "problem hurry wait worries rush more else matter idea other wishes specials frills nothing layout bill "
+    "charge invoice"
 )
 _UNSETTLED = words.set_of("necessarily quite decided sure certain yet settled clear known fixed final determined")
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
@@ -22,6 +23,8 @@ _WHO = words.set_of("i we it one he she they")
 _YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
 _OF_OTHERS = words.set_of("fuel finish colour color budget layout gauge feed car")
 """What a clause may begin with that takes back something else than what was said before."""
+_WHERE = words.set_of("on at in from to by")
+"""What tells with `not` before it where something is not, and takes nothing back."""
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
@@ -34,8 +37,13 @@ _WAITS = (["no", "wait"], ["wait"], ["wait", "no"], ["hang", "on"], ["hold", "on
 _LACKING = words.set_of("space room place need use call reason")
 """What denies a thing behind it where there is none of it: `no space for a gauge`."""
 _CLOSING = words.set_of("please thanks thank too also then altogether and")
+ORDERED = words.set_of("have get order buy")
+"""How somebody orders politely: `could I have ...?`."""
 _BARE = 4
-_ASKED = words.set_of("need needs necessary required have worth make better take")
+_DOES = words.set_of("work works do enough suffice sense suit fit fits")
+_ASKED = words.set_of(
+    "need needs necessary required have worth make better take ok okay alright suitable compatible allowed possible"
+)
 
 
 def stance_of_name(sentence: Sentence, first: int) -> Stance:
@@ -52,7 +60,7 @@ def stance_of_name(sentence: Sentence, first: int) -> Stance:
 def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether words are meant, denied, or neither surely."""
     before, behind = _before(sentence, first), _behind(sentence, last)
-    if behind == "yes" and _is_taken_back(sentence, last):
+    if behind == "yes" and is_taken_back(sentence, last):
         behind = "doubt"
     if behind == "yes":
         return _asked(sentence, first, last) if before == "yes" else before
@@ -94,6 +102,7 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
     is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
+    is_two = is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv")))
     is_two = is_two or (word == "out" and before in ("leave", "leaving", "left"))
     if is_two or (word == "than" and before in ("other", "rather")):
         return True
@@ -179,7 +188,7 @@ def _goes_on(sentence: Sentence, place: int) -> bool:
     return place < end and sentence.words[place].is_word and sentence.at(place) not in _CLOSING
 
 
-def _is_taken_back(sentence: Sentence, last: int) -> bool:
+def is_taken_back(sentence: Sentence, last: int) -> bool:
     """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`."""
     clause = sentence.words[last - 1].clause
     of_cars = {sentence.words[first].clause for first, _ in sentence.phrases(words.ABSENT)}
@@ -190,7 +199,7 @@ def _is_taken_back(sentence: Sentence, last: int) -> bool:
         told = _told(sentence, start, end)
         if told in _WAITS:
             return True
-        if _OF_OTHERS.intersection(told[:2]):
+        if _OF_OTHERS.intersection(told[:2]) or (told[0] == "not" and told[1:2] and told[1] in _WHERE):
             return False
         if any(x not in _SAYS_NO_MORE for x in told) or any(
             x in words.DENIALS and y in _HARMLESS_NO for x, y in pairwise(told)
@@ -222,11 +231,16 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     helps = [place for place in range(max(start, first - _REACH), first) if sentence.at(place) in _HELPS]
     if not helps or sentence.at(helps[0] - 1) in ("what", "which", "how"):
         return "yes"
+    is_order = sentence.at(helps[0]) in ("can", "could", "may") and sentence.at(helps[0] + 1) in ("i", "we")
+    if is_order and sentence.places(ORDERED, helps[0] + 2, helps[0] + 4):
+        return "yes"
     if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
         return "doubt"
     if sentence.at(helps[0]) == "would" and sentence.at(helps[0] + 1) == "you":
         return "doubt"
     asked = [x for x in range(helps[0], min(end, last + _BEHIND)) if sentence.at(x) in _ASKED]
+    behind = range(last, min(end, last + _BEHIND))
+    asked += [x for x in behind if sentence.at(x) in _DOES or (sentence.at(x - 1), sentence.at(x)) == ("all", "right")]
     return "doubt" if asked else "yes"
 
 

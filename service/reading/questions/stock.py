@@ -11,7 +11,8 @@ _PHRASES = words.phrases_of(
     "in stock, from stock, ex stock, on stock, in your stock, stock only, stock parts only, stock items only, "
     "on the shelf, on your shelf, on your shelves, off the shelf, in your warehouse, in the warehouse, on hand, "
     "ab lager, auf lager, have to hand, available immediately, immediately available, available from stock, "
-    "no back orders, no backorder, nothing on back order, nothing on backorder"
+    "no back orders, no backorder, can't wait for back orders, can't wait for a back order, "
+    "cannot wait for back orders, nothing on back order, nothing on backorder"
 )
 _WHOLE = words.set_of("nothing no")
 """What begins a phrase that is a wish by itself."""

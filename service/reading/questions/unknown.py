@@ -107,7 +107,8 @@ def _name_at(sentence: Sentence, place: int, *, is_told_absent: bool, has_cylind
     is_named = is_named or (is_capital and has_cylinders)
     if not is_named or not (is_capital or not sentence.has_cases or has_figure):
         return None
-    is_sure = (has_figure or has_body) and (is_given or is_capital)
+    is_own = is_given and (not sentence.has_cases or sentence.at(first - 1) not in ("the", "this", "that", "for"))
+    is_sure = (has_figure or has_body) and (is_own or is_capital)
     return NameSaid(first, last, is_sure)
 
 

@@ -38,8 +38,9 @@ LIGHT: Final = set_of(
     "a an the any of to for with my our his her your their its it i we you he she they this that these those want "
     "wants need needs needed have has having use using fit fitting put mount install like would do does did be is "
     "are was am should shall will can could get getting take require run running there in on at from more other "
-    "kind sort own separate extra additional new real pressure fuel hose hoses line lines size is's plain simple "
-    "single second been as so much actually really even ever ein eine einen der die das den mit just possible kit"
+    "touch touching kind sort own separate extra additional new real pressure fuel hose hoses line lines size is's "
+    "plain simple single second been as so much actually really even ever ein eine einen der die das den mit "
+    "just possible kit"
 )
 """What may stand between a denial and what it denies."""
 JOINS: Final = set_of("and & plus + und")
@@ -57,12 +58,12 @@ PLACES: Final = {
     **dict.fromkeys(CENTRE, "centre"),
     **dict.fromkeys(TOP, "top"),
 }
-GAUGES: Final = set_of("gaugeless gauge gauges guage guages gague gagues gage manometer manometers manometre")
+GAUGES: Final = set_of("gaugeless gauge gauges gauge's guage guages gague gagues gage manometer manometers manometre")
 OTHER_GAUGES: Final = set_of(
     "boost oil water temperature temp level vacuum tyre tire rev afr lambda speed feeler no-go plug"
 )
 """What makes a gauge another one than that of the rail."""
-ROOM: Final = set_of("room space clearance clearances gap headroom freiraum platz")
+ROOM: Final = set_of("room space clearance clearances gap headroom freiraum platz room's space's")
 """What says that a length is room at a spot."""
 ROOM_MAYBE: Final = set_of(
     "free tight fits fit spare left-over obstructed clear hits touches fouls proud stick sticks standout"
@@ -76,13 +77,13 @@ HOSES: Final = set_of(
 )
 LENGTHS: Final = set_of("long length longer")
 LINKS: Final = set_of("link links linked linking crossover cross-over jumper bridge bridged connected joined")
-FACTORY: Final = set_of("factory oem original works standard stock series serial manufacturer's car's oe serien")
-BULKHEAD: Final = set_of("bulkhead firewall")
-REGULATORS: Final = set_of("regulator regulators fpr reg druckregler regler")
+FACTORY: Final = set_of("factory oem original works std standard stock series serial manufacturer's car's oe serien")
+BULKHEAD: Final = set_of("bulkhead bulkhead's firewall")
+REGULATORS: Final = set_of("regulator regulators regulator's fpr reg reg's druckregler regler")
 REMOTE: Final = set_of("tank remote away separate external elsewhere off remotely apart separately")
 BOOSTS: Final = set_of("boost boosted boosting ladedruck overboost")
 BLOWN: Final = set_of(
-    "turbo turbos turbocharger turbochargers turbocharged turbo'd turbod turboed turbine supercharger "
+    "turbo turbos turbo's turbocharger turbochargers turbocharged turbo'd turbod turboed turbine supercharger "
     "superchargers supercharged blower blowers blown compressor kompressor charger twin-turbo biturbo twincharged"
 )
 """Equipment that gives boost, by its kind."""
@@ -94,7 +95,7 @@ FUELS_ASKED: Final = set_of(
     "bioethanol flex flex-fuel flexfuel super premium gas hvo nitro nitromethane superplus"
 )
 """Fuels that are asked for where no fuel of the catalog is called so."""
-STOCK: Final = set_of("stock standard factory original oem serie series stockish unmodified untuned serienmassig")
+STOCK: Final = set_of("stock std standard factory original oem serie series stockish unmodified untuned serienmassig")
 OUTPUT: Final = set_of("power output tune engine motor hp horsepower performance leistung internals form trim state")
 COLOURS: Final = set_of(
     "black white red blue green yellow orange purple pink gold golden silver grey gray brown bronze chrome "
@@ -108,9 +109,9 @@ FINISH_OF: Final = set_of(
 """What has a finish."""
 OF_CAR: Final = set_of(
     "metallic pearl car car's colour color paint painted paintwork body bodywork van truck wagon roof auto "
-    "lackierung sprayed coloured colored wrapped vehicle wheels interior"
+    "lackierung sprayed coloured colored wrapped vehicle wheels interior coat coat's lacquer"
 )
-BUDGETS: Final = set_of("budget budgets spend spending afford limit cap capped allowance")
+BUDGETS: Final = set_of("budget budgets spend spending afford limit cap capped allowance ceiling")
 PRICED: Final = set_of(
     "paid pay costs cost price priced bought saw seen offered offer quoted quote elsewhere sold sell worth "
     "deposit invoice shipping postage found cheaper asks asking charged"

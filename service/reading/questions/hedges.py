@@ -1,0 +1,137 @@
+"""What leaves a value in doubt by a phrase near it: hearsay, other times, what is taken back or asked."""
+
+from service.reading.questions import words
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import is_taken_back
+
+_UNSURE = words.phrases_of(
+    "not sure, not certain, not decided, not settled, not fixed, no idea, no clue, don't know, do not know, isn't "
+    "decided, isn't settled, i think, we think, i believe, we believe, i guess, i suppose, i assume, as far as i "
+    "know, afaik, if i remember, from memory, just an example, for example, for instance, to be confirmed, to be "
+    "decided, tbc, tba, tbd, pending, depending on, depends on, remains to be seen, being discussed, under "
+    "discussion, has been suggested, was suggested, toying with, last resort, worst case, at a push, if need be, if "
+    "push comes, could live with, settle for, if possible, ideally, preferably, hopefully, give or take, was "
+    "thinking, were thinking, thought of, thought about, was the plan, was the idea, is the dream, would be a dream, "
+    "only if, or similar, or thereabouts"
+)
+_HEARSAY = words.phrases_of(
+    "according to, apparently, allegedly, supposedly, reportedly, purportedly, they say, people say, everyone says, "
+    "everybody says, they claim, he claims, she claims, seller says, seller said, owner says, owner said, dealer "
+    "says, dealer said, website says, brochure says, forum says, ad says, advert says, papers say, i'm told, i was "
+    "told, i've been told, we were told, told me, told us, i read, i heard, i've heard, i've read, rumour has it, "
+    "recommends, recommended, suggests, advises, advised, swears by, so he says, so she says, so they say, or so i, "
+    "quoted me, shop quoted, offered me, was offered, sold me, was sold, sent me, by mistake, by accident"
+)
+_OTHER_TIMES = words.phrases_of(
+    "until last, till last, until recently, in the future, eventually, one day, some day, someday, at some point, "
+    "next year, next season, next winter, next summer, next spring, later on, down the road, down the line, in the "
+    "long run, sooner or later, i had, we had, he had, had before, years ago, back then, back in the day, in the past"
+)
+_OTHERS = words.phrases_of(
+    "other car, other one, second car, last car, old car, previous car, first car, on his car, on her car, on their "
+    "car, like my brother's, like my mate's"
+)
+_NOT_SO = words.phrases_of(
+    "too much, too little, out of the question, is wrong, was wrong, isn't right, not what, isn't what, didn't work, "
+    "doesn't work, did not work, failed, is gone, are gone, went wrong, broke, no good, is useless, not allowed, is "
+    "off the table, was rejected, rejected, cancelled, canceled"
+)
+_BEFORE_IT = words.phrases_of("instead of, rather than, what about, how about, thinking of, thinking about")
+_WEAK = words.phrases_of(
+    "would be nice, nice to have, not a must, no must, not essential, not important, not that important, not critical"
+)
+"""What tells of a wish that may go unmet."""
+SECOND_THOUGHTS = words.phrases_of(
+    "on second thought, on second thoughts, second thought, second thoughts, come to think of it, thinking again, "
+    "changed my mind, changed his mind, changed her mind, on reflection, after all, took it off, taken it off, taken "
+    "off, took that off, took them off, sold it, sold that, sold them, pulled it, removed it, comes off again, came "
+    "off again"
+)
+"""What tells that it may be otherwise by now."""
+_TAKING_BACK = words.phrases_of(
+    "strike that, scratch that, scrap that, forget it, forget that, never mind, ignore that, disregard, cancelled, "
+    "canceled, cancel that, he cancelled, says no, said no, nah, nope, wrong car, wrong one, my mistake, my bad, "
+    "kidding, joking, only if, they say, he says, she says, so i'm told, i'm told, i was told, owner said, seller "
+    "said, not sure, no idea, don't know, i think, i believe, i guess, depending on, to be confirmed, tbc"
+)
+"""What a clause says right behind the one that it leaves in doubt."""
+_RETRACTING = (*_TAKING_BACK, *SECOND_THOUGHTS)
+_ANYWHERE = (*_UNSURE, *_HEARSAY, *_OTHER_TIMES, *_OTHERS, *_NOT_SO, *_WEAK)
+_TAGS = words.set_of("right correct yes ok okay no eh huh isn't it innit true")
+_APOLOGIES = (["sorry"], ["oh"], ["oops"], ["ah"], ["no"], ["hm"], ["er"])
+_NEAR = 4
+_SPEAKERS = words.set_of("i we it he she they it's")
+_GUESSING = words.phrases_of(
+    "i think, we think, i believe, we believe, i guess, i suppose, i assume, if i remember, as far as i know, if i'm "
+    "not mistaken, if memory serves"
+)
+_IT = words.set_of("it it's its that that's he's he she she's they a an")
+_CAME_WITH = words.phrases_of("came with, comes with, come with, was delivered with")
+_AS_IT_IS = words.set_of("layout gauge finish fuel")
+"""What may be of the car as it is, and not as it is wished."""
+_UNWEIGHED = words.set_of("max_price have in_stock_only allow_unsold exclude own_rail")
+"""What is read without looking whether the next words take it back."""
+_SMALL = words.set_of("a an the with and on or my our")
+_REFUSALS = words.set_of("no nope not none nah never")
+_REPLIES = _REFUSALS | words.set_of("yes yep yeah sure definitely please ja")
+"""How the next clause replies to a bare question."""
+_OF_OTHERS = words.set_of(
+    "fuel finish colour color budget layout gauge feed car hose hoses power boost return regulator room price rail size"
+)
+"""What a clause is about that leaves something else in doubt than what was said before."""
+
+
+def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
+    """Whether words near those from one to before another leave it in doubt that a field is meant so."""
+    start, end = sentence.clause_of(first)
+    if any(start <= x and y <= end for x, y in sentence.phrases(_ANYWHERE)):
+        return True
+    before = [(x, y) for x, y in sentence.phrases(_BEFORE_IT) if start <= x and y <= first]
+    if any((x == start or first - y <= _NEAR) and not sentence.places(_SPEAKERS, y, first) for x, y in before):
+        return True
+    if field in _AS_IT_IS and any(start <= x and y <= first for x, y in sentence.phrases(_CAME_WITH)):
+        return True
+    if "?" in (sentence.at(end - 1), sentence.at(end)) and _is_bare_question(sentence, field, first, last):
+        return True
+    return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, first)
+
+
+def is_guessed(sentence: Sentence, first: int, last: int) -> bool:
+    """Whether the name of a car is only guessed: `I think it's a ...`, `a ..., if I remember`."""
+    start, _ = sentence.clause_of(first)
+    for x, y in sentence.phrases(_GUESSING):
+        if (start <= x and y < first <= y + _NEAR and sentence.at(y) in _IT) or last <= x <= last + 1:
+            return True
+    return False
+
+
+def _is_bare_question(sentence: Sentence, field: str, first: int, last: int) -> bool:
+    """Whether a clause has nothing else and asks: `1.2 bar boost?`; not where the next one says yes."""
+    start, end = sentence.clause_of(first)
+    following = sentence.at(end)
+    if field != "gauge" and following in _REFUSALS and sentence.at(end + 1) not in ("more", "less", "need"):
+        return True
+    if following in _REPLIES or any(sentence.cars[x] for x in range(start, end)):
+        return False
+    beside = [x for x in (*range(start, first), *range(last, end)) if sentence.words[x].is_word]
+    return all(sentence.read[x] or sentence.at(x) in _SMALL for x in beside)
+
+
+def _is_left_open(sentence: Sentence, first: int) -> bool:
+    """Whether the next clause takes it back, or asks whether it is right."""
+    clause = sentence.words[first].clause + 1
+    spans = [x for x in sentence.clauses[clause : clause + 4] if _said(sentence, *x)]
+    if spans and _said(sentence, *spans[0]) in _APOLOGIES:
+        spans = spans[1:]
+    for start, end in spans[:1]:
+        said = _said(sentence, start, end)
+        if sentence.at(end - 1) == "?" and (_TAGS.issuperset(said) or said[0] == "or"):
+            return True
+        for x, y in sentence.phrases(_RETRACTING):
+            if start <= x < end and _OF_OTHERS.isdisjoint((*_said(sentence, start, x), *_said(sentence, y, end))):
+                return True
+    return False
+
+
+def _said(sentence: Sentence, start: int, end: int) -> list[str]:
+    return [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
