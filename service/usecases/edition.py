@@ -82,7 +82,6 @@ class Edition:
             "addons": _aliases(catalog.addons),
             "layouts": _aliases(catalog.layouts),
             "materials": _aliases(catalog.materials),
-            "items": {x.sku: tuple(x.aliases) for x in catalog.items if x.aliases},
         }
         return QuestionReader(lexicon_of(self.revision, self.vocabulary, engines, aliases))
 

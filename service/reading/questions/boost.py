@@ -85,8 +85,8 @@ def _called(sentence: Sentence, one: Measure) -> str:
     start, end = sentence.clause_of(one.first)
     boosts = [abs(x - one.first) for x in sentence.places(words.BOOSTS, start, end)]
     boosts += [abs(x - one.first) for x in sentence.places(("blowing",), start, end)]
-    others = [abs(x - one.first) for x in sentence.places(_OTHER_PRESSURE, start, end)]
-    others += [abs(x - one.first) for x in sentence.places(words.GAUGES | words.REGULATORS, start, end)]
+    held = sentence.places(_OTHER_PRESSURE | words.GAUGES | words.REGULATORS, start, end)
+    others = [abs(x - one.first) for x in held if sentence.at(x - 1) not in words.BOOSTS]
     blown = sentence.places(words.BLOWN, start, end)
     if not (boosts or others) and _is_boost_before(sentence, one):
         return "boost"

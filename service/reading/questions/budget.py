@@ -142,6 +142,12 @@ def _is_undercut(sentence: Sentence, one: Measure) -> bool:
 
 def _is_between(sentence: Sentence, one: Measure) -> bool:
     around = (sentence.at(one.first - 1), sentence.at(one.last))
+    is_pair = around[0] == "and" and not (
+        sentence.at(one.first - 2)[:1].isdigit()
+        or sentence.places(("between",), sentence.clause_of(one.first)[0], one.first)
+    )
+    if is_pair:
+        around = ("", around[1])
     is_most = around[0] == "to" and sentence.at(one.first - 2) == "up"
     return (around[0] in ("-", "and", "to", "or", "bis") and not is_most) or (
         around[1] in ("-", "or", "bis") and (around[1] == "or" or sentence.at(one.last + 1)[:1].isdigit())

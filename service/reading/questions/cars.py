@@ -12,7 +12,7 @@ from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, U
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import numbers_of
 from service.reading.questions.mentions import Mention, foreign, in_question
-from service.reading.questions.names import NameFinder
+from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
@@ -50,6 +50,10 @@ class CarReader:
                         self._terms[term].append((id_, terms))
         named = capitals_of([*(text for text, _ in (*names, *engines))])
         self._heads = {x for x in self._terms if x not in KNOWN and len(x) > 2 and x in named}
+
+    def names_in(self, sentence: Sentence) -> list[Hit]:
+        """Where cars are named whole."""
+        return self._finder.hits(sentence)
 
     def read(self, sentence: Sentence) -> tuple[Found, frozenset[str]]:
         """What is found, and the ids of all cars that may be meant: all of them where none is named."""
@@ -118,7 +122,7 @@ class CarReader:
 
     def _whole(self, sentence: Sentence) -> list[Mention]:
         found = []
-        hits = self._finder.hits(sentence)
+        hits = [hit for hit in self._finder.hits(sentence) if not _is_measured(sentence, hit.last)]
         named = {place for hit in hits for place in range(hit.first, hit.last)}
         hits += [hit for hit in self._engines.hits(sentence) if hit.first not in named]
         for hit in hits:
@@ -278,6 +282,14 @@ class CarReader:
         if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
             return None
         return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
+
+
+def _is_measured(sentence: Sentence, last: int) -> bool:
+    """Whether the figure that ends a name is an amount: `Fennic, 400 hp`."""
+    if not sentence.words[last - 1].is_number:
+        return False
+    unit = sentence.at(last + (sentence.at(last) == "-"))
+    return unit in CURRENCIES or (unit in UNITS and UNITS[unit][0] != "other")
 
 
 def _is_foreign(

@@ -1,7 +1,7 @@
 """Which fuel is meant: by its name, by its code as E85, or as petrol in the words of the trade."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from service.reading.folding import folded, singular
 from service.reading.questions import words
@@ -22,7 +22,7 @@ _NAMES = {"unleaded"}
 _GRADES = words.set_of("normal regular plain ordinary usual pump")
 """What may stand before the name of a fuel, and tells no other."""
 _ASKED = "Which fuel does it run on?"
-_UNCODED = words.set_of("on run running runs with fuel and for in of")
+_RUN_ON = words.set_of("on run running runs burns uses")
 
 
 class FuelReader:
@@ -35,6 +35,10 @@ class FuelReader:
         short = {text: fuel.id for fuel in fuels if (text := _letters(fuel.name))}
         named += [(text, fuel.id) for text in short for fuel in fuels if _has_words(fuel.name, text)]
         self._finder = NameFinder(named, words.FUELS_TOLD - _NAMES)
+        self._grades: dict[str, set[str]] = {}
+        for name, id_ in named:
+            if (word := folded(name)) in words.FUELS_TOLD - _NAMES:
+                self._grades.setdefault(word, set()).add(id_)
         self._codes: dict[tuple[str, int], list[str]] = {}
         for fuel in fuels:
             for letter, figure in _CODE.findall(folded(" ; ".join((fuel.id, *map(_unbracketed, fuel.names))))):
@@ -42,9 +46,10 @@ class FuelReader:
                 known += [] if fuel.id in known else [fuel.id]
         self._petrols = tuple(fuel.id for fuel in fuels if _is_petrol(fuel))
 
-    def read(self, sentence: Sentence) -> Found:
-        """The fuel that is meant, or what is to be asked of it."""
-        said = list(self._said(sentence))
+    def read(self, sentence: Sentence, named: Iterable[Hit]) -> Found:
+        """The fuel that is meant, or what is to be asked of it. `named`: where cars are named whole."""
+        of_cars = {x for hit in named for x in range(hit.first, hit.last)}
+        said = list(self._said(sentence, of_cars))
         for one in said:
             sentence.mark(one.first, one.last)
         said = now_of(sentence, said)
@@ -60,7 +65,7 @@ class FuelReader:
         first = choices_of(meant)
         return Found(open=Open("fuel", _ASKED, (*first, *(x for x in others if x not in first))))
 
-    def _said(self, sentence: Sentence) -> Iterator[Said]:
+    def _said(self, sentence: Sentence, of_cars: set[int]) -> Iterator[Said]:
         taken: set[int] = set()
         hits = self._finder.hits(sentence)
         for hit in hits:
@@ -88,12 +93,23 @@ class FuelReader:
                 first = place - (sentence.at(place - 1) in words.FUELS_TOLD)
                 for one in self._petrols or (None,):
                     yield self._meant(sentence, one, first, place + 1, is_sure=len(self._petrols) == 1)
+        for place in sentence.places(self._grades):
+            ids = self._grades[sentence.at(place)]
+            if place not in taken and sentence.at(place - 1) in _RUN_ON and not sentence.at(place + 1).isalpha():
+                taken.add(place)
+                for id_ in ids:
+                    yield self._meant(sentence, id_, place, place + 1, is_sure=len(ids) == 1)
+        for place in sentence.places(("octane", "ron")):
+            number = next((x for x in (place - 1, place + 1) if sentence.at(x).isdigit()), None)
+            if number is not None and taken.isdisjoint(range(place - 2, place + 3)):
+                yield self._meant(sentence, None, min(place, number), max(place, number) + 1, is_sure=False)
         for place in sentence.places(("race", "racing")):
             if place not in taken and sentence.at(place + 1) in ("fuel", "gas", "petrol", "gasoline"):
                 taken.update((place, place + 1))
                 yield self._meant(sentence, None, place, place + 2, is_sure=False)
         for place in sentence.places(words.FUELS_ASKED):
-            if place not in taken and not _is_other(sentence, place, taken) and not self._is_of_code(sentence, place):
+            is_other = place in taken or place in of_cars or _is_other(sentence, place, taken)
+            if not is_other and not self._is_of_code(sentence, place):
                 yield self._asked(sentence, place)
 
     def _is_of_code(self, sentence: Sentence, place: int) -> bool:

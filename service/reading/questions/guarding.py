@@ -32,13 +32,14 @@ _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _NEUTRAL = words.set_of(
     "converting convert converts bolt bolts bolted bolting weld welded welding throw thrown chuck chucked add adding "
-    "adds restore restoring restored restoration rebuild rebuilding rebuilt prep prepping prepared prepare servicing "
-    "serviced upgrade upgrading upgraded refresh refreshing sort sorted sorting plumb plumbed plumbing route routed "
-    "routing equipped spec specced placed located sat seated motorsport daily lady gentleman directly simply basically "
-    "literally obviously definitely absolutely strictly purely anyway course usual good decent proper reliable tidy "
-    "clean neat smart strong wonderful monday tuesday wednesday thursday friday saturday sunday asap urgent urgently "
-    "quickly speak speaking email mail phone talked discussed mentioned agreed decided settled asked asks asking "
-    "requested requests insists insist everyone folks sir madam chef cheers btw fyi nb time must thx thanx ta"
+    "adds restore restoring restored restoration conversion conversions rebuild rebuilding rebuilt prep prepping "
+    "prepared prepare servicing serviced upgrade upgrading upgraded refresh refreshing sort sorted sorting plumb "
+    "plumbed plumbing route routed routing equipped spec specced placed located sat seated motorsport daily lady "
+    "gentleman directly simply basically literally obviously definitely absolutely strictly purely anyway course usual "
+    "good decent proper reliable tidy clean neat smart strong wonderful monday tuesday wednesday thursday friday "
+    "saturday sunday asap urgent urgently quickly speak speaking email mail phone talked discussed mentioned agreed "
+    "decided settled asked asks asking requested requests insists insist everyone folks sir madam chef cheers btw fyi "
+    "nb time must thx thanx ta"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (
@@ -52,7 +53,7 @@ _BESIDE = (
         "blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully "
         "totally only exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier "
         "handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip trailer school shed "
-        "place across"
+        "place across small big little tiny incl including"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""

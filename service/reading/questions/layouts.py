@@ -26,7 +26,7 @@ _TOLD_OTHERWISE = (
     )
     | frozenset().union(words.FACTORY, words.BULKHEAD, words.REGULATORS, words.REMOTE, words.LIGHT, words.RAILS)
     | words.set_of("bank banks size both pair away barb flow through with high power")
-)
+) - {"bypass"}
 
 
 @dataclass(frozen=True, slots=True)

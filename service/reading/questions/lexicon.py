@@ -86,7 +86,7 @@ class Lexicon:
     """All that the readers of a question know of a catalog.
 
     `parts` by what they are called, `kinds` by SKU; `rail_ends`: in which ends the spots of rails have each standard;
-    `wetted`: by material the active parts in which fuel touches it; `dials`: words that only gauges are called by.
+    `wetted`: by material the active parts in which fuel touches it.
     """
 
     cars: tuple[Car, ...]
@@ -101,7 +101,6 @@ class Lexicon:
     kinds: Mapping[str, str] = field(default_factory=dict)
     rail_ends: Mapping[str, frozenset[str]] = field(default_factory=dict)
     wetted: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    dials: frozenset[str] = frozenset()
 
 
 def lexicon_of(
@@ -134,7 +133,6 @@ def lexicon_of(
         kinds={x.sku: x.kind for x in items if x.active},
         rail_ends=_rail_ends(items),
         wetted=_wetted(items),
-        dials=_dials(items, aliases.get("items", {})),
     )
 
 
@@ -156,16 +154,6 @@ def _wetted(items: Iterable[Item]) -> dict[str, tuple[str, ...]]:
     for sku, material in ((item.sku, x) for item in items if item.active for x in item.wetted):
         found.setdefault(material, []).append(sku)
     return {material: tuple(skus) for material, skus in found.items()}
-
-
-def _dials(items: Iterable[Item], aliases: Mapping[str, tuple[str, ...]]) -> frozenset[str]:
-    """The single words that parts are called by which are gauges."""
-    kinds: dict[str, set[str]] = {}
-    for item in items:
-        for name in aliases.get(item.sku, ()):
-            if name.isalpha():
-                kinds.setdefault(name.casefold(), set()).add(item.kind)
-    return frozenset(name for name, known in kinds.items() if known == {"gauge"})
 
 
 def _finishes(items: Iterable[Item]) -> tuple[str, ...]:

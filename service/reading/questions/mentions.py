@@ -22,8 +22,8 @@ _SWAPS = words.set_of("swap swaps swapped swapping transplant transplanted trans
 _ENGINES = words.set_of("engine motor engines motors")
 _INTO, _FROM = words.set_of("in into"), words.set_of("from off of")
 _SEVERAL = words.phrases_of(
-    "two rails, two cars, two sets, two kits, both cars, both of them, both of us, for both, one each, rails for, each "
-    "of us"
+    "both need, both want, both get, each need, a rail each, one for each, two rails, two cars, two sets, two kits, "
+    "both cars, both of them, both of us, for both, one each, rails for, each of us"
 )
 """What says that several cars are in question."""
 _GIVEN = words.set_of("a an my the our his her old another")
@@ -60,7 +60,9 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
     after = 0
     is_several = bool(sentence.phrases(_SEVERAL))
     for one in ordered:
-        is_compared = _is_compared(sentence, one.first, after) and not sentence.is_question(one.first)
+        is_compared = _is_compared(sentence, one.first, after)
+        if is_compared and sentence.is_question(one.first):
+            one, is_compared = replace(one, is_sure=False), False
         if is_compared:
             sentence.compared.append((one.first, one.last, one.ids))
         is_other = is_compared or _is_left(sentence, one.first, after) or _is_of_others(sentence, one.first, after)

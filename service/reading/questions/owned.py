@@ -1,6 +1,6 @@
 """What the customer has: parts, a rail by another maker, hoses of some length; and what must be in stock."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from service.reading.questions import words
@@ -29,12 +29,13 @@ _VAGUE = words.set_of("some several few couple various many bunch handful lot lo
 
 @dataclass(frozen=True, slots=True)
 class PartSaid:
-    """Words that name a part of the catalog whole; `is_weak`: they may be words of every day."""
+    """Words that name a part of the catalog whole; `is_weak`: they may be words of every day; `is_sku`: its number."""
 
     skus: tuple[str, ...]
     first: int
     last: int
     is_weak: bool
+    is_sku: bool = True
 
 
 def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
@@ -44,10 +45,21 @@ def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
     for one in lexicon.parts.mentions(sentence.plain, tokens):
         first, last = sentence.within(tokens[one.first].start, tokens[one.last - 1].end)
         is_short = one.last - one.first == 1 and not tokens[one.first].is_number
-        found.append(
-            PartSaid(tuple(dict.fromkeys((*one.skus, *one.torn))), first, max(last, first + 1), one.is_weak or is_short)
-        )
+        skus = tuple(dict.fromkeys((*one.skus, *one.torn)))
+        is_sku = one.how in ("sku", "family")
+        found.append(PartSaid(skus, first, max(last, first + 1), one.is_weak or is_short, is_sku))
     return found
+
+
+def dials_in(parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[PartSaid]:
+    """Those of the parts that are gauges, by what they are called, and are not had: a gauge is wished, or none."""
+    told = [one.value for one in had.understood] + [one.value for one in (had.open.choices if had.open else ())]
+    skus = {one["sku"] for one in told if isinstance(one, Mapping)}
+    return [
+        part
+        for part in parts
+        if not part.is_sku and all(lexicon.kinds.get(x) == "gauge" and x not in skus for x in part.skus)
+    ]
 
 
 def read_have(sentence: Sentence, parts: Sequence[PartSaid], lexicon: Lexicon, taken: Sequence[bool]) -> Found:

@@ -164,6 +164,9 @@ _ALL_STOCK = words.set_of(
 _NO_STOCK = words.set_of("in from out ex of the on no if")
 
 
+_GOES_ON = words.set_of("and but with on incl including")
+
+
 def _stock_end(sentence: Sentence, place: int) -> int:
     """The word behind, where the power is called stock; 0 where something else is, or parts are in stock."""
     behind = place + 1
@@ -173,13 +176,15 @@ def _stock_end(sentence: Sentence, place: int) -> int:
         is_more = sentence.at(behind + 1) in words.OUTPUT
         return behind + 1 + is_more
     start, end = sentence.clause_of(place)
-    is_last = behind >= end or not sentence.words[behind].is_word or sentence.at(behind) in ("and", "but", "with", "on")
+    is_last = behind >= end or not sentence.words[behind].is_word or sentence.at(behind) in _GOES_ON
     if not is_last:
         return 0
     before = place - 1 - (sentence.at(place - 1) in (":", "=", "is", "stays", "remains", "at", "as"))
     if sentence.at(before) in ("power", "output", "horsepower", "leistung", "tune"):
         return behind
-    is_alone = (place == start or sentence.read[place - 1]) and sentence.at(behind) not in ("with", "on")
+    is_alone = (place == start or sentence.read[place - 1] or sentence.at(place - 1) == ":") and sentence.at(
+        behind
+    ) not in ("with", "on")
     if sentence.at(place - 1) in _ALL_STOCK or is_alone:
         return behind if sentence.at(place) not in ("factory", "original", "oem", "series") else 0
     return 0

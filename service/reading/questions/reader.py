@@ -19,7 +19,7 @@ from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import Measure, measures_in
 from service.reading.questions.own_rail import OwnRailReader
-from service.reading.questions.owned import PartSaid, parts_in, read_have
+from service.reading.questions.owned import PartSaid, dials_in, parts_in, read_have
 from service.reading.questions.power import read_power
 from service.reading.questions.pumps import read_flows, read_regulator
 from service.reading.questions.rooms import gauges_in, open_gauge, read_gauge, read_rooms
@@ -62,7 +62,6 @@ class QuestionReader:
         self._finishes = FinishReader(lexicon.finishes)
         self._layouts = LayoutReader(lexicon.layouts)
         self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
-        self._dials = lexicon.dials
         self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
         self._traits = {layout.called.id: layout.traits for layout in lexicon.layouts}
 
@@ -76,8 +75,12 @@ class QuestionReader:
         sentence.read = list(taken)
         found: dict[str, Found] = {}
         found["have"] = read_have(sentence, parts, self._lexicon, taken)
+        dials = dials_in(parts, self._lexicon, found["have"])
+        for one in dials:
+            sentence.mark(one.first, one.last)
+        parts = [part for part in parts if part not in dials]
         found["addons"], addons = self._early_addons(sentence)
-        found["fuel"] = self._fuels.read(sentence)
+        found["fuel"] = self._fuels.read(sentence, self._cars.names_in(sentence))
         before = list(sentence.read)
         found["chassis"], cars = self._cars.read(sentence)
         car_words = [now and not old for now, old in zip(sentence.read, before, strict=True)]
@@ -105,7 +108,7 @@ class QuestionReader:
         found["finish"] = self._finishes.read(
             sentence, [a or b for a, b in zip(taken, named, strict=True)], car_words, car.finishes if car else ()
         )
-        gauges = gauges_in(sentence, sentence.read, self._dials)[:_MOST_OF_A_KIND]
+        gauges = [*gauges_in(sentence, sentence.read), *(one.first for one in dials)][:_MOST_OF_A_KIND]
         anchors: dict[Anchor, list[int]] = {
             "gauge": gauges,
             "room": [one.first for one in lengths.rooms] + sentence.places(words.ROOM),
@@ -129,7 +132,7 @@ class QuestionReader:
         stock_kw = car.chassis.stock_kw if car else None
         found["power_kw"] = read_power(sentence, measures, stock_kw, self._by_id, is_blown=is_blown)
         loose = [one for one in told[None] if not sentence.read[one.first]]
-        if loose and found["gauge"].value not in (None, "none"):
+        if loose and found["gauge"].value == "any":
             found["gauge"] = Found(open=open_gauge(car, loose))
         found["exclude"] = self._exclusions.read(sentence, [x for x in parts if not x.is_weak])
         return _reading(sentence, found, measures)

@@ -20,11 +20,11 @@ _ORDER = ("left", "centre", "right", "top")
 _LONGEST_MM = 10_000
 
 
-def gauges_in(sentence: Sentence, taken: Sequence[bool], dials: frozenset[str]) -> list[int]:
-    """Where a gauge of the rail is spoken of, that is not the name of a part; `dials`: what the catalog calls one."""
+def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
+    """Where a gauge of the rail is spoken of, that is not the name of a part."""
     return [
         place
-        for place in sentence.places(words.GAUGES | dials)
+        for place in sentence.places(words.GAUGES)
         if not taken[place]
         and not sentence.places(words.OTHER_GAUGES, max(place - 2, sentence.clause_of(place)[0]), place)
     ]

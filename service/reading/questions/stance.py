@@ -39,6 +39,7 @@ _LACKING = words.set_of("space room place need use call reason")
 _CLOSING = words.set_of("please thanks thank too also then altogether and")
 ORDERED = words.set_of("have get order buy")
 """How somebody orders politely: `could I have ...?`."""
+_OF_BYPASSED = words.set_of("the that this my our its")
 _BARE = 4
 _DOES = words.set_of("work works do enough suffice sense suit fit fits")
 _ASKED = words.set_of(
@@ -111,6 +112,7 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     is_none = word == "not" and behind in ("only", "just", "more", "over", "above")
     is_none = is_none or (word == "no" and behind in ("more", "less", "problem", "doubt", "matter", "."))
     is_none = is_none or (word == "minus" and (behind in words.NUMBERS or behind[:1].isdigit()))
+    is_none = is_none or (word == "bypass" and behind not in _OF_BYPASSED)
     return word in words.DENIALS and not is_none
 
 
