@@ -98,13 +98,14 @@ class AddonReader:
         more: list[int] = []
         for place, word in enumerate(sentence.words):
             one = singular(word.text)
-            is_turbo = word.text in words.BLOWN
+            is_forced = (sentence.at(place - 1), word.text) == ("forced", "induction")
+            is_turbo = word.text in words.BLOWN or is_forced
             if place in taken or sentence.read[place] or not (is_turbo or one in self._kinds):
                 continue
             if is_turbo and (sentence.at(place - 1) in _OTHER_BLOWN or sentence.at(place + 1) in _NO_BLOWN_BEHIND):
                 continue
-            stance = stance_of(sentence, place, place + 1)
-            sentence.mark(place, place + 1)
+            stance = stance_of(sentence, place - is_forced, place + 1)
+            sentence.mark(place - is_forced, place + 1)
             blown = [x for x in self._kinds.get(one, ()) if self._addons[x][1].boost_kpa]
             if stance == "no" or (is_blown and (is_turbo or blown)):
                 continue

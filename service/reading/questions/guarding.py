@@ -53,7 +53,7 @@ _BESIDE = (
         "blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully "
         "totally only exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier "
         "handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip trailer school shed "
-        "place across small big little tiny incl including"
+        "place across limited restricted small big little tiny incl including"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""

@@ -7,12 +7,13 @@ from service.reading.questions.stance import is_taken_back
 _UNSURE = words.phrases_of(
     "not sure, don't trust, not certain, not decided, not settled, not fixed, no idea, no clue, don't know, do not "
     "know, isn't decided, isn't settled, i think, we think, i believe, we believe, i guess, i suppose, i assume, as "
-    "far as i know, afaik, if i remember, from memory, just an example, for example, for instance, to be confirmed, to "
-    "be decided, tbc, tba, tbd, pending, depending on, depends on, remains to be seen, being discussed, under "
-    "discussion, has been suggested, was suggested, toying with, last resort, worst case, at a push, if need be, if "
-    "push comes, could live with, settle for, if possible, ideally, preferably, hopefully, give or take, was thinking, "
-    "were thinking, thought of, thought about, was the plan, was the idea, is the dream, would be a dream, only if, or "
-    "similar, or thereabouts"
+    "far as i know, afaik, if i remember, from memory, just an example, for example, for instance, to be confirmed, "
+    "to be decided, tbc, tba, tbd, pending, don't any more, don't anymore, not any more, not anymore, wanted a, "
+    "wanted the, depending on, depends on, remains to be seen, being discussed, under discussion, has been "
+    "suggested, was suggested, toying with, last resort, worst case, at a push, if need be, if push comes, could "
+    "live with, settle for, if possible, ideally, preferably, hopefully, give or take, was thinking, were thinking, "
+    "thought of, thought about, was the plan, was the idea, is the dream, would be a dream, only if, or similar, or "
+    "thereabouts"
 )
 _HEARSAY = words.phrases_of(
     "according to, apparently, allegedly, supposedly, reportedly, purportedly, they say, people say, everyone says, "
@@ -29,7 +30,8 @@ _OTHER_TIMES = words.phrases_of(
 )
 _OTHERS = words.phrases_of(
     "other car, other one, second car, last car, old car, previous car, first car, on his car, on her car, on their "
-    "car, like my brother's, like my mate's"
+    "car, like my brother's, like my mate's, like on the one, like the one, like the last, same as, as on the one, "
+    "like last time, as last time"
 )
 _NOT_SO = words.phrases_of(
     "too much, too little, out of the question, is wrong, was wrong, isn't right, not what, isn't what, didn't work, "

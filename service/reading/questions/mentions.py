@@ -26,6 +26,7 @@ _SEVERAL = words.phrases_of(
     "both cars, both of them, both of us, for both, one each, rails for, each of us"
 )
 """What says that several cars are in question."""
+_MORE = words.set_of("dearer cheaper better bigger stronger easier quicker first more")
 _GIVEN = words.set_of("a an my the our his her old another")
 _FAR, _BEFORE, _FAR_PERSON = 6, 5, 8
 _SHORT_WORD = 2
@@ -58,7 +59,7 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
     kept: list[Mention] = []
     others: list[Mention] = []
     after = 0
-    is_several = bool(sentence.phrases(_SEVERAL))
+    is_several = bool(sentence.phrases(_SEVERAL)) or _is_weighed(sentence)
     for one in ordered:
         is_compared = _is_compared(sentence, one.first, after)
         if is_compared and sentence.is_question(one.first):
@@ -73,6 +74,12 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
         kept = [replace(x, is_sure=x.is_sure and x.first not in doubtful) for x in others]
     before = {other.first: one for one, other in pairwise(ordered)}
     return [replace(x, is_sure=x.is_sure and not _is_donor(sentence, x, before.get(x.first))) for x in kept]
+
+
+def _is_weighed(sentence: Sentence) -> bool:
+    """Whether it is asked which of some is more of something: `which rail is dearer?`."""
+    asked = (sentence.clauses[sentence.words[x].clause] for x in sentence.places(("which",)))
+    return any(sentence.places(_MORE, *span) for span in asked)
 
 
 def _is_compared(sentence: Sentence, first: int, after: int) -> bool:

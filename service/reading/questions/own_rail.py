@@ -99,6 +99,8 @@ class OwnRailReader:
     def _end(self, sentence: Sentence, standard: str, first: int, last: int) -> str | None:
         """The end that is told beside it; else the only one in which rails of the catalog have the standard."""
         start, end = sentence.clause_of(first)
+        clause = sentence.words[last - 1].clause + 1
+        end = sentence.clauses[clause][1] if clause < len(sentence.clauses) else end
         told = {sentence.at(x) for x in range(start, min(end, last + _REACH))} & {"male", "female"}
         ends = told or self._ends.get(standard, frozenset())
         return next(iter(ends)) if len(ends) == 1 else None

@@ -14,7 +14,7 @@ _BEFORE, _BEHIND = 40, 7
 _MOST_PIECES, _LONGEST_M = 10_000, 100
 _LISTED = (
     words.set_of("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus")
-    | words.set_of("still pair couple spare bunch handful lot lots box bag set loose")
+    | words.set_of("as well together along with still pair couple spare bunch handful lot lots box bag set loose")
     | words.NUMBERS.keys()
 )
 _HAD = words.set_of("have has got own owns i've we've having he's she's keep reuse existing there's are is")

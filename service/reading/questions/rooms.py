@@ -280,6 +280,7 @@ def _mark_words(sentence: Sentence, one: Measure) -> None:
 def _is_bounded(sentence: Sentence, one: Measure) -> bool:
     """Whether two lengths are told at once, as 60 x 40 mm, or from one to another; or less than one."""
     before, behind = sentence.at(one.first - 1), sentence.at(one.last)
-    is_two = before in ("x", "-", "to", "by", "or", "bis") or behind in ("x", "by", "or")
+    is_held = before == "to" and sentence.at(one.first - 2) in ("limited", "restricted", "down")
+    is_two = (before in ("x", "-", "to", "by", "or", "bis") and not is_held) or behind in ("x", "by", "or")
     denied = sentence.places(words.DENIALS | {"nothing"}, sentence.clause_of(one.first)[0], one.first)
     return is_two or (is_open_ended(sentence, one) and not denied)
