@@ -13,6 +13,7 @@ from service.reading.questions.stance import stance_of
 _ON_TOP = words.phrases_of("on top of that, on top of it, on top, beyond that, in addition, besides that, additionally")
 _MOST_KPA = 1_000
 _MOST_BARE = 60
+_NEAR = 3
 _OTHER_PRESSURE = words.set_of(
     "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem"
 )
@@ -66,7 +67,8 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
 def _is_on_top(sentence: Sentence, one: Measure) -> bool:
     """Whether a boost is told to come on top of that of the add-ons."""
     start, end = sentence.clause_of(one.first)
-    return any(start <= first < end for first, _ in sentence.phrases(_ON_TOP))
+    places = (x for x, _ in sentence.phrases(_ON_TOP) if start <= x < end)
+    return any(not sentence.places(words.GAUGES, x - _NEAR, x) for x in places)
 
 
 def _lone_boost(sentence: Sentence) -> bool:

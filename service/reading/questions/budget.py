@@ -91,6 +91,8 @@ def _is_bare_price(sentence: Sentence, one: Measure) -> bool:
     if one.kind != "bare" or any(sentence.read[one.first : one.last]) or max(one.values, default=0) < _LEAST_PRICE:
         return False
     start, end = sentence.clause_of(one.first)
+    if sentence.places(("vat", "mwst"), one.last, min(end, one.last + 3)):
+        return True
     place = one.first - 1
     while place > start and sentence.at(place) in _ABOUT:
         place -= 1

@@ -155,6 +155,12 @@ class CarReader:
             return first, last, ids, True
         head = singular(sentence.at(first))
         docs = self._terms.get(head, [])
+        if sentence.at(first - 1) in ("which", "what") and len({id_ for id_, _ in docs}) > 1:
+            return first, last, frozenset(id_ for id_, _ in docs), False
+        before = singular(sentence.at(first - 1))
+        called = frozenset(id_ for id_, terms in docs if before in terms and before in self._heads) - ids
+        if len(called) == 1 and not sentence.read[first - 1]:
+            return first - 1, last, called, True
         figure = self._figure(sentence, last)
         if figure is not None and docs:
             narrowed = frozenset(id_ for id_, terms in docs if figure[0] in terms)

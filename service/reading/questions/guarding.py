@@ -31,15 +31,15 @@ _FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works pos
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _NEUTRAL = words.set_of(
-    "converting convert converts bolt bolts bolted bolting weld welded welding throw thrown chuck chucked add adding "
-    "adds restore restoring restored restoration conversion conversions rebuild rebuilding rebuilt prep prepping "
-    "prepared prepare servicing serviced upgrade upgrading upgraded refresh refreshing sort sorted sorting plumb "
-    "plumbed plumbing route routed routing equipped spec specced placed located sat seated motorsport daily lady "
-    "gentleman directly simply basically literally obviously definitely absolutely strictly purely anyway course usual "
-    "good decent proper reliable tidy clean neat smart strong wonderful monday tuesday wednesday thursday friday "
-    "saturday sunday asap urgent urgently quickly speak speaking email mail phone talked discussed mentioned agreed "
-    "decided settled asked asks asking requested requests insists insist everyone folks sir madam chef cheers btw fyi "
-    "nb time must thx thanx ta"
+    "special fancy hence therefore thus converting convert converts bolt bolts bolted bolting weld welded welding "
+    "throw thrown chuck chucked add adding adds restore restoring restored restoration conversion conversions "
+    "rebuild rebuilding rebuilt prep prepping prepared prepare servicing serviced upgrade upgrading upgraded "
+    "refresh refreshing sort sorted sorting plumb plumbed plumbing route routed routing equipped spec specced "
+    "placed located sat seated motorsport daily lady gentleman directly simply basically literally obviously "
+    "definitely absolutely strictly purely anyway course usual good decent proper reliable tidy clean neat smart "
+    "strong wonderful monday tuesday wednesday thursday friday saturday sunday asap urgent urgently quickly speak "
+    "speaking email mail phone talked discussed mentioned agreed decided settled asked asks asking requested "
+    "requests insists insist everyone folks sir madam chef cheers btw fyi nb time must thx thanx ta"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (
@@ -59,6 +59,8 @@ _BESIDE = (
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
 _ORDERING = words.set_of("do send quote give sort supply make price ship sell")
+_BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
+_SEASONS = words.set_of("winter summer spring autumn")
 _IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
 """What tells of a hose that lies about."""
 _OF_A_RUN = frozenset().union(
@@ -123,7 +125,7 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         return _is_car_open(sentence, one.last) or is_guessed(sentence, one.first, one.last)
     if is_hedged(sentence, field, one.first, one.last):
         return True
-    start, end = sentence.clause_of(one.first)
+    start, end = sentence.clause_of(one.first)[0], sentence.clause_of(max(one.last - 1, one.first))[1]
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
@@ -176,6 +178,12 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
     if any(_is_unread_figure(sentence, place) for place in range(start, end)):
         return True
     is_half = sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]
+    is_half = is_half or (
+        sentence.at(one.first) in words.NUMBERS
+        and sentence.at(one.first - 1) == "and"
+        and not sentence.read[one.first - 2]
+        and sentence.words[one.first - 2].is_word
+    )
     if field != "layout" and (is_half or sentence.at(end) == "or"):
         return True  # a figure in words that was read by half, as `one sixty horsepower`; or another one follows
     if field in _MEASURED and _has_rival(sentence, one):
@@ -201,6 +209,8 @@ def _is_ordering(sentence: Sentence, start: int) -> bool:
 
 def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     word = sentence.words[place]
+    if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
+        return True
     return sentence.read[place] or not word.is_word or word.text in known or len(word.text) == 1 or "'" in word.text
 
 
@@ -242,7 +252,9 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
         return False  # of a telephone
     if following == ")" and sentence.at(place - 1) != "(":
         return False  # of a list
-    is_bare = following not in UNITS and following not in (":", "/", ".", "k") and sentence.at(place - 1) != "not"
+    if sentence.at(place - 1) in ("was", "were", "formerly"):
+        return False  # of before
+    is_bare = following not in UNITS and following not in (":", "/", "k") and sentence.at(place - 1) != "not"
     return is_bare and len(text) <= _LONGEST_AMOUNT and not _YEAR.fullmatch(text) and place not in sentence.asides
 
 

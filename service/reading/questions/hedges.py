@@ -38,6 +38,10 @@ _NOT_SO = words.phrases_of(
     "doesn't work, did not work, failed, is gone, are gone, went wrong, broke, no good, is useless, not allowed, is "
     "off the table, was rejected, rejected, cancelled, canceled"
 )
+_RETAKING = words.phrases_of(
+    "no wait, no sorry, oh wait, wait no, hang on, hold on, or rather, sorry i mean, i mean no, scratch that, "
+    "strike that, correction, ah no, oh no, but which one, don't know which, not sure which"
+)
 _BEFORE_IT = words.phrases_of("instead of, rather than, what about, how about, thinking of, thinking about")
 _WEAK = words.phrases_of(
     "would be nice, nice to have, not a must, no must, not essential, not important, not that important, not critical"
@@ -58,7 +62,10 @@ _TAKING_BACK = words.phrases_of(
 )
 """What a clause says right behind the one that it leaves in doubt."""
 _RETRACTING = (*_TAKING_BACK, *SECOND_THOUGHTS)
-_ANYWHERE = (*_UNSURE, *_HEARSAY, *_OTHER_TIMES, *_OTHERS, *_NOT_SO, *_WEAK)
+_OF_THE_SPEAKER = words.set_of("sure idea know")
+"""What may be said of another thing than the one before: `480 hp. Don't know yet how to plumb it`."""
+_OF_IT = words.LIGHT | words.SAYS_NOTHING | words.set_of("exactly yet really quite honestly tbh though")
+_ANYWHERE = (*_UNSURE, *_HEARSAY, *_OTHER_TIMES, *_OTHERS, *_NOT_SO, *_WEAK, *_RETAKING)
 _TAGS = words.set_of("right correct yes ok okay no eh huh isn't it innit true")
 _APOLOGIES = (["sorry"], ["oh"], ["oops"], ["ah"], ["no"], ["hm"], ["er"])
 _NEAR = 4
@@ -67,6 +74,7 @@ _GUESSING = words.phrases_of(
     "i think, we think, i believe, we believe, i guess, i suppose, i assume, if i remember, as far as i know, if i'm "
     "not mistaken, if memory serves"
 )
+_WHICH = words.phrases_of("but which one, don't know which, not sure which")
 _IT = words.set_of("it it's its that that's he's he she she's they a an")
 _CAME_WITH = words.phrases_of("came with, comes with, come with, was delivered with")
 _AS_IT_IS = words.set_of("layout gauge finish fuel")
@@ -88,6 +96,8 @@ def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
     start, end = sentence.clause_of(first)
     if any(start <= x and y <= end for x, y in sentence.phrases(_ANYWHERE)):
         return True
+    if sentence.at(last) == "no" and (sentence.at(last + 1) in words.PLACES or sentence.at(last + 1) in words.COLOURS):
+        return True  # as in `left no right`
     before = [(x, y) for x, y in sentence.phrases(_BEFORE_IT) if start <= x and y <= first]
     if any((x == start or first - y <= _NEAR) and not sentence.places(_SPEAKERS, y, first) for x, y in before):
         return True
@@ -100,9 +110,13 @@ def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
 
 def is_guessed(sentence: Sentence, first: int, last: int) -> bool:
     """Whether the name of a car is only guessed: `I think it's a ...`, `a ..., if I remember`."""
-    start, _ = sentence.clause_of(first)
+    start, end = sentence.clause_of(first)
+    if any(last <= x < end for x, _ in sentence.phrases(_WHICH)):
+        return True
     for x, y in sentence.phrases(_GUESSING):
-        if (start <= x and y < first <= y + _NEAR and sentence.at(y) in _IT) or last <= x <= last + 1:
+        is_before = start <= x and y < first <= y + _NEAR and sentence.at(y) in _IT
+        is_end = not sentence.at(y).isalpha() or sentence.at(y) in ("right", "correctly", "rightly")
+        if is_before or (last <= x <= last + 1 and is_end):
             return True
     return False
 
@@ -130,7 +144,9 @@ def _is_left_open(sentence: Sentence, first: int) -> bool:
         if sentence.at(end - 1) == "?" and (_TAGS.issuperset(said) or said[0] == "or"):
             return True
         for x, y in sentence.phrases(_RETRACTING):
-            if start <= x < end and _OF_OTHERS.isdisjoint((*_said(sentence, start, x), *_said(sentence, y, end))):
+            rest = (*_said(sentence, start, x), *_said(sentence, min(y, end), end))
+            is_of_it = _OF_IT.issuperset(rest) or not _OF_THE_SPEAKER.intersection(_said(sentence, x, y))
+            if start <= x < end and is_of_it and _OF_OTHERS.isdisjoint(rest):
                 return True
     return False
 

@@ -121,7 +121,8 @@ def _fraction(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] |
     whole, start = 0, place
     if sentence.at(place + 2) == "/" or (sentence.at(place + 1) == "-" and sentence.at(place + 3) == "/"):
         behind = place + (2 if sentence.at(place + 1) == "-" else 1)
-        if sentence.at(behind + 1) == "/" and sentence.at(place).isdigit() and behind != place:
+        is_near = behind == place + 1 or sentence.is_glued(behind)
+        if sentence.at(behind + 1) == "/" and sentence.at(place).isdigit() and is_near:
             whole, start = int(sentence.at(place)), behind
     over, sign, under = sentence.at(start), sentence.at(start + 1), sentence.at(start + 2)
     if sign != "/" or not (over.isdigit() and under.isdigit()) or under not in ("2", "4", "8", "16", "32", "64"):
@@ -203,6 +204,11 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
         return money
     behind = last + 1 if sentence.at(last) == "-" and sentence.at(last + 1) in UNITS else last
     word = sentence.at(behind)
+    ish = last + (sentence.at(last) == "-")
+    if sentence.at(ish) == "ish" and sentence.at(ish + 1) in UNITS:
+        kind, factor = UNITS[sentence.at(ish + 1)]
+        values = tuple(x * factor for x in values) * 2  # no more than near it
+        return Measure(kind, values, first, ish + 2, sentence.at(ish + 1), factor=factor)
     if word == "metric" and sentence.at(behind + 1) in ("hp", "horsepower"):
         return Measure("power", tuple(x * KW_PER_PS for x in values), first, behind + 2, "ps")
     if word == "brake" and _is_brake_power(sentence, behind + 1):

@@ -27,6 +27,7 @@ _SEVERAL = words.phrases_of(
 )
 """What says that several cars are in question."""
 _MORE = words.set_of("dearer cheaper better bigger stronger easier quicker first more")
+_OF_MINE = words.set_of("is a an the just only plain normal ordinary standard")
 _GIVEN = words.set_of("a an my the our his her old another")
 _FAR, _BEFORE, _FAR_PERSON = 6, 5, 8
 _SHORT_WORD = 2
@@ -69,11 +70,22 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
         is_other = is_compared or _is_left(sentence, one.first, after) or _is_of_others(sentence, one.first, after)
         (others if is_other and not is_several else kept).append(one)
         after = one.last
+    if mine := [x for x in ordered if _is_mine(sentence, x.first)]:
+        kept = mine
     if not kept:
         doubtful = {x[0] for x in sentence.compared}
         kept = [replace(x, is_sure=x.is_sure and x.first not in doubtful) for x in others]
     before = {other.first: one for one, other in pairwise(ordered)}
     return [replace(x, is_sure=x.is_sure and not _is_donor(sentence, x, before.get(x.first))) for x in kept]
+
+
+def _is_mine(sentence: Sentence, first: int) -> bool:
+    """Whether a car is told apart as the speaker's: `mine is the plain ...`."""
+    start, _ = sentence.clause_of(first)
+    place = first - 1
+    while place > start and sentence.at(place) in _OF_MINE:
+        place -= 1
+    return place >= start and sentence.at(place) in ("mine", "ours", "mine's")
 
 
 def _is_weighed(sentence: Sentence) -> bool:

@@ -194,7 +194,7 @@ def _quantity(sentence: Sentence, first: int, last: int) -> tuple[int | None, in
         return words.NUMBERS[word], place
     if word == "pair" or word == "both":
         return 2, place
-    if word and sentence.words[place].is_number and sentence.words[place].clause == sentence.words[first].clause:
+    if word.isdigit() and sentence.words[place].clause == sentence.words[first].clause:
         values = numbers_of(word)
         return (
             (int(values[0]), place) if len(values) == 1 and values[0].is_integer() and values[0] >= 1 else (None, place)

@@ -96,7 +96,11 @@ def _lone_units(sentence: Sentence) -> list[int]:
     """Units of power that no number stands before."""
     found = [x for x in sentence.places(("hp", "bhp", "kw", "ps", "horsepower")) if not sentence.read[x]]
     return [
-        x for x in found if sentence.at(x - 1) not in ("of", "more", "the") and stance_of(sentence, x, x + 1) == "yes"
+        x
+        for x in found
+        if sentence.at(x - 1) not in ("of", "more", "the")
+        and (sentence.at(x), sentence.at(x + 1)) != ("ps", ":")  # what is written below a letter
+        and stance_of(sentence, x, x + 1) == "yes"
     ]
 
 

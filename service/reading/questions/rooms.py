@@ -120,7 +120,8 @@ def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list
         for at in sentence.places(("bank", "banks"), *sentence.clause_of(place)):
             sentence.mark(at, at + 1)
             told = bank_number(sentence, at)
-            spots = [x for x in all_spots(car) if not told or x.startswith(f"{told}.")]
+            known = all_spots(car) if car else [f"{bank}.{x}" for bank in (1, 2) for x in _ORDER]
+            spots = [x for x in known if not told or x.startswith(f"{told}.")]
             found += [Said(x, at, at + 1, f"gauge at {x}", "doubt") for x in spots]
     return found
 
@@ -280,6 +281,8 @@ def _mark_words(sentence: Sentence, one: Measure) -> None:
 def _is_bounded(sentence: Sentence, one: Measure) -> bool:
     """Whether two lengths are told at once, as 60 x 40 mm, or from one to another; or less than one."""
     before, behind = sentence.at(one.first - 1), sentence.at(one.last)
+    is_glued = one.first > 0 and sentence.words[one.first - 1].clause == sentence.words[one.first].clause
+    before = before if is_glued or before != "-" else ""
     is_held = before == "to" and sentence.at(one.first - 2) in ("limited", "restricted", "down")
     is_two = (before in ("x", "-", "to", "by", "or", "bis") and not is_held) or behind in ("x", "by", "or")
     denied = sentence.places(words.DENIALS | {"nothing"}, sentence.clause_of(one.first)[0], one.first)

@@ -20,6 +20,7 @@ _LONGEST_CLAUSE = 60
 """Words; a longer one is cut, so that what looks through a clause takes time in proportion to the text."""
 _CLOSING = frozenset(".;!?\n")
 _ASKING = set_of("is are do does should shall would could can may will must")
+_ASKING_ON = set_of("have do does is are much many would")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
 _ASKS_NEXT = re.compile(r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you)\b")
@@ -149,6 +150,7 @@ class Sentence:
         is_begun = self.at(start) in _ASKING and (following in _ASKED_OF or following[:1].isdigit())
         is_first = start == 0 or self.words[start - 1].sentence != self.words[start].sentence
         is_begun = is_begun or (is_first and self.at(start) in ("which", "what", "how"))
+        is_begun = is_begun or (self.at(start) in ("what", "how") and following in _ASKING_ON)
         return is_begun or "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
@@ -217,11 +219,16 @@ def _folded(text: str) -> tuple[str, list[int]]:
     where: list[int] = []
     for place, sign in enumerate(text):
         plain = sign.lower() if sign.isascii() and sign not in "_`" else _one(sign)
-        if sign == "." and text[place + 1 : place + 2].isdigit() and not text[max(place - 1, 0) : place].strip("( "):
+        if sign == "." and text[place + 1 : place + 2].isdigit() and not _goes_on(text[max(place - 1, 0) : place]):
             plain = "0."  # as in `.6 bar`
         signs.append(plain)
         where += [place] * len(plain)
     return "".join(signs), where
+
+
+def _goes_on(sign: str) -> bool:
+    """Whether a point right behind a sign is no beginning of a number."""
+    return sign.isalnum() or sign in (".", "-")
 
 
 def _put_right(plain: str, where: list[int], spelling: Callable[[str], str]) -> tuple[str, list[int]]:

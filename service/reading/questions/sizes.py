@@ -61,7 +61,7 @@ def sizes_in(
             continue
         first, last = how[1], how[2]
         following = [sentence.at(x) for x in range(last, last + 3) if sentence.at(x) != "-"][:1]
-        if following and following[0] in _OF_BOSS:
+        if (following and following[0] in _OF_BOSS) or sentence.at(first - 1) in _OF_BOSS:
             continue
         yield SizeSaid(
             how[0], one.values[0], role_of(sentence, first, last), first, last, stance_of(sentence, first, last)

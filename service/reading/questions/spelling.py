@@ -12,7 +12,8 @@ _SHORTEST = 6
 _TRADE = words.set_of(
     "return returns returning centre center middle factory bulkhead regulator horsepower clearance budget "
     "manometer kilowatt kilowatts millimetre millimetres millimeters petrol gasoline supercharger turbocharger "
-    "boosted original standard"
+    "boosted original standard girlfriend boyfriend friend friends neighbour neighbor brother sister colleague "
+    "previous turbochargers superchargers already hundred thousand"
 )
 _APART = {
     **{f"{who}ve": f"{who}'ve" for who in ("i", "we", "you", "they")},

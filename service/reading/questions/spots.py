@@ -9,8 +9,9 @@ from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
 
 Anchor = Literal["gauge", "room", "layout"]
-_CROSSED = words.set_of("and with but plus & or so then hence therefore")
+_CROSSED = words.set_of("and with without but plus & or so then hence therefore")
 _CROSSING = 5
+_LEADING = words.set_of("on at to in the a its - is goes")
 _SHORT, _ALONE = 6, 3
 _BANK_REACH = 5
 _FIRST, _SECOND = ("1", "one", "first", "1st"), ("2", "two", "second", "2nd")
@@ -180,15 +181,17 @@ def attributed(
         if own:
             told[min(own, key=lambda one: _distance(sentence, spot, one[0]))[1]].append(spot)
             continue
-        start, end = sentence.clauses[clause]
-        before = by_clause.get(clause - 1, []) if end - start <= _SHORT else []
-        behind = by_clause.get(clause + 1, []) if end - start <= _ALONE and not before else []
+        size = sum(x.is_word or x.is_number for x in sentence.words[slice(*sentence.clauses[clause])])
+        before = by_clause.get(clause - 1, []) if size <= _SHORT else []
+        behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
     return told
 
 
 def _distance(sentence: Sentence, spot: Spot, anchor: int) -> float:
     first, last = (anchor + 1, spot.first) if anchor < spot.first else (spot.last, anchor)
+    if anchor < spot.first and all(sentence.at(x) in _LEADING for x in range(first, last)):
+        return 0.0  # as in `gauge on the left`
     crossed = sum(_CROSSING for x in range(first, last) if sentence.at(x) in _CROSSED)
     return abs(last - first) + crossed + (0.0 if anchor < spot.first else 0.6)
 

@@ -19,6 +19,7 @@ _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | w
 _SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready compatible suitable safe capable")
 _LISTED = words.GAUGES | words.RETURNS | words.BLOWN | words.REGULATORS | words.LINKS | words.RAILS
 _HELPS = words.set_of("do does did would should will is are can could must may")
+_OF_THE_CAR = words.set_of("it they that")
 _WHO = words.set_of("i we it one he she they")
 _YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
 _OF_OTHERS = words.set_of("fuel finish colour color budget layout gauge feed car")
@@ -223,7 +224,7 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
         return "doubt"
     if not sentence.is_question(first):
         return "yes"
-    if sentence.at(start) in ("is", "are") and sentence.at(start + 1) == "there":
+    if any(sentence.at(x) in ("is", "are") and sentence.at(x + 1) == "there" for x in range(start, first)):
         return "doubt"
     others = _others(sentence, start, end, first, last)
     if len(others) < _BARE and all(x in _SAYS_LITTLE for x in others):
@@ -233,6 +234,8 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     helps = [place for place in range(max(start, first - _REACH), first) if sentence.at(place) in _HELPS]
     if not helps or sentence.at(helps[0] - 1) in ("what", "which", "how"):
         return "yes"
+    if sentence.at(helps[0] + 1) in _OF_THE_CAR and sentence.at(helps[0]) not in ("must", "may"):
+        return "doubt"  # as in `can it run on ...?`
     is_order = sentence.at(helps[0]) in ("can", "could", "may") and sentence.at(helps[0] + 1) in ("i", "we")
     if is_order and sentence.places(ORDERED, helps[0] + 2, helps[0] + 4):
         return "yes"
@@ -255,4 +258,6 @@ def _replied(sentence: Sentence, clause: int) -> Stance:
     """How the next clause answers a bare question: yes, or no matter how else, a doubt."""
     if clause >= len(sentence.clauses):
         return "doubt"
-    return "yes" if sentence.at(sentence.clauses[clause][0]) in _YES else "doubt"
+    start, end = sentence.clauses[clause]
+    is_whole = sentence.at(start) != "please" or len(_told(sentence, start, end)) <= _BARE
+    return "yes" if sentence.at(start) in _YES and is_whole else "doubt"

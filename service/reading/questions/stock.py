@@ -1,6 +1,7 @@
 """Whether only what lies in stock may be used."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, settled
@@ -50,6 +51,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance:
     start, end = sentence.clause_of(first)
     near = [sentence.at(x) for x in range(start, min(end, last + _NEAR))]
     stance, is_double = stance_of(sentence, first, last), _is_double(near)
+    if {"i've", "we've"} & set(near) or any(x in ("we", "i") and y in ("have", "own") for x, y in pairwise(near)):
+        return "no"  # what somebody has
     if "already" in near and not _WISHES.intersection(near):
         return "no"  # what somebody has
     if _NO_MATTER.intersection(near) or (stance == "no" and not is_double):

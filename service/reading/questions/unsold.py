@@ -86,6 +86,8 @@ def _others(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] 
     before = range(max(start, first - _REACH), first)
     denials = [x for x in before if sentence.at(x) in _NONE]
     stance: Stance = "doubt" if _is_soft(sentence, start, end) or len(denials) > 1 else "yes"
+    if sentence.at(start) == "if" and not denials and sentence.places(("fine", "ok", "okay"), first, end):
+        return True, "yes", first
     if sentence.places(("mind", "matter"), start, first) and denials:
         return True, stance, denials[0]
     if denials:
