@@ -2,8 +2,10 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from rapidfuzz import fuzz, process
+from rapidfuzz.distance import OSA
 
 from service.domain.units import power
 from service.reading.folding import singular
@@ -20,6 +22,7 @@ from service.reading.questions.units import CURRENCIES, LITRES, UNITS
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
+_SHORTEST_SLIP, _APART_BY_A_SLIP = 6, 1
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
 _MANY = 100.0
@@ -59,10 +62,17 @@ class CarReader:
         """What is found, and the ids of all cars that may be meant: all of them where none is named."""
         mentions = [*self._whole(sentence)]
         mentions += self._pieces(sentence, mentions)
-        if not mentions:
-            mentions += self._near(sentence)
         for one in mentions:
             sentence.mark(one.first, one.last)
+        if mentions:
+            known = frozenset().union(*(one.ids for one in mentions))
+            near = self._near(sentence, _APART_BY_A_SLIP)
+            beside = [replace(one, is_sure=False) for one in near if not one.ids & known]
+        else:
+            beside = self._near(sentence)
+        for one in beside:
+            sentence.mark(one.first, one.last)
+        mentions += beside
         said_of = [one for one in mentions if one.stance != "no"]
         sentence.nearly = [x for one in said_of if (x := foreign(sentence, one)) is not None]
         meant = in_question(sentence, said_of)
@@ -187,8 +197,9 @@ class CarReader:
                 place += 1
         return found
 
-    def _near(self, sentence: Sentence) -> list[Mention]:
-        """A mention by a word that is spelt nearly like one that cars are called by."""
+    def _near(self, sentence: Sentence, slip: int | None = None) -> list[Mention]:
+        """A mention by a word that is spelt nearly like one that cars are called by; `slip`: no farther from it than so
+        many letters that are wrong or changed places, in a long word that is given as a name."""
         singles = singulars(word.text for word in sentence.words)
         unknown = [
             place
@@ -200,7 +211,11 @@ class CarReader:
             and word not in KNOWN
         ]
         found: list[tuple[float, Mention]] = []
+        if slip is not None:
+            unknown = [x for x in unknown if len(singles[x]) >= _SHORTEST_SLIP and _is_introduced(sentence, x)]
         for place in unknown[:_MOST_NEAR_WORDS]:
+            if slip is not None and not any(OSA.distance(singles[place], x) <= slip for x in self._heads):
+                continue
             near = process.extract(singles[place], self._heads, scorer=fuzz.ratio, score_cutoff=_NEAR, limit=4)
             if not near:
                 continue

@@ -61,7 +61,7 @@ _TAKING_BACK = words.phrases_of(
     "said, not sure, no idea, don't know, i think, i believe, i guess, depending on, to be confirmed, tbc"
 )
 """What a clause says right behind the one that it leaves in doubt."""
-_RETRACTING = (*_TAKING_BACK, *SECOND_THOUGHTS)
+_RETRACTING = (*_TAKING_BACK, *_RETAKING, *SECOND_THOUGHTS)
 _OF_THE_SPEAKER = words.set_of("sure idea know")
 """What may be said of another thing than the one before: `480 hp. Don't know yet how to plumb it`."""
 _OF_IT = words.LIGHT | words.SAYS_NOTHING | words.set_of("exactly yet really quite honestly tbh though")

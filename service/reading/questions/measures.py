@@ -90,7 +90,7 @@ def _is_range(sentence: Sentence, one: Measure, other: Measure) -> bool:
     if any(sentence.read[one.first : one.last]) or any(sentence.read[other.first : other.last]):
         return False
     before = sentence.at(one.first - 1)
-    if before in _OF_SIZES or one.kind not in ("bare", "money"):
+    if before in _OF_SIZES or before in ("bank", "banks") or one.kind not in ("bare", "money"):
         return False
     between = [sentence.at(x) for x in range(one.last, other.first)]
     return between in _RANGES or (between == ["and"] and before in ("between", "somewhere", "from"))

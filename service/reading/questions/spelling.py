@@ -12,7 +12,7 @@ _SHORTEST = 6
 _TRADE = words.set_of(
     "return returns returning centre center middle factory bulkhead regulator horsepower clearance budget "
     "manometer kilowatt kilowatts millimetre millimetres millimeters petrol gasoline supercharger turbocharger "
-    "boosted original standard girlfriend boyfriend friend friends neighbour neighbor brother sister colleague "
+    "boosted original standard girlfriend boyfriend friend friends neighbour brother sister colleague "
     "previous turbochargers superchargers already hundred thousand"
 )
 _APART = {
