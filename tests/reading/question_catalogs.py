@@ -79,10 +79,11 @@ def _second() -> Json:
 
 
 def _third() -> Json:
-    """Hoses in millimetres, francs, cars by figures alone, finishes of two words."""
+    """Hoses in millimetres and by a word of its own, francs, cars by figures alone, finishes of two words."""
     small = small_catalog()
     standards = [one for one in small["port_standards"] if one["id"] != "flare-6"]
     standards += [standard(f"barb-{n}", f"Hose barb, {n} mm", f"for hose of {n} mm", "barb") for n in (8, 10)]
+    standards += [standard("dn-12", "24-degree cone, DN 12", "DN 12", "cone")]
     rails = [
         rail(f"T{x[0].upper()}-{x[:3].upper()}", f"Tarvo rail, {x}", x, "tarvo", "left", "centre", "right", "top")
         for x in ("clear anodised", "blue anodised")
@@ -121,6 +122,7 @@ def _third() -> Json:
             layout("works", "Works line", fed("left", None), fed("right", None)),
             layout("b8-c", "8 mm hose to the centre", fed("centre", "barb-8")),
             layout("b10-c", "10 mm hose to the centre", fed("centre", "barb-10")),
+            layout("dn12-c", "DN 12 to the centre", fed("centre", "dn-12")),
             layout("b8-s", "8 mm hose to a side", fed("left", "barb-8"), fed("right", "barb-8")),
             layout("b8-r", "8 mm ring with return", *loop("barb-8")),
             layout("b10-r", "10 mm ring, 8 mm return", *loop("barb-10", back="barb-8")),

@@ -167,8 +167,8 @@ class CarReader:
         docs = self._terms.get(head, [])
         if sentence.at(first - 1) in ("which", "what") and len({id_ for id_, _ in docs}) > 1:
             return first, last, frozenset(id_ for id_, _ in docs), False
-        before = singular(sentence.at(first - 1))
-        called = frozenset(id_ for id_, terms in docs if before in terms and before in self._heads) - ids
+        before, own = singular(sentence.at(first - 1)), self._heads | words.BODIES
+        called = frozenset(id_ for id_, terms in docs if before in terms and before in own) - ids
         if len(called) == 1 and not sentence.read[first - 1]:
             return first - 1, last, called, True
         figure = self._figure(sentence, last)
@@ -241,6 +241,7 @@ class CarReader:
         used = {y for x in range(first, last) for y in terms_of(sentence.at(x))} | {head}
         docs = [one for one in docs if one[1] == used] or docs
         ids = frozenset(id_ for id_, _ in docs)
+        is_sure = is_sure and not (len(ids) > 1 and sentence.at(first - 1) in ("which", "what"))
         return Mention(ids, first, last, stance_of_name(sentence, first), is_sure)
 
     def _narrowed_before(
@@ -297,6 +298,8 @@ class CarReader:
             return None
         if sentence.at(behind) in LITRES and sentence.at(behind + 1) != "/":
             return (values[0], behind + 1, True) if values[0] <= _MOST_LITRES else None
+        if sentence.at(place + 1) in CURRENCIES or sentence.at(place - 1) in CURRENCIES:
+            return None
         is_measured = (sentence.at(place + 1) == '"' and sentence.is_glued(place + 1)) or (
             sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
         )

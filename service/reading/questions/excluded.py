@@ -158,7 +158,10 @@ def _is_refused(sentence: Sentence, start: int, first: int) -> bool:
 def _is_excluded(sentence: Sentence, part: PartSaid) -> str:
     """Whether a part that is named is unwanted: yes, no or doubt."""
     start, end = sentence.clause_of(part.first)
-    if stance_of(sentence, part.first, part.last) != "no" and not _is_refused(sentence, start, part.first):
+    stance = stance_of(sentence, part.first, part.last)
+    if stance == "doubt" and sentence.at(part.first - 1) in _STARTS:
+        return "doubt"
+    if stance != "no" and not _is_refused(sentence, start, part.first):
         return "no"
     near = [sentence.at(x) for x in range(start, end) if not part.first <= x < part.last]
     if {"need", "needs", "needed", "needn't"}.intersection(near):

@@ -48,12 +48,13 @@ _BESIDE = (
     | words.set_of(
         "one two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays "
         "staying lid cover leave leaves leaving braided measured measure yet owner himself herself caller service "
-        "tank premium converted preparing building pair pump bone dragster else end whole rest colour color coloured "
-        "colored fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank enough ordinary "
-        "blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast nicely well fully "
-        "totally only exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier "
-        "handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip trailer school shed "
-        "place across limited restricted small big little tiny incl including"
+        "tank premium converted preparing building pair pump bone dragster else end whole rest colour color "
+        "coloured colored fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank "
+        "enough ordinary blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast "
+        "nicely well fully totally only exactly reach dyno away under servo brake drag dead bog whichever easier "
+        "easiest handier handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip "
+        "trailer school shed place across cam cams camshaft swap swapped remap remapped limited restricted small "
+        "big little tiny incl including"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
@@ -137,7 +138,8 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
 
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
-    is_priced = sentence.is_question(one.first) and sentence.places(_PRICING, start, end)
+    is_asked = sentence.is_question(one.first) and not _is_ordering(sentence, start)
+    is_priced = is_asked and sentence.places(_PRICING, start, end)
     is_past = sentence.places(_PAST, start, end) or _was_had(sentence, start, one.first)
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
     return bool(is_priced or is_past or is_perhaps) or _hangs_on_something(sentence, one.last, end)

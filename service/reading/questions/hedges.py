@@ -5,15 +5,15 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import is_taken_back
 
 _UNSURE = words.phrases_of(
-    "not sure, don't trust, not certain, not decided, not settled, not fixed, no idea, no clue, don't know, do not "
-    "know, isn't decided, isn't settled, i think, we think, i believe, we believe, i guess, i suppose, i assume, as "
-    "far as i know, afaik, if i remember, from memory, just an example, for example, for instance, to be confirmed, "
-    "to be decided, tbc, tba, tbd, pending, don't any more, don't anymore, not any more, not anymore, wanted a, "
-    "wanted the, depending on, depends on, remains to be seen, being discussed, under discussion, has been "
-    "suggested, was suggested, toying with, last resort, worst case, at a push, if need be, if push comes, could "
-    "live with, settle for, if possible, ideally, preferably, hopefully, give or take, was thinking, were thinking, "
-    "thought of, thought about, was the plan, was the idea, is the dream, would be a dream, only if, or similar, or "
-    "thereabouts"
+    "hope it, hoping it, hope that, not sure, don't trust, not certain, not decided, not settled, not fixed, no "
+    "idea, no clue, don't know, do not know, isn't decided, isn't settled, i think, we think, i believe, we "
+    "believe, i guess, i suppose, i assume, as far as i know, afaik, if i remember, from memory, just an example, "
+    "for example, for instance, to be confirmed, to be decided, tbc, tba, tbd, pending, don't any more, don't "
+    "anymore, not any more, not anymore, wanted a, wanted the, depending on, depends on, remains to be seen, being "
+    "discussed, under discussion, has been suggested, was suggested, toying with, last resort, worst case, at a "
+    "push, if need be, if push comes, could live with, settle for, if possible, ideally, preferably, hopefully, "
+    "give or take, was thinking, were thinking, thought of, thought about, was the plan, was the idea, is the "
+    "dream, would be a dream, only if, or similar, or thereabouts"
 )
 _HEARSAY = words.phrases_of(
     "according to, apparently, allegedly, supposedly, reportedly, purportedly, they say, people say, everyone says, "

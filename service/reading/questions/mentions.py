@@ -19,6 +19,7 @@ _BETWEEN = (
     words.LIGHT | words.OUTPUT | words.set_of("my his her our old ex wife's same strong quick fast is one ones - for")
 )
 _SWAPS = words.set_of("swap swaps swapped swapping transplant transplanted transplanting transplants")
+_SWAPPED = words.set_of("cam cams camshaft head gearbox box clutch wheel tyre ecu pump injector brake")
 _ENGINES = words.set_of("engine motor engines motors")
 _INTO, _FROM = words.set_of("in into"), words.set_of("from off of")
 _SEVERAL = words.phrases_of(
@@ -131,7 +132,7 @@ def _is_of_others(sentence: Sentence, first: int, after: int) -> bool:
 def _is_donor(sentence: Sentence, one: Mention, previous: Mention | None) -> bool:
     """Whether a name may be that of an engine alone, which goes into another car: `a ... engine in my old ...`."""
     start, end = sentence.clause_of(one.first)
-    if sentence.places(_SWAPS, start, end):
+    if any(sentence.at(x - 1) not in _SWAPPED for x in sentence.places(_SWAPS, start, end)):
         return True
     behind = one.last + (sentence.at(one.last) in _ENGINES)
     is_engine = one.is_engine or behind > one.last

@@ -42,6 +42,7 @@ ORDERED = words.set_of("have get order buy")
 """How somebody orders politely: `could I have ...?`."""
 _OF_BYPASSED = words.set_of("the that this my our its")
 _BARE = 4
+_SHORT = 2
 _DOES = words.set_of("work works do enough suffice sense suit fit fits")
 _ASKED = words.set_of(
     "need needs necessary required have worth make better take ok okay alright suitable compatible allowed possible"
@@ -259,5 +260,5 @@ def _replied(sentence: Sentence, clause: int) -> Stance:
     if clause >= len(sentence.clauses):
         return "doubt"
     start, end = sentence.clauses[clause]
-    is_whole = sentence.at(start) != "please" or len(_told(sentence, start, end)) <= _BARE
+    is_whole = sentence.at(start) != "please" or len(_told(sentence, start, end)) <= _SHORT
     return "yes" if sentence.at(start) in _YES and is_whole else "doubt"

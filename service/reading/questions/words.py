@@ -23,7 +23,7 @@ DENIALS: Final = set_of(
 )
 DENIED_BEHIND: Final = set_of(
     "no not none never isn't isnt aren't don't dont doesn't unnecessary unneeded unwanted omitted nope nein "
-    "superfluous removed deleted gone sold dropped scrapped"
+    "superfluous removed deleted gone sold dropped scrapped blanked"
 )
 """What denies a thing that stands before it."""
 NEEDED: Final = set_of(
