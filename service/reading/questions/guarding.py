@@ -53,8 +53,8 @@ _BESIDE = (
         "enough ordinary blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast "
         "nicely well fully totally only exactly reach dyno away under servo brake drag dead bog whichever easier "
         "easiest handier handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip "
-        "trailer school shed place across cam cams camshaft swap swapped remap remapped limited restricted small "
-        "big little tiny incl including"
+        "trailer school shed near nearby beside next eigener eigene eigenen basics place across cam cams camshaft swap "
+        "swapped remap remapped limited restricted small big little tiny incl including"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""

@@ -61,7 +61,7 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
     kept: list[Mention] = []
     others: list[Mention] = []
     after = 0
-    is_several = bool(sentence.phrases(_SEVERAL)) or _is_weighed(sentence)
+    is_several = bool(sentence.phrases(_SEVERAL)) or _is_weighed(sentence) or _are_both_served(sentence, ordered)
     for one in ordered:
         is_compared = _is_compared(sentence, one.first, after)
         if is_compared and sentence.is_question(one.first):
@@ -87,6 +87,16 @@ def _is_mine(sentence: Sentence, first: int) -> bool:
     while place > start and sentence.at(place) in _OF_MINE:
         place -= 1
     return place >= start and sentence.at(place) in ("mine", "ours", "mine's")
+
+
+def _are_both_served(sentence: Sentence, mentions: Sequence[Mention]) -> bool:
+    """Whether something is wanted for one car and for another: `he needs one for the ..., I one for the ...`."""
+    served = [x for x in mentions if _is_served(sentence, x.first) and not _is_compared(sentence, x.first, 0)]
+    return len({x.ids for x in served}) > 1
+
+
+def _is_served(sentence: Sentence, first: int) -> bool:
+    return "for" in (sentence.at(first - 1), sentence.at(first - 2) if sentence.at(first - 1) in _GIVEN else "")
 
 
 def _is_weighed(sentence: Sentence) -> bool:

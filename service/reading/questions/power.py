@@ -186,6 +186,8 @@ def _stock_end(sentence: Sentence, place: int) -> int:
     before = place - 1 - (sentence.at(place - 1) in (":", "=", "is", "stays", "remains", "at", "as"))
     if sentence.at(before) in ("power", "output", "horsepower", "leistung", "tune"):
         return behind
+    if sentence.at(place - 1) == "as" and (place - 1 == start or sentence.at(place - 2) == ":"):
+        return behind if sentence.at(place) in ("stock", "standard", "std", "unmodified") else 0
     is_alone = (place == start or sentence.read[place - 1] or sentence.at(place - 1) == ":") and sentence.at(
         behind
     ) not in ("with", "on")

@@ -67,8 +67,8 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
         sentence.mark(first, place + 1)
     for spot in spots:
         found = spots_of(car, spot)
-        is_vague = is_vague or len(found) != 1
         stance = stance_of(sentence, spot.first, spot.last)
+        is_vague = is_vague or (len(found) != 1 and stance != "no")
         sentence.mark(spot.first, spot.last)
         said += [Said(x, spot.first, spot.last, f"gauge at {x}", stance) for x in found]
     for place in sentence.places(_ANYWHERE):

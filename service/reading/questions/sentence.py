@@ -20,6 +20,8 @@ _LONGEST_CLAUSE = 60
 """Words; a longer one is cut, so that what looks through a clause takes time in proportion to the text."""
 _CLOSING = frozenset(".;!?\n")
 _ASKING = set_of("is are do does should shall would could can may will must")
+_OF_IT = set_of("can could does will would")
+"""How a question goes on in the middle of a clause: `... can it run on ...`."""
 _ASKING_ON = set_of("have do does is are much many would")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
@@ -151,6 +153,7 @@ class Sentence:
         is_first = start == 0 or self.words[start - 1].sentence != self.words[start].sentence
         is_begun = is_begun or (is_first and self.at(start) in ("which", "what", "how"))
         is_begun = is_begun or (self.at(start) in ("what", "how") and following in _ASKING_ON)
+        is_begun = is_begun or any(self.at(x + 1) == "it" for x in self.places(_OF_IT, start, place))
         return is_begun or "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:

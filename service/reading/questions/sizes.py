@@ -82,7 +82,8 @@ def _told_as_size(
     before = sentence.at(first - 2 if sentence.at(first - 1) == "-" else first - 1)
     begin = first - 2 if sentence.at(first - 1) == "-" else first - 1
     behind = last + (sentence.at(last) == "-")
-    if sentence.at(behind) in _DASHES and not sentence.at(behind + 1)[:1].isdigit():
+    following = sentence.at(behind + 1 + (sentence.at(behind + 1) == "-"))
+    if sentence.at(behind) in _DASHES and not following[:1].isdigit():
         return "dash", first - dash, behind + 1
     if sentence.at(first - 1) == "minus":
         return "dash", first - 1, last

@@ -121,7 +121,9 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
 def _is_break(sentence: Sentence, place: int) -> bool:
     """Whether a word ends the reach of a denial before it; `not with` does not."""
     word = sentence.at(place)
-    return word in words.BREAKS and not (word == "with" and sentence.at(place - 1) in ("not", "never", "isn't"))
+    return word in words.BREAKS and not (
+        word == "with" and sentence.at(place - 1) in ("not", "never", "isn't", "bother")
+    )
 
 
 def _is_so(sentence: Sentence, place: int) -> bool:

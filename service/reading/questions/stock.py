@@ -61,7 +61,7 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance:
         return "yes"
     if stance == "yes" and _MUST.intersection(near[: first - start]) and {"be", "come"}.intersection(near):
         return "doubt" if sentence.is_question(first) or _SOFT.intersection(near) else "yes"
-    is_soft = bool(_SOFT.intersection(near)) and "only" not in near
+    is_soft = bool(_SOFT.intersection(near)) and {"only", "just"}.isdisjoint(near)
     is_told = sentence.at(first - 1) in _TELLS and not _WISHES.intersection(near)
     return "doubt" if is_soft or is_told or sentence.is_question(first) else stance
 
