@@ -28,6 +28,7 @@ _TAKEN_UP = words.set_of("it that one them those")
 _OF_IT_ALL = words.set_of("takes cost costs need help know call")
 _IFS = words.set_of("if unless otherwise else failing")
 _FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
+_OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _NEUTRAL = words.set_of(
@@ -46,7 +47,7 @@ _BESIDE = (
     _CARRIES
     | _NEUTRAL
     | words.set_of(
-        "one two bank banks between mounted boss bosses straight completely entirely still mean brings stay stays "
+        "one two twin bank banks between mounted boss bosses straight completely entirely still mean brings stay stays "
         "staying lid cover leave leaves leaving braided measured measure yet owner himself herself caller service "
         "tank premium converted preparing building pair pump bone dragster else end whole rest colour color "
         "coloured colored fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank "
@@ -169,6 +170,8 @@ def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:
     spans = [(last, end), *sentence.clauses[clause : clause + 1]]
     for start, stop in spans:
         for place in sentence.places(_IFS, start, stop):
+            if sentence.at(place + 1) == "you" and sentence.at(place + 2) in _OFFERED:
+                continue  # as in `if you need anything else, call me`
             is_first = place - start <= 1 or stop == end
             told = {sentence.at(x) for x in range(place + 1, stop)}
             if is_first and not told.isdisjoint(_FALLING_BACK):
@@ -256,6 +259,8 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
         return False  # of a list
     if sentence.at(place - 1) in ("was", "were", "formerly"):
         return False  # of before
+    if following.isalpha() and following not in UNITS and following not in words.LIGHT | words.SAYS_NOTHING:
+        return False  # of things that are counted
     is_bare = following not in UNITS and following not in (":", "/", "k") and sentence.at(place - 1) != "not"
     return is_bare and len(text) <= _LONGEST_AMOUNT and not _YEAR.fullmatch(text) and place not in sentence.asides
 
@@ -276,6 +281,7 @@ def _is_corrected(sentence: Sentence, marker: int) -> bool:
     """Whether a figure that nobody read follows a word that puts right what was said: `2 m, oh wait, 3 m`."""
     last = min(len(sentence.words), marker + _SOON)
     told = [place for place in range(marker, last) if not sentence.read[place] and sentence.at(place) in words.NUMBERS]
+    told = [x for x in told if UNITS.get(sentence.at(x + 1), ("bare", 0.0))[0] != "other"]
     return bool(told) or any(_is_unread_figure(sentence, place) for place in range(marker, last))
 
 

@@ -5,7 +5,7 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import is_taken_back
 
 _UNSURE = words.phrases_of(
-    "hope it, hoping it, hope that, not sure, don't trust, not certain, not decided, not settled, not fixed, no "
+    "hope it, hoping it, not sure, don't trust, not certain, not decided, not settled, not fixed, no "
     "idea, no clue, don't know, do not know, isn't decided, isn't settled, i think, we think, i believe, we "
     "believe, i guess, i suppose, i assume, as far as i know, afaik, if i remember, from memory, just an example, "
     "for example, for instance, to be confirmed, to be decided, tbc, tba, tbd, pending, don't any more, don't "

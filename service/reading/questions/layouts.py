@@ -88,6 +88,14 @@ class LayoutReader:
             if x.value in ("factory-line", "bulkhead") and x.stance == "yes"
         }
         sizes = tuple(x for x in sizes if sentence.words[x.first].clause not in line_clauses)
+        places = [*(x.first for x in facets), *(x.first for x in sizes), *sentence.places(words.HOSES | words.FEEDS)]
+        told = {(sentence.words[x].sentence, sentence.words[x].clause + y) for x in places for y in (-1, 0, 1)}
+        own = tuple(
+            (place, word)
+            for place, word in own
+            if (sentence.words[place].sentence, sentence.words[place].clause) in told
+            and sentence.at(place + 1) not in words.BLOWN
+        )
         return Flows(tuple(facets), sizes, tuple(self.names_in(sentence)), own)
 
     def read(self, sentence: Sentence, flows: Flows, spots: Sequence[Spot], banks: frozenset[int]) -> Found:
@@ -119,7 +127,7 @@ class LayoutReader:
         if len(fitting) > 1 and not is_open:
             fitting = self._of_all_words(fitting, sentence) or fitting
             told = self._told(sentence, sure, sizes, fitting[0].called.id) if len(fitting) == 1 else told
-        if len(fitting) == 1 and is_said and not is_open:
+        if len(fitting) == 1 and is_said and not is_open and (sure or sizes):
             id_ = fitting[0].called.id
             if not told:
                 told = [

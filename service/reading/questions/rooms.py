@@ -110,7 +110,8 @@ def _is_where(sentence: Sentence, gauge: int) -> bool:
     """Whether it is asked where the gauge is to be: `a gauge, but where?`."""
     clause = sentence.words[gauge].clause
     end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
-    return any(sentence.is_question(x) for x in sentence.places(("where",), sentence.clauses[clause][0], end))
+    places = sentence.places(("where",), sentence.clauses[clause][0], end)
+    return any(sentence.is_question(x) or sentence.at(x - 1) == "but" for x in places)
 
 
 def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list[Said]:

@@ -15,6 +15,9 @@ _LONG = re.compile(r"(?<![^\W\d_])[^\W\d_]{2,20}(?![^\W\d_])")
 _ENDS = frozenset(".;!?,|()[]{}\n")
 _ABBREVIATED = re.compile(r"\b(?:max|min|approx|ca|nr|incl|excl|abt|appr|mr|mrs|ms|dr|st|e\.g|i\.e)$")
 _LONGEST_SHORT = 7
+_SUM_MAX = re.compile(r"\d\s*(?:[a-z]{2,7}|[\u00a3\u20ac$])?\s+max$")
+"""A sum that is the most, so that the point behind it ends the sentence."""
+_LONGEST_SUM = 20
 LONGEST_QUOTE = 200
 _LONGEST_CLAUSE = 60
 """Words; a longer one is cut, so that what looks through a clause takes time in proportion to the text."""
@@ -154,6 +157,10 @@ class Sentence:
         is_begun = is_begun or (is_first and self.at(start) in ("which", "what", "how"))
         is_begun = is_begun or (self.at(start) in ("what", "how") and following in _ASKING_ON)
         is_begun = is_begun or any(self.at(x + 1) == "it" for x in self.places(_OF_IT, start, place))
+        is_begun = is_begun or any(
+            self.at(x + 1) == "there" and self.at(x + 2) in ("a", "an", "any")
+            for x in self.places(("is",), start, place)
+        )
         return is_begun or "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
@@ -199,6 +206,8 @@ def _closing(words: list[Word]) -> Iterator[int]:
 def _is_end(text: str, found: "re.Match[str]") -> bool:
     sign = found[0]
     before, after = text[found.start() - 1 : found.start()], text[found.end() : found.end() + 1]
+    if sign == "." and _SUM_MAX.search(text[max(found.start() - _LONGEST_SUM, 0) : found.start()]):
+        return True
     if sign == "." and _ABBREVIATED.search(text[max(found.start() - _LONGEST_SHORT, 0) : found.start()]):
         return False
     if sign in _ENDS:

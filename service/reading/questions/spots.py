@@ -14,6 +14,8 @@ _CROSSING = 5
 _LEADING = words.set_of("on at to in the a its - is goes")
 _SHORT, _ALONE = 6, 3
 _BANK_REACH = 5
+_BEGINS = words.set_of("so then now it's i we i've we've here's here what")
+"""What goes on behind `right` where that only begins to speak."""
 _FIRST, _SECOND = ("1", "one", "first", "1st"), ("2", "two", "second", "2nd")
 
 
@@ -115,6 +117,9 @@ def _so_far(sentence: Sentence, place: int) -> tuple[int, int]:
 def _is_no_place(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     if word == "right":
+        start, _ = sentence.clause_of(place)
+        if place == start and behind == "," and sentence.at(place + 2) in _BEGINS:
+            return True
         if before == "the" and behind in ("so", "then", "now"):
             return False
         is_so = before in ("all", "that's", "alright", "you're") or (before in ("is", "that") and behind in ("?", ""))

@@ -213,6 +213,8 @@ def is_taken_back(sentence: Sentence, last: int) -> bool:
             return False
         if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):
             return True
+        if len(told) >= _BARE:
+            return False  # a statement of its own has come between
     return False
 
 
