@@ -15,6 +15,8 @@ from service.reading.questions.stance import stance_of
 Topic = Literal["return", "kind", "size", "place", "regulator", "link", "each"]
 _OF_LINE = words.HOSES | words.set_of("connection connector feed plumbing hookup supply connect quick coupling")
 _BETWEEN = words.set_of("fuel feed supply own quick connect - car's nylon plastic steel")
+_OF_PAGES = words.set_of("send sent page website web click mail email video photo follow")
+"""What tells of a link to a page."""
 _VERBS = words.set_of("i we to will can i'll we'll please please, you he")
 
 _THROUGH = words.phrases_of("through flow, flow through, loop, ring, full flow loop, circulating")
@@ -185,6 +187,8 @@ def _regulator(value: bool, first: int, last: int, stance: Stance) -> Facet:
 def links_in(sentence: Sentence) -> Iterator[Facet]:
     """Whether a link leads from bank to bank, and whether each bank has its own feed."""
     for first, last in sentence.phrases((*sorted(words.LINKS - {"cross-over"}), "cross over")):
+        if sentence.places(_OF_PAGES, *sentence.clause_of(first)):
+            continue
         if sentence.at(first) in ("connected", "joined", "bridged") and not sentence.places(
             ("bank", "banks", "rails"), *sentence.clause_of(first)
         ):

@@ -22,6 +22,7 @@ _NAMES = {"unleaded"}
 _GRADES = words.set_of("normal regular plain ordinary usual pump")
 """What may stand before the name of a fuel, and tells no other."""
 _ASKED = "Which fuel does it run on?"
+_PRAISE = words.set_of("super premium")
 _RUN_ON = words.set_of("on run running runs burns uses")
 
 
@@ -75,7 +76,7 @@ class FuelReader:
             if sentence.at(hit.first - 1) in _GRADES:
                 sentence.mark(hit.first - 1, hit.first)
             taken.update(range(hit.first, hit.last))
-            if sentence.at(hit.last) in words.GAUGES:
+            if sentence.at(hit.last) in words.GAUGES or _is_exclaimed(sentence, hit):
                 continue
             for id_ in hit.ids:
                 yield self._meant(sentence, id_, hit.first, hit.last, is_sure=len(hit.ids) == 1)
@@ -143,6 +144,16 @@ def _is_grade(sentence: Sentence, hit: Hit, hits: Sequence[Hit]) -> bool:
     """Whether a word only tells the grade of a fuel that is named right beside it."""
     is_one = hit.last - hit.first == 1 and sentence.at(hit.first) in words.FUELS_TOLD
     return is_one and any(other.last == hit.first or other.first == hit.last for other in hits)
+
+
+def _is_exclaimed(sentence: Sentence, hit: Hit) -> bool:
+    """Whether a word that may be a fuel only praises: `Super, thanks`, `that's super`."""
+    if sentence.at(hit.first) not in _PRAISE or hit.last - hit.first > 1:
+        return False
+    start, end = sentence.clause_of(hit.first)
+    is_begin = start == 0 or sentence.words[start - 1].sentence != sentence.words[start].sentence
+    alone = not any(x.is_word for x in (*sentence.words[start : hit.first], *sentence.words[hit.last : end]))
+    return (is_begin and alone) or sentence.at(hit.first - 1) in ("that's", "it's")
 
 
 def _is_other(sentence: Sentence, place: int, taken: set[int]) -> bool:

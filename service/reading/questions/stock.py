@@ -22,6 +22,7 @@ _NO_MATTER = words.set_of("matter needn't irrespective regardless necessarily")
 _TELLS = words.set_of("is are isn't not")
 _WISHES = words.set_of("must only that what")
 _MUST = words.set_of("must has have needs need")
+_SEEN = words.set_of("saw seen found elsewhere")
 _NEAR = 4
 
 
@@ -53,6 +54,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance:
     stance, is_double = stance_of(sentence, first, last), _is_double(near)
     if {"i've", "we've"} & set(near) or any(x in ("we", "i") and y in ("have", "own") for x, y in pairwise(near)):
         return "no"  # what somebody has
+    if _SEEN.intersection(near) and not _WISHES.intersection(near):
+        return "no"  # of another shop
     if "already" in near and not _WISHES.intersection(near):
         return "no"  # what somebody has
     if _NO_MATTER.intersection(near) or (stance == "no" and not is_double):
