@@ -32,7 +32,7 @@ _OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _NEUTRAL = words.set_of(
-    "special fancy hence therefore thus converting convert converts bolt bolts bolted bolting weld welded welding "
+    "live special fancy hence therefore thus converting convert converts bolt bolts bolted bolting weld welded welding "
     "throw thrown chuck chucked add adding adds restore restoring restored restoration conversion conversions "
     "rebuild rebuilding rebuilt prep prepping prepared prepare servicing serviced upgrade upgrading upgraded "
     "refresh refreshing sort sorted sorting plumb plumbed plumbing route routed routing equipped spec specced "

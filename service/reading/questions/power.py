@@ -21,6 +21,7 @@ _MORE = ("more power", "more horsepower", "more hp", "more kw", "more output", "
 _WHEELS = words.set_of("wheel wheels crank flywheel")
 _STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more go goes pull pulls")
 _CALLED = words.set_of("power output hp horsepower leistung performance")
+_UNKNOWN = words.set_of("unknown tbc tbd")
 _TOLD = words.set_of("kraft leistung power output")
 
 
@@ -106,7 +107,8 @@ def _lone_units(sentence: Sentence) -> list[int]:
 
 def _doubted(sentence: Sentence) -> list[int]:
     """Where the power is spoken of as not known yet."""
-    return [x for x in sentence.places(_TOLD) if not sentence.read[x] and stance_of(sentence, x, x + 1) == "doubt"]
+    places = [x for x in sentence.places(_TOLD) if not sentence.read[x]]
+    return [x for x in places if stance_of(sentence, x, x + 1) == "doubt" or sentence.at(x + 1) in _UNKNOWN]
 
 
 def _is_at_wheels(sentence: Sentence, one: Measure) -> bool:

@@ -28,7 +28,10 @@ _OF_IT = set_of("can could does will would")
 _ASKING_ON = set_of("have do does is are much many would")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
-_ASKS_NEXT = re.compile(r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you)\b")
+_ASKS_NEXT = re.compile(
+    r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you|"
+    r"is it|are they|does it|will it|do i|should i)\b"
+)
 """How a clause begins that asks for something else than what is told before it."""
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
@@ -151,6 +154,7 @@ class Sentence:
     def is_question(self, place: int) -> bool:
         """Whether the clause that a word stands in asks: by its sign, or by how it begins."""
         start, end = self.clause_of(place)
+        start += self.at(start) == "and"
         following = self.at(start + 1)
         is_begun = self.at(start) in _ASKING and (following in _ASKED_OF or following[:1].isdigit())
         is_first = start == 0 or self.words[start - 1].sentence != self.words[start].sentence

@@ -72,6 +72,7 @@ def _ours(sentence: Sentence, first: int, last: int) -> tuple[bool, Stance, int]
 def _not_ours(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] | None:
     """What is said of that which is not sold here: even that, or nothing of it."""
     start, end = sentence.clause_of(first)
+    start = _begin(sentence, start, first)
     glad, none = sentence.places(_GLAD, start, first), sentence.places(_NONE, start, first)
     if none:
         return False, "doubt" if glad or _is_soft(sentence, start, end) else "yes", none[0]
@@ -83,7 +84,7 @@ def _others(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] 
     start, end = sentence.clause_of(first)
     if sentence.places(_NOT_OF_PARTS, start, end) or not sentence.places(_GOING, start, end):
         return None
-    before = range(max(start, first - _REACH), first)
+    before = range(max(_begin(sentence, start, first), first - _REACH), first)
     denials = [x for x in before if sentence.at(x) in _NONE]
     stance: Stance = "doubt" if _is_soft(sentence, start, end) or len(denials) > 1 else "yes"
     if sentence.at(start) == "if" and not denials and sentence.places(("fine", "ok", "okay"), first, end):
@@ -94,6 +95,12 @@ def _others(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] 
         return False, stance, denials[0]
     glad = sentence.places(_GLAD, start, end)
     return (True, stance if glad and not sentence.is_question(first) else "doubt", first)
+
+
+def _begin(sentence: Sentence, start: int, first: int) -> int:
+    """Where what is said of parts from elsewhere begins, behind another thing that is told before it."""
+    joins = [x for x in sentence.places(("and",), start, first) if sentence.at(x + 1) in ("i", "we", "you", "they")]
+    return joins[-1] + 1 if joins else start
 
 
 def _is_soft(sentence: Sentence, start: int, end: int) -> bool:
