@@ -11,23 +11,20 @@ from service.domain.units import power
 from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
+from service.reading.questions.figures import figure_at, is_foreign, is_measured
 from service.reading.questions.lexicon import Car
-from service.reading.questions.measures import numbers_of
 from service.reading.questions.mentions import Mention, foreign, in_question
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
-from service.reading.questions.units import CURRENCIES, LITRES, UNITS
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE = 5
 _SHORTEST_SLIP, _APART_BY_A_SLIP = 6, 1
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
-_MANY = 100.0
 _FILLING = words.set_of("- the a an of version model variant with engine ( \" ' litre liter l my our old new edition")
-_MOST_LITRES = 12
 
 
 class CarReader:
@@ -108,7 +105,7 @@ class CarReader:
             is_beside = sentence.at(place - 1) in ("or", "and", "oder", "not")
             is_beside = is_beside or (sentence.at(place - 1) == "/" and "." in word.text)
             if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
-                figure = self._figure(sentence, place)
+                figure = figure_at(sentence, place)
                 term = term if figure is None else figure[0]
             elif not (term in self._heads or term in words.BODIES):
                 continue
@@ -132,7 +129,7 @@ class CarReader:
 
     def _whole(self, sentence: Sentence) -> list[Mention]:
         found = []
-        hits = [hit for hit in self._finder.hits(sentence) if not _is_measured(sentence, hit.last)]
+        hits = [hit for hit in self._finder.hits(sentence) if not is_measured(sentence, hit.last)]
         named = {place for hit in hits for place in range(hit.first, hit.last)}
         hits += [hit for hit in self._engines.hits(sentence) if hit.first not in named]
         for hit in hits:
@@ -147,7 +144,7 @@ class CarReader:
         heads = frozenset().union(*(self._own[id_] for id_ in denied)) & self._heads
         found: list[Mention] = []
         for place, word in enumerate(sentence.words):
-            figure = None if sentence.read[place] or not word.is_number else self._figure(sentence, place)
+            figure = None if sentence.read[place] or not word.is_number else figure_at(sentence, place)
             if figure is None or not may_be_of_a_name(sentence, place):
                 continue
             ids = frozenset(x for x, own in self._own.items() if figure[0] in own and own & heads) - denied
@@ -171,7 +168,7 @@ class CarReader:
         called = frozenset(id_ for id_, terms in docs if before in terms and before in own) - ids
         if len(called) == 1 and not sentence.read[first - 1]:
             return first - 1, last, called, True
-        figure = self._figure(sentence, last)
+        figure = figure_at(sentence, last)
         if figure is not None and docs:
             narrowed = frozenset(id_ for id_, terms in docs if figure[0] in terms)
             return (
@@ -252,7 +249,7 @@ class CarReader:
         for before in range(place - 1, max(place - _BEFORE, -1), -1):
             if sentence.read[before]:
                 break
-            figure = self._figure(sentence, before)
+            figure = figure_at(sentence, before)
             is_told = figure is not None and all(x in _FILLING for x in singles[figure[1] : first])
             term: Term = figure[0] if figure is not None and is_told else singles[before]
             narrowed = [one for one in docs if term in one[1]]
@@ -267,62 +264,19 @@ class CarReader:
     ) -> tuple[list[tuple[str, frozenset[Term]]], int, bool]:
         place, is_sure = last, True
         while place < min(len(singles), last + _WIDE):
-            figure = self._figure(sentence, place)
+            figure = figure_at(sentence, place)
             term: Term = singles[place] if figure is None else figure[0]
             narrowed = [one for one in docs if term in one[1]]
             if narrowed:
                 docs, last = narrowed, place + 1 if figure is None else figure[1]
                 place = last
-            elif figure is not None and (figure[2] or (place == last and _is_foreign(sentence, docs, figure))):
+            elif figure is not None and (figure[2] or (place == last and is_foreign(sentence, docs, figure))):
                 return docs, figure[1], False  # a figure that no such car has
             elif singles[place] in ("-", "the", "with", "engine", ",") or singles[place] in words.BODIES:
                 place += 1
             else:
                 break
         return docs, last, is_sure
-
-    def _figure(self, sentence: Sentence, place: int) -> tuple[float, int, bool] | None:
-        """A figure of a car, the word behind it, and whether it can be nothing else: `1.6`, `two litre`."""
-        word = sentence.at(place)
-        if word in words.NUMBERS:
-            value, behind = float(words.NUMBERS[word]), place + 1
-            if sentence.at(behind) == "point" and sentence.at(behind + 1) in words.NUMBERS:
-                return value + words.NUMBERS[sentence.at(behind + 1)] / 10, behind + 2, True
-            behind += sentence.at(behind) == "-"
-            return (value, behind + 1, True) if sentence.at(behind) in LITRES else None
-        if not word or not sentence.words[place].is_number:
-            return None
-        values = numbers_of(word)
-        behind = place + 1 + (sentence.at(place + 1) == "-")
-        if len(values) != 1:
-            return None
-        if sentence.at(behind) in LITRES and sentence.at(behind + 1) != "/":
-            return (values[0], behind + 1, True) if values[0] <= _MOST_LITRES else None
-        if sentence.at(place + 1) in CURRENCIES or sentence.at(place - 1) in CURRENCIES:
-            return None
-        is_measured = (sentence.at(place + 1) == '"' and sentence.is_glued(place + 1)) or (
-            sentence.at(place + 1) in UNITS or sentence.at(behind) in ("an", "jic") or sentence.at(place + 1) == "/"
-        )
-        if is_measured or (sentence.at(place - 1) in ("-", "#") and not sentence.is_glued(place - 1)):
-            return None
-        return values[0], place + 1, not values[0].is_integer() or "." in word or "," in word
-
-
-def _is_measured(sentence: Sentence, last: int) -> bool:
-    """Whether the figure that ends a name is an amount: `Fennic, 400 hp`."""
-    if not sentence.words[last - 1].is_number:
-        return False
-    unit = sentence.at(last + (sentence.at(last) == "-"))
-    return unit in CURRENCIES or (unit in UNITS and UNITS[unit][0] != "other")
-
-
-def _is_foreign(
-    sentence: Sentence, docs: Sequence[tuple[str, frozenset[Term]]], figure: tuple[float, int, bool]
-) -> bool:
-    """Whether a whole number behind a name may be of another car: where these are called by such numbers as well."""
-    if figure[0] < _MANY or sentence.at(figure[1]) in CURRENCIES:
-        return False
-    return any(any(isinstance(term, float) and term >= _MANY for term in terms) for _, terms in docs)
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:
