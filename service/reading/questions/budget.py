@@ -15,6 +15,7 @@ _OF_MONEY = words.set_of("budget budgets spend spending afford")
 """What tells that a number without a currency is money; a limit may be one of revolutions."""
 _ABOUT = words.set_of("about around roughly say under below maybe some circa ca ~ approx approximately")
 _LOOSE = words.set_of("least minimum min about maybe perhaps or ideally preferably hopefully prefer")
+_APART = words.set_of("more less cheaper dearer")
 _FLEXIBLE = words.set_of("stretch flexible negotiable")
 _SCARCE = words.set_of("tight small limited low short little")
 _SO = words.set_of("or all in total tops max maximum if please altogether complete delivered ish")
@@ -158,5 +159,7 @@ def _is_between(sentence: Sentence, one: Measure) -> bool:
 
 def _is_loose(sentence: Sentence, one: Measure) -> bool:
     start, end = sentence.clause_of(one.first)
+    if sentence.at(one.last) in _APART and sentence.at(one.last + 1) == "than":
+        return True  # what lies between two prices
     is_flexible = any(stance_of(sentence, x, x + 1) != "no" for x in sentence.places(_FLEXIBLE, start, end))
     return is_flexible or bool(sentence.places(_LOOSE, start, end))

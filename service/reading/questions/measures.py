@@ -22,6 +22,7 @@ _OPEN_ENDED = words.set_of(
     "over than plus another extra + > < by additional adds add adding gains gain gained gaining under below above "
     "beyond twice double times"
 )
+_ON_TOP = words.set_of("more extra additional higher lower less")
 _PAST = words.set_of("once originally formerly was were had used before until")
 _HUNDRED, _THOUSAND = 100, 1000
 _ROUND = words.set_of("hundred thousand")
@@ -325,6 +326,8 @@ def is_past(sentence: Sentence, one: Measure) -> bool:
 def is_open_ended(sentence: Sentence, one: Measure) -> bool:
     """Whether more than the amount is told, or so much on top: `300+ hp`, `over 300 hp`."""
     if sentence.at(one.last) == "+" and sentence.is_glued(one.last):
+        return True
+    if sentence.at(one.last) in _ON_TOP and sentence.at(one.last + 1) != "or":
         return True
     before = (sentence.at(one.first - 2), sentence.at(one.first - 1))
     return before[1] in _OPEN_ENDED or before in _AT_LEAST

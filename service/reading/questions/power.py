@@ -50,7 +50,12 @@ def read_power(
     if not said and (compared := list(_compared(sentence, cars))):
         asks = "How much power, in kW or hp, at the engine? Another car was named to compare with."
         return Found(open=Open("power_kw", asks, tuple(compared)))
-    units = [] if said else [*_lone_units(sentence), *(x for x, _ in sentence.phrases(_MORE)), *_doubted(sentence)]
+    shares = [
+        x.first for x in measures if x.unit == "%" and sentence.at(x.last) == "more" and _is_of_power(sentence, x)
+    ]
+    units = (
+        [] if said else [*shares, *_lone_units(sentence), *(x for x, _ in sentence.phrases(_MORE)), *_doubted(sentence)]
+    )
     if units and not asked:
         sentence.mark(units[0], units[0] + 1)
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?"))
@@ -91,6 +96,12 @@ def _compared(sentence: Sentence, cars: Mapping[str, Car]) -> Iterator[Choice]:
             for car in (cars[x] for x in sorted(ids)):
                 kw = round(car.chassis.stock_kw, 2)
                 yield Choice(kw, f"{power(kw)}, the stock power of the {car.called.name}")
+
+
+def _is_of_power(sentence: Sentence, one: Measure) -> bool:
+    """Whether a share is told of the power: `50 % more than stock`."""
+    following = (sentence.at(one.last + 1), sentence.at(one.last + 2))
+    return following[0] in _CALLED or (following[0] == "than" and following[1] in words.STOCK)
 
 
 def _lone_units(sentence: Sentence) -> list[int]:
