@@ -1,11 +1,12 @@
 """What must hold of an answer in any case, and what a case promises of it: pure judgements."""
 
 from collections.abc import Callable, Iterator
-from itertools import pairwise
+from itertools import islice, pairwise
 from math import inf
 from typing import Any
 
 from service.contract.outcomes import Broken
+from service.contract.wishes import faults_of_wishes, faults_of_words
 from service.documents.contract import FilePromises, PinnedQuestion
 from service.documents.found import FoundAnswer, FoundBill, FoundPower
 
@@ -27,7 +28,8 @@ _USUAL_LIMIT = 10
 
 
 def faults_of_answer(answer: FoundAnswer, question: PinnedQuestion) -> Iterator[Broken]:
-    """What is wrong with an answer by itself: totals, order, sums, power, limits, conflicts."""
+    """What is wrong with an answer by itself: totals, order, sums, power, limits, conflicts,
+    wishes, words."""
     bills, total = answer["bills"], answer["total_valid"]
     limit = question.limit or _USUAL_LIMIT
     if len(bills) != min(total, limit):
@@ -55,6 +57,8 @@ def faults_of_answer(answer: FoundAnswer, question: PinnedQuestion) -> Iterator[
         yield Broken("not each conflict has its story", "#/stories", "a story a conflict", got)
     if not answer["safety"]:
         yield Broken("the answer has no cautions for who works on it", "#/safety", "cautions", "none")
+    yield from faults_of_wishes(answer, question.model_dump(exclude_unset=True), "body")
+    yield from islice(faults_of_words(answer), 1)
 
 
 def _faults_of_bill(bill: FoundBill, place: int) -> Iterator[Broken]:
@@ -68,6 +72,9 @@ def _faults_of_bill(bill: FoundBill, place: int) -> Iterator[Broken]:
         what = f"bill {place} has {bill['pieces']} pieces, but its lines have {units} units to get"
         yield Broken(what, f"{at}/pieces", str(units), str(bill["pieces"]))
     for line in lines:
+        if line["price"] != line["unit_price"] * line["qty"] * (line["source"] == _BOUGHT):
+            what = f"bill {place} asks {line['price']} for {line['qty']} of {line['sku']} at {line['unit_price']} each"
+            yield Broken(what, f"{at}/lines", "the unit price times the units that are bought", str(line["price"]))
         if line["price"] and line["source"] != _BOUGHT:
             what = f"bill {place} asks a price for a part that is not bought"
             yield Broken(what, f"{at}/lines", f"0 for {line['sku']}", str(line["price"]))

@@ -1,15 +1,25 @@
-"""What the API promises of bills, whatever the catalog: one currency and revision, reasons, wishes, parts, details."""
+"""What the API promises of bills, whatever the catalog: one currency and revision, reasons, parts, details."""
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
 from typing import Any
 
-from service.client import ClientError, NotFoundError
+from service.client import ClientError, InvalidRequestError, NotFoundError
 from service.contract import operations, sections
 from service.contract.outcomes import Broken
-from service.contract.questions import alike, bills_of, bought, drawing, first_bill, full, newest, wishes_of
+from service.contract.questions import (
+    alike,
+    bills_of,
+    bought,
+    drawing,
+    first_bill,
+    first_bills_of_cases,
+    full,
+    newest,
+    wishes_of,
+)
 from service.contract.site import NotTriedError, Site
-from service.documents.found import FoundAnswer, FoundBill
+from service.documents.answer import ChassisLayouts
+from service.documents.found import FoundAnswer
 
 
 def _answers(site: Site) -> Iterator[tuple[str, Mapping[str, Any]]]:
@@ -46,28 +56,39 @@ def _answers(site: Site) -> Iterator[tuple[str, Mapping[str, Any]]]:
 
 
 def answers_agree(site: Site) -> Iterator[Broken]:
-    """Every answer is of the same revision, which its header tells too, and in the same currency."""
+    """Every answer is of the same revision, which its header tells too, and in the same money; an older one is of its
+    own."""
     revision = site.question().get("revision") or newest(site)["number"]
-    currency: str | None = None
+    money: dict[str, str] = {}
     for what, answer in _answers(site):
         told, header = answer["revision"], site.header("x-catalog-revision")
         if told != revision:
             yield Broken(f"{what} is of another revision than the newest", "#/revision", str(revision), str(told))
         if header != str(told):
             yield Broken(f"{what} has another revision in its header", "X-Catalog-Revision", str(told), str(header))
-        if "currency" not in answer:
-            continue
-        currency = currency or answer["currency"]
-        if answer["currency"] != currency:
-            yield Broken(f"{what} is in another currency", "#/currency", currency, answer["currency"])
-    refused = full(site, max_price=0)
-    for ruled in refused["ruled_out"]:
-        found = str(ruled["facts"].get("currency", currency))
-        if found != currency:
-            yield Broken(
-                "a price in the facts is in another currency", "#/ruled_out/facts/currency", str(currency), found
-            )
+        for name in ("currency", "tax"):
+            found = answer.get(name)
+            if found is not None and money.setdefault(name, found) != found:
+                yield Broken(f"{what} is in another {name}", f"#/{name}", money[name], found)
+    for ruled in full(site, max_price=0)["ruled_out"]:
+        found = str(ruled["facts"].get("currency", money.get("currency")))
+        if found != money.get("currency"):
+            what = "a price in the facts is in another currency"
+            yield Broken(what, "#/ruled_out/facts/currency", str(money.get("currency")), found)
             return
+    yield from _faults_of_the_first(site)
+
+
+def _faults_of_the_first(site: Site) -> Iterator[Broken]:
+    """What is asked of the first revision is told of it, where it knows the car and the layout."""
+    try:
+        told = full(site, revision=1)["revision"]
+    except (InvalidRequestError, NotFoundError):
+        return
+    if told != 1:
+        yield Broken(
+            "the wish revision is ignored: bills of the first are of another one", "#/revision", "1", str(told)
+        )
 
 
 def reasons_are_told(site: Site) -> Iterator[Broken]:
@@ -107,57 +128,6 @@ def _rules_that_explain(site: Site) -> Iterator[Broken]:
             yield Broken(what, "#/bills/0/lines", ", ".join(sorted(rules)), "without " + ", ".join(sorted(missing)))
 
 
-@dataclass(frozen=True)
-class _Wish:
-    """A wish that must be seen in the answer: its fields, and whether a bill goes by it."""
-
-    name: str
-    fields: dict[str, Any]
-    holds: Callable[[FoundBill], bool]
-
-
-def _wishes(site: Site) -> Iterator[_Wish]:
-    first = first_bill(site)
-    price, sold = first["price"], [(line["sku"], line["qty"]) for line in first["lines"] if line["source"] == "buy"]
-    yield _Wish("max_price", {"max_price": price - 1}, lambda bill: bill["price"] < price)
-    power = round(first["power"]["asked_kw"] / 2, 1)
-    yield _Wish("power_kw", {"power_kw": power}, lambda bill: alike(bill["power"]["asked_kw"], power))
-    yield _Wish("in_stock_only", {"in_stock_only": True}, lambda bill: not any(x.get("short") for x in bill["lines"]))
-    yield _Wish("gauge", {"gauge": "any"}, lambda bill: "gauge" in bill["duties"].values())
-    if sold:
-        sku, units = sold[0]
-        yield _Wish("exclude", {"exclude": [sku]}, lambda bill: all(line["sku"] != sku for line in bill["lines"]))
-        have = {"have": [{"sku": sku, "qty": units}]}
-        yield _Wish("have", have, lambda bill: all(x["source"] == "have" for x in bill["lines"] if x["sku"] == sku))
-
-
-def wishes_count(site: Site) -> Iterator[Broken]:
-    """A wish counts, by body and by query alike: no bill is shown that goes against it."""
-    for wish in _wishes(site):
-        asked = {name: value for name, value in (site.question() | wish.fields).items() if value is not None}
-        by_body = site.ask(operations.find_bills(asked, "full"))
-        yield from _ignored(by_body, wish, "body")
-        by_query = site.ask(operations.find_bills_by_query(asked, detail="full")).content
-        if by_query is None:
-            continue
-        yield from _ignored(by_query, wish, "query")
-        if by_query != by_body:
-            yield Broken(
-                f"the question with {wish.name} by query has another answer than by body", "", "the same answer"
-            )
-    one = site.ask(operations.find_bills_by_query(site.question() | {"limit": 1})).content
-    if one is not None and len(one["bills"]) > 1:
-        yield Broken("the wish limit is ignored in the query", "#/bills", "1 bill", f"{len(one['bills'])} bills")
-
-
-def _ignored(answer: FoundAnswer, wish: _Wish, by: str) -> Iterator[Broken]:
-    for place, bill in enumerate(answer["bills"], 1):
-        if not wish.holds(bill):
-            told = f"the wish {wish.name} is ignored in the {by}: bill {place} goes against it"
-            yield Broken(told, f"#/bills/{place - 1}", f"{wish.name} {wish.fields[wish.name]}", "a bill against it")
-            return
-
-
 def details_agree(site: Site) -> Iterator[Broken]:
     """In brief, with reasons and in full the same bills are told."""
     question, whole = site.question(), full(site)
@@ -185,6 +155,9 @@ def details_agree(site: Site) -> Iterator[Broken]:
                     str(expected),
                     str(got),
                 )
+        for name in ("checks", "sizing", "margin"):
+            if name not in bill:
+                yield Broken(f"bill {place + 1} in full has no {name}", f"#/bills/{place}/{name}", name, "none")
         if said["flow"]["paths"] != bill["flow"]["paths"] or said["price"] != bill["price"]:
             yield Broken(f"bill {place + 1} with reasons says what the full one does not", f"#/bills/{place}/flow")
 
@@ -192,7 +165,8 @@ def details_agree(site: Site) -> Iterator[Broken]:
 def parts_are_as_the_items_say(site: Site) -> Iterator[Broken]:
     """What a bill buys is an item that is not retired, at its price, by its name, and with its stock."""
     revision = full(site)["revision"]
-    for sku, line in {line["sku"]: line for bill in bills_of(site) for line in bill["lines"]}.items():
+    bills = [*bills_of(site), *first_bills_of_cases(site, revision)]
+    for sku, line in {line["sku"]: line for bill in bills for line in bill["lines"]}.items():
         if line["source"] != "buy":
             continue
         try:
@@ -209,6 +183,11 @@ def parts_are_as_the_items_say(site: Site) -> Iterator[Broken]:
             yield Broken(what, "#/result/price", str(item.price * line["qty"]), str(line["price"]))
         if item.name != line["name"]:
             yield Broken(f"a bill calls {sku} by another name than the item", "#/result/name", item.name, line["name"])
+        for choice in line["choices"]:
+            other = site.ask(operations.detail(sections.ITEMS, choice, revision=revision)).result
+            if other.family != item.family or item.family is None:
+                what = f"{choice} is told to be another finish of {sku}, but is of another family"
+                yield Broken(what, "#/result/family", str(item.family), str(other.family))
         if line.get("in_stock", item.stock) != item.stock:
             told = str(line.get("in_stock"))
             yield Broken(f"a bill tells another stock of {sku} than the item", "#/result/stock", str(item.stock), told)
@@ -220,7 +199,12 @@ _MOST_CHANGED = 4
 def changes_help(site: Site) -> Iterator[Broken]:
     """A repair or an alternative that is told is true: with it there are as many bills as it says, from its price."""
     tried = 0
+    if bills_of(site) and not any("max_price" in one["change"] for one in full(site, max_price=0)["repairs"]):
+        yield Broken("where the price alone is too low, no repair raises it", "#/repairs", "max_price", "none")
     for question, answer in _refused(site):
+        if not answer["alternatives"] and (layout := _another_layout(site, question)):
+            what = f"no alternative is told, though {layout} has bills"
+            yield Broken(what, "#/alternatives", layout, "none")
         for repair in answer["repairs"][:_MOST_CHANGED]:
             tried += 1
             yield from _held(site, question, repair["change"], repair["total_valid"], None, "repair")
@@ -241,6 +225,13 @@ def _refused(site: Site) -> Iterator[tuple[dict[str, Any], FoundAnswer]]:
             yield question, site.ask(operations.find_bills(question, "full"))
         except ClientError:  # the case itself tells it
             continue
+
+
+def _another_layout(site: Site, question: dict[str, Any]) -> str | None:
+    """A layout that has bills for the same car and wishes, where the one that is asked of has none."""
+    wishes, revision = wishes_of(question), question.get("revision")
+    told = site.ask(operations.chassis_layouts(question["chassis"], wishes, revision=revision))["layouts"]
+    return next((one["layout"] for one in told if one["total_valid"] and one["layout"] != question["layout"]), None)
 
 
 def _held(
@@ -271,6 +262,7 @@ def layouts_agree(site: Site) -> Iterator[Broken]:
         )
         return
     none = [one for one in told["layouts"] if one["total_valid"] == 0 and one.get("too_costly") is None][:1]
+    yield from _faults_of_choices(site, told)
     for one in (mine, *none):
         answer = site.ask(operations.find_bills(question | {"layout": one["layout"]}))
         if answer["total_valid"] != one["total_valid"]:
@@ -279,3 +271,21 @@ def layouts_agree(site: Site) -> Iterator[Broken]:
         elif answer["bills"] and answer["bills"][0]["price"] != one["lowest_price"]:
             what = f"{one['layout']} is told to begin at {one['lowest_price']}, but its first bill costs another price"
             yield Broken(what, "#/bills/0/price", str(one["lowest_price"]), str(answer["bills"][0]["price"]))
+
+
+def _faults_of_choices(site: Site, told: ChassisLayouts) -> Iterator[Broken]:
+    """A layout without a bill names the rule against it; another power is heard by all."""
+    for place, one in enumerate(told["layouts"]):
+        if one["total_valid"] == 0 and one["ruled_out_by"] is None:
+            yield Broken(
+                f"{one['layout']} has no bill, and no rule says why", f"#/layouts/{place}/ruled_out_by", "a rule"
+            )
+    question = site.question()
+    power = round(first_bill(site)["power"]["asked_kw"] / 2, 1)
+    wishes = wishes_of(question) | {"power_kw": power}
+    again = site.ask(operations.chassis_layouts(question["chassis"], wishes, revision=question.get("revision")))
+    for place, one in enumerate(again["layouts"]):
+        if one["power"] is not None and not alike(one["power"]["asked_kw"], power):
+            what = "the wish power_kw is ignored where layouts are told"
+            yield Broken(what, f"#/layouts/{place}/power", f"{power} kW", f"{one['power']['asked_kw']} kW")
+            return

@@ -187,3 +187,37 @@ def sheets_tell_the_power_of_their_bills(site: Site) -> Iterator[Broken]:
             if not alike(limits.get(limit["what"]), limit["kw"]):
                 what = f"the sheet of bill {place} tells another limit: {limit['what']}"
                 yield Broken(what, "#/power/limits", str(limits.get(limit["what"])), str(limit["kw"]))
+
+
+def curves_go_with_their_bills(site: Site) -> Iterator[Broken]:
+    """Each curve is of the stock power of the car; it rises in power, and each point is the share of its limit that it
+    says; its bill costs what its layout begins at."""
+    question = site.question()
+    chassis, revision = question["chassis"], full(site)["revision"]
+    car = site.ask(operations.detail(sections.CHASSIS, chassis, revision=revision)).result
+    told = site.ask(operations.drop_curves(chassis, revision=revision))
+    if not alike(told["stock_kw"], car.stock_kw):
+        yield Broken(
+            "the curves tell another stock power", "#/stock_kw", f"{car.stock_kw} kW", f"{told['stock_kw']} kW"
+        )
+    layouts = site.ask(operations.chassis_layouts(chassis, revision=revision))["layouts"]
+    begins = {one["layout"]: one["lowest_price"] for one in layouts if one["total_valid"]}
+    drawn = {curve["layout"]: curve["price"] for curve in told["curves"]}
+    if drawn != begins:
+        yield Broken("the curves are not of the first bill of each layout", "#/curves", str(begins), str(drawn))
+    for place, curve in enumerate(told["curves"]):
+        at = f"#/curves/{place}/points"
+        powers = [point["power_kw"] for point in curve["points"]]
+        if powers != sorted(powers):
+            yield Broken(f"the curve of {curve['layout']} does not rise in power", at, str(sorted(powers)), str(powers))
+        for point in curve["points"]:
+            share = 100 * point["drop_kpa"] / point["limit_kpa"]
+            if not alike(share, point["used_percent"]):
+                what = f"a drop of the curve of {curve['layout']} is not the share of its limit that is told"
+                yield Broken(what, at, f"{share:.6g} %", f"{point['used_percent']} %")
+                break
+            carried = curve["power"]["carries_kw"]
+            if not point["within"] and carried is not None and point["power_kw"] < carried:
+                what = f"the curve of {curve['layout']} leaves its limits at less than it carries"
+                yield Broken(what, at, f"within, below {carried} kW", f"over at {point['power_kw']} kW")
+                break

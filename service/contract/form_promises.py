@@ -1,9 +1,12 @@
-"""What the API promises of the forms of an answer: CSV says what JSON says, a page has its limit, an id comes back."""
+"""What the API promises of the forms of an answer: CSV says what JSON says, a page has its limit, an id comes back,
+a Product is its item."""
 
 import csv
 import io
 import json
 from collections.abc import Generator, Iterator
+from html import unescape
+from itertools import zip_longest
 from urllib.parse import parse_qsl, urlsplit
 
 import httpx
@@ -22,13 +25,14 @@ _ID = "6b3f0d5e-2c41-4f0e-9a57-1d2c3b4a5f60"
 
 def csv_says_what_json_says(site: Site) -> Iterator[Broken]:
     """Items and a bill as CSV have the same prices, quantities and stock, in the same order."""
-    items = site.ask(operations.page(sections.ITEMS, limit=20)).results
-    rows = yield from _rows(site, "/v1/items?limit=20")
-    expected = [[one.sku, _digits(one.price), one.status, str(one.stock)] for one in items]
-    got = [[row.get("sku") or "", _digits(row.get("unit_price")), row.get("status"), row.get("stock")] for row in rows]
+    items = site.ask(operations.page(sections.ITEMS, limit=200)).results
+    rows = yield from _rows(site, "/v1/items?limit=200")
+    expected = [[one.sku, _digits(one.price), one.status, one.superseded_by or "", str(one.stock)] for one in items]
+    names = ("status", "superseded_by", "stock")
+    got = [[row.get("sku") or "", _digits(row.get("unit_price")), *map(row.get, names)] for row in rows]
     if rows and got != expected:
-        odd = next(place for place in range(len(expected)) if got[place : place + 1] != expected[place : place + 1])
-        yield Broken("the items as CSV are not those of the JSON", "", str(expected[odd]), str(got[odd : odd + 1]))
+        odd = next(pair for pair in zip_longest(expected, got) if pair[0] != pair[1])
+        yield Broken("the items as CSV are not those of the JSON", "", str(odd[0]), str(odd[1]))
     bill = first_bill(site)
     rows = yield from _rows(site, f"/v1/bills/{bill['key']}")
     lines = [[line["sku"], str(line["qty"])] for line in bill["lines"]]
@@ -125,6 +129,9 @@ def ids_come_back(site: Site) -> Iterator[Broken]:
 def changes_lead_to_the_newest(site: Site) -> Iterator[Broken]:
     """What changed since a revision ends with the newest, each revision once; since the newest nothing did."""
     number = newest(site)["number"]
+    listed = [one.get("number") for one in object_of(site.get("/v1/revisions", {"limit": "20"})).get("results", [])]
+    if listed != sorted(listed, reverse=True) or listed[:1] != [number]:
+        yield Broken("the revisions are not told from the newest on", "#/results", f"{number} first", str(listed))
     now = object_of(site.get("/v1/changes", {"since": str(number)}))
     if now.get("revisions") or now.get("revision") != number:
         what = f"since revision {number}, the newest, there are said to be changes, or it is not the newest"
@@ -149,3 +156,37 @@ def forms_that_are_not_there(site: Site) -> Iterator[Broken]:
     media_type = plain.headers.get("content-type", "none")
     if media_type.partition(";")[0] != "application/json" or "charset" in media_type.replace("charset=utf-8", ""):
         yield Broken("JSON does not say that it is JSON", "Content-Type", "application/json", media_type)
+
+
+def products_are_the_items(site: Site) -> Iterator[Broken]:
+    """An item as a Product of schema.org has its SKU and name, its price in the same money, and is there if it is."""
+    page = site.ask(operations.page(sections.ITEMS, limit=200))
+    stocked = {bool(item.stock): item for item in page.results if item.sold and item.status == "active"}
+    for item in stocked.values():
+        product = object_of(site.get(f"/v1/items/{item.sku}", Accept="application/ld+json"))
+        offer = product.get("offers") or {}
+        told = (product.get("sku"), product.get("name"), _digits(offer.get("price")), offer.get("priceCurrency"))
+        if told != (item.sku, item.name, _digits(item.price), page.currency):
+            expected = f"{item.sku}, {item.name}, {item.price} {page.currency}"
+            yield Broken(
+                f"{item.sku} as a Product is another one, or at another price", "#/offers", expected, str(told)
+            )
+        if (str(offer.get("availability")).rpartition("/")[2] == "InStock") is not bool(item.stock):
+            what = f"{item.sku} as a Product is {offer.get('availability')}, but {item.stock} are in stock"
+            yield Broken(what, "#/offers/availability", f"{item.stock} in stock", str(offer.get("availability")))
+
+
+def sheets_are_printed_whole(site: Site) -> Iterator[Broken]:
+    """The page of a sheet names every part that is worked on; with inches first it is worded otherwise."""
+    path = f"/v1/bills/{first_bill(site)['key']}/sheet"
+    page = site.get(path, Accept="text/html")
+    if not (page.is_success and page.headers.get("content-type", "").startswith("text/html")):
+        got = f"{page.status_code} {page.headers.get('content-type', '')}"
+        yield Broken("a sheet does not come as a page to who accepts only that", "Content-Type", "text/html", got)
+        return
+    text, sheet = unescape(page.text), site.ask(operations.sheet(first_bill(site)["key"]))
+    missing = {part["name"] for step in sheet["steps"] for part in step["parts"] if part["name"] not in text}
+    if missing:
+        yield Broken("the page of a sheet does not name a part of its steps", "", ", ".join(sorted(missing)), "none")
+    if site.get(path, {"units": "inch"}, Accept="text/html").text == page.text:
+        yield Broken("units is ignored: the page of a sheet in inches is the one in millimetres", "", "inches first")

@@ -1,5 +1,6 @@
 """What the API promises of a bill's key: it leads to that very bill, to its sheet, drawing and link."""
 
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
@@ -10,10 +11,13 @@ from service.contract.outcomes import Broken
 from service.contract.questions import alike, bills_of, drawing
 from service.contract.site import Site
 from service.contract.wire_promises import object_of
+from service.documents.drawing import PathProfile
 from service.documents.found import FoundBill
 
 _TRIED = 2
 _IDS = ("id", "repeats")
+_ROUNDED_KPA = 0.01
+"""Pressures are told to six digits."""
 
 
 def bills_are_recalled(site: Site) -> Iterator[Broken]:
@@ -67,9 +71,15 @@ def sheets_are_of_their_bills(site: Site) -> Iterator[Broken]:
                 told,
             )
         yield from _faults_of_rails(bill, sheet["rails"], f"the sheet of bill {place}")
-        worked = {part["sku"] for step in sheet["steps"] for part in step["parts"]}
-        for sku in sorted({sku for chain in bill["chains"].values() for sku in chain} - worked):
-            yield Broken(f"no step of the sheet of bill {place} takes {sku}", "#/steps", sku, "no such step")
+        worked = Counter[str]()
+        for part in (part for step in sheet["steps"] for part in step["parts"]):
+            worked[part["sku"]] += part["qty"]
+        for sku, units in Counter(sku for chain in bill["chains"].values() for sku in chain).items():
+            if sku not in worked:
+                yield Broken(f"no step of the sheet of bill {place} takes {sku}", "#/steps", sku, "no such step")
+            elif worked[sku] != units:
+                what = f"the steps of the sheet of bill {place} take {worked[sku]} of {sku}, its chains {units}"
+                yield Broken(what, "#/steps", str(units), str(worked[sku]))
         numbers = [step["number"] for step in sheet["steps"]]
         if numbers != list(range(1, len(numbers) + 1)):
             yield Broken(f"the steps of the sheet of bill {place} are not numbered one after the other", "#/steps")
@@ -78,7 +88,15 @@ def sheets_are_of_their_bills(site: Site) -> Iterator[Broken]:
 def _faults_of_rails(bill: FoundBill, rails: list[Any], what: str) -> Iterator[Broken]:
     listed = {line["sku"] for line in bill["lines"]}
     several = len(rails) > 1
+    drawn = [spot["spot"] for rail in rails for spot in rail["spots"]]
+    if len(drawn) != len(bill["duties"]):
+        yield Broken(f"{what} has other spots than the bill", "#/rails", ", ".join(bill["duties"]), ", ".join(drawn))
     for rail in rails:
+        if rail["length_mm"] is not None and max(rail["at_mm"].values(), default=0.0) > rail["length_mm"]:
+            longest = f"{max(rail['at_mm'].values())} mm"
+            yield Broken(
+                f"{what} has a spot beyond the length of its rail", "#/rails", f"{rail['length_mm']} mm", longest
+            )
         for spot in rail["spots"]:
             name = f"{rail['bank']}.{spot['spot']}" if several else spot["spot"]
             name = name if name in bill["duties"] else spot["spot"]
@@ -111,6 +129,19 @@ def drawings_are_of_their_bills(site: Site) -> Iterator[Broken]:
             if along["stations"] and not alike(along["stations"][-1]["lost_kpa"], along["drop_kpa"]):
                 what = f"the stations of the {along['duty']} path do not add up to its drop"
                 yield Broken(what, "#/paths/stations", str(along["drop_kpa"]), str(along["stations"][-1]["lost_kpa"]))
+            yield from _faults_of_stations(along)
+
+
+def _faults_of_stations(along: PathProfile) -> Iterator[Broken]:
+    """Behind each station the pressure is what it was at the start less what was lost, but for a regulator."""
+    for station in along["stations"]:
+        start, behind = along["start_kpa"], station["kpa"]
+        if station["regulates"] or start is None or behind is None:
+            return
+        if abs(start - station["lost_kpa"] - behind) > _ROUNDED_KPA:
+            what = f"the pressure along the {along['duty']} path does not fall by what is lost at {station['name']}"
+            yield Broken(what, "#/paths/stations", f"{start - station['lost_kpa']:.6g} kPa", f"{behind} kPa")
+            return
 
 
 def links_lead_to_their_bills(site: Site) -> Iterator[Broken]:

@@ -9,24 +9,25 @@ from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.problems import faults_of_problem
 from service.contract.questions import newest
-from service.contract.sections import Page, Section
+from service.contract.sections import Listed, Page, Section
 from service.contract.site import BrokenError, NotTriedError, Site
 from service.contract.wire_promises import object_of
 
 _SMALL, _LARGE = 7, 200
 _MOST_PAGES = 2_000
+_NO_SKU = "no-such-part"
 
 
 def _id(one: Any) -> str:
     return str(getattr(one, "sku", None) or getattr(one, "id", ""))
 
 
-def _page(section: Section[Any], limit: int, filters: Mapping[str, str]) -> Call[Page[Any]]:
+def _page(section: Listed[Any], limit: int, filters: Mapping[str, str]) -> Call[Page[Any]]:
     first = operations.page(section, limit=limit)
     return replace(first, params={**first.params, **filters})
 
 
-def _all(site: Site, section: Section[Any], limit: int, **filters: str) -> list[Any]:
+def everything(site: Site, section: Listed[Any], limit: int, **filters: str) -> list[Any]:
     """Everything in a list by its pages. Raises BrokenError where they have no end."""
     found: list[Any] = []
     seen: set[str] = set()
@@ -51,9 +52,9 @@ def pages_add_up(site: Site) -> Iterator[Broken]:
     """The pages of each list have everything once, whatever their size, and as many as the revision has."""
     counts = newest(site)["counts"]
     for section in sections.SECTIONS:
-        whole = [_id(one) for one in _all(site, section, _LARGE)]
+        whole = [_id(one) for one in everything(site, section, _LARGE)]
         small = (
-            [_id(one) for one in _all(site, section, _SMALL)]
+            [_id(one) for one in everything(site, section, _SMALL)]
             if section is sections.ITEMS or len(whole) < _LARGE
             else whole
         )
@@ -76,7 +77,7 @@ def pages_add_up(site: Site) -> Iterator[Broken]:
 def ids_lead_to_what_lists_show(site: Site) -> Iterator[Broken]:
     """Each list's first and last things are the same by their ids; an almost right id is refused with the right one."""
     for section in sections.SECTIONS:
-        listed = _all(site, section, _LARGE)
+        listed = everything(site, section, _LARGE)
         for one in listed[:1] + listed[-1:]:
             alone = site.ask(operations.detail(section, _id(one))).result
             if alone != one:
@@ -98,7 +99,7 @@ def _almost(site: Site, section: Section[Any], id_: str) -> Iterator[Broken]:
 
 def filters_filter(site: Site) -> Iterator[Broken]:
     """The filters of the items leave what they name, all of it and nothing else."""
-    items = _all(site, sections.ITEMS, _LARGE)
+    items = everything(site, sections.ITEMS, _LARGE)
     kinds = sorted({item.kind for item in items})
     ports = sorted({(port.standard, port.end) for item in items for port in item.ports or ()})
     if not kinds or not ports:
@@ -117,12 +118,12 @@ def filters_filter(site: Site) -> Iterator[Broken]:
         ({"status": "retired"}, {item.sku for item in items if item.status == "retired"}),
         ({"sold": "false"}, {item.sku for item in items if not item.sold}),
     ]
-    found = {item.sku for item in _all(site, sections.ITEMS, _LARGE, q=first.name)}
+    found = {item.sku for item in everything(site, sections.ITEMS, _LARGE, q=first.name)}
     if not named <= found or len(found) == len(items) > 1:
         what = f"the filter q is ignored or wrong: {first.name} leaves {len(found)} items"
         yield Broken(what, "#/results", f"{first.sku} and what is called alike", f"{len(found)} items")
     for filters, expected in wanted:
-        told = {item.sku for item in _all(site, sections.ITEMS, _LARGE, **filters)}
+        told = {item.sku for item in everything(site, sections.ITEMS, _LARGE, **filters)}
         if told != expected:
             name, value = next(iter(filters.items()))
             odd = sorted(told ^ expected)
@@ -130,9 +131,18 @@ def filters_filter(site: Site) -> Iterator[Broken]:
             yield Broken(
                 what, "#/results", f"{len(expected)} items", f"{len(told)} items, with or without {', '.join(odd[:3])}"
             )
-    car = next(iter(_all(site, sections.CHASSIS, _LARGE)), None)
+    both = site.ask(_page(sections.ITEMS, _LARGE, {"sku": f"{first.sku},{_NO_SKU}"}))
+    if both.not_found != [_NO_SKU]:
+        what = "of two SKUs in the filter the one that there is not is not told"
+        yield Broken(what, "#/not_found", _NO_SKU, str(both.not_found))
+    cars = everything(site, sections.CHASSIS, _LARGE)
+    car = next(iter(cars), None)
     if car is not None:
-        fitting = {item.sku for item in _all(site, sections.ITEMS, _LARGE, fits=car.id)}
+        same = {one.id for one in everything(site, sections.CHASSIS, _LARGE, q=car.name)}
+        if car.id not in same or (len(same) == len(cars) > 1 and len({one.name for one in cars}) > 1):
+            what = f"the filter q of the cars is ignored or wrong: {car.name} leaves {len(same)}"
+            yield Broken(what, "#/results", car.id, f"{len(same)} of {len(cars)} cars")
+        fitting = {item.sku for item in everything(site, sections.ITEMS, _LARGE, fits=car.id)}
         for item in items:
             patterns = getattr(item, "patterns", None)
             pattern = getattr(car, "pattern", None)

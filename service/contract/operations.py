@@ -11,12 +11,14 @@ from service.client import operations as calls
 from service.contract.sections import Detail, Listed, Page, Section
 from service.documents.answer import ChassisLayouts, RecalledBill
 from service.documents.contract_kinds import CaseFile
+from service.documents.drawing import DropCurves
 from service.documents.explain import Explanation
 from service.documents.found import BriefAnswer, FoundAnswer
 from service.documents.joint import JointAnswer
 from service.documents.order_answer import OrderCheck, RecalledOrderCheck
 from service.documents.order_reading import ReadOrder
 from service.documents.question_parameters import query_of
+from service.documents.question_reading import ReadQuestion
 from service.documents.rendering import printable
 from service.documents.sheet import Sheet
 
@@ -31,6 +33,8 @@ _BRIEF_ANSWER = TypeAdapter(BriefAnswer)
 _RECALLED_BILL = TypeAdapter(RecalledBill)
 _SHEET = TypeAdapter(Sheet)
 _EXPLANATION = TypeAdapter(Explanation)
+_READ_QUESTION = TypeAdapter(ReadQuestion)
+_DROP_CURVES = TypeAdapter(DropCurves)
 _READ_ORDER = TypeAdapter(ReadOrder)
 _ORDER_CHECK = TypeAdapter(OrderCheck)
 _RECALLED_ORDER_CHECK = TypeAdapter(RecalledOrderCheck)
@@ -89,6 +93,16 @@ def explain(question: Any) -> Call[Explanation]:
 def read_order(order: Any) -> Call[ReadOrder]:
     """The lines of an order as somebody wrote it; what is not sure is asked back."""
     return strictly(calls.read_order(order), _READ_ORDER)
+
+
+def read_question(question: Any) -> Call[ReadQuestion]:
+    """What a customer's sentence asks for; what is missing or could be two things is asked back."""
+    return strictly(calls.read_question(question), _READ_QUESTION)
+
+
+def drop_curves(chassis_id: str, *, revision: int | None = None) -> Call[DropCurves]:
+    """Drop against power, the layouts of a car side by side."""
+    return strictly(calls.get_drop_curves(chassis_id, revision=revision), _DROP_CURVES)
 
 
 def check_order(order: Any) -> Call[OrderCheck]:

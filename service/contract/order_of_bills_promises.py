@@ -79,6 +79,9 @@ def least_changes_work(site: Site) -> Iterator[Broken]:
     for line in bought(first_bill(site))[:2]:
         asked = question | {"exclude": [line["sku"]]}
         told = site.ask(operations.explain({"request": asked, "sku": line["sku"]}))
+        if not told["in_bills"] and all(one["change"] is None for one in told["verdicts"]):
+            what = f"{line['sku']} is left out by one wish alone, but no change is told with which it is there"
+            yield Broken(what, "#/verdicts/change", f"exclude/{line['sku']}", "none")
         for change in [one["change"] for one in told["verdicts"] if one["change"] is not None][:1]:
             without = f"exclude/{line['sku']}"
             plain = {name: value for name, value in change["change"].items() if name != without}
@@ -103,15 +106,17 @@ def _held(site: Site, question: dict[str, Any], sku: str, told: ChangeTold) -> I
 
 
 def bridges_join(site: Site) -> Iterator[Broken]:
-    """What is said to join two sides that do not meet is a chain of parts of the catalog, each meeting the next."""
+    """Two ends that a part of the catalog has the fellows of are joined by a chain of parts, each meeting the next."""
     revision = full(site)["revision"]
-    standards = site.ask(operations.page(sections.PORT_STANDARDS, limit=200, revision=revision)).results
-    ends = [{"standard": one.id, "end": "female"} for one in standards]
-    for one, other in ((one, other) for place, one in enumerate(ends) for other in ends[place + 1 :]):
+    for one, other in _bridged(site, revision):
         told = site.ask(operations.join({"one": one, "other": other, "revision": revision}))
         bridge = told["bridge"]
-        if bridge is None or len(bridge["items"]) < 1:
+        if told["meets"]:
             continue
+        if bridge is None:
+            what = f"nothing is told to join {one['standard']} with {other['standard']}, though a part has both ends"
+            yield Broken(what, "#/bridge", "a bridge", "none")
+            return
         price = sum(link["price"] for link in bridge["chain"] if link["sold"])
         if bridge["price"] != price:
             what = f"the bridge costs {bridge['price']}, but its parts come to {price}"
@@ -124,4 +129,14 @@ def bridges_join(site: Site) -> Iterator[Broken]:
             if not meets:
                 yield Broken("two that stand beside one another in a bridge are said not to meet", "#/meets", "true")
         return
-    raise NotTriedError("no two ends of the catalog are bridged")
+    raise NotTriedError("no part of the catalog has two ends that could be bridged")
+
+
+def _bridged(site: Site, revision: int) -> Iterator[tuple[dict[str, str], dict[str, str]]]:
+    """Two ends that an item which is sold would go between: the fellows of its own."""
+    fellow = {"male": "female", "female": "male"}
+    for item in site.ask(operations.page(sections.ITEMS, limit=200, revision=revision)).results:
+        ports = {(port.standard, fellow[port.end]) for port in item.ports or ()}
+        if item.kind == "fitting" and item.sold and item.status == "active" and len(item.ports) == len(ports) == 2:
+            one, other = sorted(ports)
+            yield ({"standard": one[0], "end": one[1]}, {"standard": other[0], "end": other[1]})

@@ -1,5 +1,6 @@
 """What the API promises of orders, whatever the catalog."""
 
+import json
 from collections.abc import Iterator
 from typing import Any
 
@@ -14,6 +15,8 @@ from service.documents.found import FoundBill
 from service.documents.order_answer import OrderCheck
 
 _SETS = 7
+_NO_WORD = "xyzzyq"
+_NO_PART = "xyzzyq blorf"
 _HAD = "the customer has parts of the first bill, so that several sets are not its lines times the sets"
 
 
@@ -30,6 +33,48 @@ def orders_are_read(site: Site) -> Iterator[Broken]:
         yield Broken(what, "#/lines/0", f"2 of {item.sku}, sure", str(first))
     if any(line["sure"] and line["row"] > 1 for line in lines):
         yield Broken(f"“{misspelt}” is read for sure, though no part is called so", "#/lines/1/sure", "false", "true")
+    sure = site.ask(operations.read_order({"text": f"3 x {item.sku}\n{_NO_PART}"}))
+    if sure["total"] is None or sure["total"]["price"] != 3 * item.price:
+        what = f"three of {item.sku} at {item.price} come to another total"
+        yield Broken(what, "#/total/price", str(3 * item.price), str(sure["total"]))
+    if {one["row"] for one in (*sure["lines"], *sure["unread"])} != {1, 2}:
+        yield Broken(f"the row “{_NO_PART}” is neither read nor told as unread", "#/unread", _NO_PART, "nothing of it")
+
+
+def questions_are_read(site: Site) -> Iterator[Broken]:
+    """A car and a fuel that are named are understood or asked back, each word is accounted for, and what is missing is
+    asked."""
+    car = next(iter(site.ask(operations.page(sections.CHASSIS, limit=1)).results), None)
+    fuel = next(iter(site.ask(operations.page(sections.FUELS, limit=1)).results), None)
+    if car is None or fuel is None:
+        raise NotTriedError("the catalog has no car or no fuel")
+    text = f"{car.name}, {fuel.name}, {_NO_WORD}"
+    told = site.ask(operations.read_question({"text": text}))
+    asked_back = {one["field"] for one in told["open"]}
+    for name, expected in (("chassis", car.id), ("fuel", fuel.id)):
+        if told["request"].get(name) != expected and name not in asked_back:
+            got = str(told["request"].get(name, "nothing"))
+            yield Broken(
+                f"of “{text}” the {name} is neither understood nor asked back", f"#/request/{name}", expected, got
+            )
+    if "layout" not in asked_back | told["request"].keys():
+        yield Broken(f"of “{text}” the layout is missing, but is not asked for", "#/open", "layout", str(asked_back))
+    if not any(_NO_WORD in word for word in told["unread"]):
+        yield Broken(
+            f"“{_NO_WORD}” is not told as unread", "#/unread", _NO_WORD, ", ".join(told["unread"]) or "nothing"
+        )
+
+
+def batches_are_answered_line_by_line(site: Site) -> Iterator[Broken]:
+    """Each order of a batch has its line, in order; one that is refused has its problem and spoils no other."""
+    bill, lines = _ordered(site)
+    orders: list[dict[str, Any]] = [{"key": bill["key"], "lines": lines}, {"key": bill["key"], "lines": []}]
+    sent = "".join(f"{json.dumps(one)}\n" for one in (*orders, orders[0])).encode()
+    response = site.send("POST", "/v1/order-checks/batch", content=sent, Content_Type="application/x-ndjson")
+    told = [(one.get("line"), one.get("status")) for one in map(json.loads, response.text.splitlines())]
+    if told != [(1, 201), (2, 422), (3, 201)]:
+        expected = "line 1 with 201, 2 with 422, 3 with 201"
+        yield Broken("the lines of a batch are not answered each, in their order", "", expected, str(told))
 
 
 def _ordered(site: Site) -> tuple[FoundBill, list[dict[str, Any]]]:

@@ -3,15 +3,18 @@
 from collections.abc import Iterator
 
 from service.contract import operations, sections
+from service.contract.list_promises import everything
 from service.contract.outcomes import Broken
-from service.contract.questions import bills_of, first_bill, full
+from service.contract.questions import bills_of, first_bill, full, wishes_of
 from service.contract.sections import uses_of
 from service.contract.site import NotTriedError, Site
+from service.documents.explain import Explanation
 from service.documents.uses import Use
 
 _MOST_USES = 2
 _MOST_OUT = 2
 _ALL = 100
+_MOST_ON_A_PAGE = 200
 
 
 def explanations_are_true(site: Site) -> Iterator[Broken]:
@@ -26,6 +29,9 @@ def explanations_are_true(site: Site) -> Iterator[Broken]:
         if not told["in_bills"] or spot not in told["where"]:
             what = f"{chain[0]} stands at the {spot} spot of a bill, but its explanation says otherwise"
             yield Broken(what, "#/where", spot, ", ".join(told["where"]) or "nowhere")
+        if any(one["stands"] is not (one["spot"] in told["where"]) for one in told["verdicts"] if one["spot"]):
+            what = f"the verdicts on {chain[0]} say otherwise where it stands than its explanation does"
+            yield Broken(what, "#/verdicts", ", ".join(told["where"]), _standing(told))
     for ruled in full(site)["ruled_out"][:_MOST_OUT]:
         told = site.ask(operations.explain({"request": question, "sku": ruled["sku"]}))
         place = ruled["spot"] or "rail"
@@ -38,6 +44,10 @@ def explanations_are_true(site: Site) -> Iterator[Broken]:
                     f"the explanation of {ruled['sku']} names no rule that stops it", "#/verdicts", "a rule", "none"
                 )
     yield from _what_no_bill_has(site)
+
+
+def _standing(told: Explanation) -> str:
+    return ", ".join(str(one["spot"]) for one in told["verdicts"] if one["stands"]) or "nowhere"
 
 
 def _what_no_bill_has(site: Site) -> Iterator[Broken]:
@@ -75,6 +85,9 @@ def joints_are_true(site: Site) -> Iterator[Broken]:
             yield Broken(
                 f"{a} and {b} stand on one another in a bill, but are said not to meet", "#/meets", "true", "false"
             )
+        if any((joint["one"]["sku"], joint["other"]["sku"]) != (a, b) for joint in told["joints"]):
+            sides = [f"{joint['one']['sku']} with {joint['other']['sku']}" for joint in told["joints"]]
+            yield Broken(f"the joint of {a} with {b} is told of other sides", "#/joints", f"{a} with {b}", sides[0])
         if told["meets"] and told["gap"]:
             yield Broken(f"{a} and {b} meet, but a gap is told", "#/gap", "none", f"{len(told['gap'])} gaps")
     standard = next(iter(site.ask(operations.page(sections.PORT_STANDARDS, limit=1)).results), None)
@@ -93,9 +106,26 @@ def uses_are_bills(site: Site) -> Iterator[Broken]:
     page = site.ask(operations.page(uses_of(sku), limit=_MOST_USES, revision=revision))
     if not page.results:
         yield Broken(f"{sku} stands in a bill, but is told to be used nowhere", "#/results", "a use", "none")
+    if page.sku != sku:
+        yield Broken(f"the uses of {sku} are told as those of another part", "#/sku", sku, str(page.sku))
+    yield from _uses_of_cases(site, sku)
     for use in page.results:
         if "too_costly" not in use:
             yield from _faults_of_use(site, sku, use)
+
+
+def _uses_of_cases(site: Site, sku: str) -> Iterator[Broken]:
+    """Where a case without a wish has the part in its first bill, its car and layout are among the uses."""
+    told = {(use["chassis"], use["layout"]) for use in everything(site, uses_of(sku), _MOST_ON_A_PAGE)}
+    for case in site.bill_cases(has_bill=True):
+        question = case.request.model_dump(exclude_unset=True)
+        if wishes_of(question):
+            continue
+        bills = site.ask(operations.find_bills(question))["bills"][:1]
+        stands = any(sku in chain for bill in bills for chain in bill["chains"].values())
+        if stands and (question["chassis"], question["layout"]) not in told:
+            what = f"{sku} stands in a bill for {question['chassis']} with {question['layout']}, none of its uses"
+            yield Broken(what, "#/results", question["layout"], f"{len(told)} others")
 
 
 def _faults_of_use(site: Site, sku: str, use: Use) -> Iterator[Broken]:

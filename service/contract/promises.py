@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator
 
 from service.contract import (
+    around_promises,
     bill_promises,
     figure_promises,
     form_promises,
@@ -12,6 +13,7 @@ from service.contract import (
     order_promises,
     part_promises,
     wire_promises,
+    wish_promises,
 )
 from service.contract.outcomes import Broken
 from service.contract.site import Site
@@ -23,6 +25,7 @@ PROMISES: dict[str, Callable[[Site], Iterator[Broken]]] = {
     "entity tags go by the revision": wire_promises.tags_go_by_revision,
     "caches are told what may be kept": wire_promises.caches_are_told,
     "compressed answers are the same": wire_promises.compressions_are_alike,
+    "pages of other origins read nothing": wire_promises.origins_are_told_apart,
     "idempotency keys are kept": wire_promises.keys_are_kept,
     "CSV says what JSON says": form_promises.csv_says_what_json_says,
     "pages have their limit": form_promises.pages_have_their_limit,
@@ -30,13 +33,17 @@ PROMISES: dict[str, Callable[[Site], Iterator[Broken]]] = {
     "ids come back, what is made is where it is told": form_promises.ids_come_back,
     "changes lead to the newest revision": form_promises.changes_lead_to_the_newest,
     "forms are those that are asked for": form_promises.forms_that_are_not_there,
+    "a Product is its item": form_promises.products_are_the_items,
+    "the page of a sheet is whole": form_promises.sheets_are_printed_whole,
     "pages add up": list_promises.pages_add_up,
     "ids lead to what lists show, others come with suggestions": list_promises.ids_lead_to_what_lists_show,
     "filters filter": list_promises.filters_filter,
     "every standing case is told": list_promises.cases_are_all_told,
     "revision and currency are the same everywhere": bill_promises.answers_agree,
     "reasons and facts are told": bill_promises.reasons_are_told,
-    "wishes count, by query and body": bill_promises.wishes_count,
+    "wishes count, by query and body": wish_promises.wishes_count,
+    "wishes for what there is not are refused": wish_promises.impossible_wishes_are_refused,
+    "wishes for the fuel system stand in the facts": wish_promises.facts_go_by_wishes,
     "brief, reasons and full tell the same bills": bill_promises.details_agree,
     "parts are as the items say": bill_promises.parts_are_as_the_items_say,
     "repairs and alternatives help": bill_promises.changes_help,
@@ -51,6 +58,7 @@ PROMISES: dict[str, Callable[[Site], Iterator[Broken]]] = {
     "lead times and stock add up": figure_promises.leads_and_stock_add_up,
     "joints are tightened alike everywhere": figure_promises.joints_are_tightened_alike,
     "sheets tell the power of their bills": figure_promises.sheets_tell_the_power_of_their_bills,
+    "curves go with their bills": figure_promises.curves_go_with_their_bills,
     "bills are recalled by their keys": key_promises.bills_are_recalled,
     "sheets are those of their bills": key_promises.sheets_are_of_their_bills,
     "drawings are those of their bills": key_promises.drawings_are_of_their_bills,
@@ -59,9 +67,15 @@ PROMISES: dict[str, Callable[[Site], Iterator[Broken]]] = {
     "joints are true": part_promises.joints_are_true,
     "parts are used where there are bills": part_promises.uses_are_bills,
     "orders are read, or asked back": order_promises.orders_are_read,
+    "questions are read, or asked back": order_promises.questions_are_read,
+    "batches are answered line by line": order_promises.batches_are_answered_line_by_line,
     "orders are compared with the bill of a key": order_promises.orders_are_held_against_a_key,
     "changes of an order lead to its bill": order_promises.changes_lead_to_the_bill,
     "stock is told by sets": order_promises.stock_is_told_by_sets,
     "layouts that tie are asked back": order_promises.ties_are_asked_back,
+    "languages are told": around_promises.languages_are_told,
+    "the document has every operation": around_promises.the_document_is_whole,
+    "the sandbox stays as it is": around_promises.the_sandbox_stays,
+    "webhooks keep their secret": around_promises.webhooks_keep_their_secret,
 }
 """By name, in the order in which they are tried."""

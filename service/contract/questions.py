@@ -6,10 +6,11 @@ from typing import Any
 from pydantic import TypeAdapter
 from typing_extensions import TypedDict
 
-from service.client import Call
+from service.client import Call, ClientError
 from service.client import operations as calls
 from service.contract import operations
-from service.contract.site import NotTriedError, Site
+from service.contract.outcomes import Broken
+from service.contract.site import BrokenError, NotTriedError, Site
 from service.documents.drawing import BillDrawing
 from service.documents.found import FoundAnswer, FoundBill
 
@@ -34,10 +35,10 @@ def drawing(key: str) -> Call[BillDrawing]:
 
 
 def newest(site: Site) -> _Revision:
-    """The newest revision, with how much of each it has. Raises NotTriedError where there is none."""
+    """The newest revision, with how much of each it has. Raises BrokenError where none is told."""
     listed = site.ask(operations.strictly(calls.list_revisions(limit=1), _REVISIONS))["results"]
     if not listed:
-        raise NotTriedError("the service has no revision")
+        raise BrokenError(Broken("no revision is told, though one is answered from", "#/results", "a revision", "none"))
     return listed[0]
 
 
@@ -57,6 +58,18 @@ def bills_of(site: Site) -> list[FoundBill]:
 def first_bill(site: Site) -> FoundBill:
     """The best of them."""
     return bills_of(site)[0]
+
+
+def first_bills_of_cases(site: Site, revision: int) -> list[FoundBill]:
+    """The first bill of each case that is promised one, of this revision; what is refused is the matter of its case."""
+    first: list[FoundBill] = []
+    for case in site.bill_cases(has_bill=True):
+        try:
+            answer = site.ask(operations.find_bills(case.request.model_dump(exclude_unset=True)))
+        except ClientError:
+            continue
+        first += answer["bills"][:1] if answer["revision"] == revision else []
+    return first
 
 
 def wishes_of(question: Mapping[str, Any]) -> dict[str, Any]:

@@ -13,11 +13,15 @@ D = TypeVar("D")
 
 
 class Page(BaseModel, Generic[D]):
-    """A page of a list; `next` is the path of the next one, None on the last."""
+    """A page of a list; `next` is the path of the next one, None on the last; the rest where a list has it."""
 
     revision: int
     results: list[D]
     next: str | None = None
+    currency: str | None = None
+    tax: str | None = None
+    sku: str | None = None
+    not_found: list[str] | None = None
 
 
 class Detail(BaseModel, Generic[D]):

@@ -55,8 +55,12 @@ def errors_are_problems(site: Site) -> Iterator[Broken]:
     yield from faults_of_problem("a body of another type", plain, 415, code="unsupported-media-type")
     refused = site.get("/v1/no-such-path")
     page = str(object_of(refused).get("type", ""))
-    if page.startswith("/v1/problems/") and site.get(page).status_code != httpx.codes.OK:
+    about = site.get(page) if page.startswith("/v1/problems/") else None
+    if about is not None and about.status_code != httpx.codes.OK:
         yield Broken(f"{page}, the type of a problem, leads to no page about it", "", "200")
+    elif about is not None and object_of(about).get("title") != object_of(refused).get("title"):
+        told, meant = str(object_of(refused).get("title")), str(object_of(about).get("title"))
+        yield Broken("a problem has another title than the page about it", "#/title", meant, told)
 
 
 def methods_are_told(site: Site) -> Iterator[Broken]:
@@ -200,3 +204,13 @@ def object_of(response: httpx.Response) -> dict[str, Any]:
     except ValueError:
         return {}
     return data if isinstance(data, dict) else {}
+
+
+def origins_are_told_apart(site: Site) -> Iterator[Broken]:
+    """A page of an origin that nobody allowed may not read what is answered, nor send a caller's credentials along."""
+    response = site.get("/v1/layouts", {"limit": "1"}, Origin="https://no-such-shop.invalid")
+    allowed = response.headers.get("access-control-allow-origin")
+    if allowed is not None:
+        yield Broken("pages of any origin are allowed to read", "Access-Control-Allow-Origin", "none", allowed)
+    if response.headers.get("access-control-allow-credentials") is not None:
+        yield Broken("pages of another origin may send credentials", "Access-Control-Allow-Credentials", "none", "told")

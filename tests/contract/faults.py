@@ -15,11 +15,12 @@ BILLS, KEY = r"/v1/bills", r"/v1/bills/[^/]+"
 
 
 def on(path: str, edit: Edit, method: str = ".*") -> Corrupt:
-    """Edit the documents of this path that are no refusals."""
+    """Edit the documents of this path that are JSON and no refusals."""
 
     def corrupt(answered: Answered) -> Answered:
         fits = re.fullmatch(path, answered.path.split("?")[0]) and re.fullmatch(method, answered.method)
-        return answered.edited(edit) if fits and answered.status < 300 and answered.content else answered
+        is_json = answered.headers.get("content-type", "").startswith("application/json")
+        return answered.edited(edit) if fits and is_json and answered.status < 300 and answered.content else answered
 
     return corrupt
 

@@ -14,11 +14,20 @@ from fastapi import FastAPI
 from service.documents.folder import read_catalog
 from service.web.app import create_app
 from tests.contract.broken_servers import Answered
-from tests.web.conftest import cases_of, checks_of, inquiries_of, library_in, links_of, readings_of
+from tests.web.conftest import cases_of, checks_of, inquiries_of, library_in, links_of, readings_of, webhooks_of
 
 BASE_URL = "http://127.0.0.1"
 SEED = Path(__file__).parents[2] / "seed_data"
-_TELLING = ("accept", "accept-encoding", "content-type", "if-none-match", "authorization", "x-request-id")
+_TELLING = (
+    "accept",
+    "accept-encoding",
+    "accept-language",
+    "authorization",
+    "content-type",
+    "if-none-match",
+    "origin",
+    "x-request-id",
+)
 Request = httpx.Request
 
 
@@ -36,6 +45,7 @@ def application(folder: Path) -> Iterator[FastAPI]:
             links=links_of(library),
             readings=readings_of(library),
             partner_cases=cases_of(library),
+            kept_webhooks=webhooks_of(library),
         )
 
 

@@ -11,6 +11,7 @@ from service.documents.contract_kinds import AnyCase, CaseFile
 from tests.contract.faults import FAULTS, Fault
 from tests.contract.quiet_faults import QUIET
 from tests.contract.recorded import BASE_URL, Recorded, Request, Spoilt
+from tests.contract.shop_faults import SHOP
 
 
 @pytest.fixture(scope="module")
@@ -35,7 +36,7 @@ def test_the_honest_site_is_green(site: Recorded, few: tuple[FileCase, ...]) -> 
     assert [(one.name, one.broken, one.why) for one in outcomes if not one.is_kept] == []
 
 
-@pytest.mark.parametrize("fault", [*FAULTS, *QUIET], ids=lambda fault: fault.name)
+@pytest.mark.parametrize("fault", [*FAULTS, *QUIET, *SHOP], ids=lambda fault: fault.name)
 def test_a_fault_is_noticed(site: Recorded, few: tuple[FileCase, ...], fault: Fault) -> None:
     """By a line that names the matter, where it is, and how to ask the same again."""
     corrupt = fault.made() if fault.made else fault.corrupt
