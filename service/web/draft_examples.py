@@ -93,12 +93,21 @@ def changes() -> dict[str, Any]:
     return {"draft": ID, "base": 1, "results": [told | {"author": AUTHOR, "changed": _CHANGED}]}
 
 
+def _deed(**told: Any) -> dict[str, Any]:
+    nothing: dict[str, Any] = {"reason": None, "section": None, "key": None, "fields": [], "revision": None}
+    return nothing | {"done": _CHANGED, "author": AUTHOR} | told
+
+
+def discarded() -> dict[str, Any]:
+    """The last of that draft's trail once it is deleted."""
+    return {"draft": ID, "results": [_deed(what="discarded", version=1)]}
+
+
 def trail() -> dict[str, Any]:
     """What was done to that draft."""
-    nothing: dict[str, Any] = {"reason": None, "section": None, "key": None, "fields": [], "revision": None}
-    begun_ = nothing | {"done": _BEGUN, "author": AUTHOR, "what": "begun", "version": 0, "revision": 1}
-    edit = nothing | {"done": _CHANGED, "author": AUTHOR, "what": "changed", "version": 1}
-    return {"draft": ID, "results": [begun_, edit | {"section": "items", "key": item()["sku"], "fields": ["price"]}]}
+    begun_ = _deed(done=_BEGUN, what="begun", version=0, revision=1)
+    edit = _deed(what="changed", version=1, section="items", key=item()["sku"], fields=["price"])
+    return {"draft": ID, "results": [begun_, edit]}
 
 
 def move() -> dict[str, Any]:

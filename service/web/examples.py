@@ -257,9 +257,9 @@ def revisions() -> dict[str, Any]:
     return {"results": [{"number": 1, "published": published, "maker": maker, "digest": "0" * 64, "counts": counts}]}
 
 
-def being_worked_out() -> dict[str, Any]:
+def being_worked_out(revision: int = 1) -> dict[str, Any]:
     """What is said of an answer that is not there yet."""
-    return {"revision": 1, "text": "It is being worked out: ask again in 2 seconds."}
+    return {"revision": revision, "text": "It is being worked out: ask again in 2 seconds."}
 
 
 def _price_change() -> dict[str, Any]:

@@ -2,6 +2,8 @@
 
 import json
 from collections.abc import Iterator
+from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 from urllib.parse import quote
 
@@ -12,10 +14,14 @@ from openapi_spec_validator import validate
 from openapi_spec_validator.validation.exceptions import OpenAPIValidationError
 from referencing.exceptions import Unresolvable
 
+from service.documents.catalog import Catalog
 from service.documents.folder import load_catalog, seed_folder
 from service.rules import RULES
+from service.tables.csv_files import write_csv
+from service.web import draft_examples
 from service.web.app import create_app
 from tests.support.served_document import served_document
+from tests.tables.tabled import packed_of
 from tests.web.calls import Caller, caller
 from tests.web.conftest import (
     cases_of,
@@ -25,11 +31,13 @@ from tests.web.conftest import (
     library_in,
     links_of,
     readings_of,
+    sweeps_of,
     webhooks_of,
 )
 
 _DOCUMENT = served_document()
 _JSON, _LINES, _PATCH = "application/json", "application/x-ndjson", "application/merge-patch+json"
+_CSV = "text/csv"
 _OF_THE_MOMENT = frozenset(
     (
         "id",
@@ -60,22 +68,26 @@ _OPERATIONS = {
 _HOW_MUCH = {"findBillsByQuery": "", "listDraftTrail": "", "getDropCurves": "power_kw"}
 _MADE = {"beginDraft": "draft", "checkOrder": "check", "sendInquiry": "inquiry", "makeWebhook": "webhook"}
 """What has to be there before it can be asked for, and by what: sent first."""
-_UNSENT = {
-    "bringDraftTables": "its body is a file",
-    "restoreRevision": "there is no older revision",
-    "beginSweep": "it is worked at by processes of its own",
-    "getSweep": "as beginSweep",
-    "cancelSweep": "as beginSweep",
-    "getSweepImpact": "as beginSweep",
+_OWN = {
+    "deleteDraft": ("beginDraft", "patchDraftObject"),
+    "removeDraftObject": ("beginDraft",),
+    "bringDraftTables": ("beginDraft",),
+    "cancelSweep": ("beginSweep", "getSweep"),
 }
-_NOT_SO = {
-    "listChanges": "it shows what a second revision changes",
-    "deleteDraft": "it shows one edit; here there were more",
-    "removeDraftObject": "it shows a part that nothing else refers to",
-    "getCatalogSchema": "it shows the beginning",
+"""What is sent last, to a thing of its own, and what is sent before that."""
+_OF_TWO = ("listChanges", "restoreRevision")
+"""What is sent once there is a second revision, which has the price that the examples of drafts change."""
+_UNSENT = {"getSweepImpact": "a sweep of this catalog is done after a minute of all cores"}
+_BUT = {
+    "getSweep": ("done", "total"),
+    "beginSweep": ("done", "total"),
+    "cancelSweep": ("done", "total"),
+    "removeDraftObject": ("faults", "more_faults"),
 }
-"""What is sent as it stands and answered otherwise than shown, and why."""
-_ENDINGS = ("deleteWebhook", "deleteContractCase", "removeDraftObject", "deleteDraft")
+"""What is answered otherwise than shown: how far a sweep is, and that other parts refer to the one that is removed."""
+_BEGINNINGS = ("getCatalogSchema",)
+"""Of what the beginning is shown."""
+_ENDINGS = ("deleteWebhook", "deleteContractCase")
 _FIRST = (
     *_MADE,
     "recallInquiry",
@@ -88,9 +100,10 @@ _FIRST = (
     "pingWebhook",
     "getWebhook",
 )
+_LAST = (*_OWN, *(name for names in _OWN.values() for name in names if "Sweep" in name), *_OF_TWO)
 _ORDER = [
     *_FIRST,
-    *(name for name in _OPERATIONS if name not in (*_FIRST, *_ENDINGS, *_UNSENT)),
+    *(name for name in _OPERATIONS if name not in (*_FIRST, *_ENDINGS, *_LAST, *_UNSENT)),
     *_ENDINGS,
 ]
 
@@ -99,13 +112,14 @@ _ORDER = [
 def sent(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, httpx.Response]]:
     """The answer to each request of the document, by its operation: sent once, what makes a thing before what asks."""
     file = tmp_path_factory.mktemp("seed") / "catalog.sqlite3"
-    with library_in(file, load_catalog(seed_folder()).model_dump(exclude_none=True)) as library:
+    catalog = load_catalog(seed_folder()).model_dump(exclude_none=True)
+    with library_in(file, catalog) as library:
         kept: dict[str, Any] = {
             "kept_inquiries": inquiries_of(library),
             "links": links_of(library),
             "readings": readings_of(library),
         }
-        kept["kept_webhooks"] = webhooks_of(library)
+        kept |= {"kept_webhooks": webhooks_of(library), "kept_sweeps": sweeps_of(library)}
         app = create_app(
             library, checks_of(library), **kept, kept_drafts=drafts_of(library), partner_cases=cases_of(library)
         )
@@ -113,7 +127,29 @@ def sent(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, httpx.R
         with caller(app) as client:
             for name in _ORDER:
                 answers[name] = _send(client, name, answers)
+            for name, before in _OWN.items():
+                own: dict[str, httpx.Response] = {}
+                for one in (*before, name):
+                    own[one] = _send(client, one, own)
+                answers = own | answers
+            library.publish(Catalog.model_validate(_dearer(catalog)))
+            for name in _OF_TWO:
+                answers[name] = _send(client, name, answers)
         yield answers
+
+
+def _dearer(catalog: dict[str, Any]) -> dict[str, Any]:
+    """The catalog with the price that the examples of drafts change."""
+    first, *others = catalog["items"]
+    return catalog | {"items": [first | draft_examples.patch(), *others]}
+
+
+def _table() -> bytes:
+    """The items as a CSV of the catalog's own export, with that price."""
+    dearer = packed_of(_dearer(load_catalog(seed_folder()).model_dump(exclude_none=True)))
+    with TemporaryDirectory() as folder:
+        write_csv(dearer, Path(folder) / "tables")
+        return (Path(folder) / "tables" / "items.csv").read_bytes()
 
 
 def _send(client: Caller, name: str, answers: dict[str, httpx.Response]) -> httpx.Response:
@@ -131,6 +167,9 @@ def _send(client: Caller, name: str, answers: dict[str, httpx.Response]) -> http
             options[body] = content["example"]
             options["headers"]["Content-Type"] = media_type
             break
+        if media_type == _CSV:  # a file has no example
+            options |= {"content": _table(), "params": {"table": "items"}}
+            options["headers"]["Content-Type"] = media_type
     return client.request(method, path, **options)
 
 
@@ -150,6 +189,7 @@ def _of_this_service(path: str, name: str, answers: dict[str, httpx.Response]) -
         ("/v1/order-checks/", "checkOrder"),
         ("/v1/inq", "sendInquiry"),
         ("/v1/webhooks/", "makeWebhook"),
+        ("/v1/sweeps/", "beginSweep"),
     ):
         if name == "id" and path.startswith(start):
             return str(answers[maker].json()["id"])
@@ -172,7 +212,7 @@ def _differs(shown: Any, got: Any, place: str = "") -> Iterator[str]:
         yield f"{place}: shown {str(shown)[:60]!r}, got {str(got)[:60]!r}"
 
 
-@pytest.mark.parametrize("name", [name for name in _ORDER if name not in _NOT_SO])
+@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name not in _UNSENT])
 def test_a_request_gives_what_is_shown(sent: dict[str, httpx.Response], name: str) -> None:
     """Status and content, but for ids and times; what is worked out behind people says so first, as is shown."""
     response, operation = sent[name], _OPERATIONS[name][2]
@@ -182,17 +222,15 @@ def test_a_request_gives_what_is_shown(sent: dict[str, httpx.Response], name: st
         lines = zip(content[_LINES]["example"].splitlines(), response.text.splitlines(), strict=True)
         assert [x for one, other in lines for x in _differs(_json(one), _json(other))] == []
     elif _JSON in content:
-        assert list(_differs(content[_JSON]["example"], response.json())) == []
+        shown, got = content[_JSON]["example"], response.json()
+        if name in _BEGINNINGS:
+            got = {one: got[one] for one in shown}
+        left = [f"/{one}" for one in _BUT.get(name, ())]
+        assert [one for one in _differs(shown, got) if not one.startswith(tuple(left))] == []
 
 
 def _json(text: str) -> Any:
     return httpx.Response(200, text=text).json()
-
-
-@pytest.mark.parametrize("name", list(_NOT_SO))
-def test_the_others_are_taken_too(sent: dict[str, httpx.Response], name: str) -> None:
-    """They are sent as shown and not refused."""
-    assert sent[name].status_code in (200, 201, 202, 302), sent[name].text[:500]
 
 
 def test_the_document_is_valid() -> None:

@@ -93,7 +93,7 @@ async def get_draft(
     responses=edited(
         "It is deleted: the last of its trail.",
         DraftTrail,
-        draft_examples.trail(),
+        draft_examples.discarded(),
         *("unknown-id", "invalid-request", "no-catalog", "draft-published"),
         may_be_new=False,
         is_left=False,

@@ -116,7 +116,7 @@ async def publish_draft(
     description=_ASKED_FIRST,
     response_model=Published,
     responses=published(
-        "The revision.", draft_examples.restored(), BeingWorkedOut, examples.being_worked_out(), *_PUBLISHING
+        "The revision.", draft_examples.restored(), BeingWorkedOut, examples.being_worked_out(2), *_PUBLISHING
     ),
     openapi_extra=json_body("Publication", draft_examples.publication()),
 )
