@@ -544,9 +544,17 @@ def make_webhook(body: s.NewWebhook) -> Call[s.WebhookTold]:
     return Call("POST", "/v1/webhooks", answer(s.WebhookTold, 201), body=body, repeatable=False)
 
 
-def get_webhook(webhook_id: str) -> Call[s.WebhookTold]:
-    """A webhook, with what became of its newest messages."""
-    return Call("GET", f"/v1/webhooks/{segment(webhook_id)}", answer(s.WebhookTold))
+def get_webhook(
+    webhook_id: str, *, limit: int | None = None, cursor: str | None = None
+) -> Listed[s.WebhookTold, s.MessageTold]:
+    """A webhook, with what became of its messages, newest first, by page."""
+    return Listed(
+        "GET",
+        f"/v1/webhooks/{segment(webhook_id)}",
+        answer(s.WebhookTold),
+        params=given({"limit": limit, "cursor": cursor}),
+        elements="messages",
+    )
 
 
 def change_webhook(webhook_id: str, body: s.WebhookChange) -> Call[s.WebhookTold]:
@@ -600,15 +608,14 @@ def get_draft(draft_id: str) -> Call[s.Draft]:
     return Call("GET", f"/v1/drafts/{segment(draft_id)}", answer(s.Draft))
 
 
-def delete_draft(draft_id: str, *, author: str | None = None) -> Listed[s.DraftTrail, s.TrailEntry]:
+def delete_draft(draft_id: str, *, author: str | None = None) -> Call[s.DraftTrail]:
     """Delete a draft with its edits; what was done to it stays in its trail."""
-    return Listed(
+    return Call(
         "DELETE",
         f"/v1/drafts/{segment(draft_id)}",
         answer(s.DraftTrail),
         params=given({"author": author}),
         repeatable=False,
-        elements="results",
     )
 
 

@@ -5921,7 +5921,9 @@ class WebhookTold(TypedDict):
     old_secret_ends: NotRequired[str]
     """in UTC: until then what is sent has a second signature, by the secret before this one"""
     messages: NotRequired[list[MessageTold]]
-    """the newest, newest first"""
+    """newest first, by page"""
+    next: NotRequired[str]
+    """the path of the next page; missing on the last one"""
 
 
 class WebhookList(TypedDict):

@@ -76,7 +76,8 @@ class WebhookTold(TypedDict):
             ),
         ]
     ]
-    messages: NotRequired[Annotated[list[MessageTold], Field(description="the newest, newest first")]]
+    messages: NotRequired[Annotated[list[MessageTold], Field(description="newest first, by page")]]
+    next: NotRequired[Annotated[str, Field(description="the path of the next page; missing on the last one")]]
 
 
 class WebhookList(TypedDict):

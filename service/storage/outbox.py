@@ -110,9 +110,10 @@ class OutboxStore(OfAccounts):
             connection.execute(delete(_WEBHOOK).where(*own))
         return True
 
-    def messages(self, webhook: str, limit: int) -> list[StoredMessage]:
-        """Return the newest messages for an endpoint, newest first."""
+    def messages(self, webhook: str, limit: int, before: int | None = None) -> list[StoredMessage]:
+        """Return the newest messages for an endpoint, of those before that number, newest first."""
         wanted = select(_MESSAGE).where(_MESSAGE.c.webhook == webhook).order_by(_MESSAGE.c.number.desc()).limit(limit)
+        wanted = wanted if before is None else wanted.where(_MESSAGE.c.number < before)
         with self._database.reading() as connection:
             return [StoredMessage(**row) for row in connection.execute(wanted).mappings()]
 

@@ -53,8 +53,15 @@ class Webhooks:
 
     def find(self, id_: str) -> WebhookTold:
         """An endpoint with its newest messages. Raises NotFoundError."""
-        messages = self._store.messages(self._known(id_).id, _MESSAGES_TOLD)
-        return {**_told(self._known(id_)), "messages": [_message(one) for one in messages]}
+        return self.page(id_, _MESSAGES_TOLD)[0]
+
+    def page(self, id_: str, limit: int, before: int | None = None) -> tuple[WebhookTold, int | None]:
+        """An endpoint with so many of its messages before a number, newest first, and the number before which there are
+        more. Raises NotFoundError."""
+        row = self._known(id_)
+        messages = self._store.messages(row.id, limit + 1, before)
+        told = [_message(one) for one in messages[:limit]]
+        return {**_told(row), "messages": told}, messages[limit - 1].number if len(messages) > limit else None
 
     def change(self, id_: str, asked: WebhookChange) -> WebhookTold:
         """Change where news goes, of what, and whether. Raises NotFoundError, RequestFaultsError for its address."""

@@ -19,7 +19,7 @@ _WIDTH = 112
 _NUMBER = r"[+-]?\d{1,15}(\.\d{1,15})?"
 _PLAIN = {"string": "str", "number": "float", "integer": "int", "boolean": "bool", "null": "None"}
 _ONE_OF_WORDS = re.compile(r"\^\(([a-z_|]+)\)\$")
-_ELEMENTS = ("results", "questions", "revisions")
+_ELEMENTS = ("results", "questions", "revisions", "messages")
 """What the list in a page is called."""
 _HEAD = '"""{says}\n\nMade from the OpenAPI document; tests/support/client_source.py says how.\n"""\n\n{imports}\n'
 
@@ -254,7 +254,7 @@ class _Operation:
     def _elements(self, answer: str) -> tuple[str, str] | None:
         """The list in a page, and what is in it; None: the answer is no page."""
         fields = self._schemas.get(answer.removeprefix("s."), {}).get("properties", {})
-        if "next" not in fields:
+        if "next" not in fields or self._method != "GET":
             return None
         name = next(name for name in _ELEMENTS if name in fields)
         return name, hint(fields[name]["items"], "s.")

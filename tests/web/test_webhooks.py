@@ -361,6 +361,13 @@ def test_webhooks_are_listed_and_deleted(service: Service, receiver: Receiver) -
     assert listed == [{name: made[name] for name in ("id", "url", "events", "active", "created")}]
     call(service.app, "POST", f"/v1/webhooks/{made['id']}/ping")
     assert service.messages(made)[0]["event"] == "ping"
+    call(service.app, "POST", f"/v1/webhooks/{made['id']}/ping")
+    newest, older = service.messages(made)
+    first = get(service.app, f"/v1/webhooks/{made['id']}", params={"limit": 1})
+    assert first.json()["messages"] == [newest]
+    assert first.headers["Link"] == f'<{first.json()["next"]}>; rel="next"'
+    last = get(service.app, first.json()["next"]).json()
+    assert (last["messages"], "next" in last) == ([older], False)
     assert call(service.app, "DELETE", f"/v1/webhooks/{made['id']}").status_code == 200
     problem(get(service.app, f"/v1/webhooks/{made['id']}"), 404, "unknown-id")
     service.after_what_was_done()

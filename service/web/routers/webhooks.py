@@ -1,8 +1,9 @@
 """Endpoints for news: an account has messages sent to them, signed, when something happened."""
 
 from typing import Annotated
+from urllib.parse import urlencode
 
-from fastapi import APIRouter, Depends, Path
+from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
@@ -10,8 +11,10 @@ from service.documents.webhook import NewWebhook, WebhookChange, WebhookList, We
 from service.usecases.webhooks import MOST_OF_ACCOUNT
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.operations import answers, edited, json_body, made, patch_body
-from service.web.queries import NoQuery, query_of
+from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.operations import answers, edited, json_body, made, patch_body, query
+from service.web.paging import next_header
+from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
 from service.web.representations import JSON, MERGE_PATCH, NEVER, OWN, represent
 from service.web.resources import AppResources, AppWebhooks
 
@@ -70,14 +73,26 @@ async def list_(
 @router.get(
     "/{id}",
     operation_id="getWebhook",
-    summary="A webhook, with what became of its newest messages",
+    summary="A webhook, with what became of its messages, newest first, by page",
     response_model=WebhookTold,
-    responses=answers("The webhook.", examples.webhook_with_messages(), *_KNOWN, revision=False),
+    responses=answers("The webhook.", examples.webhook_with_messages(), *_KNOWN, revision=False, paged=True),
+    openapi_extra=query(parameters_of(ListQuery)),
 )
 async def get(
-    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
+    request: Request,
+    resources: AppResources,
+    webhooks: AppWebhooks,
+    id_: WebhookId,
+    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
 ) -> Response:
-    return represent(to_json(await resources.look(webhooks.find, id_)), caching=OWN)
+    section = f"webhook/{id_}"
+    before = None if given.cursor is None else read_cursor(given.cursor, section, {}).offset
+    told, more = await resources.look(webhooks.page, id_, given.limit, before)
+    if more is None:
+        return represent(to_json(told), caching=OWN)
+    cursor = write_cursor(Cursor(1, more), section, {})
+    told["next"] = f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': cursor})}"
+    return represent(to_json(told), caching=OWN, more=next_header(told["next"]))
 
 
 @router.patch(
