@@ -107,15 +107,15 @@ class Policies:
 
 
 class SecondLanguage:
-    """What a catalog says in a second language. `tag`: as of BCP 47; `tell` gives the texts and whether that is all."""
+    """What a catalog says in a second language. `tag`: as of BCP 47; `tell` gives the texts, and which are left."""
 
-    def __init__(self, tag: str, tell: Callable[[], tuple[Mapping[str, str], bool]]) -> None:
+    def __init__(self, tag: str, tell: Callable[[], tuple[Mapping[str, str], AbstractSet[str]]]) -> None:
         self.tag = tag
         self._tell = tell
 
     @lazy
-    def told(self) -> tuple[Mapping[str, str], bool]:
-        """From a text of the catalog to the same in this language; whether each has one, but for the cars' names."""
+    def told(self) -> tuple[Mapping[str, str], AbstractSet[str]]:
+        """From a text of the catalog to the same in this language; those that have none, but for the cars' names."""
         return self._tell()
 
 

@@ -3,12 +3,13 @@ another language comes from message files, of a name from the catalog. Outside `
 """
 
 import re
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import lru_cache
 from gettext import NullTranslations
+from json import dumps
 
 ENGLISH = "en"
 WORD = "word"
@@ -16,6 +17,30 @@ WORD = "word"
 SPOT_CASES = ("what is meant", "where something is")
 """The contexts of the forms in which texts call a spot."""
 _SPOT = re.compile(r"the (\S+) spot")
+_WORD = re.compile(rb"[\w\x80-\xff]+")
+
+
+class Left:
+    """What a language has no words for. `has_messages`: what is left is these texts of the catalog alone."""
+
+    def __init__(self, texts: Iterable[str], *, has_messages: bool) -> None:
+        self._has_messages = has_messages
+        self._texts = {dumps(text, ensure_ascii=False)[1:-1].encode() for text in texts}
+        self._shapes: dict[bytes, set[tuple[int, int]]] = {}
+        for text in self._texts:
+            if word := _WORD.search(text):
+                self._shapes.setdefault(word[0], set()).add((word.start(), len(text)))
+
+    def is_in(self, answer: bytes) -> bool:
+        """Whether any of it stands in an answer, as JSON: looked for where its first word is, by length."""
+        if not (self._has_messages and self._shapes):
+            return not self._has_messages
+        return any(
+            answer[word.start() - before : word.start() - before + length] in self._texts
+            for word in _WORD.finditer(answer)
+            for before, length in self._shapes.get(word[0], ())
+            if word.start() >= before
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,21 +48,20 @@ class Tongue:
     """Another language than English.
 
     `tag`: as of BCP 47; `messages`: from English to it; `names`: from what the catalog says to what it says in this
-    language; `is_whole`: nothing stays English; `decimal`: the sign before decimals; `priced`: words an amount, given
+    language; `left`: what stays English; `decimal`: the sign before decimals; `priced`: words an amount, given
     in minor units, of a currency with so many decimals.
     """
 
     tag: str
     messages: NullTranslations
     names: Mapping[str, str]
-    is_whole: bool
+    left: Left
     decimal: str
     priced: Callable[[int, str, int], str]
 
-    @property
-    def languages(self) -> str:
-        """The languages that texts are in, as Content-Language tells them."""
-        return self.tag if self.is_whole else f"{self.tag}, {ENGLISH}"
+    def languages(self, answer: bytes) -> str:
+        """The languages that the texts of an answer, as JSON, are in, as Content-Language tells them."""
+        return f"{self.tag}, {ENGLISH}" if self.left.is_in(answer) else self.tag
 
 
 _TONGUE: ContextVar[Tongue | None] = ContextVar("tongue", default=None)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from service.domain.parts import OWN_RAIL_NAME
 from service.domain.revision import Revision, SecondLanguage
-from service.domain.tongue import WORD, Tongue
+from service.domain.tongue import WORD, Left, Tongue
 
 MESSAGES = Path(__file__).parent / "messages"
 
@@ -37,13 +37,13 @@ def _tongue(revision: Revision) -> Tongue | None:
 
 def _spoken(second: SecondLanguage) -> Tongue:
     speech = _speech(second.tag)
-    names, is_whole = second.told
+    names, left = second.told
     own_rail = speech.messages.pgettext(WORD, OWN_RAIL_NAME)
     return Tongue(
         tag=second.tag,
         messages=speech.messages,
         names={OWN_RAIL_NAME: own_rail, **names},
-        is_whole=is_whole and speech.is_whole,
+        left=Left(left, has_messages=speech.is_whole),
         decimal=speech.decimal,
         priced=speech.priced,
     )

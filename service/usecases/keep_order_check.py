@@ -88,7 +88,7 @@ class OrderChecks:
         with speaking(tongue):
             result = self._check(edition, asked)
         id_ = new_id()
-        told_in = {} if tongue is None else {"language": tongue.languages}
+        told_in = {} if tongue is None else {"language": tongue.languages(to_json(result))}
         return StoredOrderCheck(
             id=id_,
             revision=edition.number,

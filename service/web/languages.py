@@ -1,9 +1,9 @@
 """In which language to answer: the header Accept-Language, read as RFC 9110, section 12.5.4, has it."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Annotated, Any
 
 from fastapi import Depends, Request
@@ -61,13 +61,13 @@ def tongue_for(wish: str, revision: Revision) -> Tongue | None:
 
 
 @contextmanager
-def worded(wish: str, revision: Revision) -> Iterator[dict[str, str]]:
-    """Word an answer of a revision in the language that is wished for; gives the headers that tell it."""
+def worded(wish: str, revision: Revision) -> Iterator[Callable[[bytes], dict[str, str]]]:
+    """Word an answer of a revision in the language that is wished for; gives what makes the headers that tell it of the
+    answer as JSON: two languages where some of it stays English."""
     tongue = tongue_for(wish, revision)
     with speaking(tongue):
-        yield told(tongue)
+        yield partial(_told, tongue)
 
 
-def told(tongue: Tongue | None, varies: str = ACCEPT_LANGUAGE) -> dict[str, str]:
-    """The headers of an answer in this language; of two where some of it stays English."""
-    return {CONTENT_LANGUAGE: ENGLISH if tongue is None else tongue.languages, "Vary": varies}
+def _told(tongue: Tongue | None, answer: bytes) -> dict[str, str]:
+    return {CONTENT_LANGUAGE: ENGLISH if tongue is None else tongue.languages(answer), "Vary": ACCEPT_LANGUAGE}

@@ -6,6 +6,7 @@ from random import Random
 from typing import Any
 
 import pytest
+from pydantic_core import to_json
 
 from service.documents.catalog import Catalog
 from service.documents.compile import compile_revision
@@ -50,10 +51,16 @@ def test_no_placeholder_is_left(seed: int, german: Tongue) -> None:
 
 
 def test_a_name_that_is_not_told_stays_english() -> None:
-    """And the answer says that it is in both languages."""
-    some = changed(small_catalog(), IN_GERMAN | {"/fuels/0/second_name": "Benzin"})
+    """And an answer that has it says that it is in both languages, wherever it stands in a text; another does not."""
+    some = changed(small_catalog(), IN_GERMAN | {"/fuels/0/second_name": "Benzin", "/items/0/name": 'A "rail" Ä (5)'})
     found = tongue(some)
-    assert found.languages == "de, en"
+    said = [
+        {"name": 'A "rail" Ä (5)'},
+        {"text": 'Passt: A "rail" Ä (5), Benzin.'},
+        {"name": "Benzin"},
+        {"text": 'A "rail" Ä (6)'},
+    ]
+    assert [found.languages(to_json(one)) for one in said] == ["de, en", "de, en", "de", "de"]
     with speaking(found):
         assert named(some["fuels"][0]["name"]) == "Benzin"
         assert named(some["items"][0]["name"]) == some["items"][0]["name"]
@@ -65,7 +72,7 @@ def test_a_language_without_messages_has_its_names() -> None:
     with speaking(found):
         assert named(small_catalog()["fuels"][0]["name"]) == "Bensiini"
         assert units.pressure(351.5) == "351,5 kPa (51 psi)"
-    assert found.languages == "fi, en"
+    assert found.languages(b"{}") == "fi, en"
 
 
 def test_a_form_of_a_language_has_its_messages() -> None:

@@ -52,9 +52,11 @@ def _german(edition: Edition) -> Tongue:
     return tongue
 
 
-def test_the_seed_is_wholly_german(german: Tongue) -> None:
+def test_the_seed_is_wholly_german(edition: Edition, german: Tongue) -> None:
     """Each name and caution is told, and each message is there."""
-    assert (german.tag, german.languages) == ("de", "de")
+    assert edition.revision.second is not None
+    assert edition.revision.second.told[1] == set()
+    assert (german.tag, german.languages(b"{}")) == ("de", "de")
 
 
 @pytest.mark.parametrize("family", FAMILIES)

@@ -1,6 +1,7 @@
 """The language of answers: by Accept-Language, told in Content-Language, and never mixed in what is kept."""
 
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -82,6 +83,36 @@ def test_each_operation_speaks(app: FastAPI) -> None:
         assert german.text != english.text
         if "id" not in english.json():
             assert again.content == english.content
+
+
+def _in_german(catalog: dict[str, Any], but: str) -> dict[str, Any]:
+    """The catalog with a second text for each, but for the name of one item."""
+    for section in ("port_standards", "joints", "fuels", "materials", "addons", "layouts", "items"):
+        for one in catalog[section]:
+            told = {"second_name": f"{one['name']}, deutsch"} if "name" in one and one.get("sku") != but else {}
+            told |= {"second_summary": "Deutsch."} if one.get("summary") else {}
+            told |= {"second_cautions": ["Vorsicht."] * len(one["cautions"])} if one.get("cautions") else {}
+            one |= told if section != "joints" else {name: told[name] for name in told if name != "second_name"}
+    return changed(catalog, {"/maker/second_language": "de"})
+
+
+def test_what_is_all_german_is_not_called_english(tmp_path: Path) -> None:
+    """Though one name of the catalog has no other: it is told of answers that say it."""
+    unsaid = next(item["sku"] for item in small_catalog()["items"] if item["kind"] == "rail")
+    with library_in(tmp_path / "file", _in_german(small_catalog(), but=unsaid)) as library:
+        app = create_app(library, checks=checks_of(library))
+        plug = {"one": {"sku": "PLUG-B8"}, "other": {"sku": "PLUG-B8"}}
+        rail = plug | {"other": {"sku": unsaid}}
+        joints = [call(app, "POST", "/v1/joints", json=one, **accept("de")) for one in (plug, rail)]
+        bills = get(app, "/v1/bills", params=QUESTION, **accept("de"))
+        checked = call(app, "POST", CHECKS, json={**QUESTION, "lines": [{"sku": "PLUG-B8", "qty": 1}]}, **accept("de"))
+    assert [one.headers["Content-Language"] for one in (*joints, bills, checked)] == [
+        "de",
+        "de, en",
+        "de, en",
+        "de, en",
+    ]
+    assert checked.json()["language"] == "de, en"
 
 
 def test_what_is_kept_is_never_mixed(app: FastAPI) -> None:

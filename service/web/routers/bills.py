@@ -64,7 +64,8 @@ def _found(library: Library, asked: DetailedRequest, languages: str) -> Response
     edition = library.edition_for(asked.revision)
     with worded(languages, edition.revision) as told:
         answer = found_in(edition, asked.question(), asked.detail)
-    return represent(orjson.dumps(answer), caching=NEVER, revision=answer["revision"], more=told)
+    body = orjson.dumps(answer)
+    return represent(body, caching=NEVER, revision=answer["revision"], more=told(body))
 
 
 @router.get(
@@ -95,7 +96,8 @@ def _found_by_query(library: Library, given: BillsQuery, languages: str) -> Resp
             answer = found_in(edition, given.question(), given.detail)
     except RequestFaultsError as error:
         raise of_query(error) from error
-    return represent(orjson.dumps(answer), caching=caching(given), revision=answer["revision"], more=told)
+    body = orjson.dumps(answer)
+    return represent(body, caching=caching(given), revision=answer["revision"], more=told(body))
 
 
 @router.get(
@@ -130,5 +132,6 @@ def _recalled(library: Library, key: str, media_type: str, languages: str) -> Re
     else:
         with worded(languages, edition_of_key(library, key).revision) as told:
             bill = recall_bill(library, key)
-        body, more = orjson.dumps(bill), {**told, "Vary": f"Accept, {ACCEPT_LANGUAGE}"}
+        body = orjson.dumps(bill)
+        more = {**told(body), "Vary": f"Accept, {ACCEPT_LANGUAGE}"}
     return represent(body, caching=REVALIDATE, revision=bill["revision"], media_type=media_type, more=more)

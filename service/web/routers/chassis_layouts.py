@@ -3,6 +3,7 @@
 from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path, Request
+from pydantic_core import to_json
 from starlette.responses import Response
 
 from service.documents.answer import ChassisLayouts, LayoutChoice
@@ -63,9 +64,9 @@ def _represented(resources: Resources, chassis: str, given: WishesQuery, languag
             "chassis": chassis,
             "layouts": _layouts(edition, chassis, given),
         }
-    return represent(
-        content, caching=caching(given), revision=edition.number, more=told | {"Vary": f"Accept, {ACCEPT_LANGUAGE}"}
-    )
+    body = to_json(content, exclude_none=True)
+    more = told(body) | {"Vary": f"Accept, {ACCEPT_LANGUAGE}"}
+    return represent(body, caching=caching(given), revision=edition.number, more=more)
 
 
 def _layouts(edition: Edition, chassis: str, given: WishesQuery) -> list[LayoutChoice]:

@@ -48,4 +48,5 @@ def _explained(library: Library, question: ExplainRequest, languages: str) -> Re
     edition = library.edition_for(question.request.revision, "/request/revision")
     with worded(languages, edition.revision) as told:
         answer = explain_in(edition, question)
-    return represent(to_json(answer), caching=NEVER, revision=answer["revision"], more=told)
+    body = to_json(answer)
+    return represent(body, caching=NEVER, revision=answer["revision"], more=told(body))

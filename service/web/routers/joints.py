@@ -48,4 +48,5 @@ def _joined(library: Library, question: JointQuestion, languages: str) -> Respon
     edition = library.edition_for(question.revision)
     with worded(languages, edition.revision) as told:
         answer = join_in(edition, question)
-    return represent(to_json(answer), caching=NEVER, revision=answer["revision"], more=told)
+    body = to_json(answer)
+    return represent(body, caching=NEVER, revision=answer["revision"], more=told(body))
