@@ -20,8 +20,8 @@ RANKS: dict[str, Callable[[FoundBill], Any]] = {
 }
 """By what bills are ordered; by margin they are not held to an order here, as the figure is not in the answer."""
 _ROUNDING = 1e-6
-ROUNDINGS = {"power": 0.1 + _ROUNDING}
-"""By how much a bill may stand before a better one: power counts by tenths of a kilowatt."""
+ROUNDINGS = {"power": 0.1 + _ROUNDING, "drop": 0.001 + _ROUNDING}
+"""By how much a bill may stand before a better one: power counts by tenths of a kilowatt, a drop by pascals."""
 _FIGURES = 1e-4
 """Figures are told to some six digits: so far apart two that mean the same may be."""
 _USUAL_LIMIT = 10

@@ -15,7 +15,7 @@ from service.contract import operations, sections
 from service.contract.outcomes import Broken
 from service.contract.problems import faults_of_problem
 from service.contract.questions import bought, first_bill, newest
-from service.contract.site import NotTriedError, Site
+from service.contract.site import NotTriedError, Site, given
 from service.contract.wire_promises import object_of
 
 _CSV = "text/csv"
@@ -53,7 +53,7 @@ def csv_says_what_json_says(site: Site) -> Iterator[Broken]:
 
 def _rows(site: Site, path: str) -> Generator[Broken, None, list[dict[str, str]]]:
     """The rows of an answer as CSV; none, and what is broken, where it is none."""
-    response = site.get(path, Accept=_CSV)
+    response = given(site.get(path, Accept=_CSV))
     media_type = response.headers.get("content-type", "").partition(";")[0]
     if not response.is_success or media_type != _CSV:
         what = f"GET {path} does not come as CSV to who accepts only that"
@@ -111,7 +111,7 @@ def ids_come_back(site: Site) -> Iterator[Broken]:
     lines = bought(bill)
     if not lines:
         raise NotTriedError("the first bill buys nothing")
-    made = site.post("/v1/order-checks", json.dumps({"key": bill["key"], "lines": lines}).encode())
+    made = given(site.post("/v1/order-checks", json.dumps({"key": bill["key"], "lines": lines}).encode()))
     if made.status_code != httpx.codes.CREATED:
         yield Broken("an order check that is made is not told as made", "", "201", str(made.status_code))
         return
@@ -178,7 +178,7 @@ def products_are_the_items(site: Site) -> Iterator[Broken]:
 def sheets_are_printed_whole(site: Site) -> Iterator[Broken]:
     """The page of a sheet names every part that is worked on; with inches first it is worded otherwise."""
     path = f"/v1/bills/{first_bill(site)['key']}/sheet"
-    page = site.get(path, Accept="text/html")
+    page = given(site.get(path, Accept="text/html"))
     if not (page.is_success and page.headers.get("content-type", "").startswith("text/html")):
         got = f"{page.status_code} {page.headers.get('content-type', '')}"
         yield Broken("a sheet does not come as a page to who accepts only that", "Content-Type", "text/html", got)

@@ -8,7 +8,7 @@ from service.contract.outcomes import Broken
 from service.contract.questions import bills_of, first_bill, full, wishes_of
 from service.contract.sections import uses_of
 from service.contract.site import NotTriedError, Site
-from service.documents.explain import Explanation
+from service.documents.explain import Explanation, VerdictTold
 from service.documents.uses import Use
 
 _MOST_USES = 2
@@ -29,7 +29,7 @@ def explanations_are_true(site: Site) -> Iterator[Broken]:
         if not told["in_bills"] or spot not in told["where"]:
             what = f"{chain[0]} stands at the {spot} spot of a bill, but its explanation says otherwise"
             yield Broken(what, "#/where", spot, ", ".join(told["where"]) or "nowhere")
-        if any(one["stands"] is not (one["spot"] in told["where"]) for one in told["verdicts"] if one["spot"]):
+        if any(one["stands"] is not (one["spot"] in told["where"]) for one in told["verdicts"] if _is_spot(one)):
             what = f"the verdicts on {chain[0]} say otherwise where it stands than its explanation does"
             yield Broken(what, "#/verdicts", ", ".join(told["where"]), _standing(told))
     for ruled in full(site)["ruled_out"][:_MOST_OUT]:
@@ -44,6 +44,11 @@ def explanations_are_true(site: Site) -> Iterator[Broken]:
                     f"the explanation of {ruled['sku']} names no rule that stops it", "#/verdicts", "a rule", "none"
                 )
     yield from _what_no_bill_has(site)
+
+
+def _is_spot(verdict: VerdictTold) -> bool:
+    """Whether a verdict is on one spot; what links two banks has one on each end, but stands at one of them."""
+    return verdict["spot"] is not None and verdict["duty"] != "link"
 
 
 def _standing(told: Explanation) -> str:

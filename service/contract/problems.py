@@ -6,6 +6,7 @@ import httpx
 from pydantic import ValidationError
 
 from service.contract.outcomes import Broken
+from service.contract.site import given
 from service.documents.problem import MEDIA_TYPE, PAGES, Problem
 
 _SERVER_ERRORS = 500
@@ -14,8 +15,11 @@ _SERVER_ERRORS = 500
 def faults_of_problem(
     what: str, response: httpx.Response, status: int, *, code: str | None = None, at: str | None = None
 ) -> Iterator[Broken]:
-    """What is wrong with the refusal of `what`; `code`: its type, `at`: the pointer or parameter that a fault names."""
-    got = str(response.status_code)
+    """What is wrong with the refusal of `what`; `code`: its type, `at`: the pointer or parameter that a fault names.
+
+    Raises BrokenAnswerError where the service cannot answer now.
+    """
+    got = str(given(response).status_code)
     if response.status_code >= _SERVER_ERRORS:
         yield Broken(f"{what} gives {got}: bad input must never be a fault of the service", "", str(status), got)
         return

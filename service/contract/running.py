@@ -6,11 +6,11 @@ from functools import partial
 
 import httpx
 
-from service.client import ClientError, ServiceFailedError, UnavailableError, UnreachableError
+from service.client import BrokenAnswerError, ClientError, ServiceFailedError, UnavailableError, UnreachableError
 from service.contract.cases import judged
 from service.contract.outcomes import Broken, Outcome, State
 from service.contract.promises import PROMISES
-from service.contract.site import BrokenError, NotTriedError, Site
+from service.contract.site import NO_ANSWERS, BrokenError, NotTriedError, Site
 
 CASES = "cases"
 API = "promises of the API"
@@ -78,11 +78,16 @@ def _tried(site: Site, group: str, name: str, judge: Callable[[], Iterator[Broke
             broken.append(site.placed(Broken(got, "", "an answer as the API describes it", got)))
         else:
             state, why = silent, _told(site, error)
+    except (LookupError, TypeError, ValueError, AttributeError) as error:  # an answer of a shape that nobody expects
+        got = f"{type(error).__name__}: {error}"
+        broken.append(site.placed(Broken(f"an answer has another shape: {got}", "", "as the API describes it", got)))
     return Outcome(group, name, tuple(broken), "broken" if broken else state, why, site.note)
 
 
 def _silent(error: Exception) -> State | None:
     """What an error says of the service where it is no answer at all: slow, failing, or None for a wrong answer."""
+    if isinstance(error, BrokenAnswerError) and error.status in NO_ANSWERS:
+        return "failing"
     cause = error.__cause__ if isinstance(error, UnreachableError) else error
     if isinstance(cause, httpx.TimeoutException):
         return "slow"

@@ -9,7 +9,15 @@ from typing import Any, TypeVar
 
 import httpx
 
-from service.client import NO_RETRIES, Call, Client, InvalidRequestError, NotFoundError, TooCostlyError
+from service.client import (
+    NO_RETRIES,
+    BrokenAnswerError,
+    Call,
+    Client,
+    InvalidRequestError,
+    NotFoundError,
+    TooCostlyError,
+)
 from service.contract.operations import find_bills_in_brief
 from service.contract.outcomes import Broken
 from service.documents.contract import FileCase
@@ -22,6 +30,8 @@ _NO_BILL = "no case that is promised a bill is answered with one"
 _LONGEST_BODY = 6_000
 _BY_ITSELF = {"host", "accept-encoding", "connection", "user-agent", "content-length", "authorization"}
 _FEW = {"limit": 4}
+NO_ANSWERS = (429, 502, 503, 504)
+"""Statuses by which a service, or what stands before it, says that it cannot answer now."""
 _MOST_TRIED = 5
 
 
@@ -204,3 +214,10 @@ def opened(
 
 def _names(headers: Mapping[str, str]) -> dict[str, str]:
     return {name.replace("_", "-"): value for name, value in headers.items()}
+
+
+def given(response: httpx.Response) -> httpx.Response:
+    """The answer as it is. Raises BrokenAnswerError where the service says that it cannot answer now."""
+    if response.status_code in NO_ANSWERS:
+        raise BrokenAnswerError(response.status_code, "it is not answered now")
+    return response

@@ -9,7 +9,7 @@ import httpx
 
 from service.contract.outcomes import Broken
 from service.contract.problems import faults_of_problem
-from service.contract.site import NotTriedError, Site
+from service.contract.site import NotTriedError, Site, given
 from service.documents.question_parameters import query_of
 
 _TWO = 2
@@ -75,7 +75,7 @@ def methods_are_told(site: Site) -> Iterator[Broken]:
                 expected, got = ", ".join(sorted(methods)), response.headers.get("allow", "none")
                 yield Broken(f"{method} {path} does not tell in Allow what the path takes", "Allow", expected, got)
     for path in ("/v1/layouts", "/v1/items?limit=1", "/v1/items/no-such-part"):
-        whole, head = site.get(path), site.send("HEAD", path)
+        whole, head = given(site.get(path)), given(site.send("HEAD", path))
         if head.content:
             yield Broken(f"HEAD {path} is answered with content", "", "no content", f"{len(head.content)} bytes")
         if head.status_code != whole.status_code:
@@ -92,7 +92,7 @@ def requests_are_conditional(site: Site) -> Iterator[Broken]:
     if site.bill_cases(has_bill=True):
         asked.append(("/v1/bills", query_of(site.question())))
     for path, params in asked:
-        first = site.get(path, params)
+        first = given(site.get(path, params))
         tag = first.headers.get("etag", "")
         if not (tag.startswith('"') and tag.isascii()):
             yield Broken(f"GET {path} has no strong ETag: found {tag!r}", "ETag", "a strong entity tag", tag or "none")
@@ -189,7 +189,7 @@ def keys_are_kept(site: Site) -> Iterator[Broken]:
 
 
 def _sent(site: Site, order: dict[str, Any], key: str) -> httpx.Response:
-    return site.post("/v1/order-checks", json.dumps(order).encode(), Idempotency_Key=key)
+    return given(site.post("/v1/order-checks", json.dumps(order).encode(), Idempotency_Key=key))
 
 
 def _not_kept(response: httpx.Response) -> Iterator[Broken]:
@@ -198,9 +198,9 @@ def _not_kept(response: httpx.Response) -> Iterator[Broken]:
 
 
 def object_of(response: httpx.Response) -> dict[str, Any]:
-    """The JSON object of an answer; what is none is empty."""
+    """The JSON object of an answer; what is none is empty. Raises BrokenAnswerError where there is no answer now."""
     try:
-        data = response.json()
+        data = given(response).json()
     except ValueError:
         return {}
     return data if isinstance(data, dict) else {}

@@ -83,7 +83,7 @@ def _reused_key(answered: Answered) -> Answered:
 
 
 def _failing_on_a_path(answered: Answered) -> Answered:
-    return replace(answered, status=502) if answered.status == 404 else answered
+    return replace(answered, status=500) if answered.status == 404 else answered
 
 
 def _other_when_packed(answered: Answered) -> Answered:
@@ -471,7 +471,7 @@ FAULTS = (
     Fault("an idempotency key that is ignored", "idempotency", "was kept twice", made=breaks.lost_idempotency),
     Fault("an idempotency key for all", "idempotency", "not 409 or 422", _reused_key),
     Fault("500 on bad input", "errors", "bad input must never be a fault", breaks.failing_on_bad_input),
-    Fault("502 where there is nothing", "errors", "bad input must never be a fault", _failing_on_a_path),
+    Fault("500 where there is nothing", "errors", "bad input must never be a fault", _failing_on_a_path),
     Fault("refusals as plain JSON", "errors", "is refused with application/json", breaks.plain_errors),
     Fault(
         "other types of problems",
