@@ -63,13 +63,13 @@ class _Silent(httpx.BaseTransport):
         self.asked += 1
         if self.status is None:
             raise httpx.ReadTimeout("timed out", request=request)
+        if self.status == httpx.codes.BAD_GATEWAY:  # as what stands before a service says it
+            return httpx.Response(self.status, html="<h1>Bad gateway</h1>")
         problem = {"type": "/v1/problems/overloaded", "title": "t", "status": self.status, "detail": "d"}
         return httpx.Response(self.status, json=problem, headers={"Content-Type": "application/problem+json"})
 
 
-@pytest.mark.parametrize(
-    ("status", "state"), [(None, "slow"), (503, "failing"), (502, "failing"), (429, "failing"), (500, "failing")]
-)
+@pytest.mark.parametrize(("status", "state"), [(None, "slow"), (503, "failing"), (502, "failing"), (500, "failing")])
 def test_who_gives_no_answer_is_not_wrong(
     site: Recorded, few: tuple[FileCase, ...], status: int | None, state: str
 ) -> None:
