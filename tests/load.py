@@ -1,9 +1,10 @@
 """The service under a usual load, with keys of all roles: `python -m tests.load`.
 
 Two hundred clients ask, check orders, send files, keep cases, edit drafts and publish for a minute. Nothing may come
-back but answers and honest refusals (429 or 503 with Retry-After). With `--requests`, a few clients send so many varied
-ones instead, as fast as they are answered, and memory and open files of each process are told along the way: behind
-their beginning both stay as they are. Over either database, all on loopback, bounded in time and number.
+back but answers and honest refusals (with Retry-After: 429, 503, or 507 where as much is kept as may be). With
+`--requests`, a few clients send so many varied ones instead, as fast as they are answered, and memory and open files of
+each process are told along the way: behind their beginning both stay as they are. Over either database, all on
+loopback, bounded in time and number.
 """
 
 import argparse
@@ -53,7 +54,7 @@ _WARM = 0.4
 _MORE_MEMORY, _MORE_FILES = 1.1, 8
 """So many times the memory, and so many more files, may be in use at the end as when it was warm."""
 _LONGEST_WAIT_S = 1.0
-_REFUSALS = (429, 503)
+_REFUSALS = (429, 503, 507)
 
 
 @dataclass(frozen=True)
