@@ -242,7 +242,10 @@ def _addons(rng: Random, draft: Json) -> None:
 
 def _set_box(rng: Random, draft: Json) -> None:
     """What comes in the box of a rail: a plug for a spot more or less."""
-    rail = rng.choice([item for item in draft["items"] if item["kind"] == "rail"])
+    rails = [item for item in draft["items"] if item["kind"] == "rail"]
+    if not rails:  # an edit before took the last one
+        return
+    rail = rng.choice(rails)
     plugs = [item["sku"] for item in draft["items"] if item["kind"] == "plug"]
     box = rail.get("supplied") or []
     if box and rng.randrange(2):
@@ -254,7 +257,10 @@ def _set_box(rng: Random, draft: Json) -> None:
 
 def _set_rail(rng: Random, draft: Json) -> None:
     """Another spot of a rail is gone, or it is for other patterns."""
-    rail = rng.choice([item for item in draft["items"] if item["kind"] == "rail"])
+    rails = [item for item in draft["items"] if item["kind"] == "rail"]
+    if not rails:  # an edit before took the last one
+        return
+    rail = rng.choice(rails)
     if rng.randrange(2) and len(rail["ports"]) > 1:
         rail["ports"].pop(rng.randrange(len(rail["ports"])))
     else:
