@@ -17,7 +17,7 @@ QUESTION = b'{"chassis": "brook", "layout": "factory"}'
 def _is_taken(url: str) -> bool:
     try:
         return httpx.get(url).status_code == 503
-    except httpx.ConnectError:
+    except httpx.TransportError:  # nobody listens, or it came in the very moment when the door was closed
         return False
 
 
