@@ -107,7 +107,7 @@ def impact_lines(told: ImpactAnswer) -> Iterator[str]:
 
 
 def question_line(question: ImpactQuestion, *, is_explained: bool = False) -> str:
-    """Return a question with its outcome, and what did it, in a line; `is_explained`: what did it was looked for."""
+    """Return the line of a question: its outcome and the edits behind it; `is_explained`: those were looked for."""
     because = ""
     if question["because"]:
         because = f" Because of: {_named(question['because'])}."
