@@ -39,6 +39,10 @@ MOST_HEAD_BYTES = 64 * 1024
 _MOST_HEADERS = 200
 _READ_BYTES = 16 * 1024
 """So much is read at a time, with the others' turns between: chunks of one byte each take the longest."""
+_READ_OF_BODY_BYTES = 256 * 1024
+"""So much of a body whose length is told: its bytes are not looked at."""
+_BUFFER = memoryview(bytearray(_READ_OF_BODY_BYTES))
+"""What was read is copied at once, so that all connections share it."""
 _MOST_FRAME_BYTES = 8
 """A byte in a chunk of its own comes with five others; what takes more is not meant to arrive."""
 _LOOK_EVERY_S = 1.0
@@ -88,10 +92,10 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
         _loop: asyncio.AbstractEventLoop | None = None,
     ) -> None:
         super().__init__(config, server_state, app_state, _loop)
-        self._buffer = bytearray(_READ_BYTES)
         self._came_bytes = 0
         self._body_bytes = 0
         self._has_head = False
+        self._is_chunked = False
         self._is_over = False
         self._is_refused = False
         self._waits_since: float | None = time.monotonic()
@@ -134,11 +138,12 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
         _house().porch.leave(self)
         super().connection_lost(exc)
 
-    def get_buffer(self, sizehint: int) -> bytearray:  # noqa: ARG002 the server's own measure, not the client's
-        return self._buffer
+    def get_buffer(self, sizehint: int) -> memoryview:  # noqa: ARG002 the server's own measure, not the client's
+        is_body = self._has_head and not self._is_chunked
+        return _BUFFER if is_body else _BUFFER[:_READ_BYTES]
 
     def buffer_updated(self, nbytes: int) -> None:
-        self.data_received(bytes(self._buffer[:nbytes]))
+        self.data_received(bytes(_BUFFER[:nbytes]))
 
     def data_received(self, data: bytes) -> None:
         self._unset_keepalive_if_required()
@@ -166,6 +171,7 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
 
     def on_header(self, name: bytes, value: bytes) -> None:
         super().on_header(name, value)
+        self._is_chunked = self._is_chunked or name.lower() == b"transfer-encoding"
         if len(self.headers) > _MOST_HEADERS:
             raise HeadTooLargeError(MOST_HEAD_BYTES, _MOST_HEADERS)
 
@@ -187,7 +193,7 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
     def on_message_complete(self) -> None:
         super().on_message_complete()
         self._came_bytes = self._body_bytes = 0
-        self._has_head = False
+        self._has_head = self._is_chunked = False
         self._waits_since = time.monotonic() if self.cycle.response_complete else None
 
     def on_response_complete(self) -> None:

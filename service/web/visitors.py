@@ -19,6 +19,8 @@ from service.web.conduct import Account, account_of
 _log = logging.getLogger(__name__)
 
 
+_LONGEST_QUESTION_BYTES = 256 * 1024
+"""A longer body is no question that is asked again, and takes a while to digest."""
 DETAIL = "detail"
 """Under which the state of a request has the detail that it asks for."""
 
@@ -26,8 +28,9 @@ DETAIL = "detail"
 class Visitor:
     """The client of one request. `role`: that of its key, None without one.
 
-    `question`: a digest of all that it asks, once it has come whole. `may_go`: whether another process can answer it.
-    `state`: that of its request, which is at hand from all that goes round it.
+    `question`: a digest of all that it asks, once it has come whole; None of what is too long to be asked again.
+    `may_go`: whether another process can answer it. `state`: that of its request, which is at hand from all that goes
+    round it.
     """
 
     def __init__(
@@ -105,6 +108,7 @@ class _Letter:
         self._receive = receive
         self._client = client
         self._digest = digest
+        self._came_bytes = 0
         self._left = asyncio.Event()
         self._watch: asyncio.Task[None] | None = None
         self._opened: Message | None = None
@@ -121,9 +125,13 @@ class _Letter:
             await self._left.wait()
             return {"type": "http.disconnect"}
         message = await self._receive()
-        self._digest.update(message.get("body", b""))
+        body = message.get("body", b"")
+        self._came_bytes += len(body)
+        is_short = self._came_bytes <= _LONGEST_QUESTION_BYTES
+        if is_short:
+            self._digest.update(body)
         if message["type"] == "http.request" and not message.get("more_body", False):
-            self._client.question = self._digest.digest()
+            self._client.question = self._digest.digest() if is_short else None
             self._watch = asyncio.create_task(self._wait())
         return message
 
