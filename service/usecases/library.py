@@ -68,6 +68,13 @@ class Library:
             return None
         return None if monotonic() - seen[1] > self._fresh_s else newest.number
 
+    def at_hand(self, number: int | None = None) -> Edition | None:
+        """The edition of that number, of the newest where None; None where the store has to be asked for it first."""
+        if number is not None:
+            return self._at_hand(number)
+        newest = self._newest
+        return newest if newest is not None and newest.number == self.newest_at_hand() else None
+
     @property
     def is_behind(self) -> bool:
         """Whether another process answers from a newer edition than the newest of this one."""
@@ -179,9 +186,10 @@ class Library:
         return number, True
 
     def _newest_edition(self) -> Edition:
+        at_hand = self.at_hand()
+        if at_hand is not None:
+            return at_hand
         newest = self._newest
-        if newest is not None and newest.number == self.newest_at_hand():
-            return newest
         number = self._look()
         if number is None:
             raise NoCatalogError("no catalog has been imported yet")

@@ -202,12 +202,12 @@ def create_app(
     app.state.drafts = kept_drafts
     app.state.partner_cases = partner_cases
     app.state.webhooks = kept_webhooks
-    app.state.sandbox = sandbox_state(lanes)
+    app.state.sandbox = sandbox_state(lanes, crowd)
     inquired = None if kept_inquiries is None else kept_inquiries.store
     app.state.kept_questions = standing or KeptQuestions(inquiries=inquired)
     app.state.asked_questions = asked
     app.state.sweeps = kept_sweeps
-    resources = None if library is None else Resources(library, lanes)
+    resources = None if library is None else Resources(library, lanes, crowd)
     app.state.resources = resources
     app.state.reckonings = None if resources is None else Reckonings(resources)
     app.state.sweep_work = None if resources is None or kept_sweeps is None else SweepWork(resources, kept_sweeps)

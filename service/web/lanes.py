@@ -23,10 +23,10 @@ from service.web.visitors import visitor
 
 T = TypeVar("T")
 
-LIGHT_STEPS = 4_000
-"""Some 3 ms of work: the best bill of a plain catalog."""
-FRONT_STEPS = 8_000
-"""Some 12 ms: nearly every question of a plain catalog. The back process, if there is one, does what takes more."""
+LIGHT_STEPS = 6_000
+"""Some 5 ms of work: of a plain catalog nearly every question. The back process, if there is one, does what takes
+more."""
+LOOK_STEPS = 8_000
 LONGER_STEPS = 50_000
 """About half a second of work."""
 _CROWDED = 12
@@ -65,19 +65,26 @@ class Lanes:
     work_limits: Mapping[str, int] = field(default_factory=dict)
     _hints: OrderedDict[bytes, int] = field(default_factory=OrderedDict)
 
-    async def ask(self, call: Callable[[], T], *, in_batch: bool = False) -> T:
+    async def ask(self, call: Callable[[], T], *, in_batch: bool = False, at_once: Callable[[], T] | None = None) -> T:
         """Work out a question, which must leave nothing behind before its end: it may be begun several times.
 
-        `in_batch`: one of many, for which no person waits. Raises TooCostlyError past the limit; OverloadedError,
-        AbandonedError.
+        `in_batch`: one of many, for which no person waits. `at_once`: the same call where it waits for nothing but the
+        processor; it is tried on the event loop, which saves the way to a thread and back, while no other is worked at.
+        Raises TooCostlyError past the limit; OverloadedError, AbandonedError.
         """
-        longer = FRONT_STEPS if visitor().may_go else LONGER_STEPS
-        stages = (_Stage(self.questions, LIGHT_STEPS), _Stage(self.longer, longer))
-        return await self._staged(call, stages, in_batch=in_batch)
+        light, longer = _Stage(self.questions, LIGHT_STEPS), _Stage(self.longer, LONGER_STEPS)
+        stages = (light,) if visitor().may_go else (light, longer)
+        tried = 0
+        if at_once is not None and self._is_time_for(light):
+            try:
+                return light.lane.run_here(partial(_briefly, at_once), self._meter(light))
+            except (TooCostlyError, LongWorkError):
+                tried = 1
+        return await self._staged(call, stages, in_batch=in_batch, tried=tried)
 
     async def look(self, call: Callable[[], T]) -> T:
         """Look something up that takes no search. Raises as `ask`."""
-        return await self._staged(call, (_Stage(self.browsing, FRONT_STEPS),))
+        return await self._staged(call, (_Stage(self.browsing, LOOK_STEPS),))
 
     async def take_in(self, call: Callable[[], T]) -> T:
         """Read or write a whole file, which gives way to people. Raises OverloadedError, AbandonedError."""
@@ -99,9 +106,11 @@ class Lanes:
         """Whether a question, by its digest, went past what is done in front before."""
         return question is not None and self._hints.get(question, 0) >= _PAST_FRONT
 
-    async def _staged(self, call: Callable[[], T], stages: tuple[_Stage, ...], *, in_batch: bool = False) -> T:
+    async def _staged(
+        self, call: Callable[[], T], stages: tuple[_Stage, ...], *, in_batch: bool = False, tried: int = 0
+    ) -> T:
         question = None if in_batch else visitor().question
-        begin = self._hints.get(question, 0) if question else 0
+        begin = max(tried, self._hints.get(question, 0) if question else 0)
         rank = Rank.BATCH if in_batch else Rank.PERSON
         work_limit = self._limit()
         for place, stage in enumerate(stages):
@@ -113,7 +122,9 @@ class Lanes:
                 self._remember(question, place + 1)
             except LongWorkError:
                 break
-        go_elsewhere()
+        if visitor().may_go:
+            self._remember(question, _PAST_FRONT)
+            go_elsewhere()
         if begin == _TOO_COSTLY:
             rank = Rank.KNOWN_COSTLY
         try:
@@ -121,6 +132,11 @@ class Lanes:
         except TooCostlyError:
             self._remember(question, _TOO_COSTLY)
             raise
+
+    def _is_time_for(self, stage: _Stage) -> bool:
+        """Whether nobody waits for what is worked at in a stage, and the question is not known to take more than it."""
+        is_known = visitor().question in self._hints
+        return not (is_known or stage.lane.is_busy() or stage.steps >= self._limit())
 
     def _limit(self) -> int:
         """The most steps of a question of who asks here."""

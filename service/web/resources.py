@@ -2,7 +2,7 @@
 
 from asyncio import Future, get_running_loop
 from collections.abc import Awaitable, Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from time import monotonic
 from typing import Annotated, ParamSpec, Protocol, Self, TypeVar
@@ -16,13 +16,18 @@ from service.usecases.impact_sweeps import Sweeps
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.keep_order_check import OrderChecks
 from service.usecases.keep_reading import OrderReadings
-from service.usecases.library import Library
+from service.usecases.library import Edition, Library
 from service.usecases.order_batches import OrderBatches
 from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.usecases.webhooks import Webhooks
 from service.web.access import caller_of
+from service.web.conduct import Crowd
 from service.web.lanes import Lanes
+from service.web.visitors import visitor
+
+FEW = 8
+"""With no more requests than these at once, a light question holds up the others for less than going to a thread."""
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -58,11 +63,25 @@ class Resources:
 
     library: Library
     lanes: Lanes
+    crowd: Crowd = field(default_factory=Crowd)
     latest_look: Look | None = None
 
     async def run(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Work out a question, which leaves nothing behind and may be begun anew. Raises TooCostlyError."""
         return await self.lanes.ask(partial(call, *args, **kwargs))
+
+    async def answer(
+        self, revision: int | None, edition_of: Callable[[int | None], Edition], call: Callable[[Edition], T]
+    ) -> T:
+        """Work out a question from the edition of a revision, which `edition_of` gives; at once where that edition is
+        at hand and few ask. Raises as `run`, and what `edition_of` raises."""
+        at_hand = self.library.at_hand(revision) if self._are_few else None
+        at_once = None if at_hand is None else partial(call, at_hand)
+        return await self.lanes.ask(lambda: call(edition_of(revision)), at_once=at_once)
+
+    @property
+    def _are_few(self) -> bool:
+        return self.crowd.count <= FEW and not visitor().account.is_costly
 
     async def run_in_batch(self, call: Callable[P, T], *args: P.args, **kwargs: P.kwargs) -> T:
         """Work out one question of many, when no person waits. Raises TooCostlyError."""

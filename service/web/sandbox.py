@@ -6,6 +6,7 @@ from starlette.datastructures import State
 
 from service.usecases.sandbox import sandbox_library
 from service.web.asked_questions import AskedQuestions
+from service.web.conduct import Crowd
 from service.web.lanes import Lanes
 from service.web.resources import SANDBOX, Resources
 from service.web.routers import bills, chassis_layouts, drawings, explain, item_uses, joints, questions
@@ -30,6 +31,6 @@ def sandbox_router() -> APIRouter:
     return router
 
 
-def sandbox_state(lanes: Lanes) -> State:
+def sandbox_state(lanes: Lanes, crowd: Crowd) -> State:
     """What the sandbox answers from; its questions are not counted among those that people ask."""
-    return State({"resources": Resources(sandbox_library(), lanes), "asked_questions": AskedQuestions(None)})
+    return State({"resources": Resources(sandbox_library(), lanes, crowd), "asked_questions": AskedQuestions(None)})

@@ -1,5 +1,6 @@
 """Bills: asking for them, and giving one again by its key."""
 
+from functools import partial
 from typing import Annotated
 
 import orjson
@@ -11,7 +12,7 @@ from service.documents.found import AnswerInDetail
 from service.documents.request import DetailedRequest
 from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import found_in
-from service.usecases.library import Library
+from service.usecases.library import Edition, Library
 from service.usecases.recall_bill import edition_of_key, recall_bill
 from service.web import examples
 from service.web.asked_questions import AppAskedQuestions
@@ -55,13 +56,12 @@ async def find(
     languages: AppLanguages,
 ) -> Response:
     visitor().state[DETAIL] = asked.detail
-    found = await resources.run(_found, resources.library, asked, languages)
+    found = await resources.answer(asked.revision, resources.library.edition_for, partial(_found, asked, languages))
     noted.note(asked.question())
     return found
 
 
-def _found(library: Library, asked: DetailedRequest, languages: str) -> Response:
-    edition = library.edition_for(asked.revision)
+def _found(asked: DetailedRequest, languages: str, edition: Edition) -> Response:
     with worded(languages, edition.revision) as told:
         answer = found_in(edition, asked.question(), asked.detail)
     body = orjson.dumps(answer)
@@ -84,13 +84,14 @@ async def find_by_query(
     languages: AppLanguages,
 ) -> Response:
     visitor().state[DETAIL] = given.detail
-    found = await resources.run(_found_by_query, resources.library, given, languages)
+    found = await resources.answer(
+        given.revision, resources.library.edition, partial(_found_by_query, given, languages)
+    )
     noted.note(given.question())
     return found
 
 
-def _found_by_query(library: Library, given: BillsQuery, languages: str) -> Response:
-    edition = library.edition(given.revision)
+def _found_by_query(given: BillsQuery, languages: str, edition: Edition) -> Response:
     try:
         with worded(languages, edition.revision) as told:
             answer = found_in(edition, given.question(), given.detail)
