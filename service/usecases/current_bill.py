@@ -5,6 +5,7 @@ from itertools import combinations
 
 from service.documents.answer import ChangedPart, CurrentBill
 from service.documents.catalog import IN_TRADE, Item
+from service.documents.fields import Document
 from service.documents.money import money_of
 from service.documents.request import BillRequest
 from service.domain.answer import Bill
@@ -54,7 +55,7 @@ def current_bill(then: Edition, held: BillKey, bill: Bill, now: Edition) -> Curr
     found = _found_now(asked, bill, now)
     changed = list(_changed(then, bill, now, found))
     if found is None:
-        text = said("In catalog revision {number} this is not a valid bill any more.", number=now.number)
+        lost = said("In catalog revision {number} this is not a valid bill any more.", number=now.number)
         return {
             "revision": now.number,
             **money_of(now.revision),
@@ -62,7 +63,7 @@ def current_bill(then: Edition, held: BillKey, bill: Bill, now: Edition) -> Curr
             "price": None,
             "changed": changed,
             "key": None,
-            "text": text,
+            "text": " ".join((lost, *_asked_changed(held.request, then, now))),
         }
     return {
         "revision": now.number,
@@ -173,11 +174,29 @@ def _of_part(was: Item, is_: Item, now: Edition, found: Bill | None) -> Iterator
             "what": "price",
             "text": said("{part} costs {new}, not {old}.", part=name, new=costs, old=cost),
         }
-    fields = [x for x in Item.model_fields if x not in _SILENT and getattr(was, x) != getattr(is_, x)]
-    if fields:
+    if fields := _changed_fields(was, is_):
         told = ", ".join(said(_FIGURES[x]) for x in fields if x in _FIGURES) or said(_OTHER_FIGURES)
         text = said("{part} has changed: {figures}.", part=name, figures=told)
         yield {"sku": sku, "what": "changed", "text": text}
+
+
+def _asked_changed(asked: BillRequest, then: Edition, now: Edition) -> Iterator[str]:
+    """Yield what became of the car, the layout, the fuel and the add-ons that were asked for."""
+    fuel = next(iter(then.catalog.fuels.by_id)) if asked.fuel is None else asked.fuel
+    wanted = {"chassis": (asked.chassis,), "layouts": (asked.layout,), "fuels": (fuel,), "addons": asked.addons}
+    for section, ids in wanted.items():
+        before, after = (getattr(edition.catalog, section).by_id for edition in (then, now))
+        for id_ in ids:
+            was, is_ = before[id_], after.get(id_)
+            if is_ is None:
+                yield said("{part} is not in the catalog any more.", part=named(was.name))
+            elif _changed_fields(was, is_):
+                yield said("{part} has changed.", part=named(was.name))
+
+
+def _changed_fields(was: Document, is_: Document) -> list[str]:
+    """The fields that differ and are more than words, money or stock."""
+    return [x for x in type(was).model_fields if x not in _SILENT and getattr(was, x) != getattr(is_, x)]
 
 
 def _skus(bill: Bill) -> set[str]:

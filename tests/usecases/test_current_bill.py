@@ -52,6 +52,23 @@ CASES: dict[str, tuple[Json, bool, set[tuple[str, str]]]] = {
 }
 
 
+ASKED_CHANGED: dict[str, tuple[Json, str]] = {
+    "the layout": ({"layouts/hose-centre/placements": []}, " Own hose to the centre has changed."),
+    "the car, too": (
+        {"layouts/hose-centre/placements": [], "chassis/brook/hookups": []},
+        " Brook hatchback has changed. Own hose to the centre has changed.",
+    ),
+    "a name alone": ({"chassis/brook/name": "Brooklet", "items/PLUG-B8/status": "retired"}, ""),
+}
+
+
+@pytest.mark.parametrize(("changes", "told"), ASKED_CHANGED.values(), ids=list(ASKED_CHANGED))
+def test_what_was_asked_for_and_has_changed_is_told(changes: Json, told: str) -> None:
+    then, now = edition(catalog()), Edition(2, edition(catalog(changes)).catalog)
+    bill = answer_from(then, HOSE | {"limit": 1})["bills"][0]
+    assert current(then, now, bill["key"])["text"] == f"In catalog revision 2 this is not a valid bill any more.{told}"
+
+
 @pytest.mark.parametrize(("changes", "valid", "changed"), CASES.values(), ids=list(CASES))
 def test_what_becomes_of_a_bill(changes: Json, valid: bool, changed: set[tuple[str, str]]) -> None:
     then, now = edition(catalog()), Edition(2, edition(catalog(changes)).catalog)
