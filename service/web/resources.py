@@ -109,7 +109,7 @@ def kept_as(name: str, kind: type[T]) -> Callable[[Request], Awaitable[T]]:
 
     async def of_app(request: Request) -> T:
         state = request.app.state
-        kept = getattr(state.sandbox if request.url.path.startswith(f"{SANDBOX}/") else state, name)
+        kept = getattr(state.sandbox if request.scope["path"].startswith(f"{SANDBOX}/") else state, name)
         if not isinstance(kept, kind):
             raise NoCatalogError(f"the application was composed without {name.replace('_', ' ')}")
         return kept

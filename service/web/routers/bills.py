@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from service.documents.answer import RecalledBill
 from service.documents.found import AnswerInDetail
-from service.documents.request import DetailedRequest
+from service.documents.request import BillRequest, Detail, DetailedRequest
 from service.usecases.errors import RequestFaultsError
 from service.usecases.find_bills import found_in
 from service.usecases.library import Edition, Library
@@ -56,14 +56,16 @@ async def find(
     languages: AppLanguages,
 ) -> Response:
     visitor().state[DETAIL] = asked.detail
-    found = await resources.answer(asked.revision, resources.library.edition_for, partial(_found, asked, languages))
-    noted.note(asked.question())
+    question = asked.question()
+    call = partial(_found, question, asked.detail, languages)
+    found = await resources.answer(asked.revision, resources.library.edition_for, call)
+    noted.note(question)
     return found
 
 
-def _found(asked: DetailedRequest, languages: str, edition: Edition) -> Response:
+def _found(question: BillRequest, detail: Detail, languages: str, edition: Edition) -> Response:
     with worded(languages, edition.revision) as told:
-        answer = found_in(edition, asked.question(), asked.detail)
+        answer = found_in(edition, question, detail)
     body = orjson.dumps(answer)
     return represent(body, caching=NEVER, revision=answer["revision"], more=told(body))
 
