@@ -35,16 +35,15 @@ Id = tuple[str | tuple[str, ...], str | None]
 
 @cache
 def in_source() -> Catalog:
-    """Every message of the service, with the files that say it."""
+    """Every message of the service, in the order of its files."""
     found = Catalog(project="portwright", fuzzy=False)
     for file in sorted((ROOT / "service").rglob("*.py")):
         source = file.read_text()
-        place = (str(file.relative_to(ROOT)), None)
         if _WORDED in source or file.stem in {"tongue", "rule"} or "always(" in source:
             for message in _messages_in(source):
-                found.add(message, locations=[place])
+                found.add(message)
             for word in _words_in(source):
-                found.add(word, locations=[place], context=WORD)
+                found.add(word, context=WORD)
     for word in _words_of_data():
         found.add(word, context=WORD)
     for case in SPOT_CASES:
@@ -102,9 +101,9 @@ def bring_up_to_date(language: str) -> None:
         if message.id:
             known = before.get(message.id if isinstance(message.id, str) else message.id[0], message.context)
             string = known.string if known is not None and known.id == message.id else None
-            after.add(message.id, string, locations=message.locations, context=message.context)
+            after.add(message.id, string, context=message.context)
     text = io.BytesIO()
-    write_po(text, after, width=120, omit_header=True, include_lineno=False)
+    write_po(text, after, width=0, omit_header=True, no_location=True)
     header = f'{before.header_comment}\nmsgid ""\nmsgstr ""\n'
     header += "".join(f'"{name}: {value}\\n"\n' for name, value in _HEADERS.items())
     header += f'"Language: {language}\\n"\n"Plural-Forms: {after.plural_forms}\\n"\n\n'
