@@ -20,8 +20,6 @@ class Clearance(TypedDict):
 
 
 class Mounting(TypedDict):
-    """The document Mounting."""
-
     role: str
     """what it is there for"""
     sku: str
@@ -65,8 +63,6 @@ class Addon(TypedDict):
 
 
 class AddonDetail(TypedDict):
-    """The document AddonDetail."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     result: Addon
@@ -74,8 +70,6 @@ class AddonDetail(TypedDict):
 
 
 class AddonPage(TypedDict):
-    """The document AddonPage."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     results: list[Addon]
@@ -99,13 +93,9 @@ class PowerLimit(TypedDict):
     """the handbook that the figures rest on"""
 
 
-class Power(TypedDict):
-    """How much power a set-up feeds, what stops it there, and whether that is enough."""
+class PowerHead(TypedDict):
+    """How much power a set-up feeds, and what stops it there."""
 
-    asked_kw: float
-    """the request's power, else the stock power, kW"""
-    assumed: bool
-    """whether the stock power was taken"""
     carries_kw: float | None
     """the least of the limits that are told; null: none is, kW"""
     verdict: Literal["ok", "tight", "over"]
@@ -114,6 +104,15 @@ class Power(TypedDict):
     """what runs out first; null: nothing does"""
     not_told: list[Literal["plumbing", "pump", "injectors"]]
     """the limits that no fact tells"""
+
+
+class Power(PowerHead):
+    """How much power a set-up feeds, what stops it there, and whether that is enough."""
+
+    asked_kw: float
+    """the request's power, else the stock power, kW"""
+    assumed: bool
+    """whether the stock power was taken"""
     limits: list[PowerLimit]
     """the limits that are told"""
     reserve: float
@@ -217,8 +216,6 @@ class OperatingPoint(TypedDict):
 
 
 class FlowReport(TypedDict):
-    """The document FlowReport."""
-
     demand_l_h: float
     """fuel that the engine burns, l/h"""
     paths: list[Path]
@@ -361,8 +358,6 @@ _Swap = TypedDict("_Swap", {"in": str})
 
 
 class Swap(_Swap):
-    """The document Swap."""
-
     out: str
     """SKU of what goes out"""
     qty: int
@@ -718,7 +713,7 @@ class BillDrawing(TypedDict):
     """the flowing paths, in the order of the bill's own"""
 
 
-class PumpPointAsked(TypedDict):
+class PumpPoint(TypedDict):
     """A point of a pump's curve: what it moves against a pressure."""
 
     kpa: float
@@ -727,7 +722,7 @@ class PumpPointAsked(TypedDict):
     """flow, L/h"""
 
 
-class PumpVoltsAsked(TypedDict):
+class PumpVolts(TypedDict):
     """The voltage that the curve was measured at, and the one that the pump gets in the car."""
 
     rated: float
@@ -736,7 +731,7 @@ class PumpVoltsAsked(TypedDict):
     """voltage that the pump gets, V"""
 
 
-class RegulatorAsked(TypedDict):
+class Regulator(TypedDict):
     """What a request tells of the regulator: the pressure that it is set to, and what it follows."""
 
     set_kpa: NotRequired[float | None]
@@ -745,7 +740,7 @@ class RegulatorAsked(TypedDict):
     """what the regulator holds its pressure over"""
 
 
-class InjectorFlowAsked(TypedDict):
+class InjectorFlow(TypedDict):
     """What an injector delivers held open, at which pressure over it, and which part of the time it may be open."""
 
     static_l_h: float
@@ -756,18 +751,7 @@ class InjectorFlowAsked(TypedDict):
     """default: 0.85"""
 
 
-class ClearanceAsked(TypedDict):
-    """The room at a spot: along its axis and across it. Missing: not limited."""
-
-    spot: str
-    """left, centre, right or top; 1.left ... 2.top on two banks"""
-    axial_mm: NotRequired[float | None]
-    """room along the axis of the port, mm"""
-    across_mm: NotRequired[float | None]
-    """room, or width, across the axis of the port, mm"""
-
-
-class HadPartAsked(TypedDict):
+class HadPart(TypedDict):
     """So many units of a part of the catalog that the customer already has."""
 
     sku: str
@@ -776,7 +760,7 @@ class HadPartAsked(TypedDict):
     """how many, pieces"""
 
 
-class OwnSpotAsked(TypedDict):
+class OwnSpot(TypedDict):
     """What a spot of the customer's own rail offers."""
 
     standard: str
@@ -785,26 +769,22 @@ class OwnSpotAsked(TypedDict):
     """whether the end is male or female"""
 
 
-class BillRequest(TypedDict):
-    """A chassis, a layout, and the wishes that narrow the answer."""
+class CaseCar(TypedDict):
+    """A car, with wishes."""
 
-    chassis: str
-    """id of the car, or ids of the cars"""
-    layout: str
-    """id of the layout"""
     fuel: NotRequired[str | None]
     """default: the catalog's first fuel"""
     power_kw: NotRequired[float | None]
     """default: the chassis's stock power, kW"""
     pump_l_h: NotRequired[float | None]
     """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPointAsked] | None]
+    pump: NotRequired[list[PumpPoint] | None]
     """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVoltsAsked | None]
+    pump_v: NotRequired[PumpVolts | None]
     """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[RegulatorAsked | None]
+    regulator: NotRequired[Regulator | None]
     """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlowAsked | None]
+    injectors: NotRequired[InjectorFlow | None]
     """a fact; default: the car's own"""
     feed_hose_m: NotRequired[float | None]
     """length of the feed hose, m"""
@@ -814,7 +794,7 @@ class BillRequest(TypedDict):
     """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
     addons: NotRequired[list[str]]
     """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[ClearanceAsked]]
+    clearances: NotRequired[list[Clearance]]
     """the smallest of car, add-ons and these counts"""
     gauge: NotRequired[str]
     """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
@@ -828,75 +808,32 @@ class BillRequest(TypedDict):
     """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
     max_price: NotRequired[int | None]
     """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPartAsked]]
+    have: NotRequired[list[HadPart]]
     """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
+    own_rail: NotRequired[dict[str, OwnSpot] | None]
     """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    limit: NotRequired[int]
-    """how many bills at most; of a path, which limit is met first; unless told: 10"""
-    group_variants: NotRequired[bool]
-    """whether bills that differ in finish or seal alone count as one; unless told: true"""
-    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"]]
-    """margin: the most left of the tightest limit first; power: what carries most first; unless told: "price\""""
-    revision: NotRequired[int | None]
-    """default: the newest"""
-
-
-class BillRequestAsked(TypedDict):
-    """A chassis, a layout, and the wishes that narrow the answer."""
-
     chassis: str
     """id of the car, or ids of the cars"""
+
+
+class CarQuestion(CaseCar):
+    """A car, with wishes, and perhaps a revision."""
+
+    revision: NotRequired[int | None]
+    """default: the newest"""
+
+
+class BillRequest(CarQuestion):
+    """A chassis, a layout, and the wishes that narrow the answer."""
+
     layout: str
     """id of the layout"""
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPointAsked] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVoltsAsked | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[RegulatorAsked | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlowAsked | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[ClearanceAsked]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPartAsked]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
     limit: NotRequired[int]
     """how many bills at most; of a path, which limit is met first; unless told: 10"""
     group_variants: NotRequired[bool]
     """whether bills that differ in finish or seal alone count as one; unless told: true"""
     order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"]]
     """margin: the most left of the tightest limit first; power: what carries most first; unless told: "price\""""
-    revision: NotRequired[int | None]
-    """default: the newest"""
 
 
 class LinkPort(TypedDict):
@@ -994,22 +931,7 @@ class BridgeTold(TypedDict):
     """the same in words, for people"""
 
 
-class PowerHead(TypedDict):
-    """How much power a set-up feeds, and what stops it there."""
-
-    carries_kw: float | None
-    """the least of the limits that are told; null: none is, kW"""
-    verdict: Literal["ok", "tight", "over"]
-    """over: more is asked than it carries; tight: it carries that, but not the reserve on top"""
-    limited_by: Literal["plumbing", "pump", "injectors"] | None
-    """what runs out first; null: nothing does"""
-    not_told: list[Literal["plumbing", "pump", "injectors"]]
-    """the limits that no fact tells"""
-
-
 class BriefAlternative(TypedDict):
-    """The document BriefAlternative."""
-
     change: dict[str, str]
     """gauge to another place, or layout to another one"""
     total_valid: int
@@ -1125,260 +1047,22 @@ class Bsfc(TypedDict):
     """with boost, g/kWh"""
 
 
-class PumpPoint(TypedDict):
-    """A point of a pump's curve: what it moves against a pressure."""
+class CaseQuestion(CaseCar):
+    """The fields of a request for bills, without a revision: a catalog's case is asked of its own."""
 
-    kpa: float
-    """pressure, kPa gauge"""
-    l_h: float
-    """flow, L/h"""
-
-
-class PumpVolts(TypedDict):
-    """The voltage that the curve was measured at, and the one that the pump gets in the car."""
-
-    rated: float
-    """voltage that the curve is rated at, V"""
-    fed: float
-    """voltage that the pump gets, V"""
-
-
-class Regulator(TypedDict):
-    """What a request tells of the regulator: the pressure that it is set to, and what it follows."""
-
-    set_kpa: NotRequired[float | None]
-    """default: the chassis's base_kpa"""
-    follows: NotRequired[Literal["manifold", "atmosphere"] | None]
-    """what the regulator holds its pressure over"""
-
-
-class InjectorFlow(TypedDict):
-    """What an injector delivers held open, at which pressure over it, and which part of the time it may be open."""
-
-    static_l_h: float
-    """flow of an injector that is held open, l/h"""
-    rated_kpa: float
-    """pressure that the flow is rated at, gauge, kPa"""
-    max_duty: NotRequired[float | None]
-    """default: 0.85"""
-
-
-class HadPart(TypedDict):
-    """So many units of a part of the catalog that the customer already has."""
-
-    sku: str
-    """SKU of the part"""
-    qty: int
-    """how many, pieces"""
-
-
-class OwnSpot(TypedDict):
-    """What a spot of the customer's own rail offers."""
-
-    standard: str
-    """id of the port standard"""
-    end: Literal["male", "female"]
-    """whether the end is male or female"""
-
-
-class CarQuestion(TypedDict):
-    """A car, with wishes, and perhaps a revision."""
-
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPoint] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVolts | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[Regulator | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlow | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[Clearance]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPart]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpot] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    chassis: str
-    """id of the car, or ids of the cars"""
-    revision: NotRequired[int | None]
-    """default: the newest"""
-
-
-class CarQuestionAsked(TypedDict):
-    """A car, with wishes, and perhaps a revision."""
-
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPointAsked] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVoltsAsked | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[RegulatorAsked | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlowAsked | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[ClearanceAsked]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPartAsked]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    chassis: str
-    """id of the car, or ids of the cars"""
-    revision: NotRequired[int | None]
-    """default: the newest"""
-
-
-class CaseCar(TypedDict):
-    """A car, with wishes."""
-
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPoint] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVolts | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[Regulator | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlow | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[Clearance]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPart]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpot] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    chassis: str
-    """id of the car, or ids of the cars"""
-
-
-class PinnedQuestion(TypedDict):
-    """The same, perhaps of one revision."""
-
-    chassis: str
-    """id of the car, or ids of the cars"""
     layout: str
     """id of the layout"""
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPoint] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVolts | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[Regulator | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlow | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[Clearance]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPart]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpot] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
     limit: NotRequired[int | None]
     """how many bills at most; of a path, which limit is met first"""
     group_variants: NotRequired[bool | None]
     """whether bills that differ in finish or seal alone count as one"""
     order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"] | None]
     """what the bills are ordered by; where they are level, by price"""
+
+
+class PinnedQuestion(CaseQuestion):
+    """The same, perhaps of one revision."""
+
     revision: NotRequired[int | None]
     """default: the newest"""
 
@@ -1393,8 +1077,6 @@ class PriceRange(TypedDict):
 
 
 class FilePromises(TypedDict):
-    """The document FilePromises."""
-
     max_ms: NotRequired[int | None]
     """milliseconds: the median of five answers, each asked anew, takes at most so long"""
     must_say: NotRequired[list[str] | None]
@@ -1430,7 +1112,7 @@ class FileCase(TypedDict):
     """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
 
 
-class OrderLineAsked(TypedDict):
+class OrderLine(TypedDict):
     """So many units of a SKU."""
 
     sku: str
@@ -1456,13 +1138,13 @@ class OrderRequest(TypedDict):
     """default: the chassis's stock power, kW"""
     pump_l_h: NotRequired[float | None]
     """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPointAsked] | None]
+    pump: NotRequired[list[PumpPoint] | None]
     """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVoltsAsked | None]
+    pump_v: NotRequired[PumpVolts | None]
     """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[RegulatorAsked | None]
+    regulator: NotRequired[Regulator | None]
     """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlowAsked | None]
+    injectors: NotRequired[InjectorFlow | None]
     """a fact; default: the car's own"""
     feed_hose_m: NotRequired[float | None]
     """length of the feed hose, m"""
@@ -1472,7 +1154,7 @@ class OrderRequest(TypedDict):
     """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
     addons: NotRequired[list[str]]
     """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[ClearanceAsked]]
+    clearances: NotRequired[list[Clearance]]
     """the smallest of car, add-ons and these counts"""
     gauge: NotRequired[str]
     """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
@@ -1486,11 +1168,11 @@ class OrderRequest(TypedDict):
     """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
     max_price: NotRequired[int | None]
     """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPartAsked]]
+    have: NotRequired[list[HadPart]]
     """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
+    own_rail: NotRequired[dict[str, OwnSpot] | None]
     """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    lines: list[OrderLineAsked]
+    lines: list[OrderLine]
     """what is ordered; the same SKU twice adds up"""
     sets: NotRequired[int]
     """for how many such cars the order is; unless told: 1"""
@@ -1751,60 +1433,9 @@ class CaseJoint(TypedDict):
     """the other side"""
 
 
-class OrderLine(TypedDict):
-    """So many units of a SKU."""
-
-    sku: str
-    """SKU of the part"""
-    qty: int
-    """how many, pieces"""
-
-
-class CaseOrder(TypedDict):
+class CaseOrder(CaseCar):
     """An order, and the car that it is for."""
 
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPoint] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVolts | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[Regulator | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlow | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[Clearance]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPart]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpot] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    chassis: str
-    """id of the car, or ids of the cars"""
     layout: NotRequired[str | None]
     """default: the one nearest to the order"""
     lines: list[OrderLine]
@@ -1813,123 +1444,16 @@ class CaseOrder(TypedDict):
     """for how many such cars the order is; unless told: 1"""
 
 
-class CasePart(TypedDict):
+class CasePart(CaseQuestion):
     """A request for bills, and the part that the question is about."""
 
-    chassis: str
-    """id of the car, or ids of the cars"""
-    layout: str
-    """id of the layout"""
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPoint] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVolts | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[Regulator | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlow | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[Clearance]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPart]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpot] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    limit: NotRequired[int | None]
-    """how many bills at most; of a path, which limit is met first"""
-    group_variants: NotRequired[bool | None]
-    """whether bills that differ in finish or seal alone count as one"""
-    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"] | None]
-    """what the bills are ordered by; where they are level, by price"""
     sku: str
     """SKU of the part"""
     spot: NotRequired[str | None]
     """default: every spot that the rails offer"""
 
 
-class CaseQuestion(TypedDict):
-    """The fields of a request for bills, without a revision: a catalog's case is asked of its own."""
-
-    chassis: str
-    """id of the car, or ids of the cars"""
-    layout: str
-    """id of the layout"""
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPoint] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVolts | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[Regulator | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlow | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[Clearance]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPart]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpot] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    limit: NotRequired[int | None]
-    """how many bills at most; of a path, which limit is met first"""
-    group_variants: NotRequired[bool | None]
-    """whether bills that differ in finish or seal alone count as one"""
-    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"] | None]
-    """what the bills are ordered by; where they are level, by price"""
-
-
 class CatalogPromises(TypedDict):
-    """The document CatalogPromises."""
-
     max_ms: NotRequired[int | None]
     """milliseconds: the median of five answers, each asked anew, takes at most so long"""
     must_say: NotRequired[list[str] | None]
@@ -2195,8 +1719,6 @@ class Hookup(TypedDict):
 
 
 class ChassisMounting(TypedDict):
-    """The document ChassisMounting."""
-
     role: str
     """what it is there for"""
     sku: str
@@ -2326,8 +1848,6 @@ class Chassis(TypedDict):
 
 
 class ChassisDetail(TypedDict):
-    """The document ChassisDetail."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     result: Chassis
@@ -2379,8 +1899,6 @@ class ChassisLayouts(TypedDict):
 
 
 class ChassisPage(TypedDict):
-    """The document ChassisPage."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     results: list[Chassis]
@@ -2518,61 +2036,9 @@ class CurvePoint(TypedDict):
     """whether every path keeps its limits of drop and of velocity"""
 
 
-class DetailedRequest(TypedDict):
+class DetailedRequest(BillRequest):
     """The same, and how much is told of what is found."""
 
-    chassis: str
-    """id of the car, or ids of the cars"""
-    layout: str
-    """id of the layout"""
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPointAsked] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVoltsAsked | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[RegulatorAsked | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlowAsked | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[ClearanceAsked]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPartAsked]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    limit: NotRequired[int]
-    """how many bills at most; of a path, which limit is met first; unless told: 10"""
-    group_variants: NotRequired[bool]
-    """whether bills that differ in finish or seal alone count as one; unless told: true"""
-    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"]]
-    """margin: the most left of the tightest limit first; power: what carries most first; unless told: "price\""""
-    revision: NotRequired[int | None]
-    """default: the newest"""
     detail: NotRequired[Literal["brief", "reasons", "full"]]
     """brief: prices and parts; reasons: with the reason for every line; full: with every figure; unless told:
     "reasons\"
@@ -2594,8 +2060,8 @@ class DraftFault(TypedDict):
     """what would be right"""
 
 
-class Draft(TypedDict):
-    """A draft: how much it has otherwise than its base, and what does not hold in it."""
+class DraftHead(TypedDict):
+    """A draft without its content."""
 
     id: str
     """its id"""
@@ -2613,6 +2079,11 @@ class Draft(TypedDict):
     """in UTC"""
     published: int | None
     """the revision that it became: nothing changes it any more"""
+
+
+class Draft(DraftHead):
+    """A draft: how much it has otherwise than its base, and what does not hold in it."""
+
     faults: list[DraftFault]
     """what does not hold together, the first 20"""
     more_faults: int
@@ -2683,30 +2154,7 @@ class DraftFuelOrder(TypedDict):
     """the object itself"""
 
 
-class DraftHead(TypedDict):
-    """A draft without its content."""
-
-    id: str
-    """its id"""
-    name: str
-    """its name"""
-    author: str | None
-    """who did it, or began it, by name"""
-    base: int
-    """the revision that it starts from"""
-    version: int
-    """counts what was done to it"""
-    begun: str
-    """in UTC"""
-    changed: str
-    """in UTC"""
-    published: int | None
-    """the revision that it became: nothing changes it any more"""
-
-
 class Maker(TypedDict):
-    """The document Maker."""
-
     name: str
     """its name"""
     currency: str
@@ -2798,8 +2246,6 @@ class StraightThread(TypedDict):
 
 
 class TorqueRange(TypedDict):
-    """The document TorqueRange."""
-
     min: float
     """the least, in the unit that the object around it names"""
     max: float
@@ -2816,8 +2262,6 @@ class NutFactorRange(TypedDict):
 
 
 class Screw(TypedDict):
-    """The document Screw."""
-
     thread: StraightThread
     """the thread; null: it has none"""
     strength_class: Literal["8.8", "10.9"]
@@ -2878,8 +2322,6 @@ class Regulates(TypedDict):
 
 
 class Item(TypedDict):
-    """The document Item."""
-
     sku: str
     """SKU of the part"""
     name: str
@@ -2989,8 +2431,6 @@ class LayoutHookup(TypedDict):
 
 
 class DutyEntry(TypedDict):
-    """The document DutyEntry."""
-
     duty: Literal["feed", "return", "link"]
     """what the spot, or the path, is for"""
     hookup: NotRequired[LayoutHookup | None]
@@ -3050,8 +2490,6 @@ class VapourPoint(TypedDict):
 
 
 class Fuel(TypedDict):
-    """The document Fuel."""
-
     id: str
     """its id"""
     name: str
@@ -3083,8 +2521,6 @@ class Fuel(TypedDict):
 
 
 class Material(TypedDict):
-    """The document Material."""
-
     id: str
     """its id"""
     name: str
@@ -3168,8 +2604,6 @@ class PortStandard(TypedDict):
 
 
 class TorqueJoint(TypedDict):
-    """The document TorqueJoint."""
-
     id: str
     """its id"""
     consumables: NotRequired[list[str] | None]
@@ -3191,8 +2625,6 @@ class TorqueJoint(TypedDict):
 
 
 class PastHandTightJoint(TypedDict):
-    """The document PastHandTightJoint."""
-
     id: str
     """its id"""
     consumables: NotRequired[list[str] | None]
@@ -3214,8 +2646,6 @@ class PastHandTightJoint(TypedDict):
 
 
 class FlangeToFaceJoint(TypedDict):
-    """The document FlangeToFaceJoint."""
-
     id: str
     """its id"""
     consumables: NotRequired[list[str] | None]
@@ -3237,8 +2667,6 @@ class FlangeToFaceJoint(TypedDict):
 
 
 class TurnsEngagedJoint(TypedDict):
-    """The document TurnsEngagedJoint."""
-
     id: str
     """its id"""
     consumables: NotRequired[list[str] | None]
@@ -3262,8 +2690,6 @@ class TurnsEngagedJoint(TypedDict):
 
 
 class PushToClickJoint(TypedDict):
-    """The document PushToClickJoint."""
-
     id: str
     """its id"""
     consumables: NotRequired[list[str] | None]
@@ -3334,8 +2760,6 @@ class DraftPage(TypedDict):
 
 
 class PartRange(TypedDict):
-    """The document PartRange."""
-
     min: float
     """the least, in the unit that the object around it names"""
     max: float
@@ -3502,54 +2926,22 @@ class DropCurves(TypedDict):
     """the same in words, for people"""
 
 
-class EditedFuelOrder(TypedDict):
+class EditedFuelOrder(DraftFuelOrder):
     """The order of fuels after an edit, with the faults of the whole draft."""
 
-    draft: str
-    """id of the draft"""
-    section: str
-    """the section of the catalog"""
-    key: str
-    """its key: of a bill, or of an object in its section"""
-    etag: str | None
-    """for If-Match, as the header has it; null: it is removed"""
-    what: Literal["added", "changed", "removed"] | None
-    """against the base; null: as it is there"""
-    author: str | None
-    """who changed it last in this draft"""
-    changed: str | None
-    """what was changed, or when"""
     faults: list[DraftFault]
     """what does not hold together, the first 20"""
     more_faults: int
     """how many there are besides"""
-    result: FuelOrder
-    """the object itself"""
 
 
-class EditedMaker(TypedDict):
+class EditedMaker(DraftMaker):
     """The maker after an edit, with the faults of the whole draft."""
 
-    draft: str
-    """id of the draft"""
-    section: str
-    """the section of the catalog"""
-    key: str
-    """its key: of a bill, or of an object in its section"""
-    etag: str | None
-    """for If-Match, as the header has it; null: it is removed"""
-    what: Literal["added", "changed", "removed"] | None
-    """against the base; null: as it is there"""
-    author: str | None
-    """who changed it last in this draft"""
-    changed: str | None
-    """what was changed, or when"""
     faults: list[DraftFault]
     """what does not hold together, the first 20"""
     more_faults: int
     """how many there are besides"""
-    result: Maker
-    """the object itself"""
 
 
 class EditedObject(TypedDict):
@@ -3601,29 +2993,13 @@ class EditedObject(TypedDict):
     """the object itself"""
 
 
-class EditedPolicies(TypedDict):
+class EditedPolicies(DraftPolicies):
     """The policies after an edit, with the faults of the whole draft."""
 
-    draft: str
-    """id of the draft"""
-    section: str
-    """the section of the catalog"""
-    key: str
-    """its key: of a bill, or of an object in its section"""
-    etag: str | None
-    """for If-Match, as the header has it; null: it is removed"""
-    what: Literal["added", "changed", "removed"] | None
-    """against the base; null: as it is there"""
-    author: str | None
-    """who changed it last in this draft"""
-    changed: str | None
-    """what was changed, or when"""
     faults: list[DraftFault]
     """what does not hold together, the first 20"""
     more_faults: int
     """how many there are besides"""
-    result: Policies
-    """the object itself"""
 
 
 _ElsewhereFacts = TypedDict("_ElsewhereFacts", {"in": NotRequired[str]})
@@ -3648,51 +3024,6 @@ class ElsewhereFacts(_ElsewhereFacts):
     """SKU of the part"""
     spot: NotRequired[str | None]
     """the spot"""
-
-
-class ExplainRequestAsked(TypedDict):
-    """A request for bills, and the part that the question is about."""
-
-    request: BillRequestAsked
-    """the question, as POST /v1/bills takes it"""
-    sku: str
-    """a part of the catalog, or own-rail where the request has one"""
-    spot: NotRequired[str | None]
-    """default: every spot that the rails offer"""
-
-
-class ExplainPromisesAsked(TypedDict):
-    """What holds of an explanation."""
-
-    max_ms: NotRequired[int | None]
-    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
-    must_say: NotRequired[list[str] | None]
-    """words that stand in some text of the answer"""
-    currency: NotRequired[str | None]
-    """the code that the answer tells"""
-    in_bills: NotRequired[bool | None]
-    """in bills"""
-    where: NotRequired[list[str] | None]
-    """the spots at which it stands, all of these"""
-    stopped_by: NotRequired[list[str] | None]
-    """rules that stop it somewhere, all of these"""
-
-
-class ExplainCaseAsked(TypedDict):
-    """A part, and why it is in the bills or is not."""
-
-    id: str
-    """its id"""
-    says: str
-    """what it is about, in plain words"""
-    account: NotRequired[str | None]
-    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
-    kind: Literal["explain"]
-    """what kind of thing it is"""
-    request: ExplainRequestAsked
-    """the question, as POST /v1/bills takes it"""
-    promises: ExplainPromisesAsked
-    """what the answer has to keep"""
 
 
 class MarginTold(TypedDict):
@@ -3775,110 +3106,6 @@ class FieldChoice(TypedDict):
     """what it is about, in plain words"""
 
 
-class PinnedQuestionAsked(TypedDict):
-    """The same, perhaps of one revision."""
-
-    chassis: str
-    """id of the car, or ids of the cars"""
-    layout: str
-    """id of the layout"""
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPointAsked] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVoltsAsked | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[RegulatorAsked | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlowAsked | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[ClearanceAsked]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPartAsked]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    limit: NotRequired[int | None]
-    """how many bills at most; of a path, which limit is met first"""
-    group_variants: NotRequired[bool | None]
-    """whether bills that differ in finish or seal alone count as one"""
-    order_by: NotRequired[Literal["price", "pieces", "drop", "lead", "margin", "power"] | None]
-    """what the bills are ordered by; where they are level, by price"""
-    revision: NotRequired[int | None]
-    """default: the newest"""
-
-
-class PriceRangeAsked(TypedDict):
-    """What may be paid, both ends included."""
-
-    at_least: int
-    """integer minor units of the currency"""
-    at_most: int
-    """integer minor units of the currency"""
-
-
-class FilePromisesAsked(TypedDict):
-    """The document FilePromisesAsked."""
-
-    max_ms: NotRequired[int | None]
-    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
-    must_say: NotRequired[list[str] | None]
-    """words that stand in some text of the answer"""
-    currency: NotRequired[str | None]
-    """the code that the answer tells"""
-    has_bill: bool
-    """whether the answer has a valid bill"""
-    contains: NotRequired[list[str] | None]
-    """SKUs that stand in the first bill"""
-    never_contains: NotRequired[list[str] | None]
-    """SKUs that stand in no bill that is listed"""
-    price: NotRequired[PriceRangeAsked | None]
-    """of the first bill, minor units of the currency"""
-    key: NotRequired[str | None]
-    """of the first bill"""
-
-
-class FileCaseAsked(TypedDict):
-    """A case of bills in a file."""
-
-    id: str
-    """its id"""
-    says: str
-    """what it is about, in plain words"""
-    kind: NotRequired[Literal["bills"]]
-    """what kind of thing it is; unless told: "bills\""""
-    request: PinnedQuestionAsked
-    """the question, as POST /v1/bills takes it"""
-    promises: FilePromisesAsked
-    """what the answer has to keep"""
-    account: NotRequired[str | None]
-    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
-
-
 _FlowFacts = TypedDict("_FlowFacts", {"in": NotRequired[str]})
 
 
@@ -3932,17 +3159,9 @@ class FoundLimit(TypedDict):
     """with `detail` full: the handbook that the figures rest on"""
 
 
-class FoundPower(TypedDict):
+class FoundPower(PowerHead):
     """How much power a set-up feeds, what stops it there, and whether that is enough."""
 
-    carries_kw: float | None
-    """the least of the limits that are told; null: none is, kW"""
-    verdict: Literal["ok", "tight", "over"]
-    """over: more is asked than it carries; tight: it carries that, but not the reserve on top"""
-    limited_by: Literal["plumbing", "pump", "injectors"] | None
-    """what runs out first; null: nothing does"""
-    not_told: list[Literal["plumbing", "pump", "injectors"]]
-    """the limits that no fact tells"""
     asked_kw: float
     """the request's power, else the stock power, kW"""
     assumed: bool
@@ -3958,8 +3177,6 @@ class FoundPower(TypedDict):
 
 
 class FoundAlternative(TypedDict):
-    """The document FoundAlternative."""
-
     change: dict[str, str]
     """gauge to another place, or layout to another one"""
     total_valid: int
@@ -4019,8 +3236,6 @@ class FoundLine(TypedDict):
 
 
 class FoundFlow(TypedDict):
-    """The document FoundFlow."""
-
     demand_l_h: float
     """fuel that the engine burns, l/h"""
     paths: list[Path]
@@ -4042,25 +3257,11 @@ class SaidExtra(TypedDict):
     """its id"""
 
 
-class SaidCheck(TypedDict):
+class SaidCheck(Check):
     """One thing that engineering looked at. `id` is its own within the answer."""
 
     id: int
     """its id"""
-    check: str
-    """the name of the check"""
-    verdict: Literal["ok", "caution", "not-judged"]
-    """not-judged: a figure is missing, or the maker has set no limit"""
-    text: str
-    """the same in words, for people"""
-    skus: list[str]
-    """SKUs of the parts that it is about"""
-    spots: list[str]
-    """the spots of the rail"""
-    facts: dict[str, Any]
-    """the measured values behind the text, units in the names"""
-    source: str
-    """the standard or handbook that the figures rest on, or common practice"""
 
 
 class SoundCheck(TypedDict):
@@ -4169,8 +3370,6 @@ class FoundAnswer(TypedDict):
 
 
 class FuelDetail(TypedDict):
-    """The document FuelDetail."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     result: Fuel
@@ -4212,8 +3411,6 @@ class FuelFacts(_FuelFacts):
 
 
 class FuelPage(TypedDict):
-    """The document FuelPage."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     results: list[Fuel]
@@ -4252,19 +3449,24 @@ class SeenAnswer(TypedDict):
     """the power that the best bill carries; null: nothing limits it, kW"""
 
 
-class ImpactQuestion(TypedDict):
-    """A standing question whose answer is another."""
+class StandingQuestion(TypedDict):
+    """A standing question, by where it comes from."""
 
     origin: Literal["case", "partner", "grid", "asked"]
     """where the question comes from"""
     id: NotRequired[str]
     """of a case"""
-    kind: NotRequired[str]
-    """of a case that is not of bills: order_check, explain, layouts, item or joint"""
     account: NotRequired[str]
     """whose case it is, where it is a partner's"""
     request: dict[str, Any]
     """what has its default is left out"""
+
+
+class ImpactQuestion(StandingQuestion):
+    """A standing question whose answer is another."""
+
+    kind: NotRequired[str]
+    """of a case that is not of bills: order_check, explain, layouts, item or joint"""
     outcome: Literal["broken", "lost", "gained", "new", "gone", "other best", "price", "power", "count", "same"]
     """what became of the answer"""
     before: SeenAnswer | None
@@ -4292,8 +3494,6 @@ _ImpactAnswer = TypedDict("_ImpactAnswer", {"from": int | str})
 
 
 class ImpactAnswer(_ImpactAnswer):
-    """The document ImpactAnswer."""
-
     to: int | str
     """the revision that is held against it, or its path"""
     counts: dict[str, int]
@@ -4367,50 +3567,7 @@ class InquiryChange(TypedDict):
     """what the workshop answers"""
 
 
-class ItemQuestionAsked(TypedDict):
-    """An item, perhaps of a revision."""
-
-    sku: str
-    """SKU of the part"""
-    revision: NotRequired[int | None]
-    """default: the newest"""
-
-
-class ItemPromisesAsked(TypedDict):
-    """What holds of an item."""
-
-    max_ms: NotRequired[int | None]
-    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
-    must_say: NotRequired[list[str] | None]
-    """words that stand in some text of the answer"""
-    exists: NotRequired[bool]
-    """exists; unless told: true"""
-    price: NotRequired[PriceRangeAsked | None]
-    """of one, minor units, minor units of the currency"""
-    status: NotRequired[Literal["active", "retired"] | None]
-    """where it stands; of a problem, the HTTP status"""
-
-
-class ItemCaseAsked(TypedDict):
-    """An item by its SKU."""
-
-    id: str
-    """its id"""
-    says: str
-    """what it is about, in plain words"""
-    account: NotRequired[str | None]
-    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
-    kind: Literal["item"]
-    """what kind of thing it is"""
-    request: ItemQuestionAsked
-    """the question, as POST /v1/bills takes it"""
-    promises: ItemPromisesAsked
-    """what the answer has to keep"""
-
-
 class ItemDetail(TypedDict):
-    """The document ItemDetail."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     currency: str
@@ -4422,8 +3579,6 @@ class ItemDetail(TypedDict):
 
 
 class ItemPage(TypedDict):
-    """The document ItemPage."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     results: list[Item]
@@ -4497,67 +3652,6 @@ class JointAnswer(TypedDict):
     """cautions for anyone who works on a fuel system"""
 
 
-class PartSideAsked(TypedDict):
-    """A part of the catalog, by itself or as one of its ports."""
-
-    sku: str
-    """SKU of the part"""
-    port: NotRequired[str | None]
-    """default: whichever of its ports is best"""
-
-
-class PortSideAsked(TypedDict):
-    """A bare port: whatever has this standard in this end."""
-
-    standard: str
-    """id of the port standard"""
-    end: Literal["male", "female"]
-    """whether the end is male or female"""
-
-
-class JointQuestionAsked(TypedDict):
-    """Two sides, in either order."""
-
-    one: PartSideAsked | PortSideAsked
-    """one side"""
-    other: PartSideAsked | PortSideAsked
-    """the other side"""
-    revision: NotRequired[int | None]
-    """default: the newest"""
-
-
-class JointPromisesAsked(TypedDict):
-    """What holds of a joint."""
-
-    max_ms: NotRequired[int | None]
-    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
-    must_say: NotRequired[list[str] | None]
-    """words that stand in some text of the answer"""
-    currency: NotRequired[str | None]
-    """the code that the answer tells"""
-    meets: NotRequired[bool | None]
-    """whether the two meet as they are"""
-    bridged_by: NotRequired[list[str] | None]
-    """SKUs of the bridge, in order"""
-
-
-class JointCaseAsked(TypedDict):
-    """Two sides, and whether they meet."""
-
-    id: str
-    """its id"""
-    says: str
-    """what it is about, in plain words"""
-    account: NotRequired[str | None]
-    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
-    kind: Literal["joint"]
-    """what kind of thing it is"""
-    request: JointQuestionAsked
-    """the question, as POST /v1/bills takes it"""
-    promises: JointPromisesAsked
-    """what the answer has to keep"""
-
-
 class JointSource(TypedDict):
     """Where the figures of a kind of joint come from, as the catalog says."""
 
@@ -4607,8 +3701,6 @@ class KeptCase(TypedDict):
 
 
 class LayoutDetail(TypedDict):
-    """The document LayoutDetail."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     result: Layout
@@ -4652,8 +3744,6 @@ class LayoutFacts(_LayoutFacts):
 
 
 class LayoutPage(TypedDict):
-    """The document LayoutPage."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     results: list[Layout]
@@ -4662,41 +3752,7 @@ class LayoutPage(TypedDict):
     """path of the next page; absent or null on the last"""
 
 
-class LayoutsPromisesAsked(TypedDict):
-    """What holds of the layouts of a car."""
-
-    max_ms: NotRequired[int | None]
-    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
-    must_say: NotRequired[list[str] | None]
-    """words that stand in some text of the answer"""
-    currency: NotRequired[str | None]
-    """the code that the answer tells"""
-    with_bills: NotRequired[list[str] | None]
-    """layouts that have a bill"""
-    without_bills: NotRequired[list[str] | None]
-    """layouts that have none"""
-
-
-class LayoutsCaseAsked(TypedDict):
-    """The layouts of a car."""
-
-    id: str
-    """its id"""
-    says: str
-    """what it is about, in plain words"""
-    account: NotRequired[str | None]
-    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
-    kind: Literal["layouts"]
-    """what kind of thing it is"""
-    request: CarQuestionAsked
-    """the question, as POST /v1/bills takes it"""
-    promises: LayoutsPromisesAsked
-    """what the answer has to keep"""
-
-
 class LikeCar(TypedDict):
-    """The document LikeCar."""
-
     id: str
     """its id"""
     name: str
@@ -4710,8 +3766,6 @@ class LikeCar(TypedDict):
 
 
 class LikeRail(TypedDict):
-    """The document LikeRail."""
-
     sku: str
     """SKU of the part"""
     name: str
@@ -4737,8 +3791,6 @@ class Live(TypedDict):
 
 
 class MaterialDetail(TypedDict):
-    """The document MaterialDetail."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     result: Material
@@ -4746,8 +3798,6 @@ class MaterialDetail(TypedDict):
 
 
 class MaterialPage(TypedDict):
-    """The document MaterialPage."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     results: list[Material]
@@ -4863,19 +3913,6 @@ class PartPort(TypedDict):
     """whether the end is male or female"""
 
 
-class StandingQuestion(TypedDict):
-    """A standing question, by where it comes from."""
-
-    origin: Literal["case", "partner", "grid", "asked"]
-    """where the question comes from"""
-    id: NotRequired[str]
-    """of a case"""
-    account: NotRequired[str]
-    """whose case it is, where it is a partner's"""
-    request: dict[str, Any]
-    """what has its default is left out"""
-
-
 class PartNeeds(TypedDict):
     """What the part has to be, by the first bill of each question that it unlocks; null: not limited."""
 
@@ -4923,97 +3960,6 @@ class OpenField(TypedDict):
     """what suits the text first; empty: a figure is to be told"""
 
 
-class OrderRequestAsked(TypedDict):
-    """An order, the car that it is for, and the wishes that a right order would meet; or the key of a bill."""
-
-    key: NotRequired[str | None]
-    """of a bill: the order is compared with that very bill in its own revision; it takes the place of chassis,
-    layout, wishes and revision
-    """
-    chassis: NotRequired[str | None]
-    """needed, unless there is a key"""
-    layout: NotRequired[str | None]
-    """default: the one nearest to the order"""
-    fuel: NotRequired[str | None]
-    """default: the catalog's first fuel"""
-    power_kw: NotRequired[float | None]
-    """default: the chassis's stock power, kW"""
-    pump_l_h: NotRequired[float | None]
-    """default, with a return: what the pump moves at idle, else demand times recirculation, l/h"""
-    pump: NotRequired[list[PumpPointAsked] | None]
-    """the pump's curve; default: the car's own, where the catalog tells it"""
-    pump_v: NotRequired[PumpVoltsAsked | None]
-    """of `pump`, or of the car's own pump; default: the pump gets what its curve is told for"""
-    regulator: NotRequired[RegulatorAsked | None]
-    """a fact; default: what the part or the car tells"""
-    injectors: NotRequired[InjectorFlowAsked | None]
-    """a fact; default: the car's own"""
-    feed_hose_m: NotRequired[float | None]
-    """length of the feed hose, m"""
-    return_hose_m: NotRequired[float | None]
-    """length of the return hose, m"""
-    boost_kpa: NotRequired[float]
-    """boost that the fuel pressure follows, gauge, kPa; unless told: 0.0"""
-    addons: NotRequired[list[str]]
-    """ids of the add-ons that the car has"""
-    clearances: NotRequired[list[ClearanceAsked]]
-    """the smallest of car, add-ons and these counts"""
-    gauge: NotRequired[str]
-    """none, any, or a spot: left, centre, right, top (1.left ... 2.top on two banks); unless told: "none\""""
-    finish: NotRequired[str | None]
-    """the finish, by the catalog's name"""
-    exclude: NotRequired[list[str]]
-    """SKUs that must not stand in a bill"""
-    in_stock_only: NotRequired[bool]
-    """whether everything has to be in stock; unless told: false"""
-    allow_unsold: NotRequired[bool]
-    """whether parts that are bought elsewhere may stand in a bill; unless told: true"""
-    max_price: NotRequired[int | None]
-    """the most that a bill may cost, minor units, minor units of the currency"""
-    have: NotRequired[list[HadPartAsked]]
-    """parts at hand; the same SKU twice adds up"""
-    own_rail: NotRequired[dict[str, OwnSpotAsked] | None]
-    """a rail by somebody else, by its spots (both banks alike), in place of the catalog's"""
-    lines: list[OrderLineAsked]
-    """what is ordered; the same SKU twice adds up"""
-    sets: NotRequired[int]
-    """for how many such cars the order is; unless told: 1"""
-    revision: NotRequired[int | None]
-    """default: the newest"""
-
-
-class OrderPromisesAsked(TypedDict):
-    """What holds of an order check."""
-
-    max_ms: NotRequired[int | None]
-    """milliseconds: the median of five answers, each asked anew, takes at most so long"""
-    must_say: NotRequired[list[str] | None]
-    """words that stand in some text of the answer"""
-    verdict: NotRequired[Literal["complete", "short", "surplus", "wrong", "impossible"] | None]
-    """verdict"""
-    layout: NotRequired[str | None]
-    """of the bill that is nearest to the order"""
-    edits: NotRequired[int | None]
-    """at most so many changes; a swap is one"""
-
-
-class OrderCaseAsked(TypedDict):
-    """An order held to a car, or to the key of a bill. Each time it is asked over HTTP an order check is kept."""
-
-    id: str
-    """its id"""
-    says: str
-    """what it is about, in plain words"""
-    account: NotRequired[str | None]
-    """whose case it is; left out: the catalog's own, or the account of the key that is shown"""
-    kind: Literal["order_check"]
-    """what kind of thing it is"""
-    request: OrderRequestAsked
-    """the question, as POST /v1/bills takes it"""
-    promises: OrderPromisesAsked
-    """what the answer has to keep"""
-
-
 class OrderText(TypedDict):
     """An order as somebody wrote it."""
 
@@ -5025,9 +3971,7 @@ class OrderText(TypedDict):
     """default: the newest"""
 
 
-PartnerCase: TypeAlias = (
-    FileCaseAsked | OrderCaseAsked | ExplainCaseAsked | LayoutsCaseAsked | ItemCaseAsked | JointCaseAsked
-)
+PartnerCase: TypeAlias = FileCase | OrderCase | ExplainCase | LayoutsCase | ItemCase | JointCase
 """A case that a partner has the service keep, under its account's name."""
 
 
@@ -5073,8 +4017,6 @@ class PatternFacts(_PatternFacts):
 
 
 class PortStandardDetail(TypedDict):
-    """The document PortStandardDetail."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     result: PortStandard
@@ -5082,8 +4024,6 @@ class PortStandardDetail(TypedDict):
 
 
 class PortStandardPage(TypedDict):
-    """The document PortStandardPage."""
-
     revision: int
     """the catalog revision that answered, or that is meant"""
     results: list[PortStandard]
@@ -5384,53 +4324,9 @@ class RecalledBill(TypedDict):
     """what the newest revision makes of it"""
 
 
-class RecalledOrderCheck(TypedDict):
+class RecalledOrderCheck(OrderCheck):
     """An order check given again word for word, with what the newest revision has to say of it."""
 
-    currency: str
-    """ISO 4217 code of all prices"""
-    tax: Literal["net", "gross"] | None
-    """net: tax comes on top of all prices; gross: it is in them; null: the catalog does not tell"""
-    revision: int
-    """the catalog revision that answered, or that is meant"""
-    sets: int
-    """for how many such cars the order is"""
-    verdict: Literal["complete", "short", "surplus", "wrong", "impossible"]
-    """complete: nothing to change; short: only to add; surplus: only to remove; wrong: both; impossible: no bill
-    is valid
-    """
-    layout: str | None
-    """id of the layout"""
-    bill: Bill | None
-    """the bill, with all its lines"""
-    add: list[Change]
-    """what the order lacks"""
-    remove: list[Change]
-    """what the order has too much"""
-    swap: list[Swap]
-    """what is to be swapped"""
-    elsewhere: NotRequired[list[FromElsewhere]]
-    """what the bill takes that we do not sell; missing in checks that are older than this field"""
-    price_change: int | None
-    """minor units: the price of the bill less that of what was ordered; null without a bill"""
-    edits: NotRequired[int | None]
-    """the changes as people count them: a swap is one; null without a bill"""
-    stock: NotRequired[list[StockLine]]
-    """of each SKU that the right order buys"""
-    ships: NotRequired[Ships | None]
-    """null without a bill"""
-    also_possible: list[OtherLayout]
-    """the nearest first: at most 5, but up to 20 that take as few changes as the one shown"""
-    extras: list[OrderExtra]
-    """what it takes beside the parts: cautions to buy for, consumables"""
-    notes: list[Note]
-    """what is to be said of parts of the order"""
-    reasons: list[Reason]
-    """why: a rule each, with its facts"""
-    id: str
-    """names the check for good"""
-    language: NotRequired[str]
-    """the languages of its texts, where they are not in English alone"""
     current: Current
     """what the newest revision makes of it"""
 
@@ -5784,8 +4680,6 @@ _Sweep = TypedDict("_Sweep", {"from": int | str})
 
 
 class Sweep(_Sweep):
-    """The document Sweep."""
-
     id: str
     """its id"""
     to: int | str
@@ -5802,19 +4696,9 @@ class Sweep(_Sweep):
     """path of the impact; null until it is there"""
 
 
-class TableDraftFault(TypedDict):
+class TableDraftFault(DraftFault):
     """What does not hold in the draft with the tables in it."""
 
-    section: str
-    """the section of the catalog"""
-    key: str
-    """of the object; empty where the section as a whole is at fault"""
-    pointer: str
-    """JSON Pointer within the object"""
-    found: str
-    """what stood there, cut short"""
-    expected: str
-    """what would be right"""
     place: str | None
     """sheet, row and column that tell it; null: no table does"""
 
@@ -5969,3 +4853,35 @@ class WishFacts(_WishFacts):
     """the finish that is wished for"""
     wish: NotRequired[str]
     """the wish: a field of the request"""
+
+
+BillRequestAsked: TypeAlias = BillRequest
+CarQuestionAsked: TypeAlias = CarQuestion
+ClearanceAsked: TypeAlias = Clearance
+ExplainCaseAsked: TypeAlias = ExplainCase
+ExplainPromisesAsked: TypeAlias = ExplainPromises
+ExplainRequestAsked: TypeAlias = ExplainRequest
+FileCaseAsked: TypeAlias = FileCase
+FilePromisesAsked: TypeAlias = FilePromises
+HadPartAsked: TypeAlias = HadPart
+InjectorFlowAsked: TypeAlias = InjectorFlow
+ItemCaseAsked: TypeAlias = ItemCase
+ItemPromisesAsked: TypeAlias = ItemPromises
+ItemQuestionAsked: TypeAlias = ItemQuestion
+JointCaseAsked: TypeAlias = JointCase
+JointPromisesAsked: TypeAlias = JointPromises
+JointQuestionAsked: TypeAlias = JointQuestion
+LayoutsCaseAsked: TypeAlias = LayoutsCase
+LayoutsPromisesAsked: TypeAlias = LayoutsPromises
+OrderCaseAsked: TypeAlias = OrderCase
+OrderLineAsked: TypeAlias = OrderLine
+OrderPromisesAsked: TypeAlias = OrderPromises
+OrderRequestAsked: TypeAlias = OrderRequest
+OwnSpotAsked: TypeAlias = OwnSpot
+PartSideAsked: TypeAlias = PartSide
+PinnedQuestionAsked: TypeAlias = PinnedQuestion
+PortSideAsked: TypeAlias = PortSide
+PriceRangeAsked: TypeAlias = PriceRange
+PumpPointAsked: TypeAlias = PumpPoint
+PumpVoltsAsked: TypeAlias = PumpVolts
+RegulatorAsked: TypeAlias = Regulator

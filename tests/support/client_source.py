@@ -19,6 +19,8 @@ _WIDTH = 112
 _NUMBER = r"[+-]?\d{1,15}(\.\d{1,15})?"
 _PLAIN = {"string": "str", "number": "float", "integer": "int", "boolean": "bool", "null": "None"}
 _ONE_OF_WORDS = re.compile(r"\^\(([a-z_|]+)\)\$")
+_WORTH = 4
+"""So many fields at least are not written again."""
 _ELEMENTS = ("results", "questions", "revisions", "messages")
 """What the list in a page is called."""
 _HEAD = '"""{says}\n\nMade from the OpenAPI document; tests/support/client_source.py says how.\n"""\n\n{imports}\n'
@@ -26,6 +28,7 @@ _HEAD = '"""{says}\n\nMade from the OpenAPI document; tests/support/client_sourc
 
 def modules(document: Json) -> dict[str, str]:
     """The text of each module by its name, not formatted."""
+    document, twins = _without_twins(document)
     operations = [
         _Operation(document, path, method, told)
         for path, methods in document["paths"].items()
@@ -34,7 +37,7 @@ def modules(document: Json) -> dict[str, str]:
     ]
     functions = [function for operation in operations for function in operation.functions()]
     return {
-        "schemas": _schemas(document["components"]["schemas"]),
+        "schemas": _schemas(document["components"]["schemas"], twins),
         "operations": _operations([text for _, text in functions]),
         "methods": _methods([name for name, _ in functions]),
     }
@@ -88,24 +91,66 @@ def _docstring(text: str, indent: str = "    ") -> str:
     return textwrap.indent(f'"""{told}{end}"""', indent, lambda line: bool(line.strip()))
 
 
-def _schemas(schemas: Json) -> str:
+def _without_twins(document: Json) -> tuple[Json, dict[str, str]]:
+    """The document with one name for what reads the same, asked or answered: only the bounds of its values differ. With
+    the names that are gone, and what stands for each."""
+    schemas = document["components"]["schemas"]
+    twins = {name: plain for name in schemas if (plain := name.removesuffix("Asked")) != name and plain in schemas}
+    while True:
+        told = json.dumps(document)
+        for name, plain in twins.items():
+            told = told.replace(f'schemas/{name}"', f'schemas/{plain}"')
+        found: Json = json.loads(told)
+        read = found["components"]["schemas"]
+        unlike = [name for name, plain in twins.items() if _read(read[name]) != _read(read[plain])]
+        if not unlike:
+            found["components"]["schemas"] = {name: one for name, one in read.items() if name not in twins}
+            return found, twins
+        twins = {name: plain for name, plain in twins.items() if name not in unlike}
+
+
+def _read(schema: Json) -> dict[str, tuple[str, object, bool]]:
+    """What is read of each field: its type, what is told of it, whether it may be absent."""
+    required = schema.get("required", ())
+    fields = schema.get("properties", {})
+    return {name: (hint(one), one.get("description"), name in required) for name, one in fields.items()}
+
+
+def _bases(schemas: Json) -> dict[str, str]:
+    """Of documents that have all that another one has, and more, the one that has most of it."""
+    read = {name: _read(one) for name, one in schemas.items()}
+    found = {}
+    for name, fields in read.items():
+        within = [
+            other for other, few in read.items() if _WORTH <= len(few) < len(fields) and few.items() <= fields.items()
+        ]
+        if within:
+            found[name] = max(within, key=lambda other: (len(read[other]), other))
+    return found
+
+
+def _schemas(schemas: Json, twins: dict[str, str]) -> str:
     imports = "from typing import Any, Literal, NotRequired, TypeAlias\n\nfrom typing_extensions import TypedDict"
     known: set[str] = set()
     parts = [_HEAD.format(says="The documents of the API: what is sent and what is answered.", imports=imports)]
-    for name in _in_order(schemas):
-        parts.append(_schema(name, schemas[name], known))
+    bases = _bases(schemas)
+    for name in _in_order(schemas, bases):
+        base = bases.get(name, "")
+        parts.append(_schema(name, schemas[name], known, (base, schemas[base]) if base in known else None))
         known.add(name)
+    parts.append("\n".join(f"{name}: TypeAlias = {plain}" for name, plain in twins.items()))
     return "\n\n".join(parts) + "\n"
 
 
-def _in_order(schemas: Json) -> Iterator[str]:
-    """The names, each after those that it refers to where no circle forbids it."""
+def _in_order(schemas: Json, bases: dict[str, str]) -> Iterator[str]:
+    """The names, each after its base and those that it refers to where no circle forbids it."""
     begun: set[str] = set()
 
     def after(name: str) -> Iterator[str]:
         if name not in begun:
             begun.add(name)
-            for other in re.findall(r'"#/components/schemas/(\w+)"', json.dumps(_fields(schemas[name]))):
+            referred = re.findall(r'"#/components/schemas/(\w+)"', json.dumps(_fields(schemas[name])))
+            for other in (*referred, *([bases[name]] if name in bases else [])):
                 yield from after(other)
             yield name
 
@@ -118,7 +163,8 @@ def _fields(schema: Json) -> Json:
     return {key: one for key, one in schema.items() if key not in ("if", "then", "else")}
 
 
-def _schema(name: str, schema: Json, known: set[str]) -> str:
+def _schema(name: str, schema: Json, known: set[str], of: tuple[str, Json] | None) -> str:
+    """`of`: a document that it has all of, which is not written again."""
     if not schema.get("properties"):
         alias = f"{name}: TypeAlias = {hint(schema)}"
         return f"{alias}\n{_docstring(schema['description'], '')}" if schema.get("description") else alias
@@ -132,15 +178,15 @@ def _schema(name: str, schema: Json, known: set[str]) -> str:
 
     told = schema["properties"]
     odd = {field: one for field, one in told.items() if keyword.iskeyword(field)}
-    base, before = "TypedDict", ""
+    base, before, inherited = ("TypedDict", "", {}) if of is None else (of[0], "", of[1]["properties"])
     if odd:
-        base = f"_{name}"
+        base, inherited = f"_{name}", {}
         entries = ", ".join(f"{_quoted(field)}: {typed(field, one)}" for field, one in odd.items())
         before = f'{base} = TypedDict("{base}", {{{entries}}})\n\n\n'
     lines = [f"{before}class {name}({base}):"]
-    lines.append(_docstring(schema.get("description") or f"The document {name}."))
+    lines += [_docstring(schema["description"])] if schema.get("description") else []
     for field, one in told.items():
-        if field not in odd:
+        if field not in odd and field not in inherited:
             lines.append(f"    {field}: {typed(field, one)}")
             lines += [_docstring(one["description"])] if one.get("description") else []
     return "\n".join(lines)
