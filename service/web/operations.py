@@ -9,6 +9,10 @@ from service.web.representations import CONTENT_LANGUAGE, JSON, MERGE_PATCH, NDJ
 
 Responses = dict[int | str, dict[str, Any]]
 
+OF_ID = ("unknown-id", "invalid-request", "no-catalog")
+OF_BODY = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
+"""The problems of operations on one thing by its id, and of those that take a body."""
+
 
 def _header(description: str, type_: str = "string", *, always: bool = True, **more: str) -> dict[str, Any]:
     return {"description": description, "required": always, "schema": {"type": type_, **more}}

@@ -5,7 +5,7 @@ from collections import Counter
 from collections.abc import Awaitable, Callable, Sequence
 from typing import Annotated, Any, Literal, TypeVar, get_args
 
-from fastapi import Request
+from fastapi import Depends, Request
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationError
 
 from service.documents.catalog import Kind
@@ -67,6 +67,10 @@ class ListQuery(NoQuery):
     limit: Limit = DEFAULT_LIMIT
     cursor: CursorText = None
 
+    def filters(self) -> dict[str, str]:
+        """Return the filters that are set: none."""
+        return {}
+
 
 class SinceQuery(NoQuery):
     """What changed since a revision."""
@@ -112,11 +116,8 @@ class AuthorQuery(NoQuery):
     author: Annotated[Author | None, Field(description="who does this, in one line")] = None
 
 
-class PageQuery(RevisionQuery):
+class PageQuery(ListQuery, RevisionQuery):
     """A page of a list."""
-
-    limit: Limit = DEFAULT_LIMIT
-    cursor: CursorText = None
 
     def filters(self) -> dict[str, str]:
         """Return the filters that are set, as they are written: all but the paging itself."""
@@ -213,6 +214,11 @@ def query_of(model: type[Query]) -> Callable[[Request], Awaitable[Query]]:
         return read_query(model, request.query_params.multi_items())
 
     return read
+
+
+NothingAsked = Annotated[NoQuery, Depends(query_of(NoQuery))]
+RevisionAsked = Annotated[RevisionQuery, Depends(query_of(RevisionQuery))]
+ListAsked = Annotated[ListQuery, Depends(query_of(ListQuery))]
 
 
 def read_query(model: type[Query], given: Sequence[tuple[str, str]]) -> Query:

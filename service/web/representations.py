@@ -36,6 +36,7 @@ def represent(
     revision: int | None = None,
     media_type: str = JSON,
     more: Mapping[str, str] | None = None,
+    status: int = 200,
 ) -> Response:
     """Answer with JSON, or with bytes of the media type as they are; what may be kept has a tag. `more`: further
     headers."""
@@ -44,7 +45,7 @@ def represent(
     headers = {**tag, "Cache-Control": caching, **(more or {})}
     if revision is not None:
         headers[REVISION] = str(revision)
-    return Response(body, headers=headers, media_type=media_type)
+    return Response(body, status, headers, media_type)
 
 
 def _tag(body: bytes, language: str) -> str:

@@ -1,8 +1,6 @@
 """Every router of the application, in the order in which paths are matched."""
 
-from typing import Annotated
-
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
@@ -28,7 +26,7 @@ from service.web.counter import (
     workshop_revisions,
     workshop_tables,
 )
-from service.web.queries import NoQuery, query_of
+from service.web.queries import NothingAsked
 from service.web.representations import REVALIDATE, represent
 from service.web.routers import (
     bills,
@@ -64,60 +62,32 @@ _document = APIRouter(include_in_schema=False)
 
 
 @_document.get("/openapi.json")
-async def openapi_document(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+async def openapi_document(request: Request, _: NothingAsked) -> Response:
     return represent(to_json(request.app.openapi()), caching=REVALIDATE)
+
+
+_API = (
+    *(bills, sheets, short_links, explain, questions, order_reading, order_checks),
+    *(inquiries, chassis_layouts, joints, revisions, next_parts, sweeps, webhooks),
+    *(drafts, publishing, draft_tables, draft_objects),  # the last one's keys may hold slashes
+    *(drawings, item_uses),  # before the sections, whose ids may hold slashes
+)
+_AROUND = (contract, descriptions, health, metrics, static)
+_PAGES = (
+    *(ask_page, bill_page, said_page, order_batches_page, order_page, drawings_page, sheet_page, inquiries_page),
+    *(catalog_page, style_page, policy_page, units_page, sign_in_page),
+    *(workshop_inquiries, workshop_next_parts, workshop_revisions),
+    *(workshop_publishing, workshop_tables, workshop_objects, workshop),  # whose paths are of any draft
+)
 
 
 def all_routers() -> tuple[APIRouter, ...]:
     """The routers of the API and of the pages."""
-    routers = [
-        bills.router,
-        sheets.router,
-        short_links.router,
-        explain.router,
-        questions.router,
-        order_reading.router,
-        order_checks.router,
-    ]
-    routers += [inquiries.router, chassis_layouts.router, joints.router]
-    routers += [revisions.router, next_parts.router, sweeps.router, webhooks.router]
-    routers += [
-        drafts.router,
-        publishing.router,
-        draft_tables.router,
-        draft_objects.router,
-    ]  # whose keys may hold slashes
-    routers += [drawings.router, item_uses.router]  # before the sections, whose ids may hold slashes
-    routers += [
-        *map(section_router, SECTIONS),
+    return (
+        *(module.router for module in _API),
+        *(section_router(section) for section in SECTIONS),
         sandbox_router(),
-        contract.router,
-        descriptions.router,
-        health.router,
-        metrics.router,
-        static.router,
+        *(module.router for module in _AROUND),
         _document,
-    ]
-    routers += [
-        ask_page.router,
-        bill_page.router,
-        said_page.router,
-        order_batches_page.router,
-        order_page.router,
-        drawings_page.router,
-        sheet_page.router,
-        inquiries_page.router,
-        catalog_page.router,
-        style_page.router,
-        policy_page.router,
-        units_page.router,
-        sign_in_page.router,
-    ]
-    routers += [workshop_inquiries.router, workshop_next_parts.router, workshop_revisions.router]
-    routers += [
-        workshop_publishing.router,
-        workshop_tables.router,
-        workshop_objects.router,
-        workshop.router,
-    ]  # whose paths are of any draft
-    return tuple(routers)
+        *(module.router for module in _PAGES),
+    )

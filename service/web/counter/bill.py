@@ -1,9 +1,8 @@
 """One bill by its key: its picture, list, total and power on one page, which prints as one; as text, and as rows."""
 
 from collections.abc import Callable
-from typing import Annotated
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Request
 from starlette.responses import Response
 
 from service.assembly import rail_plans
@@ -20,27 +19,25 @@ from service.web.pages.pictures import Pictures
 from service.web.pages.qr import qr_of
 from service.web.pages.take_along import csv_of, text_of
 from service.web.pages.today import told_today
-from service.web.queries import NoQuery, query_of
+from service.web.queries import NothingAsked
 from service.web.resources import AppResources
 from service.web.site import Site
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
-_Nothing = Annotated[NoQuery, Depends(query_of(NoQuery))]
-
 
 @router.get("/bills/{key}")
-async def bill(request: Request, resources: AppResources, key: str, _: _Nothing) -> Response:
+async def bill(request: Request, resources: AppResources, key: str, _: NothingAsked) -> Response:
     return await resources.run(_page, request, resources.library, key)
 
 
 @router.get("/bills/{key}/list.txt")
-async def as_text(request: Request, resources: AppResources, key: str, _: _Nothing) -> Response:
+async def as_text(request: Request, resources: AppResources, key: str, _: NothingAsked) -> Response:
     return await resources.run(_file, request, resources.library, key, _text, "plain")
 
 
 @router.get("/bills/{key}/list.csv")
-async def as_rows(request: Request, resources: AppResources, key: str, _: _Nothing) -> Response:
+async def as_rows(request: Request, resources: AppResources, key: str, _: NothingAsked) -> Response:
     return await resources.run(_file, request, resources.library, key, _rows, "csv")
 
 

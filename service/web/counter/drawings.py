@@ -12,7 +12,7 @@ from service.web.counter.visits import visit_of
 from service.web.drawing_queries import CurvesPageQuery
 from service.web.pages.drawing import BILL_TEMPLATE, CURVES_TEMPLATE, curves_values, drawing_values
 from service.web.pages.pictures import Pictures, shapes_in
-from service.web.queries import NoQuery, query_of
+from service.web.queries import NothingAsked, query_of
 from service.web.resources import AppResources
 from service.web.routers.drawings import curves_of
 
@@ -20,9 +20,7 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 
 @router.get("/bills/{key}/drawing")
-async def bill_drawing(
-    request: Request, resources: AppResources, key: str, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
-) -> Response:
+async def bill_drawing(request: Request, resources: AppResources, key: str, _: NothingAsked) -> Response:
     return await resources.run(_bill, request, resources.library, key)
 
 

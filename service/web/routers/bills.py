@@ -30,13 +30,7 @@ from service.web.visitors import DETAIL, visitor
 
 router = APIRouter(prefix="/v1/bills", tags=["bills"])
 
-_ASK_PROBLEMS = (
-    "malformed-json",
-    "invalid-request",
-    "unsupported-media-type",
-    "body-timeout",
-    "no-catalog",
-)
+_ASK_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
 
 
 @router.post(

@@ -13,8 +13,8 @@ from service.usecases.contract_cases import contract_cases, with_partners
 from service.usecases.partner_cases import MOST_BYTES, MOST_CASES, MOST_OF_ACCOUNT, PartnerCases
 from service.web import examples
 from service.web.bodies import body_by_kind
-from service.web.operations import answers, created, edited, json_body, query
-from service.web.queries import NoQuery, RevisionQuery, parameters_of, query_of
+from service.web.operations import OF_BODY, OF_ID, answers, created, edited, json_body, query
+from service.web.queries import NothingAsked, RevisionAsked, RevisionQuery, parameters_of
 from service.web.representations import JSON, NEVER, OWN, REVISION, represent
 from service.web.resources import AppPartnerCases, AppResources, Resources, seen_cases
 
@@ -45,12 +45,10 @@ CaseId = Annotated[
         " says otherwise. Of partners' cases those of the caller's account are listed; all of them to who edits."
     ),
     response_model=CaseFile,
-    responses=answers("The cases.", examples.contract_cases(), "unknown-id", "invalid-request", "no-catalog"),
+    responses=answers("The cases.", examples.contract_cases(), *OF_ID),
     openapi_extra=query(parameters_of(RevisionQuery)),
 )
-async def list_cases(
-    request: Request, resources: AppResources, given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))]
-) -> Response:
+async def list_cases(request: Request, resources: AppResources, given: RevisionAsked) -> Response:
     return await resources.run(_represented, resources, seen_cases(request), given)
 
 
@@ -75,7 +73,7 @@ def _represented(resources: Resources, partners: PartnerCases | None, given: Rev
         "The case, which was kept before.",
         KeptCase,
         examples.kept_case(),
-        *("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog"),
+        *OF_BODY,
         *("case-exists", "no-room"),
     ),
     openapi_extra=json_body("PartnerCase", examples.partner_case()),
@@ -83,7 +81,7 @@ def _represented(resources: Resources, partners: PartnerCases | None, given: Rev
 async def keep_case(
     resources: AppResources,
     partners: AppPartnerCases,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     case: Annotated[Any, Depends(body_by_kind("kind", CASES, "bills"))],
 ) -> Response:
     checked = await resources.run(partners.check, case)
@@ -101,16 +99,10 @@ async def keep_case(
     operation_id="getContractCase",
     summary="A partner's case",
     response_model=StandingCase,
-    responses=answers(
-        "The case.", examples.partner_case(), "unknown-id", "invalid-request", "no-catalog", revision=False
-    ),
+    responses=answers("The case.", examples.partner_case(), *OF_ID, revision=False),
 )
 async def get_case(
-    resources: AppResources,
-    partners: AppPartnerCases,
-    account: AccountOf,
-    id_: CaseId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    resources: AppResources, partners: AppPartnerCases, account: AccountOf, id_: CaseId, _: NothingAsked
 ) -> Response:
     case = await resources.look(partners.find, account, id_)
     return represent(_written(case), caching=OWN)
@@ -122,24 +114,15 @@ async def get_case(
     summary="Delete a partner's case",
     response_model=StandingCase,
     responses=edited(
-        "The case as it was.",
-        StandingCase,
-        examples.partner_case(),
-        *("unknown-id", "invalid-request", "no-catalog"),
-        may_be_new=False,
-        is_left=False,
+        "The case as it was.", StandingCase, examples.partner_case(), *OF_ID, may_be_new=False, is_left=False
     ),
 )
 async def delete_case(
-    resources: AppResources,
-    partners: AppPartnerCases,
-    account: AccountOf,
-    id_: CaseId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    resources: AppResources, partners: AppPartnerCases, account: AccountOf, id_: CaseId, _: NothingAsked
 ) -> Response:
     case = await resources.look(partners.find, account, id_)
     await resources.write(partners.delete, account, id_)
-    return Response(_written(case), 200, {"Cache-Control": NEVER}, JSON)
+    return represent(_written(case), caching=NEVER)
 
 
 def _written(case: AnyCase) -> bytes:

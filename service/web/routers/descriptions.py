@@ -3,7 +3,7 @@
 from functools import cache
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Path
+from fastapi import APIRouter, Path
 from pydantic_core import to_json
 from starlette.responses import Response
 from typing_extensions import TypedDict
@@ -13,7 +13,7 @@ from service.documents.nearest import nearest
 from service.usecases.errors import NotFoundError
 from service.web.operations import answers
 from service.web.problems import PROBLEM_TYPES, ProblemType
-from service.web.queries import NoQuery, query_of
+from service.web.queries import NothingAsked
 from service.web.representations import LASTING, represent
 
 router = APIRouter(tags=["descriptions"])
@@ -43,7 +43,7 @@ def _catalog_schema() -> dict[str, Any]:
     response_model=dict[str, Any],
     responses=answers("The schema.", {"$schema": DIALECT, "title": "Catalog"}, "invalid-request", revision=False),
 )
-async def catalog_schema(_: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+async def catalog_schema(_: NothingAsked) -> Response:
     return represent(to_json(_catalog_schema()), caching=LASTING)
 
 
@@ -66,7 +66,7 @@ def _page(kind: ProblemType) -> ProblemPage:
 )
 async def problem(
     code: Annotated[str, Path(description="the last part of a problem's `type`", examples=["unknown-id"])],
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
 ) -> Response:
     if code not in PROBLEM_TYPES:
         raise NotFoundError("problem type", code, tuple(nearest(code, PROBLEM_TYPES)))

@@ -19,12 +19,12 @@ from service.usecases.drafts import Drafts, Edited, named
 from service.usecases.preconditions import Precondition
 from service.web import draft_examples
 from service.web.bodies import value_of
-from service.web.operations import answers, edited, query, ref
+from service.web.operations import OF_BODY, OF_ID, answers, edited, query, ref
 from service.web.preconditions import parameters, precondition_of
-from service.web.queries import EditQuery, NoQuery, parameters_of, query_of
+from service.web.queries import EditQuery, NothingAsked, parameters_of, query_of
 from service.web.representations import JSON, MERGE_PATCH, NEVER, OWN
 from service.web.resources import AppDrafts, AppResources, Resources
-from service.web.routers.drafts import BODY_PROBLEMS, PREFIX, DraftId
+from service.web.routers.drafts import PREFIX, DraftId
 
 router = APIRouter(prefix=f"{PREFIX}/{{id}}", tags=["drafts"])
 
@@ -69,20 +69,10 @@ def _edit_parameters(*, may_be_new: bool) -> dict[str, Any]:
     operation_id="getDraftObject",
     summary="An object of the catalog as it stands in a draft",
     response_model=draft.DraftObject,
-    responses=answers(
-        "The object.",
-        draft_examples.draft_object(),
-        *("unknown-id", "invalid-request", "no-catalog"),
-        revision=False,
-    ),
+    responses=answers("The object.", draft_examples.draft_object(), *OF_ID, revision=False),
 )
 async def get_object(
-    resources: AppResources,
-    drafts: AppDrafts,
-    id_: DraftId,
-    section: SectionOf,
-    key: KeyOf,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    resources: AppResources, drafts: AppDrafts, id_: DraftId, section: SectionOf, key: KeyOf, _: NothingAsked
 ) -> Response:
     return await resources.look(_shown, drafts, id_, named(section, key))
 
@@ -98,7 +88,7 @@ async def get_object(
         draft.EditedObject,
         draft_examples.edited_object(),
         *_EDITING,
-        *BODY_PROBLEMS,
+        *OF_BODY,
         may_be_new=True,
     ),
     openapi_extra=_body(JSON, {"anyOf": _OBJECTS}, draft_examples.item()) | _edit_parameters(may_be_new=True),
@@ -126,7 +116,7 @@ async def put_object(
         draft.EditedObject,
         draft_examples.edited_object(),
         *_EDITING,
-        *BODY_PROBLEMS,
+        *OF_BODY,
         may_be_new=False,
     ),
     openapi_extra=_body(MERGE_PATCH, {"type": "object"}, draft_examples.patch()) | _edit_parameters(may_be_new=False),
@@ -161,13 +151,7 @@ async def patch_object(
     openapi_extra=_edit_parameters(may_be_new=False),
 )
 async def remove_object(
-    resources: AppResources,
-    drafts: AppDrafts,
-    id_: DraftId,
-    section: SectionOf,
-    key: KeyOf,
-    given: Given,
-    meant: Meant,
+    resources: AppResources, drafts: AppDrafts, id_: DraftId, section: SectionOf, key: KeyOf, given: Given, meant: Meant
 ) -> Response:
     return await _edited(resources, drafts, drafts.remove, id_, named(section, key), meant, _by(given))
 
@@ -183,19 +167,9 @@ def _once(section: str, schema: type[Any], shown: type[Any], after: type[Any]) -
         operation_id=f"getDraft{name}",
         summary=f"The {words} of the catalog as a draft has it",
         response_model=shown,
-        responses=answers(
-            "It.",
-            draft_examples.draft_once(section),
-            *("unknown-id", "invalid-request", "no-catalog"),
-            revision=False,
-        ),
+        responses=answers("It.", draft_examples.draft_once(section), *OF_ID, revision=False),
     )
-    async def get_once(
-        resources: AppResources,
-        drafts: AppDrafts,
-        id_: DraftId,
-        _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-    ) -> Response:
+    async def get_once(resources: AppResources, drafts: AppDrafts, id_: DraftId, _: NothingAsked) -> Response:
         return await resources.look(_shown, drafts, id_, (section, ""))
 
     @router.put(
@@ -203,7 +177,7 @@ def _once(section: str, schema: type[Any], shown: type[Any], after: type[Any]) -
         operation_id=f"putDraft{name}",
         summary=f"Put another {words} in the place of what a draft has",
         response_model=after,
-        responses=edited(description, after, told, *_EDITING, *BODY_PROBLEMS, may_be_new=False),
+        responses=edited(description, after, told, *_EDITING, *OF_BODY, may_be_new=False),
         openapi_extra=_body(JSON, ref(schema.__name__), told["result"]) | _edit_parameters(may_be_new=False),
     )
     async def put_once(
@@ -216,7 +190,7 @@ def _once(section: str, schema: type[Any], shown: type[Any], after: type[Any]) -
         operation_id=f"patchDraft{name}",
         summary=f"Change fields of the {words} in a draft: JSON Merge Patch, RFC 7396",
         response_model=after,
-        responses=edited(description, after, told, *_EDITING, *BODY_PROBLEMS, may_be_new=False),
+        responses=edited(description, after, told, *_EDITING, *OF_BODY, may_be_new=False),
         openapi_extra=_body(MERGE_PATCH, {"type": "object"}, {}) | _edit_parameters(may_be_new=False),
     )
     async def patch_once(

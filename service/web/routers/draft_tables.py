@@ -17,22 +17,18 @@ from service.usecases.drafts import Drafts
 from service.web import draft_examples
 from service.web.bodies import BODY_LIMIT_BYTES, must_be, whole_body
 from service.web.errors import InvalidQueryError, ParameterFault, UnsupportedMediaTypeError
-from service.web.operations import edited, query
+from service.web.operations import OF_BODY, edited, query
 from service.web.queries import TablesQuery, parameters_of, query_of
-from service.web.representations import JSON, NEVER
+from service.web.representations import NEVER, represent
 from service.web.resources import AppDrafts, AppResources
-from service.web.routers.drafts import BODY_PROBLEMS, PREFIX, DraftId
+from service.web.routers.drafts import PREFIX, DraftId
 
 UPLOAD_LIMIT_BYTES = 4 * 1024 * 1024
 UPLOAD_PATIENCE = UPLOAD_LIMIT_BYTES // BODY_LIMIT_BYTES
 """A file has as much more time to arrive as it may be larger than another body."""
 UPLOAD_PATH = f"{PREFIX}/*/tables"
 
-_MEDIA_TYPES = (
-    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
-    "application/zip",
-    "text/csv",
-)
+_MEDIA_TYPES = ("application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", "application/zip", "text/csv")
 _BOUNDS = Bounds()
 
 router = APIRouter(prefix=f"{PREFIX}/{{id}}", tags=["drafts"])
@@ -67,7 +63,7 @@ async def file_of(request: Request) -> bytes:
         TablesTaken,
         draft_examples.tables_taken(),
         *("unknown-id", "draft-published", "tables-conflict", "draft-changed"),
-        *(problem for problem in BODY_PROBLEMS if problem != "malformed-json"),
+        *(problem for problem in OF_BODY if problem != "malformed-json"),
         may_be_new=False,
         is_left=False,
     ),
@@ -90,7 +86,7 @@ async def bring_tables(
         near = tuple(nearest(given.table, tables()))
         raise InvalidQueryError(ParameterFault("table", rendered(given.table), "the name of a table", near))
     told = await resources.take_in(_brought, drafts, id_, given, file)
-    return Response(to_json(told), 200, {"Cache-Control": NEVER}, JSON)
+    return represent(to_json(told), caching=NEVER)
 
 
 def _brought(drafts: Drafts, id_: str, given: TablesQuery, file: bytes) -> TablesTaken:

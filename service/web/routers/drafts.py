@@ -1,7 +1,7 @@
 """Drafts: begun, listed, looked at, moved to a newer revision, deleted. Without keys: for loopback alone."""
 
+from collections.abc import Mapping
 from typing import Annotated, Any
-from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
@@ -11,16 +11,15 @@ from service.documents.draft import BegunDraft, Draft, DraftChanges, DraftMove, 
 from service.usecases.drafts import Drafts
 from service.web import draft_examples
 from service.web.bodies import body_of
-from service.web.cursors import Cursor, read_cursor, write_cursor
-from service.web.operations import answers, edited, json_body, made, query
-from service.web.paging import next_header
-from service.web.queries import AuthorQuery, ListQuery, NoQuery, parameters_of, query_of
+from service.web.cursors import Cursor
+from service.web.operations import OF_BODY, OF_ID, answers, edited, json_body, made, query
+from service.web.paging import onward, start_of
+from service.web.queries import AuthorQuery, ListAsked, ListQuery, NothingAsked, parameters_of, query_of
 from service.web.representations import JSON, NEVER, OWN, represent
 from service.web.resources import AppDrafts, AppResources
 
 PREFIX = "/v1/drafts"
 DraftId = Annotated[str, Path(alias="id", description="the id of a draft", examples=[draft_examples.ID])]
-BODY_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
 
 router = APIRouter(prefix=PREFIX, tags=["drafts"])
 
@@ -33,13 +32,13 @@ _LIST, _TRAIL, _CHANGES = "drafts", "trail", "changes"
     operation_id="beginDraft",
     summary="Begin a draft: a named working copy of a revision",
     response_model=Draft,
-    responses=made("The draft.", draft_examples.new_draft(), *BODY_PROBLEMS, "no-room"),
+    responses=made("The draft.", draft_examples.new_draft(), *OF_BODY, "no-room"),
     openapi_extra=json_body("BegunDraft", draft_examples.begun()),
 )
 async def begin(
     resources: AppResources,
     drafts: AppDrafts,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     asked: Annotated[BegunDraft, Depends(body_of(BegunDraft))],
 ) -> Response:
     begun = await resources.write(drafts.begin, asked)
@@ -55,15 +54,9 @@ async def begin(
     responses=answers("A page.", draft_examples.page(), "invalid-request", "no-catalog", revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
-async def list_drafts(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
-) -> Response:
-    before = place_of(given, _LIST)
-    results, after = await resources.look(drafts.page, given.limit, before or None)
-    return paged(request, {"results": results}, given, after, _LIST)
+async def list_drafts(request: Request, resources: AppResources, drafts: AppDrafts, given: ListAsked) -> Response:
+    results, after = await resources.look(drafts.page, given.limit, start_of(given, _LIST).revision or None)
+    return _paged(request, {"results": results}, given, after, _LIST)
 
 
 @router.get(
@@ -71,16 +64,9 @@ async def list_drafts(
     operation_id="getDraft",
     summary="A draft: how much it changes, and what does not hold in it",
     response_model=Draft,
-    responses=answers(
-        "The draft.", draft_examples.draft(), "unknown-id", "invalid-request", "no-catalog", revision=False
-    ),
+    responses=answers("The draft.", draft_examples.draft(), *OF_ID, revision=False),
 )
-async def get_draft(
-    resources: AppResources,
-    drafts: AppDrafts,
-    id_: DraftId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-) -> Response:
+async def get_draft(resources: AppResources, drafts: AppDrafts, id_: DraftId, _: NothingAsked) -> Response:
     told = await resources.look(drafts.told, id_)
     return represent(to_json(told), caching=OWN)
 
@@ -94,7 +80,8 @@ async def get_draft(
         "It is deleted: the last of its trail.",
         DraftTrail,
         draft_examples.discarded(),
-        *("unknown-id", "invalid-request", "no-catalog", "draft-published"),
+        *OF_ID,
+        "draft-published",
         may_be_new=False,
         is_left=False,
     ),
@@ -107,7 +94,7 @@ async def delete_draft(
     given: Annotated[AuthorQuery, Depends(query_of(AuthorQuery))],
 ) -> Response:
     told = await resources.write(_deleted, drafts, id_, given.author)
-    return Response(to_json(told), 200, {"Cache-Control": NEVER}, JSON)
+    return represent(to_json(told), caching=NEVER)
 
 
 def _deleted(drafts: Drafts, id_: str, author: str | None) -> DraftTrail:
@@ -120,25 +107,15 @@ def _deleted(drafts: Drafts, id_: str, author: str | None) -> DraftTrail:
     operation_id="listDraftChanges",
     summary="What a draft has otherwise than its base, by page",
     response_model=DraftChanges,
-    responses=answers(
-        "A page.",
-        draft_examples.changes(),
-        *("unknown-id", "invalid-request", "no-catalog"),
-        revision=False,
-        paged=True,
-    ),
+    responses=answers("A page.", draft_examples.changes(), *OF_ID, revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
 async def list_changes(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    id_: DraftId,
-    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, given: ListAsked
 ) -> Response:
     section = f"{_CHANGES}/{id_}"
-    told, after = await resources.look(drafts.changes, id_, given.limit, place_of(given, section))
-    return paged(request, dict(told), given, after, section)
+    told, after = await resources.look(drafts.changes, id_, given.limit, start_of(given, section).revision)
+    return _paged(request, told, given, after, section)
 
 
 @router.get(
@@ -146,21 +123,15 @@ async def list_changes(
     operation_id="listDraftTrail",
     summary="Who did what to a draft, when and why, oldest first; also of a deleted one",
     response_model=DraftTrail,
-    responses=answers(
-        "A page.", draft_examples.trail(), "unknown-id", "invalid-request", "no-catalog", revision=False, paged=True
-    ),
+    responses=answers("A page.", draft_examples.trail(), *OF_ID, revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
 async def list_trail(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    id_: DraftId,
-    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, given: ListAsked
 ) -> Response:
     section = f"{_TRAIL}/{id_}"
-    told, after = await resources.look(drafts.trail, id_, given.limit, place_of(given, section))
-    return paged(request, dict(told), given, after, section)
+    told, after = await resources.look(drafts.trail, id_, given.limit, start_of(given, section).revision)
+    return _paged(request, told, given, after, section)
 
 
 @router.post(
@@ -174,7 +145,7 @@ async def list_trail(
         "The draft on the newest revision.",
         Draft,
         draft_examples.draft(),
-        *("unknown-id", "draft-published", "draft-conflict", "draft-changed", *BODY_PROBLEMS),
+        *("unknown-id", "draft-published", "draft-conflict", "draft-changed", *OF_BODY),
         may_be_new=False,
         is_left=False,
     ),
@@ -184,24 +155,15 @@ async def rebase(
     resources: AppResources,
     drafts: AppDrafts,
     id_: DraftId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     asked: Annotated[DraftMove, Depends(body_of(DraftMove))],
 ) -> Response:
     await resources.write(drafts.rebase, id_, asked)
     told = await resources.look(drafts.told, id_)
-    return Response(to_json(told), 200, {"Cache-Control": NEVER}, JSON)
+    return represent(to_json(told), caching=NEVER)
 
 
-def place_of(given: ListQuery, section: str) -> int:
-    """Where a page begins; 0: at the beginning. Raises InvalidQueryError."""
-    return 0 if given.cursor is None else read_cursor(given.cursor, section, {}).revision
-
-
-def paged(request: Request, content: dict[str, Any], given: ListQuery, after: int | None, section: str) -> Response:
+def _paged(request: Request, content: Mapping[str, Any], given: ListQuery, after: int | None, section: str) -> Response:
     """Answer with a page; `after`: where the next one begins."""
-    more: dict[str, str] = {}
-    if after is not None:
-        cursor = write_cursor(Cursor(after, 1), section, {})
-        content["next"] = f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': cursor})}"
-        more = next_header(content["next"])
-    return represent(to_json(content), caching=OWN, more=more)
+    way = onward(request, given, section, None if after is None else Cursor(after, 1))
+    return represent(to_json({**content, **way.field}), caching=OWN, more=way.header)

@@ -15,8 +15,8 @@ from service.usecases.library import Library
 from service.web import examples
 from service.web.drawing_queries import CurvesQuery
 from service.web.errors import InvalidQueryError, ParameterFault
-from service.web.operations import answers, query
-from service.web.queries import NoQuery, parameters_of, query_of
+from service.web.operations import OF_ID, answers, query
+from service.web.queries import NothingAsked, parameters_of, query_of
 from service.web.representations import LASTING, represent
 from service.web.resources import AppResources, Resources
 from service.web.routers.sections import CHASSIS, caching, represent_detail
@@ -38,12 +38,12 @@ router = APIRouter(tags=["bills"])
         "What is not rated is null."
     ),
     response_model=BillDrawing,
-    responses=answers("The drawing.", examples.drawing(), "unknown-id", "invalid-request", "no-catalog"),
+    responses=answers("The drawing.", examples.drawing(), *OF_ID),
 )
 async def drawing(
     resources: AppResources,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.drawing()["key"]])],
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
 ) -> Response:
     return await resources.run(_drawn, resources.library, key)
 
@@ -62,7 +62,7 @@ def _drawn(library: Library, key: str) -> Response:
         "the one that is nearest to its limit of drop. Each curve ends at what its bill carries: `power`."
     ),
     response_model=DropCurves,
-    responses=answers("The curves.", examples.curves(), "unknown-id", "invalid-request", "no-catalog"),
+    responses=answers("The curves.", examples.curves(), *OF_ID),
     openapi_extra=query(parameters_of(CurvesQuery)),
 )
 async def curves(

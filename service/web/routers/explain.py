@@ -12,14 +12,12 @@ from service.usecases.library import Library
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.languages import PARAMETER, AppLanguages, worded
-from service.web.operations import answers, json_body, query
-from service.web.queries import NoQuery, query_of
+from service.web.operations import OF_BODY, answers, json_body, query
+from service.web.queries import NothingAsked
 from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
 
 router = APIRouter(prefix="/v1/explain", tags=["bills"])
-
-_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
 
 
 @router.post(
@@ -32,12 +30,12 @@ _PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "bod
         "missing, and the smallest change of one wish that would let it in, which was tried."
     ),
     response_model=Explanation,
-    responses=answers("The explanation.", examples.explanation(), *_PROBLEMS, conditional=False, worded=True),
+    responses=answers("The explanation.", examples.explanation(), *OF_BODY, conditional=False, worded=True),
     openapi_extra=json_body("ExplainRequest", examples.explain_question()) | query([PARAMETER]),
 )
 async def explain(
     resources: AppResources,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     question: Annotated[ExplainRequest, Depends(body_of(ExplainRequest))],
     languages: AppLanguages,
 ) -> Response:

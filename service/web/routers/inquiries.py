@@ -22,9 +22,9 @@ from service.usecases.unknown_car import answer_of, judged
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.idempotency import PARAMETER, idempotency_key_of
-from service.web.operations import answers, created, edited, json_body, patch_body, query
+from service.web.operations import OF_BODY, OF_ID, answers, created, edited, json_body, patch_body, query
 from service.web.preconditions import parameters, precondition_of
-from service.web.queries import NoQuery, query_of
+from service.web.queries import NothingAsked
 from service.web.representations import JSON, MERGE_PATCH, NEVER, OWN, REVISION, represent
 from service.web.resources import AppInquiries, AppResources
 
@@ -32,14 +32,7 @@ PREFIX = "/v1/inquiries"
 
 router = APIRouter(tags=["inquiries"])
 
-_PROBLEMS = (
-    "malformed-json",
-    "invalid-request",
-    "idempotency-key-reused",
-    "unsupported-media-type",
-    "body-timeout",
-    "no-catalog",
-)
+_SENDING = (*OF_BODY, "idempotency-key-reused", "no-room")
 
 
 @router.post(
@@ -52,19 +45,14 @@ _PROBLEMS = (
     " workshop alone: the API never gives them out.",
     response_model=Inquiry,
     responses=created(
-        "The inquiry, kept.",
-        "The inquiry that was kept when this came before.",
-        Inquiry,
-        examples.inquiry(),
-        *_PROBLEMS,
-        "no-room",
+        "The inquiry, kept.", "The inquiry that was kept when this came before.", Inquiry, examples.inquiry(), *_SENDING
     ),
     openapi_extra=json_body("SentInquiry", examples.inquiry_request()) | query([PARAMETER]),
 )
 async def send(
     resources: AppResources,
     inquiries: AppInquiries,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     key: Annotated[str | None, Depends(idempotency_key_of)],
     inquiry: Annotated[SentInquiry, Depends(body_of(SentInquiry))],
 ) -> Response:
@@ -89,7 +77,7 @@ InquiryId = Annotated[str, Path(alias="id", description="the id of an inquiry", 
         Inquiry,
         examples.answered_inquiry(),
         *("unknown-id", "edited-meanwhile", "precondition-required"),
-        *("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog"),
+        *OF_BODY,
         may_be_new=False,
     ),
     openapi_extra=patch_body("InquiryChange", examples.inquiry_change()) | query(parameters(may_be_new=False)),
@@ -98,7 +86,7 @@ async def answer(
     resources: AppResources,
     inquiries: AppInquiries,
     wanted: InquiryId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     meant: Annotated[Precondition, Depends(precondition_of)],
     asked: Annotated[InquiryChange, Depends(body_of(InquiryChange, MERGE_PATCH, JSON))],
 ) -> Response:
@@ -121,15 +109,14 @@ async def answer(
         "The inquiry that was kept when this came before.",
         UnknownCarAnswer,
         examples.unknown_car(),
-        *_PROBLEMS,
-        "no-room",
+        *_SENDING,
     ),
     openapi_extra=json_body("SentUnknownCar", examples.sent_unknown_car()) | query([PARAMETER]),
 )
 async def send_car(
     resources: AppResources,
     inquiries: AppInquiries,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     key: Annotated[str | None, Depends(idempotency_key_of)],
     asked: Annotated[SentUnknownCar, Depends(body_of(SentUnknownCar))],
 ) -> Response:
@@ -155,14 +142,9 @@ def _told_car(library: Library, kept: Kept) -> bytes:
     description="As it was judged, with what the workshop answered, until the workshop deletes it, for "
     f"{USUAL.inquiries_days} days at most unless the service is set otherwise; without contact and note.",
     response_model=Inquiry,
-    responses=answers("The inquiry.", examples.inquiry(), "unknown-id", "invalid-request", "no-catalog"),
+    responses=answers("The inquiry.", examples.inquiry(), *OF_ID),
 )
-async def recall(
-    resources: AppResources,
-    inquiries: AppInquiries,
-    wanted: InquiryId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-) -> Response:
+async def recall(resources: AppResources, inquiries: AppInquiries, wanted: InquiryId, _: NothingAsked) -> Response:
     return await resources.look(_recalled, inquiries, wanted)
 
 

@@ -9,10 +9,10 @@ from service.documents.uses import ItemUses
 from service.usecases.browse import find_item
 from service.usecases.part_uses import uses_of
 from service.web import examples
-from service.web.cursors import Cursor, write_cursor
+from service.web.cursors import Cursor
 from service.web.negotiation import negotiated
 from service.web.operations import answers, query
-from service.web.paging import next_header, next_path, start_of
+from service.web.paging import onward, start_of
 from service.web.queries import PageQuery, parameters_of, query_of
 from service.web.representations import JSON, represent
 from service.web.resources import AppResources, Resources
@@ -57,9 +57,7 @@ def _represented(request: Request, resources: Resources, wanted: str, given: Pag
     sku = find_item(edition, wanted).sku
     found = uses_of(edition, sku, start.offset, given.limit)
     content: ItemUses = {"revision": edition.number, "sku": sku, "results": found.uses}
-    more = {"Vary": "Accept"}
-    if found.next is not None:
-        cursor = write_cursor(Cursor(edition.number, found.next), _LIST, filters)
-        content["next"] = next_path(request, given, cursor)
-        more |= next_header(content["next"])
-    return represent(content, caching=caching(given), revision=edition.number, more=more)
+    cursor = None if found.next is None else Cursor(edition.number, found.next)
+    way = onward(request, given, _LIST, cursor, filters)
+    more = {"Vary": "Accept"} | way.header
+    return represent({**content, **way.field}, caching=caching(given), revision=edition.number, more=more)

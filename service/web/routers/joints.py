@@ -12,14 +12,12 @@ from service.usecases.library import Library
 from service.web import examples
 from service.web.bodies import body_of
 from service.web.languages import PARAMETER, AppLanguages, worded
-from service.web.operations import answers, json_body, query
-from service.web.queries import NoQuery, query_of
+from service.web.operations import OF_BODY, answers, json_body, query
+from service.web.queries import NothingAsked
 from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
 
 router = APIRouter(prefix="/v1/joints", tags=["joints"])
-
-_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
 
 
 @router.post(
@@ -32,12 +30,12 @@ _PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "bod
         "only where fittings do not reach) that joins them. Only ports are compared."
     ),
     response_model=JointAnswer,
-    responses=answers("The answer.", examples.joint_answer(), *_PROBLEMS, conditional=False, worded=True),
+    responses=answers("The answer.", examples.joint_answer(), *OF_BODY, conditional=False, worded=True),
     openapi_extra=json_body("JointQuestion", examples.joint_question()) | query([PARAMETER]),
 )
 async def join_ports(
     resources: AppResources,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     question: Annotated[JointQuestion, Depends(body_of(JointQuestion))],
     languages: AppLanguages,
 ) -> Response:

@@ -1,18 +1,17 @@
 """What is counted, for Prometheus."""
 
 from datetime import UTC, datetime
-from typing import Annotated
 
 import anyio
 import anyio.to_thread
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Request
 from prometheus_client import CONTENT_TYPE_LATEST
 from starlette.responses import Response
 
 from service.storage.errors import StorageError
 from service.usecases.library import Library
 from service.web.metrics import Answering, told
-from service.web.queries import NoQuery, query_of
+from service.web.queries import NothingAsked
 from service.web.representations import NEVER, represent
 from service.web.resources import Resources
 
@@ -21,7 +20,7 @@ _THREADS = anyio.CapacityLimiter(1)
 
 
 @router.get("/metrics")
-async def metrics(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+async def metrics(request: Request, _: NothingAsked) -> Response:
     resources = request.app.state.resources
     library = resources.library if isinstance(resources, Resources) else None
     content = await anyio.to_thread.run_sync(_all, library, limiter=_THREADS)

@@ -1,9 +1,8 @@
 """Which part next: the part that would give most questions without a bill one."""
 
 from functools import partial
-from typing import Annotated
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Request
 from pydantic_core import to_json
 from starlette.responses import Response
 
@@ -15,8 +14,8 @@ from service.usecases.next_parts import next_parts_in
 from service.usecases.standing import KeptQuestions
 from service.web import examples
 from service.web.handing import go_elsewhere
-from service.web.operations import query, worked_out
-from service.web.queries import RevisionQuery, parameters_of, query_of
+from service.web.operations import OF_ID, query, worked_out
+from service.web.queries import RevisionAsked, RevisionQuery, parameters_of
 from service.web.reckonings import AppReckonings, kept_questions, not_yet
 from service.web.representations import REVALIDATE, represent
 from service.web.resources import AppResources
@@ -31,20 +30,11 @@ router = APIRouter(prefix="/v1/next-parts", tags=["catalog"])
     description="Every plug and fitting over the port standards that, once it is in the catalog, gives standing "
     "questions without a bill one: what unlocks most first. It is worked out in the background for a revision.",
     response_model=list[NextPart],
-    responses=worked_out(
-        "The parts.",
-        BeingWorkedOut,
-        examples.being_worked_out(),
-        examples.next_parts(),
-        *("unknown-id", "invalid-request", "no-catalog"),
-    ),
+    responses=worked_out("The parts.", BeingWorkedOut, examples.being_worked_out(), examples.next_parts(), *OF_ID),
     openapi_extra=query(parameters_of(RevisionQuery)),
 )
 async def list_next_parts(
-    request: Request,
-    resources: AppResources,
-    reckonings: AppReckonings,
-    given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
+    request: Request, resources: AppResources, reckonings: AppReckonings, given: RevisionAsked
 ) -> Response:
     go_elsewhere()
     library = resources.library

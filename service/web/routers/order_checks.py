@@ -19,8 +19,8 @@ from service.web.bodies import body_of, parsed
 from service.web.idempotency import PARAMETER, idempotency_key_of
 from service.web.languages import ACCEPT_LANGUAGE, AppLanguages, tongue_for
 from service.web.middleware import request_id_of
-from service.web.operations import answers, created, json_body, lines_body, query, streamed
-from service.web.queries import NoQuery, query_of
+from service.web.operations import OF_BODY, OF_ID, answers, created, json_body, lines_body, query, streamed
+from service.web.queries import NothingAsked
 from service.web.representations import CONTENT_LANGUAGE, JSON, NEVER, OWN, REVISION, represent
 from service.web.resources import AppOrderChecks, AppResources, Resources
 
@@ -38,16 +38,6 @@ register_url_convertor("check_id", _CheckId())
 
 router = APIRouter(tags=["order checks"])
 
-_PROBLEMS = (
-    "malformed-json",
-    "invalid-request",
-    "idempotency-key-reused",
-    "unknown-id",
-    "unsupported-media-type",
-    "body-timeout",
-    "no-catalog",
-)
-
 
 @router.post(
     PREFIX,
@@ -63,8 +53,8 @@ _PROBLEMS = (
         "The check that was kept when this request came before.",
         OrderCheck,
         examples.order_check(),
-        *_PROBLEMS,
-        "no-room",
+        *OF_BODY,
+        *("idempotency-key-reused", "unknown-id", "no-room"),
         worded=True,
     ),
     openapi_extra=json_body("OrderRequest", examples.order()) | query([PARAMETER, languages.PARAMETER]),
@@ -72,7 +62,7 @@ _PROBLEMS = (
 async def check(
     resources: AppResources,
     checks: AppOrderChecks,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     key: Annotated[str | None, Depends(idempotency_key_of)],
     order: Annotated[OrderRequest, Depends(body_of(OrderRequest))],
     wish: AppLanguages,
@@ -105,7 +95,7 @@ async def check_batch(
     request: Request,
     resources: AppResources,
     checks: AppOrderChecks,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     batch: Annotated[bytes, Depends(batch_of)],
 ) -> Response:
     async def answer(order: bytes) -> bytes:
@@ -131,13 +121,13 @@ async def _kept(resources: Resources, checks: OrderChecks, judged: StoredOrderCh
     description="Word for word as it was answered, from any worker, after a restart; `current` is added. It is kept "
     f"for {USUAL.order_checks_days} days unless the service is set otherwise.",
     response_model=RecalledOrderCheck,
-    responses=answers("The check.", examples.recalled_order_check(), "unknown-id", "invalid-request", "no-catalog"),
+    responses=answers("The check.", examples.recalled_order_check(), *OF_ID),
 )
 async def recall(
     resources: AppResources,
     checks: AppOrderChecks,
     wanted: Annotated[str, Path(alias="id", description="the id of a check", examples=[examples.order_check()["id"]])],
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
 ) -> Response:
     return await resources.run(_recalled, checks, wanted)
 

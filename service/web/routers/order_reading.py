@@ -11,14 +11,12 @@ from service.usecases.library import Library
 from service.usecases.read_order import read_order
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.operations import answers, json_body
-from service.web.queries import NoQuery, query_of
+from service.web.operations import OF_BODY, answers, json_body
+from service.web.queries import NothingAsked
 from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
 
 router = APIRouter(tags=["order checks"])
-
-_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
 
 
 @router.post(
@@ -29,13 +27,11 @@ _PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "bod
     " only where one part and one quantity can be meant; whatever else it might be is asked back with its candidates."
     " Rows that are no parts are given back unread. Nothing is kept.",
     response_model=ReadOrder,
-    responses=answers("What was read.", examples.read_order(), *_PROBLEMS, conditional=False),
+    responses=answers("What was read.", examples.read_order(), *OF_BODY, conditional=False),
     openapi_extra=json_body("OrderText", examples.order_text()),
 )
 async def read(
-    resources: AppResources,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-    asked: Annotated[OrderText, Depends(body_of(OrderText))],
+    resources: AppResources, _: NothingAsked, asked: Annotated[OrderText, Depends(body_of(OrderText))]
 ) -> Response:
     return await resources.run(_read, resources.library, asked)
 

@@ -1,8 +1,7 @@
 """What a draft would do to answers, and publishing it, or an old revision anew. Without keys: for loopback alone."""
 
 from functools import partial
-from typing import Annotated, Any
-from urllib.parse import urlencode
+from typing import Annotated
 
 from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
@@ -17,20 +16,20 @@ from service.usecases.publish import Ready, impact_on, looked_at, publish, ready
 from service.usecases.standing import KeptQuestions
 from service.web import draft_examples, examples
 from service.web.bodies import body_of
-from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.cursors import Cursor
 from service.web.handing import go_elsewhere
-from service.web.operations import json_body, published, query, worked_out
-from service.web.paging import next_header
-from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
+from service.web.operations import OF_BODY, OF_ID, json_body, published, query, worked_out
+from service.web.paging import onward, start_of
+from service.web.queries import ListAsked, ListQuery, NothingAsked, parameters_of
 from service.web.reckonings import AppReckonings, Reckonings, kept_questions, not_yet, page_of
-from service.web.representations import JSON, NEVER, OWN, represent
+from service.web.representations import NEVER, OWN, represent
 from service.web.resources import AppDrafts, AppResources, Resources
-from service.web.routers.drafts import BODY_PROBLEMS, PREFIX, DraftId
+from service.web.routers.drafts import PREFIX, DraftId
 
 router = APIRouter(tags=["drafts"])
 
 _MOST_DIGITS = 10
-_PUBLISHING = ("unknown-id", "newer-revision", "nothing-to-publish", "answers-lost", *BODY_PROBLEMS)
+_PUBLISHING = ("unknown-id", "newer-revision", "nothing-to-publish", "answers-lost", *OF_BODY)
 _ASKED_FIRST = (
     "Without `accept` the impact is worked out first: 202 with `Retry-After` until it is there, and nothing is "
     "published yet; send it again then. Where promises are broken or bills lost, 409."
@@ -48,7 +47,8 @@ _ASKED_FIRST = (
         BeingWorkedOut,
         examples.being_worked_out(),
         examples.impact(),
-        *("unknown-id", "invalid-request", "no-catalog", "catalog-faults"),
+        *OF_ID,
+        "catalog-faults",
         paged=True,
     ),
     openapi_extra=query(parameters_of(ListQuery)),
@@ -59,23 +59,19 @@ async def get_impact(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     id_: DraftId,
-    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+    given: ListAsked,
 ) -> Response:
     go_elsewhere()
     ready = await resources.write(looked_at, drafts, id_)
     section = f"draft-impact/{'/'.join(map(str, ready.name))}"
-    start = 0 if given.cursor is None else read_cursor(given.cursor, section, {}).offset
+    start = start_of(given, section).offset
     told = await _impact(request, resources, drafts, reckonings, ready)
     if told is None:
         return not_yet(ready.base)
     end = start + given.limit
-    page: dict[str, Any] = page_of(request, told, start, end)
-    more: dict[str, str] = {}
-    if end < len(told["questions"]):
-        cursor = write_cursor(Cursor(ready.base, end), section, {})
-        page["next"] = f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': cursor})}"
-        more = next_header(page["next"])
-    return represent(to_json(page), caching=OWN, revision=ready.base, more=more)
+    way = onward(request, given, section, Cursor(ready.base, end) if end < len(told["questions"]) else None)
+    page = page_of(request, told, start, end) | way.field
+    return represent(to_json(page), caching=OWN, revision=ready.base, more=way.header)
 
 
 @router.post(
@@ -100,7 +96,7 @@ async def publish_draft(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     id_: DraftId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     asked: Annotated[Publication, Depends(body_of(Publication))],
 ) -> Response:
     go_elsewhere()
@@ -126,7 +122,7 @@ async def restore_revision(
     drafts: AppDrafts,
     reckonings: AppReckonings,
     number: Annotated[str, Path(description="the number of a revision, from 1", examples=["1"])],
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     asked: Annotated[Publication, Depends(body_of(Publication))],
 ) -> Response:
     go_elsewhere()
@@ -137,12 +133,7 @@ async def restore_revision(
 
 
 async def _published(
-    request: Request,
-    resources: Resources,
-    drafts: Drafts,
-    reckonings: Reckonings,
-    ready: Ready,
-    asked: Publication,
+    request: Request, resources: Resources, drafts: Drafts, reckonings: Reckonings, ready: Ready, asked: Publication
 ) -> Response:
     if asked.accept is None:
         told = await _impact(request, resources, drafts, reckonings, ready)
@@ -150,7 +141,7 @@ async def _published(
             return not_yet(ready.base)
         refuse_losses(told)
     made = await resources.write(publish, drafts, ready, asked)
-    return Response(to_json(made), 201, {"Cache-Control": NEVER}, JSON)
+    return represent(to_json(made), caching=NEVER, status=201)
 
 
 async def _impact(

@@ -11,14 +11,12 @@ from service.usecases.library import Library
 from service.usecases.read_question import read_question
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.operations import answers, json_body
-from service.web.queries import NoQuery, query_of
+from service.web.operations import OF_BODY, answers, json_body
+from service.web.queries import NothingAsked
 from service.web.representations import NEVER, represent
 from service.web.resources import AppResources
 
 router = APIRouter(tags=["bills"])
-
-_PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
 
 
 @router.post(
@@ -31,13 +29,11 @@ _PROBLEMS = ("malformed-json", "invalid-request", "unsupported-media-type", "bod
     " /v1/inquiries/cars. `request` is taken by POST /v1/bills once chassis and layout are understood. Nothing is"
     " kept.",
     response_model=ReadQuestion,
-    responses=answers("What was read.", examples.read_question(), *_PROBLEMS, conditional=False),
+    responses=answers("What was read.", examples.read_question(), *OF_BODY, conditional=False),
     openapi_extra=json_body("QuestionText", examples.question_text()),
 )
 async def read(
-    resources: AppResources,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-    asked: Annotated[QuestionText, Depends(body_of(QuestionText))],
+    resources: AppResources, _: NothingAsked, asked: Annotated[QuestionText, Depends(body_of(QuestionText))]
 ) -> Response:
     return await resources.run(_read, resources.library, asked)
 

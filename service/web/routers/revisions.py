@@ -1,7 +1,7 @@
 """Revisions of the catalog: which there are, what each changed, what one does to the answers of another."""
 
 from functools import partial
-from typing import Annotated, Any
+from typing import Annotated
 from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Path, Request
@@ -17,13 +17,13 @@ from service.usecases.impact_orders import orders_told
 from service.usecases.library import Library
 from service.usecases.standing import KeptQuestions
 from service.web import examples
-from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.cursors import Cursor
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.handing import go_elsewhere
 from service.web.negotiation import negotiated
-from service.web.operations import answers, query, worked_out
-from service.web.paging import next_header
-from service.web.queries import ListQuery, SinceQuery, parameters_of, query_of
+from service.web.operations import OF_ID, answers, query, worked_out
+from service.web.paging import next_header, onward, start_of
+from service.web.queries import ListAsked, ListQuery, SinceQuery, parameters_of, query_of
 from service.web.reckonings import AppReckonings, kept_questions, not_yet, page_of
 from service.web.representations import CSV, JSON, REVALIDATE, represent
 from service.web.resources import AppResources
@@ -45,9 +45,7 @@ _NUMBER = "the number of a revision, from 1"
     responses=answers("A page.", examples.revisions(), *_LIST_PROBLEMS, revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
-async def list_revisions(
-    request: Request, resources: AppResources, given: Annotated[ListQuery, Depends(query_of(ListQuery))]
-) -> Response:
+async def list_revisions(request: Request, resources: AppResources, given: ListAsked) -> Response:
     negotiated(request, (JSON,))
     return await resources.look(_revisions, request, resources.library, given)
 
@@ -56,16 +54,13 @@ def _revisions(request: Request, library: Library, given: ListQuery) -> Response
     summaries = library.summaries()
     if not summaries:
         raise NoCatalogError("no catalog has been imported yet")
-    start = _start(given, _LIST)
+    start = start_of(given, _LIST)
     newest = start.revision or summaries[0].number
     listed = [one for one in summaries if one.number <= newest]
     end = start.offset + given.limit
-    content: dict[str, Any] = {"results": [revision_told(one) for one in listed[start.offset : end]]}
-    more = {"Vary": "Accept"}
-    if end < len(listed):
-        content["next"] = _next(request, given, Cursor(newest, end), _LIST)
-        more |= next_header(content["next"])
-    return represent(content, caching=REVALIDATE, more=more)
+    way = onward(request, given, _LIST, Cursor(newest, end) if end < len(listed) else None)
+    content = {"results": [revision_told(one) for one in listed[start.offset : end]], **way.field}
+    return represent(content, caching=REVALIDATE, more={"Vary": "Accept"} | way.header)
 
 
 @router.get(
@@ -112,12 +107,7 @@ def _changes(request: Request, library: Library, given: SinceQuery, media_type: 
     "that are broken and bills that are lost or gained the changes without which that would not be so.",
     response_model=ImpactAnswer,
     responses=worked_out(
-        "The impact, by page.",
-        BeingWorkedOut,
-        examples.being_worked_out(),
-        examples.impact(),
-        *("unknown-id", "invalid-request", "no-catalog"),
-        paged=True,
+        "The impact, by page.", BeingWorkedOut, examples.being_worked_out(), examples.impact(), *OF_ID, paged=True
     ),
     openapi_extra=query(parameters_of(ListQuery)),
 )
@@ -127,12 +117,13 @@ async def get_impact(
     reckonings: AppReckonings,
     from_: Annotated[str, Path(alias="from", description=_NUMBER, examples=["1"])],
     to: Annotated[str, Path(description=_NUMBER, examples=["1"])],
-    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+    given: ListAsked,
 ) -> Response:
     go_elsewhere()
     library = resources.library
     before, after = [await resources.look(_known, library, number) for number in (from_, to)]
-    start = _start(given, f"{_IMPACT}/{before}/{after}")
+    section = f"{_IMPACT}/{before}/{after}"
+    start = start_of(given, section)
     kept = kept_questions(request)
     call = partial(_reckoned, library, kept, before, after, resources.lanes.paced)
     newest = await resources.look(kept.newest)
@@ -140,12 +131,9 @@ async def get_impact(
     if told is None:
         return not_yet(after)
     end = start.offset + given.limit
-    page = page_of(request, told, start.offset, end)
-    more: dict[str, str] = {}
-    if end < len(told["questions"]):
-        path = _next(request, given, Cursor(after, end), f"{_IMPACT}/{before}/{after}")
-        page, more = {**page, "next": path}, next_header(path)
-    return represent(to_json(page), caching=REVALIDATE, revision=after, more=more)
+    way = onward(request, given, section, Cursor(after, end) if end < len(told["questions"]) else None)
+    page = page_of(request, told, start.offset, end) | way.field
+    return represent(to_json(page), caching=REVALIDATE, revision=after, more=way.header)
 
 
 def _known(library: Library, number: str) -> int:
@@ -160,13 +148,3 @@ def _reckoned(library: Library, kept: KeptQuestions, before: int, after: int, ne
     old, new = library.edition(before), library.edition(after)
     told = impact_told(impact_of(old, new, kept.gather(), new_meter=new_meter), old, new)
     return told | {"orders": orders_told(old, new, kept.orders, new_meter)}
-
-
-def _start(given: ListQuery, section: str) -> Cursor:
-    """Where a page begins; revision 0: at the newest. Raises InvalidQueryError."""
-    return Cursor(0, 0) if given.cursor is None else read_cursor(given.cursor, section, {})
-
-
-def _next(request: Request, given: ListQuery, cursor: Cursor, section: str) -> str:
-    """The path of the next page."""
-    return f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': write_cursor(cursor, section, {})})}"

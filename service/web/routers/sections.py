@@ -18,13 +18,21 @@ from service.usecases.browse import ItemFilter, find, find_item, list_chassis, l
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Edition
 from service.web import examples
-from service.web.cursors import Cursor, write_cursor
+from service.web.cursors import Cursor
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.linked_data import product_of
 from service.web.negotiation import negotiated
 from service.web.operations import answers, query
-from service.web.paging import next_header, next_path, start_of
-from service.web.queries import ChassisQuery, ItemsQuery, PageQuery, RevisionQuery, parameters_of, query_of
+from service.web.paging import onward, start_of
+from service.web.queries import (
+    ChassisQuery,
+    ItemsQuery,
+    PageQuery,
+    RevisionAsked,
+    RevisionQuery,
+    parameters_of,
+    query_of,
+)
 from service.web.representations import CSV, JSON, JSON_LD, LASTING, REVALIDATE, represent
 from service.web.resources import AppResources, Resources
 from service.web.tabular import items_csv
@@ -107,7 +115,7 @@ def section_router(section: Section) -> APIRouter:
         request: Request,
         resources: AppResources,
         wanted: Annotated[str, Path(alias=section.id, description=described, examples=[example])],
-        given: Annotated[RevisionQuery, Depends(query_of(RevisionQuery))],
+        given: RevisionAsked,
     ) -> Response:
         if negotiated(request, (JSON, JSON_LD) if section is ITEMS else (JSON,)) == JSON_LD:
             return await resources.run(_linked, request, resources, wanted, given)
@@ -169,8 +177,7 @@ def _is_searched(given: PageQuery) -> bool:
 
 
 def _page(request: Request, resources: Resources, section: Section, given: PageQuery, media_type: str) -> Response:
-    filters = given.filters()
-    start = start_of(given, section.path, filters)
+    start = start_of(given, section.path)
     edition = resources.library.edition(start.revision or given.revision)
     documents = _documents(edition, section, given)
     end = start.offset + given.limit
@@ -178,12 +185,9 @@ def _page(request: Request, resources: Resources, section: Section, given: PageQ
     content: dict[str, Any] = {"revision": edition.number, **_money(section, edition), "results": listed}
     if isinstance(given, ItemsQuery) and given.sku is not None:
         content["not_found"] = [sku for sku in given.skus() if edition.revision.sku_of(sku) not in edition.items]
-    more = {"Vary": "Accept"}
-    if end < len(documents):
-        cursor = write_cursor(Cursor(edition.number, end), section.path, filters)
-        content["next"] = next_path(request, given, cursor)
-        more |= next_header(content["next"])
-    body = items_csv(edition, content["results"]) if media_type == CSV else content
+    way = onward(request, given, section.path, Cursor(edition.number, end) if end < len(documents) else None)
+    body = items_csv(edition, content["results"]) if media_type == CSV else content | way.field
+    more = {"Vary": "Accept"} | way.header
     return represent(body, caching=caching(given), revision=edition.number, media_type=media_type, more=more)
 
 

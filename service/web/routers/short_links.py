@@ -2,7 +2,7 @@
 
 from typing import Annotated
 
-from fastapi import APIRouter, Depends, Path
+from fastapi import APIRouter, Path
 from pydantic_core import to_json
 from starlette.responses import Response
 
@@ -10,8 +10,8 @@ from service.documents.short_link import ShortLink
 from service.storage.keeping import USUAL
 from service.usecases.short_link import ShortLinks
 from service.web import examples
-from service.web.operations import created, redirected
-from service.web.queries import NoQuery, query_of
+from service.web.operations import OF_ID, created, redirected
+from service.web.queries import NothingAsked
 from service.web.representations import JSON, LASTING, NEVER
 from service.web.resources import AppResources, AppShortLinks
 
@@ -33,7 +33,7 @@ router = APIRouter(tags=["bills"])
         "The link that the bill has already.",
         ShortLink,
         examples.short_link(),
-        *("unknown-id", "invalid-request", "no-catalog"),
+        *OF_ID,
         revision=False,
     ),
 )
@@ -41,7 +41,7 @@ async def link(
     resources: AppResources,
     links: AppShortLinks,
     key: Annotated[str, Path(description="the key of a bill", examples=[examples.recalled()["bill"]["key"]])],
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
 ) -> Response:
     await resources.run(links.prove, key)
     return await resources.write(_linked, links, key)
@@ -61,13 +61,13 @@ def _linked(links: ShortLinks, key: str) -> Response:
     summary="To the assembly sheet of the bill behind a short link",
     description="Capitals do not matter, and o, i and l are read as 0 and 1.",
     response_class=Response,
-    responses=redirected("The path of the sheet.", "unknown-id", "invalid-request", "no-catalog"),
+    responses=redirected("The path of the sheet.", *OF_ID),
 )
 async def follow(
     resources: AppResources,
     links: AppShortLinks,
     code: Annotated[str, Path(description="the code of a short link", examples=[examples.short_link()["code"]])],
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
 ) -> Response:
     key = await resources.look(links.key_of, code)
     headers = {"Location": f"/v1/bills/{key}/sheet", "Cache-Control": LASTING}

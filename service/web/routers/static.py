@@ -1,13 +1,12 @@
 """The stylesheets and the script of the pages."""
 
 from collections.abc import Awaitable, Callable
-from typing import Annotated
 
-from fastapi import APIRouter, Depends
+from fastapi import APIRouter
 from starlette.responses import Response
 
 from service.web.pages.rendering import STATIC, static_file
-from service.web.queries import NoQuery, query_of
+from service.web.queries import NothingAsked
 from service.web.representations import CSS, JAVASCRIPT, REVALIDATE, represent
 
 router = APIRouter(include_in_schema=False)
@@ -15,7 +14,7 @@ _MEDIA_TYPES = {".css": CSS, ".js": JAVASCRIPT}
 
 
 def _giving(name: str, media_type: str) -> Callable[..., Awaitable[Response]]:
-    async def give(_: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
+    async def give(_: NothingAsked) -> Response:
         return represent(static_file(name), caching=REVALIDATE, media_type=media_type)
 
     return give

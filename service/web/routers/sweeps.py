@@ -4,7 +4,6 @@ Without keys: for loopback alone.
 """
 
 from typing import Annotated
-from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
@@ -16,11 +15,11 @@ from service.usecases.errors import NotFoundError
 from service.usecases.impact_sweeps import KIND, PREFIX
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.cursors import Cursor, read_cursor, write_cursor
+from service.web.cursors import Cursor
 from service.web.handing import go_elsewhere
-from service.web.operations import accepted, answers, edited, json_body, query
-from service.web.paging import next_header
-from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
+from service.web.operations import OF_BODY, OF_ID, accepted, answers, edited, json_body, query
+from service.web.paging import onward, start_of
+from service.web.queries import ListAsked, ListQuery, NothingAsked, parameters_of
 from service.web.reckonings import RETRY_S, page_of
 from service.web.representations import JSON, NEVER, OWN, represent
 from service.web.resources import AppResources, AppSweeps
@@ -40,19 +39,14 @@ SweepId = Annotated[str, Path(alias="id", description="the id of a sweep", examp
     " kept: a sweep that is interrupted goes on when somebody looks at it. One between the same catalogs that is not at"
     " its end is given again.",
     response_model=Sweep,
-    responses=accepted(
-        "It is on its way.",
-        examples.swept(),
-        *("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog"),
-        *("catalog-faults", "no-room"),
-    ),
+    responses=accepted("It is on its way.", examples.swept(), *OF_BODY, *("catalog-faults", "no-room")),
     openapi_extra=json_body("BegunSweep", examples.begun_sweep()),
 )
 async def begin(
     resources: AppResources,
     sweeps: AppSweeps,
     work: AppSweepWork,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     asked: Annotated[BegunSweep, Depends(body_of(BegunSweep))],
 ) -> Response:
     go_elsewhere()
@@ -67,14 +61,10 @@ async def begin(
     operation_id="getSweep",
     summary="How far a sweep is",
     response_model=Sweep,
-    responses=answers("The sweep.", examples.swept(), "unknown-id", "invalid-request", "no-catalog", revision=False),
+    responses=answers("The sweep.", examples.swept(), *OF_ID, revision=False),
 )
 async def get_sweep(
-    resources: AppResources,
-    sweeps: AppSweeps,
-    work: AppSweepWork,
-    id_: SweepId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    resources: AppResources, sweeps: AppSweeps, work: AppSweepWork, id_: SweepId, _: NothingAsked
 ) -> Response:
     go_elsewhere()
     if await resources.look(sweeps.is_left, id_):
@@ -91,19 +81,14 @@ async def get_sweep(
         "The sweep as it was left.",
         Sweep,
         examples.swept() | {"status": "cancelled"},
-        *("unknown-id", "invalid-request", "no-catalog"),
+        *OF_ID,
         may_be_new=False,
         is_left=False,
     ),
 )
-async def cancel(
-    resources: AppResources,
-    sweeps: AppSweeps,
-    id_: SweepId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
-) -> Response:
+async def cancel(resources: AppResources, sweeps: AppSweeps, id_: SweepId, _: NothingAsked) -> Response:
     told = await resources.write(sweeps.cancel, id_)
-    return Response(to_json(told), 200, {"Cache-Control": NEVER}, JSON)
+    return represent(to_json(told), caching=NEVER)
 
 
 @router.get(
@@ -111,29 +96,18 @@ async def cancel(
     operation_id="getSweepImpact",
     summary="What a sweep that is done has found, by page",
     response_model=ImpactAnswer,
-    responses=answers(
-        "A page.", examples.impact(), "unknown-id", "invalid-request", "no-catalog", revision=False, paged=True
-    ),
+    responses=answers("A page.", examples.impact(), *OF_ID, revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
 async def get_impact(
-    request: Request,
-    resources: AppResources,
-    sweeps: AppSweeps,
-    id_: SweepId,
-    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+    request: Request, resources: AppResources, sweeps: AppSweeps, id_: SweepId, given: ListAsked
 ) -> Response:
     section = f"sweep/{id_}"
-    start = 0 if given.cursor is None else read_cursor(given.cursor, section, {}).offset
+    start = start_of(given, section).offset
     end = start + given.limit
     found = await resources.look(sweeps.page, id_, start, end)
     if found is None:
         raise NotFoundError(f"{KIND} that is done", id_)
     told, count = found
-    page = page_of(request, told)
-    more: dict[str, str] = {}
-    if end < count:
-        cursor = write_cursor(Cursor(1, end), section, {})
-        page["next"] = f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': cursor})}"
-        more = next_header(page["next"])
-    return represent(to_json(page), caching=OWN, more=more)
+    way = onward(request, given, section, Cursor(1, end) if end < count else None)
+    return represent(to_json(page_of(request, told) | way.field), caching=OWN, more=way.header)

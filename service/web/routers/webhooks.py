@@ -1,7 +1,6 @@
 """Endpoints for news: an account has messages sent to them, signed, when something happened."""
 
 from typing import Annotated
-from urllib.parse import urlencode
 
 from fastapi import APIRouter, Depends, Path, Request
 from pydantic_core import to_json
@@ -11,10 +10,10 @@ from service.documents.webhook import NewWebhook, WebhookChange, WebhookList, We
 from service.usecases.webhooks import MOST_OF_ACCOUNT
 from service.web import examples
 from service.web.bodies import body_of
-from service.web.cursors import Cursor, read_cursor, write_cursor
-from service.web.operations import answers, edited, json_body, made, patch_body, query
-from service.web.paging import next_header
-from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
+from service.web.cursors import Cursor
+from service.web.operations import OF_BODY, OF_ID, answers, edited, json_body, made, patch_body, query
+from service.web.paging import onward, start_of
+from service.web.queries import ListAsked, ListQuery, NothingAsked, parameters_of
 from service.web.representations import JSON, MERGE_PATCH, NEVER, OWN, represent
 from service.web.resources import AppResources, AppWebhooks
 
@@ -22,7 +21,6 @@ PREFIX = "/v1/webhooks"
 
 router = APIRouter(prefix=PREFIX, tags=["webhooks"])
 
-_KNOWN = ("unknown-id", "invalid-request", "no-catalog")
 
 WebhookId = Annotated[str, Path(alias="id", description="the id of a webhook", examples=[examples.webhook()["id"]])]
 
@@ -38,16 +36,14 @@ WebhookId = Annotated[str, Path(alias="id", description="the id of a webhook", e
     f" {MOST_OF_ACCOUNT} are kept.",
     response_model=WebhookTold,
     responses=made(
-        "The webhook, with its secret, which is told this once.",
-        examples.made_webhook(),
-        *("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog", "no-room"),
+        "The webhook, with its secret, which is told this once.", examples.made_webhook(), *OF_BODY, "no-room"
     ),
     openapi_extra=json_body("NewWebhook", examples.new_webhook()),
 )
 async def make(
     resources: AppResources,
     webhooks: AppWebhooks,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     asked: Annotated[NewWebhook, Depends(body_of(NewWebhook))],
 ) -> Response:
     told = await resources.write(webhooks.make, asked)
@@ -64,9 +60,7 @@ async def make(
         "The webhooks.", {"results": [examples.webhook()]}, "invalid-request", "no-catalog", revision=False
     ),
 )
-async def list_(
-    resources: AppResources, webhooks: AppWebhooks, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
-) -> Response:
+async def list_(resources: AppResources, webhooks: AppWebhooks, _: NothingAsked) -> Response:
     return represent({"results": await resources.look(webhooks.all)}, caching=OWN)
 
 
@@ -75,24 +69,17 @@ async def list_(
     operation_id="getWebhook",
     summary="A webhook, with what became of its messages, newest first, by page",
     response_model=WebhookTold,
-    responses=answers("The webhook.", examples.webhook_with_messages(), *_KNOWN, revision=False, paged=True),
+    responses=answers("The webhook.", examples.webhook_with_messages(), *OF_ID, revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
 async def get(
-    request: Request,
-    resources: AppResources,
-    webhooks: AppWebhooks,
-    id_: WebhookId,
-    given: Annotated[ListQuery, Depends(query_of(ListQuery))],
+    request: Request, resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, given: ListAsked
 ) -> Response:
     section = f"webhook/{id_}"
-    before = None if given.cursor is None else read_cursor(given.cursor, section, {}).offset
+    before = start_of(given, section).offset or None
     told, more = await resources.look(webhooks.page, id_, given.limit, before)
-    if more is None:
-        return represent(to_json(told), caching=OWN)
-    cursor = write_cursor(Cursor(1, more), section, {})
-    told["next"] = f"{request.url.path}?{urlencode({'limit': given.limit, 'cursor': cursor})}"
-    return represent(to_json(told), caching=OWN, more=next_header(told["next"]))
+    way = onward(request, given, section, None if more is None else Cursor(1, more))
+    return represent(to_json({**told, **way.field}), caching=OWN, more=way.header)
 
 
 @router.patch(
@@ -105,8 +92,8 @@ async def get(
         "The webhook as it is now.",
         WebhookTold,
         examples.webhook(),
-        *_KNOWN,
-        *("malformed-json", "unsupported-media-type", "body-timeout"),
+        *OF_BODY,
+        "unknown-id",
         may_be_new=False,
         is_left=False,
     ),
@@ -116,11 +103,11 @@ async def change(
     resources: AppResources,
     webhooks: AppWebhooks,
     id_: WebhookId,
-    _: Annotated[NoQuery, Depends(query_of(NoQuery))],
+    _: NothingAsked,
     asked: Annotated[WebhookChange, Depends(body_of(WebhookChange, MERGE_PATCH, JSON))],
 ) -> Response:
     told = await resources.write(webhooks.change, id_, asked)
-    return Response(to_json(told), 200, {"Cache-Control": NEVER}, JSON)
+    return represent(to_json(told), caching=NEVER)
 
 
 @router.post(
@@ -133,15 +120,13 @@ async def change(
     responses=answers(
         "The webhook, with its new secret, which is told this once.",
         examples.rotated_webhook(),
-        *_KNOWN,
+        *OF_ID,
         revision=False,
         conditional=False,
     ),
 )
-async def rotate(
-    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
-) -> Response:
-    return Response(to_json(await resources.write(webhooks.rotate, id_)), 200, {"Cache-Control": NEVER}, JSON)
+async def rotate(resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: NothingAsked) -> Response:
+    return represent(to_json(await resources.write(webhooks.rotate, id_)), caching=NEVER)
 
 
 @router.delete(
@@ -150,13 +135,11 @@ async def rotate(
     summary="Delete a webhook, with what waits for it",
     response_model=WebhookTold,
     responses=edited(
-        "The webhook as it was.", WebhookTold, examples.webhook(), *_KNOWN, may_be_new=False, is_left=False
+        "The webhook as it was.", WebhookTold, examples.webhook(), *OF_ID, may_be_new=False, is_left=False
     ),
 )
-async def delete(
-    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
-) -> Response:
-    return Response(to_json(await resources.write(webhooks.delete, id_)), 200, {"Cache-Control": NEVER}, JSON)
+async def delete(resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: NothingAsked) -> Response:
+    return represent(to_json(await resources.write(webhooks.delete, id_)), caching=NEVER)
 
 
 @router.post(
@@ -165,14 +148,8 @@ async def delete(
     summary="Have a message sent that only tries a webhook",
     response_model=WebhookTold,
     responses=answers(
-        "The webhook; a `ping` waits for it.",
-        examples.webhook(),
-        *_KNOWN,
-        revision=False,
-        conditional=False,
+        "The webhook; a `ping` waits for it.", examples.webhook(), *OF_ID, revision=False, conditional=False
     ),
 )
-async def ping(
-    resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: Annotated[NoQuery, Depends(query_of(NoQuery))]
-) -> Response:
-    return Response(to_json(await resources.write(webhooks.ping, id_)), 200, {"Cache-Control": NEVER}, JSON)
+async def ping(resources: AppResources, webhooks: AppWebhooks, id_: WebhookId, _: NothingAsked) -> Response:
+    return represent(to_json(await resources.write(webhooks.ping, id_)), caching=NEVER)
