@@ -5,17 +5,14 @@ from typing import Self, TypeVar
 
 from sqlalchemy import ColumnElement, Table, func, literal, select, true
 
-from service.storage.engine import Database
-from service.storage.keeping import Keeping
+from service.storage.store import Store
 
 S = TypeVar("S", bound="OfAccounts")
 
 
-class OfAccounts:
+class OfAccounts(Store):
     """A store that sees what all accounts keep, until it is narrowed to one of them."""
 
-    _database: Database
-    _keeping: Keeping
     _table: Table
     _many: str
     """What it keeps, by its name among the bounds of `Keeping`."""

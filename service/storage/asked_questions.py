@@ -8,7 +8,7 @@ from datetime import datetime
 from sqlalchemy import delete, select
 from sqlalchemy.dialects import postgresql, sqlite
 
-from service.storage.engine import Database
+from service.storage.store import Store
 from service.storage.tables import METADATA
 
 _TABLE = METADATA.tables["asked_question"]
@@ -25,11 +25,8 @@ class AskedQuestion:
     asked_at: datetime
 
 
-class AskedQuestionStore:
-    """Counts questions. Every method may raise any StorageError of `failures`."""
-
-    def __init__(self, database: Database) -> None:
-        self._database = database
+class AskedQuestionStore(Store):
+    """Counts questions."""
 
     def add(self, times: Mapping[str, int], at: datetime, most: int) -> None:
         """Count canonical requests that were asked so many times until a moment; the last `most` of all are kept."""

@@ -3,29 +3,27 @@
 What is done to one draft is done by one after the other: each locks the draft's own row first.
 """
 
-import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from typing import Any
 
-from sqlalchemy import Connection, delete, func, insert, select, update
+from sqlalchemy import Connection, delete, insert, select, update
 
 from service.documents.overlay import Edit, WhatBecame, became, fields_between
 from service.documents.packed import PackedCatalog
 from service.storage.accounts import OfAccounts
-from service.storage.engine import Database
 from service.storage.errors import ChangedDraftError, PublishedDraftError, UnknownDraftError
-from service.storage.keeping import USUAL, Keeping, since
+from service.storage.keeping import since
 from service.storage.objects import object_in
 from service.storage.patience import CATALOG_S
 from service.storage.revisions import Publishing, add_revision, next_number
+from service.storage.store import ID
 from service.storage.tables import METADATA
 from service.storage.trail import Done, note
 
 _DRAFT = METADATA.tables["draft"]
 _OBJECT = METADATA.tables["draft_object"]
-_ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
 _WHAT: dict[str, WhatBecame] = {"added": "added", "changed": "changed", "removed": "removed"}
 
 
@@ -74,23 +72,19 @@ def discard_untouched(connection: Connection, days: int, most: int) -> int:
         .limit(most)
         .with_for_update(skip_locked=True)  # on PostgreSQL: one that is being changed is not untouched
     )
-    found = [_draft(dict(row)) for row in connection.execute(untouched).mappings()]
+    found = [StoredDraft(**row) for row in connection.execute(untouched).mappings()]
     for draft in found:
         _discard(connection, draft, None, datetime.now(UTC), f"nobody changed it for {days} days")
     return len(found)
 
 
 class DraftStore(OfAccounts):
-    """Keeps drafts. Every method is one transaction and may raise any StorageError of `failures`.
+    """Keeps drafts.
 
     All that name a draft raise UnknownDraftError; all that change one, PublishedDraftError.
     """
 
     _many = "drafts"
-
-    def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
-        self._database = database
-        self._keeping = keeping
 
     def add(self, id_: str, name: str, author: str | None, base: int, at: datetime) -> StoredDraft:
         """Keep a new draft without edits. A base that is not there raises RowsRefusedError."""
@@ -106,9 +100,8 @@ class DraftStore(OfAccounts):
 
     def is_full(self) -> bool:
         """Whether the account has as many drafts as it may that are not published."""
-        with self._database.reading() as connection:
-            own = (_DRAFT.c.account == self._keeps_for) & _DRAFT.c.published.is_(None)
-            return connection.execute(select(func.count()).where(own)).scalar_one() >= self.most()
+        own = (_DRAFT.c.account == self._keeps_for) & _DRAFT.c.published.is_(None)
+        return self._count(_DRAFT, own) >= self.most()
 
     def get(self, id_: str) -> StoredDraft:
         """Return a draft."""
@@ -118,18 +111,14 @@ class DraftStore(OfAccounts):
     def is_of_others(self, id_: str) -> bool:
         """Whether there is such a draft, of another account."""
         wanted = select(_DRAFT.c.account).where(_DRAFT.c.id == id_, ~self._is_own(_DRAFT))
-        if not _ID.fullmatch(id_):
-            return False
-        with self._database.reading() as connection:
-            return connection.execute(wanted).first() is not None
+        return ID.fullmatch(id_) is not None and self._value(wanted) is not None
 
     def page(self, limit: int, before: int | None = None) -> list[StoredDraft]:
         """Return up to `limit` drafts, newest first; those with a lower number than `before`."""
         wanted = select(_DRAFT).where(self._is_own(_DRAFT)).order_by(_DRAFT.c.number.desc()).limit(limit)
         if before is not None:
             wanted = wanted.where(_DRAFT.c.number < before)
-        with self._database.reading() as connection:
-            return [_draft(dict(row)) for row in connection.execute(wanted).mappings()]
+        return self._read_all(StoredDraft, wanted)
 
     def edits(self, id_: str) -> tuple[StoredDraft, list[Edit]]:
         """Return a draft with all that it has otherwise than its base, in the order in which it was done."""
@@ -236,10 +225,10 @@ class DraftStore(OfAccounts):
         wanted = select(_DRAFT).where(_DRAFT.c.id == id_, self._is_own(_DRAFT))
         if locked:
             wanted = wanted.with_for_update()
-        row = connection.execute(wanted).mappings().one_or_none() if _ID.fullmatch(id_) else None
+        row = connection.execute(wanted).mappings().one_or_none() if ID.fullmatch(id_) else None
         if row is None:
             raise UnknownDraftError(id_)
-        return _draft(dict(row))
+        return StoredDraft(**row)
 
     def _locked(self, connection: Connection, id_: str) -> StoredDraft:
         """A draft that may be changed, by nobody else until the commit."""
@@ -271,7 +260,7 @@ def _moved(connection: Connection, draft: StoredDraft, version: int, at: datetim
 
 def _edits(connection: Connection, draft: StoredDraft) -> list[Edit]:
     wanted = select(_OBJECT).where(_OBJECT.c.draft == draft.number).order_by(_OBJECT.c.version)
-    return [_edit(dict(row)) for row in connection.execute(wanted).mappings()]
+    return [_edit(**row) for row in connection.execute(wanted).mappings()]
 
 
 def _standing(connection: Connection, draft: StoredDraft, section: str, key: str) -> tuple[Standing, str | None]:
@@ -316,10 +305,5 @@ def _named(section: str, key: str) -> tuple[Any, Any]:
     return _OBJECT.c.section == section, _OBJECT.c.key == key
 
 
-def _draft(columns: dict[str, Any]) -> StoredDraft:
-    return StoredDraft(**columns)
-
-
-def _edit(columns: dict[str, Any]) -> Edit:
-    columns.pop("draft")
-    return Edit(**columns | {"what": _WHAT[columns["what"]]})
+def _edit(what: str, draft: int, **columns: Any) -> Edit:  # noqa: ARG001 a column that an edit does not tell
+    return Edit(**columns, what=_WHAT[what])

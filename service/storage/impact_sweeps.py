@@ -1,21 +1,19 @@
 """The store of sweeps: what was found of each question, so that a sweep that was killed goes on where it stood."""
 
-import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import delete, func, insert, or_, select, update
+from sqlalchemy import delete, insert, or_, select, update
 from sqlalchemy.dialects import postgresql, sqlite
 
-from service.storage.engine import Database
 from service.storage.keeping import SWEEP_DAYS, since
+from service.storage.store import ID, Store
 from service.storage.tables import METADATA
 
 _SWEEPS = METADATA.tables["impact_sweep"]
 _PARTS = METADATA.tables["impact_part"]
-_ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
 RUNNING, DONE, CANCELLED = "running", "done", "cancelled"
 
 
@@ -38,20 +36,16 @@ class StoredSweep:
     lease_ends: datetime
 
 
-class ImpactSweepStore:
-    """Keeps sweeps and gives out their work. Every method may raise any StorageError of `failures`."""
-
-    def __init__(self, database: Database) -> None:
-        self._database = database
+class ImpactSweepStore(Store):
+    """Keeps sweeps and gives out their work."""
 
     def begin(self, sweep: StoredSweep) -> None:
         """Keep a new sweep."""
-        with self._database.writing() as connection:
-            connection.execute(insert(_SWEEPS), vars(sweep))
+        self._add(_SWEEPS, sweep)
 
     def get(self, id_: str) -> StoredSweep | None:
         """Return the sweep of an id, None for any other text."""
-        return self._one(_SWEEPS.c.id == id_) if _ID.fullmatch(id_) else None
+        return self._one(_SWEEPS.c.id == id_) if ID.fullmatch(id_) else None
 
     def running(self, before: str, after: str) -> StoredSweep | None:
         """Return the newest sweep between two catalogs that is not at its end."""
@@ -60,16 +54,13 @@ class ImpactSweepStore:
 
     def count(self, status: str) -> int:
         """Return how many sweeps have a status."""
-        is_counted = (_SWEEPS.c.status == status) & (_SWEEPS.c.created_at >= since(SWEEP_DAYS))
-        with self._database.reading() as connection:
-            return connection.execute(select(func.count()).select_from(_SWEEPS).where(is_counted)).scalar_one()
+        return self._count(_SWEEPS, _SWEEPS.c.status == status, _SWEEPS.c.created_at >= since(SWEEP_DAYS))
 
     def claim(self, id_: str, worker: str, now: datetime, until: datetime) -> bool:
         """Have a worker work at a sweep until a moment, if it is that worker's already or nobody's at `now`."""
         free = or_(_SWEEPS.c.worker == worker, _SWEEPS.c.lease_ends < now)
         mine = update(_SWEEPS).where(_SWEEPS.c.id == id_, _SWEEPS.c.status == RUNNING, free)
-        with self._database.writing() as connection:
-            return connection.execute(mine.values(worker=worker, lease_ends=until)).rowcount == 1
+        return self._changes_one(mine.values(worker=worker, lease_ends=until))
 
     def parts(self, id_: str) -> dict[str, str]:
         """Return what was found, by key."""
@@ -79,9 +70,7 @@ class ImpactSweepStore:
 
     def count_parts(self, id_: str) -> int:
         """Return how many parts were found."""
-        with self._database.reading() as connection:
-            wanted = select(func.count()).select_from(_PARTS).where(_PARTS.c.sweep == id_)
-            return connection.execute(wanted).scalar_one()
+        return self._count(_PARTS, _PARTS.c.sweep == id_)
 
     def record(self, id_: str, worker: str, until: datetime, total: int, found: Mapping[str, str]) -> bool:
         """Keep what a worker found, and hold the sweep for it until a moment; False where it is not its any more: it
@@ -116,18 +105,14 @@ class ImpactSweepStore:
     def end(self, id_: str, status: str) -> bool:
         """Give a running sweep its last status; False where it has one, or is not there."""
         running = update(_SWEEPS).where(_SWEEPS.c.id == id_, _SWEEPS.c.status == RUNNING)
-        with self._database.writing() as connection:
-            return connection.execute(running.values(status=status)).rowcount == 1
+        return self._changes_one(running.values(status=status))
 
     def delete(self, id_: str) -> bool:
         """Delete a sweep with all that was found; False where there is none."""
-        if not _ID.fullmatch(id_):
+        if not ID.fullmatch(id_):
             return False
-        with self._database.writing() as connection:
-            return connection.execute(delete(_SWEEPS).where(_SWEEPS.c.id == id_)).rowcount == 1
+        return self._changes_one(delete(_SWEEPS).where(_SWEEPS.c.id == id_))
 
     def _one(self, condition: Any) -> StoredSweep | None:
         wanted = select(_SWEEPS).where(condition, _SWEEPS.c.created_at >= since(SWEEP_DAYS))
-        with self._database.reading() as connection:
-            row = connection.execute(wanted.order_by(_SWEEPS.c.created_at.desc()).limit(1)).mappings().one_or_none()
-        return None if row is None else StoredSweep(**row)
+        return self._read_one(StoredSweep, wanted.order_by(_SWEEPS.c.created_at.desc()).limit(1))

@@ -7,8 +7,9 @@ from datetime import datetime
 
 from sqlalchemy import ColumnElement, and_, delete, func, select, tuple_, update
 
-from service.storage.kept_once import ID, KeptOnce
+from service.storage.kept_once import KeptOnce
 from service.storage.outbox import ANSWERED, announce
+from service.storage.store import ID
 from service.storage.tables import METADATA
 
 _TABLE = METADATA.tables["inquiry"]
@@ -49,7 +50,7 @@ class StoredGroup:
 
 
 class InquiryStore(KeptOnce[StoredInquiry]):
-    """Keeps inquiries and finds them. Every method may raise any StorageError of `failures`."""
+    """Keeps inquiries and finds them."""
 
     _table = _TABLE
     _row = StoredInquiry
@@ -68,8 +69,7 @@ class InquiryStore(KeptOnce[StoredInquiry]):
         wanted = select(_TABLE).where(self._wanted(missing, status)).order_by(*_NEWEST_FIRST).limit(limit)
         if after is not None:
             wanted = wanted.where(tuple_(_TABLE.c.created_at, _TABLE.c.id) < tuple_(after.created_at, after.id))
-        with self._database.reading() as connection:
-            return [StoredInquiry(**row) for row in connection.execute(wanted).mappings()]
+        return self._read_all(StoredInquiry, wanted)
 
     def groups(self, status: str | None = None) -> list[StoredGroup]:
         """Return what was missing how often: the most frequent first, then the newest."""

@@ -1,17 +1,14 @@
 """A store of what is kept once: under an id that nobody can guess, and for a while under a key of the caller's."""
 
-import re
 from typing import Generic, Protocol, TypeVar
 
 from sqlalchemy import ColumnElement, Table, insert, select, update
 
 from service.storage.accounts import OfAccounts
-from service.storage.engine import Database
 from service.storage.errors import RowsRefusedError
-from service.storage.keeping import KEY_DAYS, LAST_DAY, USUAL, Keeping, since
-from service.storage.sweeping import sweep
-
-ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
+from service.storage.keeping import KEY_DAYS, LAST_DAY, since
+from service.storage.store import ID
+from service.storage.sweeping import writing_and_sweeping
 
 
 class Once(Protocol):
@@ -36,16 +33,12 @@ T = TypeVar("T", bound=Once)
 
 
 class KeptOnce(OfAccounts, Generic[T]):
-    """Keeps rows of one table and finds them. Every method may raise any StorageError of `failures`."""
+    """Keeps rows of one table and finds them."""
 
     _table: Table
     _row: type[T]
     _days: str
     """The field of `Keeping` that says how many days they are kept."""
-
-    def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
-        self._database = database
-        self._keeping = keeping
 
     def save(self, row: T) -> T:
         """Keep a row and return it; where its idempotency key is taken, return the one that has it instead.
@@ -58,20 +51,17 @@ class KeptOnce(OfAccounts, Generic[T]):
         account = row.account if self.account is None else self.account
         columns = self._table.c
         try:
-            with self._database.writing() as connection:
+            with writing_and_sweeping(self._database, self._keeping) as connection:
                 if key is not None:
                     own = (columns.account == account) & (columns.idempotency_key == key)
                     had = own & (columns.created_at < since(KEY_DAYS))
                     connection.execute(update(self._table).where(had).values(idempotency_key=None))
                 connection.execute(insert(self._table), vars(row) | {"account": account})
-                was_personal = sweep(connection, self._keeping)
         except RowsRefusedError:
             kept = None if key is None else self.of(account).of_key(key)
             if kept is None:
                 raise
             return kept
-        if was_personal:
-            self._database.erase_remains()
         return row
 
     def get(self, id_: str) -> T | None:
@@ -89,7 +79,4 @@ class KeptOnce(OfAccounts, Generic[T]):
         return is_there & self._is_own(self._table)
 
     def _one(self, condition: ColumnElement[bool], days: int = LAST_DAY) -> T | None:
-        with self._database.reading() as connection:
-            found = connection.execute(select(self._table).where(condition, self._is_kept(days))).mappings()
-            row = found.one_or_none()
-        return None if row is None else self._row(**row)
+        return self._read_one(self._row, select(self._table).where(condition, self._is_kept(days)))

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 
-from sqlalchemy import insert, select, update
+from sqlalchemy import select, update
 
-from service.storage.engine import Database
+from service.storage.store import Store
 from service.storage.tables import METADATA
 
 _KEY = METADATA.tables["access_key"]
@@ -38,34 +38,25 @@ class SignIn:
     what: str
 
 
-class KeyStore:
-    """Keeps keys and finds them. Every method may raise any StorageError of `failures`."""
-
-    def __init__(self, database: Database) -> None:
-        self._database = database
+class KeyStore(Store):
+    """Keeps keys and finds them."""
 
     def add(self, key: StoredKey) -> None:
         """Keep a new key."""
-        with self._database.writing() as connection:
-            connection.execute(insert(_KEY), vars(key))
+        self._add(_KEY, key)
 
     def get(self, id_: str) -> StoredKey | None:
         """Return the key of an id, whether it is still good or not."""
-        with self._database.reading() as connection:
-            row = connection.execute(select(_KEY).where(_KEY.c.id == id_)).mappings().one_or_none()
-        return None if row is None else StoredKey(**row)
+        return self._read_one(StoredKey, select(_KEY).where(_KEY.c.id == id_))
 
     def all(self) -> list[StoredKey]:
         """Return every key, oldest first."""
-        with self._database.reading() as connection:
-            rows = connection.execute(select(_KEY).order_by(_KEY.c.created_at, _KEY.c.id)).mappings()
-            return [StoredKey(**row) for row in rows]
+        return self._read_all(StoredKey, select(_KEY).order_by(_KEY.c.created_at, _KEY.c.id))
 
     def revoke(self, id_: str, at: datetime) -> bool:
         """Revoke a key; False where there is none, or it is revoked already."""
         good = (_KEY.c.id == id_) & _KEY.c.revoked_at.is_(None)
-        with self._database.writing() as connection:
-            return connection.execute(update(_KEY).where(good).values(revoked_at=at)).rowcount == 1
+        return self._changes_one(update(_KEY).where(good).values(revoked_at=at))
 
     def used(self, uses: Mapping[str, datetime]) -> None:
         """Note when keys were used last, by their ids."""
@@ -75,12 +66,9 @@ class KeyStore:
 
     def note(self, sign_in: SignIn) -> None:
         """Enter a sign-in into the record."""
-        with self._database.writing() as connection:
-            connection.execute(insert(_SIGN_IN), vars(sign_in))
+        self._add(_SIGN_IN, sign_in)
 
     def sign_ins(self, limit: int) -> list[SignIn]:
         """Return the newest entries of the record, newest first."""
         wanted = select(_SIGN_IN.c.at, _SIGN_IN.c.key, _SIGN_IN.c.account, _SIGN_IN.c.what)
-        with self._database.reading() as connection:
-            rows = connection.execute(wanted.order_by(_SIGN_IN.c.number.desc()).limit(limit)).mappings()
-            return [SignIn(**row) for row in rows]
+        return self._read_all(SignIn, wanted.order_by(_SIGN_IN.c.number.desc()).limit(limit))

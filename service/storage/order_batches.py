@@ -1,22 +1,20 @@
 """The store of order batches: orders kept as they came, judged by one worker at a time, outcomes beside them."""
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from sqlalchemy import func, insert, or_, select, update
+from sqlalchemy import ColumnElement, func, insert, or_, select, update
 
 from service.storage.accounts import OfAccounts
-from service.storage.engine import Database
-from service.storage.keeping import USUAL, Keeping, since
-from service.storage.sweeping import sweep
+from service.storage.keeping import since
+from service.storage.store import ID
+from service.storage.sweeping import writing_and_sweeping
 from service.storage.tables import METADATA
 
 _BATCHES = METADATA.tables["order_batch"]
 _ORDERS = METADATA.tables["batch_order"]
-_ID = re.compile(r"[A-Za-z0-9_-]{1,64}")
 
 
 @dataclass(frozen=True)
@@ -42,57 +40,45 @@ class BatchOrder:
 
 
 class OrderBatchStore(OfAccounts):
-    """Keeps batches and gives out their work. Every method may raise any StorageError of `failures`."""
+    """Keeps batches and gives out their work."""
 
     _table = _BATCHES
     _many = "batches"
 
-    def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
-        self._database = database
-        self._keeping = keeping
-
     def save(self, batch: StoredBatch, orders: Sequence[BatchOrder]) -> None:
         """Keep a new batch with its orders. Raises RowsRefusedError for a revision that is not there."""
-        with self._database.writing() as connection:
+        with writing_and_sweeping(self._database, self._keeping) as connection:
             connection.execute(insert(_BATCHES), vars(batch) | {"account": self._keeps_for})
             if orders:
                 connection.execute(insert(_ORDERS), [{"batch": batch.id, **vars(order)} for order in orders])
-            was_personal = sweep(connection, self._keeping)
-        if was_personal:
-            self._database.erase_remains()
 
     def get(self, id_: str) -> StoredBatch | None:
         """Return the batch of an id, None for any other text."""
-        if not _ID.fullmatch(id_):
+        if not ID.fullmatch(id_):
             return None
-        is_kept = _BATCHES.c.created_at >= since(self._keeping.order_batches_days)
-        with self._database.reading() as connection:
-            found = select(_BATCHES).where(_BATCHES.c.id == id_, is_kept, self._is_own(_BATCHES))
-            row = connection.execute(found).mappings().one_or_none()
-        return None if row is None else StoredBatch(**dict(row))
+        found = select(_BATCHES).where(_BATCHES.c.id == id_, self._is_kept(), self._is_own(_BATCHES))
+        return self._read_one(StoredBatch, found)
 
     def count(self) -> int:
         """Return how many batches are kept."""
-        is_kept = _BATCHES.c.created_at >= since(self._keeping.order_batches_days)
-        with self._database.reading() as connection:
-            return connection.execute(select(func.count()).select_from(_BATCHES).where(is_kept)).scalar_one()
+        return self._count(_BATCHES, self._is_kept())
+
+    def _is_kept(self) -> ColumnElement[bool]:
+        return _BATCHES.c.created_at >= since(self._keeping.order_batches_days)
 
     def claim(self, id_: str, worker: str, now: datetime, until: datetime) -> bool:
         """Have a worker judge a batch until a moment, if it is that worker's already or nobody's at `now`."""
         free = or_(_BATCHES.c.worker == worker, _BATCHES.c.lease_ends < now)
         taken = update(_BATCHES).where(_BATCHES.c.id == id_, free).values(worker=worker, lease_ends=until)
-        with self._database.writing() as connection:
-            return connection.execute(taken).rowcount == 1
+        return self._changes_one(taken)
 
     def unjudged(self, id_: str, limit: int) -> list[BatchOrder]:
         """Return the first orders of a batch that have no outcome."""
-        wanted = _of(id_).where(_ORDERS.c.verdict.is_(None)).limit(limit)
-        return self._orders(wanted)
+        return self._read_all(BatchOrder, _of(id_).where(_ORDERS.c.verdict.is_(None)).limit(limit))
 
     def order(self, id_: str, position: int) -> BatchOrder | None:
         """Return the order of a batch at a place."""
-        found = self._orders(_of(id_).where(_ORDERS.c.position == position))
-        return found[0] if found else None
+        return self._read_one(BatchOrder, _of(id_).where(_ORDERS.c.position == position))
 
     def record(self, id_: str, judged: Iterable[BatchOrder]) -> None:
         """Keep outcomes; a batch that was deleted meanwhile takes none."""
@@ -115,11 +101,7 @@ class OrderBatchStore(OfAccounts):
     def judged(self, id_: str, *, without: str | None = None, limit: int | None = None) -> list[BatchOrder]:
         """Return the orders that have an outcome, in the order of the file; not those of the verdict `without`."""
         wanted = _of(id_).where(_ORDERS.c.verdict.is_not(None)).limit(limit)
-        return self._orders(wanted if without is None else wanted.where(_ORDERS.c.verdict != without))
-
-    def _orders(self, wanted: Any) -> list[BatchOrder]:
-        with self._database.reading() as connection:
-            return [BatchOrder(**dict(row)) for row in connection.execute(wanted).mappings()]
+        return self._read_all(BatchOrder, wanted if without is None else wanted.where(_ORDERS.c.verdict != without))
 
 
 def _of(id_: str) -> Any:

@@ -38,5 +38,4 @@ class OrderCheckStore(KeptOnce[StoredOrderCheck]):
         """Return up to `limit` checks, the newest first. Raises StorageError."""
         columns = self._table.c
         wanted = select(self._table).where(self._is_kept()).order_by(columns.created_at.desc(), columns.id).limit(limit)
-        with self._database.reading() as connection:
-            return [StoredOrderCheck(**row) for row in connection.execute(wanted).mappings()]
+        return self._read_all(StoredOrderCheck, wanted)

@@ -9,7 +9,6 @@ from datetime import datetime, timedelta
 from sqlalchemy import Connection, delete, func, insert, select, update
 
 from service.storage.accounts import OfAccounts
-from service.storage.engine import Database
 from service.storage.tables import METADATA
 
 _WEBHOOK = METADATA.tables["webhook"]
@@ -67,10 +66,7 @@ def _write(connection: Connection, webhook: str, event: str, data: Mapping[str, 
 
 
 class OutboxStore(OfAccounts):
-    """Keeps endpoints and messages. Every method is one transaction and may raise any StorageError of `failures`."""
-
-    def __init__(self, database: Database) -> None:
-        self._database = database
+    """Keeps endpoints and messages."""
 
     def add(self, webhook: StoredWebhook, most: int) -> bool:
         """Keep an endpoint; False where its account has so many already."""
@@ -84,21 +80,17 @@ class OutboxStore(OfAccounts):
     def all(self) -> list[StoredWebhook]:
         """Return the endpoints, oldest first."""
         wanted = select(_WEBHOOK).where(self._is_own(_WEBHOOK)).order_by(_WEBHOOK.c.created_at, _WEBHOOK.c.id)
-        with self._database.reading() as connection:
-            return [StoredWebhook(**row) for row in connection.execute(wanted).mappings()]
+        return self._read_all(StoredWebhook, wanted)
 
     def get(self, id_: str) -> StoredWebhook | None:
         """Return the endpoint of an id."""
         wanted = select(_WEBHOOK).where(_WEBHOOK.c.id == id_, self._is_own(_WEBHOOK))
-        with self._database.reading() as connection:
-            row = connection.execute(wanted).mappings().one_or_none()
-        return None if row is None else StoredWebhook(**row)
+        return self._read_one(StoredWebhook, wanted)
 
     def change(self, id_: str, values: Mapping[str, str]) -> bool:
         """Change columns of an endpoint; False where there is none."""
         own = _WEBHOOK.c.id == id_, self._is_own(_WEBHOOK)
-        with self._database.writing() as connection:
-            return connection.execute(update(_WEBHOOK).where(*own).values(**values)).rowcount == 1
+        return self._changes_one(update(_WEBHOOK).where(*own).values(**values))
 
     def delete(self, id_: str) -> bool:
         """Delete an endpoint with all that waits for it; False where there is none."""
@@ -114,8 +106,7 @@ class OutboxStore(OfAccounts):
         """Return the newest messages for an endpoint, of those before that number, newest first."""
         wanted = select(_MESSAGE).where(_MESSAGE.c.webhook == webhook).order_by(_MESSAGE.c.number.desc()).limit(limit)
         wanted = wanted if before is None else wanted.where(_MESSAGE.c.number < before)
-        with self._database.reading() as connection:
-            return [StoredMessage(**row) for row in connection.execute(wanted).mappings()]
+        return self._read_all(StoredMessage, wanted)
 
     def ping(self, webhook: str, at: datetime) -> None:
         """Write a message that only tries an endpoint."""
@@ -125,8 +116,7 @@ class OutboxStore(OfAccounts):
     def is_due(self, at: datetime) -> bool:
         """Whether anything is to be sent; a look that holds up no writer."""
         wanted = select(_MESSAGE.c.number).where(_MESSAGE.c.due_at <= at, _IS_SENT).limit(1)
-        with self._database.reading() as connection:
-            return connection.execute(wanted).one_or_none() is not None
+        return self._value(wanted) is not None
 
     def take(self, at: datetime, lease_s: float, most: int) -> list[tuple[StoredMessage, StoredWebhook]]:
         """Take what is due, with where it goes to. Nobody else is given it before the lease is over: then whoever took

@@ -9,7 +9,6 @@ from sqlalchemy import Connection, func, insert, select, text
 
 from service.documents.catalog import Catalog
 from service.documents.packed import DoubledIdError, PackedCatalog, packed
-from service.storage.engine import Database
 from service.storage.errors import (
     DamagedRevisionError,
     NewerRevisionError,
@@ -20,6 +19,7 @@ from service.storage.notices import tell_of_revision
 from service.storage.objects import Progress, read_objects, write_objects
 from service.storage.outbox import PUBLISHED, announce
 from service.storage.patience import CATALOG_S
+from service.storage.store import Store
 from service.storage.tables import METADATA
 from service.storage.tables.base import LAST_REVISION
 from service.storage.trail import Done, note
@@ -51,11 +51,8 @@ class RevisionSummary:
     publishing: Publishing = NOBODY
 
 
-class RevisionStore:
-    """Adds and loads revisions. Every method is one transaction and may raise any StorageError of `failures`."""
-
-    def __init__(self, database: Database) -> None:
-        self._database = database
+class RevisionStore(Store):
+    """Adds and loads revisions."""
 
     def add(
         self,

@@ -6,21 +6,17 @@ from datetime import UTC, datetime
 
 from sqlalchemy import ColumnElement, delete, insert, select
 
-from service.storage.engine import Database
 from service.storage.errors import RowsRefusedError
-from service.storage.keeping import USUAL, Keeping, since
-from service.storage.sweeping import sweep
+from service.storage.keeping import since
+from service.storage.store import Store
+from service.storage.sweeping import writing_and_sweeping
 from service.storage.tables import METADATA
 
 _TABLE = METADATA.tables["short_link"]
 
 
-class ShortLinkStore:
-    """Keeps short links and finds them. Every method may raise any StorageError of `failures`."""
-
-    def __init__(self, database: Database, keeping: Keeping = USUAL) -> None:
-        self._database = database
-        self._keeping = keeping
+class ShortLinkStore(Store):
+    """Keeps short links and finds them."""
 
     def save(self, key: str, codes: Iterable[str]) -> tuple[str, bool]:
         """Keep a key under the first of `codes` that no other key has; (its code, whether it is new).
@@ -34,17 +30,14 @@ class ShortLinkStore:
             if kept is not None:
                 return kept, False
             try:
-                with self._database.writing() as connection:
+                with writing_and_sweeping(self._database, self._keeping) as connection:
                     is_over = (_TABLE.c.key_digest == digest) | (_TABLE.c.code == code)
                     connection.execute(delete(_TABLE).where(is_over, ~self._is_kept()))
                     row = {"code": code, "key": key, "key_digest": digest, "created_at": datetime.now(UTC)}
                     connection.execute(insert(_TABLE), row)
-                    was_personal = sweep(connection, self._keeping)
             except RowsRefusedError as error:  # the code is another key's, or somebody kept this key just now
                 refused = error
             else:
-                if was_personal:
-                    self._database.erase_remains()
                 return code, True
         kept = self._code_of(digest)
         if kept is None:
@@ -52,15 +45,11 @@ class ShortLinkStore:
         return kept, False
 
     def _code_of(self, digest: str) -> str | None:
-        with self._database.reading() as connection:
-            found = select(_TABLE.c.code).where(_TABLE.c.key_digest == digest, self._is_kept())
-            return connection.execute(found).scalar_one_or_none()
+        return self._value(select(_TABLE.c.code).where(_TABLE.c.key_digest == digest, self._is_kept()))
 
     def key(self, code: str) -> str | None:
         """Return the key that is kept under a code."""
-        with self._database.reading() as connection:
-            found = select(_TABLE.c.key).where(_TABLE.c.code == code, self._is_kept())
-            return connection.execute(found).scalar_one_or_none()
+        return self._value(select(_TABLE.c.key).where(_TABLE.c.code == code, self._is_kept()))
 
     def _is_kept(self) -> ColumnElement[bool]:
         return _TABLE.c.created_at >= since(self._keeping.short_links_days)

@@ -1,6 +1,7 @@
 """Deleting what has had its time: a little with every write, and more at the start and now and then."""
 
 from collections.abc import Iterator
+from contextlib import contextmanager
 from datetime import datetime
 
 from sqlalchemy import Column, Connection, Delete, delete, select
@@ -19,9 +20,14 @@ _PERSONAL = ("inquiry", "order_reading")
 """What may hold names and telephone numbers."""
 
 
-def sweep(connection: Connection, keeping: Keeping, most: int = _WITH_A_WRITE) -> bool:
-    """Delete what has had its time, the oldest first, at most so many of a kind; whether that was personal."""
-    return _was_personal(_swept(connection, keeping, most))
+@contextmanager
+def writing_and_sweeping(database: Database, keeping: Keeping) -> Iterator[Connection]:
+    """As `writing`, after which a little of what has had its time is deleted, the oldest first."""
+    with database.writing() as connection:
+        yield connection
+        swept = _swept(connection, keeping, _WITH_A_WRITE)
+    if _was_personal(swept):
+        database.erase_remains()
 
 
 def sweep_much(database: Database, keeping: Keeping) -> bool:

@@ -7,7 +7,7 @@ from typing import Any
 
 from sqlalchemy import Connection, insert, select
 
-from service.storage.engine import Database
+from service.storage.store import Store
 from service.storage.tables import METADATA
 
 _TRAIL = METADATA.tables["catalog_trail"]
@@ -39,35 +39,25 @@ def note(connection: Connection, done: Done) -> None:
     connection.execute(insert(_TRAIL), vars(done) | {"fields": dumps(done.fields) if done.fields else None})
 
 
-class TrailStore:
-    """Reads the trail. Every method may raise any StorageError of `failures`."""
-
-    def __init__(self, database: Database) -> None:
-        self._database = database
+class TrailStore(Store):
+    """Reads the trail."""
 
     def of_draft(self, draft: str, limit: int, after: int = 0) -> list[tuple[int, Done]]:
         """Return up to `limit` entries of a draft, oldest first, each with its number; those after a number."""
         wanted = select(_TRAIL).where(_TRAIL.c.draft == draft, _TRAIL.c.number > after)
-        with self._database.reading() as connection:
-            rows = connection.execute(wanted.order_by(_TRAIL.c.number).limit(limit)).mappings().all()
-        return [_read(dict(row)) for row in rows]
+        return self._read_all(_read, wanted.order_by(_TRAIL.c.number).limit(limit))
 
     def last_of_draft(self, draft: str) -> list[Done]:
         """Return the last entry of a draft, none where there is none."""
         wanted = select(_TRAIL).where(_TRAIL.c.draft == draft).order_by(_TRAIL.c.number.desc()).limit(1)
-        with self._database.reading() as connection:
-            return [_read(dict(row))[1] for row in connection.execute(wanted).mappings()]
+        return [done for _, done in self._read_all(_read, wanted)]
 
     def of_object(self, draft: str, section: str, key: str, limit: int) -> list[Done]:
         """Return the newest entries of an object of a draft, newest first."""
         named = _TRAIL.c.draft == draft, _TRAIL.c.section == section, _TRAIL.c.key == key
         wanted = select(_TRAIL).where(*named).order_by(_TRAIL.c.number.desc()).limit(limit)
-        with self._database.reading() as connection:
-            rows = connection.execute(wanted).mappings().all()
-        return [_read(dict(row))[1] for row in rows]
+        return [done for _, done in self._read_all(_read, wanted)]
 
 
-def _read(columns: dict[str, Any]) -> tuple[int, Done]:
-    number: int = columns.pop("number")
-    fields = columns.pop("fields")
+def _read(number: int, fields: str | None, **columns: Any) -> tuple[int, Done]:
     return number, Done(**columns, fields=tuple(loads(fields)) if fields else ())
