@@ -19,7 +19,7 @@ from service.usecases.drafts import Drafts
 from service.usecases.errors import ConflictError
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import PATH, Foresight, keep_who, who_works
+from service.web.counter.workshop_desk import PATH, AppForesight, keep_who, who_works
 from service.web.errors import ParameterFault
 from service.web.handing import go_elsewhere
 from service.web.pages.faults import told as told_faults
@@ -35,7 +35,6 @@ from service.web.pages.workshop_words import (
     when,
     worded,
 )
-from service.web.reckonings import AppReckonings
 from service.web.resources import AppDrafts, AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -92,16 +91,11 @@ async def begin(request: Request, resources: AppResources, drafts: AppDrafts) ->
 
 @router.get(f"{PATH}/{{id}}")
 async def draft(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    reckonings: AppReckonings,
-    id_: DraftId,
+    request: Request, resources: AppResources, drafts: AppDrafts, foresight: AppForesight, id_: DraftId
 ) -> Response:
     go_elsewhere()
     contents = await resources.look(contents_of, drafts, id_)
     effect, fault = None, None
-    foresight = Foresight(request, resources, drafts, reckonings)
     try:
         if contents.edits:
             effect = await foresight.of_draft(id_)

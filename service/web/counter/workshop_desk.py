@@ -1,20 +1,14 @@
 """What the pages of the workshop share: who works at them, and what an edit does."""
 
 from collections.abc import Callable
-from typing import NamedTuple, TypeVar
+from typing import Annotated, NamedTuple, TypeVar
 from urllib.parse import quote, unquote
 
-from fastapi import Request
+from fastapi import Depends, Request
 from starlette.responses import Response
 
 from service.documents.impact import ImpactAnswer
-from service.usecases.draft_contents import (
-    Contents,
-    answers_in_base,
-    edit_impact,
-    revision_impact,
-    without_edit,
-)
+from service.usecases.draft_contents import Contents, answers_in_base, edit_impact, revision_impact, without_edit
 from service.usecases.drafts import Drafts
 from service.usecases.publish import Ready, impact_on, looked_at
 from service.usecases.standing import KeptQuestions
@@ -22,8 +16,8 @@ from service.web.access import caller_of
 from service.web.counter.visits import is_secure
 from service.web.errors import OverloadedError
 from service.web.middleware import COOKIES
-from service.web.reckonings import Reckonings, kept_questions
-from service.web.resources import Resources
+from service.web.reckonings import AppReckonings, Reckonings, kept_questions
+from service.web.resources import AppDrafts, AppResources, Resources
 
 PATH = "/workshop"
 SOON_S = 1.0
@@ -124,3 +118,12 @@ class Foresight:
         except OverloadedError:
             return None  # others are waiting: whoever asks again finds a place
         return told
+
+
+async def _foresight(
+    request: Request, resources: AppResources, drafts: AppDrafts, reckonings: AppReckonings
+) -> Foresight:
+    return Foresight(request, resources, drafts, reckonings)
+
+
+AppForesight = Annotated[Foresight, Depends(_foresight)]

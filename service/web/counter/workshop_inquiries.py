@@ -15,13 +15,7 @@ from service.documents.request import BillRequest
 from service.usecases.answer_inquiry import answer_inquiry, tag_of
 from service.usecases.draft_contents import answers_to, contents_of
 from service.usecases.drafts import Drafts
-from service.usecases.errors import (
-    ConflictError,
-    EditedMeanwhileError,
-    NotFoundError,
-    RequestFault,
-    RequestFaultsError,
-)
+from service.usecases.errors import ConflictError, EditedMeanwhileError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.keep_inquiry import KIND, Inquiries, document_of
 from service.usecases.library import Edition, Library
 from service.usecases.list_inquiries import group_inquiries, told_inquiry
@@ -82,11 +76,7 @@ class Held:
 
 @router.get("/inquiries")
 async def listed(
-    request: Request,
-    resources: AppResources,
-    inquiries: AppInquiries,
-    drafts: DraftsIfAny,
-    reckonings: AppReckonings,
+    request: Request, resources: AppResources, inquiries: AppInquiries, drafts: DraftsIfAny, reckonings: AppReckonings
 ) -> Response:
     go_elsewhere()
     status = _status(request.query_params.get("status", _OPEN))
@@ -170,10 +160,7 @@ def _status(told: str) -> InquiryStatus | None:
 
 @router.get("/inquiries/{id}/answer")
 async def to_answer(
-    request: Request,
-    resources: AppResources,
-    inquiries: AppInquiries,
-    wanted: Annotated[str, Path(alias="id")],
+    request: Request, resources: AppResources, inquiries: AppInquiries, wanted: Annotated[str, Path(alias="id")]
 ) -> Response:
     return await resources.look(_one, request, resources.library, inquiries, wanted)
 
@@ -205,10 +192,7 @@ def _one(
 
 @router.post("/inquiries/{id}/answer")
 async def answer(
-    request: Request,
-    resources: AppResources,
-    inquiries: AppInquiries,
-    wanted: Annotated[str, Path(alias="id")],
+    request: Request, resources: AppResources, inquiries: AppInquiries, wanted: Annotated[str, Path(alias="id")]
 ) -> Response:
     form = await own_form(request)
     return await resources.write(_answered, request, resources.library, inquiries, wanted, form)

@@ -17,7 +17,7 @@ from service.usecases.errors import ConflictError, NotFoundError
 from service.usecases.preconditions import ANY, Precondition
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import PATH, Foresight, keep_who, who_works
+from service.web.counter.workshop_desk import PATH, AppForesight, Foresight, keep_who, who_works
 from service.web.counter.workshop_editing import (
     Page,
     Place,
@@ -33,7 +33,6 @@ from service.web.counter.workshop_editing import (
 from service.web.handing import go_elsewhere
 from service.web.pages.workshop_pictures import picture_of
 from service.web.pages.workshop_words import ONE_OF, SECTION_WORDS, Names, change_told, counted, name_in
-from service.web.reckonings import AppReckonings
 from service.web.resources import AppDrafts, AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -131,7 +130,7 @@ async def edit(
     request: Request,
     resources: AppResources,
     drafts: AppDrafts,
-    reckonings: AppReckonings,
+    foresight: AppForesight,
     id_: DraftId,
     section: Section,
     key: Key,
@@ -139,7 +138,7 @@ async def edit(
     go_elsewhere()
     contents = await resources.look(contents_of, drafts, id_)
     place = place_in(contents, section, key)
-    effect = await _effect(Foresight(request, resources, drafts, reckonings), place)
+    effect = await _effect(foresight, place)
 
     def found() -> Response:
         return _shown(request, place, page_of(drafts, place), **effect)
@@ -149,12 +148,7 @@ async def edit(
 
 @router.post(f"{PATH}/{{id}}/edit/{{section}}/{{key:path}}")
 async def send_edit(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    id_: DraftId,
-    section: Section,
-    key: Key,
+    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section, key: Key
 ) -> Response:
     form = await own_form(request)
     return await resources.write(_sent, request, drafts, (id_, section, key), form)
@@ -177,12 +171,7 @@ def _sent(request: Request, drafts: Drafts, of: tuple[str, str, str | None], for
 
 @router.post(f"{PATH}/{{id}}/do/{{section}}/{{key:path}}")
 async def do(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    id_: DraftId,
-    section: Section,
-    key: Key,
+    request: Request, resources: AppResources, drafts: AppDrafts, id_: DraftId, section: Section, key: Key
 ) -> Response:
     form = await own_form(request)
     return await resources.write(_done, request, drafts, (id_, section, key), form)

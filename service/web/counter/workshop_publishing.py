@@ -4,7 +4,7 @@ from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Path, Request
+from fastapi import APIRouter, Depends, Path, Request
 from pydantic import ValidationError
 from starlette.responses import Response
 
@@ -17,12 +17,11 @@ from service.usecases.errors import ConflictError, NotFoundError
 from service.usecases.publish import Ready, publish, ready_draft, ready_revision
 from service.web.counter.forms import own_form
 from service.web.counter.showing import PageRoute, gone_to, shown
-from service.web.counter.workshop_desk import PATH, Foresight, keep_who, who_works
+from service.web.counter.workshop_desk import PATH, AppForesight, Foresight, keep_who, who_works
 from service.web.errors import ParameterFault
 from service.web.handing import go_elsewhere
 from service.web.pages.faults import ToldFault
 from service.web.pages.workshop_words import counted
-from service.web.reckonings import AppReckonings
 from service.web.resources import AppDrafts, AppResources, Resources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
@@ -48,12 +47,12 @@ class Offer:
     ready: Callable[[], Awaitable[Ready]]
 
 
-def _of_draft(resources: Resources, drafts: Drafts, id_: str) -> Offer:
+async def _of_draft(resources: AppResources, drafts: AppDrafts, id_: DraftId) -> Offer:
     at = f"{PATH}/{id_}"
     return Offer("Publish the draft", f"{at}/publish", at, lambda: resources.write(ready_draft, drafts, id_))
 
 
-def _of_revision(resources: Resources, drafts: Drafts, number: str) -> Offer:
+async def _of_revision(resources: AppResources, drafts: AppDrafts, number: Number) -> Offer:
     if not (number.isascii() and number.isdecimal() and len(number) <= _MOST_DIGITS):
         raise NotFoundError("revision", number)
     at = f"{PATH}/revisions/{number}"
@@ -61,56 +60,36 @@ def _of_revision(resources: Resources, drafts: Drafts, number: str) -> Offer:
     return Offer(title, f"{at}/restore", at, lambda: resources.write(ready_revision, drafts, int(number)))
 
 
+OfDraft = Annotated[Offer, Depends(_of_draft)]
+OfRevision = Annotated[Offer, Depends(_of_revision)]
+
+
 @router.get(f"{PATH}/{{id}}/publish")
-async def offer_draft(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    reckonings: AppReckonings,
-    id_: DraftId,
-) -> Response:
+async def offer_draft(request: Request, offer: OfDraft, foresight: AppForesight) -> Response:
     go_elsewhere()
-    foresight = Foresight(request, resources, drafts, reckonings)
-    return await _offered(request, _of_draft(resources, drafts, id_), foresight)
+    return await _offered(request, offer, foresight)
 
 
 @router.post(f"{PATH}/{{id}}/publish")
 async def publish_draft(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    reckonings: AppReckonings,
-    id_: DraftId,
+    request: Request, resources: AppResources, drafts: AppDrafts, offer: OfDraft, foresight: AppForesight
 ) -> Response:
     go_elsewhere()
-    foresight = Foresight(request, resources, drafts, reckonings)
-    return await _published(request, resources, drafts, _of_draft(resources, drafts, id_), foresight)
+    return await _published(request, resources, drafts, offer, foresight)
 
 
 @router.get(f"{PATH}/revisions/{{number}}/restore")
-async def offer_revision(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    reckonings: AppReckonings,
-    number: Number,
-) -> Response:
+async def offer_revision(request: Request, offer: OfRevision, foresight: AppForesight) -> Response:
     go_elsewhere()
-    foresight = Foresight(request, resources, drafts, reckonings)
-    return await _offered(request, _of_revision(resources, drafts, number), foresight)
+    return await _offered(request, offer, foresight)
 
 
 @router.post(f"{PATH}/revisions/{{number}}/restore")
 async def restore(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    reckonings: AppReckonings,
-    number: Number,
+    request: Request, resources: AppResources, drafts: AppDrafts, offer: OfRevision, foresight: AppForesight
 ) -> Response:
     go_elsewhere()
-    foresight = Foresight(request, resources, drafts, reckonings)
-    return await _published(request, resources, drafts, _of_revision(resources, drafts, number), foresight)
+    return await _published(request, resources, drafts, offer, foresight)
 
 
 async def _offered(request: Request, offer: Offer, foresight: Foresight) -> Response:
@@ -183,18 +162,14 @@ def _page(
 
 @router.get(f"{PATH}/{{id}}/impact")
 async def impact(
-    request: Request,
-    resources: AppResources,
-    drafts: AppDrafts,
-    reckonings: AppReckonings,
-    id_: DraftId,
+    request: Request, resources: AppResources, drafts: AppDrafts, foresight: AppForesight, id_: DraftId
 ) -> Response:
     """The whole of what a draft does, by page."""
     go_elsewhere()
     contents = await resources.look(contents_of, drafts, id_)
     values: dict[str, Any] = {"effect": None, "effect_fault": None}
     try:
-        values["effect"] = await Foresight(request, resources, drafts, reckonings).of_draft(id_)
+        values["effect"] = await foresight.of_draft(id_)
     except ConflictError as error:
         values["effect_fault"] = error.told
     told = values["effect"]

@@ -10,11 +10,10 @@ from service.documents.overlay import Sections
 from service.usecases.errors import NotFoundError
 from service.usecases.library import Library
 from service.web.counter.showing import PageRoute, shown
-from service.web.counter.workshop_desk import PATH, Foresight
+from service.web.counter.workshop_desk import PATH, AppForesight
 from service.web.handing import go_elsewhere
 from service.web.pages.workshop_words import ONE_OF, ToldChange, changes_told, counted, when
-from service.web.reckonings import AppReckonings
-from service.web.resources import AppDrafts, AppResources
+from service.web.resources import AppResources
 
 router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
@@ -66,7 +65,7 @@ def _revision(request: Request, library: Library, told: str) -> Response:
 
 
 @router.get(f"{PATH}/diff")
-async def diff(request: Request, resources: AppResources, drafts: AppDrafts, reckonings: AppReckonings) -> Response:
+async def diff(request: Request, resources: AppResources, foresight: AppForesight) -> Response:
     """What one revision has otherwise than another; where it is asked for, what that does to answers."""
     with_impact = request.query_params.get("impact") == "yes"
     if with_impact:
@@ -76,7 +75,7 @@ async def diff(request: Request, resources: AppResources, drafts: AppDrafts, rec
     changes = await resources.look(_changes, library, before, after)
     effect = None
     if with_impact:
-        effect = await Foresight(request, resources, drafts, reckonings).of_revisions(before, after)
+        effect = await foresight.of_revisions(before, after)
     values: dict[str, Any] = {"effect": effect, "counted": [] if effect is None else counted(effect["counts"])}
     return shown(
         request,
