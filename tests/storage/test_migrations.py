@@ -1,4 +1,4 @@
-"""The migrations make the tables that the code works with, up and down, and know what is not theirs."""
+"""New tables are those that the code works with, migrations know what is not theirs, and nothing is changed twice."""
 
 from collections.abc import Iterator
 from contextlib import closing
