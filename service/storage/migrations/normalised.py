@@ -251,10 +251,13 @@ SECTIONS = (
 
 
 def rows_to_catalog(revision: PlainRow, rows: Mapping[str, Iterable[PlainRow]]) -> dict[str, Any]:
-    """Return the plain document of a revision's row and its catalog's rows, each table's rows by position."""
+    """Return the plain document of a revision's row and its catalog's rows, each table's rows by position.
+
+    A table or a column that an older version did not have has nothing in it.
+    """
     document: dict[str, Any] = {}
     for column, path in ONCE.items():
-        if revision[column] is not None:
+        if revision.get(column) is not None:
             put(document, path, revision[column])
     for section in SECTIONS:
         found = gather(section, rows).get((), [])
@@ -271,7 +274,7 @@ def gather(
     children = [(child, gather(child, rows, below)) for child in part.children]
     gathered: dict[tuple[Any, ...], Any] = {}
     paths: dict[str, Path] = {}
-    for row in rows[part.table]:
+    for row in rows.get(part.table, ()):
         paths = paths or _paths(part, inherited, row)
         above = tuple(row[column] for column in inherited)
         here = (*above, *(row[column] for column in part.identity.values()))

@@ -1,15 +1,10 @@
-"""Ends for all that is kept: order checks and short links are found by age.
-
-Two versions between releases left out step 0004: a database of theirs gets what that step makes.
-"""
+"""Ends for all that is kept: order checks and short links are found by age."""
 
 import secrets
 from datetime import UTC, datetime
 
 import sqlalchemy as sa
 from alembic import op
-
-from service.storage.migrations.versions import v0004_contract_cases
 
 revision = "0008"
 down_revision = "0007"
@@ -18,10 +13,8 @@ depends_on = None
 
 
 def upgrade() -> None:
-    """Make the indexes and the column that are missing."""
+    """Make the indexes and the column."""
     connection = op.get_bind()
-    if not sa.inspect(connection).has_table("contract_case"):
-        v0004_contract_cases.upgrade()
     op.create_index(None, "order_check", ["created_at"])
     op.add_column("short_link", sa.Column("created_at", sa.DateTime(timezone=True), nullable=True))
     links = sa.table("short_link", sa.column("created_at", sa.DateTime(timezone=True)))

@@ -1,4 +1,4 @@
-"""The tables of aliases and of orders that were read."""
+"""The table of orders that were read; and aliases, of which no older catalog has any."""
 
 import sqlalchemy as sa
 from alembic import op
@@ -8,21 +8,9 @@ down_revision = "0010"
 branch_labels = None
 depends_on = None
 
-_OWNERS = {"item": "sku", "chassis": "id", "addon": "id", "layout": "id", "fuel": "id", "material": "id"}
-
 
 def upgrade() -> None:
-    """Make the tables."""
-    for owner, id_ in _OWNERS.items():
-        op.create_table(
-            f"{owner}_alias",
-            sa.Column("revision", sa.Integer(), nullable=False),
-            sa.Column("position", sa.Integer(), nullable=False),
-            sa.Column(owner, sa.String(), nullable=False),
-            sa.Column("text", sa.String(), nullable=False),
-            sa.PrimaryKeyConstraint("revision", owner, "position"),
-            sa.ForeignKeyConstraint(["revision", owner], [f"{owner}.revision", f"{owner}.{id_}"]),
-        )
+    """Make the table."""
     op.create_table(
         "order_reading",
         sa.Column("id", sa.String(), nullable=False),

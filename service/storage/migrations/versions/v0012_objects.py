@@ -4,7 +4,7 @@ Constraints get their names from the naming convention of the metadata.
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 import sqlalchemy as sa
@@ -33,8 +33,9 @@ Texts = dict[str, dict[str, str]]
 def upgrade() -> None:
     """Make the table, move every revision into it, drop the old tables."""
     connection = op.get_bind()
+    there = set(sa.inspect(connection).get_table_names()).intersection(_TABLES)
     for name, column in _WITHOUT_WHICH.items():
-        if column not in _reflected(connection, name).c:
+        if name in there and column not in _reflected(connection, name).c:
             raise LackingError(f"the column {name}.{column} is missing")
     op.create_table(
         "catalog_object",
@@ -54,28 +55,28 @@ def upgrade() -> None:
     old = _reflected(connection, "revision")
     before: Texts = {}
     for row in connection.execute(sa.select(old).order_by(old.c.number)).mappings().all():
-        texts, counts = _texts(connection, row)
+        texts, counts = _texts(connection, row, there)
         _write(connection, row["number"], before, texts)
         told = sa.update(old).where(old.c.number == row["number"])
         connection.execute(told.values(counts=json.dumps(counts)))
         before = texts
     gone = sa.MetaData()
-    gone.reflect(connection, only=("revision", *_TABLES))
-    gone.drop_all(connection, [gone.tables[name] for name in _TABLES])
+    gone.reflect(connection, only=("revision", *there))
+    gone.drop_all(connection, [gone.tables[name] for name in there])
     for name in {*old.c.keys()} - set(_STAY):
         op.drop_column("revision", name)
     with op.batch_alter_table("revision") as batch:
         batch.alter_column("counts", existing_type=sa.String(), nullable=False)
 
 
-def _texts(connection: sa.Connection, row: Mapping[Any, Any]) -> tuple[Texts, dict[str, int]]:
-    """The objects of a revision, and how many each section has.
+def _texts(connection: sa.Connection, row: Mapping[Any, Any], there: Iterable[str]) -> tuple[Texts, dict[str, int]]:
+    """The objects of a revision by the tables that are there, and how many each section has.
 
     A revision that was changed by hand, and is no catalog any more, has none: its digest keeps telling so.
     """
-    counts = {section.field: row[f"{section.table}_count"] or 0 for section in SECTIONS}
+    counts = {section.field: row.get(f"{section.table}_count") or 0 for section in SECTIONS}
     rows = {}
-    for name in _TABLES:
+    for name in there:
         table = _reflected(connection, name)
         chosen = sa.select(table).where(table.c.revision == row["number"]).order_by(table.c.position)
         rows[name] = connection.execute(chosen).mappings().all()
