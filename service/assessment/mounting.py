@@ -11,16 +11,7 @@ from service.domain.hardware import RailSeats, Screw, Spacer
 from service.domain.parts import Item
 from service.domain.revision import Revision
 from service.domain.vehicles import Addon, Chassis
-from service.engineering import (
-    Length,
-    Room,
-    Stack,
-    clamp,
-    conductance_w_k,
-    pressure_force_n,
-    ring_area_mm2,
-    room,
-)
+from service.engineering import Length, Room, Stack, clamp, conductance_w_k, pressure_force_n, ring_area_mm2, room
 from service.engineering.screws import DIAMETERS_IN_ALUMINIUM, REUSED_PART_OF_PROOF
 from service.engineering.stack import REFERENCE_C
 from service.rules import mounting
@@ -87,11 +78,7 @@ def _screw(mounted: _Mounted, item: Item, screw: Screw, spacer: Spacer | None) -
     injectors = chassis.injectors
     lifting = pressure_force_n(injectors.bore_mm, pressure_kpa, chassis.cylinders) if injectors else None
     holds = does.least_n * count / lifting if lifting else None
-    within = [
-        reaches_mm <= within_mm,
-        does.engaged_diameters >= DIAMETERS_IN_ALUMINIUM,
-        does.proof_part <= limit,
-    ]
+    within = [reaches_mm <= within_mm, does.engaged_diameters >= DIAMETERS_IN_ALUMINIUM, does.proof_part <= limit]
     if holds is not None:
         within.append(holds >= LEAST_CLAMP_RATIO)
     if does.stripping_n is not None:

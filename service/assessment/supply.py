@@ -43,11 +43,7 @@ def supply_of(plumbing: Plumbing, limits: SupplyLimits, request: Request, demand
 def pump_checks(supply: Supply | None) -> Iterator[Check]:
     """Yield the check of the pump against the power that is asked."""
     if supply is not None:
-        facts = {
-            "pump_l_h": supply.pump_l_h,
-            "left_over_l_h": supply.left_l_h,
-            "runs_out_kw": supply.most_kw,
-        }
+        facts = {"pump_l_h": supply.pump_l_h, "left_over_l_h": supply.left_l_h, "runs_out_kw": supply.most_kw}
         yield Check("pump", "caution" if supply.left_l_h < 0 else "ok", facts)
 
 

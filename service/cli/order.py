@@ -24,8 +24,7 @@ app = typer.Typer(no_args_is_help=True, help="Check orders before they are sent 
 @refusals_told()
 def check(
     file: Annotated[
-        Path,
-        typer.Argument(help="CSV or XLSX: order, chassis, sku, qty; perhaps a column for each wish."),
+        Path, typer.Argument(help="CSV or XLSX: order, chassis, sku, qty; perhaps a column for each wish.")
     ],
     out: Annotated[
         Path | None, typer.Option(help="Default: FILE with .checked before .csv or .xlsx, which tells the form.")

@@ -2,14 +2,7 @@
 
 from typing import Annotated, Any, Literal
 
-from pydantic import (
-    Field,
-    PlainSerializer,
-    TypeAdapter,
-    ValidatorFunctionWrapHandler,
-    WithJsonSchema,
-    WrapValidator,
-)
+from pydantic import Field, PlainSerializer, TypeAdapter, ValidatorFunctionWrapHandler, WithJsonSchema, WrapValidator
 
 from service.documents.fields import AngleDeg, Document, Id, Text, TorqueNm
 

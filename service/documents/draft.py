@@ -5,17 +5,7 @@ from typing import Annotated, Literal, NotRequired
 from pydantic import BeforeValidator, Field
 from typing_extensions import TypedDict
 
-from service.documents.catalog import (
-    Addon,
-    Chassis,
-    Fuel,
-    Item,
-    Layout,
-    Maker,
-    Material,
-    Policies,
-    PortStandard,
-)
+from service.documents.catalog import Addon, Chassis, Fuel, Item, Layout, Maker, Material, Policies, PortStandard
 from service.documents.catalog_cases import AnyCatalogCase
 from service.documents.catalog_joints import Joint
 from service.documents.fields import Document, Name, whole
@@ -33,15 +23,7 @@ Reason = Annotated[
 Number = Annotated[int, Field(ge=1, le=2**31 - 1), BeforeValidator(whole)]
 CatalogObject = Item | Chassis | Layout | Addon | Fuel | Material | PortStandard | Joint | AnyCatalogCase
 SectionName = Literal[
-    "items",
-    "chassis",
-    "layouts",
-    "addons",
-    "fuels",
-    "materials",
-    "port_standards",
-    "joints",
-    "contract_cases",
+    "items", "chassis", "layouts", "addons", "fuels", "materials", "port_standards", "joints", "contract_cases"
 ]
 Moment = Annotated[str, Field(json_schema_extra={"format": "date-time"}, description="in UTC")]
 EditKind = Literal["added", "changed", "removed"]

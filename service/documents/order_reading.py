@@ -16,8 +16,7 @@ class OrderText(Document):
     """An order as somebody wrote it."""
 
     text: Annotated[
-        str,
-        Field(max_length=MOST_TEXT, description="the rows of an e-mail or a sheet, as they came; at most 5,000"),
+        str, Field(max_length=MOST_TEXT, description="the rows of an e-mail or a sheet, as they came; at most 5,000")
     ]
     chassis: Annotated[Id | None, Field(description="parts that fit it are offered first where one is asked back")] = (
         None

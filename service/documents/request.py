@@ -97,8 +97,7 @@ class BillRequest(Wishes):
     limit: Annotated[int, Field(ge=1, le=100), BeforeValidator(whole)] = 10
     group_variants: bool = True
     order_by: Annotated[
-        OrderBy,
-        Field(description="margin: the most left of the tightest limit first; power: what carries most first"),
+        OrderBy, Field(description="margin: the most left of the tightest limit first; power: what carries most first")
     ] = "price"
     revision: AskedRevision = None
 

@@ -6,10 +6,7 @@ from service.documents.arriving import Part
 from service.documents.faults import Fault
 from service.documents.fields import PLACES
 
-_FITTING_SPOTS = {
-    1: PLACES,
-    2: tuple(f"{bank}.{place}" for bank in (1, 2) for place in PLACES),
-}
+_FITTING_SPOTS = {1: PLACES, 2: tuple(f"{bank}.{place}" for bank in (1, 2) for place in PLACES)}
 _SPOT_WORDS = {
     1: f"a spot of a one-bank engine: {', '.join(PLACES[:-1])} or {PLACES[-1]}",
     2: f"a spot of a two-bank engine: 1.{PLACES[0]} to 2.{PLACES[-1]}",

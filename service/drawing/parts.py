@@ -154,7 +154,7 @@ def _regulator(shape: PartShape) -> Sketch:
     spring = tuple((at, half * 0.42 * (1 if number % 2 else -1)) for number, at in enumerate(turns))
     flange = start + (end - start) * 0.55
     body = Sketch(
-        bodies=(block(start, flange, half * 0.78), block(flange, flange + max(2.0, standout * 0.08), half)),
+        bodies=(block(start, flange, half * 0.78), block(flange, flange + max(2.0, standout * 0.08), half))
     ) + Sketch(bodies=(block(flange + max(2.0, standout * 0.08), end, half * 0.78, half * 0.62),), edges=(spring,))
     beyond = Sketch() if outlet is None else end_sketch(outlet, long or None).moved(end)
     return _hexagon(0, start, neck) + body + beyond

@@ -33,10 +33,7 @@ class Sketch:
 
     def __add__(self, other: "Sketch") -> "Sketch":
         return Sketch(
-            self.bodies + other.bodies,
-            self.edges + other.edges,
-            self.hidden + other.hidden,
-            self.discs + other.discs,
+            self.bodies + other.bodies, self.edges + other.edges, self.hidden + other.hidden, self.discs + other.discs
         )
 
     def moved(self, out: float, across: float = 0.0) -> "Sketch":

@@ -15,11 +15,7 @@ _ACCURACY = 1e-12
 
 
 def along_rail(
-    bore_m: float,
-    roughness_m: float,
-    fed_mm: Sequence[float],
-    drawn_l_h: Mapping[float, float],
-    fluid: Fluid,
+    bore_m: float, roughness_m: float, fed_mm: Sequence[float], drawn_l_h: Mapping[float, float], fluid: Fluid
 ) -> dict[float, float]:
     """Give how far the pressure at each place along a rail differs from that of its feeds [kPa]: mostly below 0.
 

@@ -78,9 +78,7 @@ def room(stack: Stack, celsius: float) -> Room:
         [length.at(celsius) for length in (stack.spacer, stack.roof, stack.seat, stack.injector)],
     )
     return Room(
-        play=play,
-        upper=_under(stack.cup_depth_mm - stack.upper_ring_mm, play),
-        lower=_under(stack.lower_ring_mm, play),
+        play=play, upper=_under(stack.cup_depth_mm - stack.upper_ring_mm, play), lower=_under(stack.lower_ring_mm, play)
     )
 
 

@@ -127,13 +127,7 @@ class _Brief:
         place = self._places.setdefault((line.item.sku, line.qty, line.source, *line.spots), len(self.lines))
         if place == len(self.lines):
             self.lines.append(
-                {
-                    "sku": line.item.sku,
-                    "qty": line.qty,
-                    "source": line.source,
-                    "price": line.price,
-                    "spots": line.spots,
-                }
+                {"sku": line.item.sku, "qty": line.qty, "source": line.source, "price": line.price, "spots": line.spots}
             )
             self.parts[line.item.sku] = {"name": named(line.item.name), "price": line.item.price}
         return place

@@ -72,12 +72,7 @@ def stock_beside(line: ToldLine) -> Stocked:
 
 def stock_told(stock: StockOfItem) -> Stocked:
     """The stock of an item beside what is needed of it."""
-    return {
-        "need": stock.need,
-        "in_stock": stock.in_stock,
-        "short": stock.short,
-        "rest_days": stock.rest_days,
-    }
+    return {"need": stock.need, "in_stock": stock.in_stock, "short": stock.short, "rest_days": stock.rest_days}
 
 
 def head(line: ToldLine) -> LineHead:

@@ -123,8 +123,7 @@ def _by_hand(make_up: MakeUp) -> str:
     if not turns:
         return said("Screw it in by hand as far as it goes")
     return said(
-        "Screw it in by hand as far as it goes, then {turns} further with a wrench",
-        turns=_counts(turns, turns, _TURNS),
+        "Screw it in by hand as far as it goes, then {turns} further with a wrench", turns=_counts(turns, turns, _TURNS)
     )
 
 

@@ -88,12 +88,7 @@ def _path_text(profile: PathProfile) -> str:
 
 
 def report_curve(
-    bill: Bill,
-    key: str,
-    assessed: Assessment,
-    points: Iterable[DropPoint],
-    ends: CurveEnds,
-    request: Request,
+    bill: Bill, key: str, assessed: Assessment, points: Iterable[DropPoint], ends: CurveEnds, request: Request
 ) -> doc.DropCurve:
     """The document of a layout's curve."""
     limiting, last = assessed.sizing.limiting, ends.of_plumbing

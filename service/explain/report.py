@@ -28,11 +28,7 @@ Assess = Callable[[Bill], Assessment]
 
 
 def report_answer(
-    answer: Answer,
-    revision: Revision,
-    key_of: KeyOf,
-    assess: Assess,
-    alternatives: Alternatives = NO_ALTERNATIVES,
+    answer: Answer, revision: Revision, key_of: KeyOf, assess: Assess, alternatives: Alternatives = NO_ALTERNATIVES
 ) -> doc.Answer:
     """The answer document of an answer; `key_of` names a bill for good, `assess` gives the numbers beside it."""
     why_not = answer.why_not
@@ -90,11 +86,7 @@ def resting_cautions(bill: Bill, power: Power, telling: Telling) -> list[Told]:
 
 def report_more(why_not: WhyNot, alternatives: Alternatives) -> doc.More:
     """Whether there are more than are listed."""
-    return {
-        "conflicts": why_not.more_conflicts,
-        "repairs": why_not.more_repairs,
-        "alternatives": alternatives.more,
-    }
+    return {"conflicts": why_not.more_conflicts, "repairs": why_not.more_repairs, "alternatives": alternatives.more}
 
 
 def report_rejection(rejection: Rejection, telling: Telling) -> doc.RuledOut:

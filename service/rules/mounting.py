@@ -48,12 +48,7 @@ def _claim(filled: dict[str, list[Filling]], given: list[Filling]) -> None:
 
 
 def facts(filling: Filling) -> Facts:
-    return {
-        "role": filling.role,
-        "giver": filling.giver,
-        "source": filling.source,
-        "optional": filling.optional,
-    }
+    return {"role": filling.role, "giver": filling.giver, "source": filling.source, "optional": filling.optional}
 
 
 _GIVEN = {

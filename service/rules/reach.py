@@ -70,9 +70,7 @@ def _reason(facts: Facts) -> str:
 def _rejection(facts: Facts) -> str:
     if "min_mm" not in facts:
         return said(
-            "The {line} of this car does not reach the {spot} spot.",
-            line=_hookup(facts),
-            spot=place(facts["spot"]),
+            "The {line} of this car does not reach the {spot} spot.", line=_hookup(facts), spot=place(facts["spot"])
         )
     return said(
         "Stands {standout} proud of the {spot} spot, but the {line} is reached only at {window}.",

@@ -33,9 +33,7 @@ def _reason(facts: Facts) -> str:
 
 def _rejection(facts: Facts) -> str:
     return said(
-        "The rail comes with its own plug for the {spot} spot: {plug}.",
-        spot=place(facts["spot"]),
-        plug=facts["plug"],
+        "The rail comes with its own plug for the {spot} spot: {plug}.", spot=place(facts["spot"]), plug=facts["plug"]
     )
 
 

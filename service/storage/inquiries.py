@@ -58,11 +58,7 @@ class InquiryStore(KeptOnce[StoredInquiry]):
     _many = "inquiries"
 
     def page(
-        self,
-        limit: int,
-        after: StoredInquiry | None = None,
-        missing: str | None = None,
-        status: str | None = None,
+        self, limit: int, after: StoredInquiry | None = None, missing: str | None = None, status: str | None = None
     ) -> list[StoredInquiry]:
         """Return up to `limit` inquiries, newest first: those that follow `after`, those that lacked `missing`, those
         of a status."""

@@ -9,12 +9,7 @@ from sqlalchemy import Connection, func, insert, select, text
 
 from service.documents.catalog import Catalog
 from service.documents.packed import DoubledIdError, PackedCatalog, packed
-from service.storage.errors import (
-    DamagedRevisionError,
-    NewerRevisionError,
-    RowsRefusedError,
-    UnknownRevisionError,
-)
+from service.storage.errors import DamagedRevisionError, NewerRevisionError, RowsRefusedError, UnknownRevisionError
 from service.storage.notices import tell_of_revision
 from service.storage.objects import Progress, read_objects, write_objects
 from service.storage.outbox import PUBLISHED, announce

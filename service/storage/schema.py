@@ -16,10 +16,7 @@ WHERE table_schema = current_schema()
 """
 _POSTGRESQL_INDEXES = "SELECT indexname FROM pg_indexes WHERE schemaname = current_schema()"
 
-_QUERIES = {
-    "sqlite": (_SQLITE_COLUMNS, _SQLITE_INDEXES),
-    "postgresql": (_POSTGRESQL_COLUMNS, _POSTGRESQL_INDEXES),
-}
+_QUERIES = {"sqlite": (_SQLITE_COLUMNS, _SQLITE_INDEXES), "postgresql": (_POSTGRESQL_COLUMNS, _POSTGRESQL_INDEXES)}
 
 
 def faults(connection: Connection, metadata: MetaData) -> list[str]:

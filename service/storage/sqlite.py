@@ -19,10 +19,7 @@ _SETTINGS = (
 def sqlite_engine(address: URL, file: SqliteFile, wait_ms: int, *, begin: str, **pool: Any) -> Engine:
     """Return an engine over the file whose transactions begin with a statement."""
     engine = create_engine(
-        address,
-        connect_args={"isolation_level": None, "timeout": wait_ms / 1000},
-        hide_parameters=True,
-        **pool,
+        address, connect_args={"isolation_level": None, "timeout": wait_ms / 1000}, hide_parameters=True, **pool
     )
 
     def connect(_dialect: object, _record: object, arguments: list[Any], options: dict[str, Any]) -> sqlite3.Connection:

@@ -15,11 +15,7 @@ _APART = ",;\t"
 """Spreadsheets of many countries write semicolons."""
 _TOLD_APART = re.compile(r"sep=(.)\s*", re.IGNORECASE)
 _CONTROLS = re.compile(rb"[\x00-\x08\x0e-\x1f]")
-_MARKS = (
-    (codecs.BOM_UTF8, "utf-8-sig"),
-    (codecs.BOM_UTF16_LE, "utf-16"),
-    (codecs.BOM_UTF16_BE, "utf-16"),
-)
+_MARKS = ((codecs.BOM_UTF8, "utf-8-sig"), (codecs.BOM_UTF16_LE, "utf-16"), (codecs.BOM_UTF16_BE, "utf-16"))
 
 
 class SheetError(Exception):

@@ -187,15 +187,7 @@ _NEVER = datetime.min.replace(tzinfo=UTC)
 
 
 def _nothing_of(section: str, texts: Mapping[str, str]) -> SectionTaken:
-    return {
-        "section": section,
-        "objects": len(texts),
-        "same": 0,
-        "added": 0,
-        "changed": 0,
-        "removed": 0,
-        "kept": 0,
-    }
+    return {"section": section, "objects": len(texts), "same": 0, "added": 0, "changed": 0, "removed": 0, "kept": 0}
 
 
 def _keys(section: str, texts: Mapping[str, str], base: Mapping[str, str], edited: Iterable[Named]) -> Iterable[str]:

@@ -31,13 +31,7 @@ from service.usecases.draft_telling import (
     head_of,
     object_head,
 )
-from service.usecases.errors import (
-    ConflictError,
-    EditedMeanwhileError,
-    NotFoundError,
-    RequestFault,
-    RequestFaultsError,
-)
+from service.usecases.errors import ConflictError, EditedMeanwhileError, NotFoundError, RequestFault, RequestFaultsError
 from service.usecases.ids import new_id
 from service.usecases.library import Library
 from service.usecases.preconditions import Precondition, tag_of

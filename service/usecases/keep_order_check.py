@@ -17,10 +17,7 @@ from service.domain.tongue import ENGLISH, Tongue, said, sentence, speaking, wor
 from service.explain.tongues import tongue_of
 from service.storage.order_checks import OrderCheckStore, StoredOrderCheck
 from service.usecases.check_order import check_order
-from service.usecases.errors import (
-    NotFoundError,
-    RequestFaultsError,
-)
+from service.usecases.errors import NotFoundError, RequestFaultsError
 from service.usecases.ids import new_id
 from service.usecases.kept_once import Keeper, Kept, digest_of
 from service.usecases.library import Edition, Library

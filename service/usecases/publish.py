@@ -114,11 +114,7 @@ def publish(drafts: Drafts, ready: Ready, asked: doc.Publication) -> doc.Publish
 
 
 def impact_on(
-    library: Library,
-    ready: Ready,
-    kept: KeptQuestions,
-    new_meter: NewMeter,
-    remembered: Remembered | None = None,
+    library: Library, ready: Ready, kept: KeptQuestions, new_meter: NewMeter, remembered: Remembered | None = None
 ) -> ImpactAnswer:
     """The impact of what is ready on its base."""
     before = library.edition(ready.base)

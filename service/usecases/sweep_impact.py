@@ -49,11 +49,7 @@ class InMemory:
 
 
 def sweep(
-    before: Edition,
-    after: Edition,
-    kept: Kept,
-    workers: Workers | None = None,
-    journal: Journal | None = None,
+    before: Edition, after: Edition, kept: Kept, workers: Workers | None = None, journal: Journal | None = None
 ) -> Impact:
     """Return the impact of one edition against another, as `impact_of` does, whoever works it out.
 

@@ -77,14 +77,7 @@ class Access(Around):
     `asks_for_page`: whether a browser asks, which is sent to the page for signing in.
     """
 
-    def __init__(
-        self,
-        app: ASGIApp,
-        *,
-        doors: Doors,
-        rights: Rights,
-        asks_for_page: Callable[[Scope], bool],
-    ) -> None:
+    def __init__(self, app: ASGIApp, *, doors: Doors, rights: Rights, asks_for_page: Callable[[Scope], bool]) -> None:
         super().__init__(app)
         self._keys = doors.keys
         self._doors = doors

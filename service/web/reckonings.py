@@ -84,10 +84,7 @@ class Reckonings:
 
 def not_yet(revision: int) -> Response:
     """The answer while something is worked out for a revision."""
-    told: BeingWorkedOut = {
-        "revision": revision,
-        "text": f"It is being worked out: ask again in {RETRY_S} seconds.",
-    }
+    told: BeingWorkedOut = {"revision": revision, "text": f"It is being worked out: ask again in {RETRY_S} seconds."}
     headers = {REVISION: str(revision), "Cache-Control": NEVER, "Retry-After": str(RETRY_S)}
     return Response(to_json(told), status_code=202, headers=headers, media_type=JSON)
 

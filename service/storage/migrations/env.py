@@ -4,10 +4,6 @@ from alembic import context
 
 from service.storage.tables import METADATA
 
-context.configure(
-    connection=context.config.attributes["connection"],
-    target_metadata=METADATA,
-    render_as_batch=True,
-)
+context.configure(connection=context.config.attributes["connection"], target_metadata=METADATA, render_as_batch=True)
 with context.begin_transaction():
     context.run_migrations()

@@ -218,11 +218,7 @@ SECTIONS = (
             Part(
                 "contract_case_question",
                 "request",
-                nested={
-                    "bill_limit": ("limit",),
-                    "pump_v_rated": ("pump_v", "rated"),
-                    "pump_v_fed": ("pump_v", "fed"),
-                },
+                nested={"bill_limit": ("limit",), "pump_v_rated": ("pump_v", "rated"), "pump_v_fed": ("pump_v", "fed")},
                 single=True,
                 children=(
                     Part("contract_case_addon", "addons", value="addon"),

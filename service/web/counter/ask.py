@@ -99,14 +99,7 @@ def _cars(request: Request, edition: Edition, words: str, fields: Mapping[str, s
     cars, total = cars_like(edition, words)
     kept = {name: value for name, value in fields.items() if name in _KEPT and len(value) <= _LONGEST_NAME}
     return shown(
-        request,
-        "cars.html",
-        status=status,
-        cars=cars,
-        total=total,
-        words=words,
-        kept=kept,
-        engines=engines_of(edition),
+        request, "cars.html", status=status, cars=cars, total=total, words=words, kept=kept, engines=engines_of(edition)
     )
 
 

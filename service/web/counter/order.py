@@ -118,11 +118,7 @@ def _look(request: Request, library: Library, draft: Draft, id_: str) -> Respons
 
 
 async def _kept(
-    request: Request,
-    resources: AppResources,
-    readings: OrderReadings,
-    told: Told,
-    id_: str | None,
+    request: Request, resources: AppResources, readings: OrderReadings, told: Told, id_: str | None
 ) -> Response:
     """Keep an order as it is now, and show it; the words that were no parts stand in the answer alone."""
     kept = await resources.write(readings.keep, told[0], id_)

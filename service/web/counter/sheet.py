@@ -21,10 +21,7 @@ router = APIRouter(include_in_schema=False, route_class=PageRoute)
 
 @router.get("/bills/{key}/sheet.pdf")
 async def sheet_pdf(
-    request: Request,
-    resources: AppResources,
-    key: str,
-    given: Annotated[SheetQuery, Depends(query_of(SheetQuery))],
+    request: Request, resources: AppResources, key: str, given: Annotated[SheetQuery, Depends(query_of(SheetQuery))]
 ) -> Response:
     go_elsewhere()
     return await resources.run(_pdf, request, resources.library, key, given.units)

@@ -146,11 +146,7 @@ def _number(lines: Sequence[tuple[int, Line]], sku: str, spot: str) -> int:
 def other_bill(best: Bill, bill: Bill, ways: Sequence[Bill] = ()) -> OtherBill:
     """A bill beside the first one."""
     return OtherBill(
-        bill,
-        bill["price"] - best["price"],
-        bill["lead_days"] - best["lead_days"],
-        differences(best, bill),
-        ways,
+        bill, bill["price"] - best["price"], bill["lead_days"] - best["lead_days"], differences(best, bill), ways
     )
 
 
