@@ -60,8 +60,12 @@ _TO_TELL: tuple[tuple[Known, str], ...] = (
 """What each fact is asked as; the pattern is measured whatever was told."""
 
 
-def judged(edition: Edition, asked: SentUnknownCar, key: str | None) -> StoredInquiry:
-    """The inquiry of such a car, to be stored; the same key with the same facts is the same inquiry."""
+def judged(library: Library, asked: SentUnknownCar, key: str | None) -> StoredInquiry:
+    """The inquiry of such a car, to be stored; the same key with the same facts is the same inquiry.
+
+    Raises NoCatalogError.
+    """
+    edition = library.edition()
     received = datetime.now(UTC)
     document = inquiry_of(edition, asked, received)
     return StoredInquiry(

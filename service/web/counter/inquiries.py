@@ -136,13 +136,9 @@ async def send_car(request: Request, resources: AppResources, inquiries: AppInqu
         ]
         return _again(request, "unknown_car.html", form, wrong)
     key = _key_of(form) or f"page-{secrets.token_hex()}"
-    made = await resources.run(_judged_car, resources.library, asked, key)
+    made = await resources.run(judged, resources.library, asked, key)
     kept = await resources.write(inquiries.store_judged, made)
     return gone_to(f"/inquiries/{kept.id}/sent")
-
-
-def _judged_car(library: Library, asked: SentUnknownCar, key: str) -> StoredInquiry:
-    return judged(library.edition(), asked, key)
 
 
 def _facts(form: Mapping[str, str], units: str) -> tuple[dict[str, object], list[ParameterFault]]:

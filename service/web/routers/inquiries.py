@@ -11,7 +11,6 @@ from starlette.responses import Response
 
 from service.documents.inquiry import Inquiry, InquiryChange, SentInquiry
 from service.documents.unknown_car import SentUnknownCar, UnknownCarAnswer
-from service.storage.inquiries import StoredInquiry
 from service.storage.keeping import USUAL
 from service.usecases.answer_inquiry import answer_inquiry, tag_of
 from service.usecases.keep_inquiry import Inquiries
@@ -120,15 +119,11 @@ async def send_car(
     key: Annotated[str | None, Depends(idempotency_key_of)],
     asked: Annotated[SentUnknownCar, Depends(body_of(SentUnknownCar))],
 ) -> Response:
-    made = await resources.run(_judged_car, resources.library, asked, key)
+    made = await resources.run(judged, resources.library, asked, key)
     kept = await resources.write(inquiries.store_judged, made)
     answer = await resources.run(_told_car, resources.library, kept)
     headers = {REVISION: str(kept.revision), "Location": f"{PREFIX}/{kept.id}", "Cache-Control": NEVER}
     return Response(answer, 200 if kept.again else 201, headers, JSON)
-
-
-def _judged_car(library: Library, asked: SentUnknownCar, key: str | None) -> StoredInquiry:
-    return judged(library.edition(), asked, key)
 
 
 def _told_car(library: Library, kept: Kept) -> bytes:
