@@ -45,8 +45,6 @@ _AT = {
     "return": sentence("At the {spot} spot, which is a return,"),
     "link": sentence("At the {spot} spot, which is linked to the other bank,"),
 }
-_STANDS = sentence("{at} it stands.")
-_STANDS_IN_CHAIN = sentence("{at} it stands in a chain: {chain}.")
 _IN_ROLES = {
     "rail": sentence("as the rail"),
     "mounting": sentence("as a mounting part"),

@@ -8,7 +8,6 @@ from typing import Any
 from pydantic import ValidationError
 
 from service.documents.answer import Answer
-from service.documents.draft import Faults
 from service.documents.impact import ImpactAnswer
 from service.documents.overlay import Edit, ObjectFault, Sections, catalog_over, faults_since, overlaid
 from service.documents.packed import PackedCatalog
@@ -18,7 +17,6 @@ from service.domain.lazy import lazy
 from service.domain.work import TooCostlyError, metered
 from service.impact.questions import standing_questions
 from service.storage.drafts import StoredDraft
-from service.usecases.draft_telling import faults_told
 from service.usecases.drafts import Drafts, known
 from service.usecases.errors import ConflictError, RequestFault, RequestFaultsError
 from service.usecases.find_bills import answer_in
@@ -49,11 +47,6 @@ class Contents:
     def faults(self) -> list[ObjectFault]:
         """All that does not hold in it."""
         return faults_since(self.base_catalog, self.texts)
-
-    @property
-    def faults_told(self) -> Faults:
-        """The document of the first faults."""
-        return faults_told(self.faults)
 
     @lazy
     def catalog(self) -> PackedCatalog:

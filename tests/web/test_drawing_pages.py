@@ -11,7 +11,7 @@ from service.documents.folder import load_catalog, seed_folder
 from service.domain import units
 from service.web.app import create_app
 from service.web.counter.visits import UNITS_COOKIE
-from service.web.pages.rendering import DRAWING_STYLES_PATH, PAGE_POLICY, drawing_styles, inch_first, static_file
+from service.web.pages.rendering import DRAWING_STYLES_PATH, PAGE_POLICY, inch_first, static_file
 from tests.support.builders import HOSE, RETURN, catalog
 from tests.support.drawings import CARS, FUELS
 from tests.support.svg import drawings, texts
@@ -215,7 +215,7 @@ def test_pages_are_no_operations_and_have_their_stylesheet(app: FastAPI) -> None
     assert not [path for path in app.openapi()["paths"] if not path.startswith(("/v1/", "/b/"))]
     styles = get(app, DRAWING_STYLES_PATH)
     assert (styles.status_code, styles.headers["content-type"]) == (200, "text/css; charset=utf-8")
-    assert styles.content == drawing_styles()
+    assert styles.content == static_file("drawing.css")
     assert b"url(" not in styles.content
     assert b"@import" not in styles.content
 

@@ -14,8 +14,6 @@ from service.domain.money import decimals_of
 from service.web.counter.numbers import both_in, number_in
 from service.web.pages.workshop_shapes import Shape
 
-THERE = "+"
-"""What a group or a row sends, so that it is there though all its fields are empty."""
 _MOST_ROWS = 200
 _YES: dict[object, str] = {True: "yes", False: "no"}
 _THOUSANDTHS = 3

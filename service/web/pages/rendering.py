@@ -110,8 +110,3 @@ def static_file(name: str) -> bytes:
 def stylesheet() -> bytes:
     """The stylesheet of the assembly sheet."""
     return static_file("sheet.css")
-
-
-def drawing_styles() -> bytes:
-    """The further styles of the pages of drawings."""
-    return static_file("drawing.css")
