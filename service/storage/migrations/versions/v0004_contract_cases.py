@@ -2,8 +2,6 @@
 
 revision = "0004"
 down_revision = "0003"
-branch_labels = None
-depends_on = None
 
 
 def upgrade() -> None:

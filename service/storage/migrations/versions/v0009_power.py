@@ -2,8 +2,6 @@
 
 revision = "0009"
 down_revision = "0008"
-branch_labels = None
-depends_on = None
 
 
 def upgrade() -> None:

@@ -17,8 +17,6 @@ from service.storage.migrations.normalised import SECTIONS, LackingError, rows_t
 
 revision = "0012"
 down_revision = "0011"
-branch_labels = None
-depends_on = None
 
 _ROWS_AT_ONCE = 1_000
 _TABLES = tuple(table for section in SECTIONS for table in tables(section))

@@ -5,8 +5,6 @@ from alembic import op
 
 revision = "0015"
 down_revision = "0014"
-branch_labels = None
-depends_on = None
 
 _ONCE = ("order_check", "inquiry")
 _KEPT = (*_ONCE, "order_batch", "order_reading", "draft")
