@@ -1,6 +1,6 @@
 """What the OpenAPI document tells of every operation: its refusals, its headers, its examples."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from service.documents.problem import MEDIA_TYPE
@@ -8,6 +8,14 @@ from service.web.problems import PROBLEM_TYPES
 from service.web.representations import CONTENT_LANGUAGE, JSON, MERGE_PATCH, NDJSON, REVISION
 
 Responses = dict[int | str, dict[str, Any]]
+
+
+class Later(dict[str, Any]):
+    """An example that takes long to make: empty until the document is asked for, not made at every start."""
+
+    def __init__(self, make: Callable[[], Any]) -> None:
+        super().__init__()
+        self.make = make
 
 
 def _header(description: str, type_: str = "string", *, always: bool = True, **more: str) -> dict[str, Any]:

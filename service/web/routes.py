@@ -2,6 +2,7 @@
 
 from typing import Annotated
 
+import anyio.to_thread
 from fastapi import APIRouter, Depends, Request
 from pydantic_core import to_json
 from starlette.responses import Response
@@ -65,7 +66,7 @@ _document = APIRouter(include_in_schema=False)
 
 @_document.get("/openapi.json")
 async def openapi_document(request: Request, _: Annotated[NoQuery, Depends(query_of(NoQuery))]) -> Response:
-    return represent(to_json(request.app.openapi()), caching=REVALIDATE)
+    return represent(to_json(await anyio.to_thread.run_sync(request.app.openapi)), caching=REVALIDATE)
 
 
 def all_routers() -> tuple[APIRouter, ...]:

@@ -15,7 +15,7 @@ from service.usecases.next_parts import next_parts_in
 from service.usecases.standing import KeptQuestions
 from service.web import examples
 from service.web.handing import go_elsewhere
-from service.web.operations import query, worked_out
+from service.web.operations import Later, query, worked_out
 from service.web.queries import RevisionQuery, parameters_of, query_of
 from service.web.reckonings import AppReckonings, kept_questions, not_yet
 from service.web.representations import REVALIDATE, represent
@@ -35,7 +35,7 @@ router = APIRouter(prefix="/v1/next-parts", tags=["catalog"])
         "The parts.",
         BeingWorkedOut,
         examples.being_worked_out(),
-        examples.next_parts(),
+        Later(examples.next_parts),
         *("unknown-id", "invalid-request", "no-catalog"),
     ),
     openapi_extra=query(parameters_of(RevisionQuery)),

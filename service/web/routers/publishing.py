@@ -19,7 +19,7 @@ from service.web import draft_examples, examples
 from service.web.bodies import body_of
 from service.web.cursors import Cursor, read_cursor, write_cursor
 from service.web.handing import go_elsewhere
-from service.web.operations import json_body, published, query, worked_out
+from service.web.operations import Later, json_body, published, query, worked_out
 from service.web.paging import next_header
 from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
 from service.web.reckonings import AppReckonings, Reckonings, kept_questions, not_yet, page_of
@@ -47,7 +47,7 @@ _ASKED_FIRST = (
         "The impact, by page.",
         BeingWorkedOut,
         examples.being_worked_out(),
-        examples.impact(),
+        Later(draft_examples.impact),
         *("unknown-id", "invalid-request", "no-catalog", "catalog-faults"),
         paged=True,
     ),

@@ -21,7 +21,7 @@ from service.web.cursors import Cursor, read_cursor, write_cursor
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.handing import go_elsewhere
 from service.web.negotiation import negotiated
-from service.web.operations import answers, query, worked_out
+from service.web.operations import Later, answers, query, worked_out
 from service.web.paging import next_header
 from service.web.queries import ListQuery, SinceQuery, parameters_of, query_of
 from service.web.reckonings import AppReckonings, kept_questions, not_yet, page_of
@@ -114,8 +114,8 @@ def _changes(request: Request, library: Library, given: SinceQuery, media_type: 
     responses=worked_out(
         "The impact, by page.",
         BeingWorkedOut,
-        examples.being_worked_out(),
-        examples.impact(),
+        examples.being_worked_out(2),
+        Later(examples.impact),
         *("unknown-id", "invalid-request", "no-catalog"),
         paged=True,
     ),
@@ -126,7 +126,7 @@ async def get_impact(
     resources: AppResources,
     reckonings: AppReckonings,
     from_: Annotated[str, Path(alias="from", description=_NUMBER, examples=["1"])],
-    to: Annotated[str, Path(description=_NUMBER, examples=["1"])],
+    to: Annotated[str, Path(description=_NUMBER, examples=["2"])],
     given: Annotated[ListQuery, Depends(query_of(ListQuery))],
 ) -> Response:
     go_elsewhere()

@@ -18,7 +18,7 @@ from service.web import examples
 from service.web.bodies import body_of
 from service.web.cursors import Cursor, read_cursor, write_cursor
 from service.web.handing import go_elsewhere
-from service.web.operations import accepted, answers, edited, json_body, query
+from service.web.operations import Later, accepted, answers, edited, json_body, query
 from service.web.paging import next_header
 from service.web.queries import ListQuery, NoQuery, parameters_of, query_of
 from service.web.reckonings import RETRY_S, page_of
@@ -67,7 +67,9 @@ async def begin(
     operation_id="getSweep",
     summary="How far a sweep is",
     response_model=Sweep,
-    responses=answers("The sweep.", examples.swept(), "unknown-id", "invalid-request", "no-catalog", revision=False),
+    responses=answers(
+        "The sweep.", Later(examples.done_sweep), "unknown-id", "invalid-request", "no-catalog", revision=False
+    ),
 )
 async def get_sweep(
     resources: AppResources,
@@ -112,7 +114,7 @@ async def cancel(
     summary="What a sweep that is done has found, by page",
     response_model=ImpactAnswer,
     responses=answers(
-        "A page.", examples.impact(), "unknown-id", "invalid-request", "no-catalog", revision=False, paged=True
+        "A page.", Later(examples.impact), "unknown-id", "invalid-request", "no-catalog", revision=False, paged=True
     ),
     openapi_extra=query(parameters_of(ListQuery)),
 )
