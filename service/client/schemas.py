@@ -3140,6 +3140,8 @@ class FlowFacts(_FlowFacts):
     """SKU of the part"""
     spot: NotRequired[str | None]
     """the spot"""
+    spots: NotRequired[list[str]]
+    """where, if several paths of that duty lack the same"""
     unrated: NotRequired[list[str]]
     """SKUs whose flow is not rated"""
 

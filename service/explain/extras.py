@@ -7,7 +7,6 @@ from functools import partial
 from service.documents.answer import Extra, Reason
 from service.domain.answer import Bill
 from service.domain.findings import Finding
-from service.domain.flows import PathFlow
 from service.domain.parts import OWN_RAIL, Item
 from service.domain.request import Request
 from service.domain.revision import Revision, Standard
@@ -66,7 +65,7 @@ def _count(joints: int, standard: Standard) -> str:
 
 def cautions(bill: Bill, telling: Telling) -> tuple[Told, ...]:
     """Weak materials, parts bought elsewhere, paths that are not wholly rated, and what each kind of joint asks for."""
-    unrated = [(path.duty, path.unrated, path.hose_rated) for path in bill.paths]
+    unrated = [(path.duty, path.spots, path.unrated, path.hose_rated) for path in bill.paths]
     return telling.of_bill(("cautions", *unrated), bill, lambda: tuple(_cautions(bill, telling)))
 
 
@@ -80,8 +79,8 @@ def _cautions(bill: Bill, telling: Telling) -> Iterator[Told]:
     for item in items:
         yield from cautioned(("weak", item, request.fuel), partial(_weak, item, request, revision))
     yield from map(Told.of, _bought_elsewhere(bill, items, request))
-    for path in bill.paths:
-        yield from map(Told.of, _unrated(path, bill.side_plugs))
+    for facts in flow.unrated_facts(bill.paths, bill.side_plugs):
+        yield Told.of(kept(Finding(flow.RULE.id, facts)))
     used, made = look_alikes.standards_of(bill), tuple(joints(bill, revision))
     yield from cautioned(("alike", used), partial(look_alikes.of_standards, used, revision))
     yield from cautioned(("joints", made), partial(_of_joints, bill, revision))
@@ -113,11 +112,6 @@ def _bought_elsewhere(bill: Bill, items: Iterable[Item], request: Request) -> It
     for item in items:
         if not item.sold and got[item.sku] > 0:
             yield _for_part(item.name, kept(of_elsewhere(None)))
-
-
-def _unrated(path: PathFlow, side_plugs: frozenset[str]) -> list[Reason]:
-    facts = flow.unrated_facts(path, side_plugs)
-    return [kept(Finding(flow.RULE.id, facts))] if facts["unrated"] or facts["hose_unrated"] else []
 
 
 def _of_joints(bill: Bill, revision: Revision) -> list[Reason]:

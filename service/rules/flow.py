@@ -1,6 +1,6 @@
 """`flow`: each path's drop and peak velocity are within policy at the path's flow."""
 
-from collections.abc import Container, Mapping
+from collections.abc import Container, Iterable, Mapping
 
 from service.domain import units
 from service.domain.explanation import Left
@@ -40,19 +40,37 @@ def margins(path: PathFlow) -> tuple[Margin, Margin]:
     )
 
 
-def unrated_facts(path: PathFlow, beside: Container[str] = ()) -> Facts:
-    """What of a path has no flow data; `beside`: SKUs that no fuel runs through, such as plugs of side ports."""
-    unrated = [sku for sku in path.unrated if sku not in beside]
-    return {"duty": path.duty, "unrated": unrated, "hose_unrated": path.hose_rated is False}
+def unrated_facts(paths: Iterable[PathFlow], beside: Container[str] = ()) -> list[Facts]:
+    """What of paths has no flow data: paths of one duty that lack the same once, with their spots. `beside`: SKUs that
+    no fuel runs through, such as plugs of side ports."""
+    spots: dict[tuple[str, tuple[str, ...], bool], list[tuple[str, ...]]] = {}
+    for path in paths:
+        unrated = tuple(sku for sku in path.unrated if sku not in beside)
+        if unrated or path.hose_rated is False:
+            spots.setdefault((path.duty, unrated, path.hose_rated is False), []).append(path.spots)
+    return [
+        {"duty": duty, "unrated": list(unrated), "hose_unrated": hose}
+        | ({"spots": [spot for one in at for spot in one]} if len(at) > 1 else {})
+        for (duty, unrated, hose), at in spots.items()
+    ]
 
 
 def _reason(facts: Facts) -> str:
     if "unrated" in facts:
         hose = [word("the hose behind the hookup")] if facts["hose_unrated"] else []
+        what, duty = ", ".join([*facts["unrated"], *hose]), word(facts["duty"])
+        if "spots" not in facts:
+            return said(
+                "No flow is rated for {what}: the {duty} path loses more than is shown.",
+                what=what,
+                duty=duty,
+            )
+        *others, last = places(facts["spots"])
         return said(
-            "No flow is rated for {what}: the {duty} path loses more than is shown.",
-            what=", ".join([*facts["unrated"], *hose]),
-            duty=word(facts["duty"]),
+            "No flow is rated for {what}: the {duty} paths at {spots} lose more than is shown.",
+            what=what,
+            duty=duty,
+            spots=f"{', '.join(others)} {word('and')} {last}",
         )
     return said(
         "At {flow} the {duty} path loses {drop} of at most {limit}; it moves at up to {peak}.",

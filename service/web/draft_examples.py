@@ -50,8 +50,7 @@ def page() -> dict[str, Any]:
 
 def item() -> dict[str, Any]:
     """The part, dearer."""
-    plain: dict[str, Any] = dict(examples.documents("items")[0])
-    return plain | {"price": plain["price"] + 100}
+    return dict(examples.dearer())
 
 
 def once(section: str) -> dict[str, Any]:
@@ -155,13 +154,21 @@ def tables_taken() -> dict[str, Any]:
     }
 
 
+def impact() -> dict[str, Any]:
+    """What that draft does to the standing questions of its base; its bills have no keys before it is published."""
+    told = examples.impact()
+    questions = [one | {"after": one["after"] | {"key": None}} for one in told["questions"]]
+    return told | {"to": ID, "questions": questions}
+
+
 def _head(section: str, key: str) -> dict[str, Any]:
     told = {"draft": ID, "section": section, "key": key, "etag": _tag(), "what": "changed"}
     return told | {"author": AUTHOR, "changed": _CHANGED}
 
 
 def _tag() -> str | None:
-    return tag_of(Standing(canonical(examples.edition().catalog.items[0]), 1))
+    sku = item()["sku"]
+    return tag_of(Standing(canonical(next(one for one in examples.edition().catalog.items if one.sku == sku)), 1))
 
 
 def _no_faults() -> dict[str, Any]:

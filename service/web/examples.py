@@ -8,6 +8,7 @@ from typing import Any
 
 from pydantic_core import to_jsonable_python
 
+from service.documents.catalog import Catalog
 from service.documents.explain import ExplainRequest
 from service.documents.folder import load_catalog, seed_folder
 from service.documents.inquiry import SentInquiry
@@ -27,9 +28,12 @@ from service.usecases.draw_bill import drawing_of
 from service.usecases.drop_curves import drop_curves
 from service.usecases.explain_part import explain_in
 from service.usecases.find_bills import answer_in, found_in
+from service.usecases.impact import impact_of, impact_told
+from service.usecases.impact_orders import orders_told
 from service.usecases.join import join_in
 from service.usecases.keep_inquiry import inquiry_of
 from service.usecases.library import Edition
+from service.usecases.next_parts import next_parts_in
 from service.usecases.part_uses import uses_of
 from service.usecases.read_order import read_in
 from service.usecases.read_question import question_in
@@ -262,9 +266,20 @@ def being_worked_out(revision: int = 1) -> dict[str, Any]:
     return {"revision": revision, "text": "It is being worked out: ask again in 2 seconds."}
 
 
+@cache
+def dearer() -> dict[str, Any]:
+    """The part that a second revision makes dearer: one that few bills are told by, as it comes in an earlier finish
+    too."""
+    families: set[str] = set()
+    for item in documents("items"):
+        if item.get("family") in families:
+            return {**item, "price": item["price"] + 100}
+        families |= {item["family"]} if "family" in item else set()
+    raise LookupError("no part comes in two finishes in the seed catalog")
+
+
 def _price_change() -> dict[str, Any]:
-    sku = edition().catalog.items[0].sku
-    return {"kind": "item", "id": sku, "what": "changed", "fields": ["price"]}
+    return {"kind": "item", "id": dearer()["sku"], "what": "changed", "fields": ["price"]}
 
 
 def changes() -> dict[str, Any]:
@@ -272,56 +287,38 @@ def changes() -> dict[str, Any]:
     return {"since": 1, "revision": 2, "revisions": [{"revision": 2, "changes": [_price_change()]}]}
 
 
+@cache
 def impact() -> dict[str, Any]:
-    """What that does to a question."""
-    request = question()
-    best = answer()["bills"][0]
-    seen = {
-        **money_of(edition().revision),
-        "total_valid": answer()["total_valid"],
-        "carries_kw": best["power"]["carries_kw"],
-        "key": best["key"],
-    }
-    told = {
-        "origin": "grid",
-        "request": request,
-        "outcome": "price",
-        "before": seen | {"price": best["price"]},
-        "after": seen | {"price": best["price"] + 100},
-        "text": f"{request['chassis']}, {request['layout']}: the same bill costs 1.00 more.",
-        "because": [],
-    }
-    counts = {"price": 1}
-    whole = {"from": 1, "to": 2, "counts": counts, "needs_accept": False, "changes": [_price_change()]}
-    return whole | {"questions": [told], "not_asked": [], "next": None}
+    """What that does to the standing questions of a service that was asked nothing yet. It takes some tenths of a
+    second."""
+    whole = edition().catalog.whole().model_dump(exclude_none=True)
+    items = [dearer() if item["sku"] == dearer()["sku"] else item for item in whole["items"]]
+    after = Edition(2, Catalog.model_validate(whole | {"items": items}))
+    told = impact_told(impact_of(edition(), after), edition(), after)
+    return {**told, "orders": orders_told(edition(), after, None)}
 
 
 def begun_sweep() -> dict[str, Any]:
     """What is to be held against what."""
-    return {"from": 1, "to": 1}
+    return {"from": 1, "to": 2}
 
 
 def swept() -> dict[str, Any]:
-    """A sweep on its way."""
+    """A sweep that has just begun."""
     told = {"id": "5d2c7be1f0a94c6e8b13a7d09e4f6c21", **begun_sweep(), "status": "running"}
-    return told | {"begun": "2026-03-01T12:00:00Z", "done": 120, "total": 5_064, "impact": None}
+    return told | {"begun": "2026-03-01T12:00:00Z", "done": 0, "total": None, "impact": None}
 
 
+def done_sweep() -> dict[str, Any]:
+    """That sweep when it is done: each question was asked."""
+    count = sum(impact()["counts"].values())
+    return swept() | {"status": "done", "done": count, "total": count, "impact": f"/v1/sweeps/{swept()['id']}/impact"}
+
+
+@cache
 def next_parts() -> list[dict[str, Any]]:
-    """A part that would give a question a bill."""
-    needs = {
-        "standout_mm_at_least": None,
-        "standout_mm_at_most": 28.0,
-        "across_mm_at_most": None,
-        "kpa_at_least": 350.0,
-        "fuels": [edition().catalog.fuels[0].id],
-        "power_kw_at_least": 90.0,
-        "bore_mm_at_least": 5.2,
-    }
-    standard = edition().catalog.port_standards[0].id
-    asked = {"origin": "grid", "request": question()}
-    port = {"standard": standard, "end": "male"}
-    return [{"kind": "plug", "ports": [port], "unlocks": 1, "asked": 0, "questions": [asked], "needs": needs}]
+    """The parts that would give questions a bill. It takes a second."""
+    return [dict(one) for one in next_parts_in(edition())]
 
 
 def parameters() -> dict[str, Any]:
@@ -345,8 +342,9 @@ def parameters() -> dict[str, Any]:
     return {name: value for name, value in told.items() if value is not None}
 
 
+@cache
 def documents(section: str) -> list[Any]:
-    """The documents of a section as plain JSON."""
+    """The documents of a section as plain JSON. Whoever reads them leaves them as they are."""
     plain: list[Any] = to_jsonable_python(list(getattr(edition().catalog, section)), exclude_none=True)
     return plain
 

@@ -1,6 +1,6 @@
 """What the OpenAPI document tells of every operation: its refusals, its headers, its examples."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from service.documents.problem import MEDIA_TYPE
@@ -12,6 +12,14 @@ Responses = dict[int | str, dict[str, Any]]
 OF_ID = ("unknown-id", "invalid-request", "no-catalog")
 OF_BODY = ("malformed-json", "invalid-request", "unsupported-media-type", "body-timeout", "no-catalog")
 """The problems of operations on one thing by its id, and of those that take a body."""
+
+
+class Later(dict[str, Any]):
+    """An example that takes long to make: empty until the document is asked for, not made at every start."""
+
+    def __init__(self, make: Callable[[], Any]) -> None:
+        super().__init__()
+        self.make = make
 
 
 def _header(description: str, type_: str = "string", *, always: bool = True, **more: str) -> dict[str, Any]:

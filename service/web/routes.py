@@ -1,5 +1,6 @@
 """Every router of the application, in the order in which paths are matched."""
 
+import anyio.to_thread
 from fastapi import APIRouter, Request
 from pydantic_core import to_json
 from starlette.responses import Response
@@ -63,7 +64,7 @@ _document = APIRouter(include_in_schema=False)
 
 @_document.get("/openapi.json")
 async def openapi_document(request: Request, _: NothingAsked) -> Response:
-    return represent(to_json(request.app.openapi()), caching=REVALIDATE)
+    return represent(to_json(await anyio.to_thread.run_sync(request.app.openapi)), caching=REVALIDATE)
 
 
 _API = (

@@ -19,6 +19,8 @@ ELSEWHERE = "Buy a part of this specification elsewhere; its price is an estimat
 OIL = ("mates", "Straight-thread O-ring boss, size 8: Oil the seal before it goes in.")
 DRY = ("mates", "37-degree flare, size 6: No sealant on a flare.")
 NO_CAUTION_FOR_JOINTS = {"/joints/0/cautions": [], "/joints/1/cautions": []}
+HOSE_FEED = {"duty": "feed", "hookup": {"kind": "own-hose", "standard": "flare-6", "end": "female"}}
+UNRATED_HOSE = "No flow is rated for the hose behind the hookup"
 HOOKUP_FLOW = small_catalog()["chassis"][0]["hookups"][0]["flow"]
 
 CAUTIONS: dict[str, tuple[dict[str, Any], dict[str, Any], list[tuple[str, str]]]] = {
@@ -78,6 +80,16 @@ CAUTIONS: dict[str, tuple[dict[str, Any], dict[str, Any], list[tuple[str, str]]]
                 "No flow is rated for SPIGOT-B8-Q, the hose behind the hookup: the feed path loses more than is shown.",
             ),
             ("flow", "No flow is rated for LINE-F6: the link path loses more than is shown."),
+        ],
+    ),
+    "two paths that lack the same": (
+        HERON,
+        NO_CAUTION_FOR_JOINTS | {"/layouts/3/placements": [{"1.left": HOSE_FEED, "2.left": HOSE_FEED}]},
+        [
+            (
+                "flow",
+                f"{UNRATED_HOSE}: the feed paths at 1.left and 2.left lose more than is shown.",
+            )
         ],
     ),
 }

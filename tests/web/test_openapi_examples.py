@@ -1,10 +1,11 @@
 """Each request that the OpenAPI document shows, sent as it stands to the seed catalog, gives what is shown."""
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from tempfile import TemporaryDirectory
-from typing import Any
+from time import sleep
+from typing import Any, NamedTuple
 from urllib.parse import quote
 
 import httpx
@@ -14,10 +15,10 @@ from openapi_spec_validator import validate
 from openapi_spec_validator.validation.exceptions import OpenAPIValidationError
 from referencing.exceptions import Unresolvable
 
-from service.documents.catalog import Catalog
 from service.documents.folder import load_catalog, seed_folder
 from service.rules import RULES
 from service.tables.csv_files import write_csv
+from service.usecases.standing import KeptQuestions
 from service.web import draft_examples
 from service.web.app import create_app
 from tests.support.served_document import served_document
@@ -68,19 +69,21 @@ _OPERATIONS = {
 _HOW_MUCH = {"findBillsByQuery": "", "listDraftTrail": "", "getDropCurves": "power_kw"}
 _MADE = {"beginDraft": "draft", "checkOrder": "check", "sendInquiry": "inquiry", "makeWebhook": "webhook"}
 """What has to be there before it can be asked for, and by what: sent first."""
-_OWN = {
-    "deleteDraft": ("beginDraft", "patchDraftObject"),
-    "removeDraftObject": ("beginDraft",),
-    "bringDraftTables": ("beginDraft",),
-    "cancelSweep": ("beginSweep", "getSweep"),
-}
-"""What is sent last, to a thing of its own, and what is sent before that."""
-_OF_TWO = ("listChanges", "restoreRevision")
-"""What is sent once there is a second revision, which has the price that the examples of drafts change."""
-_UNSENT = {"getSweepImpact": "a sweep of this catalog is done after a minute of all cores"}
+_OWN = (
+    ("beginDraft", "patchDraftObject", "deleteDraft"),
+    ("beginDraft", "removeDraftObject", "putDraftObject"),
+    ("beginDraft", "bringDraftTables"),
+    ("beginDraft", "patchDraftObject", "publishDraft"),
+)
+"""What is sent to a thing of its own, in turn."""
+_OF_TWO = (
+    ("listChanges", "getImpact"),
+    ("beginSweep", "cancelSweep"),
+    ("beginSweep", "getSweep", "getSweepImpact"),
+    ("restoreRevision",),
+)
+"""The same once there is a second revision: the draft, published."""
 _BUT = {
-    "getSweep": ("done", "total"),
-    "beginSweep": ("done", "total"),
     "cancelSweep": ("done", "total"),
     "removeDraftObject": ("faults", "more_faults"),
 }
@@ -100,77 +103,114 @@ _FIRST = (
     "pingWebhook",
     "getWebhook",
 )
-_LAST = (*_OWN, *(name for names in _OWN.values() for name in names if "Sweep" in name), *_OF_TWO)
-_ORDER = [
-    *_FIRST,
-    *(name for name in _OPERATIONS if name not in (*_FIRST, *_ENDINGS, *_LAST, *_UNSENT)),
-    *_ENDINGS,
-]
+_LATER = {name for names in (*_OWN, *_OF_TWO) for name in names} - {"putDraftObject"}
+_ORDER = (*_FIRST, *(name for name in _OPERATIONS if name not in {*_FIRST, *_ENDINGS, *_LATER}), *_ENDINGS)
+
+
+class Reply(NamedTuple):
+    """An answer; `text` has the ids that the document shows in the place of this service's own."""
+
+    status: int
+    text: str
+
+    def json(self) -> Any:
+        return _json(self.text)
+
+
+Sent = dict[str, list[Reply]]
 
 
 @pytest.fixture(scope="module")
-def sent(tmp_path_factory: pytest.TempPathFactory) -> Iterator[dict[str, httpx.Response]]:
-    """The answer to each request of the document, by its operation: sent once, what makes a thing before what asks."""
+def sent(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Sent]:
+    """The answers to each request of the document, by its operation: what makes a thing before what asks."""
     file = tmp_path_factory.mktemp("seed") / "catalog.sqlite3"
-    catalog = load_catalog(seed_folder()).model_dump(exclude_none=True)
-    with library_in(file, catalog) as library:
+    with library_in(file, load_catalog(seed_folder()).model_dump(exclude_none=True)) as library:
         kept: dict[str, Any] = {
             "kept_inquiries": inquiries_of(library),
             "links": links_of(library),
             "readings": readings_of(library),
+            "standing": KeptQuestions(),
         }
         kept |= {"kept_webhooks": webhooks_of(library), "kept_sweeps": sweeps_of(library)}
         app = create_app(
             library, checks_of(library), **kept, kept_drafts=drafts_of(library), partner_cases=cases_of(library)
         )
-        answers: dict[str, httpx.Response] = {}
         with caller(app) as client:
-            for name in _ORDER:
-                answers[name] = _send(client, name, answers)
-            for name, before in _OWN.items():
-                own: dict[str, httpx.Response] = {}
-                for one in (*before, name):
-                    own[one] = _send(client, one, own)
-                answers = own | answers
-            library.publish(Catalog.model_validate(_dearer(catalog)))
-            for name in _OF_TWO:
-                answers[name] = _send(client, name, answers)
+            answers: Sent = {}
+            for names in (_ORDER, *_OWN, *_OF_TWO):
+                own: Sent = {}
+                for name in names:
+                    own[name] = list(_send(client, name, own))
+                    answers.setdefault(name, []).extend(own[name])
+                    for parameter, wish in _wishes(_OPERATIONS[name][2]):
+                        answers[f"{name}?{parameter}"] = list(_send(client, name, own, wish))
         yield answers
 
 
-def _dearer(catalog: dict[str, Any]) -> dict[str, Any]:
-    """The catalog with the price that the examples of drafts change."""
-    first, *others = catalog["items"]
-    return catalog | {"items": [first | draft_examples.patch(), *others]}
-
-
 def _table() -> bytes:
-    """The items as a CSV of the catalog's own export, with that price."""
-    dearer = packed_of(_dearer(load_catalog(seed_folder()).model_dump(exclude_none=True)))
+    """The items as a CSV of the catalog's own export, with the price that the examples of drafts change."""
+    catalog = load_catalog(seed_folder()).model_dump(exclude_none=True)
+    dearer = draft_examples.item()
+    items = [dearer if item["sku"] == dearer["sku"] else item for item in catalog["items"]]
     with TemporaryDirectory() as folder:
-        write_csv(dearer, Path(folder) / "tables")
+        write_csv(packed_of(catalog | {"items": items}), Path(folder) / "tables")
         return (Path(folder) / "tables" / "items.csv").read_bytes()
 
 
-def _send(client: Caller, name: str, answers: dict[str, httpx.Response]) -> httpx.Response:
+def _wishes(operation: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The parameters that need not be given, each with its example."""
+    for one in operation.get("parameters", []):
+        if one["in"] == "query" and not one["required"] and "examples" in one["schema"]:
+            yield one["name"], {one["name"]: one["schema"]["examples"][0]}
+
+
+def _send(client: Caller, name: str, answers: Sent, wishes: dict[str, Any] | None = None) -> Iterator[Reply]:
+    """Yield what is answered: also what is said while it is worked out, and to whoever sends the same again."""
     method, path, operation = _OPERATIONS[name]
-    for parameter in operation.get("parameters", []):
+    parameters, ids = operation.get("parameters", []), list[tuple[str, str]]()
+    for parameter in parameters:
         if parameter["in"] == "path":
-            value = _of_this_service(path, parameter["name"], answers) or parameter["schema"]["examples"][0]
-            path = path.replace(f"{{{parameter['name']}}}", quote(str(value), safe=""))
-    options: dict[str, Any] = {"params": _query(operation), "headers": {}}
-    if any(one["name"] == "If-Match" for one in operation.get("parameters", [])):
-        options["headers"]["If-Match"] = "*"
+            shown = str(parameter["schema"]["examples"][0])
+            value = _of_this_service(path, parameter["name"], answers) or shown
+            path = path.replace(f"{{{parameter['name']}}}", quote(value, safe=""))
+            ids.append((value, shown))
+    takes = {one["name"] for one in parameters if one["in"] == "header"}
+    options: dict[str, Any] = {"params": _query(operation) | (wishes or {}), "headers": {}}
+    if "If-Match" in takes:
+        is_new = name == "putDraftObject" and "removeDraftObject" in answers
+        options["headers"]["If-None-Match" if is_new else "If-Match"] = "*"
+    if "Idempotency-Key" in takes:
+        options["headers"]["Idempotency-Key"] = name
+    bodies = list(_bodies(operation)) or [{}]
+    is_kept_once = {"200", "201"} <= operation["responses"].keys() and method == "POST"
+    for body in bodies * 2 if is_kept_once else bodies:
+        sent = options | body | {"headers": options["headers"] | body.get("headers", {})}
+        response = client.request(method, path, **sent)
+        if response.status_code == 202:
+            yield Reply(202, _with_ids(response.text, ids))
+        while name != "beginSweep" and (response.status_code == 202 or '"status":"running"' in response.text):
+            sleep(0.05)
+            response = client.request(method, path, **sent)
+        if response.status_code != 202:
+            yield Reply(response.status_code, _with_ids(response.text, ids))
+
+
+def _with_ids(text: str, ids: Iterable[tuple[str, str]]) -> str:
+    for own, shown in ids:
+        text = text.replace(own, shown)
+    return text
+
+
+def _bodies(operation: dict[str, Any]) -> Iterator[dict[str, Any]]:
+    """Each form of the body that is shown; a file has no example."""
     for media_type, content in operation.get("requestBody", {}).get("content", {}).items():
-        if media_type in (_JSON, _PATCH, _LINES):
-            body = "content" if media_type == _LINES else "json"
-            options[body] = content["example"]
-            options["headers"]["Content-Type"] = media_type
-            break
-        if media_type == _CSV:  # a file has no example
-            options |= {"content": _table(), "params": {"table": "items"}}
-            options["headers"]["Content-Type"] = media_type
-    return client.request(method, path, **options)
+        headers = {"headers": {"Content-Type": media_type}}
+        if media_type in (_JSON, _PATCH):
+            yield {"json": content["example"], **headers}
+        elif media_type == _LINES:
+            yield {"content": content["example"], **headers}
+        elif media_type == _CSV:
+            yield {"content": _table(), "params": {"table": "items"}, **headers}
 
 
 def _query(operation: dict[str, Any]) -> dict[str, Any]:
@@ -182,7 +222,7 @@ def _query(operation: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def _of_this_service(path: str, name: str, answers: dict[str, httpx.Response]) -> str | None:
+def _of_this_service(path: str, name: str, answers: Sent) -> str | None:
     """The id of what was made before."""
     for start, maker in (
         ("/v1/drafts/", "beginDraft"),
@@ -192,7 +232,7 @@ def _of_this_service(path: str, name: str, answers: dict[str, httpx.Response]) -
         ("/v1/sweeps/", "beginSweep"),
     ):
         if name == "id" and path.startswith(start):
-            return str(answers[maker].json()["id"])
+            return str(answers[maker][0].json()["id"])
     return None
 
 
@@ -212,21 +252,30 @@ def _differs(shown: Any, got: Any, place: str = "") -> Iterator[str]:
         yield f"{place}: shown {str(shown)[:60]!r}, got {str(got)[:60]!r}"
 
 
-@pytest.mark.parametrize("name", [name for name in _OPERATIONS if name not in _UNSENT])
-def test_a_request_gives_what_is_shown(sent: dict[str, httpx.Response], name: str) -> None:
-    """Status and content, but for ids and times; what is worked out behind people says so first, as is shown."""
-    response, operation = sent[name], _OPERATIONS[name][2]
-    assert response.status_code in (200, 201, 202, 204, 302), response.text[:500]
-    content = operation["responses"][str(response.status_code)].get("content", {})
-    if _LINES in content:
-        lines = zip(content[_LINES]["example"].splitlines(), response.text.splitlines(), strict=True)
-        assert [x for one, other in lines for x in _differs(_json(one), _json(other))] == []
-    elif _JSON in content:
-        shown, got = content[_JSON]["example"], response.json()
-        if name in _BEGINNINGS:
-            got = {one: got[one] for one in shown}
-        left = [f"/{one}" for one in _BUT.get(name, ())]
-        assert [one for one in _differs(shown, got) if not one.startswith(tuple(left))] == []
+@pytest.mark.parametrize("name", list(_OPERATIONS))
+def test_a_request_gives_what_is_shown(sent: Sent, name: str) -> None:
+    """Statuses and contents, but for ids and times; what is worked out behind people says so first, as is shown."""
+    responses = _OPERATIONS[name][2]["responses"]
+    statuses = {str(reply.status) for reply in sent[name]}
+    assert statuses == {status for status in responses if status < "304"}, sent[name]
+    for status, text in sent[name]:
+        content = responses[str(status)].get("content", {})
+        if _LINES in content:
+            lines = zip(content[_LINES]["example"].splitlines(), text.splitlines(), strict=True)
+            assert [x for one, other in lines for x in _differs(_json(one), _json(other))] == []
+        elif _JSON in content:
+            shown, got = content[_JSON]["example"], _json(text)
+            if name in _BEGINNINGS:
+                got = {one: got[one] for one in shown}
+            left = [f"/{one}" for one in _BUT.get(name, ())]
+            assert [one for one in _differs(shown, got) if not one.startswith(tuple(left))] == []
+
+
+def test_what_is_shown_of_a_parameter_is_taken(sent: Sent) -> None:
+    """Each parameter that need not be given, by itself."""
+    taken = {name: {reply.status for reply in replies} for name, replies in sent.items() if "?" in name}
+    assert len(taken) > 60
+    assert {name: statuses for name, statuses in taken.items() if not statuses <= {200, 202}} == {}
 
 
 def _json(text: str) -> Any:
@@ -351,11 +400,11 @@ def test_links_lead_to_operations() -> None:
         assert all(f"{{{name}}}" in path for name in link["parameters"])
 
 
-def test_facts_are_those_of_their_rule(sent: dict[str, httpx.Response]) -> None:
+def test_facts_are_those_of_their_rule(sent: Sent) -> None:
     """Each rule has a schema of its facts, and no answer here has a fact that its rule's schema does not name."""
     schemas = _DOCUMENT["components"]["schemas"]
     assert schemas["RuleId"]["enum"] == [rule.id for rule in RULES]
-    found = [x for name in ("recallBill", "explainPart", "checkOrder") for x in _judged(sent[name].json())]
+    found = [x for name in ("recallBill", "explainPart", "checkOrder") for x in _judged(sent[name][0].json())]
     assert len({rule for rule, _ in found}) > 5
     for rule, facts in found:
         assert facts.keys() <= schemas[f"{rule.title()}Facts"]["properties"].keys(), rule

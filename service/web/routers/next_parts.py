@@ -14,7 +14,7 @@ from service.usecases.next_parts import next_parts_in
 from service.usecases.standing import KeptQuestions
 from service.web import examples
 from service.web.handing import go_elsewhere
-from service.web.operations import OF_ID, query, worked_out
+from service.web.operations import OF_ID, Later, query, worked_out
 from service.web.queries import RevisionAsked, RevisionQuery, parameters_of
 from service.web.reckonings import AppReckonings, kept_questions, not_yet
 from service.web.representations import REVALIDATE, represent
@@ -30,7 +30,7 @@ router = APIRouter(prefix="/v1/next-parts", tags=["catalog"])
     description="Every plug and fitting over the port standards that, once it is in the catalog, gives standing "
     "questions without a bill one: what unlocks most first. It is worked out in the background for a revision.",
     response_model=list[NextPart],
-    responses=worked_out("The parts.", BeingWorkedOut, examples.being_worked_out(), examples.next_parts(), *OF_ID),
+    responses=worked_out("The parts.", BeingWorkedOut, examples.being_worked_out(), Later(examples.next_parts), *OF_ID),
     openapi_extra=query(parameters_of(RevisionQuery)),
 )
 async def list_next_parts(

@@ -18,7 +18,7 @@ from service.web import draft_examples, examples
 from service.web.bodies import body_of
 from service.web.cursors import Cursor
 from service.web.handing import go_elsewhere
-from service.web.operations import OF_BODY, OF_ID, json_body, published, query, worked_out
+from service.web.operations import OF_BODY, OF_ID, Later, json_body, published, query, worked_out
 from service.web.paging import onward, start_of
 from service.web.queries import ListAsked, ListQuery, NothingAsked, parameters_of
 from service.web.reckonings import AppReckonings, Reckonings, kept_questions, not_yet, page_of
@@ -46,7 +46,7 @@ _ASKED_FIRST = (
         "The impact, by page.",
         BeingWorkedOut,
         examples.being_worked_out(),
-        examples.impact(),
+        Later(draft_examples.impact),
         *OF_ID,
         "catalog-faults",
         paged=True,

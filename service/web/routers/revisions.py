@@ -21,7 +21,7 @@ from service.web.cursors import Cursor
 from service.web.errors import InvalidQueryError, ParameterFault
 from service.web.handing import go_elsewhere
 from service.web.negotiation import negotiated
-from service.web.operations import OF_ID, answers, query, worked_out
+from service.web.operations import OF_ID, Later, answers, query, worked_out
 from service.web.paging import next_header, onward, start_of
 from service.web.queries import ListAsked, ListQuery, SinceQuery, parameters_of, query_of
 from service.web.reckonings import AppReckonings, kept_questions, not_yet, page_of
@@ -107,7 +107,12 @@ def _changes(request: Request, library: Library, given: SinceQuery, media_type: 
     "that are broken and bills that are lost or gained the changes without which that would not be so.",
     response_model=ImpactAnswer,
     responses=worked_out(
-        "The impact, by page.", BeingWorkedOut, examples.being_worked_out(), examples.impact(), *OF_ID, paged=True
+        "The impact, by page.",
+        BeingWorkedOut,
+        examples.being_worked_out(2),
+        Later(examples.impact),
+        *OF_ID,
+        paged=True,
     ),
     openapi_extra=query(parameters_of(ListQuery)),
 )
@@ -116,7 +121,7 @@ async def get_impact(
     resources: AppResources,
     reckonings: AppReckonings,
     from_: Annotated[str, Path(alias="from", description=_NUMBER, examples=["1"])],
-    to: Annotated[str, Path(description=_NUMBER, examples=["1"])],
+    to: Annotated[str, Path(description=_NUMBER, examples=["2"])],
     given: ListAsked,
 ) -> Response:
     go_elsewhere()

@@ -17,7 +17,7 @@ from service.web import examples
 from service.web.bodies import body_of
 from service.web.cursors import Cursor
 from service.web.handing import go_elsewhere
-from service.web.operations import OF_BODY, OF_ID, accepted, answers, edited, json_body, query
+from service.web.operations import OF_BODY, OF_ID, Later, accepted, answers, edited, json_body, query
 from service.web.paging import onward, start_of
 from service.web.queries import ListAsked, ListQuery, NothingAsked, parameters_of
 from service.web.reckonings import RETRY_S, page_of
@@ -61,7 +61,7 @@ async def begin(
     operation_id="getSweep",
     summary="How far a sweep is",
     response_model=Sweep,
-    responses=answers("The sweep.", examples.swept(), *OF_ID, revision=False),
+    responses=answers("The sweep.", Later(examples.done_sweep), *OF_ID, revision=False),
 )
 async def get_sweep(
     resources: AppResources, sweeps: AppSweeps, work: AppSweepWork, id_: SweepId, _: NothingAsked
@@ -96,7 +96,7 @@ async def cancel(resources: AppResources, sweeps: AppSweeps, id_: SweepId, _: No
     operation_id="getSweepImpact",
     summary="What a sweep that is done has found, by page",
     response_model=ImpactAnswer,
-    responses=answers("A page.", examples.impact(), *OF_ID, revision=False, paged=True),
+    responses=answers("A page.", Later(examples.impact), *OF_ID, revision=False, paged=True),
     openapi_extra=query(parameters_of(ListQuery)),
 )
 async def get_impact(
