@@ -17,6 +17,7 @@ from service.reading.questions.stance import stance_of
 from service.reading.questions.terms import terms_of
 
 _EMPTY = words.set_of("a an the to of with and for in at on from")
+_IN_A_RUN = _EMPTY - {"and"} | words.set_of(", - ( )")
 _LEAST_TERMS = 3
 _GOES_WITH = words.HOSES | words.FEEDS | words.REMOTE | {"tank", "back"}
 _SHORTEST_WORD = 4
@@ -173,15 +174,16 @@ class LayoutReader:
 
     def _of_all_words(self, fitting: Sequence[LayoutWords], sentence: Sentence) -> list[LayoutWords]:
         """The one whose name stands in the text, word for word but in another order; of several the longest."""
-        said: set[str | float] = set()
-        for word in sentence.words:
-            said.add(singular(word.text))
-            said.update(numbers_of(word.text) if word.is_number else ())
+        said = [{singular(x.text), *(numbers_of(x.text) if x.is_number else ())} for x in sentence.words]
         whole: list[tuple[int, LayoutWords]] = []
         for layout in fitting:
             for name in layout.called.names[1:]:
                 terms = set(terms_of(name)) - _EMPTY
-                if len(terms) >= _LEAST_TERMS and terms <= said:
+                places = [place for place, one in enumerate(said) if one & terms]
+                if len(terms) < _LEAST_TERMS or not terms <= set().union(*(said[x] for x in places)):
+                    continue
+                is_run = all(one & (terms | _IN_A_RUN) for one in said[places[0] : places[-1]])
+                if is_run or not any(_says_more(x, terms) for x in fitting):
                     whole.append((len(terms), layout))
         most = max((size for size, _ in whole), default=0)
         return list({x.called.id: x for size, x in whole if size == most}.values())
@@ -201,6 +203,11 @@ class LayoutReader:
         rest = sorted((x for x in among if x.called.id not in first), key=lambda x: -sum(test(x) for test in tests))
         ordered = [*fitting, *rest]
         return Open("layout", asks, tuple(Choice(x.called.id, x.called.name) for x in ordered[:MOST_CHOICES]))
+
+
+def _says_more(layout: LayoutWords, terms: set[str | float]) -> bool:
+    """Whether the name of a layout has all of these words, and more."""
+    return set(terms_of(layout.called.name)) - _EMPTY > terms
 
 
 def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:
