@@ -2,12 +2,13 @@
 
 import re
 
+from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import ORDERED
-from service.reading.questions.units import UNITS
+from service.reading.questions.units import CURRENCIES, UNITS
 
 _CHOOSING = words.set_of("or oder vs versus unless provided")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
@@ -19,8 +20,18 @@ _OF_OTHERS = ("chassis", "own_rail")
 _OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m return_hose_m regulator pump injectors")
 """What may be told of how things were, or will be perhaps."""
-_OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
+_OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
+_OF_SUMS = (
+    words.BUDGETS
+    | words.HAVE_BEHIND
+    | CURRENCIES.keys()
+    | words.set_of(
+        "max maximum maximal most tops limit absolute under below within cheaper cost costs pay price cent penny euro "
+        "wife allows hochstens hoechstens vat altogether"
+    )
+)
+"""What may stand beside the most that may be spent."""
 _PAST = words.set_of("was were previously formerly originally")
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
 _MAY = words.set_of("may might perhaps maybe")
@@ -69,7 +80,9 @@ _OF_A_RUN = frozenset().union(
     (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
     _NEUTRAL,
     *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
-    words.set_of("and engine bay tank front back rear total metres meters short each both end off pump chassis side"),
+    words.set_of(
+        "and measures engine bay tank front back rear total metres meters short each both end off pump chassis side"
+    ),
 )
 """What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
@@ -198,7 +211,7 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
 
 def _is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
     """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
-    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN
+    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN | _OF_SUMS if field == "max_price" else _KNOWN
     if sentence.is_question(start) and not _is_ordering(sentence, start):
         known = known - _BESIDE | _CARRIES
     return all(_is_known(sentence, x, known) for x in range(start, end))
@@ -216,7 +229,8 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     word = sentence.words[place]
     if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
         return True
-    return sentence.read[place] or not word.is_word or word.text in known or len(word.text) == 1 or "'" in word.text
+    is_known = word.text in known or (singular(word.text) in sentence.trade and known is not _OF_A_RUN)
+    return sentence.read[place] or not word.is_word or is_known or len(word.text) == 1 or "'" in word.text
 
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:

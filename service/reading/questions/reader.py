@@ -62,6 +62,7 @@ class QuestionReader:
         self._finishes = FinishReader(lexicon.finishes)
         self._layouts = LayoutReader(lexicon.layouts)
         self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
+        self._trade = frozenset(lexicon.parts.docs_with)
         self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
         self._traits = {layout.called.id: layout.traits for layout in lexicon.layouts}
 
@@ -69,6 +70,7 @@ class QuestionReader:
         """All that a text says, asks and leaves unread. Never raises, whatever is written."""
         sentence = Sentence(text, self._spelling.right)
         spend(1 + _STEPS_A_WORD * len(sentence.words), "order")
+        sentence.trade = self._trade
         parts = parts_in(sentence, self._lexicon)[:_MOST_OF_A_KIND]
         strong = [part for part in parts if not part.is_weak]
         taken = _covered(sentence, strong)
