@@ -39,6 +39,7 @@ _NO_KIND = (
     | words.BODIES
 )
 _SHORT, _STEM = 4, 5
+_GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
 _NO_BLOWN_BEHIND = words.set_of("gasket fuse pump timer oil hose manifold")
@@ -198,7 +199,12 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     start, end = sentence.clause_of(first)
     following = last + (sentence.at(last) in ("-", "coloured", "colored", "painted", "metallic", "finish"))
     if following < len(cars) and cars[following] and sentence.at(following - 1) != "finish":
-        return "car"
+        while following < len(cars) and cars[following]:
+            following += 1
+        return "yes" if sentence.at(following) in words.RAILS else "car"
+    following = last + 1 + (sentence.at(last + 1) in _GIVEN)
+    if sentence.at(last) == "for" and following < len(cars) and cars[following]:
+        return "yes"
     parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
     if sentence.at(last) in ("one", "ones") and sentence.at(last + 1) == "for":
         return "yes"

@@ -109,8 +109,11 @@ class FuelReader:
                 taken.update((place, place + 1))
                 yield self._meant(sentence, None, place, place + 2, is_sure=False)
         for place in sentence.places(words.FUELS_ASKED):
-            is_other = place in taken or place in of_cars or _is_other(sentence, place, taken)
-            if not is_other and not self._is_of_code(sentence, place):
+            if place in taken or place in of_cars:
+                continue
+            if self._is_of_code(sentence, place):
+                sentence.mark(place, place + 1)
+            elif not _is_other(sentence, place, taken):
                 yield self._asked(sentence, place)
 
     def _is_of_code(self, sentence: Sentence, place: int) -> bool:

@@ -218,6 +218,8 @@ _OF_HOSE = words.set_of(
     "banks circuit"
 )
 
+_ROUND = words.phrases_of("there and back, through and back, out and back, in and back")
+
 
 def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
     """Which lengths tell what, by the words of their clauses."""
@@ -239,7 +241,12 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
             rooms.append(one)
         elif (
             max(one.values) <= _WIDEST_MM
-            and (has_hose or sentence.places(_OF_HOSE, start, end) or _is_before_return(sentence, one))
+            and (
+                has_hose
+                or sentence.places(_OF_HOSE, start, end)
+                or any(start <= x < end for x, _ in sentence.phrases(_ROUND))
+                or _is_before_return(sentence, one)
+            )
             and not _is_long(sentence, one)
         ):
             sizes.append(one)
@@ -251,8 +258,12 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
 
 
 def _is_left_free(sentence: Sentence, one: Measure) -> bool:
-    """Whether a length is told as air, or as what something leaves: `leaves us 25 mm above`, `35 mm of air`."""
+    """Whether a length is told as air, as what something leaves or as what is above a spot: `leaves us 25 mm above`,
+    `35 mm of air`, `40 mm above the top port`."""
     if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "air"):
+        return True
+    behind = one.last + 1 + (sentence.at(one.last + 1) == "the")
+    if sentence.at(one.last) in ("above", "over") and sentence.at(behind) in words.PLACES:
         return True
     place = one.first - 1
     while sentence.at(place) in _LEFT_TO:

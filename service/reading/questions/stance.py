@@ -102,6 +102,8 @@ def _before(sentence: Sentence, first: int) -> Stance:
 
 def _is_denial(sentence: Sentence, place: int) -> bool:
     """Whether a word denies what follows, alone or with the word beside it: `anything but`, `instead of`."""
+    if 0 <= place < len(sentence.cars) and sentence.cars[place]:
+        return False  # of a name
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
     is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
