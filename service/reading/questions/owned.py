@@ -125,7 +125,7 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
             return _holder(sentence, start, place, first)
         if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
             return "yes"
-        if word in _LIES_AT and sentence.at(place - 1) in ("my", "our", "his"):
+        if word in _LIES_AT and (sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) == ":"):
             return "yes"
         is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")

@@ -58,7 +58,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance:
         return "no"  # of another shop
     if "already" in near and not _WISHES.intersection(near):
         return "no"  # what somebody has
-    if _NO_MATTER.intersection(near) or (stance == "no" and not is_double):
+    is_nothing = "nothing" in near and _MUST.intersection(near) and not is_double
+    if is_nothing or _NO_MATTER.intersection(near) or (stance == "no" and not is_double):
         return "no"
     if is_double or (stance == "doubt" and "except" in near):
         return "yes"
