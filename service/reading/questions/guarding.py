@@ -138,7 +138,7 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         return True
     if field == "chassis":
         return _is_car_open(sentence, one.last) or is_guessed(sentence, one.first, one.last)
-    if is_hedged(sentence, field, one.first, one.last):
+    if not one.says.startswith("not ") and is_hedged(sentence, field, one.first, one.last):
         return True
     start, end = sentence.clause_of(one.first)[0], sentence.clause_of(max(one.last - 1, one.first))[1]
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))

@@ -57,7 +57,10 @@ class LayoutReader:
 
     def __init__(self, layouts: Sequence[LayoutWords]) -> None:
         self._layouts = {layout.called.id: layout for layout in layouts}
-        self._size_words = frozenset().union(*(size.called for x in layouts for size in _all_sizes(x)))
+        sizes = [size for x in layouts for size in _all_sizes(x)]
+        self._size_words = frozenset().union(*(size.called for size in sizes))
+        self.widths = frozenset(float(x) for size in sizes for x in size.numbers - size.dashes)
+        """What hoses that are told in mm are called by."""
         everyday = _TOLD_OTHERWISE | {"loop", "ring", "return"}
         named = [(name, x.called.id) for x in layouts for name in x.called.names]
         self._finder = NameFinder(named, everyday)

@@ -100,7 +100,7 @@ class QuestionReader:
         found["allow_unsold"] = read_unsold(sentence)
         found["max_price"] = read_budget(sentence, measures, self._lexicon.currency)
         named = _covered(sentence, [PartSaid((), hit.first, hit.last, is_weak=False) for hit in names])
-        lengths = lengths_in(sentence, measures)
+        lengths = lengths_in(sentence, measures, self._layouts.widths)
         covered = [a or b or c for a, b, c in zip(before, car_words, named, strict=True)]
         spots = spots_in(sentence, covered)[:_MOST_OF_A_KIND]
         nearby = spots_in(sentence, [a or b for a, b in zip(before, car_words, strict=True)])[:_MOST_OF_A_KIND]

@@ -221,8 +221,8 @@ _OF_HOSE = words.set_of(
 _ROUND = words.phrases_of("there and back, through and back, out and back, in and back")
 
 
-def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
-    """Which lengths tell what, by the words of their clauses."""
+def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozenset[float]) -> Lengths:
+    """Which lengths tell what, by the words of their clauses. `widths`: what the hoses of layouts are called by."""
     rooms: list[Measure] = []
     hoses: list[Measure] = []
     sizes: list[Measure] = []
@@ -244,6 +244,7 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
             and (
                 has_hose
                 or sentence.places(_OF_HOSE, start, end)
+                or (one.values[0] in widths and not has_place)
                 or any(start <= x < end for x, _ in sentence.phrases(_ROUND))
                 or _is_before_return(sentence, one)
             )
