@@ -105,11 +105,12 @@ class AddonReader:
         while place < len(sentence.words):
             last = place
             while last not in taken and singular(sentence.at(last)) in known:
-                last += 1 + (sentence.at(last + 1) == "-")
+                last += 1 + (sentence.at(last + 1) in ("-", "the"))
             terms = {singular(sentence.at(x)) for x in range(place, last)} & known
             told = [id_ for id_, own in fitting.items() if terms <= own]
             is_kind = any(x in words.BLOWN or x in self._kinds for x in terms)
             is_apart = any(x not in words.BLOWN and x not in self._no_kind for x in terms) and len(terms) > 1
+            is_apart = is_apart or len(terms - {"of"}) > 2
             if len(told) == 1 and is_kind and is_apart and not any(sentence.read[place:last]):
                 yield Hit((told[0],), place, last)
             place = max(last, place + 1)
@@ -162,7 +163,8 @@ class FinishReader:
 
     def __init__(self, finishes: Sequence[str]) -> None:
         self._finishes = tuple(finishes)
-        self._finder = NameFinder((name, name) for name in finishes)
+        turned = [(" ".join(reversed(name.split())), name) for name in finishes]
+        self._finder = NameFinder([*((name, name) for name in finishes), *turned])
 
     def read(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool], offered: Sequence[str]) -> Found:
         """The finish that is meant; `taken`: words that name other things, `cars`: those that name cars."""

@@ -195,7 +195,7 @@ def links_in(sentence: Sentence) -> Iterator[Facet]:
     for first, last in sentence.phrases((*sorted(words.LINKS - {"cross-over"}), "cross over")):
         if sentence.places(_OF_PAGES, *sentence.clause_of(first)):
             continue
-        if sentence.at(first) in ("connected", "joined", "bridged") and not sentence.places(
+        if sentence.at(first) in ("connected", "joined") and not sentence.places(
             ("bank", "banks", "rails"), *sentence.clause_of(first)
         ):
             continue

@@ -66,7 +66,7 @@ _BESIDE = (
         "nicely well fully totally only exactly reach dyno away under servo brake drag dead bog whichever easier "
         "easiest handier handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip "
         "trailer school shed near nearby beside next eigener eigene eigenen basics place across cam cams camshaft swap "
-        "swapped remap remapped limited restricted small big little tiny incl including"
+        "swapped back style remap remapped limited restricted small big little tiny incl including"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
@@ -236,6 +236,8 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
 def _is_car_open(sentence: Sentence, last: int) -> bool:
     """Whether what follows the name of a car leaves it open: `wagon or saloon unknown`, `which one?`."""
     _, own_end = sentence.clause_of(last - 1)
+    if sentence.at(last) == "or" and sentence.at(last + 1) in _NO_CHOICE:
+        return True
     if any(_is_choice(sentence, x) for x in sentence.places(_CHOOSING, last, min(own_end, last + 1))):
         return True  # what is offered farther off is another thing
     clause = sentence.words[last - 1].clause

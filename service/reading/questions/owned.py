@@ -112,7 +112,7 @@ def _is_had(sentence: Sentence, first: int, last: int) -> str:
 
 def _told_had(sentence: Sentence, first: int, last: int) -> str:
     """How the words around a part tell that it is there."""
-    start, end = sentence.clause_of(first)
+    start, end = sentence.clause_of(first)[0], sentence.clause_of(last - 1)[1]
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
     if _is_there(behind):
         return "yes"
@@ -126,6 +126,8 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
         if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
             return "yes"
         if word in _LIES_AT and (sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) == ":"):
+            return "yes"
+        if word == "here" and sentence.at(place + 1) == ":":
             return "yes"
         is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")

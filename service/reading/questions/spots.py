@@ -212,7 +212,7 @@ class Lengths:
 
 _LEFT_TO = words.set_of("us me you only just about you'd with a bare mere")
 _IT = words.set_of("it it's which that's length")
-_WIDEST_MM, _SHORTEST_MM = 42.0, 95.0
+_WIDEST_MM, _WIDEST_ALONE_MM, _SHORTEST_MM = 42.0, 26.0, 95.0
 _OF_HOSE = words.set_of(
     "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch bank "
     "banks circuit"
@@ -226,6 +226,7 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozense
     rooms: list[Measure] = []
     hoses: list[Measure] = []
     sizes: list[Measure] = []
+    beside: list[Measure] = []
     last_room = -2
     for one in measures:
         if one.kind != "length" or any(sentence.read[one.first : one.last]):
@@ -240,7 +241,7 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozense
             last_room = clause
             rooms.append(one)
         elif (
-            max(one.values) <= _WIDEST_MM
+            max(one.values) <= (_WIDEST_MM if has_hose else _WIDEST_ALONE_MM)
             and (
                 has_hose
                 or sentence.places(_OF_HOSE, start, end)
@@ -255,7 +256,11 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozense
             continue  # a link's length is the part's own
         elif min(one.values) >= _SHORTEST_MM and (has_hose or _is_hose_beside(sentence, one)):
             hoses.append(one)
-    return Lengths(tuple(rooms), tuple(hoses), tuple(sizes))
+        elif has_place:
+            beside.append(one)
+    clauses = {sentence.words[x.first].clause for x in rooms}
+    rooms += [x for x in beside if not clauses.isdisjoint(sentence.words[x.first].clause + y for y in (0, 1))]
+    return Lengths(tuple(sorted(rooms, key=lambda x: x.first)), tuple(hoses), tuple(sizes))
 
 
 def _is_left_free(sentence: Sentence, one: Measure) -> bool:
@@ -269,7 +274,8 @@ def _is_left_free(sentence: Sentence, one: Measure) -> bool:
     place = one.first - 1
     while sentence.at(place) in _LEFT_TO:
         place -= 1
-    return sentence.at(place) in ("leaves", "leaving")
+    is_there = sentence.at(place) == "there's" or (sentence.at(place - 1), sentence.at(place)) == ("there", "is")
+    return sentence.at(place) in ("leaves", "leaving") or is_there
 
 
 def _is_long(sentence: Sentence, one: Measure) -> bool:

@@ -43,6 +43,7 @@ ORDERED = words.set_of("have get order buy")
 _OF_BYPASSED = words.set_of("the that this my our its")
 _BARE = 4
 _SHORT = 2
+_OFFERS = words.set_of("do have make sell offer stock supply carry")
 _DOES = words.set_of("work works do enough suffice sense suit fit fits")
 _ASKED = words.set_of(
     "need needs necessary required have worth make better take ok okay alright suitable compatible allowed possible"
@@ -248,6 +249,9 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
         return "yes"
     if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
         return "doubt"
+    is_offer = sentence.at(helps[0]) == "do" and sentence.at(helps[0] + 1) == "you"
+    if is_offer and sentence.at(helps[0] + 2) in _OFFERS and not any(sentence.cars[start:end]):
+        return "doubt"  # what there is to be had: nothing is wished yet
     if sentence.at(helps[0]) == "would" and sentence.at(helps[0] + 1) == "you":
         return "doubt"
     asked = [x for x in range(helps[0], min(end, last + _BEHIND)) if sentence.at(x) in _ASKED]
