@@ -58,15 +58,16 @@ _BESIDE = (
     _CARRIES
     | _NEUTRAL
     | words.set_of(
-        "one two twin bank banks between mounted boss bosses straight completely entirely still mean brings stay stays "
-        "staying lid cover leave leaves leaving braided measured measure yet owner himself herself caller service "
-        "tank premium converted preparing building pair pump bone dragster else end whole rest colour color "
-        "coloured colored fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank "
-        "enough ordinary blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast "
-        "nicely well fully totally only exactly reach dyno away under servo brake drag dead bog whichever easier "
-        "easiest handier handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip "
-        "trailer school shed near nearby beside next eigener eigene eigenen basics place across cam cams camshaft swap "
-        "swapped back style remap remapped limited restricted small big little tiny incl including"
+        "one two twin bank banks between mounted boss bosses straight completely entirely still mean itself "
+        "yourself ourselves round brings stay stays staying lid cover leave leaves leaving braided measured "
+        "measure yet owner himself herself caller service tank premium converted preparing building pair pump bone "
+        "dragster else end whole rest colour color coloured colored fittings than battery bonnet hood sit sits bar "
+        "moves move flows flow delivers crank enough ordinary blend burns burn way engine wheel wheels thread "
+        "threads cheapest cheap season quick fast nicely well fully totally only exactly reach dyno away under "
+        "servo brake drag dead bog whichever easier easiest handier handiest rally hillclimb event events photo "
+        "picture ramp lift hoist unit yard strip trailer school shed near nearby beside next eigener eigene "
+        "eigenen basics place across cam cams camshaft swap swapped back style remap remapped limited restricted "
+        "small big little tiny incl including"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
@@ -243,7 +244,11 @@ def _is_car_open(sentence: Sentence, last: int) -> bool:
     clause = sentence.words[last - 1].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
         first = start + (sentence.at(start) == "but")
-        if start == own_end and (sentence.at(first), sentence.at(first + 1)) == ("which", "one"):
+        if (
+            start == own_end
+            and not any(sentence.read[last:own_end])
+            and (sentence.at(first), sentence.at(first + 1)) == ("which", "one")
+        ):
             return True
         if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
             return True
@@ -283,9 +288,10 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
 
 def _is_wished(sentence: Sentence, place: int) -> bool:
     """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
-    _, end = sentence.clause_of(place)
+    start, end = sentence.clause_of(place)
     if (
-        sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
+        sentence.places(words.DENIALS, start, place)
+        or sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
         or place == 0
     ):
         return False

@@ -150,6 +150,8 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
 def _bank(sentence: Sentence, place: int) -> int:
     """The bank that is named beside a place, 0 where none is."""
     start, end = sentence.clause_of(place)
+    if sentence.at(place - 1) in (",", ":") and sentence.at(place - 3) == "bank":
+        return bank_number(sentence, place - 3)
     best, nearest = 0, _BANK_REACH + 1
     for at in sentence.places(("bank",), max(start, place - _BANK_REACH), min(end, place + _BANK_REACH + 1)):
         told = bank_number(sentence, at)
