@@ -97,10 +97,12 @@ class FuelReader:
                     yield self._meant(sentence, one, first, place + 1, is_sure=len(self._petrols) == 1)
         for place in sentence.places(self._grades):
             ids = self._grades[sentence.at(place)]
-            if place not in taken and sentence.at(place - 1) in _RUN_ON and sentence.at(place + 1) in _ENDS_OF:
+            is_run = sentence.at(place - 1) in _RUN_ON
+            is_alone = sentence.clause_of(place)[0] == place
+            if place not in taken and (is_run or is_alone) and sentence.at(place + 1) in _ENDS_OF:
                 taken.add(place)
                 for id_ in ids:
-                    yield self._meant(sentence, id_, place - 1, place + 1, is_sure=len(ids) == 1)
+                    yield self._meant(sentence, id_, place - is_run, place + 1, is_sure=is_run and len(ids) == 1)
         for place in sentence.places(("octane", "ron")):
             number = next((x for x in (place - 1, place + 1) if sentence.at(x).isdigit()), None)
             if number is not None and taken.isdisjoint(range(place - 2, place + 3)):

@@ -51,7 +51,7 @@ _NEUTRAL = words.set_of(
     "definitely absolutely strictly purely anyway course usual good decent proper reliable tidy clean neat smart "
     "strong wonderful monday tuesday wednesday thursday friday saturday sunday asap urgent urgently quickly speak "
     "speaking email mail phone talked discussed mentioned agreed decided settled asked asks asking requested "
-    "requests insists insist everyone folks sir madam chef cheers btw fyi nb time must thx thanx ta"
+    "requests insists insist everyone folks sir madam chef cheers btw fyi nb switched changed time must thx thanx ta"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (

@@ -64,7 +64,7 @@ def stance_of_name(sentence: Sentence, first: int) -> Stance:
 def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether words are meant, denied, or neither surely."""
     before, behind = _before(sentence, first), _behind(sentence, last)
-    if behind == "yes" and is_taken_back(sentence, last):
+    if behind == "yes" and is_taken_back(sentence, last, is_denied=before == "no"):
         behind = "doubt"
     if behind == "yes":
         return _asked(sentence, first, last) if before == "yes" else before
@@ -197,8 +197,9 @@ def _goes_on(sentence: Sentence, place: int) -> bool:
     return place < end and sentence.words[place].is_word and sentence.at(place) not in _CLOSING
 
 
-def is_taken_back(sentence: Sentence, last: int) -> bool:
-    """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`."""
+def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> bool:
+    """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`. What is
+    denied is not taken back where they deny as well: `no gauge, I never look at it`."""
     clause = sentence.words[last - 1].clause
     of_cars = {sentence.words[first].clause for first, _ in sentence.phrases(words.ABSENT)}
     behind = [span for span in sentence.clauses[clause + 1 : clause + 1 + _BEHIND] if _told(sentence, *span)]
@@ -215,7 +216,7 @@ def is_taken_back(sentence: Sentence, last: int) -> bool:
         ):
             return False
         if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):
-            return True
+            return not is_denied or not words.DOUBTS.isdisjoint(told)
         if len(told) >= _BARE:
             return False  # a statement of its own has come between
     return False
