@@ -1,6 +1,7 @@
 """The last look before a value is asserted: where its clause offers a choice or has unread figures, it is asked."""
 
 import re
+from collections.abc import Sequence
 
 from service.reading.folding import singular
 from service.reading.questions import words
@@ -125,6 +126,24 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
     if not any(_is_doubtful(sentence, field, one) for one in found.understood):
         return found
     return asked_back(field, _ASKS[field], found)
+
+
+def single(field: str, found: Found, all_found: Sequence[Found]) -> Found:
+    """What was found, as a question where its words are taken from inside what says another field: `from your own
+    stock` tells of no stock power."""
+    others = [x for one in all_found if one is not found and one.value is not None for x in one.understood]
+    inside = (x for one in found.understood for x in others if _is_inside(one, x))
+    return asked_back(field, _ASKS[field], found) if found.value is not None and any(inside) else found
+
+
+def _is_inside(one: Understood, other: Understood) -> bool:
+    is_of_flow = {one.field, other.field} & {"layout", "chassis"}
+    return (
+        not is_of_flow
+        and other.first <= one.first
+        and one.last <= other.last
+        and one.last - one.first < other.last - other.first
+    )
 
 
 def asked_back(field: str, asks: str, found: Found) -> Found:

@@ -13,7 +13,7 @@ from service.reading.questions.equipment import AddonReader, FinishReader
 from service.reading.questions.excluded import ExclusionReader
 from service.reading.questions.facts import Found, QuestionReading
 from service.reading.questions.fuels import FuelReader
-from service.reading.questions.guarding import asked_back, guarded
+from service.reading.questions.guarding import asked_back, guarded, single
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
@@ -180,6 +180,7 @@ def _reading(sentence: Sentence, found: dict[str, Found], measures: Sequence[Mea
     if found["chassis"].value is None:
         unknown = unknown_car(sentence, names, measures, found, sentence.nearly)
     ordered = [found["chassis"], *(guarded(sentence, name, found[name]) for name in _FIELDS[1:])]
+    ordered = [single(name, one, ordered) for name, one in zip(_FIELDS, ordered, strict=True)]
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]
