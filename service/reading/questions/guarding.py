@@ -39,6 +39,8 @@ _MAY = words.set_of("may might perhaps maybe")
 _TAKEN_UP = words.set_of("it that one them those")
 _OF_IT_ALL = words.set_of("takes cost costs need help know call")
 _IFS = words.set_of("if unless otherwise else failing")
+_WHENS = words.set_of("when once until till after")
+_NEEDS = words.set_of("need needs require requires")
 _FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
 _OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
@@ -158,6 +160,8 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         return True
     if field == "chassis":
         return _is_car_open(sentence, one.last) or is_guessed(sentence, one.first, one.last)
+    if _is_bent(sentence, field, one):
+        return True
     if not one.says.startswith("not ") and is_hedged(sentence, field, one.first, one.last):
         return True
     start, end = sentence.clause_of(one.first)[0], sentence.clause_of(max(one.last - 1, one.first))[1]
@@ -168,6 +172,16 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         or (field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
+
+
+def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
+    """Whether the word beside a value turns it: `about E85`, `E85 once the pump is in`, `400 euros is not my limit`,
+    `I need 40 mm of room`."""
+    before, behind, last = sentence.at(one.first - 1), sentence.at(one.last), sentence.at(one.last + 1)
+    if field in _MEASURED:
+        is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
+        return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
+    return (before == "about" and field not in _OF_HOSES) or (behind in _WHENS and last.isalpha())
 
 
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:

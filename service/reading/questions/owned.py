@@ -175,7 +175,23 @@ def _holder(sentence: Sentence, start: int, verb: int, first: int) -> str:
             else "no"
         )
     if any(
-        x in ("to", "should", "must", "would", "want", "need", "could", "do", "does", "can", "may", "like")
+        x
+        in (
+            "to",
+            "will",
+            "i'll",
+            "should",
+            "must",
+            "would",
+            "want",
+            "need",
+            "could",
+            "do",
+            "does",
+            "can",
+            "may",
+            "like",
+        )
         for x in before[-2:]
     ) and not sentence.places(("already",), start, first):
         return "no"

@@ -14,7 +14,9 @@ _HARMLESS_NO = words.set_of(
     "problem hurry wait worries rush more else matter idea other wishes specials frills nothing layout bill "
     "charge invoice"
 )
-_UNSETTLED = words.set_of("necessarily quite decided sure certain yet settled clear known fixed final determined")
+_UNSETTLED = words.set_of(
+    "necessarily quite decided sure certain yet settled clear known fixed final determined measured checked"
+)
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
 _SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready compatible suitable safe capable")
 _LISTED = words.GAUGES | words.RETURNS | words.BLOWN | words.REGULATORS | words.LINKS | words.RAILS
@@ -43,6 +45,7 @@ ORDERED = words.set_of("have get order buy")
 _OF_BYPASSED = words.set_of("the that this my our its")
 _BARE = 4
 _SHORT = 2
+_ALL = words.set_of("any anything anywhere all every everything")
 _OFFERS = words.set_of("do have make sell offer stock supply carry")
 _DOES = words.set_of("work works do enough suffice sense suit fit fits")
 _ASKED = words.set_of(
@@ -86,6 +89,8 @@ def _before(sentence: Sentence, first: int) -> Stance:
             continue
         if _is_denial(sentence, place):
             return "doubt" if joined or doubt == "doubt" else "no"
+        if word == "but" and sentence.places(_ALL, start, place):
+            return "no"  # as in `any finish but copper`
         if word in words.JOINS:
             if sentence.at(place + 1) in _ARTICLES:
                 return doubt
@@ -249,6 +254,10 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
     if is_order and sentence.places(ORDERED, helps[0] + 2, helps[0] + 4):
         return "yes"
     if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
+        return "doubt"
+    is_possible = sentence.at(helps[0]) in ("can", "could") and sentence.at(helps[0] + 1) in ("i", "we")
+    is_of_it = sentence.at(helps[0]) in ("is", "are") and helps[0] + 1 + (sentence.at(helps[0] + 1) == "the") == first
+    if is_possible or is_of_it:
         return "doubt"
     is_offer = sentence.at(helps[0]) == "do" and sentence.at(helps[0] + 1) == "you"
     if is_offer and sentence.at(helps[0] + 2) in _OFFERS and not any(sentence.cars[start:end]):
