@@ -67,6 +67,8 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         sentence.mark(money.first, money.last)
     fact_said = settled([*said, *asked])
     if fact_said is not None and said and not foreign:
+        for place in sentence.places(words.BUDGETS | _AT_MOST | {"than"}, *sentence.clause_of(fact_said.first)):
+            sentence.mark(place, place + 1)
         told = [x for x in said if x.stance == "yes"]
         return Found(
             fact_said.value,

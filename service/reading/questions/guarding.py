@@ -5,6 +5,7 @@ from collections.abc import Sequence
 
 from service.reading.folding import singular
 from service.reading.questions import words
+from service.reading.questions.asides import is_called
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
 from service.reading.questions.sentence import Sentence
@@ -65,7 +66,7 @@ _BESIDE = (
         "yourself ourselves round brings stay stays staying lid cover leave leaves leaving braided measured "
         "measure yet owner himself herself caller service tank premium converted preparing building pair pump bone "
         "dragster else end whole rest colour color coloured colored fittings than battery bonnet hood sit sits bar "
-        "moves move flows flow delivers crank enough ordinary blend burns burn way engine wheel wheels thread "
+        "moves move flows flow takes delivers crank enough ordinary blend burns burn way engine wheel wheels thread "
         "threads cheapest cheap season quick fast nicely well fully totally only exactly reach dyno away under "
         "servo brake drag dead bog whichever easier easiest handier handiest rally hillclimb event events photo "
         "picture ramp lift hoist unit yard strip trailer school shed near nearby beside next eigener eigene "
@@ -74,7 +75,7 @@ _BESIDE = (
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
-_KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
+_KNOWN = _BESIDE | words.BREAKS | words.LIGHT | words.SAYS_NOTHING | words.BODIES
 _ORDERING = words.set_of("do send quote give sort supply make price ship sell")
 _BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
 _SEASONS = words.set_of("winter summer spring autumn")
@@ -263,7 +264,9 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     word = sentence.words[place]
     if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
         return True
-    is_known = word.text in known or (singular(word.text) in sentence.trade and known is not _OF_A_RUN)
+    is_known = (
+        word.text in known or is_called(word.text) or (singular(word.text) in sentence.trade and known is not _OF_A_RUN)
+    )
     return sentence.read[place] or not word.is_word or is_known or len(word.text) == 1 or "'" in word.text
 
 

@@ -125,8 +125,9 @@ class LayoutReader:
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
+        is_more_said = _is_more_said(sentence, fitting)
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
-        is_open = doubted or bool(doubted_topics)
+        is_open = is_more_said or doubted or bool(doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
         if len(fitting) > 1 and not is_open:
             fitting = self._of_all_words(fitting, sentence) or fitting
@@ -157,6 +158,8 @@ class LayoutReader:
             return None
         if not all(_fits(x)(layout) for x in beside):
             return None
+        if _is_more_said(sentence, [layout, *(x for x in among if _terms(x) > _terms(layout))]):
+            return None
         if not all(_sized(x)(layout) for x in sizes if x.stance == "yes"):
             return None
         told = [Understood.of(sentence, x.first, x.last, "layout", layout.called.id, layout.called.name) for x in hits]
@@ -186,7 +189,7 @@ class LayoutReader:
                 if len(terms) < _LEAST_TERMS or not terms <= set().union(*(said[x] for x in places)):
                     continue
                 is_run = all(one & (terms | _IN_A_RUN) for one in said[places[0] : places[-1]])
-                if is_run or not any(_says_more(x, terms) for x in fitting):
+                if is_run or not any(_terms(x) > terms for x in fitting):
                     whole.append((len(terms), layout))
         most = max((size for size, _ in whole), default=0)
         return list({x.called.id: x for size, x in whole if size == most}.values())
@@ -208,9 +211,14 @@ class LayoutReader:
         return Open("layout", asks, tuple(Choice(x.called.id, x.called.name) for x in ordered[:MOST_CHOICES]))
 
 
-def _says_more(layout: LayoutWords, terms: set[str | float]) -> bool:
-    """Whether the name of a layout has all of these words, and more."""
-    return set(terms_of(layout.called.name)) - _EMPTY > terms
+def _terms(layout: LayoutWords) -> set[str | float]:
+    return set(terms_of(layout.called.name)) - _EMPTY
+
+
+def _is_more_said(sentence: Sentence, layouts: Sequence[LayoutWords]) -> bool:
+    """Whether a regulator is spoken of that only some of these layouts have, and nobody made anything of it."""
+    kinds = {x.traits.has_regulator for x in layouts}
+    return len(kinds) > 1 and not all(sentence.read[x] for x in sentence.places(words.REGULATORS))
 
 
 def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:
@@ -219,7 +227,7 @@ def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:
         sentence.mark(first, last)
     for place, _ in flows.own_words:
         sentence.mark(place, place + 1)
-    for clause in {sentence.words[first].clause for first, _ in spans}:
+    for clause in {sentence.words[first].clause for first, _ in (*spans, *flows.own_words)}:
         for place in sentence.places(_GOES_WITH, *sentence.clauses[clause]):
             sentence.mark(place, place + 1)
 

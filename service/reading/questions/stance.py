@@ -101,7 +101,14 @@ def _before(sentence: Sentence, first: int) -> Stance:
             continue
         elif word in _LACKING and sentence.at(place - 1) in ("no", "without", "enough") and place < first - 1:
             return "no"
-        elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
+        elif (
+            not (
+                word in words.LIGHT
+                or (sentence.at(place - 1), word) == ("forget", "about")
+                or word in ("or", "nor", "-")
+            )
+            and sentence.words[place].is_word
+        ):
             return "doubt" if _is_denied_farther(sentence, start, place) else doubt
     return doubt
 
