@@ -100,7 +100,9 @@ def _marks(sentence: Sentence, cars: Sequence[bool]) -> Iterator[_Mark]:
             text in ("my", "our", "this") and sentence.at(place + 1) in _THINGS
         ):
             yield _Mark(place, "own")
-        elif text in _SINCE and not sentence.places(("used",), sentence.clause_of(place)[0], place):
+        elif (text in _SINCE or (text == "now" and _is_since(sentence, place))) and not sentence.places(
+            ("used",), sentence.clause_of(place)[0], place
+        ):
             yield _Mark(sentence.clause_of(place)[0], "own")
         elif _is_earlier(sentence, place):
             yield _Mark(place, "other")
@@ -108,6 +110,14 @@ def _marks(sentence: Sentence, cars: Sequence[bool]) -> Iterator[_Mark]:
             yield _Mark(place, "other", is_weak=True)
         elif cars[place] and not (place and cars[place - 1]) and _is_told_first(sentence, place):
             yield _Mark(place, "own")
+
+
+def _is_since(sentence: Sentence, now: int) -> bool:
+    """Whether it is told before, in its sentence, how things used to be, and the clause tells of no other person."""
+    start, end = sentence.clause_of(now)
+    used = [x for x in sentence.places(("used",), max(0, now - 40), now) if sentence.at(x + 1) == "to"]
+    is_of_it = used and sentence.words[used[-1]].sentence == sentence.words[now].sentence
+    return bool(is_of_it) and not any(is_called(sentence.at(x)) for x in range(start, end))
 
 
 def _compared(sentence: Sentence, place: int) -> Iterator[_Mark]:

@@ -85,6 +85,8 @@ def _lone_boost(sentence: Sentence) -> bool:
 def _called(sentence: Sentence, one: Measure) -> str:
     """What a pressure is called in its clause: boost, other, or nothing."""
     start, end = sentence.clause_of(one.first)
+    if sentence.at(one.last + (sentence.at(one.last) == "of")) in words.BOOSTS:
+        return "other" if sentence.at(one.last + 1 + (sentence.at(one.last) == "of")) in _NO_BOOST else "boost"
     boosts = [abs(x - one.first) for x in sentence.places(words.BOOSTS, start, end)]
     boosts += [abs(x - one.first) for x in sentence.places(("blowing",), start, end)]
     held = sentence.places(_OTHER_PRESSURE | words.GAUGES | words.REGULATORS, start, end)

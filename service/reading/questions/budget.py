@@ -67,6 +67,8 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         sentence.mark(money.first, money.last)
     fact_said = settled([*said, *asked])
     if fact_said is not None and said and not foreign:
+        for place in sentence.places(words.BUDGETS | _AT_MOST | {"than"}, *sentence.clause_of(fact_said.first)):
+            sentence.mark(place, place + 1)
         told = [x for x in said if x.stance == "yes"]
         return Found(
             fact_said.value,
@@ -126,6 +128,9 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
         return "most"
     if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"]):
         return "most"
+    following = [sentence.at(x) for x in range(end, end + 4)]
+    if following[0] == "not" and "more" in following:
+        return "most"  # as in `400 euros, not a cent more`
     if any(x in ("max", "maximum", "tops", "most", "less", "maximal", "under", "limit") for x in behind):
         return "most"
     if any(x in words.PRICED for x in (*before, *behind)) and behind[:1] not in (["plus"], ["+"], ["without"]):

@@ -20,7 +20,7 @@ from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
-_SHORTEST_SURE = 5
+_SHORTEST_SURE, _LONGEST_SHORT = 5, 3
 _SHORTEST_SLIP, _APART_BY_A_SLIP = 6, 1
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
@@ -107,7 +107,7 @@ class CarReader:
             if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
                 figure = figure_at(sentence, place)
                 term = term if figure is None else figure[0]
-            elif not (term in self._heads or term in words.BODIES):
+            elif not (term in self._heads or term in words.BODIES or _is_short_name(sentence, place)):
                 continue
             if term in own:
                 continue
@@ -277,6 +277,12 @@ class CarReader:
             else:
                 break
         return docs, last, is_sure
+
+
+def _is_short_name(sentence: Sentence, place: int) -> bool:
+    """Whether a few capital letters may tell a car from its like: `the R version of the ...`."""
+    word = sentence.words[place]
+    return word.is_word and len(word.text) <= _LONGEST_SHORT and sentence.is_capital(place)
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -39,6 +39,7 @@ _NO_KIND = (
     | words.BODIES
 )
 _SHORT, _STEM = 4, 5
+_GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
 _NO_BLOWN_BEHIND = words.set_of("gasket fuse pump timer oil hose manifold")
@@ -53,8 +54,10 @@ class AddonReader:
         named += [(name.partition(",")[0], id_) for name, id_ in named if "," in name]
         self._finder = NameFinder(named, words.BLOWN)
         self._kinds: dict[str, frozenset[str]] = {}
+        self._terms = {called.id: frozenset(x for name in called.names for x in terms_of(name)) for called, _ in addons}
+        self._no_kind = _NO_KIND | words_of_cars
         for called, _ in addons:
-            for word in {x for name in called.names for x in terms_of(name) if isinstance(x, str)}:
+            for word in {x for x in self._terms[called.id] if isinstance(x, str)}:
                 if len(word) > 3 and word not in _NO_KIND and word not in words_of_cars:
                     self._kinds[word] = self._kinds.get(word, frozenset()) | {called.id}
 
@@ -68,6 +71,7 @@ class AddonReader:
         wrong: list[Said] = []
         taken: set[int] = set()
         hits = self._finder.hits(sentence)
+        hits += self._by_words(sentence, hits, frozenset((car,)) if car else cars)
         chosen = _chosen_from(sentence, hits)
         for place, hit in enumerate(hits):
             taken.update(range(hit.first, hit.last))
@@ -91,6 +95,25 @@ class AddonReader:
         doubted = [str(x.value) for x in said if str(x.value) not in sure and x.stance != "no"]
         question = self._asked(car, cars, [*doubted, *kinds], sure) if is_open else None
         return Found(ids or None, understood, question), addons
+
+    def _by_words(self, sentence: Sentence, hits: Sequence[Hit], cars: frozenset[str]) -> Iterator[Hit]:
+        """Where words of the name of one add-on alone, of all that go with the cars, tell it: `the large turbo kit`."""
+        taken = {x for hit in hits for x in range(hit.first, hit.last)}
+        fitting = {id_: self._terms[id_] for id_, (_, addon) in self._addons.items() if addon.chassis & cars}
+        known = frozenset().union(*fitting.values()) - _GIVEN
+        place = 0
+        while place < len(sentence.words):
+            last = place
+            while last not in taken and singular(sentence.at(last)) in known:
+                last += 1 + (sentence.at(last + 1) in ("-", "the"))
+            terms = {singular(sentence.at(x)) for x in range(place, last)} & known
+            told = [id_ for id_, own in fitting.items() if terms <= own]
+            is_kind = any(x in words.BLOWN or x in self._kinds for x in terms)
+            is_apart = any(x not in words.BLOWN and x not in self._no_kind for x in terms) and len(terms) > 1
+            is_apart = is_apart or len(terms - {"of"}) > 2
+            if len(told) == 1 and is_kind and is_apart and not any(sentence.read[place:last]):
+                yield Hit((told[0],), place, last)
+            place = max(last, place + 1)
 
     def _kinds_said(self, sentence: Sentence, taken: set[int], *, is_blown: bool) -> tuple[list[str], list[int]]:
         """Of equipment that is told by its kind alone: the add-ons that may be, and the places that are to be asked."""
@@ -140,7 +163,8 @@ class FinishReader:
 
     def __init__(self, finishes: Sequence[str]) -> None:
         self._finishes = tuple(finishes)
-        self._finder = NameFinder((name, name) for name in finishes)
+        turned = [(" ".join(reversed(name.split())), name) for name in finishes]
+        self._finder = NameFinder([*((name, name) for name in finishes), *turned])
 
     def read(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool], offered: Sequence[str]) -> Found:
         """The finish that is meant; `taken`: words that name other things, `cars`: those that name cars."""
@@ -198,7 +222,14 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     start, end = sentence.clause_of(first)
     following = last + (sentence.at(last) in ("-", "coloured", "colored", "painted", "metallic", "finish"))
     if following < len(cars) and cars[following] and sentence.at(following - 1) != "finish":
+        while following < len(cars) and cars[following]:
+            following += 1
+        return "yes" if sentence.at(following) in words.RAILS else "car"
+    if sentence.at(first - 1) in ("is", "was") and first > 1 and cars[first - 2]:
         return "car"
+    following = last + 1 + (sentence.at(last + 1) in _GIVEN)
+    if sentence.at(last) == "for" and following < len(cars) and cars[following]:
+        return "yes"
     parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
     if sentence.at(last) in ("one", "ones") and sentence.at(last + 1) == "for":
         return "yes"

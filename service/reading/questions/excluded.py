@@ -19,7 +19,9 @@ _NOT_TELLING = words.set_of(
 )
 """Beside a denial these tell that a part is not there, or not needed; not that it is unwanted."""
 _STARTS = words.set_of("no without not never avoid except anything nothing ohne kein keine don't excluding minus")
-_SKIPPED = words.set_of("the a an any your that those of in use using from made with but please ones for parts part")
+_SKIPPED = words.set_of(
+    "the a an any your that those want of in use using from made with but please ones for parts part"
+)
 _KINDS = words.set_of("adapter adapters fitting fittings plug plugs seal seals hose hoses line lines rail rails screw")
 _SOFT = words.set_of("preferably ideally maybe perhaps if possible rather would prefer")
 _GIVEN = words.set_of("give giving send sending sell selling put putting use using fit fitting offer quote")
@@ -107,6 +109,9 @@ class ExclusionReader:
             while first < end and sentence.at(first) in _SKIPPED:
                 first += 1
             run = list(takewhile(lambda x: self._tells(sentence, x), range(first, min(end, first + _LONGEST_RUN))))
+            if run and sentence.at(run[-1] + 1) in ("with", "of", "in"):
+                behind = run[-1] + 2 + (sentence.at(run[-1] + 2) in ("a", "an", "the"))
+                run += takewhile(lambda x: self._tells(sentence, x), range(behind, min(end, behind + _LONGEST_RUN)))
             kept = [x for x in run if sentence.at(x) not in _KINDS]
             if kept and kept[0] == first and not sentence.places(_NOT_TELLING, *sentence.clause_of(denial)):
                 yield first, run[-1] + 1, frozenset(singular(sentence.at(x)) for x in run)

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 from typing import Literal
 
 from service.reading.questions.sentence import Sentence
@@ -110,6 +111,10 @@ def settled(said: Sequence[Said]) -> Said | None:
 def now_of(sentence: Sentence, said: Sequence[Said]) -> list[Said]:
     """What is said without that which is told only of before, where another value is told of now: `used to be petrol,
     converted to E85`."""
+    left = {
+        x for x, other in pairwise(said) if sentence.at(x.first - 1) == "from" and sentence.at(other.first - 1) == "to"
+    }
+    said = [x for x in said if x not in left or not isinstance(x.value, str)]
     before = [x for x in said if _is_told(sentence, x, _BEFORE) and not _is_told(sentence, x, _NOW)]
     now = [x for x in said if _is_told(sentence, x, _NOW) and x.stance == "yes"]
     is_apart = bool(before and now) and max(x.last for x in before) <= min(x.first for x in now)

@@ -72,7 +72,8 @@ def returns_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         else:
             yield _return(True, place, place + 1, stance)
     for first, last in sentence.phrases(_THROUGH):
-        if not any(taken[first:last]):
+        is_seal = "o" in (sentence.at(first - 1), sentence.at(first - 2))
+        if not (is_seal or any(taken[first:last])):
             stance = stance_of(sentence, first, last)
             yield _return(stance != "no", first, last, "yes" if stance == "no" else stance)
     for first, last in sentence.phrases(_BACK):
@@ -127,6 +128,10 @@ def kinds_in(sentence: Sentence) -> Iterator[Facet]:
     for first, last in sentence.phrases(_OWN_LINE):
         yield _kind(sentence, "factory-line", first, last, "the factory line")
     for place in sentence.places(words.BULKHEAD):
+        start = sentence.clause_of(place)[0]
+        if sentence.at(place - 2) in ("on", "at") and sentence.places(words.REGULATORS, start, place):
+            sentence.mark(place, place + 1)
+            continue  # where the regulator is
         yield _kind(sentence, "bulkhead", place, place + 1, "from the bulkhead")
     for place in sentence.places(("own", "my", "our", "his", "customer's")):
         behind = place + 1 + (sentence.at(place + 1) == "own")
@@ -155,6 +160,7 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         start, end = sentence.clause_of(place)
         stance = stance_of(sentence, place, place + 1)
         is_remote = bool(sentence.places(words.REMOTE, max(start, place - 3), min(end, place + 6)))
+        is_remote = is_remote or (sentence.at(place + 1) in ("on", "at") and sentence.at(place + 3) in words.BULKHEAD)
         on = [
             x
             for x in range(place + 1, min(end, place + 7))
@@ -189,7 +195,7 @@ def links_in(sentence: Sentence) -> Iterator[Facet]:
     for first, last in sentence.phrases((*sorted(words.LINKS - {"cross-over"}), "cross over")):
         if sentence.places(_OF_PAGES, *sentence.clause_of(first)):
             continue
-        if sentence.at(first) in ("connected", "joined", "bridged") and not sentence.places(
+        if sentence.at(first) in ("connected", "joined") and not sentence.places(
             ("bank", "banks", "rails"), *sentence.clause_of(first)
         ):
             continue

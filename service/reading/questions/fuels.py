@@ -23,7 +23,8 @@ _GRADES = words.set_of("normal regular plain ordinary usual pump")
 """What may stand before the name of a fuel, and tells no other."""
 _ASKED = "Which fuel does it run on?"
 _PRAISE = words.set_of("super premium")
-_RUN_ON = words.set_of("on run running runs burns uses")
+_ENDS_OF = words.set_of("and with now . , ; : ! ? ) - /") | {""}
+_RUN_ON = words.set_of("on run running runs burns uses takes")
 
 
 class FuelReader:
@@ -96,10 +97,12 @@ class FuelReader:
                     yield self._meant(sentence, one, first, place + 1, is_sure=len(self._petrols) == 1)
         for place in sentence.places(self._grades):
             ids = self._grades[sentence.at(place)]
-            if place not in taken and sentence.at(place - 1) in _RUN_ON and not sentence.at(place + 1).isalpha():
+            is_run = sentence.at(place - 1) in _RUN_ON
+            is_alone = sentence.clause_of(place)[0] == place
+            if place not in taken and (is_run or is_alone) and sentence.at(place + 1) in _ENDS_OF:
                 taken.add(place)
                 for id_ in ids:
-                    yield self._meant(sentence, id_, place, place + 1, is_sure=len(ids) == 1)
+                    yield self._meant(sentence, id_, place - is_run, place + 1, is_sure=is_run and len(ids) == 1)
         for place in sentence.places(("octane", "ron")):
             number = next((x for x in (place - 1, place + 1) if sentence.at(x).isdigit()), None)
             if number is not None and taken.isdisjoint(range(place - 2, place + 3)):
@@ -109,8 +112,11 @@ class FuelReader:
                 taken.update((place, place + 1))
                 yield self._meant(sentence, None, place, place + 2, is_sure=False)
         for place in sentence.places(words.FUELS_ASKED):
-            is_other = place in taken or place in of_cars or _is_other(sentence, place, taken)
-            if not is_other and not self._is_of_code(sentence, place):
+            if place in taken or place in of_cars:
+                continue
+            if self._is_of_code(sentence, place):
+                sentence.mark(place, place + 1)
+            elif not _is_other(sentence, place, taken):
                 yield self._asked(sentence, place)
 
     def _is_of_code(self, sentence: Sentence, place: int) -> bool:

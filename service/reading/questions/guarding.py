@@ -1,13 +1,16 @@
 """The last look before a value is asserted: where its clause offers a choice or has unread figures, it is asked."""
 
 import re
+from collections.abc import Sequence
 
+from service.reading.folding import singular
 from service.reading.questions import words
+from service.reading.questions.asides import is_called
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import ORDERED
-from service.reading.questions.units import UNITS
+from service.reading.questions.units import CURRENCIES, UNITS
 
 _CHOOSING = words.set_of("or oder vs versus unless provided")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
@@ -19,14 +22,26 @@ _OF_OTHERS = ("chassis", "own_rail")
 _OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m return_hose_m regulator pump injectors")
 """What may be told of how things were, or will be perhaps."""
-_OF_WORDS = _OF_NOW | {"power_kw", "clearances"}
+_OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
+_OF_SUMS = (
+    words.BUDGETS
+    | words.HAVE_BEHIND
+    | CURRENCIES.keys()
+    | words.set_of(
+        "max maximum maximal most tops limit absolute under below within cheaper cost costs pay price cent penny euro "
+        "wife allows hochstens hoechstens vat altogether"
+    )
+)
+"""What may stand beside the most that may be spent."""
 _PAST = words.set_of("was were previously formerly originally")
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
 _MAY = words.set_of("may might perhaps maybe")
 _TAKEN_UP = words.set_of("it that one them those")
 _OF_IT_ALL = words.set_of("takes cost costs need help know call")
 _IFS = words.set_of("if unless otherwise else failing")
+_WHENS = words.set_of("when once until till after")
+_NEEDS = words.set_of("need needs require requires")
 _FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
 _OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
@@ -40,26 +55,27 @@ _NEUTRAL = words.set_of(
     "definitely absolutely strictly purely anyway course usual good decent proper reliable tidy clean neat smart "
     "strong wonderful monday tuesday wednesday thursday friday saturday sunday asap urgent urgently quickly speak "
     "speaking email mail phone talked discussed mentioned agreed decided settled asked asks asking requested "
-    "requests insists insist everyone folks sir madam chef cheers btw fyi nb time must thx thanx ta"
+    "requests insists insist everyone folks sir madam chef cheers btw fyi nb switched changed time must thx thanx ta"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (
     _CARRIES
     | _NEUTRAL
     | words.set_of(
-        "one two twin bank banks between mounted boss bosses straight completely entirely still mean brings stay stays "
-        "staying lid cover leave leaves leaving braided measured measure yet owner himself herself caller service "
-        "tank premium converted preparing building pair pump bone dragster else end whole rest colour color "
-        "coloured colored fittings than battery bonnet hood sit sits bar moves move flows flow delivers crank "
-        "enough ordinary blend burns burn way engine wheel wheels thread threads cheapest cheap season quick fast "
-        "nicely well fully totally only exactly reach dyno away under servo brake drag dead bog whichever easier "
-        "easiest handier handiest rally hillclimb event events photo picture ramp lift hoist unit yard strip "
-        "trailer school shed near nearby beside next eigener eigene eigenen basics place across cam cams camshaft swap "
-        "swapped remap remapped limited restricted small big little tiny incl including"
+        "one two twin bank banks between mounted boss bosses straight completely entirely still mean itself "
+        "yourself ourselves round brings stay stays staying lid cover leave leaves leaving braided measured "
+        "measure yet owner himself herself caller service tank premium converted preparing building pair pump bone "
+        "dragster else end whole rest colour color coloured colored fittings than battery bonnet hood sit sits bar "
+        "moves move flows flow takes delivers crank enough ordinary blend burns burn way engine wheel wheels thread "
+        "threads cheapest cheap season quick fast nicely well fully totally only exactly reach dyno away under "
+        "servo brake drag dead bog whichever easier easiest handier handiest rally hillclimb event events photo "
+        "picture ramp lift hoist unit yard strip trailer school shed near nearby beside next eigener eigene "
+        "eigenen basics place across cam cams camshaft swap swapped back style remap remapped limited restricted "
+        "small big little tiny incl including"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
-_KNOWN = _BESIDE | words.LIGHT | words.SAYS_NOTHING | words.BODIES
+_KNOWN = _BESIDE | words.BREAKS | words.LIGHT | words.SAYS_NOTHING | words.BODIES
 _ORDERING = words.set_of("do send quote give sort supply make price ship sell")
 _BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
 _SEASONS = words.set_of("winter summer spring autumn")
@@ -69,7 +85,9 @@ _OF_A_RUN = frozenset().union(
     (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
     _NEUTRAL,
     *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
-    words.set_of("and engine bay tank front back rear total metres meters short each both end off pump chassis side"),
+    words.set_of(
+        "and measures engine bay tank front back rear total metres meters short each both end off pump chassis side"
+    ),
 )
 """What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
@@ -113,6 +131,24 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
     return asked_back(field, _ASKS[field], found)
 
 
+def single(field: str, found: Found, all_found: Sequence[Found]) -> Found:
+    """What was found, as a question where its words are taken from inside what says another field: `from your own
+    stock` tells of no stock power."""
+    others = [x for one in all_found if one is not found and one.value is not None for x in one.understood]
+    inside = (x for one in found.understood for x in others if _is_inside(one, x))
+    return asked_back(field, _ASKS[field], found) if found.value is not None and any(inside) else found
+
+
+def _is_inside(one: Understood, other: Understood) -> bool:
+    is_of_flow = {one.field, other.field} & {"layout", "chassis"}
+    return (
+        not is_of_flow
+        and other.first <= one.first
+        and one.last <= other.last
+        and one.last - one.first < other.last - other.first
+    )
+
+
 def asked_back(field: str, asks: str, found: Found) -> Found:
     """A question with what was found as its choices."""
     told = {repr(x.value): Choice(x.value, x.says) for x in found.understood if x.value is not None}
@@ -125,7 +161,9 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         return True
     if field == "chassis":
         return _is_car_open(sentence, one.last) or is_guessed(sentence, one.first, one.last)
-    if is_hedged(sentence, field, one.first, one.last):
+    if _is_bent(sentence, field, one):
+        return True
+    if not one.says.startswith("not ") and is_hedged(sentence, field, one.first, one.last):
         return True
     start, end = sentence.clause_of(one.first)[0], sentence.clause_of(max(one.last - 1, one.first))[1]
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
@@ -135,6 +173,16 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
         or (field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
+
+
+def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
+    """Whether the word beside a value turns it: `about E85`, `E85 once the pump is in`, `400 euros is not my limit`,
+    `I need 40 mm of room`."""
+    before, behind, last = sentence.at(one.first - 1), sentence.at(one.last), sentence.at(one.last + 1)
+    if field in _MEASURED:
+        is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
+        return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
+    return (before == "about" and field not in _OF_HOSES) or (behind in _WHENS and last.isalpha())
 
 
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
@@ -198,7 +246,7 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
 
 def _is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
     """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
-    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN
+    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN | _OF_SUMS if field == "max_price" else _KNOWN
     if sentence.is_question(start) and not _is_ordering(sentence, start):
         known = known - _BESIDE | _CARRIES
     return all(_is_known(sentence, x, known) for x in range(start, end))
@@ -216,18 +264,27 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     word = sentence.words[place]
     if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
         return True
-    return sentence.read[place] or not word.is_word or word.text in known or len(word.text) == 1 or "'" in word.text
+    is_known = (
+        word.text in known or is_called(word.text) or (singular(word.text) in sentence.trade and known is not _OF_A_RUN)
+    )
+    return sentence.read[place] or not word.is_word or is_known or len(word.text) == 1 or "'" in word.text
 
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:
     """Whether what follows the name of a car leaves it open: `wagon or saloon unknown`, `which one?`."""
     _, own_end = sentence.clause_of(last - 1)
+    if sentence.at(last) == "or" and sentence.at(last + 1) in _NO_CHOICE:
+        return True
     if any(_is_choice(sentence, x) for x in sentence.places(_CHOOSING, last, min(own_end, last + 1))):
         return True  # what is offered farther off is another thing
     clause = sentence.words[last - 1].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
         first = start + (sentence.at(start) == "but")
-        if start == own_end and (sentence.at(first), sentence.at(first + 1)) == ("which", "one"):
+        if (
+            start == own_end
+            and not any(sentence.read[last:own_end])
+            and (sentence.at(first), sentence.at(first + 1)) == ("which", "one")
+        ):
             return True
         if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
             return True
@@ -267,9 +324,10 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
 
 def _is_wished(sentence: Sentence, place: int) -> bool:
     """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
-    _, end = sentence.clause_of(place)
+    start, end = sentence.clause_of(place)
     if (
-        sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
+        sentence.places(words.DENIALS, start, place)
+        or sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
         or place == 0
     ):
         return False

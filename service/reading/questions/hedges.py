@@ -16,8 +16,8 @@ _UNSURE = words.phrases_of(
     "dream, would be a dream, only if, or similar, or thereabouts"
 )
 _HEARSAY = words.phrases_of(
-    "according to, apparently, allegedly, supposedly, reportedly, purportedly, they say, people say, everyone says, "
-    "everybody says, they claim, he claims, she claims, seller says, seller said, owner says, owner said, dealer "
+    "according to, said to, apparently, allegedly, supposedly, reportedly, purportedly, they say, people say, everyone "
+    "says, everybody says, they claim, he claims, she claims, seller says, seller said, owner says, owner said, dealer "
     "says, dealer said, website says, brochure says, forum says, ad says, advert says, papers say, i'm told, i was "
     "told, i've been told, we were told, told me, told us, i read, i heard, i've heard, i've read, rumour has it, "
     "recommends, recommended, suggests, advises, advised, swears by, so he says, so she says, so they say, or so i, "
@@ -55,9 +55,9 @@ SECOND_THOUGHTS = words.phrases_of(
 )
 """What tells that it may be otherwise by now."""
 _TAKING_BACK = words.phrases_of(
-    "strike that, scratch that, scrap that, forget it, forget that, never mind, ignore that, disregard, cancelled, "
-    "canceled, cancel that, he cancelled, says no, said no, nah, nope, wrong car, wrong one, my mistake, my bad, "
-    "kidding, joking, only if, they say, he says, she says, so i'm told, i'm told, i was told, owner said, seller "
+    "strike that, scratch that, scrap that, or so i, forget it, forget that, never mind, ignore that, disregard, "
+    "cancelled, canceled, cancel that, he cancelled, says no, said no, nah, nope, wrong car, wrong one, my mistake, my "
+    "bad, kidding, joking, only if, they say, he says, she says, so i'm told, i'm told, i was told, owner said, seller "
     "said, not sure, no idea, don't know, i think, i believe, i guess, depending on, to be confirmed, tbc"
 )
 """What a clause says right behind the one that it leaves in doubt."""
@@ -105,7 +105,7 @@ def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
         return True
     if "?" in (sentence.at(end - 1), sentence.at(end)) and _is_bare_question(sentence, field, first, last):
         return True
-    return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, first)
+    return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, last - 1)
 
 
 def is_guessed(sentence: Sentence, first: int, last: int) -> bool:
@@ -133,9 +133,9 @@ def _is_bare_question(sentence: Sentence, field: str, first: int, last: int) -> 
     return all(sentence.read[x] or sentence.at(x) in _SMALL for x in beside)
 
 
-def _is_left_open(sentence: Sentence, first: int) -> bool:
+def _is_left_open(sentence: Sentence, place: int) -> bool:
     """Whether the next clause takes it back, or asks whether it is right."""
-    clause = sentence.words[first].clause + 1
+    clause = sentence.words[place].clause + 1
     spans = [x for x in sentence.clauses[clause : clause + 4] if _said(sentence, *x)]
     if spans and _said(sentence, *spans[0]) in _APOLOGIES:
         spans = spans[1:]

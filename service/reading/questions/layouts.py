@@ -17,6 +17,7 @@ from service.reading.questions.stance import stance_of
 from service.reading.questions.terms import terms_of
 
 _EMPTY = words.set_of("a an the to of with and for in at on from")
+_IN_A_RUN = _EMPTY - {"and"} | words.set_of(", - ( )")
 _LEAST_TERMS = 3
 _GOES_WITH = words.HOSES | words.FEEDS | words.REMOTE | {"tank", "back"}
 _SHORTEST_WORD = 4
@@ -56,7 +57,10 @@ class LayoutReader:
 
     def __init__(self, layouts: Sequence[LayoutWords]) -> None:
         self._layouts = {layout.called.id: layout for layout in layouts}
-        self._size_words = frozenset().union(*(size.called for x in layouts for size in _all_sizes(x)))
+        sizes = [size for x in layouts for size in _all_sizes(x)]
+        self._size_words = frozenset().union(*(size.called for size in sizes))
+        self.widths = frozenset(float(x) for size in sizes for x in size.numbers - size.dashes)
+        """What hoses that are told in mm are called by."""
         everyday = _TOLD_OTHERWISE | {"loop", "ring", "return"}
         named = [(name, x.called.id) for x in layouts for name in x.called.names]
         self._finder = NameFinder(named, everyday)
@@ -121,8 +125,9 @@ class LayoutReader:
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
+        is_more_said = _is_more_said(sentence, fitting)
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
-        is_open = doubted or bool(doubted_topics)
+        is_open = is_more_said or doubted or bool(doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
         if len(fitting) > 1 and not is_open:
             fitting = self._of_all_words(fitting, sentence) or fitting
@@ -153,6 +158,8 @@ class LayoutReader:
             return None
         if not all(_fits(x)(layout) for x in beside):
             return None
+        if _is_more_said(sentence, [layout, *(x for x in among if _terms(x) > _terms(layout))]):
+            return None
         if not all(_sized(x)(layout) for x in sizes if x.stance == "yes"):
             return None
         told = [Understood.of(sentence, x.first, x.last, "layout", layout.called.id, layout.called.name) for x in hits]
@@ -173,15 +180,16 @@ class LayoutReader:
 
     def _of_all_words(self, fitting: Sequence[LayoutWords], sentence: Sentence) -> list[LayoutWords]:
         """The one whose name stands in the text, word for word but in another order; of several the longest."""
-        said: set[str | float] = set()
-        for word in sentence.words:
-            said.add(singular(word.text))
-            said.update(numbers_of(word.text) if word.is_number else ())
+        said = [{singular(x.text), *(numbers_of(x.text) if x.is_number else ())} for x in sentence.words]
         whole: list[tuple[int, LayoutWords]] = []
         for layout in fitting:
             for name in layout.called.names[1:]:
                 terms = set(terms_of(name)) - _EMPTY
-                if len(terms) >= _LEAST_TERMS and terms <= said:
+                places = [place for place, one in enumerate(said) if one & terms]
+                if len(terms) < _LEAST_TERMS or not terms <= set().union(*(said[x] for x in places)):
+                    continue
+                is_run = all(one & (terms | _IN_A_RUN) for one in said[places[0] : places[-1]])
+                if is_run or not any(_terms(x) > terms for x in fitting):
                     whole.append((len(terms), layout))
         most = max((size for size, _ in whole), default=0)
         return list({x.called.id: x for size, x in whole if size == most}.values())
@@ -203,13 +211,23 @@ class LayoutReader:
         return Open("layout", asks, tuple(Choice(x.called.id, x.called.name) for x in ordered[:MOST_CHOICES]))
 
 
+def _terms(layout: LayoutWords) -> set[str | float]:
+    return set(terms_of(layout.called.name)) - _EMPTY
+
+
+def _is_more_said(sentence: Sentence, layouts: Sequence[LayoutWords]) -> bool:
+    """Whether a regulator is spoken of that only some of these layouts have, and nobody made anything of it."""
+    kinds = {x.traits.has_regulator for x in layouts}
+    return len(kinds) > 1 and not all(sentence.read[x] for x in sentence.places(words.REGULATORS))
+
+
 def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:
     spans = [(x.first, x.last) for x in facets] + [(x.first, x.last) for x in flows.sizes]
     for first, last in (*spans, *((x.first, x.last) for x in flows.names)):
         sentence.mark(first, last)
     for place, _ in flows.own_words:
         sentence.mark(place, place + 1)
-    for clause in {sentence.words[first].clause for first, _ in spans}:
+    for clause in {sentence.words[first].clause for first, _ in (*spans, *flows.own_words)}:
         for place in sentence.places(_GOES_WITH, *sentence.clauses[clause]):
             sentence.mark(place, place + 1)
 

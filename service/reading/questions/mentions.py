@@ -60,24 +60,38 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
     ordered = sorted(mentions, key=lambda x: x.first)
     kept: list[Mention] = []
     others: list[Mention] = []
+    left: set[int] = set()
     after = 0
-    is_several = bool(sentence.phrases(_SEVERAL)) or _is_weighed(sentence) or _are_both_served(sentence, ordered)
+    is_several = (
+        _is_one_or_other(sentence, ordered)
+        or bool(sentence.phrases(_SEVERAL))
+        or _is_weighed(sentence)
+        or _are_both_served(sentence, ordered)
+    )
     for one in ordered:
         is_compared = _is_compared(sentence, one.first, after)
         if is_compared and sentence.is_question(one.first):
             one, is_compared = replace(one, is_sure=False), False
         if is_compared:
             sentence.compared.append((one.first, one.last, one.ids))
+        if _is_left(sentence, one.first, after):
+            left.add(one.first)
         is_other = is_compared or _is_left(sentence, one.first, after) or _is_of_others(sentence, one.first, after)
         (others if is_other and not is_several else kept).append(one)
         after = one.last
     if mine := [x for x in ordered if _is_mine(sentence, x.first)]:
         kept = mine
     if not kept:
-        doubtful = {x[0] for x in sentence.compared}
+        doubtful = {x[0] for x in sentence.compared} | left
         kept = [replace(x, is_sure=x.is_sure and x.first not in doubtful) for x in others]
     before = {other.first: one for one, other in pairwise(ordered)}
     return [replace(x, is_sure=x.is_sure and not _is_donor(sentence, x, before.get(x.first))) for x in kept]
+
+
+def _is_one_or_other(sentence: Sentence, mentions: Sequence[Mention]) -> bool:
+    """Whether one car is named or else another: `his ... or my ...`."""
+    near = ((x.last, y.first) for x, y in pairwise(mentions) if x.ids != y.ids and y.first - x.last <= _BEFORE)
+    return any(sentence.places(("or",), *span) for span in near)
 
 
 def _is_mine(sentence: Sentence, first: int) -> bool:

@@ -112,7 +112,7 @@ def _is_had(sentence: Sentence, first: int, last: int) -> str:
 
 def _told_had(sentence: Sentence, first: int, last: int) -> str:
     """How the words around a part tell that it is there."""
-    start, end = sentence.clause_of(first)
+    start, end = sentence.clause_of(first)[0], sentence.clause_of(last - 1)[1]
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
     if _is_there(behind):
         return "yes"
@@ -125,7 +125,9 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
             return _holder(sentence, start, place, first)
         if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
             return "yes"
-        if word in _LIES_AT and sentence.at(place - 1) in ("my", "our", "his"):
+        if word in _LIES_AT and (sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) == ":"):
+            return "yes"
+        if word == "here" and sentence.at(place + 1) == ":":
             return "yes"
         is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")
@@ -173,7 +175,23 @@ def _holder(sentence: Sentence, start: int, verb: int, first: int) -> str:
             else "no"
         )
     if any(
-        x in ("to", "should", "must", "would", "want", "need", "could", "do", "does", "can", "may", "like")
+        x
+        in (
+            "to",
+            "will",
+            "i'll",
+            "should",
+            "must",
+            "would",
+            "want",
+            "need",
+            "could",
+            "do",
+            "does",
+            "can",
+            "may",
+            "like",
+        )
         for x in before[-2:]
     ) and not sentence.places(("already",), start, first):
         return "no"

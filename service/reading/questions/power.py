@@ -149,7 +149,7 @@ def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:
         last = _stock_end(sentence, place)
         if sentence.at(place + 1) in ("plus", "+") and sentence.at(place + 2)[:1].isdigit():
             yield Said(None, place, place + 1, "more than the stock power", "doubt")
-        if last:
+        if last and not sentence.read[place]:
             value = None if stock_kw is None else round(stock_kw, 2)
             says = "the stock power" if stock_kw is None else f"the stock power, {power(stock_kw)}"
             stance = stance_of(sentence, place, last)

@@ -13,7 +13,7 @@ from service.reading.questions.equipment import AddonReader, FinishReader
 from service.reading.questions.excluded import ExclusionReader
 from service.reading.questions.facts import Found, QuestionReading
 from service.reading.questions.fuels import FuelReader
-from service.reading.questions.guarding import asked_back, guarded
+from service.reading.questions.guarding import asked_back, guarded, single
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
@@ -62,6 +62,7 @@ class QuestionReader:
         self._finishes = FinishReader(lexicon.finishes)
         self._layouts = LayoutReader(lexicon.layouts)
         self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
+        self._trade = frozenset(lexicon.parts.docs_with)
         self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
         self._traits = {layout.called.id: layout.traits for layout in lexicon.layouts}
 
@@ -69,6 +70,7 @@ class QuestionReader:
         """All that a text says, asks and leaves unread. Never raises, whatever is written."""
         sentence = Sentence(text, self._spelling.right)
         spend(1 + _STEPS_A_WORD * len(sentence.words), "order")
+        sentence.trade = self._trade
         parts = parts_in(sentence, self._lexicon)[:_MOST_OF_A_KIND]
         strong = [part for part in parts if not part.is_weak]
         taken = _covered(sentence, strong)
@@ -98,7 +100,7 @@ class QuestionReader:
         found["allow_unsold"] = read_unsold(sentence)
         found["max_price"] = read_budget(sentence, measures, self._lexicon.currency)
         named = _covered(sentence, [PartSaid((), hit.first, hit.last, is_weak=False) for hit in names])
-        lengths = lengths_in(sentence, measures)
+        lengths = lengths_in(sentence, measures, self._layouts.widths)
         covered = [a or b or c for a, b, c in zip(before, car_words, named, strict=True)]
         spots = spots_in(sentence, covered)[:_MOST_OF_A_KIND]
         nearby = spots_in(sentence, [a or b for a, b in zip(before, car_words, strict=True)])[:_MOST_OF_A_KIND]
@@ -178,6 +180,7 @@ def _reading(sentence: Sentence, found: dict[str, Found], measures: Sequence[Mea
     if found["chassis"].value is None:
         unknown = unknown_car(sentence, names, measures, found, sentence.nearly)
     ordered = [found["chassis"], *(guarded(sentence, name, found[name]) for name in _FIELDS[1:])]
+    ordered = [single(name, one, ordered) for name, one in zip(_FIELDS, ordered, strict=True)]
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]

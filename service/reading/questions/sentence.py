@@ -79,6 +79,8 @@ class Sentence:
         """Whether some letters are capital and some are small, so that capitals tell something."""
         self.read = [False] * len(self.words)
         """Which words something was made of."""
+        self.trade: frozenset[str] = frozenset()
+        """Words that the parts of the catalog are called by, in the singular: they change nothing of what is told."""
         self.cars = [False] * len(self.words)
         """Which words name cars."""
         self.asides: frozenset[int] = frozenset()

@@ -150,6 +150,8 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
 def _bank(sentence: Sentence, place: int) -> int:
     """The bank that is named beside a place, 0 where none is."""
     start, end = sentence.clause_of(place)
+    if sentence.at(place - 1) in (",", ":") and sentence.at(place - 3) == "bank":
+        return bank_number(sentence, place - 3)
     best, nearest = 0, _BANK_REACH + 1
     for at in sentence.places(("bank",), max(start, place - _BANK_REACH), min(end, place + _BANK_REACH + 1)):
         told = bank_number(sentence, at)
@@ -212,18 +214,21 @@ class Lengths:
 
 _LEFT_TO = words.set_of("us me you only just about you'd with a bare mere")
 _IT = words.set_of("it it's which that's length")
-_WIDEST_MM, _SHORTEST_MM = 42.0, 95.0
+_WIDEST_MM, _WIDEST_ALONE_MM, _SHORTEST_MM = 42.0, 26.0, 95.0
 _OF_HOSE = words.set_of(
     "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch bank "
     "banks circuit"
 )
 
+_ROUND = words.phrases_of("there and back, through and back, out and back, in and back")
 
-def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
-    """Which lengths tell what, by the words of their clauses."""
+
+def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozenset[float]) -> Lengths:
+    """Which lengths tell what, by the words of their clauses. `widths`: what the hoses of layouts are called by."""
     rooms: list[Measure] = []
     hoses: list[Measure] = []
     sizes: list[Measure] = []
+    beside: list[Measure] = []
     last_room = -2
     for one in measures:
         if one.kind != "length" or any(sentence.read[one.first : one.last]):
@@ -238,8 +243,14 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
             last_room = clause
             rooms.append(one)
         elif (
-            max(one.values) <= _WIDEST_MM
-            and (has_hose or sentence.places(_OF_HOSE, start, end) or _is_before_return(sentence, one))
+            max(one.values) <= (_WIDEST_MM if has_hose else _WIDEST_ALONE_MM)
+            and (
+                has_hose
+                or sentence.places(_OF_HOSE, start, end)
+                or (one.values[0] in widths and not has_place)
+                or any(start <= x < end for x, _ in sentence.phrases(_ROUND))
+                or _is_before_return(sentence, one)
+            )
             and not _is_long(sentence, one)
         ):
             sizes.append(one)
@@ -247,17 +258,26 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure]) -> Lengths:
             continue  # a link's length is the part's own
         elif min(one.values) >= _SHORTEST_MM and (has_hose or _is_hose_beside(sentence, one)):
             hoses.append(one)
-    return Lengths(tuple(rooms), tuple(hoses), tuple(sizes))
+        elif has_place:
+            beside.append(one)
+    clauses = {sentence.words[x.first].clause for x in rooms}
+    rooms += [x for x in beside if not clauses.isdisjoint(sentence.words[x.first].clause + y for y in (0, 1))]
+    return Lengths(tuple(sorted(rooms, key=lambda x: x.first)), tuple(hoses), tuple(sizes))
 
 
 def _is_left_free(sentence: Sentence, one: Measure) -> bool:
-    """Whether a length is told as air, or as what something leaves: `leaves us 25 mm above`, `35 mm of air`."""
+    """Whether a length is told as air, as what something leaves or as what is above a spot: `leaves us 25 mm above`,
+    `35 mm of air`, `40 mm above the top port`."""
     if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "air"):
+        return True
+    behind = one.last + 1 + (sentence.at(one.last + 1) == "the")
+    if sentence.at(one.last) in ("above", "over") and sentence.at(behind) in words.PLACES:
         return True
     place = one.first - 1
     while sentence.at(place) in _LEFT_TO:
         place -= 1
-    return sentence.at(place) in ("leaves", "leaving")
+    is_there = sentence.at(place) == "there's" or (sentence.at(place - 1), sentence.at(place)) == ("there", "is")
+    return sentence.at(place) in ("leaves", "leaving") or is_there
 
 
 def _is_long(sentence: Sentence, one: Measure) -> bool:

@@ -14,7 +14,9 @@ _HARMLESS_NO = words.set_of(
     "problem hurry wait worries rush more else matter idea other wishes specials frills nothing layout bill "
     "charge invoice"
 )
-_UNSETTLED = words.set_of("necessarily quite decided sure certain yet settled clear known fixed final determined")
+_UNSETTLED = words.set_of(
+    "necessarily quite decided sure certain yet settled clear known fixed final determined measured checked"
+)
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
 _SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready compatible suitable safe capable")
 _LISTED = words.GAUGES | words.RETURNS | words.BLOWN | words.REGULATORS | words.LINKS | words.RAILS
@@ -43,6 +45,8 @@ ORDERED = words.set_of("have get order buy")
 _OF_BYPASSED = words.set_of("the that this my our its")
 _BARE = 4
 _SHORT = 2
+_ALL = words.set_of("any anything anywhere all every everything")
+_OFFERS = words.set_of("do have make sell offer stock supply carry")
 _DOES = words.set_of("work works do enough suffice sense suit fit fits")
 _ASKED = words.set_of(
     "need needs necessary required have worth make better take ok okay alright suitable compatible allowed possible"
@@ -63,7 +67,7 @@ def stance_of_name(sentence: Sentence, first: int) -> Stance:
 def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether words are meant, denied, or neither surely."""
     before, behind = _before(sentence, first), _behind(sentence, last)
-    if behind == "yes" and is_taken_back(sentence, last):
+    if behind == "yes" and is_taken_back(sentence, last, is_denied=before == "no"):
         behind = "doubt"
     if behind == "yes":
         return _asked(sentence, first, last) if before == "yes" else before
@@ -85,6 +89,8 @@ def _before(sentence: Sentence, first: int) -> Stance:
             continue
         if _is_denial(sentence, place):
             return "doubt" if joined or doubt == "doubt" else "no"
+        if word == "but" and sentence.places(_ALL, start, place):
+            return "no"  # as in `any finish but copper`
         if word in words.JOINS:
             if sentence.at(place + 1) in _ARTICLES:
                 return doubt
@@ -95,13 +101,22 @@ def _before(sentence: Sentence, first: int) -> Stance:
             continue
         elif word in _LACKING and sentence.at(place - 1) in ("no", "without", "enough") and place < first - 1:
             return "no"
-        elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
+        elif (
+            not (
+                word in words.LIGHT
+                or (sentence.at(place - 1), word) == ("forget", "about")
+                or word in ("or", "nor", "-")
+            )
+            and sentence.words[place].is_word
+        ):
             return "doubt" if _is_denied_farther(sentence, start, place) else doubt
     return doubt
 
 
 def _is_denial(sentence: Sentence, place: int) -> bool:
     """Whether a word denies what follows, alone or with the word beside it: `anything but`, `instead of`."""
+    if 0 <= place < len(sentence.cars) and sentence.cars[place]:
+        return False  # of a name
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
     is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
@@ -194,8 +209,9 @@ def _goes_on(sentence: Sentence, place: int) -> bool:
     return place < end and sentence.words[place].is_word and sentence.at(place) not in _CLOSING
 
 
-def is_taken_back(sentence: Sentence, last: int) -> bool:
-    """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`."""
+def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> bool:
+    """Whether the next words only take back or doubt: `a gauge, but maybe not`, `300 hp, well, not sure yet`. What is
+    denied is not taken back where they deny as well: `no gauge, I never look at it`."""
     clause = sentence.words[last - 1].clause
     of_cars = {sentence.words[first].clause for first, _ in sentence.phrases(words.ABSENT)}
     behind = [span for span in sentence.clauses[clause + 1 : clause + 1 + _BEHIND] if _told(sentence, *span)]
@@ -212,7 +228,7 @@ def is_taken_back(sentence: Sentence, last: int) -> bool:
         ):
             return False
         if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):
-            return True
+            return not is_denied or not words.DOUBTS.isdisjoint(told)
         if len(told) >= _BARE:
             return False  # a statement of its own has come between
     return False
@@ -246,6 +262,13 @@ def _asked(sentence: Sentence, first: int, last: int) -> Stance:
         return "yes"
     if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
         return "doubt"
+    is_possible = sentence.at(helps[0]) in ("can", "could") and sentence.at(helps[0] + 1) in ("i", "we")
+    is_of_it = sentence.at(helps[0]) in ("is", "are") and helps[0] + 1 + (sentence.at(helps[0] + 1) == "the") == first
+    if is_possible or is_of_it:
+        return "doubt"
+    is_offer = sentence.at(helps[0]) == "do" and sentence.at(helps[0] + 1) == "you"
+    if is_offer and sentence.at(helps[0] + 2) in _OFFERS and not any(sentence.cars[start:end]):
+        return "doubt"  # what there is to be had: nothing is wished yet
     if sentence.at(helps[0]) == "would" and sentence.at(helps[0] + 1) == "you":
         return "doubt"
     asked = [x for x in range(helps[0], min(end, last + _BEHIND)) if sentence.at(x) in _ASKED]

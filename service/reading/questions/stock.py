@@ -9,7 +9,8 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _PHRASES = words.phrases_of(
-    "in stock, from stock, ex stock, on stock, in your stock, stock only, stock parts only, stock items only, "
+    "in stock, from stock, from your stock, from your own stock, ex stock, on stock, in your stock, stock only, "
+    "stocked, stock parts only, stock items only, "
     "on the shelf, on your shelf, on your shelves, off the shelf, in your warehouse, in the warehouse, on hand, "
     "ab lager, auf lager, have to hand, available immediately, immediately available, available from stock, "
     "no back orders, no backorder, can't wait for back orders, can't wait for a back order, "
@@ -58,7 +59,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance:
         return "no"  # of another shop
     if "already" in near and not _WISHES.intersection(near):
         return "no"  # what somebody has
-    if _NO_MATTER.intersection(near) or (stance == "no" and not is_double):
+    is_nothing = "nothing" in near and _MUST.intersection(near) and not is_double
+    if is_nothing or _NO_MATTER.intersection(near) or (stance == "no" and not is_double):
         return "no"
     if is_double or (stance == "doubt" and "except" in near):
         return "yes"
