@@ -93,11 +93,17 @@ def is_item(row: Row) -> bool:
 
 def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
-    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
+    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row) or _complains(row):
         return False
     if _ON_CONDITION.search(row.folded):
         return True
     return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and words.any_of(row.words, words.AMENDING))
+
+
+def _complains(row: Row) -> bool:
+    """Whether a row tells of a part that came and is no good."""
+    denials = [word for word in row.words if words.is_of(word, words.DENIALS)]
+    return words.any_of(row.words, words.CAME) and words.SPOILT.issuperset(denials) and not quantities(row)
 
 
 def _asks_to_be_told(row: Row) -> bool:

@@ -6,6 +6,7 @@ from itertools import pairwise, takewhile
 
 from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
+from service.reading.clauses import asides_of
 from service.reading.folding import Token, singular
 from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
@@ -61,9 +62,13 @@ DENIES = _KINDS[0][0]
 def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
+    asides = asides_of(row.pieces, vocabulary)
     written = row.words
-    if len(owns) == 1 and words.any_of(written, words.DOUBTFUL):
-        written = [piece.text for piece in _beside_names(row, owns)]
+    if (len(owns) == 1 or asides.silent) and words.any_of(written, words.DOUBTFUL):
+        beside = _beside_names(row, owns) if len(owns) == 1 else row.pieces
+        silent = {id(row.pieces[place]) for place in asides.silent}
+        written = [piece.text for piece in beside if piece.kind == "word" and id(piece) not in silent]
+    written = [*words.without_particles(written)]
     is_doubtful = words.any_of(written, words.DOUBTFUL)
     doubts = [says for says, known in _KINDS if is_doubtful and words.any_of(written, known)]
     if (
@@ -97,7 +102,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + Strangers(row, own, vocabulary).doubts()
+    return doubts + Strangers(row, own, vocabulary, asides.strange).doubts()
 
 
 def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:

@@ -33,7 +33,7 @@ def heading_of(row: Row) -> str:
     written = [piece.text for piece in pieces if piece.kind == "word"]
     if _is_record(row.words):
         return REPORTS
-    if words.any_of(_taking_off(written), words.DENIALS):
+    if words.any_of(_taking_off([*words.without_particles(written)]), words.DENIALS):
         return TAKE_OFF
     if words.any_of(written, words.REPORTS - _NO_REPORTS):
         return REPORTS

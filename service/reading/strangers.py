@@ -31,11 +31,12 @@ _OF_ANOTHER = words.OF_ANOTHER - {"of"}
 class Strangers:
     """The words of a row beside its parts."""
 
-    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary) -> None:
-        """`own`: the words of all that the row's parts are called."""
+    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary, apart: frozenset[int]) -> None:
+        """`own`: the words of all that the row's parts are called; `apart`: where other things are told."""
         self._row = row
         self._vocabulary = vocabulary
         self._own = own
+        self._apart = apart
 
     def doubts(self) -> list[str]:
         """The first word that may say that another part is meant, or that nobody knows."""
@@ -46,6 +47,8 @@ class Strangers:
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
             if place < led and not self._vocabulary.is_known(piece.text):
+                continue
+            if place in self._apart:
                 continue
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
                 continue

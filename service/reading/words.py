@@ -1,6 +1,6 @@
 """Words of orders that count, label, deny or leave open. All are folded as `folding.folded` folds."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 
@@ -17,6 +17,13 @@ def is_of(word: str, known: frozenset[str]) -> bool:
 def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
     """Whether one of the words is one of these."""
     return any(is_of(word, known) for word in written)
+
+
+def without_particles(written: Sequence[str]) -> Iterator[str]:
+    """Words but the "off" or "out" of what is sent: "get these out to us"."""
+    for place, word in enumerate(written):
+        if word not in ("off", "out") or _SENT.isdisjoint(written[:place]):
+            yield word
 
 
 MOST_QTY: Final = 1_000
@@ -66,6 +73,8 @@ DENIALS: Final = words_of(
 )
 """What takes a part off an order, or sends one back."""
 
+_SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail")
+
 CALLED_OFF: Final = words_of(
     "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
     "stornieren storniere storniert annuler annulez annulla cancelar"
@@ -82,6 +91,10 @@ REPORTS: Final = words_of(
 ) - words_of("fitting")
 """What tells of a part and orders none."""
 
+CAME: Final = words_of("sent received arrived delivered got came supplied")
+SPOILT: Final = words_of("broken damaged faulty defective leaking leaks leak leaked leaky cracked worn bad")
+"""What is said of a part that was sent before and is no good."""
+
 QUESTIONS: Final = words_of(
     "if whether maybe perhaps possibly probably might may either or which what who when where why how whose unsure "
     "think thinking guess believe suppose wonder wondering available availability stock stocked price prices pricing "
@@ -91,7 +104,7 @@ QUESTIONS: Final = words_of(
     "und/oder vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know "
     "explain interested considering consider check lead eta anything something someone sort kind type tbd tba tbc "
     "pending open confirm confirming manual drawing diagram told reckon reckons apparently supposedly "
-    "allegedly heard somebody"
+    "allegedly heard somebody doubt"
 )
 """What asks, or leaves open."""
 
