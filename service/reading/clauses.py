@@ -1,4 +1,4 @@
-"""Clauses behind the parts of a row that tell of something else: a reason, a person, a car."""
+"""Clauses behind the parts of a row that tell of something else: a person, a car, where it goes."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -8,21 +8,21 @@ from service.reading.amounts import Piece
 from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
 
-ENDS = frozenset(",;|()[]\t.!?:")
+ENDS = frozenset(",;|()[]\t.!?:/")
 _DASHES = frozenset("-")
-_REASONS = words.words_of("as because cause since so for and weil da denn")
+_BEGINNING = frozenset({"because", "cos", "coz"})
+_REASONS = words.words_of("as because cause cos coz since so for and weil da denn")
 _WHOSE = words.words_of("the my our your his her their")
 _PEOPLE = words.words_of("i we he she you who")
-_LEADING = courtesies.INTRODUCING | words.words_of("because since when while after before at on")
-_SPENT = words.words_of("old last previous existing original current first present fitted")
-"""What is said of the part that a new one is to replace."""
+_LEADING = courtesies.INTRODUCING | words.words_of("because cos coz since when while after before at on")
 _BEING = words.words_of("is are was were has be")
 _OF_PARTS = words.OF_KINDS | words.words_of(
     "it they them these those this that one ones same such with must version variant design edition series type model "
     "shape pattern spec order quantity"
 )
 """What may tell more of the part, or of how many."""
-_MOST_SUBJECT = 3
+_LEAST, _MOST_SUBJECT = 2, 3
+"""Words of a clause, and of what it tells of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,14 +44,11 @@ def asides_of(pieces: Sequence[Piece], vocabulary: Vocabulary) -> Asides:
             continue
         if any(vocabulary.knows(singular(word)) or word in words.DESCRIBING for word in said):
             continue
-        if _tells_why(said) or _is_of_thing(said):
+        if _is_of_thing(said):
             silent.update(places)
         elif _OF_PARTS.isdisjoint(said) and (said[0] in _LEADING or not (_PEOPLE | _WHOSE).isdisjoint(said)):
             strange.update(places)
     return Asides(frozenset(silent), frozenset(silent | strange))
-
-
-_LEAST = 2
 
 
 def _behind_parts(pieces: Sequence[Piece]) -> Iterator[list[int]]:
@@ -66,24 +63,19 @@ def _behind_parts(pieces: Sequence[Piece]) -> Iterator[list[int]]:
             continue
         if is_behind and clause and not has_part:
             yield clause
-        clause, has_part = [], False
+        clause, has_part = [place] if piece.kind == "word" else [], False
     if is_behind and clause and not has_part:
         yield clause
 
 
 def _ends(pieces: Sequence[Piece], place: int) -> bool:
-    """Whether a sign ends a clause: a dash only between spaces."""
+    """Whether a clause ends: a dash only between spaces, a word that begins the next one."""
     text = pieces[place].text
+    if text in _BEGINNING:
+        return True
     if pieces[place].kind != "sign" or text not in _DASHES:
         return pieces[place].kind == "sign" and text in ENDS
     return all(near.text.isspace() for near in (*pieces[max(place - 1, 0) : place], *pieces[place + 1 : place + 2]))
-
-
-def _tells_why(said: Sequence[str]) -> bool:
-    """Whether a clause tells what became of the part that is replaced: "the old one leaks"."""
-    told = said[1:] if said[0] in _REASONS else said
-    is_spent = bool(told) and (told[0] == "ours" or (told[0] in _WHOSE and not _SPENT.isdisjoint(told[1:2])))
-    return is_spent and not words.any_of(told, words.CALLED_OFF | words.ORDERING | words.QUESTIONS)
 
 
 def _is_of_thing(said: Sequence[str]) -> bool:

@@ -16,6 +16,8 @@ ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
 _POSITION = re.compile(r"\d{1,3}")
+_CODE = re.compile(r"(?!x)[a-z]\d{1,4}")
+"""A fuel or a place, said in a note."""
 _TOLD = courtesies.EVERYDAY | words.DESCRIBING | words.SETS | words.SUMS
 
 
@@ -37,19 +39,24 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
         told_by = [told if skus else _known(told, vocabulary) for told, skus in zip(told_by, called, strict=True)]
-    is_as_read = header.apart in _PARTING and told_by == [cells[place] for place in header.parts]
-    for place, cell in zip(header.parts, told_by, strict=True):
+    notes = [_noted(cells[place], vocabulary) for place in header.notes]
+    told = dict(zip((*header.parts, *header.notes), (*told_by, *notes), strict=True))
+    is_as_read = header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
+    for place, cell in told.items():
         cells[place] = cell
     row = read if is_as_read else _apart(cells, vocabulary)
     if any(shared.isdisjoint(mention.skus) for mention in row.mentions):
         return None
     doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
-    told = Told(row.pieces, vocabulary.own(sku)).doubts
     doubts += [ANOTHER_PART] if any(has_figures_of_another(cell, sku, vocabulary) for cell in told_by) else []
-    noted = [row_of(cells[place], vocabulary) for place in header.notes]
-    doubts += [SIZE] if SIZE in told else []
-    doubts += [WHICH] if any(_counts(note) for note in noted) else []
+    doubts += [SIZE] if SIZE in Told(row.pieces, vocabulary.own(sku)).doubts else []
+    doubts += [WHICH] if any(_counts(row_of(note, vocabulary)) for note in notes) else []
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
+
+
+def _noted(cell: str, vocabulary: Vocabulary) -> str:
+    """What a note says by words of the catalog and of orders, and by numbers."""
+    return " ".join(x for x in cell.split() if _tells(x, vocabulary) and not _CODE.fullmatch(folded(x)))
 
 
 def _known(cell: str, vocabulary: Vocabulary) -> str:
@@ -61,7 +68,8 @@ def _known(cell: str, vocabulary: Vocabulary) -> str:
 
 def _tells(text: str, vocabulary: Vocabulary) -> bool:
     word = folded(text).strip(".,:()")
-    return not word.isalpha() or vocabulary.is_known(word) or word in _TOLD
+    is_known = vocabulary.is_known(word) or word in vocabulary.words_of_others
+    return not word.isalpha() or is_known or word in _TOLD
 
 
 def has_figures_of_another(cell: str, sku: str, vocabulary: Vocabulary) -> bool:

@@ -14,7 +14,7 @@ from service.reading.vocabulary import Vocabulary
 
 _ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle", "alles"})
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
-_NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
+_NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|")) | {"size", "sizes"}
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
 _MEANING = words.words_of("it that this one ones them those these last item line order all")
 """What means the row above, or all of them."""

@@ -18,6 +18,7 @@ _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
+_POINTING = words.words_of("these this it them those that following below part parts item items list all both")
 _OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 
 
@@ -27,7 +28,7 @@ def is_heading(row: Row) -> bool:
 
 def heading_of(row: Row) -> str:
     """What the last clause of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
-    if not is_heading(row):
+    if not is_heading(row) or _asks_of_else(row):
         return ""
     pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
@@ -49,6 +50,14 @@ def heading_of(row: Row) -> str:
     if [piece.value for piece in told] == [1] and not words.any_of(written, words.OTHER_NUMBERS):
         return ""
     return HOW_MANY_EACH if told or words.any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+
+
+def _asks_of_else(row: Row) -> bool:
+    """Whether a row is a question about a thing that is not listed below: "got a pen?"."""
+    known = courtesies.USUAL | words.DOUBTFUL | words.DESCRIBING
+    has_own = any(len(word) > 1 and not words.is_of(word, known) for word in row.words)
+    is_pointing = words.any_of(row.words, _POINTING | words.LEAVING_OPEN)
+    return has_own and not is_pointing and row.folded.rstrip(" *_").endswith("?") and not asks_to_send(row.text)
 
 
 def _taking_off(written: Sequence[str]) -> Iterator[str]:

@@ -176,11 +176,6 @@ _HOPES = re.compile(
 _GREETING = re.compile(
     rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
-_OLD_ONE = re.compile(
-    r"((?:[,;(.]|\s-)\s*|\b(?:as|because|since|cause)\s+)(?:the|our|my|his|her|their)\s+"
-    r"(?:old|last|previous|existing|original|current|present|first)\s+ones?(?=\s+[a-z])"
-)
-"""What a reason tells of: it counts nothing."""
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
 _BETWEEN_CELLS = re.compile(r'"\s*,\s*"')
 _QUOTES = re.compile(r'(?:^|(?<=[,;|\t]))\s*"|"\s*(?=[,;|\t]|$)')
@@ -201,7 +196,7 @@ def without_phrases(plain: str) -> str:
     plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
     for sign, words_for in _SIGNS:
         plain = sign.sub(words_for, plain)
-    plain = _AND.sub("and ", _OLD_ONE.sub(r"\1ours", plain))
+    plain = _AND.sub("and ", plain)
     plain = _TWICE.sub(_once, plain)
     plain = _WAYS.sub("order", _WHO.sub(_without_who, plain))
     plain = _ORDER_NUMBER.sub("order ", plain)

@@ -25,6 +25,7 @@ _SOMETIMES = words.words_of(
     "after one day hardly barely"
 )
 """What says that an order may come, or comes now and then."""
+_TO_US = frozenset({"in", "me", "us"})
 _OF_ANOTHER = words.OF_ANOTHER - {"of"}
 
 
@@ -52,7 +53,7 @@ class Strangers:
                 continue
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
                 continue
-            if self._is_for_car(place):
+            if self._is_for_car(place) or self._is_bidding(place):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
@@ -74,6 +75,15 @@ class Strangers:
         led = list(dropwhile(lambda text: text in _ARTICLES, before))[:1]
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
         return led in (["for"], ["fur"]) or (behind == [":"] and led in ([], [";"], [","]))
+
+    def _is_bidding(self, place: int) -> bool:
+        """Whether a word that begins the row bids to send so many: "sling me 2 ...", "chuck in a ..."."""
+        before = [piece.text for piece in self._before(place) if piece.kind == "word"]
+        behind = [piece for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()]
+        told = [*dropwhile(lambda piece: piece.text in _TO_US, behind)]
+        is_led = courtesies.USUAL.issuperset(before) and not self._vocabulary.is_known(self._row.pieces[place].text)
+        is_counted = bool(told) and (told[0].is_quantity or told[0].text in ("a", "an"))
+        return is_led and is_counted and 0 < len(behind) - len(told) <= len(_TO_US)
 
     def _is_done_to(self, place: int) -> bool:
         """Whether a word may tell what is to be done to the part, as in "to shorten", "for plating"."""

@@ -73,7 +73,7 @@ DENIALS: Final = words_of(
 )
 """What takes a part off an order, or sends one back."""
 
-_SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail")
+_SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran")
 
 CALLED_OFF: Final = words_of(
     "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
