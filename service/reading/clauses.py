@@ -15,14 +15,16 @@ _REASONS = words.words_of("as because cause cos coz since so for and weil da den
 _WHOSE = words.words_of("the my our your his her their")
 _PEOPLE = words.words_of("i we he she you who")
 _LEADING = courtesies.INTRODUCING | words.words_of("because cos coz since when while after before at on")
-_BEING = words.words_of("is are was were has be")
+_BEING = words.words_of("is are was were")
+_MILD = words.words_of("out off nearly almost already around about still again")
+"""What denies or leaves open, and may be said of anything."""
 _OF_PARTS = words.OF_KINDS | words.words_of(
     "it they them these those this that one ones same such with must version variant design edition series type model "
     "shape pattern spec order quantity"
 )
 """What may tell more of the part, or of how many."""
-_LEAST, _MOST_SUBJECT = 2, 3
-"""Words of a clause, and of what it tells of."""
+_LEAST, _LONG, _MOST_SUBJECT = 2, 3, 3
+"""Words of a clause, of one that describes no part, and of what a clause tells of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +46,10 @@ def asides_of(pieces: Sequence[Piece], vocabulary: Vocabulary) -> Asides:
             continue
         if any(vocabulary.knows(singular(word)) or word in words.DESCRIBING for word in said):
             continue
+        is_told = said[0] in _LEADING or not (_PEOPLE | _WHOSE).isdisjoint(said)
         if _is_of_thing(said):
             silent.update(places)
-        elif _OF_PARTS.isdisjoint(said) and (said[0] in _LEADING or not (_PEOPLE | _WHOSE).isdisjoint(said)):
+        elif _OF_PARTS.isdisjoint(said) and (is_told or len(said) >= _LONG):
             strange.update(places)
     return Asides(frozenset(silent), frozenset(silent | strange))
 
@@ -54,11 +57,12 @@ def asides_of(pieces: Sequence[Piece], vocabulary: Vocabulary) -> Asides:
 def _behind_parts(pieces: Sequence[Piece]) -> Iterator[list[int]]:
     """The clauses behind the first part that name none, each by its places."""
     clause: list[int] = []
-    is_behind = has_part = False
+    is_behind = has_part = is_bracketed = False
     for place, piece in enumerate(pieces):
         if piece.kind == "part":
             is_behind = has_part = True
-        if not _ends(pieces, place):
+        is_bracketed = piece.text == "(" or (is_bracketed and piece.text != ")")
+        if not _ends(pieces, place) or (is_bracketed and piece.text != "("):
             clause.append(place)
             continue
         if is_behind and clause and not has_part:
@@ -82,7 +86,6 @@ def _is_of_thing(said: Sequence[str]) -> bool:
     """Whether a clause tells what or where something is that is no part: "the car is on the lift"."""
     told = said[1:] if said[0] in _REASONS else said
     being = next((place for place, word in enumerate(told) if word in _BEING), 0)
-    if not 1 < being <= _MOST_SUBJECT or told[0] not in _WHOSE or not _OF_PARTS.isdisjoint(told):
+    if not 0 < being <= _MOST_SUBJECT or not (_OF_PARTS | _PEOPLE).isdisjoint(told):
         return False
-    rest = [*told[1:being], *told[being + 1 :]]
-    return not words.any_of(rest, words.DOUBTFUL - words.words_of("out off"))
+    return not words.any_of((*told[:being], *told[being + 1 :]), words.DOUBTFUL - _MILD)

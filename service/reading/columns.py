@@ -39,7 +39,7 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
         told_by = [told if skus else _known(told, vocabulary) for told, skus in zip(told_by, called, strict=True)]
-    notes = [_noted(cells[place], vocabulary) for place in header.notes]
+    notes = [_noted(cells[place], sku, vocabulary) for place in header.notes]
     told = dict(zip((*header.parts, *header.notes), (*told_by, *notes), strict=True))
     is_as_read = header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
     for place, cell in told.items():
@@ -54,9 +54,24 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
 
 
-def _noted(cell: str, vocabulary: Vocabulary) -> str:
-    """What a note says by words of the catalog and of orders, and by numbers."""
-    return " ".join(x for x in cell.split() if _tells(x, vocabulary) and not _CODE.fullmatch(folded(x)))
+def _noted(cell: str, sku: str, vocabulary: Vocabulary) -> str:
+    """What a note says by numbers, by words of orders and by those that tell the part from its like."""
+    own = vocabulary.own(sku).words
+    return " ".join(
+        text
+        for text in cell.split()
+        if not _CODE.fullmatch(word := _bare(text))
+        and (
+            not word.isalpha()
+            or word in _TOLD
+            or word in vocabulary.words_of_others
+            or vocabulary.is_of_like(own, word)
+        )
+    )
+
+
+def _bare(text: str) -> str:
+    return folded(text).strip(".,:()")
 
 
 def _known(cell: str, vocabulary: Vocabulary) -> str:
@@ -67,9 +82,8 @@ def _known(cell: str, vocabulary: Vocabulary) -> str:
 
 
 def _tells(text: str, vocabulary: Vocabulary) -> bool:
-    word = folded(text).strip(".,:()")
-    is_known = vocabulary.is_known(word) or word in vocabulary.words_of_others
-    return not word.isalpha() or is_known or word in _TOLD
+    word = _bare(text)
+    return not word.isalpha() or vocabulary.is_known(word) or word in _TOLD
 
 
 def has_figures_of_another(cell: str, sku: str, vocabulary: Vocabulary) -> bool:

@@ -109,5 +109,6 @@ def _complains(row: Row) -> bool:
 def _asks_to_be_told(row: Row) -> bool:
     """Whether a row asks for a call if something is out of stock."""
     denials = [word for word in row.words if words.any_of([word], words.DENIALS)]
-    is_conditional = ("if" in row.words or "?" in row.folded) and words.any_of(row.words, courtesies.CONTACTING)
+    is_called = words.any_of(row.words, courtesies.CONTACTING) or any(x.form == "nothing_phone" for x in row.pieces)
+    is_conditional = ("if" in row.words or "?" in row.folded) and is_called
     return is_conditional and _OUT_OF_STOCK.issuperset(denials)

@@ -47,8 +47,8 @@ COURTESIES: Final = words_of(
     "demain rapidement tot con al el los las necesito necesitamos quiero queremos manana hoy urgente entrega cliente "
     "lo gli di da vorrei vorremmo ordinare domani oggi consegna favore het op bij aan te wij willen zo snel mogelijk "
     "vandaag levering single firstly called phoned rang texted emailed allocate mon tue tues wed weds thu thur thurs "
-    "fri sat sun additional vor carrier ah aha erm hm hmm um uh postage reqd req req'd herr herrn frau hr fr fa "
-    "firma messrs date despatch against jeweils apiece abend absolutely abteilung additionally address addresses advance ahead "
+    "fri sat sun additional vor carrier ah aha hm hmm postage reqd req req'd herr herrn frau hr fr firma fa messrs "
+    "date despatch against jeweils apiece abend absolutely abteilung additionally address addresses advance ahead "
     "altogether apologies apprentice arrive arrives artikeln aufnehmen auftrag auftragsnummer azubi basically "
     "beilegen beipacken benotigt bestell bestelle bestellung bitten bloss bookkeeper boss's branches buyer buying "
     "cash certainly chap chaps chef chefin chief client's cod crew customer's dad dazu dealer dealership definitely "
@@ -67,7 +67,7 @@ COURTESIES: Final = words_of(
     "stat stockroom stores straightaway submit surely surname tag teile teilen telephoned termin themselves "
     "thereafter therefore throw today's together tomorrow's track trip truly tuner tuning umbau unser unsere unserem "
     "unseren unserer urgency utmost visit visiting vorab voraus vormittag weiter weitere weiterhin welcome "
-    "werkstattauftrag wife wish within woman worker workers wunsch wunsche wunschen zudem zusammen"
+    "werkstattauftrag erm um wife wish within woman worker workers wunsch wunsche wunschen zudem zusammen"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 

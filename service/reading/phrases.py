@@ -26,12 +26,12 @@ _WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
 _WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
 _SENDING = r"(?:send|ship|post|order|get|have|add|supply|put|deliver|dispatch)"
 _HASTE = r"(?:rush|hurry|panic|stress)"
-_THESE = r"(?:these|this|them|it|those|that|the\s+rest)"
+_THESE = r"(?:these|this|them|it|those|that|the(?:\s+[^\W\d]+){1,2})"
 _ENDED = r"(?=\W*(?:$|[,.;:!)]|please|thanks))"
 _NOWADAYS = r"(?:this\s+(?:time|week|month)|today|for\s+(?:now|today)|at\s+the\s+moment)"
 _ONE_ASKS = (
     rf"(?:i|we)\s+(?:was|were|am|are)\s+(?:just\s+)?(?:wondering|hoping)\s+(?:if|whether|that)?\s*(?:you|i|we)\s+(?:could|can|might)(?=\s+(?:please\s+)?{_SENDING}\b)",
-    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like(?:\s+to\s+have)?",
+    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?(?:like|love)(?:\s+to\s+(?:have|get)(?:\s+hold\s+of)?)?",
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
     r"(?:i'll|we'll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
@@ -61,7 +61,7 @@ _PACKS = "box|parcel|bag|packet|pack|carton|crate|pallet|delivery|shipment"
 _WHERE_IT_GOES = (
     r"(?:on|with|for)\s+(?:the|your)\s+next\s+(?:run|delivery|drop|round|trip|van)",
     r"(?:drop|dropping|dropped)\s+(?:(?:it|them|these|this|everything|the\s+lot|the\s+order)\s+)?(?:round|over|by|in|at|off\s+(?:at|here|with))",
-    r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$)",
+    r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$|:)",
     r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
     r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
     rf"(?:in|into|with)\s+(?:the|that|this|your|our)\s+(?:same\s+|next\s+)?(?:{_PACKS})(?!\s+of\b)",
@@ -164,6 +164,7 @@ _TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,
 """A quantity in figures and in a word, one of them in brackets."""
 _SIGNS = (
     (re.compile(r"\bw/c\s+"), "week of "),
+    (re.compile(r"\bgive\s+(?:me|us)\s+a\s+(?:bell|ring|buzz|shout|call)\b(?:\s+on\b)?"), "call"),
     (re.compile(r"\bw/o\s*"), "without "),
     (re.compile(r"\bc/w\b"), "with"),
     (re.compile(r"\bw/\s*(?=\S)"), "with "),

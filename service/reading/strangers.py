@@ -69,12 +69,13 @@ class Strangers:
 
     def _is_for_car(self, place: int) -> bool:
         """Whether a word of a car's name says for which one the parts are: "for the Ruff", "Ruff: 2 ..."."""
-        if singular(self._row.pieces[place].text) not in self._vocabulary.words_of_others:
+        is_car = singular(self._row.pieces[place].text) in self._vocabulary.words_of_others
+        if not is_car and not self._is_of_car(place):
             return False
         before = [piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()]
         led = list(dropwhile(lambda text: text in _ARTICLES, before))[:1]
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
-        return led in (["for"], ["fur"]) or (behind == [":"] and led in ([], [";"], [","]))
+        return led in (["for"], ["fur"]) or (is_car and behind == [":"] and led in ([], [";"], [","]))
 
     def _is_bidding(self, place: int) -> bool:
         """Whether a word that begins the row bids to send so many: "sling me 2 ...", "chuck in a ..."."""
@@ -140,7 +141,10 @@ class Strangers:
     def _is_of_car(self, place: int) -> bool:
         """Whether a word describes the car that stands behind it."""
         told = [piece for piece in self._row.pieces[place + 1 :] if piece.kind != "sign"][:1]
-        is_car = any(piece.text in courtesies.VEHICLES or piece.form == "nothing_name" for piece in told)
+        others = self._vocabulary.words_of_others
+        is_car = any(
+            x.text in courtesies.VEHICLES or x.form == "nothing_name" or singular(x.text) in others for x in told
+        )
         return is_car and self._row.pieces[place].text in words.DESCRIBING
 
     def _is_headed(self) -> bool:
@@ -189,7 +193,7 @@ class Strangers:
             return text not in courtesies.EMPTY and self._tells_apart(word)
         if word in self._vocabulary.words_of_others:
             return not is_introduced
-        return self._vocabulary.knows(word) or not is_introduced
+        return not is_introduced or (self._vocabulary.knows(word) and self._vocabulary.is_of_like(self._own, word))
 
     def _tells_apart(self, word: str) -> bool:
         """Whether another part is called as one of these, and by this word too."""
