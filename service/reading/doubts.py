@@ -44,8 +44,8 @@ _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
 _LEAST_OF_NAME = 3
 _TWO = 2
 _PREFIXES = frozenset({"non"})
-_STRUCK = re.compile(r"^\W*\[[xX]\]|" "[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U0001f6ab\U0001f5d1]")
-"""A box that is ticked, letters with a line through them, and crosses."""
+_STRUCK = re.compile("[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U0001f6ab\U0001f5d1]")
+"""Letters with a line through them, and crosses."""
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
     ("does this row tell of something and order nothing?", words.REPORTS),
