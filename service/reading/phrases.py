@@ -57,14 +57,14 @@ _ONE_ASKS = (
     r"per\s+(?:favore|cortesia|piacere)",
     r"s'il\s+(?:vous|te)\s+plait",
 )
-_PACKS = "box|parcel|bag|packet|pack|carton|crate|pallet|delivery|shipment"
+_PACKS = "box|parcel|bag|packet|pack|carton|crate|pallet|delivery|shipment|lot"
 _WHERE_IT_GOES = (
     r"(?:on|with|for)\s+(?:the|your)\s+next\s+(?:run|delivery|drop|round|trip|van)",
     r"(?:drop|dropping|dropped)\s+(?:(?:it|them|these|this|everything|the\s+lot|the\s+order)\s+)?(?:round|over|by|in|at|off\s+(?:at|here|with))",
     r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$|:)",
     r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
     r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
-    rf"(?:in|into|with)\s+(?:the|that|this|your|our)\s+(?:same\s+|next\s+)?(?:{_PACKS})(?!\s+of\b)",
+    rf"(?:in|into|with|for)\s+(?:the|that|this|your|our)\s+(?:same\s+|next\s+)?(?:{_PACKS})(?!\s+of\b)",
     r"(?:must|has\s+to|have\s+to|needs?\s+to|should|to)\s+(?:be\s+(?:here|there|with\s+us|on\s+site)|arrive|reach\s+us|go\s+out|go\s+off)(?!\s+(?:\w+\s+){0,2}from\b)",
     r"(?:these|this|they|it|that|those|all)(?:'s|'re|\s+is|\s+are)\s+(?:all\s+)?for(?=\s+(?:the|our|my|an?|customer|stock|his|her|their|mr|mrs)\b)",
     r"(?:it|this|that|these|they|those)(?:'s|'re|\s+is|\s+are)\s+(?:very\s+|quite\s+|really\s+|rather\s+)?(?:urgent|in\s+a\s+hurry)",
