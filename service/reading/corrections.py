@@ -97,7 +97,8 @@ def corrects(row: Row) -> bool:
         return False
     if _ON_CONDITION.search(row.folded):
         return True
-    return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and words.any_of(row.words, words.AMENDING))
+    is_amending = words.any_of(row.words, words.AMENDING) or row.words[:1] == ["or"]
+    return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and is_amending)
 
 
 def _complains(row: Row) -> bool:

@@ -11,7 +11,7 @@ from service.reading.doubts import DENIES
 from service.reading.folding import singular
 from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart
-from service.reading.quantities import OF_NUMBERS, POSITION
+from service.reading.quantities import OF_NUMBERS, OWN, POSITION
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
@@ -58,20 +58,25 @@ class Neighbours:
         single = [
             (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
         ]
-        if any(ANOTHER_LOOK in self.parts[place][0].doubts for place, _ in single):
-            self._by_likeness(single)
+        for doubt in (ANOTHER_LOOK, OWN):
+            if any(doubt in self.parts[place][0].doubts for place, _ in single):
+                self._by_likeness(single, doubt)
         for place, qty in tables.counted_up(single).items():
             if qty is None:
                 self._doubt(place, POSITION, (1,))
             else:
                 self._settle(place, qty)
 
-    def _by_likeness(self, single: Sequence[tuple[int, Row]]) -> None:
-        """Have rows that are written alike say of what looks like a number that it is a part, as in the other rows."""
+    def _by_likeness(self, single: Sequence[tuple[int, Row]], doubt: str) -> None:
+        """Have rows that are written alike say of what looks like a number that it is a part, of a number that it is no
+        figure of the part, as in the other rows."""
         for places in tables.alike(single):
-            doubted = [place for place in places if ANOTHER_LOOK in self.parts[place][0].doubts]
+            doubted = [place for place in places if doubt in self.parts[place][0].doubts]
             for place in doubted if len(doubted) < len(places) else ():
-                self._answer(place, ANOTHER_LOOK)
+                if doubt == OWN:
+                    self._settle(place, self.parts[place][0].qtys[0])
+                else:
+                    self._answer(place, doubt)
 
     def _answer(self, place: int, doubt: str) -> None:
         [part] = self.parts[place]

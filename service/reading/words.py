@@ -172,7 +172,7 @@ PLACES: Final = words_of(
 """Where on an engine a part goes."""
 
 AMENDING: Final = words_of(
-    "actually wait rather make plus more spare spares extra another additional if or update now better"
+    "actually wait rather make plus more spare spares extra another additional if update now better"
 )
 """What makes a number on a row of its own one for the part above it."""
 
