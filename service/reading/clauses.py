@@ -62,7 +62,7 @@ def _behind_parts(pieces: Sequence[Piece]) -> Iterator[list[int]]:
         if piece.kind == "part":
             is_behind = has_part = True
         is_bracketed = piece.text == "(" or (is_bracketed and piece.text != ")")
-        if not _ends(pieces, place) or (is_bracketed and piece.text != "("):
+        if not ends_clause(pieces, place) or (is_bracketed and piece.text != "("):
             clause.append(place)
             continue
         if is_behind and clause and not has_part:
@@ -72,7 +72,7 @@ def _behind_parts(pieces: Sequence[Piece]) -> Iterator[list[int]]:
         yield clause
 
 
-def _ends(pieces: Sequence[Piece], place: int) -> bool:
+def ends_clause(pieces: Sequence[Piece], place: int) -> bool:
     """Whether a clause ends: a dash only between spaces, a word that begins the next one."""
     text = pieces[place].text
     if text in _BEGINNING:

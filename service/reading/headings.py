@@ -5,6 +5,7 @@ from itertools import pairwise, takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.clauses import ends_clause
 from service.reading.doubts import asks_to_send
 from service.reading.row import Row
 
@@ -13,7 +14,6 @@ REPORTS = "do these rows tell of something and order nothing?"
 TAKE_OFF = "do these rows take something off?"
 _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
 _HAVING = frozenset({"with", "mit", "avec", "con"})
-_CLAUSE_ENDS = frozenset(".!,")
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
@@ -77,10 +77,12 @@ def _is_record(written: Sequence[str]) -> bool:
 
 def _last_clause(row: Row) -> Sequence[Piece]:
     """The last clause of a row where it is one that orders; else the whole row."""
-    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS or piece.text in _GOING_ON]
+    inner = range(len(row.pieces) - 1)
+    ends = [at for at in inner if ends_clause(row.pieces, at) or row.pieces[at].text in _GOING_ON]
     last = row.pieces[ends[-1] :] if ends else row.pieces
-    asking = words.ORDERING | {"please"} if last[0].text in _GOING_ON else words.ORDERING
-    return _asking_end(last if any(piece.text in asking for piece in last) else row.pieces)
+    told = [piece.text for piece in last if piece.kind == "word"]
+    is_bidding = "please" in told and (last[0].text in _GOING_ON or told[-1] != "please")
+    return _asking_end(last if is_bidding or any(text in words.ORDERING for text in told) else row.pieces)
 
 
 def _asking_end(pieces: Sequence[Piece]) -> Sequence[Piece]:

@@ -41,7 +41,7 @@ _ONE_ASKS = (
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
-    r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
+    r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)(?:\s+on|\s+for)?(?!\s+(?:against|not|to|on|for))|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*(?:$|ta\b|thanks|thx\b|cheers|please))",
     r"still(?=\s+(?:need|want|require)s?\b)",
