@@ -64,6 +64,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_time": (
         rf"{_ALONE}\d\d?:\d\d(?!\d)(?:\s*(?:am|pm|h|uhr)\b)?",
         rf"{_ALONE}\d\d?\s*(?:am|pm|uhr)\b",
+        rf"\b(?:at|before|until|till|after)\s+(?:{_NUMBER_WORD})\b(?=\W*$|\s+o'clock)",
     ),
     "nothing_phone": (
         r"\b(?:tel|telephone|phone|mobile|mob|fax|call)\b[.:]?\s*[+(]?[\d(][\d ()/\-]{4,}",

@@ -8,50 +8,56 @@ from service.reading.amounts import Piece
 from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
 
-ENDS = frozenset(",;|()[]\t.!?:/")
+_ENDS = frozenset(",;|()[]\t.!?/")
 _DASHES = frozenset("-")
 _BEGINNING = frozenset({"because", "cos", "coz"})
-_REASONS = words.words_of("as because cause cos coz since so for and weil da denn")
-_WHOSE = words.words_of("the my our your his her their")
-_PEOPLE = words.words_of("i we he she you who")
+_PEOPLE = words.words_of("i we he she you who the my our your his her their")
 _LEADING = courtesies.INTRODUCING | words.words_of("because cos coz since when while after before at on")
 _BEING = words.words_of("is are was were")
-_MILD = words.words_of("out off nearly almost already around about still again")
-"""What denies or leaves open, and may be said of anything."""
+AUXILIARIES = _BEING | words.words_of("be been am has have had having do does did who where still again")
+_MILD = words.words_of("out off nearly almost around about")
+"""What is said of anything that is somewhere or somehow."""
 _OF_PARTS = words.OF_KINDS | words.words_of(
     "it they them these those this that one ones same such with must version variant design edition series type model "
-    "shape pattern spec order quantity"
+    "shape pattern spec order quantity part parts item items rest"
 )
 """What may tell more of the part, or of how many."""
-_LEAST, _LONG, _MOST_SUBJECT = 2, 3, 3
-"""Words of a clause, of one that describes no part, and of what a clause tells of."""
+_LEAST, _LONG = 2, 3
+"""Words of a clause, and of one that is too long to describe a part."""
 
 
 @dataclass(frozen=True, slots=True)
 class Asides:
-    """The places of a row's pieces that tell of something else. `silent`: whatever they say; `strange`: where they say
-    nothing that makes a row doubtful."""
+    """The places of a row's pieces that tell of something else. `strange`: whose words say nothing of a part, whatever
+    they are; `mild`: those of them that report or deny anything, and here nothing of a part."""
 
-    silent: frozenset[int]
     strange: frozenset[int]
+    mild: frozenset[int]
 
 
-def asides_of(pieces: Sequence[Piece], vocabulary: Vocabulary) -> Asides:
-    """The asides among the pieces of a row."""
-    silent: set[int] = set()
+def asides_of(pieces: Sequence[Piece], own: frozenset[str], vocabulary: Vocabulary) -> Asides:
+    """The asides among the pieces of a row that tells how many; `own`: the words of all that its parts are called."""
     strange: set[int] = set()
+    mild: set[int] = set()
+    if not any(piece.is_quantity for piece in pieces):
+        return Asides(frozenset(), frozenset())
     for places in _behind_parts(pieces):
         said = [pieces[place].text for place in places if pieces[place].kind == "word"]
         if any(pieces[place].kind not in ("word", "sign", "nothing") for place in places) or len(said) < _LEAST:
             continue
-        if any(vocabulary.knows(singular(word)) or word in words.DESCRIBING for word in said):
+        is_told = said[0] in _LEADING or not _PEOPLE.isdisjoint(said)
+        if not _OF_PARTS.isdisjoint(said) or not (is_told or len(said) >= _LONG):
             continue
-        is_told = said[0] in _LEADING or not (_PEOPLE | _WHOSE).isdisjoint(said)
-        if _is_of_thing(said):
-            silent.update(places)
-        elif _OF_PARTS.isdisjoint(said) and (is_told or len(said) >= _LONG):
-            strange.update(places)
-    return Asides(frozenset(silent), frozenset(silent | strange))
+        if any(word in words.DESCRIBING or _may_be_of_part(word, own, vocabulary) for word in said):
+            continue
+        strange.update(places)
+        known = AUXILIARIES if _BEING.isdisjoint(said) else AUXILIARIES | _MILD
+        mild.update(place for place in places if words.is_of(pieces[place].text, known))
+    return Asides(frozenset(strange), frozenset(mild))
+
+
+def _may_be_of_part(word: str, own: frozenset[str], vocabulary: Vocabulary) -> bool:
+    return vocabulary.knows(singular(word)) and vocabulary.is_of_like(own, word)
 
 
 def _behind_parts(pieces: Sequence[Piece]) -> Iterator[list[int]]:
@@ -78,14 +84,5 @@ def ends_clause(pieces: Sequence[Piece], place: int) -> bool:
     if text in _BEGINNING:
         return True
     if pieces[place].kind != "sign" or text not in _DASHES:
-        return pieces[place].kind == "sign" and text in ENDS
+        return pieces[place].kind == "sign" and text in _ENDS
     return all(near.text.isspace() for near in (*pieces[max(place - 1, 0) : place], *pieces[place + 1 : place + 2]))
-
-
-def _is_of_thing(said: Sequence[str]) -> bool:
-    """Whether a clause tells what or where something is that is no part: "the car is on the lift"."""
-    told = said[1:] if said[0] in _REASONS else said
-    being = next((place for place, word in enumerate(told) if word in _BEING), 0)
-    if not 0 < being <= _MOST_SUBJECT or not (_OF_PARTS | _PEOPLE).isdisjoint(told):
-        return False
-    return not words.any_of((*told[:being], *told[being + 1 :]), words.DOUBTFUL - _MILD)

@@ -1,5 +1,6 @@
 """A row that heads the rows below it: what it makes doubtful of them."""
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise, takewhile
 
@@ -19,6 +20,7 @@ _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _POINTING = words.words_of("these this it them those that following below part parts item items list all both")
+_ASKING = re.compile(r"\W*(?:which|why|how\s+(?:many|much|about)|do\s+you|does|did|are|is)\b")
 _OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 
 
@@ -34,7 +36,7 @@ def heading_of(row: Row) -> str:
     written = [piece.text for piece in pieces if piece.kind == "word"]
     if _is_record(row.words):
         return REPORTS
-    if words.any_of(_taking_off([*words.without_particles(written)]), words.DENIALS):
+    if words.any_of(_taking_off([*words.without_idle(written)]), words.DENIALS):
         return TAKE_OFF
     if words.any_of(written, words.REPORTS - _NO_REPORTS):
         return REPORTS
@@ -44,7 +46,8 @@ def heading_of(row: Row) -> str:
     is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
     if is_shared or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS)):
         return "for how many are these?"
-    is_asked = row.folded.rstrip(" *_").endswith("?") and not asks_to_send(row.text)
+    is_question = row.folded.rstrip(" *_").endswith("?") or bool(_ASKING.match(row.folded))
+    is_asked = is_question and not asks_to_send(row.text)
     if is_asked or words.any_of(written, words.LEAVING_OPEN):
         return "are these rows an order or a question?"
     if [piece.value for piece in told] == [1] and not words.any_of(written, words.OTHER_NUMBERS):
@@ -82,6 +85,7 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     last = row.pieces[ends[-1] :] if ends else row.pieces
     told = [piece.text for piece in last if piece.kind == "word"]
     is_bidding = "please" in told and (last[0].text in _GOING_ON or told[-1] != "please")
+    is_bidding = is_bidding or (last[0].text in _GOING_ON and "here" in told)
     return _asking_end(last if is_bidding or any(text in words.ORDERING for text in told) else row.pieces)
 
 

@@ -4,8 +4,10 @@ import re
 from collections.abc import Sequence
 from itertools import dropwhile, takewhile
 
+from service.domain.lazy import lazy
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.clauses import AUXILIARIES
 from service.reading.folding import folded, singular
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
@@ -15,6 +17,7 @@ _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))}))
 _WORD = re.compile(r"[^\W\d_]+")
 _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
 _ARTICLES = frozenset({"the", "a", "my", "our", "his", "her", "their", "this", "den", "die", "das", "einen"})
+_TWO = 2
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
@@ -43,7 +46,7 @@ class Strangers:
         """The first word that may say that another part is meant, or that nobody knows."""
         is_introduced = self._is_headed()
         is_behind = is_left = False
-        placed, led = self._place_before(), self._led_in()
+        placed, led = self._place_before(), self._led
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
@@ -162,9 +165,21 @@ class Strangers:
         if not any(piece.is_quantity for piece in told) or any(piece.text in _OF_ANOTHER for piece in told):
             return 0
         leading = [piece.text for piece in before[: ordering[-1]] if piece.kind == "word"]
-        subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])][:1]
-        is_asked = before[ordering[-1]].text == "please" or bool(_SUBJECTS.intersection(subject))
+        subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])]
+        is_thing = len(subject) == _TWO and subject[1] in _ARTICLES and before[ordering[-1]].text.endswith("s")
+        is_asked = before[ordering[-1]].text == "please" or is_thing or bool(_SUBJECTS.intersection(subject[:1]))
         return ordering[-1] if is_asked and _SOMETIMES.isdisjoint(leading) else 0
+
+    def led_auxiliaries(self) -> list[int]:
+        """Where a row says "is" or "has" of somebody before it orders for him, which is no question."""
+        told = [at for at in range(self._led) if self._row.pieces[at].kind == "word"]
+        texts = [self._row.pieces[at].text for at in told]
+        first = 0 if texts[1:2] in (["us"], ["me"]) else 1
+        return [at for at in told[first:] if self._row.pieces[at].text in AUXILIARIES]
+
+    @lazy
+    def _led(self) -> int:
+        return self._led_in()
 
     def _place_before(self) -> int:
         """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""

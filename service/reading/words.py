@@ -19,10 +19,14 @@ def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
     return any(is_of(word, known) for word in written)
 
 
-def without_particles(written: Sequence[str]) -> Iterator[str]:
-    """Words but the "off" or "out" of what is sent: "get these out to us"."""
+def without_idle(written: Sequence[str]) -> Iterator[str]:
+    """Words but those that only sound doubtful: "off" or "out" of what is sent ("get these out to us"), "same" of what
+    is no part ("the same car"), what cars are called by ("a demo car")."""
     for place, word in enumerate(written):
-        if word not in ("off", "out") or _SENT.isdisjoint(written[:place]):
+        following = written[place + 1] if place + 1 < len(written) else ""
+        is_sent = word in ("off", "out") and not _SENT.isdisjoint(written[:place])
+        is_of_car = following in _CARS and is_of(word, NO_SALES | SETS)
+        if not (is_sent or is_of_car or (word == "same" and following in _SAME_OF)):
             yield word
 
 
@@ -73,7 +77,11 @@ DENIALS: Final = words_of(
 )
 """What takes a part off an order, or sends one back."""
 
-_SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran")
+_SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran sort finish")
+_CARS: Final = words_of("car cars van truck rig bike")
+_SAME_OF: Final = _CARS | words_of(
+    "customer client job account address delivery project vehicle engine build terms invoice"
+)
 
 CALLED_OFF: Final = words_of(
     "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
@@ -104,7 +112,7 @@ QUESTIONS: Final = words_of(
     "und/oder vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know "
     "explain interested considering consider check lead eta anything something someone sort kind type tbd tba tbc "
     "pending open confirm confirming manual drawing diagram told reckon reckons apparently supposedly "
-    "allegedly heard somebody doubt"
+    "allegedly heard somebody doubt whatever whichever"
 )
 """What asks, or leaves open."""
 
