@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from service.reading import courtesies, words
+from service.reading import words
 from service.reading.amounts import Piece
 from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
@@ -11,19 +11,25 @@ from service.reading.vocabulary import Vocabulary
 _ENDS = frozenset(",;|()[]\t.!?/")
 _DASHES = frozenset("-")
 _BEGINNING = frozenset({"because", "cos", "coz"})
-_PEOPLE = words.words_of("i we he she you who the my our your his her their")
-_LEADING = courtesies.INTRODUCING | words.words_of("because cos coz since when while after before at on")
+_JOINING = words.words_of("and but because cos coz as since so")
+_PEOPLE = words.words_of("i we he she you customer client")
+_WHOSE = words.words_of("the my our your his her their")
 _BEING = words.words_of("is are was were")
 AUXILIARIES = _BEING | words.words_of("be been am has have had having do does did who where still again")
 _MILD = words.words_of("out off nearly almost around about")
 """What is said of anything that is somewhere or somehow."""
-_OF_PARTS = words.OF_KINDS | words.words_of(
-    "it they them these those this that one ones same such with must version variant design edition series type model "
-    "shape pattern spec order quantity part parts item items rest"
+_OF_CHOICE = (
+    (words.ORDERING | words.OF_KINDS | words.REFERENCES | words.RECORDS)
+    | words.words_of(
+        "it they them these those this that one ones part parts item items rest enough only just must i'd we'd"
+    )
+    | words.words_of(
+        "prefer prefers like likes use uses run runs fit fits take takes get gets buy buys choose pick mean"
+    )
 )
-"""What may tell more of the part, or of how many."""
-_LEAST, _LONG = 2, 3
-"""Words of a clause, and of one that is too long to describe a part."""
+"""What may tell more of the part, of how many, or that another one is meant."""
+_LEAST = 2
+"""Words of a clause."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +51,7 @@ def asides_of(pieces: Sequence[Piece], own: frozenset[str], vocabulary: Vocabula
         said = [pieces[place].text for place in places if pieces[place].kind == "word"]
         if any(pieces[place].kind not in ("word", "sign", "nothing") for place in places) or len(said) < _LEAST:
             continue
-        is_told = said[0] in _LEADING or not _PEOPLE.isdisjoint(said)
-        if not _OF_PARTS.isdisjoint(said) or not (is_told or len(said) >= _LONG):
+        if not _tells_of_other(said):
             continue
         if any(word in words.DESCRIBING or _may_be_of_part(word, own, vocabulary) for word in said):
             continue
@@ -54,6 +59,16 @@ def asides_of(pieces: Sequence[Piece], own: frozenset[str], vocabulary: Vocabula
         known = AUXILIARIES if _BEING.isdisjoint(said) else AUXILIARIES | _MILD
         mild.update(place for place in places if words.is_of(pieces[place].text, known))
     return Asides(frozenset(strange), frozenset(mild))
+
+
+def _tells_of_other(said: Sequence[str]) -> bool:
+    """Whether a clause begins with somebody who does something, or with a thing that is somewhere or somehow, and says
+    nothing of what is chosen."""
+    told = said[1:] if said[0] in _JOINING else said
+    if not told or words.any_of(told, _OF_CHOICE) or any(word.endswith("ed") for word in told):
+        return False
+    is_thing = told[0] in _WHOSE and not _BEING.isdisjoint(told[2:4])
+    return told[0].partition("'")[0] in _PEOPLE or is_thing
 
 
 def _may_be_of_part(word: str, own: frozenset[str], vocabulary: Vocabulary) -> bool:
