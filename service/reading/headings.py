@@ -19,7 +19,11 @@ _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
-_POINTING = words.words_of("these this it them those that following below part parts item items list all both")
+_SMALL_TALK = re.compile(
+    r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
+    r"|\b(?:all|keeping|you)\s+(?:well|ok|okay|busy|open)\b|\bgot\s+a\s+(?:pen|minute|moment|sec)\b"
+)
+"""A question that asks nothing of the rows below it."""
 _ASKING = re.compile(r"\W*(?:which|why|how\s+(?:many|much|about)|do\s+you|does|did|are|is)\b")
 _OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 
@@ -30,7 +34,7 @@ def is_heading(row: Row) -> bool:
 
 def heading_of(row: Row) -> str:
     """What the last clause of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
-    if not is_heading(row) or _asks_of_else(row):
+    if not is_heading(row) or _SMALL_TALK.search(row.folded):
         return ""
     pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
@@ -55,14 +59,6 @@ def heading_of(row: Row) -> str:
     return HOW_MANY_EACH if told or words.any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
 
 
-def _asks_of_else(row: Row) -> bool:
-    """Whether a row is a question about a thing that is not listed below: "got a pen?"."""
-    known = courtesies.USUAL | words.DOUBTFUL | words.DESCRIBING
-    has_own = any(len(word) > 1 and not words.is_of(word, known) for word in row.words)
-    is_pointing = words.any_of(row.words, _POINTING | words.LEAVING_OPEN)
-    return has_own and not is_pointing and row.folded.rstrip(" *_").endswith("?") and not asks_to_send(row.text)
-
-
 def _taking_off(written: Sequence[str]) -> Iterator[str]:
     """The words of a heading but the return of fuel that a car is said to have ("with the return"), and replacement
     parts."""
@@ -85,7 +81,6 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     last = row.pieces[ends[-1] :] if ends else row.pieces
     told = [piece.text for piece in last if piece.kind == "word"]
     is_bidding = "please" in told and (last[0].text in _GOING_ON or told[-1] != "please")
-    is_bidding = is_bidding or (last[0].text in _GOING_ON and "here" in told)
     return _asking_end(last if is_bidding or any(text in words.ORDERING for text in told) else row.pieces)
 
 

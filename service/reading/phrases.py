@@ -104,7 +104,7 @@ _IDIOMS = (
     r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget",
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of",
-    r"as\s+ever",
+    r"as\s+ever|here\s+goes",
     r"drop\s+(?:me|us)\s+a\s+(?:line|note|mail|message|call|text)",
     r"(?:i'm\s+|we're\s+|i\s+am\s+|we\s+are\s+)?not\s+(?:fussed|bothered|fussy|worried)(?:\s+(?:about\s+)?when(?:\s+(?:they|it)\s+comes?)?)?",
     r"(?:first|1st|second|2nd)[\s-]class(?:\s+(?:post|mail))?",

@@ -64,7 +64,7 @@ def header_of(text: str) -> Header | None:
         if _are_columns(cells, kinds):
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
-            is_denied = is_denied or any(cell in headers.DELIVERY_HEADERS for cell in cells)
+            is_denied = is_denied or any(x.replace(" ", "") in headers.DELIVERY_HEADERS for x in cells)
             return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
     return None
 

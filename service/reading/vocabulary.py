@@ -134,10 +134,11 @@ class Vocabulary:
         return any(word in words and own < words for words in (self.docs[doc][1] for doc in docs))
 
     def is_of_like(self, own: frozenset[str], word: str) -> bool:
-        """Whether a word is in a name that shares half its words with these: it may tell one part from its like."""
+        """Whether a word is in a name half of whose words are of these: it may tell one part from its like."""
         docs = self.docs_with.get(self._single(word), [])
         spend(1 + len(docs) // _DOCS_A_STEP, "order")
-        return any(2 * len(own & words) >= len(words) for words in (self.docs[doc][1] for doc in docs))
+        names = (self.docs[doc][1] - HARMLESS for doc in docs)
+        return any(2 * len(own & name) >= len(name) for name in names)
 
     def mentions(self, text: str, tokens: Sequence[Token]) -> list[Mention]:
         """The parts that a folded text names whole, from left to right; of several beginnings the longest counts."""
