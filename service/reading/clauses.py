@@ -12,7 +12,7 @@ _ENDS = frozenset(",;|()[]\t.!?/")
 _DASHES = frozenset("-")
 _BEGINNING = frozenset({"because", "cos", "coz"})
 _JOINING = words.words_of("and but because cos coz as since so")
-_PEOPLE = words.words_of("i we he she you customer client")
+_PEOPLE = words.words_of("i we he she you customer client boss owner wife husband mechanic driver")
 _WHOSE = words.words_of("the my our your his her their")
 _BEING = words.words_of("is are was were")
 AUXILIARIES = _BEING | words.words_of("be been am has have had having do does did who where still again")
@@ -68,7 +68,8 @@ def _tells_of_other(said: Sequence[str]) -> bool:
     if not told or words.any_of(told, _OF_CHOICE) or any(word.endswith("ed") for word in told):
         return False
     is_thing = told[0] in _WHOSE and not _BEING.isdisjoint(told[2:4])
-    return told[0].partition("'")[0] in _PEOPLE or is_thing
+    subject = told[1:2] if told[0] in _WHOSE else [told[0].partition("'")[0]]
+    return is_thing or not _PEOPLE.isdisjoint(subject)
 
 
 def _may_be_of_part(word: str, own: frozenset[str], vocabulary: Vocabulary) -> bool:

@@ -67,8 +67,8 @@ COURTESIES: Final = words_of(
     "stat stockroom stores straightaway submit surely surname tag teile teilen telephoned termin themselves "
     "thereafter therefore throw today's together tomorrow's track trip truly tuner tuning umbau unser unsere unserem "
     "unseren unserer urgency utmost visit visiting vorab voraus vormittag weiter weitere weiterhin welcome "
-    "werkstattauftrag erm um note notes remark wife wish within woman worker workers wunsch wunsche wunschen zudem "
-    "zusammen"
+    "werkstattauftrag because cos erm um note notes remark wife wish within woman worker workers wunsch wunsche "
+    "wunschen zudem zusammen"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 

@@ -121,6 +121,7 @@ _IDIOMS = (
     r"to\s+(?:begin|start)\s+with",
     r"last\s+but\s+not\s+least",
     r"without\s+further\s+ado",
+    r"see\s+you(?:\s+(?:soon|later|then|on|at))?|have\s+an?\s+[^\W\d]+\s+(?:day|evening|weekend|week|one)",
     r"for\s+a\s+change",
     r"in\s+addition(?:\s+to\s+(?:this|that|these|the\s+above))?",
     r"further\s+to\s+(?:(?:our|your|my|the|this)\s+)?(?:(?:phone|telephone|recent)\s+)?(?:call|conversation|discussion|chat|talk|e-?mail|meeting|visit)",
