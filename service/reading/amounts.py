@@ -124,7 +124,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
     "mark_after": (
         rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",
-        r"(?<![\w/\-.,])(?P<n7>\d{1,4})(?:no\b\.?|\s?no\.(?=\s*[^\W\d]|\s*[\ue100-\uf8ff]|\s*$))",
+        r"(?<![\w/\-.,])(?P<n7>\d{1,4})(?:no\b\.?|\s?no\.(?=\s*[^\W\d]|\s*[\ue100-\uf8ff)\],;:]|\s*$))",
     ),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
     "mark_named": (

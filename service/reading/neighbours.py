@@ -141,6 +141,7 @@ class Neighbours:
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
         heading = ""
+        is_question = False
         last: int | None = None
         for place, row in enumerate(self._rows):
             if row is None:
@@ -153,7 +154,9 @@ class Neighbours:
                     self._doubt(place, heading)
                 last = place
                 continue
-            heading = heading_of(row) or ("" if last == place - 1 or is_heading(row) else heading)
+            goes_on = last != place - 1 and not is_heading(row) and not is_question
+            heading = heading_of(row) or (heading if goes_on else "")
+            is_question = row.folded.endswith("?")
             self._beside(place, row, last)
 
     def _is_first_blank(self, place: int) -> bool:

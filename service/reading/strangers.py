@@ -153,8 +153,9 @@ class Strangers:
     def _is_headed(self) -> bool:
         """Whether a row begins with whom or what it is for, up to a colon before its first part."""
         before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
-        first = next((piece.text for piece in before if piece.kind != "sign"), "")
-        return first in courtesies.INTRODUCING and any(piece.text == ":" for piece in before)
+        told = [piece.text for piece in before if piece.kind != "sign"]
+        led = [*dropwhile(lambda text: singular(text) in self._own - courtesies.INTRODUCING, told)][:1]
+        return not courtesies.INTRODUCING.isdisjoint(led) and any(piece.text == ":" for piece in before)
 
     def _led_in(self) -> int:
         """Up to where a row tells whatever it tells before it orders: "he is on his way and needs 2 ..."; 0: it does
