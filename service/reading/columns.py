@@ -38,7 +38,7 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     [sku] = shared
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
-        told_by = [told if skus else _known(told, vocabulary) for told, skus in zip(told_by, called, strict=True)]
+        told_by = [told if skus else _known(told, sku, vocabulary) for told, skus in zip(told_by, called, strict=True)]
     notes = [_noted(cells[place], sku, vocabulary) for place in header.notes]
     told = dict(zip((*header.parts, *header.notes), (*told_by, *notes), strict=True))
     is_as_read = header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
@@ -74,11 +74,12 @@ def _bare(text: str) -> str:
     return folded(text).strip(".,:()")
 
 
-def _known(cell: str, vocabulary: Vocabulary) -> str:
-    """A cell beside a part's SKU without a position and without words that are of no catalog."""
+def _known(cell: str, sku: str, vocabulary: Vocabulary) -> str:
+    """A cell beside a part's SKU without a position, its own words and figures ("8/6"), and words of no catalog."""
     if _POSITION.fullmatch(cell):
         return ""
-    return " ".join(x for x in cell.split() if _tells(x, vocabulary))
+    own = vocabulary.own(sku).words
+    return " ".join(x for x in cell.split() if _tells(x, vocabulary) and not own.issuperset(x.split("/")))
 
 
 def _tells(text: str, vocabulary: Vocabulary) -> bool:

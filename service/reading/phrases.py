@@ -14,6 +14,7 @@ _CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[
 _TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _ASIDE = re.compile(
     r"^\W*(?:(?:p\.\s?s\.|n\.\s?b\.)\s*[:,\-]?|(?:ps|nb)\s*:)\s*"
+    r"|^\W*(?:first|second|third|final)(?:ly)?(?:\s+(?:up|off|of\s+all))?\s*[,:]\s*"
     r"|^\W*(?:right|well|okay?|yes|now|oh)(?:\s+(?:then|so))?\s*,\s*"
 )
 """What a postscript and an afterthought begin with."""

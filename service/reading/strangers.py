@@ -50,7 +50,7 @@ class Strangers:
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and piece.text != ":"
             is_behind = is_behind or piece.kind == "part"
-            if place < led and not self._vocabulary.is_known(piece.text):
+            if place < led and not self._vocabulary.knows(singular(piece.text)):
                 continue
             if place in self._apart:
                 continue
