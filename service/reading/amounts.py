@@ -46,6 +46,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_address": (ADDRESS,),
     "nothing_name": (NAME,),
     "position": (rf"^\s*{_POSITION}\s*\d{{1,4}}(?!\d|[.,]\d)\s*[.:)\]]?(?!\s*(?:{_PIECES}|x)\b)",),
+    "nothing_letter": (r"^\s*(?:pos(?:ition)?|item|line|row)\.?\s+[a-z]\s*[.:)]",),
     "counter": (
         r"^\s*0\d{2,4}(?=\s)",
         r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",

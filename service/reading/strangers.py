@@ -48,7 +48,7 @@ class Strangers:
         is_behind = is_left = False
         placed, led = self._place_before(), self._led
         for place, piece in enumerate(self._row.pieces):
-            is_introduced = is_introduced and piece.text != ":"
+            is_introduced = self._heads_field(place) if piece.text == ":" else is_introduced
             is_behind = is_behind or piece.kind == "part"
             if place < led and not self._vocabulary.knows(singular(piece.text)):
                 continue
@@ -56,7 +56,7 @@ class Strangers:
                 continue
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
                 continue
-            if self._is_for_car(place) or self._is_bidding(place):
+            if self._is_for_car(place) or self._is_bidding(place) or self._heads_field(place + 1):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
@@ -88,6 +88,16 @@ class Strangers:
         is_led = courtesies.USUAL.issuperset(before) and not self._vocabulary.is_known(self._row.pieces[place].text)
         is_counted = bool(told) and (told[0].is_quantity or told[0].text in ("a", "an"))
         return is_led and is_counted and 0 < len(behind) - len(told) <= len(_TO_US)
+
+    def _heads_field(self, place: int) -> bool:
+        """Whether a colon stands behind a word that labels a field of its own, as the part has one: "reason: wear"."""
+        texts = [piece.text for piece in self._row.pieces]
+        if texts[place : place + 1] != [":"] or self._row.pieces[place - 1].kind != "word":
+            return False
+        parts = [at for at, piece in enumerate(self._row.pieces[:place]) if piece.kind == "part"]
+        is_labelled = bool(parts) and ":" in texts[: parts[0]]
+        label = texts[place - 1]
+        return is_labelled and label not in words.OF_KINDS | words.DESCRIBING and not self._vocabulary.is_known(label)
 
     def _is_done_to(self, place: int) -> bool:
         """Whether a word may tell what is to be done to the part, as in "to shorten", "for plating"."""
