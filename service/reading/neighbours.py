@@ -46,8 +46,7 @@ class Neighbours:
     def _settle(self, place: int, qty: int) -> None:
         """A quantity that the rows tell together."""
         [part] = self.parts[place]
-        left = tuple(doubt for doubt in part.doubts if doubt not in OF_NUMBERS)
-        self.parts[place] = [replace(part, qtys=(qty,), doubts=left, is_counted=True, is_vague=False)]
+        self.parts[place] = [part.settled(qty, OF_NUMBERS)]
 
     def _doubt(self, place: int, doubt: str, qtys: Iterable[int] = (), *, is_vague: bool = False) -> None:
         told = tuple(qtys)

@@ -219,7 +219,7 @@ QUANTITY_NAMES: Final = (
 )
 
 FILLERS: Final = words_of(
-    "of the x off pcs pieces piece units unit more stk our your my new genuine original brand"
+    "of the x off only pcs pieces piece units unit more stk our your my new genuine original brand"
 ) | frozenset(QUANTITY_NAMES.split("|"))
 """What may stand between a quantity and its part."""
 
