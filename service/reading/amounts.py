@@ -46,6 +46,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_address": (ADDRESS,),
     "nothing_name": (NAME,),
     "position": (rf"^\s*{_POSITION}\s*\d{{1,4}}(?!\d|[.,]\d)\s*[.:)\]]?(?!\s*(?:{_PIECES}|x)\b)",),
+    "nothing_letter": (r"^\s*(?:pos(?:ition)?|item|line|row)\.?\s+[a-z]\s*[.:)]",),
     "counter": (
         r"^\s*0\d{2,4}(?=\s)",
         r"^\s*\d{1,4}\s*[.)\]:]{1,2}(?!\d)(?=\s|[\ue100-\uf8ff])",
@@ -64,6 +65,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_time": (
         rf"{_ALONE}\d\d?:\d\d(?!\d)(?:\s*(?:am|pm|h|uhr)\b)?",
         rf"{_ALONE}\d\d?\s*(?:am|pm|uhr)\b",
+        rf"\b(?:at|before|until|till|after)\s+(?:{_NUMBER_WORD})\b(?=\W*$|\s+o'clock)",
     ),
     "nothing_phone": (
         r"\b(?:tel|telephone|phone|mobile|mob|fax|call)\b[.:]?\s*[+(]?[\d(][\d ()/\-]{4,}",
@@ -71,12 +73,14 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "nothing_label": (
         rf"\b(?:{_LABELS})[\s\-(]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
-        r"\b(?:customer|work|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
+        r"\b(?:customer|work|workshop|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
         r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
         rf"\b(?:job|project|auftrag)\s*[:#]?\s*\d{{3,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:to|for|on|with|against|see|my|our|your|existing)\s+order\s+\d{{4,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:chassis|ticket|booking|{_NUMBERED})\s*[:#]?\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
         r"\b(?:reg|registration|kennzeichen)\b(?:\s+(?:no|number))?\W{0,3}(?:[a-z]{1,3}-)?[a-z]{1,3}[\s\-]?\d{1,4}(?:\s?[a-z]{1,3})?(?!\w)",
+        rf"\bpos(?:ition)?\.?\s*\d{{1,3}}(?!\d|\s*(?:{_X}|{_PIECES})\b)",
+        r"\b(?:bin|shelf|rack|drawer|location)\s+[a-z]{1,2}-?\d+(?!\w)",
         r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
         rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
@@ -104,7 +108,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\d+\s*(?:-|\.\.+|to|bis)\s*\d+(?!\d|[.,]\d\d(?!\d))(?!\s*(?:k?pa|bar|mm|in)\b)",
         r"\d+(?:\s*\?|\+|\s+\+(?=\s*$))(?!\w)",
         r"#\s*\d+",
-        rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})\s*(?:[:=\-]+|[:=\-]*\s*{_X}[\s\-_.]*|\.{{4,}}|[\s:=\-]+[|/]+)\s*$",
+        rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})[\s.]*(?:[:=\-]+|[:=\-]*\s*{_X}[\s\-_.]*|\.{{4,}}|[\s:=\-]+[|/]+)\s*$",
         r"\bn/a\b",
         ODD,
         r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",
@@ -121,7 +125,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
     "mark_after": (
         rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",
-        r"(?<![\w/\-.,])(?P<n7>\d{1,4})(?:no\b\.?|\s?no\.(?=\s*[^\W\d]|\s*[\ue100-\uf8ff]|\s*$))",
+        r"(?<![\w/\-.,])(?P<n7>\d{1,4})(?:no\b\.?|\s?no\.(?=\s*[^\W\d]|\s*[\ue100-\uf8ff)\],;:]|\s*$))",
     ),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
     "mark_named": (

@@ -16,6 +16,8 @@ ANOTHER_PART = "two parts are named: which one is meant?"
 _PARTING = frozenset("\t;|")
 """No name reaches over these."""
 _POSITION = re.compile(r"\d{1,3}")
+_CODE = re.compile(r"(?!x)[a-z]\d{1,4}")
+"""A fuel or a place, said in a note."""
 _TOLD = courtesies.EVERYDAY | words.DESCRIBING | words.SETS | words.SUMS
 
 
@@ -36,31 +38,52 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     [sku] = shared
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
-        told_by = [told if skus else _known(told, vocabulary) for told, skus in zip(told_by, called, strict=True)]
-    is_as_read = header.apart in _PARTING and told_by == [cells[place] for place in header.parts]
-    for place, cell in zip(header.parts, told_by, strict=True):
+        told_by = [told if skus else _known(told, sku, vocabulary) for told, skus in zip(told_by, called, strict=True)]
+    notes = [_noted(cells[place], sku, vocabulary) for place in header.notes]
+    told = dict(zip((*header.parts, *header.notes), (*told_by, *notes), strict=True))
+    is_as_read = header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
+    for place, cell in told.items():
         cells[place] = cell
     row = read if is_as_read else _apart(cells, vocabulary)
     if any(shared.isdisjoint(mention.skus) for mention in row.mentions):
         return None
     doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
-    told = Told(row.pieces, vocabulary.own(sku)).doubts
     doubts += [ANOTHER_PART] if any(has_figures_of_another(cell, sku, vocabulary) for cell in told_by) else []
-    noted = [row_of(cells[place], vocabulary) for place in header.notes]
-    doubts += [SIZE] if SIZE in told else []
-    doubts += [WHICH] if any(_counts(note) for note in noted) else []
+    doubts += [SIZE] if SIZE in Told(row.pieces, vocabulary.own(sku)).doubts else []
+    doubts += [WHICH] if any(_counts(row_of(note, vocabulary)) for note in notes) else []
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
 
 
-def _known(cell: str, vocabulary: Vocabulary) -> str:
-    """A cell beside a part's SKU without a position and without words that are of no catalog."""
+def _noted(cell: str, sku: str, vocabulary: Vocabulary) -> str:
+    """What a note says by numbers, by words of orders and by those that tell the part from its like."""
+    own = vocabulary.own(sku).words
+    return " ".join(
+        text
+        for text in cell.split()
+        if not _CODE.fullmatch(word := _bare(text))
+        and (
+            not word.isalpha()
+            or word in _TOLD
+            or word in vocabulary.words_of_others
+            or vocabulary.is_of_like(own, word)
+        )
+    )
+
+
+def _bare(text: str) -> str:
+    return folded(text).strip(".,:()")
+
+
+def _known(cell: str, sku: str, vocabulary: Vocabulary) -> str:
+    """A cell beside a part's SKU without a position, its own words and figures ("8/6"), and words of no catalog."""
     if _POSITION.fullmatch(cell):
         return ""
-    return " ".join(x for x in cell.split() if _tells(x, vocabulary))
+    own = vocabulary.own(sku).words
+    return " ".join(x for x in cell.split() if _tells(x, vocabulary) and not own.issuperset(x.split("/")))
 
 
 def _tells(text: str, vocabulary: Vocabulary) -> bool:
-    word = folded(text).strip(".,:()")
+    word = _bare(text)
     return not word.isalpha() or vocabulary.is_known(word) or word in _TOLD
 
 

@@ -14,7 +14,7 @@ from service.reading.vocabulary import Vocabulary
 
 _ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle", "alles"})
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
-_NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|"))
+_NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|")) | {"size", "sizes"}
 _OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
 _MEANING = words.words_of("it that this one ones them those these last item line order all")
 """What means the row above, or all of them."""
@@ -93,15 +93,23 @@ def is_item(row: Row) -> bool:
 
 def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
-    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row):
+    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row) or _complains(row):
         return False
     if _ON_CONDITION.search(row.folded):
         return True
-    return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and words.any_of(row.words, words.AMENDING))
+    is_amending = words.any_of(row.words, words.AMENDING) or row.words[:1] == ["or"]
+    return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and is_amending)
+
+
+def _complains(row: Row) -> bool:
+    """Whether a row tells of a part that came and is no good."""
+    denials = [word for word in row.words if words.is_of(word, words.DENIALS)]
+    return words.any_of(row.words, words.CAME) and words.SPOILT.issuperset(denials) and not quantities(row)
 
 
 def _asks_to_be_told(row: Row) -> bool:
     """Whether a row asks for a call if something is out of stock."""
     denials = [word for word in row.words if words.any_of([word], words.DENIALS)]
-    is_conditional = ("if" in row.words or "?" in row.folded) and words.any_of(row.words, courtesies.CONTACTING)
+    is_called = words.any_of(row.words, courtesies.CONTACTING) or any(x.form == "nothing_phone" for x in row.pieces)
+    is_conditional = ("if" in row.words or "?" in row.folded) and is_called
     return is_conditional and _OUT_OF_STOCK.issuperset(denials)

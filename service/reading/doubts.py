@@ -6,6 +6,7 @@ from itertools import pairwise, takewhile
 
 from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
+from service.reading.clauses import asides_of
 from service.reading.folding import Token, singular
 from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
@@ -61,9 +62,15 @@ DENIES = _KINDS[0][0]
 def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     """What makes a whole row doubtful that names a part."""
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
+    own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
+    asides = asides_of(row.pieces, own, vocabulary)
+    strangers = Strangers(row, own, vocabulary, asides.strange)
     written = row.words
-    if len(owns) == 1 and words.any_of(written, words.DOUBTFUL):
-        written = [piece.text for piece in _beside_names(row, owns)]
+    if words.any_of(written, words.DOUBTFUL):
+        mild = {id(row.pieces[place]) for place in (*asides.mild, *strangers.led_auxiliaries())}
+        beside = _beside_names(row, owns) if len(owns) == 1 else row.pieces
+        written = [piece.text for piece in beside if piece.kind == "word" and id(piece) not in mild]
+        written = [*words.without_idle(written)]
     is_doubtful = words.any_of(written, words.DOUBTFUL)
     doubts = [says for says, known in _KINDS if is_doubtful and words.any_of(written, known)]
     if (
@@ -78,7 +85,6 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append(_KINDS[1][0])
     if _CHANGE.search(row.folded):
         doubts.append(DENIES)
-    own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
     if _SOME.search(row.folded) or any(word in words.NUMBERS and word not in own for word in written):
         doubts.append(HOW_MANY)
     if "?" in row.folded and not _asks_to_send(row, own):
@@ -97,7 +103,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + Strangers(row, own, vocabulary).doubts()
+    return doubts + strangers.doubts()
 
 
 def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:

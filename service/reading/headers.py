@@ -26,7 +26,9 @@ OTHER_HEADERS: Final = words_of(
     "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost"
 )
 
-DELIVERY_HEADERS: Final = words_of("shipped delivered received open outstanding backordered rest geliefert offen")
+DELIVERY_HEADERS: Final = words_of(
+    "shipped delivered received open outstanding backordered backorder rest geliefert offen"
+)
 """What heads a column that tells how far an order has come: such a table orders nothing for certain."""
 
 NO_QUANTITY_HEADERS: Final = words_of(

@@ -1,10 +1,12 @@
 """A row that heads the rows below it: what it makes doubtful of them."""
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise, takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.clauses import ends_clause
 from service.reading.doubts import asks_to_send
 from service.reading.row import Row
 
@@ -13,11 +15,16 @@ REPORTS = "do these rows tell of something and order nothing?"
 TAKE_OFF = "do these rows take something off?"
 _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
 _HAVING = frozenset({"with", "mit", "avec", "con"})
-_CLAUSE_ENDS = frozenset(".!,")
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
+_SMALL_TALK = re.compile(
+    r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
+    r"|\b(?:all|keeping|you)\s+(?:well|ok|okay|busy|open)\b|\bgot\s+a\s+(?:pen|minute|moment|sec)\b"
+)
+"""A question that asks nothing of the rows below it."""
+_ASKING = re.compile(r"\W*(?:which|why|how\s+(?:many|much|about)|do\s+you|does|did|are|is)\b")
 _OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
 
 
@@ -27,13 +34,13 @@ def is_heading(row: Row) -> bool:
 
 def heading_of(row: Row) -> str:
     """What the last clause of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
-    if not is_heading(row):
+    if not is_heading(row) or _SMALL_TALK.search(row.folded):
         return ""
     pieces = _last_clause(row)
     written = [piece.text for piece in pieces if piece.kind == "word"]
     if _is_record(row.words):
         return REPORTS
-    if words.any_of(_taking_off(written), words.DENIALS):
+    if words.any_of(_taking_off([*words.without_idle(written)]), words.DENIALS):
         return TAKE_OFF
     if words.any_of(written, words.REPORTS - _NO_REPORTS):
         return REPORTS
@@ -43,7 +50,8 @@ def heading_of(row: Row) -> str:
     is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
     if is_shared or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS)):
         return "for how many are these?"
-    is_asked = row.folded.rstrip(" *_").endswith("?") and not asks_to_send(row.text)
+    is_question = row.folded.rstrip(" *_").endswith("?") or bool(_ASKING.match(row.folded))
+    is_asked = is_question and not asks_to_send(row.text)
     if is_asked or words.any_of(written, words.LEAVING_OPEN):
         return "are these rows an order or a question?"
     if [piece.value for piece in told] == [1] and not words.any_of(written, words.OTHER_NUMBERS):
@@ -68,10 +76,12 @@ def _is_record(written: Sequence[str]) -> bool:
 
 def _last_clause(row: Row) -> Sequence[Piece]:
     """The last clause of a row where it is one that orders; else the whole row."""
-    ends = [at for at, piece in enumerate(row.pieces[:-1]) if piece.text in _CLAUSE_ENDS or piece.text in _GOING_ON]
+    inner = range(len(row.pieces) - 1)
+    ends = [at for at in inner if ends_clause(row.pieces, at) or row.pieces[at].text in _GOING_ON]
     last = row.pieces[ends[-1] :] if ends else row.pieces
-    asking = words.ORDERING | {"please"} if last[0].text in _GOING_ON else words.ORDERING
-    return _asking_end(last if any(piece.text in asking for piece in last) else row.pieces)
+    told = [piece.text for piece in last if piece.kind == "word"]
+    is_bidding = "please" in told and (last[0].text in _GOING_ON or told[-1] != "please")
+    return _asking_end(last if is_bidding or any(text in words.ORDERING for text in told) else row.pieces)
 
 
 def _asking_end(pieces: Sequence[Piece]) -> Sequence[Piece]:

@@ -11,7 +11,7 @@ from service.reading.doubts import DENIES
 from service.reading.folding import singular
 from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart
-from service.reading.quantities import OF_NUMBERS, POSITION
+from service.reading.quantities import OF_NUMBERS, OWN, POSITION
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
@@ -46,8 +46,7 @@ class Neighbours:
     def _settle(self, place: int, qty: int) -> None:
         """A quantity that the rows tell together."""
         [part] = self.parts[place]
-        left = tuple(doubt for doubt in part.doubts if doubt not in OF_NUMBERS)
-        self.parts[place] = [replace(part, qtys=(qty,), doubts=left, is_counted=True, is_vague=False)]
+        self.parts[place] = [part.settled(qty, OF_NUMBERS)]
 
     def _doubt(self, place: int, doubt: str, qtys: Iterable[int] = (), *, is_vague: bool = False) -> None:
         told = tuple(qtys)
@@ -58,20 +57,25 @@ class Neighbours:
         single = [
             (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
         ]
-        if any(ANOTHER_LOOK in self.parts[place][0].doubts for place, _ in single):
-            self._by_likeness(single)
+        for doubt in (ANOTHER_LOOK, OWN):
+            if any(doubt in self.parts[place][0].doubts for place, _ in single):
+                self._by_likeness(single, doubt)
         for place, qty in tables.counted_up(single).items():
             if qty is None:
                 self._doubt(place, POSITION, (1,))
             else:
                 self._settle(place, qty)
 
-    def _by_likeness(self, single: Sequence[tuple[int, Row]]) -> None:
-        """Have rows that are written alike say of what looks like a number that it is a part, as in the other rows."""
+    def _by_likeness(self, single: Sequence[tuple[int, Row]], doubt: str) -> None:
+        """Have rows that are written alike say of what looks like a number that it is a part, of a number that it is no
+        figure of the part, as in the other rows."""
         for places in tables.alike(single):
-            doubted = [place for place in places if ANOTHER_LOOK in self.parts[place][0].doubts]
+            doubted = [place for place in places if doubt in self.parts[place][0].doubts]
             for place in doubted if len(doubted) < len(places) else ():
-                self._answer(place, ANOTHER_LOOK)
+                if doubt == OWN:
+                    self._settle(place, self.parts[place][0].qtys[0])
+                else:
+                    self._answer(place, doubt)
 
     def _answer(self, place: int, doubt: str) -> None:
         [part] = self.parts[place]
@@ -136,6 +140,7 @@ class Neighbours:
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
         heading = ""
+        is_question = False
         last: int | None = None
         for place, row in enumerate(self._rows):
             if row is None:
@@ -144,11 +149,13 @@ class Neighbours:
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading and (heading != HOW_MANY_EACH or not self._is_counted(place)):
+                if heading and not _bids(row) and (heading != HOW_MANY_EACH or not self._is_counted(place)):
                     self._doubt(place, heading)
                 last = place
                 continue
-            heading = heading_of(row) or ("" if last == place - 1 or is_heading(row) else heading)
+            goes_on = last != place - 1 and not is_heading(row) and not is_question
+            heading = heading_of(row) or (heading if goes_on else "")
+            is_question = row.folded.endswith("?")
             self._beside(place, row, last)
 
     def _is_first_blank(self, place: int) -> bool:
@@ -200,6 +207,7 @@ class Neighbours:
         if (
             not written
             or is_heading(row)
+            or row.folded.strip()[-2:] in ("==", "--", "**", "##")
             or "position" in row.kinds
             or any(piece.is_quantity and piece.text.strip() not in PRONOUNS for piece in row.pieces)
         ):
@@ -221,6 +229,12 @@ class Neighbours:
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
                 self._doubt(place, _TAKEN_OFF)
+
+
+def _bids(row: Row) -> bool:
+    """Whether a row bids to send something by itself, whatever stands above it: "and add two ..."."""
+    told = [piece for piece in row.pieces if piece.kind != "sign" and piece.text not in courtesies.AND]
+    return bool(told) and told[0].text in words.ORDERING
 
 
 def _begins_with(row: Row, known: frozenset[str]) -> bool:

@@ -1,13 +1,13 @@
 """The parts of a row: which ones, how many of each, and what makes that doubtful."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import dropwhile
 
 from service.reading import sharing
 from service.reading.amounts import Piece
 from service.reading.doubts import doubts_of
-from service.reading.quantities import Told
+from service.reading.quantities import OWN, Told
 from service.reading.row import Row
 from service.reading.vocabulary import Mention, Vocabulary
 
@@ -28,6 +28,11 @@ class ReadPart:
     doubts: tuple[str, ...] = ()
     is_counted: bool = False
     is_vague: bool = False
+
+    def settled(self, qty: int, answered: Collection[str]) -> "ReadPart":
+        """The same part with a quantity that is told beside it, which answers these doubts."""
+        left = tuple(doubt for doubt in self.doubts if doubt not in answered)
+        return replace(self, qtys=(qty,), doubts=left, is_counted=True, is_vague=False)
 
     def doubted(self, doubt: str, qtys: Iterable[int] = (), *, is_vague: bool = False) -> "ReadPart":
         """The same part, about which one thing more is to be asked."""
@@ -55,6 +60,9 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
         told = [qty for part in read if part.is_counted for qty in part.qtys]
         read = [x if x.is_counted else x.doubted("how many of this one?", (1, *told)) for x in read]
         read[-1] = read[-1].doubted("how many of each are meant?") if _is_apart(shares[-1][1]) else read[-1]
+    shapes = {tuple(piece.kind for piece in pieces if piece.kind != "sign") for _, pieces in shares}
+    if len(shapes) == 1 and not all(OWN in part.doubts for part in read):
+        read = [x.settled(x.qtys[0], {OWN}) if OWN in x.doubts else x for x in read]
     skus = [sku for part in read for sku in part.skus]
     if len(set(skus)) < len(skus):
         read = [part.doubted("the same part stands here twice") for part in read]

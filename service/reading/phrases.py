@@ -14,6 +14,7 @@ _CHAT = re.compile(rf"^\W*(?:{_DATE},?\s+)?{_TIME}(?:,?\s+{_DATE})?\W{{1,4}}(?:[
 _TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _ASIDE = re.compile(
     r"^\W*(?:(?:p\.\s?s\.|n\.\s?b\.)\s*[:,\-]?|(?:ps|nb)\s*:)\s*"
+    r"|^\W*(?:first|second|third|final)(?:ly)?(?:\s+(?:up|off|of\s+all))?\s*[,:]\s*"
     r"|^\W*(?:right|well|okay?|yes|now|oh)(?:\s+(?:then|so))?\s*,\s*"
 )
 """What a postscript and an afterthought begin with."""
@@ -26,14 +27,14 @@ _WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
 _WHERE = r"(?:waits|waiting|here|in|on\s+the\s+(?:lift|ramp|hoist))"
 _SENDING = r"(?:send|ship|post|order|get|have|add|supply|put|deliver|dispatch)"
 _HASTE = r"(?:rush|hurry|panic|stress)"
-_THESE = r"(?:these|this|them|it|those|that|the\s+rest)"
+_THESE = r"(?:these|this|them|it|those|that|the(?:\s+[^\W\d]+){1,2})"
 _ENDED = r"(?=\W*(?:$|[,.;:!)]|please|thanks))"
 _NOWADAYS = r"(?:this\s+(?:time|week|month)|today|for\s+(?:now|today)|at\s+the\s+moment)"
 _ONE_ASKS = (
     rf"(?:i|we)\s+(?:was|were|am|are)\s+(?:just\s+)?(?:wondering|hoping)\s+(?:if|whether|that)?\s*(?:you|i|we)\s+(?:could|can|might)(?=\s+(?:please\s+)?{_SENDING}\b)",
-    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?like(?:\s+to\s+have)?",
+    r"(?:would|should|i'd|we'd|'d|d)\s+(?:also\s+)?(?:like|love)(?:\s+to\s+(?:have|get)(?:\s+hold\s+of)?)?",
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
-    r"(?:i'll|we'll|will)\s+have",
+    r"(?:(?:i|we|he|she|they)'ll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
     r"(?:i'm|we're|i\s+am|we\s+are)\s+after",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
@@ -41,7 +42,7 @@ _ONE_ASKS = (
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
-    r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)\s+(?:on|for)|opted\s+for|go(?:ing)?\s+(?:for|with))",
+    r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)(?:\s+on|\s+for)?(?!\s+(?:against|not|to|on|for))|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*(?:$|ta\b|thanks|thx\b|cheers|please))",
     r"still(?=\s+(?:need|want|require)s?\b)",
@@ -49,27 +50,29 @@ _ONE_ASKS = (
     r"(?:could\s+use|(?:can|could)\s+do\s+with)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
     r"(?:i|we)(?:'d|\s+would|\s+do)?\s+wish\s+to(?=\s+(?:order|buy|purchase|have|place)\b)",
-    r"be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
+    r"(?:if\s+you(?:'d|\s+would|\s+will)\s+)?be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+poss(?:ible)?",
     r"would\s+you\s+mind",
-    r"(?<!\bto\s)(?:please\s+)?confirm(?:\s+(?:receipt|order|delivery|dispatch))?(?:\s+by\s+(?:e-?)?mail)?(?=\W*(?:please|thanks)?\W*$)",
+    r"(?<!\bto\s)(?:please\s+)?confirm(?:\s+(?:the\s+|a\s+)?(?:delivery\s+)?(?:receipt|order|delivery|dispatch|date|time))?(?:\s+by\s+(?:e-?)?mail)?(?=\W*(?:please|thanks)?\W*$)",
     r"(?:if|when)\s+you\s+(?:can|could)(?=\W*(?:please|thanks)?\W*$)",
     r"per\s+(?:favore|cortesia|piacere)",
     r"s'il\s+(?:vous|te)\s+plait",
 )
+_PACKS = "box|parcel|bag|packet|pack|carton|crate|pallet|delivery|shipment|lot"
 _WHERE_IT_GOES = (
     r"(?:on|with|for)\s+(?:the|your)\s+next\s+(?:run|delivery|drop|round|trip|van)",
     r"(?:drop|dropping|dropped)\s+(?:(?:it|them|these|this|everything|the\s+lot|the\s+order)\s+)?(?:round|over|by|in|at|off\s+(?:at|here|with))",
-    r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$)",
+    r"(?:for\s+)?(?:the\s+)?(?:van|shop|workshop|shelf|general|trade)\s+stock(?=\W*$|:)",
     r"to\s+be\s+(?:delivered|shipped|sent|collected)(?!\s+(?:\w+\s+){0,2}from\b)(?!\s+back\b)",
     r"for\s+(?:our\s+|the\s+)?(?:own\s+)?stock",
+    rf"(?:in|into|with|for)\s+(?:the|that|this|your|our|one)\s+(?:same\s+|next\s+)?(?:{_PACKS})(?!\s+of\b)",
     r"(?:must|has\s+to|have\s+to|needs?\s+to|should|to)\s+(?:be\s+(?:here|there|with\s+us|on\s+site)|arrive|reach\s+us|go\s+out|go\s+off)(?!\s+(?:\w+\s+){0,2}from\b)",
     r"(?:these|this|they|it|that|those|all)(?:'s|'re|\s+is|\s+are)\s+(?:all\s+)?for(?=\s+(?:the|our|my|an?|customer|stock|his|her|their|mr|mrs)\b)",
     r"(?:it|this|that|these|they|those)(?:'s|'re|\s+is|\s+are)\s+(?:very\s+|quite\s+|really\s+|rather\s+)?(?:urgent|in\s+a\s+hurry)",
     r"(?:is|are)\s+(?:also\s+|now\s+|urgently\s+)?(?:needed|required|wanted)(?!\s+(?:back|no)\b)",
     r"(?:straight|right)\s+away",
     r"(?:have\s+(?:it|them|these)\s+|be\s+|it's\s+)?ready\s+for\s+(?:collection|pick-?up|the\s+driver|us|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday)",
-    r"(?:will|'ll|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
+    r"(?:(?:i|we|he|she|they)'ll|will|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
     r"for\s+the\s+same\s+(?:car|van|truck|vehicle|customer|job|project)",
     r"same\s+(?:delivery|carrier|job|shipment|consignment|parcel|customer)(?=\W*$|\W*please)",
     r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
@@ -92,17 +95,17 @@ _WHEN_AND_HOW = (
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )
 _IDIOMS = (
-    r"(?:will|'ll)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
+    r"(?:that\s+)?(?:will|'ll|should)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
     r"any\s+chance\s+(?:you|i|we)\s+could",
     r"get\s+(?:these|this|them|it)\s+(?:off|out|over|across)\s+to\s+(?:us|me)",
     r"(?:as|wie)\s+(?:promised|requested|announced|versprochen)",
     r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
-    r"(?:i\s+)?(?:almost|nearly)\s+forgot",
+    r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget",
     r"while\s+you(?:'re|\s+are)\s+at\s+it",
     r"on\s+behalf\s+of",
-    r"as\s+ever",
+    r"as\s+ever|here\s+goes|(?:it's\s+)?(?:only\s+|just\s+)?me\s+again",
     r"drop\s+(?:me|us)\s+a\s+(?:line|note|mail|message|call|text)",
     r"(?:i'm\s+|we're\s+|i\s+am\s+|we\s+are\s+)?not\s+(?:fussed|bothered|fussy|worried)(?:\s+(?:about\s+)?when(?:\s+(?:they|it)\s+comes?)?)?",
     r"(?:first|1st|second|2nd)[\s-]class(?:\s+(?:post|mail))?",
@@ -119,7 +122,8 @@ _IDIOMS = (
     r"to\s+(?:begin|start)\s+with",
     r"last\s+but\s+not\s+least",
     r"without\s+further\s+ado",
-    r"for\s+a\s+change",
+    r"see\s+you(?:\s+(?:soon|later|then|on|at))?|have\s+an?\s+[^\W\d]+\s+(?:day|evening|weekend|week|one)",
+    r"for\s+a\s+change|in\s+(?:any|that|this)\s+case",
     r"in\s+addition(?:\s+to\s+(?:this|that|these|the\s+above))?",
     r"further\s+to\s+(?:(?:our|your|my|the|this)\s+)?(?:(?:phone|telephone|recent)\s+)?(?:call|conversation|discussion|chat|talk|e-?mail|meeting|visit)",
     r"if\s+(?:it's|it\s+is|that's|that\s+is)\s+(?:not\s+)?(?:too\s+much\s+(?:trouble|bother|to\s+ask)|ok(?:ay)?|all\s+right|convenient)",
@@ -162,6 +166,7 @@ _TWICE = re.compile(rf"\b(\d{{1,2}}|{'|'.join(words.NUMBERS)})\s*[(\[]\s*(\d{{1,
 """A quantity in figures and in a word, one of them in brackets."""
 _SIGNS = (
     (re.compile(r"\bw/c\s+"), "week of "),
+    (re.compile(r"\bgive\s+(?:me|us)\s+a\s+(?:bell|ring|buzz|shout|call)\b(?:\s+on\b)?"), "call"),
     (re.compile(r"\bw/o\s*"), "without "),
     (re.compile(r"\bc/w\b"), "with"),
     (re.compile(r"\bw/\s*(?=\S)"), "with "),

@@ -4,8 +4,10 @@ import re
 from collections.abc import Sequence
 from itertools import dropwhile, takewhile
 
+from service.domain.lazy import lazy
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.clauses import AUXILIARIES
 from service.reading.folding import folded, singular
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
@@ -15,6 +17,7 @@ _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))}))
 _WORD = re.compile(r"[^\W\d_]+")
 _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
 _ARTICLES = frozenset({"the", "a", "my", "our", "his", "her", "their", "this", "den", "die", "das", "einen"})
+_TWO = 2
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
@@ -25,31 +28,35 @@ _SOMETIMES = words.words_of(
     "after one day hardly barely"
 )
 """What says that an order may come, or comes now and then."""
+_TO_US = frozenset({"in", "me", "us"})
 _OF_ANOTHER = words.OF_ANOTHER - {"of"}
 
 
 class Strangers:
     """The words of a row beside its parts."""
 
-    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary) -> None:
-        """`own`: the words of all that the row's parts are called."""
+    def __init__(self, row: Row, own: frozenset[str], vocabulary: Vocabulary, apart: frozenset[int]) -> None:
+        """`own`: the words of all that the row's parts are called; `apart`: where other things are told."""
         self._row = row
         self._vocabulary = vocabulary
         self._own = own
+        self._apart = apart
 
     def doubts(self) -> list[str]:
         """The first word that may say that another part is meant, or that nobody knows."""
         is_introduced = self._is_headed()
         is_behind = is_left = False
-        placed, led = self._place_before(), self._led_in()
+        placed, led = self._place_before(), self._led
         for place, piece in enumerate(self._row.pieces):
-            is_introduced = is_introduced and piece.text != ":"
+            is_introduced = self._heads_field(place) if piece.text == ":" else is_introduced
             is_behind = is_behind or piece.kind == "part"
-            if place < led and not self._vocabulary.is_known(piece.text):
+            if place < led and not self._vocabulary.knows(singular(piece.text)):
+                continue
+            if place in self._apart:
                 continue
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
                 continue
-            if self._is_for_car(place):
+            if self._is_for_car(place) or self._is_bidding(place) or self._heads_field(place + 1):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
@@ -65,12 +72,32 @@ class Strangers:
 
     def _is_for_car(self, place: int) -> bool:
         """Whether a word of a car's name says for which one the parts are: "for the Ruff", "Ruff: 2 ..."."""
-        if singular(self._row.pieces[place].text) not in self._vocabulary.words_of_others:
+        is_car = singular(self._row.pieces[place].text) in self._vocabulary.words_of_others
+        if not is_car and not self._is_of_car(place):
             return False
         before = [piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()]
         led = list(dropwhile(lambda text: text in _ARTICLES, before))[:1]
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
-        return led in (["for"], ["fur"]) or (behind == [":"] and led in ([], [";"], [","]))
+        return led in (["for"], ["fur"]) or (is_car and behind == [":"] and led in ([], [";"], [","]))
+
+    def _is_bidding(self, place: int) -> bool:
+        """Whether a word that begins the row bids to send so many: "sling me 2 ...", "chuck in a ..."."""
+        before = [piece.text for piece in self._before(place) if piece.kind == "word"]
+        behind = [piece for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()]
+        told = [*dropwhile(lambda piece: piece.text in _TO_US, behind)]
+        is_led = courtesies.USUAL.issuperset(before) and not self._vocabulary.is_known(self._row.pieces[place].text)
+        is_counted = bool(told) and (told[0].is_quantity or told[0].text in ("a", "an"))
+        return is_led and is_counted and 0 < len(behind) - len(told) <= len(_TO_US)
+
+    def _heads_field(self, place: int) -> bool:
+        """Whether a colon stands behind a word that labels a field of its own, as the part has one: "reason: wear"."""
+        texts = [piece.text for piece in self._row.pieces]
+        if texts[place : place + 1] != [":"] or self._row.pieces[place - 1].kind != "word":
+            return False
+        parts = [at for at, piece in enumerate(self._row.pieces[:place]) if piece.kind == "part"]
+        is_labelled = bool(parts) and ":" in texts[: parts[0]]
+        label = texts[place - 1]
+        return is_labelled and label not in words.OF_KINDS | words.DESCRIBING and not self._vocabulary.is_known(label)
 
     def _is_done_to(self, place: int) -> bool:
         """Whether a word may tell what is to be done to the part, as in "to shorten", "for plating"."""
@@ -127,14 +154,18 @@ class Strangers:
     def _is_of_car(self, place: int) -> bool:
         """Whether a word describes the car that stands behind it."""
         told = [piece for piece in self._row.pieces[place + 1 :] if piece.kind != "sign"][:1]
-        is_car = any(piece.text in courtesies.VEHICLES or piece.form == "nothing_name" for piece in told)
+        others = self._vocabulary.words_of_others
+        is_car = any(
+            x.text in courtesies.VEHICLES or x.form == "nothing_name" or singular(x.text) in others for x in told
+        )
         return is_car and self._row.pieces[place].text in words.DESCRIBING
 
     def _is_headed(self) -> bool:
         """Whether a row begins with whom or what it is for, up to a colon before its first part."""
         before = list(takewhile(lambda piece: piece.kind != "part", self._row.pieces))
-        first = next((piece.text for piece in before if piece.kind != "sign"), "")
-        return first in courtesies.INTRODUCING and any(piece.text == ":" for piece in before)
+        told = [piece.text for piece in before if piece.kind != "sign"]
+        led = [*dropwhile(lambda text: singular(text) in self._own - courtesies.INTRODUCING, told)][:1]
+        return not courtesies.INTRODUCING.isdisjoint(led) and any(piece.text == ":" for piece in before)
 
     def _led_in(self) -> int:
         """Up to where a row tells whatever it tells before it orders: "he is on his way and needs 2 ..."; 0: it does
@@ -145,9 +176,21 @@ class Strangers:
         if not any(piece.is_quantity for piece in told) or any(piece.text in _OF_ANOTHER for piece in told):
             return 0
         leading = [piece.text for piece in before[: ordering[-1]] if piece.kind == "word"]
-        subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])][:1]
-        is_asked = before[ordering[-1]].text == "please" or bool(_SUBJECTS.intersection(subject))
+        subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])]
+        is_thing = len(subject) == _TWO and subject[1] in _ARTICLES and before[ordering[-1]].text.endswith("s")
+        is_asked = before[ordering[-1]].text == "please" or is_thing or bool(_SUBJECTS.intersection(subject[:1]))
         return ordering[-1] if is_asked and _SOMETIMES.isdisjoint(leading) else 0
+
+    def led_auxiliaries(self) -> list[int]:
+        """Where a row says "is" or "has" of somebody before it orders for him, which is no question."""
+        told = [at for at in range(self._led) if self._row.pieces[at].kind == "word"]
+        texts = [self._row.pieces[at].text for at in told]
+        first = 0 if texts[1:2] in (["us"], ["me"]) else 1
+        return [at for at in told[first:] if self._row.pieces[at].text in AUXILIARIES]
+
+    @lazy
+    def _led(self) -> int:
+        return self._led_in()
 
     def _place_before(self) -> int:
         """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""
@@ -176,7 +219,7 @@ class Strangers:
             return text not in courtesies.EMPTY and self._tells_apart(word)
         if word in self._vocabulary.words_of_others:
             return not is_introduced
-        return self._vocabulary.knows(word) or not is_introduced
+        return not is_introduced or (self._vocabulary.knows(word) and self._vocabulary.is_of_like(self._own, word))
 
     def _tells_apart(self, word: str) -> bool:
         """Whether another part is called as one of these, and by this word too."""

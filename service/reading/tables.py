@@ -46,6 +46,13 @@ def cells_of(text: str, apart: str) -> list[str]:
     return [cell.strip().strip('"') for cell in inner.split(apart)]
 
 
+def _row_cells(header: Header, text: str) -> list[str]:
+    """The cells of a row of a table; those that are empty at its end are not seen between spaces."""
+    cells = cells_of(text, header.apart)
+    is_seen = len(cells) > 1 and len(cells) > max((*header.quantities, *header.parts))
+    return cells + [""] * (header.columns - len(cells)) if header.apart == "  " and is_seen else cells
+
+
 def header_of(text: str) -> Header | None:
     """The header that a row is, None where it is none."""
     plain = folded(text)
@@ -57,7 +64,7 @@ def header_of(text: str) -> Header | None:
         if _are_columns(cells, kinds):
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
-            is_denied = is_denied or any(cell in headers.DELIVERY_HEADERS for cell in cells)
+            is_denied = is_denied or any(x.replace(" ", "") in headers.DELIVERY_HEADERS for x in cells)
             return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
     return None
 
@@ -116,7 +123,7 @@ def residue_of(row: Row) -> str:
 def raw_cells(header: Header, text: str) -> list[str] | None:
     """The cells of a row of a table as they are written; None where they are not as many as the header's."""
     is_quoted = '"' in text and len(header.apart) == 1 and header.apart != "|"
-    cells = next(csv.reader([text], delimiter=header.apart)) if is_quoted else cells_of(text, header.apart)
+    cells = next(csv.reader([text], delimiter=header.apart)) if is_quoted else _row_cells(header, text)
     return [cell.strip() for cell in cells] if len(cells) == header.columns else None
 
 
@@ -137,7 +144,7 @@ def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:
 
     None: the row is no row of that table.
     """
-    cells = cells_of(residue_of(row), header.apart)
+    cells = _row_cells(header, residue_of(row))
     if len(cells) != header.columns:
         return None if len(cells) == 1 else ()
     told = [cells[place] for place in header.quantities]

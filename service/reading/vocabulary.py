@@ -133,6 +133,13 @@ class Vocabulary:
         spend(1 + len(docs) // _DOCS_A_STEP, "order")
         return any(word in words and own < words for words in (self.docs[doc][1] for doc in docs))
 
+    def is_of_like(self, own: frozenset[str], word: str) -> bool:
+        """Whether a word is in a name half of whose words are of these: it may tell one part from its like."""
+        docs = self.docs_with.get(self._single(word), [])
+        spend(1 + len(docs) // _DOCS_A_STEP, "order")
+        names = (self.docs[doc][1] - HARMLESS for doc in docs)
+        return any(2 * len(own & name) >= len(name) for name in names)
+
     def mentions(self, text: str, tokens: Sequence[Token]) -> list[Mention]:
         """The parts that a folded text names whole, from left to right; of several beginnings the longest counts."""
         found: list[Mention] = []

@@ -1,6 +1,6 @@
 """Words of orders that count, label, deny or leave open. All are folded as `folding.folded` folds."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 
@@ -17,6 +17,17 @@ def is_of(word: str, known: frozenset[str]) -> bool:
 def any_of(written: Iterable[str], known: frozenset[str]) -> bool:
     """Whether one of the words is one of these."""
     return any(is_of(word, known) for word in written)
+
+
+def without_idle(written: Sequence[str]) -> Iterator[str]:
+    """Words but those that only sound doubtful: "off" or "out" of what is sent ("get these out to us"), "same" of what
+    is no part ("the same car"), what cars are called by ("a demo car")."""
+    for place, word in enumerate(written):
+        following = written[place + 1] if place + 1 < len(written) else ""
+        is_sent = word in ("off", "out") and not _SENT.isdisjoint(written[:place])
+        is_of_car = following in _CARS and is_of(word, NO_SALES | SETS)
+        if not (is_sent or is_of_car or (word == "same" and following in _SAME_OF)):
+            yield word
 
 
 MOST_QTY: Final = 1_000
@@ -66,6 +77,12 @@ DENIALS: Final = words_of(
 )
 """What takes a part off an order, or sends one back."""
 
+_SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran sort finish")
+_CARS: Final = words_of("car cars van truck rig bike")
+_SAME_OF: Final = _CARS | words_of(
+    "customer client job account address delivery project vehicle engine build terms invoice"
+)
+
 CALLED_OFF: Final = words_of(
     "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
     "stornieren storniere storniert annuler annulez annulla cancelar"
@@ -82,6 +99,10 @@ REPORTS: Final = words_of(
 ) - words_of("fitting")
 """What tells of a part and orders none."""
 
+CAME: Final = words_of("sent received arrived delivered got came supplied")
+SPOILT: Final = words_of("broken damaged faulty defective leaking leaks leak leaked leaky cracked worn bad")
+"""What is said of a part that was sent before and is no good."""
+
 QUESTIONS: Final = words_of(
     "if whether maybe perhaps possibly probably might may either or which what who when where why how whose unsure "
     "think thinking guess believe suppose wonder wondering available availability stock stocked price prices pricing "
@@ -91,7 +112,7 @@ QUESTIONS: Final = words_of(
     "und/oder vielleicht eventuell etwa ungefahr ditto same minimum should recommend recommended advise tell know "
     "explain interested considering consider check lead eta anything something someone sort kind type tbd tba tbc "
     "pending open confirm confirming manual drawing diagram told reckon reckons apparently supposedly "
-    "allegedly heard somebody"
+    "allegedly heard somebody doubt whatever whichever"
 )
 """What asks, or leaves open."""
 
@@ -159,7 +180,7 @@ PLACES: Final = words_of(
 """Where on an engine a part goes."""
 
 AMENDING: Final = words_of(
-    "actually wait rather make plus more spare spares extra another additional if or update now better"
+    "actually wait rather make plus more spare spares extra another additional if update now better"
 )
 """What makes a number on a row of its own one for the part above it."""
 
@@ -198,7 +219,7 @@ QUANTITY_NAMES: Final = (
 )
 
 FILLERS: Final = words_of(
-    "of the x off pcs pieces piece units unit more stk our your my new genuine original brand"
+    "of the x off only pcs pieces piece units unit more stk our your my new genuine original brand"
 ) | frozenset(QUANTITY_NAMES.split("|"))
 """What may stand between a quantity and its part."""
 
