@@ -58,6 +58,9 @@ class _Failing(Library):
     def newest_at_hand(self) -> int | None:
         return None
 
+    def at_hand(self, number: int | None = None) -> Edition | None:
+        return None
+
     def edition(self, number: int | None = None) -> Edition:
         raise self._error
 
