@@ -78,6 +78,58 @@ class AddonPage(TypedDict):
     """path of the next page; absent or null on the last"""
 
 
+class AnyBill(TypedDict):
+    """What documents named Bill have in common."""
+
+    key: str
+    """its key: of a bill, or of an object in its section"""
+    lead_days: int
+    """lead time; 0: from stock, days"""
+    pieces: int
+    """how many pieces it has"""
+    price: int
+    """integer minor units; parts bought elsewhere are not in it, minor units of the currency"""
+
+
+_AnyFacts = TypedDict("_AnyFacts", {"in": NotRequired[str]})
+
+
+class AnyFacts(_AnyFacts):
+    """What documents named Facts have in common."""
+
+    chain: NotRequired[list[str]]
+    """SKUs of the chain, outwards"""
+    layout: NotRequired[str]
+    """the layout"""
+    part: NotRequired[str]
+    """name of the part"""
+    qty: NotRequired[int]
+    """how many, pieces"""
+    sets: NotRequired[int]
+    """how many sets"""
+    sku: NotRequired[str]
+    """SKU of the part"""
+    spot: NotRequired[str | None]
+    """the spot"""
+
+
+class AnyJoint(TypedDict):
+    """What documents named Joint have in common."""
+
+    cautions: list[str]
+    """what to mind: fuel under pressure burns people"""
+    consumables: NotRequired[list[str] | None]
+    """what is used up when the joint is made: sealant, seals"""
+    id: str
+    """its id"""
+    second_cautions: NotRequired[list[str] | None]
+    """the same cautions in the second language, in the same order"""
+    source: str
+    """where it comes from: of a figure the standard, of a part the supplier"""
+    spare_seal: NotRequired[str | list[str] | None]
+    """SKUs of seals that fit the joint; null: none"""
+
+
 class PowerLimit(TypedDict):
     """One thing that stops a set-up, as the power that it feeds until then."""
 
@@ -310,19 +362,11 @@ class Extra(TypedDict):
     """the same in words, for people"""
 
 
-class Bill(TypedDict):
+class Bill(AnyBill):
     """A complete bill of material."""
 
-    key: str
-    """its key: of a bill, or of an object in its section"""
     power: Power
     """what this set-up carries"""
-    price: int
-    """integer minor units; parts bought elsewhere are not in it, minor units of the currency"""
-    pieces: int
-    """how many pieces it has"""
-    lead_days: int
-    """lead time; 0: from stock, days"""
     duties: dict[str, Literal["feed", "return", "link", "gauge", "closed"]]
     """the duty of each spot, by spot"""
     lines: list[Line]
@@ -990,17 +1034,9 @@ class BriefLine(TypedDict):
     """the spots of the rail"""
 
 
-class BriefBill(TypedDict):
+class BriefBill(AnyBill):
     """A complete bill of material in short."""
 
-    key: str
-    """its key: of a bill, or of an object in its section"""
-    price: int
-    """integer minor units; parts bought elsewhere are not in it, minor units of the currency"""
-    pieces: int
-    """how many pieces it has"""
-    lead_days: int
-    """lead time; 0: from stock, days"""
     power: PowerHead
     """the power that it carries"""
     lines: list[int]
@@ -1907,10 +1943,7 @@ class ChassisPage(TypedDict):
     """path of the next page; absent or null on the last"""
 
 
-_ClearanceFacts = TypedDict("_ClearanceFacts", {"in": NotRequired[str]})
-
-
-class ClearanceFacts(_ClearanceFacts):
+class ClearanceFacts(AnyFacts):
     """the facts of the rule `clearance`, those that the case has"""
 
     across_left_mm: NotRequired[float]
@@ -1921,58 +1954,27 @@ class ClearanceFacts(_ClearanceFacts):
     """what is left of it, mm"""
     axial_mm: NotRequired[float]
     """room along the axis, mm"""
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
-    layout: NotRequired[str]
-    """the layout"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     standout_mm: NotRequired[float]
     """how far the chain stands out, mm"""
     width_mm: NotRequired[float]
     """how wide the chain is, mm"""
 
 
-_ClosedFacts = TypedDict("_ClosedFacts", {"in": NotRequired[str]})
-
-
-class ClosedFacts(_ClosedFacts):
+class ClosedFacts(AnyFacts):
     """the facts of the rule `closed`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     duty: NotRequired[str]
     """what the spot is for"""
     kind: NotRequired[str]
     """kind of the part"""
-    layout: NotRequired[str]
-    """the layout"""
     leads_to: NotRequired[str | None]
     """where the path leads, in words"""
-    part: NotRequired[str]
-    """name of the part"""
     portless: NotRequired[bool]
     """the part has no port"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
     side_of: NotRequired[str | None]
     """name of the part whose side port it closes"""
     side_port: NotRequired[str]
     """id of the port standard of a side port that stays open"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     spots: NotRequired[list[str]]
     """the spots"""
 
@@ -2603,19 +2605,7 @@ class PortStandard(TypedDict):
     """the name in the second language; without it the English one is given"""
 
 
-class TorqueJoint(TypedDict):
-    id: str
-    """its id"""
-    consumables: NotRequired[list[str] | None]
-    """what is used up when the joint is made: sealant, seals"""
-    spare_seal: NotRequired[str | list[str] | None]
-    """SKUs of seals that fit the joint; null: none"""
-    cautions: list[str]
-    """what to mind: fuel under pressure burns people"""
-    second_cautions: NotRequired[list[str] | None]
-    """the same cautions in the second language, in the same order"""
-    source: str
-    """where it comes from: of a figure the standard, of a part the supplier"""
+class TorqueJoint(AnyJoint):
     method: Literal["torque"]
     """how the joint is tightened"""
     min_nm: float
@@ -2624,19 +2614,7 @@ class TorqueJoint(TypedDict):
     """the highest torque, N·m"""
 
 
-class PastHandTightJoint(TypedDict):
-    id: str
-    """its id"""
-    consumables: NotRequired[list[str] | None]
-    """what is used up when the joint is made: sealant, seals"""
-    spare_seal: NotRequired[str | list[str] | None]
-    """SKUs of seals that fit the joint; null: none"""
-    cautions: list[str]
-    """what to mind: fuel under pressure burns people"""
-    second_cautions: NotRequired[list[str] | None]
-    """the same cautions in the second language, in the same order"""
-    source: str
-    """where it comes from: of a figure the standard, of a part the supplier"""
+class PastHandTightJoint(AnyJoint):
     method: Literal["past-hand-tight"]
     """how the joint is tightened"""
     min_deg: float
@@ -2645,19 +2623,7 @@ class PastHandTightJoint(TypedDict):
     """the most that it is turned past hand-tight, degrees"""
 
 
-class FlangeToFaceJoint(TypedDict):
-    id: str
-    """its id"""
-    consumables: NotRequired[list[str] | None]
-    """what is used up when the joint is made: sealant, seals"""
-    spare_seal: NotRequired[str | list[str] | None]
-    """SKUs of seals that fit the joint; null: none"""
-    cautions: list[str]
-    """what to mind: fuel under pressure burns people"""
-    second_cautions: NotRequired[list[str] | None]
-    """the same cautions in the second language, in the same order"""
-    source: str
-    """where it comes from: of a figure the standard, of a part the supplier"""
+class FlangeToFaceJoint(AnyJoint):
     method: Literal["flange-to-face"]
     """how the joint is tightened"""
     min_nm: NotRequired[float | None]
@@ -2666,19 +2632,7 @@ class FlangeToFaceJoint(TypedDict):
     """the highest torque, N·m"""
 
 
-class TurnsEngagedJoint(TypedDict):
-    id: str
-    """its id"""
-    consumables: NotRequired[list[str] | None]
-    """what is used up when the joint is made: sealant, seals"""
-    spare_seal: NotRequired[str | list[str] | None]
-    """SKUs of seals that fit the joint; null: none"""
-    cautions: list[str]
-    """what to mind: fuel under pressure burns people"""
-    second_cautions: NotRequired[list[str] | None]
-    """the same cautions in the second language, in the same order"""
-    source: str
-    """where it comes from: of a figure the standard, of a part the supplier"""
+class TurnsEngagedJoint(AnyJoint):
     method: Literal["turns-engaged"]
     """how the joint is tightened"""
     min_threads: float
@@ -2689,19 +2643,7 @@ class TurnsEngagedJoint(TypedDict):
     """turns past hand-tight"""
 
 
-class PushToClickJoint(TypedDict):
-    id: str
-    """its id"""
-    consumables: NotRequired[list[str] | None]
-    """what is used up when the joint is made: sealant, seals"""
-    spare_seal: NotRequired[str | list[str] | None]
-    """SKUs of seals that fit the joint; null: none"""
-    cautions: list[str]
-    """what to mind: fuel under pressure burns people"""
-    second_cautions: NotRequired[list[str] | None]
-    """the same cautions in the second language, in the same order"""
-    source: str
-    """where it comes from: of a figure the standard, of a part the supplier"""
+class PushToClickJoint(AnyJoint):
     method: Literal["push-to-click"]
     """how the joint is tightened"""
 
@@ -3002,28 +2944,11 @@ class EditedPolicies(DraftPolicies):
     """how many there are besides"""
 
 
-_ElsewhereFacts = TypedDict("_ElsewhereFacts", {"in": NotRequired[str]})
-
-
-class ElsewhereFacts(_ElsewhereFacts):
+class ElsewhereFacts(AnyFacts):
     """the facts of the rule `elsewhere`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     instead: NotRequired[str | None]
     """what would do from the range, by name"""
-    layout: NotRequired[str]
-    """the layout"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
 class MarginTold(TypedDict):
@@ -3106,14 +3031,9 @@ class FieldChoice(TypedDict):
     """what it is about, in plain words"""
 
 
-_FlowFacts = TypedDict("_FlowFacts", {"in": NotRequired[str]})
-
-
-class FlowFacts(_FlowFacts):
+class FlowFacts(AnyFacts):
     """the facts of the rule `flow`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     drop_kpa: NotRequired[float]
     """what the path loses, kPa"""
     duty: NotRequired[str]
@@ -3122,24 +3042,12 @@ class FlowFacts(_FlowFacts):
     """flow, l/h"""
     hose_unrated: NotRequired[bool]
     """the hose behind the hookup is not rated"""
-    layout: NotRequired[str]
-    """the layout"""
     limit_kpa: NotRequired[float]
     """the most that it may lose, kPa"""
     limit_m_s: NotRequired[float]
     """the fastest that it may move, m/s"""
-    part: NotRequired[str]
-    """name of the part"""
     peak_m_s: NotRequired[float]
     """the fastest that the fuel moves, m/s"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     spots: NotRequired[list[str]]
     """where, if several paths of that duty lack the same"""
     unrated: NotRequired[list[str]]
@@ -3277,19 +3185,11 @@ class SoundCheck(TypedDict):
     """the same in words, for people"""
 
 
-class FoundBill(TypedDict):
+class FoundBill(AnyBill):
     """A complete bill of material, one of an answer."""
 
-    key: str
-    """its key: of a bill, or of an object in its section"""
     power: FoundPower
     """what this set-up carries"""
-    price: int
-    """integer minor units; parts bought elsewhere are not in it, minor units of the currency"""
-    pieces: int
-    """how many pieces it has"""
-    lead_days: int
-    """lead time; 0: from stock, days"""
     duties: dict[str, Literal["feed", "return", "link", "gauge", "closed"]]
     """the duty of each spot, by spot"""
     lines: list[FoundLine]
@@ -3378,38 +3278,21 @@ class FuelDetail(TypedDict):
     """the object itself"""
 
 
-_FuelFacts = TypedDict("_FuelFacts", {"in": NotRequired[str]})
-
-
-class FuelFacts(_FuelFacts):
+class FuelFacts(AnyFacts):
     """the facts of the rule `fuel`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     fuel: NotRequired[str]
     """the fuel"""
     instead: NotRequired[str]
     """SKU of a like part that is rated A"""
-    layout: NotRequired[str]
-    """the layout"""
     material: NotRequired[str]
     """the weakest material that it touches"""
     more: NotRequired[str]
     """what it costs more, with the currency"""
     name: NotRequired[str]
     """its name"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
     rating: NotRequired[str]
     """A (stands it) to D (does not)"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
 class FuelPage(TypedDict):
@@ -3709,16 +3592,11 @@ class LayoutDetail(TypedDict):
     """the object itself"""
 
 
-_LayoutFacts = TypedDict("_LayoutFacts", {"in": NotRequired[str]})
-
-
-class LayoutFacts(_LayoutFacts):
+class LayoutFacts(AnyFacts):
     """the facts of the rule `layout`, those that the case has"""
 
     banks: NotRequired[int]
     """banks that the layout is for"""
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     engine_banks: NotRequired[int]
     """banks that the engine has"""
     engine_hookups: NotRequired[list[str]]
@@ -3727,22 +3605,10 @@ class LayoutFacts(_LayoutFacts):
     """the spots that the rail has"""
     hookup: NotRequired[str | None]
     """the line that the layout runs to"""
-    layout: NotRequired[str]
-    """the layout"""
     missing: NotRequired[list[str]]
     """the spots that it lacks"""
     needs: NotRequired[list[str]]
     """the spots that the layout needs"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
 class LayoutPage(TypedDict):
@@ -3808,36 +3674,19 @@ class MaterialPage(TypedDict):
     """path of the next page; absent or null on the last"""
 
 
-_MatesFacts = TypedDict("_MatesFacts", {"in": NotRequired[str]})
-
-
-class MatesFacts(_MatesFacts):
+class MatesFacts(AnyFacts):
     """the facts of the rule `mates`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     end: NotRequired[str]
     """male or female"""
     ends_in_it: NotRequired[bool]
     """the path ends in the part"""
-    layout: NotRequired[str]
-    """the layout"""
     max_chain: NotRequired[int | None]
     """parts that may stand one behind the other"""
     meets: NotRequired[str]
     """what the part meets, in words"""
     name: NotRequired[str]
     """its name"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     standard: NotRequired[str]
     """id of the port standard"""
     standards: NotRequired[list[str]]
@@ -3865,34 +3714,17 @@ class MessageTold(TypedDict):
     """when it is sent next, in UTC; null: not any more"""
 
 
-_MountingFacts = TypedDict("_MountingFacts", {"in": NotRequired[str]})
-
-
-class MountingFacts(_MountingFacts):
+class MountingFacts(AnyFacts):
     """the facts of the rule `mounting`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     giver: NotRequired[str]
     """name of what asks for it or comes with it"""
-    layout: NotRequired[str]
-    """the layout"""
     optional: NotRequired[bool]
     """the car may be without it"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
     role: NotRequired[str]
     """what the part is there for"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
     source: NotRequired[str]
     """where it comes from: on-car, supplied, buy or elsewhere"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
 class NewWebhook(TypedDict):
@@ -3990,32 +3822,15 @@ class PastHandTight(TypedDict):
     """the most that it is turned past hand-tight, flats of the hexagon"""
 
 
-_PatternFacts = TypedDict("_PatternFacts", {"in": NotRequired[str]})
-
-
-class PatternFacts(_PatternFacts):
+class PatternFacts(AnyFacts):
     """the facts of the rule `pattern`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
-    layout: NotRequired[str]
-    """the layout"""
     made_for: NotRequired[list[str]]
     """the patterns that the rail is made for; empty: there is no rail"""
     own_rail: NotRequired[bool]
     """the rail is the customer's own"""
-    part: NotRequired[str]
-    """name of the part"""
     pattern: NotRequired[str]
     """the pattern that the engine has"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
 class PortStandardDetail(TypedDict):
@@ -4034,32 +3849,15 @@ class PortStandardPage(TypedDict):
     """path of the next page; absent or null on the last"""
 
 
-_PressureFacts = TypedDict("_PressureFacts", {"in": NotRequired[str]})
-
-
-class PressureFacts(_PressureFacts):
+class PressureFacts(AnyFacts):
     """the facts of the rule `pressure`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
-    layout: NotRequired[str]
-    """the layout"""
     left_kpa: NotRequired[float]
     """what is left, kPa"""
     max_kpa: NotRequired[float]
     """pressure that the part stands, gauge, kPa"""
     needed_kpa: NotRequired[float]
     """base pressure with boost, gauge, kPa"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
 class ProblemPage(TypedDict):
@@ -4116,32 +3914,15 @@ class QuestionText(TypedDict):
     """default: the newest"""
 
 
-_ReachFacts = TypedDict("_ReachFacts", {"in": NotRequired[str]})
-
-
-class ReachFacts(_ReachFacts):
+class ReachFacts(AnyFacts):
     """the facts of the rule `reach`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     hookup: NotRequired[str | None]
     """the line that has to be reached"""
-    layout: NotRequired[str]
-    """the layout"""
     max_mm: NotRequired[float]
     """the longest that reaches, mm"""
     min_mm: NotRequired[float]
     """the shortest that reaches, mm"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     standout_mm: NotRequired[float]
     """how far the chain stands out, mm"""
 
@@ -4587,91 +4368,41 @@ class ShortLink(TypedDict):
     """leads to the assembly sheet of the bill"""
 
 
-_SimpleFacts = TypedDict("_SimpleFacts", {"in": NotRequired[str]})
-
-
-class SimpleFacts(_SimpleFacts):
+class SimpleFacts(AnyFacts):
     """the facts of the rule `simple`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
-    layout: NotRequired[str]
-    """the layout"""
     max_chain: NotRequired[int]
     """parts that may stand one behind the other"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
 StandingCase: TypeAlias = FileCase | OrderCase | ExplainCase | LayoutsCase | ItemCase | JointCase
 """A standing case of whatever kind, as it is told."""
 
-_SuppliedFacts = TypedDict("_SuppliedFacts", {"in": NotRequired[str]})
 
-
-class SuppliedFacts(_SuppliedFacts):
+class SuppliedFacts(AnyFacts):
     """the facts of the rule `supplied`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     duty: NotRequired[str]
     """what its spot is for"""
-    layout: NotRequired[str]
-    """the layout"""
     owner: NotRequired[str]
     """name of what it comes with"""
-    part: NotRequired[str]
-    """name of the part"""
     plug: NotRequired[str]
     """SKU of the plug that comes with the rail"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
     spare: NotRequired[str]
     """SKU of the plug that is left over"""
-    spot: NotRequired[str | None]
-    """the spot"""
 
 
-_SupplyFacts = TypedDict("_SupplyFacts", {"in": NotRequired[str]})
-
-
-class SupplyFacts(_SupplyFacts):
+class SupplyFacts(AnyFacts):
     """the facts of the rule `supply`, those that the case has"""
 
     active: NotRequired[bool]
     """the part is still made"""
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     had: NotRequired[bool]
     """the customer has it"""
-    layout: NotRequired[str]
-    """the layout"""
     lead_days: NotRequired[int]
     """lead time, days"""
     needed: NotRequired[int]
     """how many are needed, pieces"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     stock: NotRequired[int]
     """how many are in stock, pieces"""
     superseded_by: NotRequired[str | None]
@@ -4752,28 +4483,11 @@ class UnknownCarAnswer(TypedDict):
     """what is told of it"""
 
 
-_ViaFacts = TypedDict("_ViaFacts", {"in": NotRequired[str]})
-
-
-class ViaFacts(_ViaFacts):
+class ViaFacts(AnyFacts):
     """the facts of the rule `via`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     kind: NotRequired[str]
     """kind of the part"""
-    layout: NotRequired[str]
-    """the layout"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     via: NotRequired[list[str]]
     """the kinds of parts that the path has to lead through"""
 
@@ -4819,14 +4533,9 @@ class WebhookList(TypedDict):
     """what is on this page"""
 
 
-_WishFacts = TypedDict("_WishFacts", {"in": NotRequired[str]})
-
-
-class WishFacts(_WishFacts):
+class WishFacts(AnyFacts):
     """the facts of the rule `wish`, those that the case has"""
 
-    chain: NotRequired[list[str]]
-    """SKUs of the chain, outwards"""
     currency: NotRequired[str]
     """ISO 4217 code of both"""
     duty: NotRequired[str | None]
@@ -4835,22 +4544,10 @@ class WishFacts(_WishFacts):
     """the finish that the part has"""
     gauge: NotRequired[str]
     """the place of the gauge that is wished for"""
-    layout: NotRequired[str]
-    """the layout"""
     lowest_price: NotRequired[int]
     """the cheapest that there is, minor units"""
     max_price: NotRequired[int]
     """the most that is to be spent, minor units"""
-    part: NotRequired[str]
-    """name of the part"""
-    qty: NotRequired[int]
-    """how many, pieces"""
-    sets: NotRequired[int]
-    """how many sets"""
-    sku: NotRequired[str]
-    """SKU of the part"""
-    spot: NotRequired[str | None]
-    """the spot"""
     wanted: NotRequired[str | None]
     """the finish that is wished for"""
     wish: NotRequired[str]

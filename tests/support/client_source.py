@@ -7,6 +7,7 @@ import json
 import keyword
 import re
 import textwrap
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
@@ -21,6 +22,7 @@ _PLAIN = {"string": "str", "number": "float", "integer": "int", "boolean": "bool
 _ONE_OF_WORDS = re.compile(r"\^\(([a-z_|]+)\)\$")
 _WORTH = 4
 """So many fields at least are not written again."""
+_OF_A_KIND = 3
 _ELEMENTS = ("results", "questions", "revisions", "messages")
 """What the list in a page is called."""
 _HEAD = '"""{says}\n\nMade from the OpenAPI document; tests/support/client_source.py says how.\n"""\n\n{imports}\n'
@@ -116,6 +118,26 @@ def _read(schema: Json) -> dict[str, tuple[str, object, bool]]:
     return {name: (hint(one), one.get("description"), name in required) for name, one in fields.items()}
 
 
+def _with_kinds(schemas: Json) -> Json:
+    """The documents, and what most of a kind have: of those whose names end in the same word, three at least."""
+    kinds: dict[str, list[str]] = {}
+    for name in schemas:
+        kinds.setdefault(re.findall(r"[A-Z][a-z]*", name)[-1], []).append(name)
+    found = dict(schemas)
+    for kind, names in kinds.items():
+        counts = Counter(told for name in names for told in _read(schemas[name]).items())
+        shared = {told for told, count in counts.items() if count > len(names) / 2}
+        having = [schemas[name] for name in names if shared <= _read(schemas[name]).items()]
+        if len(having) >= _OF_A_KIND and len(shared) >= _WORTH and f"Any{kind}" not in schemas:
+            fields = having[0]["properties"]
+            found[f"Any{kind}"] = {
+                "description": f"What documents named {kind} have in common.",
+                "properties": {field: fields[field] for field in sorted(field for field, _ in shared)},
+                "required": having[0].get("required", []),
+            }
+    return found
+
+
 def _bases(schemas: Json) -> dict[str, str]:
     """Of documents that have all that another one has, and more, the one that has most of it."""
     read = {name: _read(one) for name, one in schemas.items()}
@@ -133,6 +155,9 @@ def _schemas(schemas: Json, twins: dict[str, str]) -> str:
     imports = "from typing import Any, Literal, NotRequired, TypeAlias\n\nfrom typing_extensions import TypedDict"
     known: set[str] = set()
     parts = [_HEAD.format(says="The documents of the API: what is sent and what is answered.", imports=imports)]
+    with_kinds = _with_kinds(schemas)
+    uses = Counter(_bases(with_kinds).values())
+    schemas = {name: one for name, one in with_kinds.items() if name in schemas or uses[name] >= _OF_A_KIND}
     bases = _bases(schemas)
     for name in _in_order(schemas, bases):
         base = bases.get(name, "")
@@ -176,17 +201,18 @@ def _schema(name: str, schema: Json, known: set[str], of: tuple[str, Json] | Non
         kind = f'"{kind}"' if later else kind
         return kind if field in required else f"NotRequired[{kind}]"
 
-    told = schema["properties"]
-    odd = {field: one for field, one in told.items() if keyword.iskeyword(field)}
-    base, before, inherited = ("TypedDict", "", {}) if of is None else (of[0], "", of[1]["properties"])
-    if odd:
-        base, inherited = f"_{name}", {}
+    inherited = {} if of is None else of[1]["properties"]
+    told = {field: one for field, one in schema["properties"].items() if field not in inherited}
+    bases = [] if of is None else [of[0]]
+    lines = []
+    if odd := {field: one for field, one in told.items() if keyword.iskeyword(field)}:
+        bases.insert(0, f"_{name}")
         entries = ", ".join(f"{_quoted(field)}: {typed(field, one)}" for field, one in odd.items())
-        before = f'{base} = TypedDict("{base}", {{{entries}}})\n\n\n'
-    lines = [f"{before}class {name}({base}):"]
+        lines.append(f'_{name} = TypedDict("_{name}", {{{entries}}})\n\n')
+    lines.append(f"class {name}({', '.join(bases) or 'TypedDict'}):")
     lines += [_docstring(schema["description"])] if schema.get("description") else []
     for field, one in told.items():
-        if field not in odd and field not in inherited:
+        if field not in odd:
             lines.append(f"    {field}: {typed(field, one)}")
             lines += [_docstring(one["description"])] if one.get("description") else []
     return "\n".join(lines)
