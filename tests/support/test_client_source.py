@@ -6,7 +6,8 @@ import pytest
 from fastapi.routing import APIRoute
 
 from service.web.sandbox import sandbox_router
-from tests.support.client_source import ASKS, hint, modules, snake
+from tests.support.client_schemas import hint
+from tests.support.client_source import ASKS, modules, snake
 
 Json = dict[str, Any]
 TEXT, NUMBER, NONE = {"type": "string"}, {"type": "number"}, {"type": "null"}
@@ -55,6 +56,40 @@ def test_odd_names_circles_and_quotes() -> None:
     assert module["Thing"].__annotations__.keys() == {"from", "other"}
     assert module["Thing"].__required_keys__ == {"from"}
     assert module["Other"].__doc__ == 'unless told: ""'
+
+
+def test_what_is_alike_is_said_once() -> None:
+    """Twins have one name, a document stands on one that it has all of, a kind on what most of it have; but what reads
+    otherwise, or is less than four fields, stays apart."""
+
+    def has(*names: str, **more: Json) -> Json:
+        return {"properties": dict.fromkeys(names, TEXT) | more, "required": list(names)}
+
+    part = {"part": {"$ref": "#/components/schemas/PartAsked"}}
+    schemas = {
+        "Part": has("a"),
+        "PartAsked": has("a") | {"description": "bounded"},
+        "Line": has("a", "b", "c", **part),
+        "LongLine": has("a", "b", "c", "d", **part),
+        "OtherLine": has("a", "b", "c", part=NUMBER),
+        "Few": has("a", "b"),
+        "Small": has("b", "c"),
+        "SmallAsked": has("b", "c", "d"),
+        **{f"{name}Facts": has("in", "k", "l", "m", name.lower()) for name in ("One", "Two", "Three")},
+        "LoneFacts": has("z"),
+    }
+    module: Json = {}
+    text = modules(_document({"responses": {}}, **schemas))["schemas"]
+    exec(text, module)
+    assert module["PartAsked"] is module["Part"]
+    assert module["SmallAsked"] is not module["Small"]
+    heads = {line.removeprefix("class ") for line in text.splitlines() if line.startswith("class ")}
+    assert {"LongLine(Line):", "OtherLine(TypedDict):", "Line(TypedDict):", "SmallAsked(TypedDict):"} <= heads
+    assert {"AnyFacts(_AnyFacts):", "OneFacts(AnyFacts):", "LoneFacts(TypedDict):"} <= heads
+    for name, schema in schemas.items():
+        if name != "PartAsked":
+            assert module[name].__required_keys__ == set(schema["required"])
+            assert module[name].__required_keys__ | module[name].__optional_keys__ == schema["properties"].keys()
 
 
 def test_calls() -> None:
