@@ -1,6 +1,7 @@
 """The calls of the client, their answers read strictly: by the documents of this version, which know each value."""
 
 from collections.abc import Mapping
+from functools import cache
 from typing import Any, Literal, TypeVar
 
 import httpx
@@ -28,23 +29,16 @@ D = TypeVar("D")
 Said = Literal["reasons", "full"]
 """The details that give the reasons."""
 
-_FOUND_ANSWER = TypeAdapter(FoundAnswer)
-_BRIEF_ANSWER = TypeAdapter(BriefAnswer)
-_RECALLED_BILL = TypeAdapter(RecalledBill)
-_SHEET = TypeAdapter(Sheet)
-_EXPLANATION = TypeAdapter(Explanation)
-_READ_QUESTION = TypeAdapter(ReadQuestion)
-_DROP_CURVES = TypeAdapter(DropCurves)
-_READ_ORDER = TypeAdapter(ReadOrder)
-_ORDER_CHECK = TypeAdapter(OrderCheck)
-_RECALLED_ORDER_CHECK = TypeAdapter(RecalledOrderCheck)
-_CHASSIS_LAYOUTS = TypeAdapter(ChassisLayouts)
-_JOINT_ANSWER = TypeAdapter(JointAnswer)
-_CASE_FILE = TypeAdapter(CaseFile)
+
+@cache
+def _adapter(document: Any) -> TypeAdapter[Any]:
+    return TypeAdapter(document)
 
 
-def strictly(call: Call[Any], adapter: TypeAdapter[T]) -> Call[T]:
+def strictly(call: Call[Any], document: type[T]) -> Call[T]:
     """The same call with its answer read as a document whose values are all known; fields may still be added."""
+    known: Any = document  # hashable, as every class is, which mypy does not know of type[T]
+    adapter: TypeAdapter[T] = _adapter(known)
 
     def read(response: httpx.Response) -> T:
         call.read(response)
@@ -61,58 +55,58 @@ def strictly(call: Call[Any], adapter: TypeAdapter[T]) -> Call[T]:
 
 def find_bills(question: Any, detail: Said = "reasons") -> Call[FoundAnswer]:
     """The bills for a car, a layout and wishes."""
-    return strictly(calls.find_bills(question, detail=detail), _FOUND_ANSWER)
+    return strictly(calls.find_bills(question, detail=detail), FoundAnswer)
 
 
 def find_bills_in_brief(question: Any) -> Call[BriefAnswer]:
     """The same, with prices and parts alone."""
-    return strictly(calls.find_bills_in_brief(question), _BRIEF_ANSWER)
+    return strictly(calls.find_bills_in_brief(question), BriefAnswer)
 
 
 def find_bills_by_query(question: Any, etag: str | None = None, detail: Said = "reasons") -> Call[Fetched[FoundAnswer]]:
     """The same by a query, which can be cached; `etag` is that of the answer that the caller has."""
     asked: dict[str, Any] = {**query_of(question)}
-    return strictly(calls.find_bills_by_query(**asked, detail=detail), _FOUND_ANSWER).fetched(etag)
+    return strictly(calls.find_bills_by_query(**asked, detail=detail), FoundAnswer).fetched(etag)
 
 
 def recall_bill(key: str) -> Call[RecalledBill]:
     """A bill again, in its own revision."""
-    return strictly(calls.recall_bill(key), _RECALLED_BILL)
+    return strictly(calls.recall_bill(key), RecalledBill)
 
 
 def sheet(key: str) -> Call[Sheet]:
     """The assembly sheet of a bill."""
-    return strictly(calls.get_sheet(key), _SHEET)
+    return strictly(calls.get_sheet(key), Sheet)
 
 
 def explain(question: Any) -> Call[Explanation]:
     """Why a part is, or is not, in the bills of a request."""
-    return strictly(calls.explain_part(question), _EXPLANATION)
+    return strictly(calls.explain_part(question), Explanation)
 
 
 def read_order(order: Any) -> Call[ReadOrder]:
     """The lines of an order as somebody wrote it; what is not sure is asked back."""
-    return strictly(calls.read_order(order), _READ_ORDER)
+    return strictly(calls.read_order(order), ReadOrder)
 
 
 def read_question(question: Any) -> Call[ReadQuestion]:
     """What a customer's sentence asks for; what is missing or could be two things is asked back."""
-    return strictly(calls.read_question(question), _READ_QUESTION)
+    return strictly(calls.read_question(question), ReadQuestion)
 
 
 def drop_curves(chassis_id: str, *, revision: int | None = None) -> Call[DropCurves]:
     """Drop against power, the layouts of a car side by side."""
-    return strictly(calls.get_drop_curves(chassis_id, revision=revision), _DROP_CURVES)
+    return strictly(calls.get_drop_curves(chassis_id, revision=revision), DropCurves)
 
 
 def check_order(order: Any) -> Call[OrderCheck]:
     """An order judged and kept."""
-    return strictly(calls.check_order(order), _ORDER_CHECK)
+    return strictly(calls.check_order(order), OrderCheck)
 
 
 def recall_order_check(check_id: str) -> Call[RecalledOrderCheck]:
     """A check again, and how the newest catalog judges the order."""
-    return strictly(calls.recall_order_check(check_id), _RECALLED_ORDER_CHECK)
+    return strictly(calls.recall_order_check(check_id), RecalledOrderCheck)
 
 
 def chassis_layouts(
@@ -120,17 +114,17 @@ def chassis_layouts(
 ) -> Call[ChassisLayouts]:
     """Each layout for a car; `wishes` are the fields of a question for bills but chassis and layout."""
     asked: dict[str, Any] = {**query_of(wishes or {}), "revision": revision}
-    return strictly(calls.list_chassis_layouts(chassis_id, **asked), _CHASSIS_LAYOUTS)
+    return strictly(calls.list_chassis_layouts(chassis_id, **asked), ChassisLayouts)
 
 
 def join(question: Any) -> Call[JointAnswer]:
     """Whether two ports or parts meet, and what joins them if not."""
-    return strictly(calls.join_ports(question), _JOINT_ANSWER)
+    return strictly(calls.join_ports(question), JointAnswer)
 
 
 def contract_cases(revision: int | None = None, etag: str | None = None) -> Call[Fetched[CaseFile]]:
     """The standing cases of a revision."""
-    return strictly(calls.list_contract_cases(revision=revision), _CASE_FILE).fetched(etag)
+    return strictly(calls.list_contract_cases(revision=revision), CaseFile).fetched(etag)
 
 
 def page(section: Listed[D], *, limit: int | None = None, revision: int | None = None) -> Call[Page[D]]:

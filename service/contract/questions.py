@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from typing import Any
 
-from pydantic import TypeAdapter
 from typing_extensions import TypedDict
 
 from service.client import Call, ClientError
@@ -13,8 +12,6 @@ from service.contract.outcomes import Broken
 from service.contract.site import BrokenError, NotTriedError, Site
 from service.documents.drawing import BillDrawing
 from service.documents.found import FoundAnswer, FoundBill
-
-_DRAWING = TypeAdapter(BillDrawing)
 
 
 class _Revision(TypedDict):
@@ -26,17 +23,14 @@ class _Revisions(TypedDict):
     results: list[_Revision]
 
 
-_REVISIONS = TypeAdapter(_Revisions)
-
-
 def drawing(key: str) -> Call[BillDrawing]:
     """The drawing of a bill."""
-    return operations.strictly(calls.get_drawing(key), _DRAWING)
+    return operations.strictly(calls.get_drawing(key), BillDrawing)
 
 
 def newest(site: Site) -> _Revision:
     """The newest revision, with how much of each it has. Raises BrokenError where none is told."""
-    listed = site.ask(operations.strictly(calls.list_revisions(limit=1), _REVISIONS))["results"]
+    listed = site.ask(operations.strictly(calls.list_revisions(limit=1), _Revisions))["results"]
     if not listed:
         raise BrokenError(Broken("no revision is told, though one is answered from", "#/results", "a revision", "none"))
     return listed[0]

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import Generic, TypeVar
 from urllib.parse import quote
 
-from pydantic import BaseModel, TypeAdapter
+from pydantic import BaseModel
 
 from service.documents import catalog
 from service.documents.uses import Use
@@ -36,30 +36,26 @@ class Listed(Generic[D]):
     """A list: its path, and how its pages are read."""
 
     path: str
-    page: TypeAdapter[Page[D]]
+    page: type[Page[D]]
 
 
 @dataclass(frozen=True)
 class Section(Listed[D]):
     """A section: a list of documents, and how one of them is read."""
 
-    detail: TypeAdapter[Detail[D]]
+    detail: type[Detail[D]]
 
 
-ITEMS = Section("/v1/items", TypeAdapter(Page[catalog.Item]), TypeAdapter(Detail[catalog.Item]))
-CHASSIS = Section("/v1/chassis", TypeAdapter(Page[catalog.Chassis]), TypeAdapter(Detail[catalog.Chassis]))
-LAYOUTS = Section("/v1/layouts", TypeAdapter(Page[catalog.Layout]), TypeAdapter(Detail[catalog.Layout]))
-ADDONS = Section("/v1/addons", TypeAdapter(Page[catalog.Addon]), TypeAdapter(Detail[catalog.Addon]))
-FUELS = Section("/v1/fuels", TypeAdapter(Page[catalog.Fuel]), TypeAdapter(Detail[catalog.Fuel]))
-MATERIALS = Section("/v1/materials", TypeAdapter(Page[catalog.Material]), TypeAdapter(Detail[catalog.Material]))
-PORT_STANDARDS = Section(
-    "/v1/port-standards", TypeAdapter(Page[catalog.PortStandard]), TypeAdapter(Detail[catalog.PortStandard])
-)
+ITEMS = Section("/v1/items", Page[catalog.Item], Detail[catalog.Item])
+CHASSIS = Section("/v1/chassis", Page[catalog.Chassis], Detail[catalog.Chassis])
+LAYOUTS = Section("/v1/layouts", Page[catalog.Layout], Detail[catalog.Layout])
+ADDONS = Section("/v1/addons", Page[catalog.Addon], Detail[catalog.Addon])
+FUELS = Section("/v1/fuels", Page[catalog.Fuel], Detail[catalog.Fuel])
+MATERIALS = Section("/v1/materials", Page[catalog.Material], Detail[catalog.Material])
+PORT_STANDARDS = Section("/v1/port-standards", Page[catalog.PortStandard], Detail[catalog.PortStandard])
 SECTIONS = (ITEMS, CHASSIS, LAYOUTS, ADDONS, FUELS, MATERIALS, PORT_STANDARDS)
-
-_USES = TypeAdapter(Page[Use])
 
 
 def uses_of(sku: str) -> Listed[Use]:
     """The cars, layouts and spots that a part could be used for."""
-    return Listed(f"{ITEMS.path}/{quote(sku)}/uses", _USES)
+    return Listed(f"{ITEMS.path}/{quote(sku)}/uses", Page[Use])
