@@ -1,8 +1,8 @@
-"""Which error becomes which problem: one row an error class."""
+"""Which error becomes which problem: one row an error class, and a function where a row does not do."""
 
 from collections.abc import Callable, Iterable
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
 from service.access.roles import RIGHTS, Right
 from service.documents.faults import MOST_TOLD
@@ -56,17 +56,14 @@ _PARAMETERS = {
 """The parameter of path or query that names a thing of a kind, and what it gives of it; of others it is the `id`."""
 
 IDEMPOTENCY_KEY = "Idempotency-Key"
-_RETRY_AFTER_S = "1"
 _CHALLENGE = (("WWW-Authenticate", "Bearer"),)
 _HOW_TO_SHOW = "Send it as `Authorization: Bearer KEY`, or sign in at /sign-in."
 _LAST = (("Connection", "close"),)
 """Where a request ends cannot be told after this: the connection is closed."""
-_STORAGE_RETRY_AFTER_S = "5"
-_ROOM_RETRY_AFTER_S = "60"
 
 
-def _no_catalog(_: NoCatalogError) -> Refusal:
-    return _plain("no-catalog").with_header("Retry-After", _STORAGE_RETRY_AFTER_S)
+def _retry_after(seconds: int) -> tuple[tuple[str, str], ...]:
+    return (("Retry-After", str(seconds)),)
 
 
 def _not_found(error: NotFoundError) -> Refusal:
@@ -117,10 +114,6 @@ def _invalid_body(error: InvalidBodyError) -> Refusal:
     return faulty(tuple(fault({"pointer": x.pointer}, x.found, x.expected) for x in error.faults), error.more)
 
 
-def _malformed_json(error: MalformedJsonError) -> Refusal:
-    return Refusal("malformed-json", f"The body is not JSON: {error.found}.")
-
-
 def _invalid_json(error: InvalidJsonError) -> Refusal:
     return faulty((fault({"pointer": error.pointer}, error.found, error.expected),))
 
@@ -138,44 +131,9 @@ def _unsupported_media_type(error: UnsupportedMediaTypeError) -> Refusal:
     return Refusal("unsupported-media-type", told.detail, (told,), ((accept, error.accepted),))
 
 
-def _body_too_large(error: BodyTooLargeError) -> Refusal:
-    # The connection stays: were it closed, many callers would be cut off in sending and never see the answer.
-    detail = f"The {error.part} has more than the {error.limit_bytes} bytes that are taken."
-    return Refusal("body-too-large", detail)
-
-
-def _batch_too_long(error: BatchTooLongError) -> Refusal:
-    detail = f"The batch has more than the {error.limit} orders that are taken; nothing from this line on was read."
-    return Refusal("body-too-large", detail)
-
-
-def _body_timeout(error: BodyTimeoutError) -> Refusal:
-    detail = f"The body was not complete after {error.limit_s:g} seconds."
-    return Refusal("body-timeout", detail, headers=_LAST)
-
-
-def _malformed_request(error: MalformedRequestError) -> Refusal:
-    return Refusal("malformed-request", f"This is no request of HTTP/1.1: {error.reason}.", headers=_LAST)
-
-
 def _wrong_host(error: WrongHostError) -> Refusal:
     told = fault({"parameter": "Host"}, rendered(error.host), "a host that this service answers for")
     return Refusal("wrong-host", told.detail, (told,))
-
-
-def _address_too_long(error: AddressTooLongError) -> Refusal:
-    return Refusal("address-too-long", f"The address has more than {error.limit_bytes} bytes.", headers=_LAST)
-
-
-def _head_too_large(error: HeadTooLargeError) -> Refusal:
-    detail = f"Address and headers have more than {error.limit_bytes} bytes, or there are more than"
-    detail += f" {error.most_headers} headers."
-    return Refusal("head-too-large", detail, headers=_LAST)
-
-
-def _head_timeout(error: HeadTimeoutError) -> Refusal:
-    detail = f"Address and headers were not complete after {error.limit_s:g} seconds."
-    return Refusal("head-timeout", detail, headers=_LAST)
 
 
 def _too_costly(error: TooCostlyError) -> Refusal:
@@ -185,10 +143,6 @@ def _too_costly(error: TooCostlyError) -> Refusal:
 def _key_required(error: KeyRequiredError) -> Refusal:
     detail = f"This takes a key of {_roles_with(error.right)}; none was shown. {_HOW_TO_SHOW}"
     return Refusal("key-required", detail, headers=_CHALLENGE)
-
-
-def _unknown_key(_: UnknownKeyError) -> Refusal:
-    return _plain("unknown-key").with_header(*_CHALLENGE[0])
 
 
 def _not_allowed(error: NotAllowedError) -> Refusal:
@@ -207,32 +161,58 @@ def _roles_with(right: Right) -> str:
     return f"the role {roles[0]}" if len(roles) == 1 else f"one of the roles {', '.join(roles)}"
 
 
-def _foreign_form(_: ForeignFormError) -> Refusal:
-    return _plain("foreign-form")
-
-
-def _overloaded(_: OverloadedError) -> Refusal:
-    return _plain("overloaded").with_header("Retry-After", _RETRY_AFTER_S)
-
-
-def _no_room(error: NoRoomError | FullError) -> Refusal:
-    refusal = Refusal("no-room", f"There is no room for this now: {error.reason}. Send it again later.")
-    return refusal.with_header("Retry-After", _ROOM_RETRY_AFTER_S)
-
-
-def _storage(_: StorageError | NotReadyError) -> Refusal:
-    # The error's own text names the database: it goes to the log, not out.
-    return _plain("storage-unavailable").with_header("Retry-After", _STORAGE_RETRY_AFTER_S)
-
-
 def _plain(code: str) -> Refusal:
     kind = PROBLEM_TYPES[code]
     return Refusal(code, f"{kind.meaning} {kind.remedy}")
 
 
+class _Row(NamedTuple):
+    """The refusal of an error that is told by its own fields: `detail` has them in braces; "": what its type means."""
+
+    code: str
+    detail: str = ""
+    headers: tuple[tuple[str, str], ...] = ()
+
+    def told(self, error: Exception) -> Refusal:
+        detail = self.detail.format_map(vars(error)) or _plain(self.code).detail
+        return Refusal(self.code, detail, headers=self.headers)
+
+
+_NO_ROOM = _Row("no-room", "There is no room for this now: {reason}. Send it again later.", _retry_after(60))
+_NO_STORAGE = _Row("storage-unavailable", headers=_retry_after(5))
+"""The error's own text names the database: it goes to the log, not out."""
+
+_ROWS: dict[type[Exception], _Row] = {
+    NoCatalogError: _Row("no-catalog", headers=_retry_after(5)),
+    MalformedJsonError: _Row("malformed-json", "The body is not JSON: {found}."),
+    # The connection stays: were it closed, many callers would be cut off in sending and never see the answer.
+    BodyTooLargeError: _Row("body-too-large", "The {part} has more than the {limit_bytes} bytes that are taken."),
+    BatchTooLongError: _Row(
+        "body-too-large",
+        "The batch has more than the {limit} orders that are taken; nothing from this line on was read.",
+    ),
+    BodyTimeoutError: _Row("body-timeout", "The body was not complete after {limit_s:g} seconds.", _LAST),
+    MalformedRequestError: _Row("malformed-request", "This is no request of HTTP/1.1: {reason}.", _LAST),
+    AddressTooLongError: _Row("address-too-long", "The address has more than {limit_bytes} bytes.", _LAST),
+    HeadTooLargeError: _Row(
+        "head-too-large",
+        "Address and headers have more than {limit_bytes} bytes, or there are more than {most_headers} headers.",
+        _LAST,
+    ),
+    HeadTimeoutError: _Row("head-timeout", "Address and headers were not complete after {limit_s:g} seconds.", _LAST),
+    UnknownKeyError: _Row("unknown-key", headers=_CHALLENGE),
+    ForeignFormError: _Row("foreign-form"),
+    OverloadedError: _Row("overloaded", headers=_retry_after(1)),
+    NoRoomError: _NO_ROOM,
+    FullError: _NO_ROOM,
+    NotReadyError: _NO_STORAGE,
+    StorageError: _NO_STORAGE,
+}
+
+
 REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingProxyType(
     {
-        NoCatalogError: _no_catalog,
+        **{error: row.told for error, row in _ROWS.items()},
         NotFoundError: _not_found,
         RequestFaultsError: _request_faults,
         IdempotencyKeyReusedError: _key_reused,
@@ -241,29 +221,14 @@ REFUSALS: MappingProxyType[type[Exception], Callable[[Any], Refusal]] = MappingP
         PreconditionRequiredError: _precondition_required,
         InvalidQueryError: _invalid_query,
         InvalidBodyError: _invalid_body,
-        MalformedJsonError: _malformed_json,
         InvalidJsonError: _invalid_json,
         NotAcceptableError: _not_acceptable,
         UnsupportedMediaTypeError: _unsupported_media_type,
-        BodyTooLargeError: _body_too_large,
-        BatchTooLongError: _batch_too_long,
-        BodyTimeoutError: _body_timeout,
-        MalformedRequestError: _malformed_request,
         WrongHostError: _wrong_host,
-        AddressTooLongError: _address_too_long,
-        HeadTooLargeError: _head_too_large,
-        HeadTimeoutError: _head_timeout,
         TooCostlyError: _too_costly,
-        ForeignFormError: _foreign_form,
         KeyRequiredError: _key_required,
-        UnknownKeyError: _unknown_key,
         NotAllowedError: _not_allowed,
         TooManyRequestsError: _too_many_requests,
-        OverloadedError: _overloaded,
-        NoRoomError: _no_room,
-        FullError: _no_room,
-        NotReadyError: _storage,
-        StorageError: _storage,
     }
 )
 
