@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from functools import lru_cache
 
 from service.documents.contract import Promises
 from service.documents.contract_kinds import PROMISES
@@ -38,8 +37,7 @@ class Words:
     """Words the outcomes between two catalogs: names are those of the later one, else of the earlier."""
 
     def __init__(self, before: PackedCatalog, after: PackedCatalog) -> None:
-        self._currency = after.maker.currency
-        self._name = lru_cache(None)(names_in(after, before))
+        self._names = names_in(after, before)
 
     def of(self, judged: Judged) -> str:
         """Return the sentence for a question with its outcome."""
@@ -58,7 +56,7 @@ class Words:
             "count": self._count,
             "same": lambda _: "the same answer.",
         }
-        words = f"{asked_told(question.request, self._name)}: {told[judged.outcome](judged)}"
+        words = f"{asked_told(question.request, self._names)}: {told[judged.outcome](judged)}"
         return words if question.id is None else f"{_case(question)}, {words}"
 
     def _of_case(self, question: StandingCase, judged: Judged) -> str:
@@ -147,11 +145,13 @@ class Words:
         return f"{self._money(abs(more))} {'dearer' if more > 0 else 'cheaper'}"
 
     def _money(self, minor_units: int) -> str:
-        return priced(minor_units, self._currency)
+        return priced(minor_units, self._names.currency)
 
     def _listed(self, skus: Counter[str]) -> str:
         counted = sorted(skus.items())
-        return " and ".join(self._name(sku) if count == 1 else f"{count} x {self._name(sku)}" for sku, count in counted)
+        return " and ".join(
+            self._names.name(sku) if count == 1 else f"{count} x {self._names.name(sku)}" for sku, count in counted
+        )
 
 
 def _both(judged: Judged) -> tuple[SeenBill, SeenBill]:

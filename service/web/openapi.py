@@ -16,7 +16,7 @@ from service.documents.inquiry import InquiryChange, SentInquiry
 from service.documents.joint import JointQuestion
 from service.documents.order import OrderRequest
 from service.documents.order_reading import OrderText
-from service.documents.problem import Problem
+from service.documents.problem import MEDIA_TYPE, Problem
 from service.documents.question_reading import QuestionText
 from service.documents.request import BillRequest, DetailedRequest
 from service.documents.sweep import BegunSweep
@@ -26,7 +26,9 @@ from service.web import examples
 from service.web.deprecations import Deprecation, describe_deprecations
 from service.web.openapi_keys import describe_keys
 from service.web.openapi_words import describe_properties, describe_rules, without_null_defaults
-from service.web.operations import Later, lines_of
+from service.web.operations import Later, lines_of, shown_problem
+from service.web.problems import PROBLEM_TYPES, fault, faulty
+from service.web.queries import names_told
 from service.web.representations import NDJSON
 
 _DESCRIPTION = (
@@ -75,6 +77,7 @@ def describe(app: FastAPI, routers: Iterable[APIRouter], deprecated: Mapping[str
     for operations in document["paths"].values():
         for operation in operations.values():
             _exemplify(operation.get("parameters", []))
+            _show_what_is_not_known(operation)
             _tell_lines(operation["responses"].get("200", {}).get("content", {}))
             if "304" in operation["responses"]:
                 operation.setdefault("parameters", []).append(_IF_NONE_MATCH)
@@ -116,6 +119,15 @@ def _exemplify(parameters: list[dict[str, Any]]) -> None:
     for parameter in parameters:
         if parameter["in"] == "query" and parameter["name"] in known:
             parameter["schema"]["examples"] = [known[parameter["name"]]]
+
+
+def _show_what_is_not_known(operation: dict[str, Any]) -> None:
+    """Show how a request is refused: what every operation refuses is a parameter that it does not know."""
+    content = operation["responses"]["422"]["content"][MEDIA_TYPE]
+    known = [one["name"] for one in operation.get("parameters", []) if one["in"] == "query"]
+    refusal = faulty((fault({"parameter": "nonsense"}, "this name", names_told(known)),))
+    if content["example"]["type"] == PROBLEM_TYPES[refusal.code].uri:
+        content["example"] = shown_problem(refusal)
 
 
 def _tell_lines(content: dict[str, Any]) -> None:

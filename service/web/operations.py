@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from service.documents.problem import MEDIA_TYPE
-from service.web.problems import PROBLEM_TYPES
+from service.web.problems import PROBLEM_TYPES, Refusal, problem_of
 from service.web.representations import CONTENT_LANGUAGE, JSON, MERGE_PATCH, NDJSON, REVISION
 
 Responses = dict[int | str, dict[str, Any]]
@@ -202,13 +202,12 @@ def ref(schema: str) -> dict[str, str]:
 
 def _example(code: str) -> dict[str, Any]:
     kind = PROBLEM_TYPES[code]
-    return {
-        "type": kind.uri,
-        "title": kind.title,
-        "status": kind.status,
-        "detail": f"{kind.meaning} {kind.remedy}",
-        "instance": "urn:uuid:3f8c2a5e-1d47-4b06-9a53-6c0f2e7d9b18",
-    }
+    return shown_problem(Refusal(code, f"{kind.meaning} {kind.remedy}"))
+
+
+def shown_problem(refusal: Refusal) -> dict[str, Any]:
+    """The example of a problem."""
+    return problem_of(refusal, "3f8c2a5e-1d47-4b06-9a53-6c0f2e7d9b18").model_dump(exclude_none=True)
 
 
 def json_body(schema: str, example: Any) -> dict[str, Any]:

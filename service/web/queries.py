@@ -2,7 +2,7 @@
 
 import re
 from collections import Counter
-from collections.abc import Awaitable, Callable, Sequence
+from collections.abc import Awaitable, Callable, Collection, Sequence
 from typing import Annotated, Any, Literal, TypeVar, get_args
 
 from fastapi import Depends, Request
@@ -270,7 +270,12 @@ def _wrong(detail: Any, model: type[NoQuery]) -> ParameterFault:
     return ParameterFault(name, rendered(detail["input"]), model.model_fields[name].description or "another value")
 
 
+def names_told(known: Collection[str]) -> str:
+    """Say which parameters of the query there are."""
+    return f"one of {', '.join(known)}" if known else "no query parameter at all"
+
+
 def _not_known(name: str, model: type[NoQuery]) -> ParameterFault:
     known = model.model_fields
-    names = f"one of {', '.join(known)}" if known else "no query parameter at all"
+    names = names_told(known)
     return ParameterFault(printable(name), "this name", names, tuple(nearest(name, known)))

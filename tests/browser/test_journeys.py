@@ -6,6 +6,7 @@ from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
+from pypdf import PdfReader
 
 from tests.browser.every_page import NOTHING, QUESTION, every_page, faults_of
 from tests.browser.keyboard import mend, press, reach, settle
@@ -61,7 +62,9 @@ def test_from_a_car_s_name_to_a_printed_sheet(page: Page, tmp_path: Path) -> Non
         for box in (".cautions", "h1", ".power"):
             assert page.evaluate(APART, [".link figcaption", box]), (media, box)
     page.pdf(path=tmp_path / "sheet.pdf", format="A4")
-    assert (tmp_path / "sheet.pdf").read_bytes().startswith(b"%PDF")
+    printed = " ".join(side.extract_text() for side in PdfReader(tmp_path / "sheet.pdf").pages)
+    folded = page.locator("details:not([open]) .bad").count()
+    assert printed.count("Wrong:") == page.locator(".bad").count() > folded > 0
 
 
 def test_the_first_screen_answers_what_is_asked_on_the_telephone(browser: Browser, base_url: str) -> None:

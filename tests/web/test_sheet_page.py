@@ -132,8 +132,29 @@ def test_nothing_is_inline_and_nothing_runs(sheet: Sheet) -> None:
     names = {name for _, attributes in page.tags for name in attributes}
     assert not {tag for tag, _ in page.tags} & {"script", "style", "iframe", "object", "embed", "img", "form", "base"}
     assert not [name for name in names if name.startswith("on") or name in ("style", "src", "action", "srcdoc")]
-    links = [attributes["href"] for _, attributes in page.tags if "href" in attributes]
-    assert links == ["data:,", STYLESHEET_PATH]
+    links = [str(attributes["href"]) for _, attributes in page.tags if "href" in attributes]
+    assert [link for link in links if not link.startswith("#")] == ["data:,", STYLESHEET_PATH]
+
+
+def test_jump_marks_lead_to_every_stage(sheet: Sheet) -> None:
+    """And back; each mark is there once."""
+    page = Page(sheet_page(sheet))
+    ids = [attributes["id"] for _, attributes in page.tags if "id" in attributes]
+    links = [str(attributes["href"]) for _, attributes in page.tags if "href" in attributes]
+    marks = {link.removeprefix("#") for link in links if link.startswith("#")}
+    assert {f"stage-{stage['stage']}" for stage in sheet["stages"]} < marks <= set(ids)
+    assert all(ids.count(mark) == 1 for mark in marks)
+
+
+def test_what_is_wrong_stands_open_where_fuel_may_come_out(sheet: Sheet) -> None:
+    """Elsewhere it is behind what to look for, which always shows; cautions are never folded."""
+    folded = re.findall(r"<details.*?</details>", sheet_page(sheet), re.DOTALL)
+    told = Page("".join(folded)).text
+    opened = ("relieve", "disconnect", "leak-check", "heat-check")
+    for step in sheet["steps"]:
+        assert (step["wrong"] in told) == (step["stage"] not in opened), step["title"]
+    assert not [words for words in sheet["safety"] if words in told]
+    assert not [caution["text"] for caution in sheet["cautions"] if caution["text"].split(": ")[-1] in told]
 
 
 def test_a_page_is_small(sheet: Sheet) -> None:

@@ -152,7 +152,10 @@ def _is_inside(one: Understood, other: Understood) -> bool:
 def asked_back(field: str, asks: str, found: Found) -> Found:
     """A question with what was found as its choices."""
     told = {repr(x.value): Choice(x.value, x.says) for x in found.understood if x.value is not None}
-    return Found(open=Open(field, asks, tuple(told.values())))
+    choices = list(told.values())
+    if field == "have" and len(choices) > 1:  # half a list is a wrong list
+        choices = [Choice([one.value for one in choices], ", ".join(one.says for one in choices))]
+    return Found(open=Open(field, asks, tuple(choices)))
 
 
 def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:

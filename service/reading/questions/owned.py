@@ -1,22 +1,27 @@
 """What the customer has: parts, a rail by another maker, hoses of some length; and what must be in stock."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice, product
 
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import numbers_of
+from service.reading.questions.misspelt import NearParts
+from service.reading.questions.names import Hit
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _BEFORE, _BEHIND = 40, 7
-_MOST_PIECES, _LONGEST_M = 10_000, 100
+_MOST_PARTS, _MOST_PIECES, _LONGEST_M = 50, 10_000, 100
 _LISTED = (
     words.set_of("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus")
     | words.set_of("as well together along with still pair couple spare bunch handful lot lots box bag set loose")
     | words.NUMBERS.keys()
 )
+_SEPARATING = frozenset(",;\n&+") | {"and", "plus"}
+_CLOSING = frozenset(".!?:")
 _HAD = words.set_of("have has got own owns i've we've having he's she's keep reuse existing there's are is")
 _STANDS = words.set_of("is are lies lie lying sits sit were was")
 _WHO = words.set_of("i we he she they which that")
@@ -24,6 +29,7 @@ _NOT_HAD = words.set_of("don't not need want haven't never would could")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
 _FAR = 5
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
+_ASKS = "Which part of ours is there already, and how many of it?"
 _VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
 
@@ -54,7 +60,8 @@ def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
 def dials_in(parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[PartSaid]:
     """Those of the parts that are gauges, by what they are called, and are not had: a gauge is wished, or none."""
     told = [one.value for one in had.understood] + [one.value for one in (had.open.choices if had.open else ())]
-    skus = {one["sku"] for one in told if isinstance(one, Mapping)}
+    each = [x for one in told for x in (one if isinstance(one, list) else [one])]
+    skus = {one["sku"] for one in each if isinstance(one, Mapping)}
     return [
         part
         for part in parts
@@ -62,40 +69,108 @@ def dials_in(parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[Pa
     ]
 
 
-def read_have(sentence: Sentence, parts: Sequence[PartSaid], lexicon: Lexicon, taken: Sequence[bool]) -> Found:
-    """The parts that are there already, each with how many."""
+def misspelt_in(
+    sentence: Sentence, parts: Sequence[PartSaid], others: Iterable[Hit], near: NearParts
+) -> list[PartSaid]:
+    """What may name parts but for its spelling: numbers, and where a part is named whole, names as well.
+
+    `others`: what else is named whole.
+    """
+    covered = list(sentence.read)
+    named = [(one.first, one.last) for one in parts] + [(one.first, one.last) for one in others]
+    for first, last in named:
+        covered[first:last] = [True] * (last - first)
+    numbers = list(near.numbers_in(sentence, covered))
+    for nearly in numbers:
+        covered[nearly.first : nearly.last] = [True] * (nearly.last - nearly.first)
+    names = near.names_in(sentence, covered) if parts or numbers else ()
+    return [PartSaid(one.skus, one.first, one.last, is_weak=False) for one in (*numbers, *names)]
+
+
+def read_have(
+    sentence: Sentence,
+    parts: Sequence[PartSaid],
+    misspelt: Sequence[PartSaid],
+    lexicon: Lexicon,
+    taken: Sequence[bool],
+) -> Found:
+    """The parts that are there already, each with how many. Half a list is a wrong list: it is asked whole."""
     had: dict[str, int] = {}
     understood: list[Understood] = []
-    offered: list[Choice] = []
-    is_open = False
-    for part in parts:
+    offered: list[list[Choice]] = []
+    within = {place for one in misspelt for place in range(one.first, one.last)}
+    listed = sorted((*(x for x in parts if x.first not in within), *misspelt), key=lambda one: one.first)
+    ends = {one.first: one.last for one in listed}
+    before: tuple[int, str] | None = None
+    for part in listed:
         how = _is_had(sentence, part.first, part.last)
+        if how == "no" and before is not None:
+            how = _goes_on(sentence, *before, part, ends)
         if how == "no" or (how == "doubt" and part.is_weak):
             continue
+        before = part.last, how
         qty, first = _quantity(sentence, part.first, part.last)
         sentence.mark(first, part.last)
         names = [Choice({"sku": sku, "qty": qty or 1}, lexicon.parts.parts[sku].name) for sku in part.skus]
-        if how == "doubt" or len(part.skus) != 1 or qty is None or (part.is_weak and not _is_whole_weak(part)):
-            is_open = True
-            offered += names
+        is_sure = len(part.skus) == 1 and part not in misspelt and (not part.is_weak or _is_whole_weak(part))
+        if how == "doubt" or qty is None or not is_sure:
+            offered.append(names)
             continue
         had[part.skus[0]] = had.get(part.skus[0], 0) + qty
         says = f"{qty} x {names[0].says} at hand"
         understood.append(Understood.of(sentence, first, part.last, "have", names[0].value, says))
-    kinds = list(_kinds_had(sentence, taken))
+    kinds = list(_kinds_had(sentence, [is_taken or place in within for place, is_taken in enumerate(taken)]))
     for place, kind in kinds:
         sentence.mark(place, place + 1)
-        offered += [
-            Choice({"sku": sku, "qty": 1}, lexicon.parts.parts[sku].name)
-            for sku, x in lexicon.kinds.items()
-            if x == kind
-        ]
-    if had and any(qty > _MOST_PIECES for qty in had.values()):
-        had, is_open = {}, True
-    asks = "Which part of ours is there already, and how many of it?"
-    question = Open("have", asks, tuple(offered[:MOST_CHOICES])) if is_open or kinds else None
-    parts_had = [{"sku": sku, "qty": qty} for sku, qty in had.items()]
-    return Found(parts_had[:50] or None, understood if had else [], question)
+        found = [sku for sku, x in lexicon.kinds.items() if x == kind]
+        offered.append([Choice({"sku": sku, "qty": 1}, lexicon.parts.parts[sku].name) for sku in found])
+    if len(had) > _MOST_PARTS or any(qty > _MOST_PIECES for qty in had.values()):
+        return Found(open=Open("have", _ASKS))
+    if not offered:
+        return Found([{"sku": sku, "qty": qty} for sku, qty in had.items()] or None, understood)
+    sure = [[Choice({"sku": sku, "qty": qty}, f"{qty} x {lexicon.parts.parts[sku].name}")] for sku, qty in had.items()]
+    return Found(open=Open("have", _ASKS, tuple(islice(_whole(list(filter(None, sure + offered))), MOST_CHOICES))))
+
+
+def _whole(lists: Sequence[Sequence[Choice]]) -> Iterator[Choice]:
+    """What may be meant of each part, put together to whole lists; one part alone stands by itself."""
+    if len(lists) < 2:
+        yield from lists[0] if lists else ()
+        return
+    for each in product(*lists):
+        yield Choice([one.value for one in each], ", ".join(one.says for one in each))
+
+
+def _goes_on(sentence: Sentence, last: int, how: str, part: PartSaid, ends: Mapping[int, int]) -> str:
+    """Whether a part goes on a list of what is had, behind one that ends before `last`; `ends`: of all parts.
+
+    In doubt where more is told of it or of what follows, as in `I have A, B on top` or `I have A; B, C needed`.
+    """
+    between = range(last, part.first)
+    if not between or not all(_is_of_list(sentence, place) for place in between):
+        return "no"
+    stance = stance_of(sentence, part.first, part.last)
+    return stance if stance != "yes" else "doubt" if _is_told_more(sentence, part.last, ends) else how
+
+
+def _is_told_more(sentence: Sentence, place: int, ends: Mapping[int, int]) -> bool:
+    """Whether other words stand right behind a part, or behind one that follows it in a list."""
+    is_right_behind = True
+    while place < len(sentence.words) and sentence.at(place) not in _CLOSING:
+        if place in ends:
+            place, is_right_behind = ends[place], True
+            continue
+        if not _is_of_list(sentence, place):
+            return is_right_behind
+        is_right_behind = is_right_behind and sentence.at(place) not in _SEPARATING
+        place += 1
+    return False
+
+
+def _is_of_list(sentence: Sentence, place: int) -> bool:
+    """Whether a word only joins or counts the parts of a list."""
+    word = sentence.words[place]
+    return word.text in _LISTED or word.is_number or not (word.is_word or word.text in _CLOSING)
 
 
 def _is_whole_weak(part: PartSaid) -> bool:

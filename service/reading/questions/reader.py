@@ -18,8 +18,9 @@ from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import Measure, measures_in
+from service.reading.questions.misspelt import NearParts
 from service.reading.questions.own_rail import OwnRailReader
-from service.reading.questions.owned import PartSaid, dials_in, parts_in, read_have
+from service.reading.questions.owned import PartSaid, dials_in, misspelt_in, parts_in, read_have
 from service.reading.questions.power import read_power
 from service.reading.questions.pumps import read_flows, read_regulator
 from service.reading.questions.rooms import gauges_in, open_gauge, read_gauge, read_rooms
@@ -61,6 +62,7 @@ class QuestionReader:
         self._exclusions = ExclusionReader(lexicon)
         self._finishes = FinishReader(lexicon.finishes)
         self._layouts = LayoutReader(lexicon.layouts)
+        self._near = NearParts(lexicon.parts)
         self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
         self._trade = frozenset(lexicon.parts.docs_with)
         self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
@@ -76,7 +78,11 @@ class QuestionReader:
         taken = _covered(sentence, strong)
         sentence.read = list(taken)
         found: dict[str, Found] = {}
-        found["have"] = read_have(sentence, parts, self._lexicon, taken)
+        others = [one for reader in (self._cars, self._layouts, self._addons) for one in reader.names_in(sentence)]
+        nearly = misspelt_in(sentence, parts, others, self._near)
+        found["have"] = read_have(sentence, parts, nearly, self._lexicon, taken)
+        nearly = [one for one in nearly if sentence.read[one.first]]
+        taken = [a or b for a, b in zip(taken, _covered(sentence, nearly), strict=True)]
         dials = dials_in(parts, self._lexicon, found["have"])
         for one in dials:
             sentence.mark(one.first, one.last)

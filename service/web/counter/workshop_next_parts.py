@@ -122,9 +122,9 @@ def _card(part: NextPart, edition: Edition) -> Card:
 
 def _questions(part: NextPart, edition: Edition) -> list[tuple[str, str]]:
     """The questions in words with their links, each once, though it stands in the catalog and was asked as well."""
-    name = names_in(edition.catalog)
+    names = names_in(edition.catalog)
     asked = [(BillRequest.model_validate(one["request"]), one["origin"] == "asked") for one in part["questions"]]
-    told = {link_of(request): asked_told(request, name) for request, _ in asked}
+    told = {link_of(request): asked_told(request, names) for request, _ in asked}
     stands = {link_of(request) for request, is_asked in asked if not is_asked}
     was_asked = {link_of(request) for request, is_asked in asked if is_asked}
     both = {link: " (asked as well)" if link in stands else " (asked)" for link in was_asked}

@@ -26,6 +26,8 @@ _PRINTED: tuple[Literal["title", "text", "look_for", "wrong", "then"], ...] = (
     "wrong",
     "then",
 )
+_UNDER_PRESSURE = ("relieve", "disconnect", "leak-check", "heat-check")
+"""Stages at which fuel may come out: there it stands open what is wrong, and what then. Elsewhere a touch shows it."""
 _LENGTHS = {"roomy": 10_500, "usual": 12_400}
 """Letters up to which a sheet is set so; found by printing."""
 
@@ -72,7 +74,12 @@ def _metric_first(sheet: Sheet, link: str, stylesheet: str | None, beside: Besid
         cautions=_cautions(sheet),
         plan=plan_of(sheet["rails"]),
         stages=[
-            (titles[stage], [_group(list(alike), sheet["steps"]) for _, alike in groupby(steps, key=_words)])
+            {
+                "id": stage,
+                "title": titles[stage],
+                "is_open": stage in _UNDER_PRESSURE,
+                "groups": [_group(list(alike), sheet["steps"]) for _, alike in groupby(steps, key=_words)],
+            }
             for stage, steps in groupby(sheet["steps"], key=lambda step: step["stage"])
         ],
     )
