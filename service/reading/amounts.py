@@ -82,7 +82,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\bpos(?:ition)?\.?\s*\d{{1,3}}(?!\d|\s*(?:{_X}|{_PIECES})\b)",
         r"\b(?:bin|shelf|rack|drawer|location)\s+[a-z]{1,2}-?\d+(?!\w)",
         r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
-        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
+        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]*[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
     ),
     "odd_amount": (

@@ -26,7 +26,8 @@ def without_idle(written: Sequence[str]) -> Iterator[str]:
         following = written[place + 1] if place + 1 < len(written) else ""
         is_sent = word in ("off", "out") and not _SENT.isdisjoint(written[:place])
         is_of_car = following in _CARS and is_of(word, NO_SALES | SETS)
-        if not (is_sent or is_of_car or (word == "same" and following in _SAME_OF)):
+        is_bid = word in ("pack", "box", "bag") and written[max(place - 1, 0) : place] == ["please"]
+        if not (is_sent or is_of_car or is_bid or (word == "same" and following in _SAME_OF)):
             yield word
 
 
