@@ -39,6 +39,7 @@ _ONE_ASKS = (
     r"(?:i'm|we're|i\s+am|we\s+are)\s+after",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
     r"put\s+(?:me|us)\s+down",
+    r"(?:accept|find|take|see)\s+(?:below\s+|attached\s+)?(?:my|our|this|the)\s+(?:following\s+)?order",
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
@@ -177,7 +178,7 @@ _HOPES = re.compile(
     r"^\W*(?:i\s+|we\s+)?(?:hope|trust)\s+(?:you|all|this|everything|things|the|that)\b[^,.;:!?\d\t]{0,60}(?:[,.;:!]+|\s-\s)\s*(?=\S)"
 )
 _GREETING = re.compile(
-    rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
+    rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}(?:[,!:.]+|\s-\s)\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
 _BETWEEN_CELLS = re.compile(r'"\s*,\s*"')

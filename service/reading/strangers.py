@@ -78,7 +78,8 @@ class Strangers:
         before = [piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()]
         led = list(dropwhile(lambda text: text in _ARTICLES, before))[:1]
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
-        return led in (["for"], ["fur"]) or (is_car and behind == [":"] and led in ([], [";"], [","]))
+        is_alone = led in ([","], [";"], ["-"], ["("]) and behind in ([], [","], [";"], [")"], ["."], [":"])
+        return led in (["for"], ["fur"]) or (is_car and (is_alone or (behind == [":"] and not led)))
 
     def _is_bidding(self, place: int) -> bool:
         """Whether a word that begins the row bids to send so many: "sling me 2 ...", "chuck in a ..."."""
