@@ -11,7 +11,8 @@ NOTE_HEADERS: Final = words_of("note notes remark remarks comment comments bemer
 """What heads a column in which anything may be said."""
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
-    "pcs pieces stk stuck stueck units pc ea anz cant needed required ordered bestellt"
+    "pcs pieces stk stuck stueck units pc ea anz cant need needed wanted required requested reorder ordered bedarf "
+    "bestellt"
 )
 
 PART_HEADERS: Final = words_of(
@@ -33,6 +34,6 @@ DELIVERY_HEADERS: Final = words_of(
 
 NO_QUANTITY_HEADERS: Final = words_of(
     "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
-    "maximum pack available back free sent received per open"
+    "maximum pack hand shelf bin bestand available back free sent received per open"
 )
 """What makes a column of numbers another thing than what is ordered."""

@@ -14,6 +14,8 @@ HOW_MANY_EACH = "how many of each are meant?"
 REPORTS = "do these rows tell of something and order nothing?"
 TAKE_OFF = "do these rows take something off?"
 _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
+_WEAK = words.SPOILT | words.words_of("instead rather lost missing sorry error mistake typo")
+"""What takes nothing off where a heading orders."""
 _HAVING = frozenset({"with", "mit", "avec", "con"})
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
@@ -40,7 +42,8 @@ def heading_of(row: Row) -> str:
     written = [piece.text for piece in pieces if piece.kind == "word"]
     if _is_record(row.words):
         return REPORTS
-    if words.any_of(_taking_off([*words.without_idle(written)]), words.DENIALS):
+    denials = words.DENIALS - _WEAK if words.any_of(written, words.ORDERING) else words.DENIALS
+    if words.any_of(_taking_off([*words.without_idle(written)]), denials):
         return TAKE_OFF
     if words.any_of(written, words.REPORTS - _NO_REPORTS):
         return REPORTS

@@ -61,7 +61,7 @@ def header_of(text: str) -> Header | None:
             continue
         cells = cells_of(plain, apart)
         kinds = [_kind(cell) for cell in cells]
-        if _are_columns(cells, kinds):
+        if _are_columns(cells, kinds, apart):
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
             is_denied = is_denied or any(x.replace(" ", "") in headers.DELIVERY_HEADERS for x in cells)
@@ -69,23 +69,22 @@ def header_of(text: str) -> Header | None:
     return None
 
 
-def _are_columns(cells: Sequence[str], kinds: Sequence[str]) -> bool:
+def _are_columns(cells: Sequence[str], kinds: Sequence[str], apart: str) -> bool:
     """Whether cells name columns: most by words for columns, or one by such a word and all by a word or two."""
     named = [kind for kind in kinds if kind]
     if "part" not in named and "quantity" not in named:
         return False
     if len(named) >= _LEAST_COLUMNS:
         return len(named) * 2 >= len(kinds)
-    return len(cells) >= _LEAST_COLUMNS and all(_may_head(cell) for cell in cells)
+    return len(cells) >= _LEAST_COLUMNS and all(_may_head(cell, apart) for cell in cells)
 
 
-def _may_head(cell: str) -> bool:
+def _may_head(cell: str, apart: str) -> bool:
     """Whether a cell may be the name of any column."""
     found = [token.text for token in tokens_of(cell)]
     is_short = 1 <= len(found) <= _LEAST_COLUMNS and cell[-1:] not in (":", ".", "!", "?")
-    return is_short and not any(
-        x[0].isdigit() or x in courtesies.GREETINGS or x in courtesies.OF_SENTENCES for x in found
-    )
+    said = courtesies.GREETINGS if apart in _CELLED else courtesies.GREETINGS | courtesies.OF_SENTENCES
+    return is_short and not any(x[0].isdigit() or x in said for x in found)
 
 
 def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
