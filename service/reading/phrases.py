@@ -36,7 +36,6 @@ _ONE_ASKS = (
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
     r"(?:(?:i|we|he|she|they)'ll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
-    r"(?:i'm|we're|i\s+am|we\s+are)\s+after",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
     r"put\s+(?:me|us)\s+down",
     r"(?:accept|find|take|see)\s+(?:below\s+|attached\s+)?(?:my|our|this|the)\s+(?:following\s+)?order",
@@ -46,7 +45,6 @@ _ONE_ASKS = (
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)(?:\s+on|\s+for)?(?!\s+(?:against|not|to|on|for))|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*(?:$|ta\b|thanks|thx\b|cheers|please))",
-    r"still(?=\s+(?:need|want|require)s?\b)",
     r"(?:can|could)\s+u(?=\s+(?:please|pls|send|ship|add|post)\b)",
     r"(?:could\s+use|(?:can|could)\s+do\s+with)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
@@ -74,9 +72,6 @@ _WHERE_IT_GOES = (
     r"(?:straight|right)\s+away",
     r"(?:have\s+(?:it|them|these)\s+|be\s+|it's\s+)?ready\s+for\s+(?:collection|pick-?up|the\s+driver|us|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday)",
     r"(?:(?:i|we|he|she|they)'ll|will|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
-    r"for\s+the\s+same\s+(?:car|van|truck|vehicle|customer|job|project)",
-    r"same\s+(?:delivery|carrier|job|shipment|consignment|parcel|customer)(?=\W*$|\W*please)",
-    r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
     rf"{_WHO_WAITS}\s+(?:is\s+)?(?:already\s+)?{_WHERE}(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
 )
 _WHEN_AND_HOW = (

@@ -81,7 +81,7 @@ DENIALS: Final = words_of(
 _SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran sort finish")
 _CARS: Final = words_of("car cars van truck rig bike")
 _SAME_OF: Final = _CARS | words_of(
-    "customer client job account address delivery project vehicle engine build terms invoice"
+    "customer client job account address delivery carrier shipment parcel project vehicle engine build terms invoice"
 )
 
 CALLED_OFF: Final = words_of(
