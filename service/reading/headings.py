@@ -20,6 +20,7 @@ _HAVING = frozenset({"with", "mit", "avec", "con"})
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
+_TIMES = words.words_of("double triple twice thrice half")
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
@@ -51,7 +52,11 @@ def heading_of(row: Row) -> str:
         return "are these bought?"
     told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
     is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
-    if is_shared or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS)):
+    if (
+        is_shared
+        or words.any_of(written, _TIMES)
+        or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS))
+    ):
         return "for how many are these?"
     is_question = row.folded.rstrip(" *_").endswith("?") or bool(_ASKING.match(row.folded))
     is_asked = is_question and not asks_to_send(row.text)
