@@ -260,7 +260,7 @@ _SAID = _NAMED | words.OTHER_NUMBERS | courtesies.HARMLESS - courtesies.GREETING
 
 def _is_bare_quantity(row: Row) -> bool:
     """Whether a row is a quantity and nothing else."""
-    if row.counts_a_code or not words.NO_PARTS.isdisjoint(row.words):
+    if row.counts_a_code or is_heading(row) or not words.NO_PARTS.isdisjoint(row.words):
         return False
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]
