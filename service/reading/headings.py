@@ -20,6 +20,7 @@ _HAVING = frozenset({"with", "mit", "avec", "con"})
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
+_LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
 _TIMES = words.words_of("double triple twice thrice half")
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _SMALL_TALK = re.compile(
@@ -89,7 +90,7 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     last = row.pieces[ends[-1] :] if ends else row.pieces
     told = [piece.text for piece in last if piece.kind == "word"]
     is_bidding = "please" in told and (last[0].text in _GOING_ON or told[-1] != "please")
-    return _asking_end(last if is_bidding or any(text in words.ORDERING for text in told) else row.pieces)
+    return _asking_end(last if is_bidding or any(text in _LISTING for text in told) else row.pieces)
 
 
 def _asking_end(pieces: Sequence[Piece]) -> Sequence[Piece]:

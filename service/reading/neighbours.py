@@ -16,6 +16,7 @@ from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
+_COLUMN = "what does the column of quantities say?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
@@ -103,12 +104,15 @@ class Neighbours:
         return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
 
     def _by_tables(self) -> None:
-        """List the rows without a part that stand beside one with a part in the same cells, and count as it does."""
+        """List the rows without a part that stand beside one with a part in the same cells, and count as it does; ask
+        about those that leave its number's cell empty."""
         for place, row in enumerate(self._rows):
-            if row is None or place in self.parts or not tables.is_of_cells(row.text):
+            if row is None or not tables.is_of_cells(row.text) or self._is_counted(place):
                 continue
-            beside = [self._rows[near] for near in (place - 1, place + 1) if near in self.parts]
-            if any(near is not None and tables.are_alike(near, row) for near in beside):
+            beside = [near for at in (place - 1, place + 1) if at in self.parts and (near := self._rows[at])]
+            if place in self.parts and any(tables.lacks_number(near, row) for near in beside):
+                self._doubt(place, _COLUMN)
+            elif place not in self.parts and any(tables.are_alike(near, row) for near in beside):
                 self.listed.add(place)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
@@ -124,7 +128,7 @@ class Neighbours:
             self._settle(place, told[0])
             self._by_part_column(header, place, row)
         else:
-            self._doubt(place, "what does the column of quantities say?", told, is_vague=not told)
+            self._doubt(place, _COLUMN, told, is_vague=not told)
 
     def _by_part_column(self, header: tables.Header, place: int, row: Row) -> None:
         """Have the columns of parts say that what looks like a number is a part, or that they name another one."""
@@ -195,7 +199,7 @@ class Neighbours:
         return found
 
     def _is_counted(self, place: int) -> bool:
-        return all(part.is_counted for part in self.parts[place])
+        return place in self.parts and all(part.is_counted for part in self.parts[place])
 
     def _next(self, place: int) -> int | None:
         following = next((at for at in range(place + 1, min(place + 3, len(self._rows))) if self._rows[at]), None)

@@ -173,13 +173,23 @@ def is_of_cells(text: str) -> bool:
 
 def are_alike(one: Row, other: Row) -> bool:
     """Whether a row has something where another one has its part, and a number where that one has its number."""
+    cells = _beside(one, other)
+    numbers = [(bool(_number_in(x)), bool(_number_in(y))) for x, y in cells]
+    named = [y for x, y in cells if x[:1] >= chr(FIRST_PART)]
+    return (True, True) in numbers and all(x == y for x, y in numbers) and all(named)
+
+
+def lacks_number(one: Row, other: Row) -> bool:
+    """Whether a row has its part where another one has it, and nothing where that one has a number."""
+    cells = _beside(one, other)
+    return any(_number_in(x) and not y for x, y in cells) and any(x[:1] >= chr(FIRST_PART) <= y[:1] for x, y in cells)
+
+
+def _beside(one: Row, other: Row) -> list[tuple[str, str]]:
+    """The cells of two rows in pairs, none where they are not as many."""
     apart = next(sign for sign in _CELLED if sign in other.text)
     known, cells = cells_of(residue_of(one), apart), cells_of(residue_of(other), apart)
-    if len(known) != len(cells):
-        return False
-    numbers = [(bool(_number_in(x)), bool(_number_in(y))) for x, y in zip(known, cells, strict=True)]
-    named = [y for x, y in zip(known, cells, strict=True) if x[:1] >= chr(FIRST_PART)]
-    return (True, True) in numbers and all(x == y for x, y in numbers) and all(named)
+    return list(zip(known, cells, strict=True)) if len(known) == len(cells) else []
 
 
 def alike(rows: Sequence[tuple[int, Row]]) -> Iterator[list[int]]:
