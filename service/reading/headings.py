@@ -89,7 +89,9 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     ends = [at for at in inner if ends_clause(row.pieces, at) or row.pieces[at].text in _GOING_ON]
     last = row.pieces[ends[-1] :] if ends else row.pieces
     told = [piece.text for piece in last if piece.kind == "word"]
-    is_bidding = "please" in told and (last[0].text in _GOING_ON or told[-1] != "please")
+    is_bidding = ("please" in told and told[-1] != "please") or (
+        last[0].text == "so" and told[1:2] not in ([], ["far"])
+    )
     return _asking_end(last if is_bidding or any(text in _LISTING for text in told) else row.pieces)
 
 

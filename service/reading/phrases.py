@@ -37,7 +37,8 @@ _ONE_ASKS = (
     r"(?:(?:i|we|he|she|they)'ll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
-    r"put\s+(?:me|us)\s+down",
+    r"put\s+(?:me|us)\s+down|(?:can|could)\s+you\s+help\s+(?:me|us)\s+(?:out\s+)?with",
+    r"(?:i'm|we're|i\s+am|we\s+are)\s+(?:running\s+)?(?:out|short|low)\s+(?:of|on)",
     r"(?:accept|find|take|see)\s+(?:below\s+|attached\s+)?(?:my|our|this|the)\s+(?:following\s+)?order",
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
@@ -130,11 +131,12 @@ _IDIOMS = (
     rf"nothing\s+(?:else|more)(?:\s+(?:but|than)\s+(?:this|these))?(?:\s+{_NOWADAYS})?{_ENDED}",
     r"(?:you\s+may|feel\s+free\s+to)(?=\s+(?:send|ship|add|post)\b)",
     r"if\s+i\s+may(?=\W*$)",
-    rf"that(?:'s|\s+is|\s+would\s+be|\s+will\s+be)\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
+    rf"that(?:'s|'ll\s+be|\s+is|\s+would\s+be|\s+will\s+be)\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
     r"(?:i\s+|we\s+)?look(?:ing)?\s+forward\s+to",
     r"no\s+(?:problem|worries|need\s+to\s+(?:call|ring|phone|reply|confirm)(?:\s+back|\s+us|\s+me)?)",
 )
-_POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW, *_IDIOMS))})\b")
+_ASKED = re.compile(rf"(?<![\w])(?:{'|'.join(_ONE_ASKS)})\b")
+_POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_WHERE_IT_GOES, *_WHEN_AND_HOW, *_IDIOMS))})\b")
 """What sounds like a question or a report and is none."""
 _THANKS = re.compile(
     r"\b(?:many\s+thanks|thanks(?:\s+(?:a\s+(?:lot|mill(?:ion)?|bunch)|very\s+much|so\s+much|in\s+advance|again))?|thank\s+you(?:\s+(?:very|so)\s+much)?(?:\s+in\s+advance)?"
@@ -192,7 +194,10 @@ def without_phrases(plain: str) -> str:
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
     plain = _ASAP.sub("asap", _ASIDE.sub("", plain))
     plain = _HOPES.sub("", _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain))))
-    plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
+    plain = _REGARDS.sub(
+        "regards",
+        _THANKS.sub("thanks", _POLITE.sub("please", _ASKED.sub("please want", _ADDRESS.sub(f" {ADDRESS} ", plain)))),
+    )
     for sign, words_for in _SIGNS:
         plain = sign.sub(words_for, plain)
     plain = _AND.sub("and ", plain)

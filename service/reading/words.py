@@ -118,10 +118,10 @@ QUESTIONS: Final = words_of(
 """What asks, or leaves open."""
 
 LEAVING_OPEN: Final = words_of(
-    "confirm know thinking considering wishlist contains contained competitor competitor's wish sell selling "
-    "rid kit available availability stock price prices cost quote quotation maybe perhaps possibly optional "
-    "optionally option options alternative alternatives alternatively either unsure depending vielleicht eventuell "
-    "optionen"
+    "if unless may might think guess found confirm know thinking considering wishlist contains contained competitor "
+    "competitor's wish sell selling rid kit available availability stock price prices cost quote quotation maybe "
+    "perhaps possibly optional optionally option options alternative alternatives alternatively either unsure "
+    "depending vielleicht eventuell optionen"
 )
 """What a heading asks or leaves open with of all rows below it."""
 
