@@ -153,7 +153,7 @@ class Neighbours:
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading and not _bids(row) and (heading != HOW_MANY_EACH or not self._is_counted(place)):
+                if heading and (heading != HOW_MANY_EACH or not self._is_counted(place)):
                     self._doubt(place, heading)
                 last = place
                 continue
@@ -233,12 +233,6 @@ class Neighbours:
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
                 self._doubt(place, _TAKEN_OFF)
-
-
-def _bids(row: Row) -> bool:
-    """Whether a row bids to send something by itself, whatever stands above it: "and add two ..."."""
-    told = [piece for piece in row.pieces if piece.kind != "sign" and piece.text not in courtesies.AND]
-    return bool(told) and told[0].text in words.ORDERING
 
 
 def _begins_with(row: Row, known: frozenset[str]) -> bool:

@@ -76,7 +76,6 @@ _WHERE_IT_GOES = (
     rf"{_WHO_WAITS}\s+(?:is\s+)?(?:already\s+)?{_WHERE}(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
 )
 _WHEN_AND_HOW = (
-    r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
     rf"(?:as|wie)\s+(?:we\s+|just\s+|telefonisch\s+)*{_AGREED}(?:\s+(?:yesterday|earlier|this\s+morning|last\s+(?:week|month)|on\s+{_WEEKDAYS}))?(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?(?:\s+(?:with|mit)\s+(?:(?:mr|mrs|ms|herrn|frau)\.?\s+)?[^\W\d]+(?=\W*$))?",
     r"first\s+thing",
     rf"(?:not|no)\s+(?:later\s+than|before|earlier\s+than)(?=\s+(?:the\s+)?(?:\d|noon|next|this|end|{words.MONTHS}|{_WEEKDAYS}))",
@@ -96,7 +95,6 @@ _IDIOMS = (
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
     r"any\s+chance\s+(?:you|i|we)\s+could",
-    r"get\s+(?:these|this|them|it)\s+(?:off|out|over|across)\s+to\s+(?:us|me)",
     r"(?:as|wie)\s+(?:promised|requested|announced|versprochen)",
     r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
     r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget",

@@ -7,8 +7,7 @@ from dataclasses import dataclass, replace
 from service.domain.lazy import lazy
 from service.reading import looks, words
 from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of, told_sums
-from service.reading.folding import Token, folded, key_of, shortened, singular, tokens_of
-from service.reading.own import Own
+from service.reading.folding import Token, folded, key_of, shortened, tokens_of
 from service.reading.phrases import without_phrases
 from service.reading.vocabulary import Mention, Vocabulary
 
@@ -24,7 +23,6 @@ _CODE_COUNTED = re.compile(
     rf"|\d{{1,4}}\s*(?:[x;\t|]|{words.PIECES})\s*{_CODE})\W*"
 )
 _CODE_LABELLED = re.compile(rf"\b(?:{'|'.join(sorted(words.LABELS))})[\s.:#]+\d{{3,}}(?!\d)")
-_BRACKET = re.compile(r"\s*\(([^()]*)\)")
 _LONG_FIGURE = 3
 _DIGITS_GLUED = re.compile(r"[.,:]\d")
 
@@ -109,8 +107,6 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     for (first, end), sign in sorted(signs.items()):
         residue += bare[last : tokens[first].start] + sign
         last = _end(bare, tokens[end - 1].end)
-        if sign != NAME:
-            last = _past_own(bare, last, [vocabulary.own(sku) for sku in mentions[ord(sign) - FIRST_PART].skus])
     return Row(
         text, bare, pieces_of(told_sums(residue + bare[last:])), tuple(mentions), tokens, len(text) > LONGEST_ROW
     )
@@ -122,14 +118,6 @@ def _end(text: str, end: int) -> int:
         if text[end : end + len(ending)] == ending and not text[end + len(ending) : end + len(ending) + 1].isalnum():
             return end + len(ending)
     return end
-
-
-def _past_own(text: str, end: int, owns: Sequence[Own]) -> int:
-    """Where a bracket ends that stands behind a part and says a piece of its name, as "(2-pin)" does."""
-    found = _BRACKET.match(text, end)
-    told = [singular(token.text) for token in tokens_of(found[1])] if found else []
-    says = any(len(word) > 1 and word.isalpha() for word in told) and all(own.has_run(told) for own in owns)
-    return found.end() if found and says else end
 
 
 def _meant(text: str, bare: str, tokens: Sequence[Token], vocabulary: Vocabulary) -> list[Mention]:
