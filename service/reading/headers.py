@@ -24,7 +24,8 @@ PART_HEADERS: Final = words_of(
 
 OTHER_HEADERS: Final = words_of(
     "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
-    "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost"
+    "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost type variant "
+    "version size surface grade"
 )
 
 DELIVERY_HEADERS: Final = words_of(

@@ -118,7 +118,7 @@ _IDIOMS = (
     r"last\s+but\s+not\s+least",
     r"without\s+further\s+ado",
     r"see\s+you(?:\s+(?:soon|later|then|on|at))?|have\s+an?\s+[^\W\d]+\s+(?:day|evening|weekend|week|one)",
-    r"for\s+a\s+change|in\s+(?:any|that|this)\s+case|in\s+case\s+(?:it|they|that)\b[^,.;:?!\d]{0,40}(?=:\s*$)",
+    r"for\s+a\s+change|in\s+(?:any|that|this)\s+case|just\s+in\s+case(?=\W*$)|in\s+case\s+(?:it|they|that)\b[^,.;:?!\d]{0,40}(?=:\s*$)",
     r"in\s+addition(?:\s+to\s+(?:this|that|these|the\s+above))?",
     r"further\s+to\s+(?:(?:our|your|my|the|this)\s+)?(?:(?:phone|telephone|recent)\s+)?(?:call|conversation|discussion|chat|talk|e-?mail|meeting|visit)",
     r"if\s+(?:it's|it\s+is|that's|that\s+is)\s+(?:not\s+)?(?:too\s+much\s+(?:trouble|bother|to\s+ask)|ok(?:ay)?|all\s+right|convenient)",

@@ -23,7 +23,8 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them.
+    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `unnamed`: of
+    those that hold who knows what beside parts and quantities.
 
     `is_denied`: whether its parts or its quantities are said to be none that are ordered.
     """
@@ -33,6 +34,7 @@ class Header:
     quantities: tuple[int, ...]
     parts: tuple[int, ...]
     notes: tuple[int, ...] = ()
+    unnamed: tuple[int, ...] = ()
     is_denied: bool = False
 
 
@@ -65,7 +67,8 @@ def header_of(text: str) -> Header | None:
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
             is_denied = is_denied or any(x.replace(" ", "") in headers.DELIVERY_HEADERS for x in cells)
-            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
+            unnamed = _places(kinds, "") if quantities and parts else ()
+            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), unnamed, is_denied)
     return None
 
 
