@@ -74,7 +74,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_label": (
         rf"\b(?:{_LABELS})[\s\-(]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
         r"\b(?:customer|work|workshop|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
-        r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
+        r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?(?:\d{3}|\d+[\-/]\d)[\w/\-]*",
         rf"\b(?:job|project|auftrag)\s*[:#]?\s*\d{{3,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:to|for|on|with|against|see|my|our|your|existing)\s+order\s+\d{{4,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:chassis|ticket|booking|{_NUMBERED})\s*[:#]?\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",

@@ -67,7 +67,7 @@ COURTESIES: Final = words_of(
     "stat stockroom stores straightaway submit surely surname tag teile teilen telephoned termin themselves "
     "thereafter therefore throw today's together tomorrow's track trip truly tuner tuning umbau unser unsere unserem "
     "unseren unserer urgency utmost visit visiting vorab voraus vormittag weiter weitere weiterhin welcome "
-    "werkstattauftrag because cos erm um note notes reason adding needing wanting wife wish within woman worker "
+    "werkstattauftrag because cos erm um note reason remark adding needing wanting wife wish within woman worker "
     "workers wunsch wunsche wunschen zudem zusammen"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
@@ -76,7 +76,7 @@ LEAVING: Final = words_of("rgds brgds lg vg mfg thanks thank thx cheers regards 
 """What a name follows that signs."""
 
 INTRODUCING: Final = words_of(
-    "for to by via attn attention until ref reference fur pour para per delivery shipping note notes reason"
+    "for to by via attn attention until ref reference fur pour para per delivery shipping note reason remark"
 )
 """What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
 

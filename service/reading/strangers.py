@@ -19,7 +19,7 @@ _TWO = 2
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
-_SUBJECTS = words.words_of("i we he she customer client kunde and so und")
+_SUBJECTS = words.words_of("i we he she customer client kunde and so und please")
 _ADVERBS = words.words_of("also now urgently just only still therefore would will")
 _SOMETIMES = words.words_of(
     "next until till case once then later normally usually typically generally often sometimes always whenever before "
