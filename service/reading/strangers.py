@@ -112,7 +112,7 @@ class Strangers:
         if before and before[0] in courtesies.TITLES:
             return before[-1] not in courtesies.COMING_FROM
         is_behind = before[:1] and (before[0] in courtesies.OF_NAMES or before[0] in ("to", "at"))
-        is_beside = bool(is_behind or courtesies.JOBS.intersection(behind))
+        is_beside = bool(is_behind or (courtesies.JOBS | words.NUMBERED_PLACES).intersection(behind))
         return is_beside and self._is_capital(text)
 
     def _is_initialled(self, place: int) -> bool:
