@@ -33,6 +33,7 @@ _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
     rf"(?:send|ship|post|dispatch|despatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
     rf"|(?:are|would)\s+you\s+(?:be\s+)?able\s+to\s+(?:send|ship|supply|deliver|get)|(?:can|could)\s+you\s+help\s+(?:me|us)"
+    rf"|is\s+it\s+possible\s+to\s+(?:order|buy|get|have)"
     rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
