@@ -31,7 +31,7 @@ def asides_of(pieces: Sequence[Piece], own: frozenset[str], vocabulary: Vocabula
     """The places of such clauses on a row that tells how many; `own`: the words of all that its parts are called."""
     if not any(piece.is_quantity for piece in pieces):
         return frozenset()
-    first = next(place for place, piece in enumerate(pieces) if piece.kind == "part")
+    first = next((place for place, piece in enumerate(pieces) if piece.kind == "part"), len(pieces))
     ends = [place for place in range(first, len(pieces)) if ends_clause(pieces, place)]
     found: set[int] = set()
     for begin, end in pairwise((*ends, len(pieces))):

@@ -41,7 +41,9 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
         told_by = [told if skus else _known(told, sku, vocabulary) for told, skus in zip(told_by, called, strict=True)]
     notes = {place: _noted(cells[place], sku, vocabulary) for place in (*header.notes, *header.unnamed)}
     told = dict(zip(header.parts, told_by, strict=True)) | notes
-    is_as_read = header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
+    is_as_read = (
+        bool(read.mentions) and header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
+    )
     for place, cell in told.items():
         cells[place] = cell
     row = read if is_as_read else _apart(cells, vocabulary)

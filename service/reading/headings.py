@@ -41,11 +41,11 @@ def heading_of(row: Row) -> str:
     if not is_heading(row) or _SMALL_TALK.search(row.folded):
         return ""
     pieces = _last_clause(row)
-    written = [piece.text for piece in pieces if piece.kind == "word"]
+    written = [*words.without_idle([piece.text for piece in pieces if piece.kind == "word"])]
     if _is_record(row.words):
         return REPORTS
     denials = words.DENIALS - _WEAK if words.any_of(written, words.ORDERING) else words.DENIALS
-    if words.any_of(_taking_off([*words.without_idle(written)]), denials):
+    if words.any_of(_taking_off(written), denials):
         return TAKE_OFF
     if words.any_of(written, words.REPORTS - _NO_REPORTS):
         return REPORTS

@@ -91,7 +91,9 @@ class Neighbours:
             elif place not in self.parts:
                 found = tables.header_of(row.text)
                 if header is not None and found is None and tables.lists_something(header, row.text):
-                    self.listed.add(place)
+                    read = columns.part_under(header, row, self._vocabulary)
+                    self.parts |= {place: [read]} if read else {}
+                    self.listed |= set() if read else {place}
                 header = found or (header if self._goes_on(header, row) else None)
             elif header is not None and header.is_denied:
                 self._doubt(place, TAKE_OFF)

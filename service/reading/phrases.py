@@ -72,6 +72,7 @@ _WHERE_IT_GOES = (
     r"(?:is|are)\s+(?:also\s+|now\s+|urgently\s+)?(?:needed|required|wanted)(?!\s+(?:back|no)\b)",
     r"(?:straight|right)\s+away|for\s+pick[\s-]?up",
     r"(?:have\s+(?:it|them|these)\s+|be\s+|it's\s+)?ready\s+for\s+(?:collection|pick-?up|the\s+driver|us|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday)",
+    r"(?:kunde|fahrer|wir|ich)\s+hol(?:t|en|e)\s+(?:es\s+|sie\s+|alles\s+)?ab",
     r"(?:(?:i|we|he|she|they)'ll|will|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
     rf"{_WHO_WAITS}\s+(?:is\s+)?(?:already\s+)?{_WHERE}(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
 )
