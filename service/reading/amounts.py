@@ -74,7 +74,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     "nothing_label": (
         rf"\b(?:{_LABELS})[\s\-(]*(?:no|nr|number|num|ref|#)+[.:#]*\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
         r"\b(?:customer|work|workshop|job|purchase|repair)\s+order\s*[:#]?\s*[a-z]{0,3}-?\d{3,}\w*",
-        r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?\d{3}[\w/\-]*",
+        r"\b(?:po|vin)\s*[:#]?\s*[a-z]{0,3}-?(?:\d{3}|\d+[\-/]\d)[\w/\-]*",
         rf"\b(?:job|project|auftrag)\s*[:#]?\s*\d{{3,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:to|for|on|with|against|see|my|our|your|existing)\s+order\s+\d{{4,}}(?!\w|\s*(?:{_X}|{_PIECES})\b|\s+(?:of\s+)?{_PART})",
         rf"\b(?:chassis|ticket|booking|{_NUMBERED})\s*[:#]?\s*{_CODE}(?!\s*(?:x|{_PIECES})\b)",
@@ -82,7 +82,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         rf"\bpos(?:ition)?\.?\s*\d{{1,3}}(?!\d|\s*(?:{_X}|{_PIECES})\b)",
         r"\b(?:bin|shelf|rack|drawer|location)\s+[a-z]{1,2}-?\d+(?!\w)",
         r"\b(?:postcode|post\s+code|zip|plz)\W{0,3}\w{2,5}(?:\s\w{3})?(?!\w)",
-        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]{{0,3}}[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
+        rf"\b(?:ref|reference)\b\s*[.:#]*\s*[a-z]*[\-/]?\d[\w/\-]*(?!\s*(?:x|{_PIECES})\b)",
         rf"\border\s*[:#]?\s*(?:\d+/\d{{3,}}|\d{{3,}}/\d+)(?!\w|\s*(?:{_X}|{_PIECES})\b)",
     ),
     "odd_amount": (
@@ -110,6 +110,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"#\s*\d+",
         rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})[\s.]*(?:[:=\-]+|[:=\-]*\s*{_X}[\s\-_.]*|\.{{4,}}|[\s:=\-]+[|/]+)\s*$",
         r"\bn/a\b",
+        rf"\b(?:{words.QUANTITY_NAMES})\s*[:=]\s*(?=[;|,\t]|$)|^\s*[\-.]{{2,}}\s*(?:{_X}|{_PIECES})(?=\s*{_PART})",
         ODD,
         r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",
         r"\b0\d+\b(?<!\b0[1-9])",
@@ -190,6 +191,8 @@ _SUM_OF_ROW = re.compile(
     r"(?:[ \t]+|,)(\d+[.,]\d\d)(?!\d)"
 )
 """A quantity, a price and a sum, or a price, a quantity and a sum, apart by spaces or commas."""
+_COUNTED_CELLS = re.compile(rf"(?<={_PART}),(\d{{1,4}}),(?=\d+\.\d\d(?:,|$))")
+"""A quantity between its part and a price, apart by commas."""
 _BEGINS_COUNTED = re.compile(rf"^\s*\d{{1,4}}[.)\s]+(?={_PART})")
 _METRES = "metres"
 _THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")
@@ -244,7 +247,8 @@ def pieces_of(text: str) -> tuple[Piece, ...]:
 
 
 def told_sums(text: str) -> str:
-    """A row whose quantity, price and sum stand apart by spaces alone, each said to be what it is."""
+    """A row whose quantity, price and sum stand apart by spaces or commas alone, each said to be what it is."""
+    text = _COUNTED_CELLS.sub(r";\1;", text)
     found = _SUM_OF_ROW.search(text)
     told = _told_sum(found) if found else ""
     if not found or told == found[0]:

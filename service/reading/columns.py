@@ -39,9 +39,11 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
         told_by = [told if skus else _known(told, sku, vocabulary) for told, skus in zip(told_by, called, strict=True)]
-    notes = [_noted(cells[place], sku, vocabulary) for place in header.notes]
-    told = dict(zip((*header.parts, *header.notes), (*told_by, *notes), strict=True))
-    is_as_read = header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
+    notes = {place: _noted(cells[place], sku, vocabulary) for place in (*header.notes, *header.unnamed)}
+    told = dict(zip(header.parts, told_by, strict=True)) | notes
+    is_as_read = (
+        bool(read.mentions) and header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
+    )
     for place, cell in told.items():
         cells[place] = cell
     row = read if is_as_read else _apart(cells, vocabulary)
@@ -50,7 +52,7 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     doubts = [doubt for doubt in row.doubts if doubt != HOW_MANY]
     doubts += [ANOTHER_PART] if any(has_figures_of_another(cell, sku, vocabulary) for cell in told_by) else []
     doubts += [SIZE] if SIZE in Told(row.pieces, vocabulary.own(sku)).doubts else []
-    doubts += [WHICH] if any(_counts(row_of(note, vocabulary)) for note in notes) else []
+    doubts += [WHICH] if any(_counts(row_of(notes[place], vocabulary)) for place in header.notes) else []
     return ReadPart((sku,), (qty,), tuple(doubts), is_counted=True)
 
 

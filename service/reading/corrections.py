@@ -23,6 +23,8 @@ _MILD = words.words_of("not no never don't dont can't cant won't wont didn't isn
 """What is denied of anything: none of these alone takes a part off."""
 _OF_ORDER = _MEANING | _PUTTING_OFF
 _OF_ORDERS = words.DOUBTFUL | words.AMENDING | words.DESCRIBING | courtesies.USUAL
+_REGISTERED = words.words_of("vat iban bic swift tel telephone fax")
+"""What the row of a number begins with that tells who orders."""
 _LEAST_OWN = 2
 _ON_CONDITION = re.compile(r"\b(?:only\s+if|unless|provided\s+that|as\s+long\s+as|subject\s+to)\b")
 PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
@@ -93,7 +95,12 @@ def is_item(row: Row) -> bool:
 
 def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
-    if row.folded.rstrip(" *_").endswith(":") or _asks_to_be_told(row) or _complains(row):
+    if (
+        row.folded.rstrip(" *_").endswith(":")
+        or not _REGISTERED.isdisjoint(row.words)
+        or _asks_to_be_told(row)
+        or _complains(row)
+    ):
         return False
     if _ON_CONDITION.search(row.folded):
         return True

@@ -67,15 +67,17 @@ COURTESIES: Final = words_of(
     "stat stockroom stores straightaway submit surely surname tag teile teilen telephoned termin themselves "
     "thereafter therefore throw today's together tomorrow's track trip truly tuner tuning umbau unser unsere unserem "
     "unseren unserer urgency utmost visit visiting vorab voraus vormittag weiter weitere weiterhin welcome "
-    "werkstattauftrag because cos erm um adding needing wanting wife wish within woman worker workers "
-    "wunsch wunsche wunschen zudem zusammen"
+    "werkstattauftrag because cos erm um note reason remark adding needing wanting wife wish within woman worker "
+    "workers wunsch wunsche wunschen zudem zusammen"
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 
 LEAVING: Final = words_of("rgds brgds lg vg mfg thanks thank thx cheers regards gruss grusse danke merci")
 """What a name follows that signs."""
 
-INTRODUCING: Final = words_of("for to by via attn attention until ref reference fur pour para per delivery shipping")
+INTRODUCING: Final = words_of(
+    "for to by via attn attention until ref reference fur pour para per delivery shipping note reason remark"
+)
 """What leads on to whom, where or when: a word behind it that is of no part says nothing of the part."""
 
 VEHICLES: Final = words_of("car cars van vans truck trucks lorry bike wagon vehicle coupe estate auto wagen")

@@ -6,7 +6,7 @@ from itertools import pairwise, takewhile
 
 from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
-from service.reading.clauses import asides_of
+from service.reading.clauses import IDLE, asides_of
 from service.reading.folding import Token, singular
 from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
@@ -32,6 +32,8 @@ _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
     rf"(?:^|[,.!;:])\W*(?:please\W+|and\W+)?(?:(?:can|could|would|will)\s+you\s+{_ASIDES}"
     rf"(?:send|ship|post|dispatch|despatch|forward|add|put|get\s+(?:me|us)|supply|deliver|do\s+(?:me|us))"
+    rf"|(?:are|would)\s+you\s+(?:be\s+)?able\s+to\s+(?:send|ship|supply|deliver|get)|(?:can|could)\s+you\s+help\s+(?:me|us)"
+    rf"|is\s+it\s+possible\s+to\s+(?:order|buy|get|have)"
     rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
@@ -64,12 +66,11 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
     own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
     asides = asides_of(row.pieces, own, vocabulary)
-    strangers = Strangers(row, own, vocabulary, asides.strange)
     written = row.words
     if words.any_of(written, words.DOUBTFUL):
-        mild = {id(row.pieces[place]) for place in (*asides.mild, *strangers.led_auxiliaries())}
+        idle = {id(row.pieces[place]) for place in asides if words.is_of(row.pieces[place].text, IDLE)}
         beside = _beside_names(row, owns) if len(owns) == 1 else row.pieces
-        written = [piece.text for piece in beside if piece.kind == "word" and id(piece) not in mild]
+        written = [piece.text for piece in beside if piece.kind == "word" and id(piece) not in idle]
         written = [*words.without_idle(written)]
     is_doubtful = words.any_of(written, words.DOUBTFUL)
     doubts = [says for says, known in _KINDS if is_doubtful and words.any_of(written, known)]
@@ -103,7 +104,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + strangers.doubts()
+    return doubts + Strangers(row, own, vocabulary, asides).doubts()
 
 
 def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:

@@ -11,7 +11,8 @@ NOTE_HEADERS: Final = words_of("note notes remark remarks comment comments bemer
 """What heads a column in which anything may be said."""
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
-    "pcs pieces stk stuck stueck units pc ea anz cant needed required ordered bestellt"
+    "pcs pieces stk stuck stueck units pc ea anz cant need needed wanted required requested reorder ordered bedarf "
+    "bestellt"
 )
 
 PART_HEADERS: Final = words_of(
@@ -23,7 +24,8 @@ PART_HEADERS: Final = words_of(
 
 OTHER_HEADERS: Final = words_of(
     "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
-    "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost"
+    "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost type variant "
+    "version size surface grade"
 )
 
 DELIVERY_HEADERS: Final = words_of(
@@ -33,6 +35,6 @@ DELIVERY_HEADERS: Final = words_of(
 
 NO_QUANTITY_HEADERS: Final = words_of(
     "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
-    "maximum pack available back free sent received per open"
+    "maximum pack hand shelf bin bestand available back free sent received per open"
 )
 """What makes a column of numbers another thing than what is ordered."""

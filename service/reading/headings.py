@@ -14,10 +14,14 @@ HOW_MANY_EACH = "how many of each are meant?"
 REPORTS = "do these rows tell of something and order nothing?"
 TAKE_OFF = "do these rows take something off?"
 _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
+_WEAK = words.SPOILT | words.words_of("instead rather lost missing sorry error mistake typo")
+"""What takes nothing off where a heading orders."""
 _HAVING = frozenset({"with", "mit", "avec", "con"})
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
+_LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
+_TIMES = words.words_of("double triple twice thrice half")
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
@@ -37,10 +41,11 @@ def heading_of(row: Row) -> str:
     if not is_heading(row) or _SMALL_TALK.search(row.folded):
         return ""
     pieces = _last_clause(row)
-    written = [piece.text for piece in pieces if piece.kind == "word"]
+    written = [*words.without_idle([piece.text for piece in pieces if piece.kind == "word"])]
     if _is_record(row.words):
         return REPORTS
-    if words.any_of(_taking_off([*words.without_idle(written)]), words.DENIALS):
+    denials = words.DENIALS - _WEAK if words.any_of(written, words.ORDERING) else words.DENIALS
+    if words.any_of(_taking_off(written), denials):
         return TAKE_OFF
     if words.any_of(written, words.REPORTS - _NO_REPORTS):
         return REPORTS
@@ -48,7 +53,11 @@ def heading_of(row: Row) -> str:
         return "are these bought?"
     told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
     is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
-    if is_shared or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS)):
+    if (
+        is_shared
+        or words.any_of(written, _TIMES)
+        or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS))
+    ):
         return "for how many are these?"
     is_question = row.folded.rstrip(" *_").endswith("?") or bool(_ASKING.match(row.folded))
     is_asked = is_question and not asks_to_send(row.text)
@@ -80,8 +89,10 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     ends = [at for at in inner if ends_clause(row.pieces, at) or row.pieces[at].text in _GOING_ON]
     last = row.pieces[ends[-1] :] if ends else row.pieces
     told = [piece.text for piece in last if piece.kind == "word"]
-    is_bidding = "please" in told and (last[0].text in _GOING_ON or told[-1] != "please")
-    return _asking_end(last if is_bidding or any(text in words.ORDERING for text in told) else row.pieces)
+    is_bidding = ("please" in told and told[-1] != "please") or (
+        last[0].text == "so" and told[1:2] not in ([], ["far"])
+    )
+    return _asking_end(last if is_bidding or any(text in _LISTING for text in told) else row.pieces)
 
 
 def _asking_end(pieces: Sequence[Piece]) -> Sequence[Piece]:

@@ -16,6 +16,7 @@ from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
+_COLUMN = "what does the column of quantities say?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
@@ -90,7 +91,9 @@ class Neighbours:
             elif place not in self.parts:
                 found = tables.header_of(row.text)
                 if header is not None and found is None and tables.lists_something(header, row.text):
-                    self.listed.add(place)
+                    read = columns.part_under(header, row, self._vocabulary)
+                    self.parts |= {place: [read]} if read else {}
+                    self.listed |= set() if read else {place}
                 header = found or (header if self._goes_on(header, row) else None)
             elif header is not None and header.is_denied:
                 self._doubt(place, TAKE_OFF)
@@ -103,12 +106,15 @@ class Neighbours:
         return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
 
     def _by_tables(self) -> None:
-        """List the rows without a part that stand beside one with a part in the same cells, and count as it does."""
+        """List the rows without a part that stand beside one with a part in the same cells, and count as it does; ask
+        about those that leave its number's cell empty."""
         for place, row in enumerate(self._rows):
-            if row is None or place in self.parts or not tables.is_of_cells(row.text):
+            if row is None or not tables.is_of_cells(row.text) or self._is_counted(place):
                 continue
-            beside = [self._rows[near] for near in (place - 1, place + 1) if near in self.parts]
-            if any(near is not None and tables.are_alike(near, row) for near in beside):
+            beside = [near for at in (place - 1, place + 1) if at in self.parts and (near := self._rows[at])]
+            if place in self.parts and any(tables.lacks_number(near, row) for near in beside):
+                self._doubt(place, _COLUMN)
+            elif place not in self.parts and any(tables.are_alike(near, row) for near in beside):
                 self.listed.add(place)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
@@ -124,7 +130,7 @@ class Neighbours:
             self._settle(place, told[0])
             self._by_part_column(header, place, row)
         else:
-            self._doubt(place, "what does the column of quantities say?", told, is_vague=not told)
+            self._doubt(place, _COLUMN, told, is_vague=not told)
 
     def _by_part_column(self, header: tables.Header, place: int, row: Row) -> None:
         """Have the columns of parts say that what looks like a number is a part, or that they name another one."""
@@ -149,7 +155,7 @@ class Neighbours:
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading and not _bids(row) and (heading != HOW_MANY_EACH or not self._is_counted(place)):
+                if heading and (heading != HOW_MANY_EACH or not self._is_counted(place)):
                     self._doubt(place, heading)
                 last = place
                 continue
@@ -195,7 +201,7 @@ class Neighbours:
         return found
 
     def _is_counted(self, place: int) -> bool:
-        return all(part.is_counted for part in self.parts[place])
+        return place in self.parts and all(part.is_counted for part in self.parts[place])
 
     def _next(self, place: int) -> int | None:
         following = next((at for at in range(place + 1, min(place + 3, len(self._rows))) if self._rows[at]), None)
@@ -231,12 +237,6 @@ class Neighbours:
                 self._doubt(place, _TAKEN_OFF)
 
 
-def _bids(row: Row) -> bool:
-    """Whether a row bids to send something by itself, whatever stands above it: "and add two ..."."""
-    told = [piece for piece in row.pieces if piece.kind != "sign" and piece.text not in courtesies.AND]
-    return bool(told) and told[0].text in words.ORDERING
-
-
 def _begins_with(row: Row, known: frozenset[str]) -> bool:
     first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
     return first is not None and first.kind == "word" and first.text in known
@@ -260,7 +260,7 @@ _SAID = _NAMED | words.OTHER_NUMBERS | courtesies.HARMLESS - courtesies.GREETING
 
 def _is_bare_quantity(row: Row) -> bool:
     """Whether a row is a quantity and nothing else."""
-    if row.counts_a_code or not words.NO_PARTS.isdisjoint(row.words):
+    if row.counts_a_code or is_heading(row) or not words.NO_PARTS.isdisjoint(row.words):
         return False
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]

@@ -263,8 +263,7 @@ def _is_no_part(row: Row) -> bool:
 def _is_greeting(row: Row, part: ReadPart) -> bool:
     """Whether a row that names a part by one everyday word is but a greeting."""
     first = row.words[:1]
-    [*_, mention] = row.mentions
-    is_name = mention.how != "sku" and mention.last - mention.first == 1
+    is_name = any(one.how != "sku" and one.last - one.first == 1 for one in row.mentions[-1:])
     return bool(first) and first[0] in courtesies.GREETINGS and not part.is_counted and is_name
 
 

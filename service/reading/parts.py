@@ -7,7 +7,7 @@ from itertools import dropwhile
 from service.reading import sharing
 from service.reading.amounts import Piece
 from service.reading.doubts import doubts_of
-from service.reading.quantities import OWN, Told
+from service.reading.quantities import Told
 from service.reading.row import Row
 from service.reading.vocabulary import Mention, Vocabulary
 
@@ -60,9 +60,6 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
         told = [qty for part in read if part.is_counted for qty in part.qtys]
         read = [x if x.is_counted else x.doubted("how many of this one?", (1, *told)) for x in read]
         read[-1] = read[-1].doubted("how many of each are meant?") if _is_apart(shares[-1][1]) else read[-1]
-    shapes = {tuple(piece.kind for piece in pieces if piece.kind != "sign") for _, pieces in shares}
-    if len(shapes) == 1 and not all(OWN in part.doubts for part in read):
-        read = [x.settled(x.qtys[0], {OWN}) if OWN in x.doubts else x for x in read]
     skus = [sku for part in read for sku in part.skus]
     if len(set(skus)) < len(skus):
         read = [part.doubted("the same part stands here twice") for part in read]

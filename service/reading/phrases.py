@@ -36,16 +36,16 @@ _ONE_ASKS = (
     r"(?:can|could|may|let|please)\s+(?:i|we|me|us)\s+(?:please\s+)?have",
     r"(?:(?:i|we|he|she|they)'ll|will)\s+have",
     r"(?:i'd|we'd|would)\s+be\s+(?:very\s+)?(?:glad|happy|pleased|grateful)(?:\s+to\s+(?:receive|have|get))?",
-    r"(?:i'm|we're|i\s+am|we\s+are)\s+after",
     r"(?:can|could|may)\s+(?:i|we)\s+(?:please\s+)?(?:order|get|ask\s+for|request)",
-    r"put\s+(?:me|us)\s+down",
+    r"put\s+(?:me|us)\s+down|(?:can|could)\s+you\s+help\s+(?:me|us)\s+(?:out\s+)?with",
+    r"(?:i'm|we're|i\s+am|we\s+are)\s+(?:running\s+)?(?:out|short|low)\s+(?:of|on)",
+    r"(?:accept|find|take|see)\s+(?:below\s+|attached\s+)?(?:my|our|this|the)\s+(?:following\s+)?order",
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)(?:\s+on|\s+for)?(?!\s+(?:against|not|to|on|for))|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
     r"if\s+you\s+(?:please|would)(?=\W*(?:$|ta\b|thanks|thx\b|cheers|please))",
-    r"still(?=\s+(?:need|want|require)s?\b)",
     r"(?:can|could)\s+u(?=\s+(?:please|pls|send|ship|add|post)\b)",
     r"(?:could\s+use|(?:can|could)\s+do\s+with)(?=\s+(?:some\s+|another\s+|an?\s+)?(?:more\s+)?\S)",
     r"(?:make|be)\s+sure\s+(?:you|to)(?:\s+(?:pack|include|send|put\s+in|add))?(?!\s+(?:check|ask|not|don't))",
@@ -70,16 +70,13 @@ _WHERE_IT_GOES = (
     r"(?:these|this|they|it|that|those|all)(?:'s|'re|\s+is|\s+are)\s+(?:all\s+)?for(?=\s+(?:the|our|my|an?|customer|stock|his|her|their|mr|mrs)\b)",
     r"(?:it|this|that|these|they|those)(?:'s|'re|\s+is|\s+are)\s+(?:very\s+|quite\s+|really\s+|rather\s+)?(?:urgent|in\s+a\s+hurry)",
     r"(?:is|are)\s+(?:also\s+|now\s+|urgently\s+)?(?:needed|required|wanted)(?!\s+(?:back|no)\b)",
-    r"(?:straight|right)\s+away",
+    r"(?:straight|right)\s+away|for\s+pick[\s-]?up",
     r"(?:have\s+(?:it|them|these)\s+|be\s+|it's\s+)?ready\s+for\s+(?:collection|pick-?up|the\s+driver|us|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday)",
+    r"(?:kunde|fahrer|wir|ich)\s+hol(?:t|en|e)\s+(?:es\s+|sie\s+|alles\s+)?ab",
     r"(?:(?:i|we|he|she|they)'ll|will|to|we|i|customer|client|driver)\s+(?:collects?|pick\s+(?:it\s+|them\s+|these\s+)?up)(?!\s+(?:\w+\s+){0,2}from\b)",
-    r"for\s+the\s+same\s+(?:car|van|truck|vehicle|customer|job|project)",
-    r"same\s+(?:delivery|carrier|job|shipment|consignment|parcel|customer)(?=\W*$|\W*please)",
-    r"same\s+(?:delivery\s+|invoice\s+)?address(?:\s+as\s+(?:always|usual|ever))?",
     rf"{_WHO_WAITS}\s+(?:is\s+)?(?:already\s+)?{_WHERE}(?:\s+for\s+(?:it|them|this|these))?(?!\s+for\b)",
 )
 _WHEN_AND_HOW = (
-    r"as\s+(?:soon\s+as\s+possible|follows|usual|always)",
     rf"(?:as|wie)\s+(?:we\s+|just\s+|telefonisch\s+)*{_AGREED}(?:\s+(?:yesterday|earlier|this\s+morning|last\s+(?:week|month)|on\s+{_WEEKDAYS}))?(?:\s+(?:by|on|over|am)\s+(?:the\s+)?{_TELEPHONE})?(?:\s+(?:with|mit)\s+(?:(?:mr|mrs|ms|herrn|frau)\.?\s+)?[^\W\d]+(?=\W*$))?",
     r"first\s+thing",
     rf"(?:not|no)\s+(?:later\s+than|before|earlier\s+than)(?=\s+(?:the\s+)?(?:\d|noon|next|this|end|{words.MONTHS}|{_WEEKDAYS}))",
@@ -99,7 +96,6 @@ _IDIOMS = (
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
     r"any\s+chance\s+(?:you|i|we)\s+could",
-    r"get\s+(?:these|this|them|it)\s+(?:off|out|over|across)\s+to\s+(?:us|me)",
     r"(?:as|wie)\s+(?:promised|requested|announced|versprochen)",
     r"(?:sorry|apologies)\s+(?:that\s+)?(?:it's|it\s+is|this\s+is)\s+(?:a\s+bit\s+|so\s+|rather\s+|very\s+)?(?:last\s+minute|late|short\s+notice|rushed)",
     r"(?:i\s+)?(?:almost|nearly)\s+forgot|before\s+(?:i|we)\s+forget",
@@ -123,7 +119,7 @@ _IDIOMS = (
     r"last\s+but\s+not\s+least",
     r"without\s+further\s+ado",
     r"see\s+you(?:\s+(?:soon|later|then|on|at))?|have\s+an?\s+[^\W\d]+\s+(?:day|evening|weekend|week|one)",
-    r"for\s+a\s+change|in\s+(?:any|that|this)\s+case",
+    r"for\s+a\s+change|in\s+(?:any|that|this)\s+case|just\s+in\s+case(?=\W*$)|in\s+case\s+(?:it|they|that)\b[^,.;:?!\d]{0,40}(?=:\s*$)",
     r"in\s+addition(?:\s+to\s+(?:this|that|these|the\s+above))?",
     r"further\s+to\s+(?:(?:our|your|my|the|this)\s+)?(?:(?:phone|telephone|recent)\s+)?(?:call|conversation|discussion|chat|talk|e-?mail|meeting|visit)",
     r"if\s+(?:it's|it\s+is|that's|that\s+is)\s+(?:not\s+)?(?:too\s+much\s+(?:trouble|bother|to\s+ask)|ok(?:ay)?|all\s+right|convenient)",
@@ -134,11 +130,12 @@ _IDIOMS = (
     rf"nothing\s+(?:else|more)(?:\s+(?:but|than)\s+(?:this|these))?(?:\s+{_NOWADAYS})?{_ENDED}",
     r"(?:you\s+may|feel\s+free\s+to)(?=\s+(?:send|ship|add|post)\b)",
     r"if\s+i\s+may(?=\W*$)",
-    rf"that(?:'s|\s+is|\s+would\s+be|\s+will\s+be)\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
+    rf"that(?:'s|'ll\s+be|\s+is|\s+would\s+be|\s+will\s+be)\s+(?:all|it|everything|the\s+lot)(?:\s+{_NOWADAYS})?",
     r"(?:i\s+|we\s+)?look(?:ing)?\s+forward\s+to",
     r"no\s+(?:problem|worries|need\s+to\s+(?:call|ring|phone|reply|confirm)(?:\s+back|\s+us|\s+me)?)",
 )
-_POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_ONE_ASKS, *_WHERE_IT_GOES, *_WHEN_AND_HOW, *_IDIOMS))})\b")
+_ASKED = re.compile(rf"(?<![\w])(?:{'|'.join(_ONE_ASKS)})\b")
+_POLITE = re.compile(rf"(?<![\w])(?:{'|'.join((*_WHERE_IT_GOES, *_WHEN_AND_HOW, *_IDIOMS))})\b")
 """What sounds like a question or a report and is none."""
 _THANKS = re.compile(
     r"\b(?:many\s+thanks|thanks(?:\s+(?:a\s+(?:lot|mill(?:ion)?|bunch)|very\s+much|so\s+much|in\s+advance|again))?|thank\s+you(?:\s+(?:very|so)\s+much)?(?:\s+in\s+advance)?"
@@ -177,7 +174,7 @@ _HOPES = re.compile(
     r"^\W*(?:i\s+|we\s+)?(?:hope|trust)\s+(?:you|all|this|everything|things|the|that)\b[^,.;:!?\d\t]{0,60}(?:[,.;:!]+|\s-\s)\s*(?=\S)"
 )
 _GREETING = re.compile(
-    rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}[,!:.]+\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
+    rf"^\W*(?:{'|'.join(sorted(courtesies.GREETINGS))})\b[^,;:!.\d\t]{{0,40}}(?:[,!:.]+|\s-\s)\s*(?=.*\d|.*\b(?:{'|'.join(words.NUMBERS)})\b)"
 )
 _QUOTED = re.compile(r'^\s*"[^"]*"\s*[,;|\t]|[,;|\t]\s*"[^"]*"\s*(?:[,;|\t]|$)')
 _BETWEEN_CELLS = re.compile(r'"\s*,\s*"')
@@ -196,7 +193,10 @@ def without_phrases(plain: str) -> str:
         plain = _QUOTES.sub("", _BETWEEN_CELLS.sub('";"', plain))
     plain = _ASAP.sub("asap", _ASIDE.sub("", plain))
     plain = _HOPES.sub("", _GREETING.sub("", _TO_ONE.sub("", _CHAT.sub("", plain))))
-    plain = _REGARDS.sub("regards", _THANKS.sub("thanks", _POLITE.sub("please", _ADDRESS.sub(f" {ADDRESS} ", plain))))
+    plain = _REGARDS.sub(
+        "regards",
+        _THANKS.sub("thanks", _POLITE.sub("please", _ASKED.sub("please want", _ADDRESS.sub(f" {ADDRESS} ", plain)))),
+    )
     for sign, words_for in _SIGNS:
         plain = sign.sub(words_for, plain)
     plain = _AND.sub("and ", plain)

@@ -31,10 +31,6 @@ class Told:
         if _agree([piece for piece in pieces if piece.is_quantity]):
             marks, plain = marks[:1], []
         plain = self._by_sums(plain) if len(plain) == _TWICE and not marks else plain
-        if len(marks) > 1:
-            marks = [
-                x for at, x in enumerate(pieces) if x in marks and not (x.form == "mark_word" and self._is_of_place(at))
-            ]
         if marks or len(plain) > 1:
             plain = [place for place in plain if not self._is_of_place(place)]
         if marks:

@@ -120,6 +120,8 @@ def _cut(pieces: Sequence[Piece], left: int, right: int, orientation: int) -> in
         return inner[0] if inner and len(numbers) == _TWO else None
     before = [sign for sign in signs if sign < numbers[0]]
     after = [sign for sign in signs if sign > numbers[0]]
+    if orientation > 0 and pieces[numbers[0]].text.endswith("."):
+        return numbers[0] + 1
     if bool(before) != bool(after):
         return before[0] if before else after[-1]
     if orientation < 0:

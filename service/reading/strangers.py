@@ -4,10 +4,8 @@ import re
 from collections.abc import Sequence
 from itertools import dropwhile, takewhile
 
-from service.domain.lazy import lazy
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
-from service.reading.clauses import AUXILIARIES
 from service.reading.folding import folded, singular
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
@@ -21,14 +19,13 @@ _TWO = 2
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 _ORDERING = words.ORDERING | {"please"}
-_SUBJECTS = words.words_of("i we he she customer client kunde and so und")
+_SUBJECTS = words.words_of("i we he she customer client kunde and so und please")
 _ADVERBS = words.words_of("also now urgently just only still therefore would will")
 _SOMETIMES = words.words_of(
     "next until till case once then later normally usually typically generally often sometimes always whenever before "
     "after one day hardly barely"
 )
 """What says that an order may come, or comes now and then."""
-_TO_US = frozenset({"in", "me", "us"})
 _OF_ANOTHER = words.OF_ANOTHER - {"of"}
 
 
@@ -46,9 +43,9 @@ class Strangers:
         """The first word that may say that another part is meant, or that nobody knows."""
         is_introduced = self._is_headed()
         is_behind = is_left = False
-        placed, led = self._place_before(), self._led
+        placed, led = self._place_before(), self._led_in()
         for place, piece in enumerate(self._row.pieces):
-            is_introduced = self._heads_field(place) if piece.text == ":" else is_introduced
+            is_introduced = is_introduced and (piece.text != ":" or is_behind)
             is_behind = is_behind or piece.kind == "part"
             if place < led and not self._vocabulary.knows(singular(piece.text)):
                 continue
@@ -56,7 +53,7 @@ class Strangers:
                 continue
             if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
                 continue
-            if self._is_for_car(place) or self._is_bidding(place) or self._heads_field(place + 1):
+            if self._is_for_car(place):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
@@ -78,26 +75,8 @@ class Strangers:
         before = [piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()]
         led = list(dropwhile(lambda text: text in _ARTICLES, before))[:1]
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
-        return led in (["for"], ["fur"]) or (is_car and behind == [":"] and led in ([], [";"], [","]))
-
-    def _is_bidding(self, place: int) -> bool:
-        """Whether a word that begins the row bids to send so many: "sling me 2 ...", "chuck in a ..."."""
-        before = [piece.text for piece in self._before(place) if piece.kind == "word"]
-        behind = [piece for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()]
-        told = [*dropwhile(lambda piece: piece.text in _TO_US, behind)]
-        is_led = courtesies.USUAL.issuperset(before) and not self._vocabulary.is_known(self._row.pieces[place].text)
-        is_counted = bool(told) and (told[0].is_quantity or told[0].text in ("a", "an"))
-        return is_led and is_counted and 0 < len(behind) - len(told) <= len(_TO_US)
-
-    def _heads_field(self, place: int) -> bool:
-        """Whether a colon stands behind a word that labels a field of its own, as the part has one: "reason: wear"."""
-        texts = [piece.text for piece in self._row.pieces]
-        if texts[place : place + 1] != [":"] or self._row.pieces[place - 1].kind != "word":
-            return False
-        parts = [at for at, piece in enumerate(self._row.pieces[:place]) if piece.kind == "part"]
-        is_labelled = bool(parts) and ":" in texts[: parts[0]]
-        label = texts[place - 1]
-        return is_labelled and label not in words.OF_KINDS | words.DESCRIBING and not self._vocabulary.is_known(label)
+        is_alone = led in ([","], [";"], ["-"], ["("]) and behind in ([], [","], [";"], [")"], ["."], [":"])
+        return led in (["for"], ["fur"]) or (is_car and (is_alone or (behind == [":"] and not led)))
 
     def _is_done_to(self, place: int) -> bool:
         """Whether a word may tell what is to be done to the part, as in "to shorten", "for plating"."""
@@ -133,7 +112,7 @@ class Strangers:
         if before and before[0] in courtesies.TITLES:
             return before[-1] not in courtesies.COMING_FROM
         is_behind = before[:1] and (before[0] in courtesies.OF_NAMES or before[0] in ("to", "at"))
-        is_beside = bool(is_behind or courtesies.JOBS.intersection(behind))
+        is_beside = bool(is_behind or (courtesies.JOBS | words.NUMBERED_PLACES).intersection(behind))
         return is_beside and self._is_capital(text)
 
     def _is_initialled(self, place: int) -> bool:
@@ -180,17 +159,6 @@ class Strangers:
         is_thing = len(subject) == _TWO and subject[1] in _ARTICLES and before[ordering[-1]].text.endswith("s")
         is_asked = before[ordering[-1]].text == "please" or is_thing or bool(_SUBJECTS.intersection(subject[:1]))
         return ordering[-1] if is_asked and _SOMETIMES.isdisjoint(leading) else 0
-
-    def led_auxiliaries(self) -> list[int]:
-        """Where a row says "is" or "has" of somebody before it orders for him, which is no question."""
-        told = [at for at in range(self._led) if self._row.pieces[at].kind == "word"]
-        texts = [self._row.pieces[at].text for at in told]
-        first = 0 if texts[1:2] in (["us"], ["me"]) else 1
-        return [at for at in told[first:] if self._row.pieces[at].text in AUXILIARIES]
-
-    @lazy
-    def _led(self) -> int:
-        return self._led_in()
 
     def _place_before(self) -> int:
         """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""

@@ -23,7 +23,8 @@ _LEAST_COLUMNS = 2
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them.
+    """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `unnamed`: of
+    those that hold who knows what beside parts and quantities.
 
     `is_denied`: whether its parts or its quantities are said to be none that are ordered.
     """
@@ -33,6 +34,7 @@ class Header:
     quantities: tuple[int, ...]
     parts: tuple[int, ...]
     notes: tuple[int, ...] = ()
+    unnamed: tuple[int, ...] = ()
     is_denied: bool = False
 
 
@@ -61,31 +63,31 @@ def header_of(text: str) -> Header | None:
             continue
         cells = cells_of(plain, apart)
         kinds = [_kind(cell) for cell in cells]
-        if _are_columns(cells, kinds):
+        if _are_columns(cells, kinds, apart):
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
             is_denied = is_denied or any(x.replace(" ", "") in headers.DELIVERY_HEADERS for x in cells)
-            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), is_denied)
+            unnamed = _places(kinds, "") if quantities and parts else ()
+            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), unnamed, is_denied)
     return None
 
 
-def _are_columns(cells: Sequence[str], kinds: Sequence[str]) -> bool:
+def _are_columns(cells: Sequence[str], kinds: Sequence[str], apart: str) -> bool:
     """Whether cells name columns: most by words for columns, or one by such a word and all by a word or two."""
     named = [kind for kind in kinds if kind]
     if "part" not in named and "quantity" not in named:
         return False
     if len(named) >= _LEAST_COLUMNS:
         return len(named) * 2 >= len(kinds)
-    return len(cells) >= _LEAST_COLUMNS and all(_may_head(cell) for cell in cells)
+    return len(cells) >= _LEAST_COLUMNS and all(_may_head(cell, apart) for cell in cells)
 
 
-def _may_head(cell: str) -> bool:
+def _may_head(cell: str, apart: str) -> bool:
     """Whether a cell may be the name of any column."""
     found = [token.text for token in tokens_of(cell)]
     is_short = 1 <= len(found) <= _LEAST_COLUMNS and cell[-1:] not in (":", ".", "!", "?")
-    return is_short and not any(
-        x[0].isdigit() or x in courtesies.GREETINGS or x in courtesies.OF_SENTENCES for x in found
-    )
+    said = courtesies.GREETINGS if apart in _CELLED else courtesies.GREETINGS | courtesies.OF_SENTENCES
+    return is_short and not any(x[0].isdigit() or x in said for x in found)
 
 
 def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
@@ -174,13 +176,23 @@ def is_of_cells(text: str) -> bool:
 
 def are_alike(one: Row, other: Row) -> bool:
     """Whether a row has something where another one has its part, and a number where that one has its number."""
+    cells = _beside(one, other)
+    numbers = [(bool(_number_in(x)), bool(_number_in(y))) for x, y in cells]
+    named = [y for x, y in cells if x[:1] >= chr(FIRST_PART)]
+    return (True, True) in numbers and all(x == y for x, y in numbers) and all(named)
+
+
+def lacks_number(one: Row, other: Row) -> bool:
+    """Whether a row has its part where another one has it, and nothing where that one has a number."""
+    cells = _beside(one, other)
+    return any(_number_in(x) and not y for x, y in cells) and any(x[:1] >= chr(FIRST_PART) <= y[:1] for x, y in cells)
+
+
+def _beside(one: Row, other: Row) -> list[tuple[str, str]]:
+    """The cells of two rows in pairs, none where they are not as many."""
     apart = next(sign for sign in _CELLED if sign in other.text)
     known, cells = cells_of(residue_of(one), apart), cells_of(residue_of(other), apart)
-    if len(known) != len(cells):
-        return False
-    numbers = [(bool(_number_in(x)), bool(_number_in(y))) for x, y in zip(known, cells, strict=True)]
-    named = [y for x, y in zip(known, cells, strict=True) if x[:1] >= chr(FIRST_PART)]
-    return (True, True) in numbers and all(x == y for x, y in numbers) and all(named)
+    return list(zip(known, cells, strict=True)) if len(known) == len(cells) else []
 
 
 def alike(rows: Sequence[tuple[int, Row]]) -> Iterator[list[int]]:

@@ -26,7 +26,9 @@ def without_idle(written: Sequence[str]) -> Iterator[str]:
         following = written[place + 1] if place + 1 < len(written) else ""
         is_sent = word in ("off", "out") and not _SENT.isdisjoint(written[:place])
         is_of_car = following in _CARS and is_of(word, NO_SALES | SETS)
-        if not (is_sent or is_of_car or (word == "same" and following in _SAME_OF)):
+        is_home = word == "back" and following in _BACK and _TAKING.isdisjoint(written[:place])
+        is_bid = word in ("pack", "box", "bag") and written[max(place - 1, 0) : place] == ["please"]
+        if not (is_sent or is_of_car or is_home or is_bid or (word == "same" and following in _SAME_OF)):
             yield word
 
 
@@ -78,9 +80,11 @@ DENIALS: Final = words_of(
 """What takes a part off an order, or sends one back."""
 
 _SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran sort finish")
+_BACK: Final = words_of("on in door home together")
+_TAKING: Final = words_of("take taking send sent bring give ship return")
 _CARS: Final = words_of("car cars van truck rig bike")
 _SAME_OF: Final = _CARS | words_of(
-    "customer client job account address delivery project vehicle engine build terms invoice"
+    "customer client job account address delivery carrier shipment parcel project vehicle engine build terms invoice"
 )
 
 CALLED_OFF: Final = words_of(
@@ -117,10 +121,10 @@ QUESTIONS: Final = words_of(
 """What asks, or leaves open."""
 
 LEAVING_OPEN: Final = words_of(
-    "confirm know thinking considering wishlist contains contained competitor competitor's wish sell selling "
-    "rid kit available availability stock price prices cost quote quotation maybe perhaps possibly optional "
-    "optionally option options alternative alternatives alternatively either unsure depending vielleicht eventuell "
-    "optionen"
+    "if unless may might think guess found case provided confirm know thinking considering wishlist contains "
+    "contained competitor competitor's wish sell selling rid kit available availability stock price prices cost quote "
+    "quotation maybe perhaps possibly optional optionally option options alternative alternatives alternatively "
+    "either unsure depending vielleicht eventuell optionen"
 )
 """What a heading asks or leaves open with of all rows below it."""
 
