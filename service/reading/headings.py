@@ -22,6 +22,8 @@ _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
 _AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
 _TIMES = words.words_of("double triple twice thrice half")
+_DONE_WITH = words.words_of("picked collected delivered shipped sent dispatched despatched invoiced billed fitted")
+"""What is done with what was ordered."""
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
@@ -41,7 +43,7 @@ def heading_of(row: Row) -> str:
     if not is_heading(row) or _SMALL_TALK.search(row.folded):
         return ""
     pieces = _last_clause(row)
-    written = [*words.without_idle([piece.text for piece in pieces if piece.kind == "word"])]
+    written = list(_without_terms([*words.without_idle([piece.text for piece in pieces if piece.kind == "word"])]))
     if _is_record(row.words):
         return REPORTS
     denials = words.DENIALS - _WEAK if words.any_of(written, words.ORDERING) else words.DENIALS
@@ -66,6 +68,17 @@ def heading_of(row: Row) -> str:
     if [piece.value for piece in told] == [1] and not words.any_of(written, words.OTHER_NUMBERS):
         return ""
     return HOW_MANY_EACH if told or words.any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+
+
+def _without_terms(written: Sequence[str]) -> Iterator[str]:
+    """The words of a heading but what an order goes by ("as per your quotation") and what is to be done with it ("to be
+    picked up")."""
+    left = iter(range(len(written)))
+    for place in left:
+        if (written[place] == "per" and written[place + 1 : place + 2] in (["your"], ["our"], ["the"])) or (written[place : place + 2] == ["to", "be"] and words.any_of(written[place + 2 : place + 3], _DONE_WITH)):
+            next(left, None), next(left, None)
+        else:
+            yield written[place]
 
 
 def _taking_off(written: Sequence[str]) -> Iterator[str]:

@@ -153,7 +153,7 @@ class Neighbours:
                 heading = heading if self._is_first_blank(place) else ""
                 continue
             if place in self.parts:
-                if last is not None and _begins_with(row, _OR):
+                if last is not None and _begins_with(row, _OR - {"either"}):
                     self._doubt(last, _ONE_OF_THEM)
                 if heading and (heading != HOW_MANY_EACH or not self._is_counted(place)):
                     self._doubt(place, heading)

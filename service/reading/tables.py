@@ -66,10 +66,16 @@ def header_of(text: str) -> Header | None:
         if _are_columns(cells, kinds, apart):
             quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
             is_denied = "denied" in kinds and not (quantities and parts)
-            is_denied = is_denied or any(x.replace(" ", "") in headers.DELIVERY_HEADERS for x in cells)
+            is_denied = is_denied or any(map(_tells_delivery, cells))
             unnamed = _places(kinds, "") if quantities and parts else ()
             return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), unnamed, is_denied)
     return None
+
+
+def _tells_delivery(cell: str) -> bool:
+    """Whether a cell heads a column of what came, or is still to come."""
+    told = {token.text for token in tokens_of(cell)} - headers.QUANTITY_HEADERS
+    return bool(told) and (told <= headers.DELIVERY_HEADERS or "".join(sorted(told)) in headers.DELIVERY_HEADERS)
 
 
 def _are_columns(cells: Sequence[str], kinds: Sequence[str], apart: str) -> bool:
