@@ -94,6 +94,7 @@ _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scra
 _MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
 _MORE = words.set_of("more higher less lower increase")
 _OF_IT = words.set_of("than power boost of please later now or if would though")
+_TOLD = words.set_of("nothing what's that's which is has had")
 _LONGEST_AMOUNT = 4
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _NEAR = 4
@@ -292,14 +293,22 @@ def _is_car_open(sentence: Sentence, last: int) -> bool:
 
 
 def _has_rival(sentence: Sentence, one: Understood) -> bool:
-    """Whether the clause before or behind has a figure that nobody read, or wishes for more than was told."""
+    """Whether the clause before or behind has a figure that nobody read."""
     clause = sentence.words[one.first].clause
     beside = [sentence.clauses[x] for x in (clause - 1, clause + 1) if 0 <= x < len(sentence.clauses)]
     figures = [x for span in beside for x in range(*span) if _is_unread_figure(sentence, x)]
     if any(_is_length(sentence, x) if one.field == "clearances" else _may_be_amount(sentence, x) for x in figures):
         return True
     behind = sentence.clauses[clause + 1 : clause + 3]
-    return any(_is_wished(sentence, x) for span in behind for x in sentence.places(_MORE, *span))
+    return any(_is_wished(sentence, x, *span) for span in behind for x in sentence.places(_MORE, *span))
+
+
+def _is_wished(sentence: Sentence, place: int, start: int, end: int) -> bool:
+    """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
+    is_told = sentence.places(words.DENIALS | _TOLD, start, place)
+    return not is_told and (
+        place + 1 == end or not sentence.at(place + 1).isalpha() or sentence.at(place + 1) in _OF_IT
+    )
 
 
 def _is_length(sentence: Sentence, place: int) -> bool:
@@ -320,19 +329,6 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
         return False  # of things that are counted
     is_bare = following not in UNITS and following not in (":", "/", "k") and sentence.at(place - 1) != "not"
     return is_bare and len(text) <= _LONGEST_AMOUNT and not _YEAR.fullmatch(text) and place not in sentence.asides
-
-
-def _is_wished(sentence: Sentence, place: int) -> bool:
-    """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
-    start, end = sentence.clause_of(place)
-    if (
-        sentence.places(words.DENIALS, start, place)
-        or sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
-        or place == 0
-    ):
-        return False
-    following = place + 1
-    return following >= end or not sentence.words[following].is_word or sentence.at(following) in _OF_IT
 
 
 def _is_corrected(sentence: Sentence, marker: int) -> bool:

@@ -94,8 +94,6 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         "month",
     ):
         return None
-    if before in ("that", "same") and sentence.places(words.PLACES, *_so_far(sentence, place)):
-        return None  # the one that was named
     is_both = before in ("both", "each", "two") or (before == "the" and sentence.at(place - 2) == "both")
     is_both = is_both or (sentence.at(place) in ("ends", "sides") and before != "the")
     return Spot(
@@ -104,14 +102,6 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         place - (before in ("both", "each", "a", "one")),
         place + 1,
     )
-
-
-def _so_far(sentence: Sentence, place: int) -> tuple[int, int]:
-    """The words of a sentence before a place."""
-    clause = sentence.words[place].clause
-    while clause and sentence.words[sentence.clauses[clause - 1][0]].sentence == sentence.words[place].sentence:
-        clause -= 1
-    return sentence.clauses[clause][0], place
 
 
 def _is_no_place(sentence: Sentence, place: int) -> bool:
@@ -249,7 +239,6 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozense
                 or sentence.places(_OF_HOSE, start, end)
                 or (one.values[0] in widths and not has_place)
                 or any(start <= x < end for x, _ in sentence.phrases(_ROUND))
-                or _is_before_return(sentence, one)
             )
             and not _is_long(sentence, one)
         ):
@@ -282,18 +271,6 @@ def _is_left_free(sentence: Sentence, one: Measure) -> bool:
 
 def _is_long(sentence: Sentence, one: Measure) -> bool:
     return sentence.at(one.last) in words.LENGTHS
-
-
-def _is_before_return(sentence: Sentence, one: Measure) -> bool:
-    """Whether a length stands alone before what is said of a return, with no word of room: `10 mm, with a return`."""
-    clause = sentence.words[one.first].clause
-    start, end = sentence.clauses[clause]
-    if one.first > start or one.last + 1 < end or clause + 1 >= len(sentence.clauses):
-        return False
-    before = sentence.clauses[max(clause - 1, 0)]
-    behind = sentence.clauses[clause + 1]
-    is_room = sentence.places(words.ROOM | words.ROOM_MAYBE | words.PLACES.keys(), *before)
-    return not is_room and bool(sentence.places(words.RETURNS, *behind))
 
 
 def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:
