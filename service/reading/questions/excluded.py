@@ -52,8 +52,14 @@ class ExclusionReader:
         understood: list[Understood] = []
         offered: list[Choice] = []
         is_open = False
+        ends: dict[int, str] = {}
         for part in parts:
             how = _is_excluded(sentence, part)
+            before = ends.get(part.first - 1 - (sentence.at(part.first - 1) in ("the", "a", "any")))
+            if how == "no" and before is not None:
+                how = _carried(sentence, part.first, before)
+            if how != "no":
+                ends[part.last] = how
             if how == "no" or (part.is_weak and sentence.read[part.first] and how != "yes"):
                 continue
             sentence.mark(part.first, part.last)
@@ -136,6 +142,12 @@ class ExclusionReader:
                 says = f"with {self._materials[id_]} in the fuel: {self._choice(wetted).says}"
                 found.setdefault(wetted, says)
         return found
+
+
+def _carried(sentence: Sentence, first: int, before: str) -> str:
+    """Whether what was said of the part before goes on: surely by `nor` and `or`, perhaps by `and`."""
+    place = first - 1 - (sentence.at(first - 1) in ("the", "a", "any"))
+    return {"nor": before, "or": before, "and": "doubt", "&": "doubt", ",": "doubt"}.get(sentence.at(place), "no")
 
 
 def _is_refused(sentence: Sentence, start: int, first: int) -> bool:

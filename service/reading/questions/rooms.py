@@ -249,9 +249,10 @@ def _paired(
         elif own:
             yield one, None
         else:
-            is_told_of = sentence.at(sentence.clauses[clause][0]) in ("where", "there", "which")
-            among = nearby if is_told_of else spots
-            before = [x for x in among if sentence.words[x.first].clause in (clause - 1, clause + 1)]
+            told_of = sentence.places(("where", "there", "which"), sentence.clauses[clause][0], one.first)
+            among = nearby if told_of else spots
+            around = (clause - 1, clause if told_of else clause + 1)
+            before = [x for x in among if sentence.words[x.first].clause in around]
             yield one, before[0] if len(before) == 1 and len(rooms) == 1 else None
 
 

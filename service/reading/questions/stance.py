@@ -221,6 +221,8 @@ def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> 
         told = _told(sentence, start, end)
         if told in _WAITS:
             return True
+        if any(sentence.read[start:end]):
+            return False  # it tells another thing
         if _OF_OTHERS.intersection(told[:2]) or (told[0] == "not" and told[1:2] and told[1] in _WHERE):
             return False
         if any(x not in _SAYS_NO_MORE for x in told) or any(
