@@ -75,7 +75,14 @@ _BESIDE = (
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
-_KNOWN = _BESIDE | words.BREAKS | words.DENIED_BEHIND | words.LIGHT | words.SAYS_NOTHING | words.BODIES
+_KNOWN = (
+    _BESIDE
+    | words.BREAKS
+    | words.set_of("unnecessary unneeded unwanted superfluous omitted")
+    | words.LIGHT
+    | words.SAYS_NOTHING
+    | words.BODIES
+)
 _ORDERING = words.set_of("do send quote give sort supply make price ship sell")
 _BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
 _SEASONS = words.set_of("winter summer spring autumn")

@@ -83,7 +83,10 @@ def _not_ours(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int
 def _others(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] | None:
     """What is said of that which has to be bought elsewhere."""
     start, end = sentence.clause_of(first)
-    if sentence.places(_NOT_OF_PARTS, start, end) or not sentence.places(_GOING, start, end):
+    is_going = (
+        sentence.places(_GOING, start, end) or sentence.at(first - 1 - (sentence.at(first - 1) == "from")) in _NONE
+    )
+    if sentence.places(_NOT_OF_PARTS, start, end) or not is_going:
         return None
     before = range(max(_begin(sentence, start, first), first - _REACH), first)
     denials = [x for x in before if sentence.at(x) in _NONE]
