@@ -71,10 +71,7 @@ class AddonReader:
         wrong: list[Said] = []
         taken: set[int] = set()
         hits = self._finder.hits(sentence)
-        sure_hits = [x for x in hits if len(x.ids) == 1]
-        sure_hits += self._by_words(sentence, sure_hits, frozenset((car,)) if car else cars)
-        told_apart = {x for hit in sure_hits for x in range(hit.first, hit.last)}
-        hits = sorted({*sure_hits, *(x for x in hits if x.first not in told_apart)}, key=lambda x: x.first)
+        hits += self._by_words(sentence, hits, frozenset((car,)) if car else cars)
         chosen = _chosen_from(sentence, hits)
         for place, hit in enumerate(hits):
             taken.update(range(hit.first, hit.last))

@@ -24,14 +24,9 @@ _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m re
 """What may be told of how things were, or will be perhaps."""
 _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
-_OF_SUMS = (
-    words.BUDGETS
-    | words.HAVE_BEHIND
-    | CURRENCIES.keys()
-    | words.set_of(
-        "max maximum maximal most tops limit absolute under below within cheaper cost costs pay price cent penny euro "
-        "wife allows hochstens hoechstens vat altogether"
-    )
+_OF_SUMS = frozenset().union(
+    *(words.BUDGETS, words.HAVE_BEHIND, words.PRICED, CURRENCIES),
+    words.set_of("max maximum maximal most tops absolute under below within cent wife allows hochstens hoechstens vat"),
 )
 """What may stand beside the most that may be spent."""
 _PAST = words.set_of("was were previously formerly originally")
@@ -149,12 +144,8 @@ def single(field: str, found: Found, all_found: Sequence[Found]) -> Found:
 
 def _is_inside(one: Understood, other: Understood) -> bool:
     is_of_flow = {one.field, other.field} & {"layout", "chassis"}
-    return (
-        not is_of_flow
-        and other.first <= one.first
-        and one.last <= other.last
-        and one.last - one.first < other.last - other.first
-    )
+    is_within = other.first <= one.first and one.last <= other.last
+    return is_within and not is_of_flow and one.last - one.first < other.last - other.first
 
 
 def asked_back(field: str, asks: str, found: Found) -> Found:
@@ -272,10 +263,10 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     word = sentence.words[place]
     if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
         return True
-    is_known = (
-        word.text in known or is_called(word.text) or (singular(word.text) in sentence.trade and known is not _OF_A_RUN)
-    )
-    return sentence.read[place] or not word.is_word or is_known or len(word.text) == 1 or "'" in word.text
+    if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
+        return True
+    is_of_trade = known is not _OF_A_RUN and singular(word.text) in sentence.trade
+    return word.text in known or is_called(word.text) or is_of_trade
 
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:
@@ -288,11 +279,8 @@ def _is_car_open(sentence: Sentence, last: int) -> bool:
     clause = sentence.words[last - 1].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
         first = start + (sentence.at(start) == "but")
-        if (
-            start == own_end
-            and not any(sentence.read[last:own_end])
-            and (sentence.at(first), sentence.at(first + 1)) == ("which", "one")
-        ):
+        is_of_it = start == own_end and not any(sentence.read[last:own_end])
+        if is_of_it and (sentence.at(first), sentence.at(first + 1)) == ("which", "one"):
             return True
         if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
             return True

@@ -134,10 +134,6 @@ class LayoutReader:
             told = self._told(sentence, sure, sizes, fitting[0].called.id) if len(fitting) == 1 else told
         if len(fitting) == 1 and is_said and not is_open and (sure or sizes):
             id_ = fitting[0].called.id
-            if not told:
-                told = [
-                    Understood.of(sentence, x, x + 1, "layout", id_, fitting[0].called.name) for x, _ in flows.own_words
-                ]
             return Found(id_, told)
         return Found(None, told, self._asked(fitting, among, tests, is_said=is_said))
 

@@ -62,12 +62,8 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
     others: list[Mention] = []
     left: set[int] = set()
     after = 0
-    is_several = (
-        _is_one_or_other(sentence, ordered)
-        or bool(sentence.phrases(_SEVERAL))
-        or _is_weighed(sentence)
-        or _are_both_served(sentence, ordered)
-    )
+    is_several = bool(sentence.phrases(_SEVERAL)) or _is_weighed(sentence)
+    is_several = is_several or _is_one_or_other(sentence, ordered) or _are_both_served(sentence, ordered)
     for one in ordered:
         is_compared = _is_compared(sentence, one.first, after)
         if is_compared and sentence.is_question(one.first):

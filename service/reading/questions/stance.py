@@ -101,14 +101,7 @@ def _before(sentence: Sentence, first: int) -> Stance:
             continue
         elif word in _LACKING and sentence.at(place - 1) in ("no", "without", "enough") and place < first - 1:
             return "no"
-        elif (
-            not (
-                word in words.LIGHT
-                or (sentence.at(place - 1), word) == ("forget", "about")
-                or word in ("or", "nor", "-")
-            )
-            and sentence.words[place].is_word
-        ):
+        elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
             return "doubt" if _is_denied_farther(sentence, start, place) else doubt
     return doubt
 
@@ -121,7 +114,9 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
     is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
     is_two = is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv")))
-    is_two = is_two or (word == "out" and before in ("leave", "leaving", "left"))
+    is_two = (
+        is_two or (word == "about" and before == "forget") or (word == "out" and before in ("leave", "leaving", "left"))
+    )
     if is_two or (word == "than" and before in ("other", "rather")):
         return True
     if word in ("o", "out") and before == "/" and sentence.at(place - 2) == "w":
