@@ -8,9 +8,11 @@ from service.reading.questions import words
 from service.reading.questions.asides import is_called
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
+from service.reading.questions.measures import Measure
+from service.reading.questions.owned import PartSaid
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import ORDERED
-from service.reading.questions.units import CURRENCIES, UNITS
+from service.reading.questions.units import CURRENCIES, UNITS, Kind
 
 _CHOOSING = words.set_of("or oder vs versus unless provided")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
@@ -101,6 +103,12 @@ _LONGEST_AMOUNT = 4
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _NEAR = 4
 _SOON = 6
+_TELLING = {
+    "layout": words.REGULATORS | words.LINKS | words.BULKHEAD | words.RETURNS | words.FEEDS,
+    "gauge": words.GAUGES,
+    "addons": words.BLOWN,
+}
+_MEASURING: dict[Kind, str] = {"power": "power_kw", "length": "clearances", "money": "max_price"}
 _ASKS = {
     "chassis": "Is it this car?",
     "layout": "Is the fuel to run like this?",
@@ -134,9 +142,20 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
     return asked_back(field, _ASKS[field], found)
 
 
-def single(field: str, found: Found, all_found: Sequence[Found]) -> Found:
-    """What was found, as a question where its words are taken from inside what says another field: `from your own
-    stock` tells of no stock power."""
+def left_over(sentence: Sentence, measures: Sequence[Measure], parts: Sequence[PartSaid]) -> set[str]:
+    """The fields of which words that nobody read may tell more, or otherwise."""
+    fields = {field for field, known in _TELLING.items() if not all(sentence.read[x] for x in sentence.places(known))}
+    fields |= {
+        _MEASURING[x.kind] for x in measures if x.kind in _MEASURING and not any(sentence.read[x.first : x.last])
+    }
+    return fields | ({"have", "exclude"} if any(not any(sentence.read[x.first : x.last]) for x in parts) else set())
+
+
+def single(field: str, found: Found, all_found: Sequence[Found], open_again: set[str]) -> Found:
+    """What was found, as a question where more may be told of it, or where its words are taken from inside what says
+    another field: `from your own stock` tells of no stock power."""
+    if field in open_again and found.value is not None:
+        return asked_back(field, _ASKS[field], found)
     others = [x for one in all_found if one is not found and one.value is not None for x in one.understood]
     inside = (x for one in found.understood for x in others if _is_inside(one, x))
     return asked_back(field, _ASKS[field], found) if found.value is not None and any(inside) else found
