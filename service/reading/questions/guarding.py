@@ -44,31 +44,27 @@ _OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _NEUTRAL = words.set_of(
-    "live special fancy hence therefore thus converting convert converts bolt bolts bolted bolting weld welded welding "
-    "throw thrown chuck chucked add adding adds restore restoring restored restoration conversion conversions "
-    "rebuild rebuilding rebuilt prep prepping prepared prepare servicing serviced upgrade upgrading upgraded "
-    "refresh refreshing sort sorted sorting plumb plumbed plumbing route routed routing equipped spec specced "
-    "placed located sat seated motorsport daily lady gentleman directly simply basically literally obviously "
-    "definitely absolutely strictly purely anyway course usual good decent proper reliable tidy clean neat smart "
-    "strong wonderful monday tuesday wednesday thursday friday saturday sunday asap urgent urgently quickly speak "
-    "speaking email mail phone talked discussed mentioned agreed decided settled asked asks asking requested "
-    "requests insists insist everyone folks sir madam chef cheers btw fyi nb switched changed time must thx thanx ta"
+    "live special fancy hence therefore thus convert bolt weld throw thrown chuck add adding adds restore restoration "
+    "conversion rebuild rebuilt prep prepare upgrade refresh sort plumb route equipped spec located sat seated "
+    "motorsport daily lady gentleman directly simply basically literally obviously definitely absolutely strictly "
+    "purely anyway course usual good decent proper reliable tidy clean neat smart strong wonderful monday tuesday "
+    "wednesday thursday friday saturday sunday asap urgent urgently quickly speak email mail phone discussed mentioned "
+    "agreed decided settled asked asks asking requested requests insist everyone folks sir madam chef cheers btw fyi "
+    "nb switched changed time must thx thanx ta"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (
     _CARRIES
     | _NEUTRAL
     | words.set_of(
-        "one two twin bank banks between mounted boss bosses straight completely entirely still mean itself "
-        "yourself ourselves round brings stay stays staying lid cover leave leaves leaving braided measured "
-        "measure yet owner himself herself caller service tank premium converted preparing building pair pump bone "
-        "dragster else end whole rest colour color coloured colored fittings than battery bonnet hood sit sits bar "
-        "moves move flows flow takes delivers crank enough ordinary blend burns burn way engine wheel wheels thread "
-        "threads cheapest cheap season quick fast nicely well fully totally only exactly reach dyno away under "
-        "servo brake drag dead bog whichever easier easiest handier handiest rally hillclimb event events photo "
-        "picture ramp lift hoist unit yard strip trailer school shed near nearby beside next eigener eigene "
-        "eigenen basics place across cam cams camshaft swap swapped back style remap remapped limited restricted "
-        "small big little tiny incl including"
+        "one two twin bank between boss bosses straight completely entirely still mean itself yourself ourselves round "
+        "brings stay lid cover leave braided measure yet owner himself herself caller service tank premium pair pump "
+        "bone dragster else end whole rest colour color than battery bonnet hood sit sits bar move flow crank enough "
+        "ordinary blend burn way engine wheel thread cheapest cheap season quick fast nicely well fully totally only "
+        "exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier handiest rally "
+        "hillclimb event photo picture ramp lift hoist unit yard strip trailer school shed near nearby beside next "
+        "eigener eigene eigenen basics place across cam cams camshaft swap back style remap limited restricted small "
+        "big little tiny incl"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
@@ -100,6 +96,7 @@ _MORE = words.set_of("more higher less lower increase")
 _OF_IT = words.set_of("than power boost of please later now or if would though")
 _TOLD = words.set_of("nothing what's that's which is has had")
 _LONGEST_AMOUNT = 4
+_FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _NEAR = 4
 _SOON = 6
@@ -285,7 +282,16 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
         return True
     is_of_trade = known is not _OF_A_RUN and singular(word.text) in sentence.trade
-    return word.text in known or is_called(word.text) or is_of_trade
+    return is_of_trade or is_called(word.text) or not known.isdisjoint(_stems(word.text))
+
+
+def _stems(text: str) -> tuple[str, ...]:
+    """A word, and what it may be a form of: `burning`, `fitted`, `takes`."""
+    found = _FORM.fullmatch(text)
+    if found is None:
+        return (text,)
+    is_doubled = found[1][-1] == found[1][-2]
+    return text, found[1], found[1] + "e", found[1][:-1] if is_doubled else text
 
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:

@@ -226,6 +226,8 @@ def _held(sentence: Sentence, one: Measure) -> tuple[int, bool] | None:
     following = f"{sentence.at(one.last)} {sentence.at(one.last + 1)}"
     if following in _SET or following in _HELD:
         return one.first, following in _SET
+    if place < start and sentence.at(start) in ("set", "adjusted") and start > 1:
+        return one.first, bool(sentence.places(words.REGULATORS, *sentence.clause_of(start - 1)))
     if place < start:
         return None
     is_set = bool(sentence.places(("set", "at", "adjusted"), place + 1, one.first))

@@ -140,8 +140,6 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
 def _bank(sentence: Sentence, place: int) -> int:
     """The bank that is named beside a place, 0 where none is."""
     start, end = sentence.clause_of(place)
-    if sentence.at(place - 1) in (",", ":") and sentence.at(place - 3) == "bank":
-        return bank_number(sentence, place - 3)
     best, nearest = 0, _BANK_REACH + 1
     for at in sentence.places(("bank",), max(start, place - _BANK_REACH), min(end, place + _BANK_REACH + 1)):
         told = bank_number(sentence, at)
@@ -149,7 +147,10 @@ def _bank(sentence: Sentence, place: int) -> int:
             best, nearest = told, abs(at - place)
     if not best and len(sentence.places(words.PLACES, start, end)) == 1:
         named = {bank_number(sentence, at) for at in sentence.places(("bank",), start, end)}
-        return named.pop() if len(named) == 1 else 0
+        best = named.pop() if len(named) == 1 else 0
+    is_led = not best and sentence.at(start - 1) == "," and sentence.at(start - 3) == "bank"
+    if is_led and not sentence.places(words.PLACES, sentence.clause_of(start - 3)[0], start):
+        return bank_number(sentence, start - 3)  # as in `bank 1, at the right`
     return best
 
 
@@ -178,7 +179,8 @@ def attributed(
         if own:
             told[min(own, key=lambda one: _distance(sentence, spot, one[0]))[1]].append(spot)
             continue
-        size = sum(x.is_word or x.is_number for x in sentence.words[slice(*sentence.clauses[clause])])
+        told_of = range(*sentence.clauses[clause])
+        size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
         before = by_clause.get(clause - 1, []) if size <= _SHORT else []
         behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
