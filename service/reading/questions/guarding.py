@@ -3,16 +3,14 @@
 import re
 from collections.abc import Sequence
 
-from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.asides import is_called
+from service.reading.questions.accounting import OF_HOSES, is_accounted_for, is_ordering
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
 from service.reading.questions.measures import Measure
 from service.reading.questions.owned import PartSaid
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.stance import ORDERED
-from service.reading.questions.units import CURRENCIES, UNITS, Kind
+from service.reading.questions.units import UNITS, Kind
 
 _CHOOSING = words.set_of("or oder vs versus unless provided")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
@@ -21,16 +19,10 @@ _OF_FIGURES = words.set_of(
 )
 _OF_OTHERS = ("chassis", "own_rail")
 """What may be told beside another car, or another maker, and is of the car in question all the same."""
-_OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m return_hose_m regulator pump injectors")
 """What may be told of how things were, or will be perhaps."""
 _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
-_OF_SUMS = frozenset().union(
-    *(words.BUDGETS, words.HAVE_BEHIND, words.PRICED, CURRENCIES),
-    words.set_of("max maximum maximal most tops absolute under below within cent wife allows hochstens hoechstens vat"),
-)
-"""What may stand beside the most that may be spent."""
 _PAST = words.set_of("was were previously formerly originally")
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
 _MAY = words.set_of("may might perhaps maybe")
@@ -42,61 +34,12 @@ _NEEDS = words.set_of("need needs require requires")
 _FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
 _OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
-_CARRIES = words.set_of("carry carries stand cope manage")
-_NEUTRAL = words.set_of(
-    "live special fancy hence therefore thus convert bolt weld throw thrown chuck add adding adds restore restoration "
-    "conversion rebuild rebuilt prep prepare upgrade refresh sort plumb route equipped spec located sat seated "
-    "motorsport daily lady gentleman directly simply basically literally obviously definitely absolutely strictly "
-    "purely anyway course usual good decent proper reliable tidy clean neat smart strong wonderful monday tuesday "
-    "wednesday thursday friday saturday sunday asap urgent urgently quickly speak email mail phone discussed mentioned "
-    "agreed decided settled asked asks asking requested requests insist everyone folks sir madam chef cheers btw fyi "
-    "nb switched changed time must thx thanx ta"
-)
-"""Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
-_BESIDE = (
-    _CARRIES
-    | _NEUTRAL
-    | words.set_of(
-        "one two twin bank between boss bosses straight completely entirely still mean itself yourself ourselves round "
-        "brings stay lid cover leave braided measure yet owner himself herself caller service tank premium pair pump "
-        "bone dragster else end whole rest colour color than battery bonnet hood sit sits bar move flow crank enough "
-        "ordinary blend burn way engine wheel thread cheapest cheap season quick fast nicely well fully totally only "
-        "exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier handiest rally "
-        "hillclimb event photo picture ramp lift hoist unit yard strip trailer school shed near nearby beside next "
-        "eigener eigene eigenen basics place across cam cams camshaft swap back style remap limited restricted small "
-        "big little tiny incl"
-    )
-)
-"""What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
-_KNOWN = (
-    _BESIDE
-    | words.BREAKS
-    | words.set_of("unnecessary unneeded unwanted superfluous omitted")
-    | words.LIGHT
-    | words.SAYS_NOTHING
-    | words.BODIES
-)
-_ORDERING = words.set_of("do send quote give sort supply make price ship sell")
-_BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
-_SEASONS = words.set_of("winter summer spring autumn")
-_IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
-"""What tells of a hose that lies about."""
-_OF_A_RUN = frozenset().union(
-    (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
-    _NEUTRAL,
-    *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
-    words.set_of(
-        "and measures engine bay tank front back rear total metres meters short each both end off pump chassis side"
-    ),
-)
-"""What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
 _MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
 _MORE = words.set_of("more higher less lower increase")
 _OF_IT = words.set_of("than power boost of please later now or if would though")
 _TOLD = words.set_of("nothing what's that's which is has had")
 _LONGEST_AMOUNT = 4
-_FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _NEAR = 4
 _SOON = 6
@@ -185,7 +128,7 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
         or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, one)))
-        or (field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end))
+        or (field in _OF_WORDS and not is_accounted_for(sentence, field, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
 
@@ -197,12 +140,12 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     if field in _MEASURED:
         is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
         return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
-    return (before == "about" and field not in _OF_HOSES) or (behind in _WHENS and last.isalpha())
+    return (before == "about" and field not in OF_HOSES) or (behind in _WHENS and last.isalpha())
 
 
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
-    is_asked = sentence.is_question(one.first) and not _is_ordering(sentence, start)
+    is_asked = sentence.is_question(one.first) and not is_ordering(sentence, start)
     is_priced = is_asked and sentence.places(_PRICING, start, end)
     is_past = sentence.places(_PAST, start, end) or _was_had(sentence, start, one.first)
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
@@ -257,41 +200,6 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
     if field in _MEASURED and _has_rival(sentence, one):
         return True
     return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
-
-
-def _is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
-    """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
-    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN | _OF_SUMS if field == "max_price" else _KNOWN
-    if sentence.is_question(start) and not _is_ordering(sentence, start):
-        known = known - _BESIDE | _CARRIES
-    return all(_is_known(sentence, x, known) for x in range(start, end))
-
-
-def _is_ordering(sentence: Sentence, start: int) -> bool:
-    """Whether a question only orders politely: `can you do a ... for the ...?`."""
-    place = start + (sentence.at(start) in ("so", "please", "and"))
-    is_begun = sentence.at(place) in ("can", "could", "would", "will", "may")
-    known = {"you": _ORDERING, "i": ORDERED, "we": ORDERED}.get(sentence.at(place + 1), frozenset())
-    return is_begun and bool(sentence.places(known, place + 2, place + 4))
-
-
-def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
-    word = sentence.words[place]
-    if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
-        return True
-    if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
-        return True
-    is_of_trade = known is not _OF_A_RUN and singular(word.text) in sentence.trade
-    return is_of_trade or is_called(word.text) or not known.isdisjoint(_stems(word.text))
-
-
-def _stems(text: str) -> tuple[str, ...]:
-    """A word, and what it may be a form of: `burning`, `fitted`, `takes`."""
-    found = _FORM.fullmatch(text)
-    if found is None:
-        return (text,)
-    is_doubled = found[1][-1] == found[1][-2]
-    return text, found[1], found[1] + "e", found[1][:-1] if is_doubled else text
 
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:
