@@ -140,6 +140,8 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     if field in _MEASURED:
         is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
         return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
+    if field == "addons" and sentence.places(("off", "out"), one.last, sentence.clause_of(one.last - 1)[1]):
+        return True
     return (before == "about" and field not in OF_HOSES) or (behind in _WHENS and last.isalpha())
 
 

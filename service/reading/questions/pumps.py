@@ -233,7 +233,7 @@ def _held(sentence: Sentence, one: Measure) -> tuple[int, bool] | None:
     is_set = bool(sentence.places(("set", "at", "adjusted"), place + 1, one.first))
     if sentence.at(place) in words.REGULATORS:
         return place, is_set
-    if is_set and sentence.at(place) in words.RAILS and sentence.places(words.REGULATORS, place - 3, place):
+    if is_set and sentence.at(place) in words.RAILS and sentence.places(words.REGULATORS, place - _NEAR, place):
         return place + 1, True  # as in `regulator on the rail, set to 3 bar`
     two = f"{sentence.at(place - 1)} {sentence.at(place)}"
     if two in _SET or two in _HELD:

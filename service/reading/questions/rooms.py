@@ -184,7 +184,7 @@ def read_rooms(
                     offered.append(Choice({"spot": spot, field: mm}, f"{length(mm)} at {spot}"))
             continue
         says = f"{length(values[0])} of room {'across' if what == 'across_mm' else 'along'} at {found[0]}"
-        stance = stance_of(sentence, one.first, one.last)
+        stance = "yes" if is_open_ended(sentence, one) else stance_of(sentence, one.first, one.last)  # `no more than`
         said.setdefault((found[0], what), []).append(Said(values[0], first, last, says, stance))
     return _told(sentence, said, offered, is_open=is_open)
 
@@ -258,6 +258,7 @@ def _paired(
             among = nearby if told_of else spots
             around = (clause - 1, clause if told_of else clause + 1)
             before = [x for x in among if sentence.words[x.first].clause in around]
+            before = [x for x in before if told_of and sentence.words[x.first].clause == clause] or before
             yield one, before[0] if len(before) == 1 and len(rooms) == 1 else None
 
 
