@@ -147,7 +147,8 @@ def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
         if sentence.at(place) in words.BREAKS or sentence.at(place) in words.JOINS or _is_so(sentence, place):
             return False
         if sentence.at(place) in ("no", "without", "none", "neither"):
-            return False  # of what stands right behind it
+            is_odd = not (sentence.read[before] or sentence.at(before) in _LISTED)
+            return place == before - 1 and is_odd  # else of what stands right behind it
         if _is_denial(sentence, place):
             return True
     return False
