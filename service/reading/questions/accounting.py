@@ -6,7 +6,6 @@ from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.asides import is_called
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.stance import ORDERED
 from service.reading.questions.units import CURRENCIES
 
 OF_HOSES = words.set_of("feed_hose_m return_hose_m")
@@ -44,7 +43,6 @@ _KNOWN = (
     | words.SAYS_NOTHING
     | words.BODIES
 )
-_ORDERING = words.set_of("do send quote give sort supply make price ship sell")
 _BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
 _SEASONS = words.set_of("winter summer spring autumn")
 _IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
@@ -69,17 +67,9 @@ _FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
 def is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
     """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
     known = _OF_A_RUN if field in OF_HOSES else _OF_A_SUM if field == "max_price" else _KNOWN
-    if sentence.is_question(start) and not is_ordering(sentence, start):
+    if sentence.is_question(start):
         known = known - _BESIDE | _CARRIES
     return all(_is_known(sentence, x, known) for x in range(start, end))
-
-
-def is_ordering(sentence: Sentence, start: int) -> bool:
-    """Whether a question only orders politely: `can you do a ... for the ...?`."""
-    place = start + (sentence.at(start) in ("so", "please", "and"))
-    is_begun = sentence.at(place) in ("can", "could", "would", "will", "may")
-    known = {"you": _ORDERING, "i": ORDERED, "we": ORDERED}.get(sentence.at(place + 1), frozenset())
-    return is_begun and bool(sentence.places(known, place + 2, place + 4))
 
 
 def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 
 from service.reading.questions import words
-from service.reading.questions.accounting import OF_HOSES, is_accounted_for, is_ordering
+from service.reading.questions.accounting import OF_HOSES, is_accounted_for
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
 from service.reading.questions.measures import Measure
@@ -147,7 +147,7 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
 
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
-    is_asked = sentence.is_question(one.first) and not is_ordering(sentence, start)
+    is_asked = sentence.is_question(one.first)
     is_priced = is_asked and sentence.places(_PRICING, start, end)
     is_past = sentence.places(_PAST, start, end) or _was_had(sentence, start, one.first)
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
