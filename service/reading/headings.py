@@ -14,8 +14,8 @@ HOW_MANY_EACH = "how many of each are meant?"
 REPORTS = "do these rows tell of something and order nothing?"
 TAKE_OFF = "do these rows take something off?"
 _NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
-_WEAK = words.SPOILT | words.words_of("instead rather lost missing sorry error mistake typo")
-"""What takes nothing off where a heading orders."""
+_WEAK = words.SPOILT | words.words_of("instead rather lost missing sorry error mistake typo yesterday earlier last")
+"""What takes nothing off, and tells of nothing, where a heading orders."""
 _HAVING = frozenset({"with", "mit", "avec", "con"})
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
 _WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
@@ -24,6 +24,7 @@ _LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
 _TIMES = words.words_of("double triple twice thrice half")
 _DONE_WITH = words.words_of("picked collected delivered shipped sent dispatched despatched invoiced billed fitted")
 """What is done with what was ordered."""
+_ITS = frozenset({"your", "our", "the"})
 _SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
@@ -46,10 +47,10 @@ def heading_of(row: Row) -> str:
     written = list(_without_terms([*words.without_idle([piece.text for piece in pieces if piece.kind == "word"])]))
     if _is_record(row.words):
         return REPORTS
-    denials = words.DENIALS - _WEAK if words.any_of(written, words.ORDERING) else words.DENIALS
-    if words.any_of(_taking_off(written), denials):
+    weak = _WEAK if words.any_of(written, words.ORDERING) else frozenset[str]()
+    if words.any_of(_taking_off(written), words.DENIALS - weak):
         return TAKE_OFF
-    if words.any_of(written, words.REPORTS - _NO_REPORTS):
+    if words.any_of(written, words.REPORTS - _NO_REPORTS - weak):
         return REPORTS
     if words.any_of(written, words.NO_SALES):
         return "are these bought?"
@@ -73,12 +74,14 @@ def heading_of(row: Row) -> str:
 def _without_terms(written: Sequence[str]) -> Iterator[str]:
     """The words of a heading but what an order goes by ("as per your quotation") and what is to be done with it ("to be
     picked up")."""
-    left = iter(range(len(written)))
-    for place in left:
-        if (written[place] == "per" and written[place + 1 : place + 2] in (["your"], ["our"], ["the"])) or (written[place : place + 2] == ["to", "be"] and words.any_of(written[place + 2 : place + 3], _DONE_WITH)):
-            next(left, None), next(left, None)
+    place = 0
+    while place < len(written):
+        first, second, third = (*written[place : place + 3], "", "")[:3]
+        if (first == "per" and second in _ITS) or ((first, second) == ("to", "be") and third in _DONE_WITH):
+            place += 3
         else:
-            yield written[place]
+            yield first
+            place += 1
 
 
 def _taking_off(written: Sequence[str]) -> Iterator[str]:

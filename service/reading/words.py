@@ -121,10 +121,10 @@ QUESTIONS: Final = words_of(
 """What asks, or leaves open."""
 
 LEAVING_OPEN: Final = words_of(
-    "if unless may might think guess found case provided confirm know thinking considering wishlist contains "
+    "if unless may might think guess found case provided confirm know thinking considering wishlist enquiry contains "
     "contained competitor competitor's wish sell selling rid kit available availability stock price prices cost quote "
-    "quotation maybe perhaps possibly optional optionally option options alternative alternatives alternatively "
-    "either unsure depending vielleicht eventuell optionen"
+    "quotation inquiry maybe perhaps possibly optional optionally option options alternative alternatives "
+    "alternatively either unsure depending vielleicht eventuell optionen anfrage"
 )
 """What a heading asks or leaves open with of all rows below it."""
 

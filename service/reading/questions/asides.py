@@ -18,7 +18,7 @@ _BELONGS = words.set_of("my our his her their a an the one of your some another 
 _HAVING = words.set_of(
     "has had have having runs ran run running makes made make drives drove drive uses used use put puts gets got "
     "fitted fits built bought went goes did does was were is are with claims pushes pushed took needed wanted paid "
-    "'s keeps kept"
+    "spent 's keeps kept"
 )
 _THINGS = words.set_of("car cars engine motor van truck wagon one ones rail build project setup set-up kit job order")
 _WERE = words.set_of("was were had made ran used did came cost got went took wanted needed has is runs makes")

@@ -10,10 +10,8 @@ from service.reading.questions.measures import Measure, is_open_ended, is_past
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
-_ON_TOP = words.phrases_of("on top of that, on top of it, on top, beyond that, in addition, besides that, additionally")
 _MOST_KPA = 1_000
 _MOST_BARE = 60
-_NEAR = 3
 _OTHER_PRESSURE = words.set_of(
     "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem"
 )
@@ -25,7 +23,6 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     said: list[Said] = []
     asked: list[Said] = []
     loose: list[Said] = []
-    is_on_top = False
     for one in measures:
         if one.kind != "pressure" or any(sentence.read[one.first : one.last]):
             continue
@@ -35,8 +32,6 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
         stance = stance_of(sentence, one.first, one.last)
         is_open = len(one.values) != 1 or _is_absolute(sentence, one) or is_open_ended(sentence, one)
         is_open = is_open or is_past(sentence, one)
-        if has_blown_addon and how == "boost" and _is_on_top(sentence, one):
-            is_open, is_on_top = len(one.values) != 1 or is_past(sentence, one), True
         for kpa in (round(x, 2) for x in one.values if x <= _MOST_KPA):
             fact = Said(kpa, one.first, one.last, pressure(kpa), "doubt" if is_open and stance == "yes" else stance)
             {"boost": said, "asked": asked}.get(how, loose).append(fact)
@@ -48,7 +43,7 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     said += [replace(x, stance="doubt") for x in rivals]
     one_said = settled(said)
     if one_said is not None and isinstance(one_said.value, float) and one_said.value <= _MOST_KPA:
-        if has_blown_addon and one_said.value and not is_on_top:
+        if has_blown_addon and one_said.value:
             asks = "Is this boost in all, the add-on's own among it, or on top of that?"
             return Found(
                 open=Open("boost_kpa", asks, (Choice(0.0, "in all: the add-on's own boost"), *choices_of(said)))
@@ -62,13 +57,6 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     if asked or bare:
         return Found(open=Open("boost_kpa", "Is this the boost, and in which unit?", choices_of([*asked, *bare])))
     return Found(open=Open("boost_kpa", "How much boost?")) if not said and _lone_boost(sentence) else Found()
-
-
-def _is_on_top(sentence: Sentence, one: Measure) -> bool:
-    """Whether a boost is told to come on top of that of the add-ons."""
-    start, end = sentence.clause_of(one.first)
-    places = (x for x, _ in sentence.phrases(_ON_TOP) if start <= x < end)
-    return any(not sentence.places(words.GAUGES, x - _NEAR, x) for x in places)
 
 
 def _lone_boost(sentence: Sentence) -> bool:

@@ -53,7 +53,7 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
             foreign.append(one)
             continue
         is_net = sentence.at(one.last) in _BESIDE
-        sure = called in ("budget", "most") and not is_net and len(one.values) == 1 and not _is_between(sentence, one)
+        sure = called in ("budget", "most") and not is_net and len(one.values) == 1
         for value in one.values:
             minor = round(value * scale)
             if abs(minor - value * scale) < 1e-6 and minor <= _MOST_MONEY:
@@ -145,20 +145,6 @@ def _is_undercut(sentence: Sentence, one: Measure) -> bool:
     return any(
         sentence.at(place + 1 + (sentence.at(place + 1) == "than")) in ("that", "this", "it")
         for place in sentence.places(("below", "under", "beneath", "beat", "less", "cheaper"), one.last, end)
-    )
-
-
-def _is_between(sentence: Sentence, one: Measure) -> bool:
-    around = (sentence.at(one.first - 1), sentence.at(one.last))
-    is_pair = around[0] == "and" and not (
-        sentence.at(one.first - 2)[:1].isdigit()
-        or sentence.places(("between",), sentence.clause_of(one.first)[0], one.first)
-    )
-    if is_pair:
-        around = ("", around[1])
-    is_most = around[0] == "to" and sentence.at(one.first - 2) == "up"
-    return (around[0] in ("-", "and", "to", "or", "bis") and not is_most) or (
-        around[1] in ("-", "or", "bis") and (around[1] == "or" or sentence.at(one.last + 1)[:1].isdigit())
     )
 
 

@@ -104,10 +104,13 @@ class CarReader:
                 continue
             is_beside = sentence.at(place - 1) in ("or", "and", "oder", "not")
             is_beside = is_beside or (sentence.at(place - 1) == "/" and "." in word.text)
+            is_short = (
+                word.is_word and len(word.text) <= _LONGEST_SHORT and sentence.is_capital(place)
+            )  # `the R of the ..`
             if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
                 figure = figure_at(sentence, place)
                 term = term if figure is None else figure[0]
-            elif not (term in self._heads or term in words.BODIES or _is_short_name(sentence, place)):
+            elif not (term in self._heads or term in words.BODIES or is_short):
                 continue
             if term in own:
                 continue
@@ -277,12 +280,6 @@ class CarReader:
             else:
                 break
         return docs, last, is_sure
-
-
-def _is_short_name(sentence: Sentence, place: int) -> bool:
-    """Whether a few capital letters may tell a car from its like: `the R version of the ...`."""
-    word = sentence.words[place]
-    return word.is_word and len(word.text) <= _LONGEST_SHORT and sentence.is_capital(place)
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -111,7 +111,8 @@ class AddonReader:
             is_kind = any(x in words.BLOWN or x in self._kinds for x in terms)
             is_apart = any(x not in words.BLOWN and x not in self._no_kind for x in terms) and len(terms) > 1
             is_apart = is_apart or len(terms - {"of"}) > 2
-            if len(told) == 1 and is_kind and is_apart and not any(sentence.read[place:last]):
+            is_read = any(sentence.read[x] and not sentence.cars[x] for x in range(place, last))
+            if len(told) == 1 and is_kind and is_apart and not is_read:
                 yield Hit((told[0],), place, last)
             place = max(last, place + 1)
 
@@ -237,6 +238,8 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     if car_words and (not parts or min(abs(x - first) for x in car_words) < min(abs(x - first) for x in parts)):
         return "car"
     named = [x for x in range(start, end) if cars[x]]
+    if any(sentence.places(("for",), x, y) for x in parts for y in named):
+        return "yes"  # `a rail for the ...: satin`
     if parts:
         is_near = not named or min(abs(x - first) for x in parts) <= min(abs(x - first) for x in named)
         return "yes" if is_near else "doubt"

@@ -14,6 +14,7 @@ from service.reading.questions.stance import stance_of
 
 Topic = Literal["return", "kind", "size", "place", "regulator", "link", "each"]
 _OF_LINE = words.HOSES | words.set_of("connection connector feed plumbing hookup supply connect quick coupling")
+_MOUNTED = words.set_of("rail mounted -")
 _BETWEEN = words.set_of("fuel feed supply own quick connect - car's nylon plastic steel")
 _OF_PAGES = words.set_of("send sent page website web click mail email video photo follow")
 """What tells of a link to a page."""
@@ -158,7 +159,10 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         if taken[place]:
             continue
         start, end = sentence.clause_of(place)
-        stance = stance_of(sentence, place, place + 1)
+        begin = place
+        while sentence.at(begin - 1) in _MOUNTED:
+            begin -= 1
+        stance = stance_of(sentence, begin, place + 1)
         is_remote = bool(sentence.places(words.REMOTE, max(start, place - 3), min(end, place + 6)))
         is_remote = is_remote or (sentence.at(place + 1) in ("on", "at") and sentence.at(place + 3) in words.BULKHEAD)
         on = [

@@ -3,14 +3,14 @@
 import re
 from collections.abc import Sequence
 
-from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.asides import is_called
+from service.reading.questions.accounting import OF_HOSES, is_accounted_for
 from service.reading.questions.facts import Choice, Found, Open, Understood
 from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
+from service.reading.questions.measures import Measure
+from service.reading.questions.owned import PartSaid
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.stance import ORDERED
-from service.reading.questions.units import CURRENCIES, UNITS
+from service.reading.questions.units import UNITS, Kind
 
 _CHOOSING = words.set_of("or oder vs versus unless provided")
 _NO_CHOICE = words.set_of("less so later sooner thereabouts such maybe")
@@ -19,21 +19,10 @@ _OF_FIGURES = words.set_of(
 )
 _OF_OTHERS = ("chassis", "own_rail")
 """What may be told beside another car, or another maker, and is of the car in question all the same."""
-_OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m return_hose_m regulator pump injectors")
 """What may be told of how things were, or will be perhaps."""
 _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
-_OF_SUMS = (
-    words.BUDGETS
-    | words.HAVE_BEHIND
-    | CURRENCIES.keys()
-    | words.set_of(
-        "max maximum maximal most tops limit absolute under below within cheaper cost costs pay price cent penny euro "
-        "wife allows hochstens hoechstens vat altogether"
-    )
-)
-"""What may stand beside the most that may be spent."""
 _PAST = words.set_of("was were previously formerly originally")
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
 _MAY = words.set_of("may might perhaps maybe")
@@ -45,59 +34,21 @@ _NEEDS = words.set_of("need needs require requires")
 _FALLING_BACK = words.DENIALS | words.set_of("fit fits room space work works possible goes none else then otherwise")
 _OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
-_CARRIES = words.set_of("carry carries stand cope manage")
-_NEUTRAL = words.set_of(
-    "live special fancy hence therefore thus converting convert converts bolt bolts bolted bolting weld welded welding "
-    "throw thrown chuck chucked add adding adds restore restoring restored restoration conversion conversions "
-    "rebuild rebuilding rebuilt prep prepping prepared prepare servicing serviced upgrade upgrading upgraded "
-    "refresh refreshing sort sorted sorting plumb plumbed plumbing route routed routing equipped spec specced "
-    "placed located sat seated motorsport daily lady gentleman directly simply basically literally obviously "
-    "definitely absolutely strictly purely anyway course usual good decent proper reliable tidy clean neat smart "
-    "strong wonderful monday tuesday wednesday thursday friday saturday sunday asap urgent urgently quickly speak "
-    "speaking email mail phone talked discussed mentioned agreed decided settled asked asks asking requested "
-    "requests insists insist everyone folks sir madam chef cheers btw fyi nb switched changed time must thx thanx ta"
-)
-"""Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
-_BESIDE = (
-    _CARRIES
-    | _NEUTRAL
-    | words.set_of(
-        "one two twin bank banks between mounted boss bosses straight completely entirely still mean itself "
-        "yourself ourselves round brings stay stays staying lid cover leave leaves leaving braided measured "
-        "measure yet owner himself herself caller service tank premium converted preparing building pair pump bone "
-        "dragster else end whole rest colour color coloured colored fittings than battery bonnet hood sit sits bar "
-        "moves move flows flow takes delivers crank enough ordinary blend burns burn way engine wheel wheels thread "
-        "threads cheapest cheap season quick fast nicely well fully totally only exactly reach dyno away under "
-        "servo brake drag dead bog whichever easier easiest handier handiest rally hillclimb event events photo "
-        "picture ramp lift hoist unit yard strip trailer school shed near nearby beside next eigener eigene "
-        "eigenen basics place across cam cams camshaft swap swapped back style remap remapped limited restricted "
-        "small big little tiny incl including"
-    )
-)
-"""What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
-_KNOWN = _BESIDE | words.BREAKS | words.LIGHT | words.SAYS_NOTHING | words.BODIES
-_ORDERING = words.set_of("do send quote give sort supply make price ship sell")
-_BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
-_SEASONS = words.set_of("winter summer spring autumn")
-_IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
-"""What tells of a hose that lies about."""
-_OF_A_RUN = frozenset().union(
-    (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
-    _NEUTRAL,
-    *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
-    words.set_of(
-        "and measures engine bay tank front back rear total metres meters short each both end off pump chassis side"
-    ),
-)
-"""What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
 _MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
 _MORE = words.set_of("more higher less lower increase")
 _OF_IT = words.set_of("than power boost of please later now or if would though")
+_TOLD = words.set_of("nothing what's that's which is has had")
 _LONGEST_AMOUNT = 4
 _YEAR = re.compile(r"(?:19|20)\d\d")
 _NEAR = 4
 _SOON = 6
+_TELLING = {
+    "layout": words.REGULATORS | words.LINKS | words.BULKHEAD | words.RETURNS | words.FEEDS,
+    "gauge": words.GAUGES,
+    "addons": words.BLOWN,
+}
+_MEASURING: dict[Kind, str] = {"power": "power_kw", "length": "clearances", "money": "max_price"}
 _ASKS = {
     "chassis": "Is it this car?",
     "layout": "Is the fuel to run like this?",
@@ -131,9 +82,20 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
     return asked_back(field, _ASKS[field], found)
 
 
-def single(field: str, found: Found, all_found: Sequence[Found]) -> Found:
-    """What was found, as a question where its words are taken from inside what says another field: `from your own
-    stock` tells of no stock power."""
+def left_over(sentence: Sentence, measures: Sequence[Measure], parts: Sequence[PartSaid]) -> set[str]:
+    """The fields of which words that nobody read may tell more, or otherwise."""
+    fields = {field for field, known in _TELLING.items() if not all(sentence.read[x] for x in sentence.places(known))}
+    fields |= {
+        _MEASURING[x.kind] for x in measures if x.kind in _MEASURING and not any(sentence.read[x.first : x.last])
+    }
+    return fields | ({"have", "exclude"} if any(not any(sentence.read[x.first : x.last]) for x in parts) else set())
+
+
+def single(field: str, found: Found, all_found: Sequence[Found], open_again: set[str]) -> Found:
+    """What was found, as a question where more may be told of it, or where its words are taken from inside what says
+    another field: `from your own stock` tells of no stock power."""
+    if field in open_again and found.value is not None:
+        return asked_back(field, _ASKS[field], found)
     others = [x for one in all_found if one is not found and one.value is not None for x in one.understood]
     inside = (x for one in found.understood for x in others if _is_inside(one, x))
     return asked_back(field, _ASKS[field], found) if found.value is not None and any(inside) else found
@@ -141,12 +103,8 @@ def single(field: str, found: Found, all_found: Sequence[Found]) -> Found:
 
 def _is_inside(one: Understood, other: Understood) -> bool:
     is_of_flow = {one.field, other.field} & {"layout", "chassis"}
-    return (
-        not is_of_flow
-        and other.first <= one.first
-        and one.last <= other.last
-        and one.last - one.first < other.last - other.first
-    )
+    is_within = other.first <= one.first and one.last <= other.last
+    return is_within and not is_of_flow and one.last - one.first < other.last - other.first
 
 
 def asked_back(field: str, asks: str, found: Found) -> Found:
@@ -173,7 +131,7 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
         or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, one)))
-        or (field in _OF_WORDS and not _is_accounted_for(sentence, field, start, end))
+        or (field in _OF_WORDS and not is_accounted_for(sentence, field, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
 
@@ -185,12 +143,14 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     if field in _MEASURED:
         is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
         return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
-    return (before == "about" and field not in _OF_HOSES) or (behind in _WHENS and last.isalpha())
+    if field == "addons" and sentence.places(("off", "out"), one.last, sentence.clause_of(one.last - 1)[1]):
+        return True
+    return (before == "about" and field not in OF_HOSES) or (behind in _WHENS and last.isalpha())
 
 
 def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) -> bool:
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
-    is_asked = sentence.is_question(one.first) and not _is_ordering(sentence, start)
+    is_asked = sentence.is_question(one.first)
     is_priced = is_asked and sentence.places(_PRICING, start, end)
     is_past = sentence.places(_PAST, start, end) or _was_had(sentence, start, one.first)
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
@@ -247,32 +207,6 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
     return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
 
 
-def _is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
-    """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
-    known = _OF_A_RUN if field in _OF_HOSES else _KNOWN | _OF_SUMS if field == "max_price" else _KNOWN
-    if sentence.is_question(start) and not _is_ordering(sentence, start):
-        known = known - _BESIDE | _CARRIES
-    return all(_is_known(sentence, x, known) for x in range(start, end))
-
-
-def _is_ordering(sentence: Sentence, start: int) -> bool:
-    """Whether a question only orders politely: `can you do a ... for the ...?`."""
-    place = start + (sentence.at(start) in ("so", "please", "and"))
-    is_begun = sentence.at(place) in ("can", "could", "would", "will", "may")
-    known = {"you": _ORDERING, "i": ORDERED, "we": ORDERED}.get(sentence.at(place + 1), frozenset())
-    return is_begun and bool(sentence.places(known, place + 2, place + 4))
-
-
-def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
-    word = sentence.words[place]
-    if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
-        return True
-    is_known = (
-        word.text in known or is_called(word.text) or (singular(word.text) in sentence.trade and known is not _OF_A_RUN)
-    )
-    return sentence.read[place] or not word.is_word or is_known or len(word.text) == 1 or "'" in word.text
-
-
 def _is_car_open(sentence: Sentence, last: int) -> bool:
     """Whether what follows the name of a car leaves it open: `wagon or saloon unknown`, `which one?`."""
     _, own_end = sentence.clause_of(last - 1)
@@ -283,11 +217,8 @@ def _is_car_open(sentence: Sentence, last: int) -> bool:
     clause = sentence.words[last - 1].clause
     for start, end in sentence.clauses[clause + 1 : clause + 3]:
         first = start + (sentence.at(start) == "but")
-        if (
-            start == own_end
-            and not any(sentence.read[last:own_end])
-            and (sentence.at(first), sentence.at(first + 1)) == ("which", "one")
-        ):
+        is_of_it = start == own_end and not any(sentence.read[last:own_end])
+        if is_of_it and (sentence.at(first), sentence.at(first + 1)) == ("which", "one"):
             return True
         if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
             return True
@@ -295,14 +226,22 @@ def _is_car_open(sentence: Sentence, last: int) -> bool:
 
 
 def _has_rival(sentence: Sentence, one: Understood) -> bool:
-    """Whether the clause before or behind has a figure that nobody read, or wishes for more than was told."""
+    """Whether the clause before or behind has a figure that nobody read."""
     clause = sentence.words[one.first].clause
     beside = [sentence.clauses[x] for x in (clause - 1, clause + 1) if 0 <= x < len(sentence.clauses)]
     figures = [x for span in beside for x in range(*span) if _is_unread_figure(sentence, x)]
     if any(_is_length(sentence, x) if one.field == "clearances" else _may_be_amount(sentence, x) for x in figures):
         return True
     behind = sentence.clauses[clause + 1 : clause + 3]
-    return any(_is_wished(sentence, x) for span in behind for x in sentence.places(_MORE, *span))
+    return any(_is_wished(sentence, x, *span) for span in behind for x in sentence.places(_MORE, *span))
+
+
+def _is_wished(sentence: Sentence, place: int, start: int, end: int) -> bool:
+    """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
+    is_told = sentence.places(words.DENIALS | _TOLD, start, place)
+    return not is_told and (
+        place + 1 == end or not sentence.at(place + 1).isalpha() or sentence.at(place + 1) in _OF_IT
+    )
 
 
 def _is_length(sentence: Sentence, place: int) -> bool:
@@ -323,19 +262,6 @@ def _may_be_amount(sentence: Sentence, place: int) -> bool:
         return False  # of things that are counted
     is_bare = following not in UNITS and following not in (":", "/", "k") and sentence.at(place - 1) != "not"
     return is_bare and len(text) <= _LONGEST_AMOUNT and not _YEAR.fullmatch(text) and place not in sentence.asides
-
-
-def _is_wished(sentence: Sentence, place: int) -> bool:
-    """Whether more ends its clause, or is of what was told: `we want more`, `more than that`, `more power`."""
-    start, end = sentence.clause_of(place)
-    if (
-        sentence.places(words.DENIALS, start, place)
-        or sentence.at(place - 1) in ("no", "not", "nothing", "what's", "that's", "which", "is", "has", "had")
-        or place == 0
-    ):
-        return False
-    following = place + 1
-    return following >= end or not sentence.words[following].is_word or sentence.at(following) in _OF_IT
 
 
 def _is_corrected(sentence: Sentence, marker: int) -> bool:

@@ -5,47 +5,36 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import is_taken_back
 
 _UNSURE = words.phrases_of(
-    "hope it, hoping it, not sure, don't trust, not certain, not decided, not settled, not fixed, no "
-    "idea, no clue, don't know, do not know, isn't decided, isn't settled, i think, we think, i believe, we "
-    "believe, i guess, i suppose, i assume, as far as i know, afaik, if i remember, from memory, just an example, "
-    "for example, for instance, to be confirmed, to be decided, tbc, tba, tbd, pending, don't any more, don't "
-    "anymore, not any more, not anymore, wanted a, wanted the, depending on, depends on, remains to be seen, being "
-    "discussed, under discussion, has been suggested, was suggested, toying with, last resort, worst case, at a "
-    "push, if need be, if push comes, could live with, settle for, if possible, ideally, preferably, hopefully, "
-    "give or take, was thinking, were thinking, thought of, thought about, was the plan, was the idea, is the "
-    "dream, would be a dream, only if, or similar, or thereabouts"
+    "hope it, hoping it, not sure, not decided, not settled, don't know, do not know, isn't decided, isn't settled, i "
+    "think, we think, i believe, we believe, i guess, i suppose, to be confirmed, to be decided, tbc, tba, tbd, "
+    "pending, don't any more, not any more, wanted a, wanted the, depending on, depends on, if need be, could live "
+    "with, if possible, give or take, was thinking, were thinking, was the plan, only if, or similar"
 )
 _HEARSAY = words.phrases_of(
-    "according to, said to, apparently, allegedly, supposedly, reportedly, purportedly, they say, people say, everyone "
-    "says, everybody says, they claim, he claims, she claims, seller says, seller said, owner says, owner said, dealer "
-    "says, dealer said, website says, brochure says, forum says, ad says, advert says, papers say, i'm told, i was "
-    "told, i've been told, we were told, told me, told us, i read, i heard, i've heard, i've read, rumour has it, "
-    "recommends, recommended, suggests, advises, advised, swears by, so he says, so she says, so they say, or so i, "
-    "quoted me, shop quoted, offered me, was offered, sold me, was sold, sent me, by mistake, by accident"
+    "said to, apparently, allegedly, supposedly, they say, people say, everyone says, everybody says, seller says, "
+    "seller said, owner says, owner said, dealer says, dealer said, forum says, i'm told, i was told, i've been told, "
+    "we were told, told me, told us, i heard, i've heard, recommends, recommended, advises, advised, so he says, so "
+    "she says, so they say, or so i, quoted me, shop quoted, offered me, was offered, sent me"
 )
 _OTHER_TIMES = words.phrases_of(
-    "until last, till last, until recently, in the future, eventually, one day, some day, someday, at some point, "
-    "next year, next season, next winter, next summer, next spring, later on, down the road, down the line, in the "
-    "long run, sooner or later, i had, we had, he had, had before, years ago, back then, back in the day, in the past"
+    "until last, till last, one day, some day, next year, next season, i had, we had, he had, had before, back then, "
+    "back in the day"
 )
 _OTHERS = words.phrases_of(
-    "other car, other one, second car, last car, old car, previous car, first car, on his car, on her car, on their "
-    "car, like my brother's, like my mate's, like on the one, like the one, like the last, same as, as on the one, "
-    "like last time, as last time"
+    "other car, other one, second car, last car, old car, previous car, on his car, on her car, on their car, like my "
+    "brother's, like my mate's, like on the one, like the one, like the last, same as, as on the one, like last time, "
+    "as last time"
 )
 _NOT_SO = words.phrases_of(
-    "too much, too little, out of the question, is wrong, was wrong, isn't right, not what, isn't what, didn't work, "
-    "doesn't work, did not work, failed, is gone, are gone, went wrong, broke, no good, is useless, not allowed, is "
-    "off the table, was rejected, rejected, cancelled, canceled"
+    "too much, too little, out of the question, isn't right, not what, isn't what, didn't work, doesn't work, did not "
+    "work, failed, no good, cancelled, canceled"
 )
 _RETAKING = words.phrases_of(
-    "no wait, no sorry, oh wait, wait no, hang on, hold on, or rather, sorry i mean, i mean no, scratch that, "
-    "strike that, correction, ah no, oh no, but which one, don't know which, not sure which"
+    "no wait, no sorry, oh wait, wait no, or rather, sorry i mean, i mean no, oh no, but which one, don't know which, "
+    "not sure which"
 )
 _BEFORE_IT = words.phrases_of("instead of, rather than, what about, how about, thinking of, thinking about")
-_WEAK = words.phrases_of(
-    "would be nice, nice to have, not a must, no must, not essential, not important, not that important, not critical"
-)
+_WEAK = words.phrases_of("would be nice, nice to have, not a must, no must")
 """What tells of a wish that may go unmet."""
 SECOND_THOUGHTS = words.phrases_of(
     "on second thought, on second thoughts, second thought, second thoughts, come to think of it, thinking again, "

@@ -26,7 +26,7 @@ def read_hoses(
         stance = stance_of(sentence, one.first, one.last) if len(one.values) == 1 else "doubt"
         for mm in one.values:
             m = round(mm / 1000, 4)
-            for name in ("feed", "return") if role == "both" else (role,):
+            for name in (("feed",) if returns_none else ("feed", "return")) if role == "both" else (role,):
                 said[name].append(Said(m, one.first, one.last, distance(m), stance))
     if said["any"] and (returns_none or has_return is not True):
         said["feed"] += said.pop("any")

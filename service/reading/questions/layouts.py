@@ -125,19 +125,14 @@ class LayoutReader:
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
-        is_more_said = _is_more_said(sentence, fitting)
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
-        is_open = is_more_said or doubted or bool(doubted_topics)
+        is_open = doubted or bool(doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
         if len(fitting) > 1 and not is_open:
             fitting = self._of_all_words(fitting, sentence) or fitting
             told = self._told(sentence, sure, sizes, fitting[0].called.id) if len(fitting) == 1 else told
         if len(fitting) == 1 and is_said and not is_open and (sure or sizes):
             id_ = fitting[0].called.id
-            if not told:
-                told = [
-                    Understood.of(sentence, x, x + 1, "layout", id_, fitting[0].called.name) for x, _ in flows.own_words
-                ]
             return Found(id_, told)
         return Found(None, told, self._asked(fitting, among, tests, is_said=is_said))
 
@@ -157,8 +152,6 @@ class LayoutReader:
         if any(x.stance == "doubt" for x in beside) or any(x.stance == "doubt" for x in sizes):
             return None
         if not all(_fits(x)(layout) for x in beside):
-            return None
-        if _is_more_said(sentence, [layout, *(x for x in among if _terms(x) > _terms(layout))]):
             return None
         if not all(_sized(x)(layout) for x in sizes if x.stance == "yes"):
             return None
@@ -213,12 +206,6 @@ class LayoutReader:
 
 def _terms(layout: LayoutWords) -> set[str | float]:
     return set(terms_of(layout.called.name)) - _EMPTY
-
-
-def _is_more_said(sentence: Sentence, layouts: Sequence[LayoutWords]) -> bool:
-    """Whether a regulator is spoken of that only some of these layouts have, and nobody made anything of it."""
-    kinds = {x.traits.has_regulator for x in layouts}
-    return len(kinds) > 1 and not all(sentence.read[x] for x in sentence.places(words.REGULATORS))
 
 
 def _mark(sentence: Sentence, facets: Iterable[Facet], flows: Flows) -> None:

@@ -14,6 +14,7 @@ _NOT_COMPARED = words.set_of("would 'd i'd we'd he'd she'd they'd i we he she th
 _LEFT = words.set_of(
     "sold traded scrapped wrecked crashed owned drove replaced replaces replacing formerly previously had ex"
 )
+_OWNING = words.set_of("have own drive run race be")
 _HAVE = words.set_of("have has 've i've we've he's she's could would if")
 _BETWEEN = (
     words.LIGHT | words.OUTPUT | words.set_of("my his her our old ex wife's same strong quick fast is one ones - for")
@@ -62,12 +63,8 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
     others: list[Mention] = []
     left: set[int] = set()
     after = 0
-    is_several = (
-        _is_one_or_other(sentence, ordered)
-        or bool(sentence.phrases(_SEVERAL))
-        or _is_weighed(sentence)
-        or _are_both_served(sentence, ordered)
-    )
+    is_several = bool(sentence.phrases(_SEVERAL)) or _is_weighed(sentence)
+    is_several = is_several or _is_one_or_other(sentence, ordered) or _are_both_served(sentence, ordered)
     for one in ordered:
         is_compared = _is_compared(sentence, one.first, after)
         if is_compared and sentence.is_question(one.first):
@@ -141,7 +138,9 @@ def _is_left(sentence: Sentence, first: int, after: int) -> bool:
         word, before = sentence.at(place), sentence.at(place - 1)
         if word in _LEFT and before not in _HAVE:
             return True
-        if (before, word) in (("used", "to"), ("instead", "of"), ("rid", "of"), ("came", "from"), ("coming", "from")):
+        if (before, word) == ("used", "to") and sentence.at(place + 1) in _OWNING:
+            return True
+        if (before, word) in (("instead", "of"), ("rid", "of"), ("came", "from"), ("coming", "from")):
             return True
     return False
 

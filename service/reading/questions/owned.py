@@ -26,6 +26,7 @@ _HAD = words.set_of("have has got own owns i've we've having he's she's keep reu
 _STANDS = words.set_of("is are lies lie lying sits sit were was")
 _WHO = words.set_of("i we he she they which that")
 _NOT_HAD = words.set_of("don't not need want haven't never would could")
+_WISHED = words.set_of("to will i'll should must would want need could do does can may like")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
 _FAR = 5
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
@@ -249,26 +250,7 @@ def _holder(sentence: Sentence, start: int, verb: int, first: int) -> str:
             if sentence.at(verb - 1) == "there" and sentence.places(("already",), start, sentence.clause_of(first)[1])
             else "no"
         )
-    if any(
-        x
-        in (
-            "to",
-            "will",
-            "i'll",
-            "should",
-            "must",
-            "would",
-            "want",
-            "need",
-            "could",
-            "do",
-            "does",
-            "can",
-            "may",
-            "like",
-        )
-        for x in before[-2:]
-    ) and not sentence.places(("already",), start, first):
+    if _WISHED.intersection(before[-2:]) and not sentence.places(("already",), start, first):
         return "no"
     return "yes"
 

@@ -78,7 +78,8 @@ def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
         return
     for kw in one.values:
         kw = round(kw, 2)
-        yield Said(kw, one.first, one.last, power(kw), "doubt" if is_open and stance == "yes" else stance)
+        first = one.first - (sentence.at(one.first - 1) in words.STOCK)
+        yield Said(kw, first, one.last, power(kw), "doubt" if is_open and stance == "yes" else stance)
 
 
 def _is_boosted(sentence: Sentence) -> bool:

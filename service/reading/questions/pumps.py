@@ -147,7 +147,7 @@ def _rate(sentence: Sentence, one: Measure) -> tuple[float, int, bool] | None:
 
 
 def _owner(sentence: Sentence, first: int, last: int) -> Unit | None:
-    """Whose flow it is: what stands nearest in its clause, else alone in the clause before."""
+    """Whose flow it is: what stands nearest in its clause."""
     start, end = sentence.clause_of(first)
     near: list[tuple[int, Unit]] = [
         (first - place if place < first else place - last, what)
@@ -155,12 +155,7 @@ def _owner(sentence: Sentence, first: int, last: int) -> Unit | None:
         for place in sentence.places(_words_of(what), start, end)
         if sentence.at(place - 1) not in _OTHER_PUMPS
     ]
-    if near:
-        return min(near)[1]
-    clause = sentence.words[first].clause
-    before = sentence.clauses[clause - 1] if clause else (0, 0)
-    is_pump, is_injectors = sentence.places(_PUMPS, *before), sentence.places(_INJECTORS, *before)
-    return "pump" if is_pump and not is_injectors else "injectors" if is_injectors and not is_pump else None
+    return min(near)[1] if near else None
 
 
 def _pressure_of(
@@ -231,12 +226,14 @@ def _held(sentence: Sentence, one: Measure) -> tuple[int, bool] | None:
     following = f"{sentence.at(one.last)} {sentence.at(one.last + 1)}"
     if following in _SET or following in _HELD:
         return one.first, following in _SET
+    if place < start and sentence.at(start) in ("set", "adjusted") and start > 1:
+        return one.first, bool(sentence.places(words.REGULATORS, *sentence.clause_of(start - 1)))
     if place < start:
         return None
     is_set = bool(sentence.places(("set", "at", "adjusted"), place + 1, one.first))
     if sentence.at(place) in words.REGULATORS:
         return place, is_set
-    if is_set and sentence.at(place) in words.RAILS and sentence.places(words.REGULATORS, place - 3, place):
+    if is_set and sentence.at(place) in words.RAILS and sentence.places(words.REGULATORS, place - _NEAR, place):
         return place + 1, True  # as in `regulator on the rail, set to 3 bar`
     two = f"{sentence.at(place - 1)} {sentence.at(place)}"
     if two in _SET or two in _HELD:

@@ -13,7 +13,7 @@ from service.reading.questions.equipment import AddonReader, FinishReader
 from service.reading.questions.excluded import ExclusionReader
 from service.reading.questions.facts import Found, QuestionReading
 from service.reading.questions.fuels import FuelReader
-from service.reading.questions.guarding import asked_back, guarded, single
+from service.reading.questions.guarding import asked_back, guarded, left_over, single
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
 from service.reading.questions.lexicon import Lexicon
@@ -143,7 +143,7 @@ class QuestionReader:
         if loose and found["gauge"].value == "any":
             found["gauge"] = Found(open=open_gauge(car, loose))
         found["exclude"] = self._exclusions.read(sentence, [x for x in parts if not x.is_weak])
-        return _reading(sentence, found, measures)
+        return _reading(sentence, found, measures, strong)
 
     def _early_addons(self, sentence: Sentence) -> tuple[Found, list[Addon]]:
         """The names of add-ons, taken before cars are looked for, as they may hold the names of engines."""
@@ -177,7 +177,9 @@ def _covered(sentence: Sentence, parts: Iterable[PartSaid]) -> list[bool]:
     return covered
 
 
-def _reading(sentence: Sentence, found: dict[str, Found], measures: Sequence[Measure]) -> QuestionReading:
+def _reading(
+    sentence: Sentence, found: dict[str, Found], measures: Sequence[Measure], parts: Sequence[PartSaid]
+) -> QuestionReading:
     names = names_in(sentence)
     if _is_displaced(sentence, found["chassis"], names):
         found["chassis"] = asked_back("chassis", _ANOTHER, found["chassis"])
@@ -186,7 +188,8 @@ def _reading(sentence: Sentence, found: dict[str, Found], measures: Sequence[Mea
     if found["chassis"].value is None:
         unknown = unknown_car(sentence, names, measures, found, sentence.nearly)
     ordered = [found["chassis"], *(guarded(sentence, name, found[name]) for name in _FIELDS[1:])]
-    ordered = [single(name, one, ordered) for name, one in zip(_FIELDS, ordered, strict=True)]
+    open_again = left_over(sentence, measures, parts)
+    ordered = [single(x, one, ordered, open_again) for x, one in zip(_FIELDS, ordered, strict=True)]
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]

@@ -17,6 +17,7 @@ _FOR_NOW = words.phrases_of(
     "so far, yet, at the moment, currently, right now, at present, until now, till now, up to now, momentarily, bisher"
 )
 _ORDER = ("left", "centre", "right", "top")
+_SHORT = 4
 _LONGEST_MM = 10_000
 
 
@@ -118,7 +119,9 @@ def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list
     """The spots of a bank that a gauge is wanted on, where the bank alone is told."""
     found: list[Said] = []
     for place in gauges:
-        for at in sentence.places(("bank", "banks"), *sentence.clause_of(place)):
+        clause = sentence.words[place].clause
+        spans = [x for x in sentence.clauses[clause : clause + 2] if x[0] <= place or x[1] - x[0] <= _SHORT]
+        for at in sentence.places(("bank", "banks"), spans[0][0], spans[-1][1]):
             sentence.mark(at, at + 1)
             told = bank_number(sentence, at)
             known = all_spots(car) if car else [f"{bank}.{x}" for bank in (1, 2) for x in _ORDER]
@@ -181,7 +184,7 @@ def read_rooms(
                     offered.append(Choice({"spot": spot, field: mm}, f"{length(mm)} at {spot}"))
             continue
         says = f"{length(values[0])} of room {'across' if what == 'across_mm' else 'along'} at {found[0]}"
-        stance = stance_of(sentence, one.first, one.last)
+        stance = "yes" if is_open_ended(sentence, one) else stance_of(sentence, one.first, one.last)  # `no more than`
         said.setdefault((found[0], what), []).append(Said(values[0], first, last, says, stance))
     return _told(sentence, said, offered, is_open=is_open)
 
@@ -249,9 +252,13 @@ def _paired(
         elif own:
             yield one, None
         else:
-            is_told_of = sentence.at(sentence.clauses[clause][0]) in ("where", "there", "which")
-            among = nearby if is_told_of else spots
-            before = [x for x in among if sentence.words[x.first].clause in (clause - 1, clause + 1)]
+            start, end = sentence.clauses[clause]
+            told_of = sentence.places(("where", "there", "which"), start, one.first)
+            told_of += [end - 1] if "there" in (sentence.at(end - 1), sentence.at(end - 2)) else []
+            among = nearby if told_of else spots
+            around = (clause - 1, clause if told_of else clause + 1)
+            before = [x for x in among if sentence.words[x.first].clause in around]
+            before = [x for x in before if told_of and sentence.words[x.first].clause == clause] or before
             yield one, before[0] if len(before) == 1 and len(rooms) == 1 else None
 
 

@@ -94,8 +94,6 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         "month",
     ):
         return None
-    if before in ("that", "same") and sentence.places(words.PLACES, *_so_far(sentence, place)):
-        return None  # the one that was named
     is_both = before in ("both", "each", "two") or (before == "the" and sentence.at(place - 2) == "both")
     is_both = is_both or (sentence.at(place) in ("ends", "sides") and before != "the")
     return Spot(
@@ -104,14 +102,6 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         place - (before in ("both", "each", "a", "one")),
         place + 1,
     )
-
-
-def _so_far(sentence: Sentence, place: int) -> tuple[int, int]:
-    """The words of a sentence before a place."""
-    clause = sentence.words[place].clause
-    while clause and sentence.words[sentence.clauses[clause - 1][0]].sentence == sentence.words[place].sentence:
-        clause -= 1
-    return sentence.clauses[clause][0], place
 
 
 def _is_no_place(sentence: Sentence, place: int) -> bool:
@@ -150,8 +140,6 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
 def _bank(sentence: Sentence, place: int) -> int:
     """The bank that is named beside a place, 0 where none is."""
     start, end = sentence.clause_of(place)
-    if sentence.at(place - 1) in (",", ":") and sentence.at(place - 3) == "bank":
-        return bank_number(sentence, place - 3)
     best, nearest = 0, _BANK_REACH + 1
     for at in sentence.places(("bank",), max(start, place - _BANK_REACH), min(end, place + _BANK_REACH + 1)):
         told = bank_number(sentence, at)
@@ -159,7 +147,10 @@ def _bank(sentence: Sentence, place: int) -> int:
             best, nearest = told, abs(at - place)
     if not best and len(sentence.places(words.PLACES, start, end)) == 1:
         named = {bank_number(sentence, at) for at in sentence.places(("bank",), start, end)}
-        return named.pop() if len(named) == 1 else 0
+        best = named.pop() if len(named) == 1 else 0
+    is_led = not best and sentence.at(start - 1) == "," and sentence.at(start - 3) == "bank"
+    if is_led and not sentence.places(words.PLACES, sentence.clause_of(start - 3)[0], start):
+        return bank_number(sentence, start - 3)  # as in `bank 1, at the right`
     return best
 
 
@@ -188,7 +179,8 @@ def attributed(
         if own:
             told[min(own, key=lambda one: _distance(sentence, spot, one[0]))[1]].append(spot)
             continue
-        size = sum(x.is_word or x.is_number for x in sentence.words[slice(*sentence.clauses[clause])])
+        told_of = range(*sentence.clauses[clause])
+        size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
         before = by_clause.get(clause - 1, []) if size <= _SHORT else []
         behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
@@ -249,7 +241,6 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozense
                 or sentence.places(_OF_HOSE, start, end)
                 or (one.values[0] in widths and not has_place)
                 or any(start <= x < end for x, _ in sentence.phrases(_ROUND))
-                or _is_before_return(sentence, one)
             )
             and not _is_long(sentence, one)
         ):
@@ -282,18 +273,6 @@ def _is_left_free(sentence: Sentence, one: Measure) -> bool:
 
 def _is_long(sentence: Sentence, one: Measure) -> bool:
     return sentence.at(one.last) in words.LENGTHS
-
-
-def _is_before_return(sentence: Sentence, one: Measure) -> bool:
-    """Whether a length stands alone before what is said of a return, with no word of room: `10 mm, with a return`."""
-    clause = sentence.words[one.first].clause
-    start, end = sentence.clauses[clause]
-    if one.first > start or one.last + 1 < end or clause + 1 >= len(sentence.clauses):
-        return False
-    before = sentence.clauses[max(clause - 1, 0)]
-    behind = sentence.clauses[clause + 1]
-    is_room = sentence.places(words.ROOM | words.ROOM_MAYBE | words.PLACES.keys(), *before)
-    return not is_room and bool(sentence.places(words.RETURNS, *behind))
 
 
 def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:

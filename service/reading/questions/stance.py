@@ -101,14 +101,7 @@ def _before(sentence: Sentence, first: int) -> Stance:
             continue
         elif word in _LACKING and sentence.at(place - 1) in ("no", "without", "enough") and place < first - 1:
             return "no"
-        elif (
-            not (
-                word in words.LIGHT
-                or (sentence.at(place - 1), word) == ("forget", "about")
-                or word in ("or", "nor", "-")
-            )
-            and sentence.words[place].is_word
-        ):
+        elif not (word in words.LIGHT or word in ("or", "nor", "-")) and sentence.words[place].is_word:
             return "doubt" if _is_denied_farther(sentence, start, place) else doubt
     return doubt
 
@@ -121,7 +114,9 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
     is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
     is_two = is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv")))
-    is_two = is_two or (word == "out" and before in ("leave", "leaving", "left"))
+    is_two = (
+        is_two or (word == "about" and before == "forget") or (word == "out" and before in ("leave", "leaving", "left"))
+    )
     if is_two or (word == "than" and before in ("other", "rather")):
         return True
     if word in ("o", "out") and before == "/" and sentence.at(place - 2) == "w":
@@ -152,7 +147,8 @@ def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
         if sentence.at(place) in words.BREAKS or sentence.at(place) in words.JOINS or _is_so(sentence, place):
             return False
         if sentence.at(place) in ("no", "without", "none", "neither"):
-            return False  # of what stands right behind it
+            is_odd = not (sentence.read[before] or sentence.at(before) in _LISTED)
+            return place == before - 1 and is_odd  # else of what stands right behind it
         if _is_denial(sentence, place):
             return True
     return False
@@ -221,6 +217,8 @@ def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> 
         told = _told(sentence, start, end)
         if told in _WAITS:
             return True
+        if any(sentence.read[start:end]):
+            return False  # it tells another thing
         if _OF_OTHERS.intersection(told[:2]) or (told[0] == "not" and told[1:2] and told[1] in _WHERE):
             return False
         if any(x not in _SAYS_NO_MORE for x in told) or any(

@@ -10,7 +10,7 @@ from service.reading.questions.stance import stance_of
 
 _PHRASES = words.phrases_of(
     "in stock, from stock, from your stock, from your own stock, ex stock, on stock, in your stock, stock only, "
-    "stocked, stock parts only, stock items only, "
+    "stocked, only stock parts, stock parts only, stock items only, "
     "on the shelf, on your shelf, on your shelves, off the shelf, in your warehouse, in the warehouse, on hand, "
     "ab lager, auf lager, have to hand, available immediately, immediately available, available from stock, "
     "no back orders, no backorder, can't wait for back orders, can't wait for a back order, "

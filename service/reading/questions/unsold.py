@@ -12,10 +12,11 @@ _NOT_OURS = words.phrases_of(
     "you don't sell, you do not sell, you don't make, you don't carry, you don't offer, you don't do, you can't sell"
 )
 _OTHERS = words.phrases_of(
-    "elsewhere, from somebody else, from someone else, somewhere else, from other shops, from another shop, "
-    "from others, bought in, from outside, third party parts, other people's parts, anderswo, woanders"
+    "elsewhere, from somebody else, from someone else, from anybody else, from anyone else, somewhere else, from other "
+    "shops, from another shop, from others, bought in, from outside, third party parts, other people's parts, "
+    "anderswo, woanders"
 )
-_ONLY = words.set_of("only alone exclusively nur solely")
+_ONLY = words.set_of("only just alone exclusively nur solely")
 _WHOLE = _ONLY | words.set_of("everything all entirely completely alles complete")
 _NONE = words.set_of("nothing no not don't dont without never avoid can't cannot won't wouldn't nichts none doesn't")
 _GOING = words.set_of("buy buying bought order ordering ordered get getting source sourced parts part come comes find")
@@ -82,7 +83,10 @@ def _not_ours(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int
 def _others(sentence: Sentence, first: int, _: int) -> tuple[bool, Stance, int] | None:
     """What is said of that which has to be bought elsewhere."""
     start, end = sentence.clause_of(first)
-    if sentence.places(_NOT_OF_PARTS, start, end) or not sentence.places(_GOING, start, end):
+    is_going = (
+        sentence.places(_GOING, start, end) or sentence.at(first - 1 - (sentence.at(first - 1) == "from")) in _NONE
+    )
+    if sentence.places(_NOT_OF_PARTS, start, end) or not is_going:
         return None
     before = range(max(_begin(sentence, start, first), first - _REACH), first)
     denials = [x for x in before if sentence.at(x) in _NONE]

@@ -69,9 +69,7 @@ ROOM_MAYBE: Final = set_of(
     "free tight fits fit spare left-over obstructed clear hits touches fouls proud stick sticks standout"
 )
 ACROSS: Final = set_of("across wide wider width diameter breit sideways around dia broad thick thicker")
-AXIAL: Final = set_of(
-    "axial axially along lengthwise deep depth long longer length high height tall inline in-line proud"
-)
+AXIAL: Final = set_of("axial axially lengthwise along deep depth long longer length high height tall inline proud")
 FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
 RETURNS: Final = set_of("return returns returning rucklauf ruecklauf returned recirculating recirculation recirculated")
 HOSES: Final = set_of(

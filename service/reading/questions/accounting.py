@@ -1,0 +1,91 @@
+"""Whether all words of a clause are read, or known to change nothing of what it tells."""
+
+import re
+
+from service.reading.folding import singular
+from service.reading.questions import words
+from service.reading.questions.asides import is_called
+from service.reading.questions.sentence import Sentence
+from service.reading.questions.units import CURRENCIES
+
+OF_HOSES = words.set_of("feed_hose_m return_hose_m")
+_CARRIES = words.set_of("carry carries stand cope manage")
+_NEUTRAL = words.set_of(
+    "live special fancy hence therefore thus convert bolt weld throw thrown chuck add adding adds restore restoration "
+    "conversion rebuild rebuilt prep prepare upgrade refresh sort plumb route equipped spec located sat seated "
+    "motorsport daily lady gentleman directly simply basically literally obviously definitely absolutely strictly "
+    "purely anyway course usual good decent proper reliable tidy clean neat smart strong wonderful monday tuesday "
+    "wednesday thursday friday saturday sunday asap urgent urgently quickly speak email mail phone discussed mentioned "
+    "agreed decided settled asked asks asking requested requests insist everyone folks sir madam chef cheers btw fyi "
+    "nb switched changed time must thx thanx ta"
+)
+"""Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
+_BESIDE = (
+    _CARRIES
+    | _NEUTRAL
+    | words.set_of(
+        "one two twin bank between boss bosses straight completely entirely still mean itself yourself ourselves round "
+        "brings stay lid cover leave braided measure yet owner himself herself caller service tank premium pair pump "
+        "bone dragster else end whole rest colour color than battery bonnet hood sit sits bar move flow crank enough "
+        "ordinary blend burn way engine wheel thread cheapest cheap season quick fast nicely well fully totally only "
+        "exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier handiest rally "
+        "hillclimb event photo picture ramp lift hoist unit yard strip trailer school shed near nearby beside next "
+        "eigener eigene eigenen basics place across cam cams camshaft swap back style remap limited restricted small "
+        "big little tiny incl"
+    )
+)
+"""What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
+_KNOWN = (
+    _BESIDE
+    | words.BREAKS
+    | words.set_of("unnecessary unneeded unwanted superfluous omitted")
+    | words.LIGHT
+    | words.SAYS_NOTHING
+    | words.BODIES
+)
+_BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
+_SEASONS = words.set_of("winter summer spring autumn")
+_IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
+"""What tells of a hose that lies about."""
+_OF_A_RUN = frozenset().union(
+    (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
+    _NEUTRAL,
+    *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
+    words.set_of(
+        "and measures engine bay tank front back rear total metres meters short each both end off pump chassis side"
+    ),
+)
+"""What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
+_OF_A_SUM = _KNOWN.union(
+    *(words.BUDGETS, words.HAVE_BEHIND, words.PRICED, CURRENCIES),
+    words.set_of("max maximum maximal most tops absolute under below within cent wife allows hochstens hoechstens vat"),
+)
+"""What may stand beside the most that may be spent."""
+_FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
+
+
+def is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
+    """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
+    known = _OF_A_RUN if field in OF_HOSES else _OF_A_SUM if field == "max_price" else _KNOWN
+    if sentence.is_question(start):
+        known = known - _BESIDE | _CARRIES
+    return all(_is_known(sentence, x, known) for x in range(start, end))
+
+
+def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
+    word = sentence.words[place]
+    if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
+        return True
+    if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
+        return True
+    is_of_trade = known is not _OF_A_RUN and singular(word.text) in sentence.trade
+    return is_of_trade or is_called(word.text) or not known.isdisjoint(_stems(word.text))
+
+
+def _stems(text: str) -> tuple[str, ...]:
+    """A word, and what it may be a form of: `burning`, `fitted`, `takes`."""
+    found = _FORM.fullmatch(text)
+    if found is None:
+        return (text,)
+    is_doubled = found[1][-1] == found[1][-2]
+    return text, found[1], found[1] + "e", found[1][:-1] if is_doubled else text
