@@ -22,7 +22,7 @@ from service.solver.search.frontier import SORT_KEY, Kept, Ranked, in_order
 from service.solver.search.limits import Limits, spent_on_rails
 from service.solver.search.margins import Measuring, measuring
 from service.solver.search.setups import Setup
-from service.solver.search.shortlists import shortlist, with_drops
+from service.solver.search.shortlists import cheapest_together, on_rails, shortlist, with_drops
 
 
 class Ranker:
@@ -33,7 +33,7 @@ class Ranker:
         self._free_beginnings = kept(1024, partial(_beginnings, kept(2048, offers.resting)))
         self._free_singles = kept(2048, offers.singles_by_runs)
         self._free_flowing = kept(1024, offers.flowing)
-        self._shortlists = kept(1024, shortlist)
+        self._shortlists = kept(1024, partial(shortlist, kept(2048, cheapest_together)))
         self._by_margin = lru_cache(16)(self._margins_at)
 
     def best(
@@ -82,9 +82,9 @@ class Ranker:
         rails = self._all_bought(setup.rails, setup.banks) if free else _rails(setup)
         if free and order.by_cost and not limits.watching:
             choices = tuple([(component.choices, component.flowing) for component in setup.components])
-            few = self._shortlists(rails, choices, limits, order, wanted, grouped)
+            few = self._shortlists(choices, limits, order, wanted, grouped)
             if few is not None:
-                return with_drops(few, setup.components)
+                return with_drops(on_rails(rails, few, limits, order, wanted, grouped), setup.components)
         begin = self._free_beginnings if free else partial(_beginnings, offers.resting)
         at_rest = tuple([(x.choices, order.at(x)) for x in setup.components if not x.flowing])
         begun = begin(rails, at_rest, limits, order, wanted, grouped)
