@@ -22,6 +22,7 @@ from service.solver.judge.components import Component
 from service.solver.judge.judges import Judges
 from service.solver.judge.options import Choices
 from service.solver.judge.picked import CHAINS_A_STEP
+from service.solver.judge.spots import ServedSpot
 from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
 from service.solver.search.bills import build_bill
 from service.solver.search.bundles import Bundle
@@ -188,7 +189,7 @@ class Engine:
         components = _each_once(survey.setups)
         columns = [column for component in components for column in component.choices.columns]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
-        found = [x for component in components for x in component.rejections]
+        found = _stopped(components)
         rails, parts = _taken(survey.bundles)
         used: set[tuple[str, str | None]] = {(rail.sku, None) for rail in rails}
         used.update(*(choices.heads for choices in parts))
@@ -227,6 +228,17 @@ def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:
     """The rails and the sets of choices of bundles, each once."""
     setups = [setup for bundle in bundles for setup in bundle.setups]
     return {rail for setup in setups for rail in setup.rails}, {x.choices for setup in setups for x in setup.components}
+
+
+def _stopped(components: Iterable[Component]) -> Iterator[Rejection]:
+    """What stops parts in components; of a spot that several of them have once."""
+    known: set[ServedSpot] = set()
+    for component in components:
+        for served in component.served:
+            if served not in known:
+                known.add(served)
+                yield from served.rejections
+        yield from component.over_policy()
 
 
 def _each_once(setups: Iterable[Setup]) -> list[Component]:

@@ -68,9 +68,9 @@ class Component:
     def rejections(self) -> tuple[Rejection, ...]:
         """What stops the parts that head no choice: at their spot, or for the flow."""
         at_spots = [rejection for served in self.served for rejection in served.rejections]
-        return (*at_spots, *self._over_policy())
+        return (*at_spots, *self.over_policy())
 
-    def _over_policy(self) -> list[Rejection]:
+    def over_policy(self) -> list[Rejection]:
         """Rule `flow`: of a part with no choice left, the path that comes nearest."""
         if not self.is_judged:
             return []
