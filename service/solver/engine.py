@@ -120,7 +120,7 @@ class Engine:
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        return set().union(*(skus_in(feasible, request) for feasible in feasible_setups(self._finder.bundles(request))))
+        return skus_in(feasible_setups(self._finder.bundles(request)), request)
 
     def places(self, request: Request, item: Item) -> ItemPlaces:
         """Where an item is in the valid bills of a request."""

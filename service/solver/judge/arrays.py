@@ -72,6 +72,12 @@ def times_in(table: Ints, number: int) -> Ints:
     return found
 
 
+def present(values: Ints) -> list[int]:
+    """The numbers, from 0 on, that stand anywhere in a table, each once, sorted."""
+    found: list[int] = np.flatnonzero(np.bincount(values.reshape(-1))).tolist()
+    return found
+
+
 def number_of(values: Ints) -> int:
     """How many different values there are, numbers from 0 on that are not much more than these."""
     return int(np.count_nonzero(np.bincount(values))) if len(values) else 0

@@ -13,7 +13,7 @@ from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.work import TooCostlyError, spend
 from service.hydraulics import Passage
-from service.solver.judge.arrays import number_of, ranked, times_in, unique_ints
+from service.solver.judge.arrays import number_of, present, ranked, times_in, unique_ints
 from service.solver.judge.chain_rows import Bools, Floats, Ints
 from service.solver.judge.columns import Columns, Costs
 from service.solver.judge.options import NO_PART, Choice, Choices, Group, Option
@@ -241,17 +241,21 @@ class Picked(Choices):
     @lazy
     def heads(self) -> frozenset[tuple[str, str]]:
         spot = self.table.spot
-        numbers = np.unique(self.firsts).tolist()
+        numbers = present(self.firsts)
         return frozenset((self.figures.items[number - 1].sku if number else "", spot) for number in numbers)
 
     @lazy
     def items(self) -> frozenset[Item]:
-        numbers = np.unique(self.figures.parts[self.places]).tolist()
+        numbers = present(self.figures.parts[self.places])
         return frozenset(self.figures.items[number - 1] for number in numbers if number)
 
     @lazy
+    def needed_items(self) -> frozenset[Item]:
+        return frozenset(self.figures.items[number - 1] for number in present(self.needed) if number)
+
+    @lazy
     def standards(self) -> frozenset[str]:
-        numbers = np.unique(self.figures.rows[self.places]).tolist()
+        numbers = present(self.figures.rows[self.places])
         return frozenset(self.figures.links[number - 1].meets.standard for number in numbers if number)
 
     def first_needed(self, items: AbstractSet[Item]) -> Item | None:
@@ -281,7 +285,7 @@ class Picked(Choices):
             self._skus_by_group[group] = {
                 (self.table.spot, index): frozenset(items[number - 1].sku for number in numbers)
                 for index, column in enumerate(parts.T)
-                if (numbers := [number for number in np.unique(column).tolist() if number])
+                if (numbers := [number for number in present(column) if number])
             }
         return self._skus_by_group[group]
 

@@ -154,9 +154,13 @@ class SpotJudge:
 
     def dead_ends(self, spot: SpotSituation) -> tuple[Rejection, ...]:
         """Why parts that meet the spot, of a kind that its duty takes, head no chain at all."""
-        return tuple(Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(spec_of(spot)))
+        return tuple(Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(spec_of(spot)).items())
 
-    def _structural_rejections(self, spec: ChainSpec) -> tuple[tuple[str, Finding], ...]:
+    def dead_end(self, spot: SpotSituation, sku: str) -> Finding | None:
+        """As of `dead_ends`, for one part."""
+        return self._dead_ends(spec_of(spot)).get(sku)
+
+    def _structural_rejections(self, spec: ChainSpec) -> dict[str, Finding]:
         heads = self._finder.heads(spec)
         missing = [
             (item, entry)
@@ -164,7 +168,7 @@ class SpotJudge:
             if item.sku not in heads and closed.takes(spec.duty, item.kind)
         ]
         if not missing:
-            return ()
+            return {}
         max_chain = self._revision.policies.max_chain
         heads_without_via = self._finder.heads(spec, heed_via=False) if spec.via else set()
         steps = self._finder.steps(spec.duty, spec.target)
@@ -183,19 +187,8 @@ class SpotJudge:
             return Finding(simple.RULE.id, simple.facts(max_chain))
 
         told = lru_cache(None)(stopping)
-        return tuple(
-            [
-                (
-                    item.sku,
-                    told(
-                        item.kind,
-                        tuple([port.opening for port in item.ports if port is not entry]),
-                        item.sku in heads_without_via,
-                    ),
-                )
-                for item, entry in missing
-            ]
-        )
+        others_of = {item: tuple([port.opening for port in item.ports if port is not entry]) for item, entry in missing}
+        return {item.sku: told(item.kind, others, item.sku in heads_without_via) for item, others in others_of.items()}
 
 
 def preferred(table: ChainTable, fit: Mask, own: Mask, parts: PartSituation) -> tuple[Mask, Mask]:

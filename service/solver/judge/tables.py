@@ -11,6 +11,7 @@ from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.rules.rule import Got
+from service.solver.judge.arrays import present
 from service.solver.judge.chain_rows import Bools, ChainRows, Ints
 from service.solver.judge.columns import Columns
 
@@ -107,8 +108,8 @@ class ChainTable:
 
     def heads_in(self, mask: Mask) -> list[str]:
         """The SKUs that begin chains of a mask, each once."""
-        numbers = np.unique(self.firsts[places_in(mask)])
-        return [self.columns.items[number - 1].sku for number in numbers.tolist() if number]
+        numbers = present(self.firsts[places_in(mask)])
+        return [self.columns.items[number - 1].sku for number in numbers if number]
 
     @lazy
     def firsts(self) -> Ints:
