@@ -1,6 +1,7 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
@@ -189,11 +190,10 @@ class Engine:
         components = _each_once(survey.setups)
         columns = [column for component in components for column in component.choices.columns]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
-        found = _stopped(components)
         rails, parts = _taken(survey.bundles)
         used: set[tuple[str, str | None]] = {(rail.sku, None) for rail in rails}
         used.update(*(choices.heads for choices in parts))
-        furthest = furthest_of_each(chain(found, survey.untold()), used)
+        furthest = furthest_of_each(chain(_stopped(components, used), survey.untold()), used)
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
         told.update(sku for choices in parts for sku in choices.skus)
         for item in self._neighbours(shapes_of(request, self.revision)) if survey.bundles else ():
@@ -230,15 +230,19 @@ def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:
     return {rail for setup in setups for rail in setup.rails}, {x.choices for setup in setups for x in setup.components}
 
 
-def _stopped(components: Iterable[Component]) -> Iterator[Rejection]:
-    """What stops parts in components; of a spot that several of them have once."""
+def _stopped(components: Iterable[Component], used: AbstractSet[tuple[str, str | None]]) -> Iterator[Rejection]:
+    """What stops parts in components, but for those that are used: at a spot that several of them have, and by the
+    flow, once."""
     known: set[ServedSpot] = set()
+    told = set(used)
     for component in components:
         for served in component.served:
             if served not in known:
                 known.add(served)
                 yield from served.rejections
-        yield from component.over_policy()
+        over = component.over_policy(told)
+        told.update((rejection.sku, rejection.spot) for rejection in over)
+        yield from over
 
 
 def _each_once(setups: Iterable[Setup]) -> list[Component]:

@@ -18,16 +18,6 @@ class Bundle:
     limits: Limits
 
 
-def least_price(bundle: Bundle) -> int:
-    """What no bill of a bundle costs less than; 0 where that hangs on what is had."""
-    if bundle.limits.had or bundle.limits.free:
-        return 0
-    return min(
-        min(map(setup.rail_price, setup.rails)) + sum(component.choices.lowest_price for component in setup.components)
-        for setup in bundle.setups
-    )
-
-
 def bundled(limited: Sequence[tuple[Setup, Limits]], *, grouped: bool) -> list[Bundle]:
     """Gather the setups that have a bill: by duties, then by rails in common."""
     by_duties: dict[tuple[str, ...], list[tuple[set[str], list[Setup], list[Limits]]]] = {}
