@@ -61,7 +61,8 @@ class Ranker:
         """No bill of a bundle comes before this, as far as that is told without ranking."""
         if bundle.limits.had or bundle.limits.free or order_by == "power":
             return -inf, 0
-        return min(self._least_of(setup, self._order(order_by, setup)) for setup in bundle.setups)
+        alive = [setup for setup in bundle.setups if setup.alive]
+        return min([self._least_of(setup, self._order(order_by, setup)) for setup in alive], default=(inf, 0))
 
     def _least_of(self, setup: Setup, order: BillOrder) -> Least:
         worst = [min(order.worst_of_rail(rail, setup.spent_on(rail)) for rail in setup.rails)]
