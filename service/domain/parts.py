@@ -1,11 +1,12 @@
 """Ports and the parts that have them."""
 
-from collections.abc import Mapping
+from collections.abc import Hashable, Mapping
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from service.domain.engine_side import Regulates
 from service.domain.hardware import RailSeats, Ring, Screw, Spacer
+from service.domain.lazy import lazy
 from service.hydraulics.passage import Passage
 
 OWN_RAIL = "own-rail"
@@ -90,7 +91,7 @@ class Item:
         return self.family or self.sku
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class RailShape:
     """Rails that differ in nothing that a chain could notice: same ports, same supplied plugs, same bore."""
 
@@ -98,6 +99,11 @@ class RailShape:
     plugs: dict[str, tuple[Item, ...]]
     passage: Passage | None
     rails: tuple[Item, ...]
+
+    @lazy
+    def face(self) -> Hashable:
+        """The same for shapes that differ in nothing but their bore."""
+        return frozenset(self.spots.items()), frozenset(self.plugs.items())
 
 
 def own_rail_shape(spots: dict[str, Opening]) -> RailShape:

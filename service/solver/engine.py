@@ -1,6 +1,7 @@
 """The checker: (compiled revision, request) -> answer. Exact, and without building every bill."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial
@@ -22,6 +23,7 @@ from service.solver.judge.components import Component
 from service.solver.judge.judges import Judges
 from service.solver.judge.options import Choices
 from service.solver.judge.picked import CHAINS_A_STEP
+from service.solver.judge.spots import ServedSpot
 from service.solver.orders.nearest import Approach, Approacher, LayoutChoices
 from service.solver.search.bills import build_bill
 from service.solver.search.bundles import Bundle
@@ -119,7 +121,7 @@ class Engine:
 
     def usable(self, request: Request) -> set[str]:
         """The SKUs that valid bills of the request take in, mounting parts and boxed ones too."""
-        return set().union(*(skus_in(feasible, request) for feasible in feasible_setups(self._finder.bundles(request))))
+        return skus_in(feasible_setups(self._finder.bundles(request)), request)
 
     def places(self, request: Request, item: Item) -> ItemPlaces:
         """Where an item is in the valid bills of a request."""
@@ -188,11 +190,10 @@ class Engine:
         components = _each_once(survey.setups)
         columns = [column for component in components for column in component.choices.columns]
         spend(sum(1 + choices.size // CHAINS_A_STEP for choices in columns), "bills")
-        found = [x for component in components for x in component.rejections]
         rails, parts = _taken(survey.bundles)
         used: set[tuple[str, str | None]] = {(rail.sku, None) for rail in rails}
         used.update(*(choices.heads for choices in parts))
-        furthest = furthest_of_each(chain(found, survey.untold()), used)
+        furthest = furthest_of_each(chain(_stopped(components, used), survey.untold()), used)
         told = {sku for sku, _ in used} | {sku for sku, _ in furthest}
         told.update(sku for choices in parts for sku in choices.skus)
         for item in self._neighbours(shapes_of(request, self.revision)) if survey.bundles else ():
@@ -227,6 +228,21 @@ def _taken(bundles: Iterable[Bundle]) -> tuple[set[Item], set[Choices]]:
     """The rails and the sets of choices of bundles, each once."""
     setups = [setup for bundle in bundles for setup in bundle.setups]
     return {rail for setup in setups for rail in setup.rails}, {x.choices for setup in setups for x in setup.components}
+
+
+def _stopped(components: Iterable[Component], used: AbstractSet[tuple[str, str | None]]) -> Iterator[Rejection]:
+    """What stops parts in components, but for those that are used: at a spot that several of them have, and by the
+    flow, once."""
+    known: set[ServedSpot] = set()
+    told = set(used)
+    for component in components:
+        for served in component.served:
+            if served not in known:
+                known.add(served)
+                yield from served.rejections
+        over = component.over_policy(told)
+        told.update((rejection.sku, rejection.spot) for rejection in over)
+        yield from over
 
 
 def _each_once(setups: Iterable[Setup]) -> list[Component]:

@@ -78,6 +78,17 @@ def test_the_same_bills_as_trying_all(name: str) -> None:
     assert not group_differences(document, request, bills, answer_from(ready, request))
 
 
+@pytest.mark.parametrize("order_by", ["price", "pieces", "drop", "lead", "margin"])
+def test_few_bills_are_the_first_of_many(order_by: str) -> None:
+    """Setups that can hold none of the best are passed over, whatever goes before the price."""
+    ready = edition(two_feeds(3))
+    request = HOSE | {"order_by": order_by, "gauge": "any"}
+    many = answer_from(ready, request | {"limit": 100})["bills"]
+    assert len(many) > 3
+    for limit in (1, 3):
+        assert answer_from(ready, request | {"limit": limit})["bills"] == many[:limit]
+
+
 @pytest.mark.parametrize("seed", range(6))
 def test_the_same_nearest_bill_as_trying_all(seed: int) -> None:
     """Orders of twins and of the parts themselves, for any layout that the car has bills for."""

@@ -1,10 +1,14 @@
 """Arrays of numbers: rounded as floats are, ranked, each value or row once."""
 
 from collections.abc import Callable, Sequence
+from typing import TypeVar
 
 import numpy as np
+import numpy.typing as npt
 
 from service.solver.judge.chain_rows import Bools, Floats, Ints
+
+S = TypeVar("S", bound=np.generic)
 
 _NEARLY_HALF = 1e-6
 _DENSE, _MOST_SPREAD = 4, 100_000
@@ -36,6 +40,22 @@ def summed(table: Floats) -> Floats:
     return found
 
 
+def combined(combine: np.ufunc, table: npt.NDArray[S], start: float) -> npt.NDArray[S]:
+    """The values of each row combined, from a start on: by columns, as rows are short."""
+    found = np.full(len(table), start, table.dtype)
+    for column in table.T:
+        combine(found, column, out=found)
+    return found
+
+
+def held_so_far(table: Bools) -> Bools:
+    """For each place of a row whether it holds there or before."""
+    found = table.copy()
+    for place in range(1, table.shape[1]):
+        found[:, place] |= found[:, place - 1]
+    return found
+
+
 def ranked(table: Ints, base: int) -> Ints:
     """A number for each row, in the order of rows; the same for rows that are the same."""
     rank = np.zeros(len(table), np.int64)
@@ -64,11 +84,17 @@ def unique_ints(values: Ints) -> tuple[Ints, Ints, Ints]:
     return present + least, alike[values - least], firsts[present]
 
 
-def times_in(table: Ints, number: int) -> Ints:
-    """How often a number stands in each row."""
+def times_in(table: Ints, number: int | Ints) -> Ints:
+    """How often a number, or one for each row, stands in each row."""
     found = np.zeros(len(table), np.int64)
     for column in table.T:
         found += column == number
+    return found
+
+
+def present(values: Ints) -> list[int]:
+    """The numbers, from 0 on, that stand anywhere in a table, each once, sorted."""
+    found: list[int] = np.flatnonzero(np.bincount(values.reshape(-1))).tolist()
     return found
 
 
@@ -99,5 +125,4 @@ def is_row(table: Ints, row: Sequence[int]) -> Bools:
     if len(row) > table.shape[1]:
         return np.zeros(len(table), np.bool_)
     filled = np.array([*row, *[0] * (table.shape[1] - len(row))], np.int64)
-    found: Bools = (table == filled).all(axis=1)
-    return found
+    return combined(np.logical_and, table == filled, True)

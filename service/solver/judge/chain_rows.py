@@ -65,9 +65,19 @@ def rows_of(routes: Sequence[Sequence[Sequence[Hop]]], run_of: Callable[[tuple[L
     together = [_product([tables[id(bunch)] for bunch in route]) for route in routes]
     rows = _stacked([rows for rows, _ in together], 0)
     if len(routes) > 1:
-        places = _stacked([places for _, places in together], -1)
-        rows = rows[np.lexsort(places.T[::-1])]
-    return ChainRows(links, rows, run_of)
+        rows = rows[_in_order(_stacked([places for _, places in together], -1))]
+    return ChainRows(links, np.asfortranarray(rows), run_of)
+
+
+def _in_order(rows: Ints) -> Ints:
+    """The places of different rows of numbers from -1 on, sorted by them."""
+    base = int(rows.max(initial=0)) + 2
+    if base ** rows.shape[1] > np.iinfo(np.int64).max:
+        return np.lexsort(rows.T[::-1])
+    key = np.zeros(len(rows), np.int64)
+    for column in rows.T:
+        key = key * base + (column + 1)
+    return np.argsort(key)
 
 
 def _table(hops: Sequence[Hop], numbers: dict[Link, int]) -> tuple[Ints, Ints]:
@@ -87,7 +97,10 @@ def _product(tables: Sequence[tuple[Ints, Ints]]) -> tuple[Ints, Ints]:
         rows = np.hstack((rows[left], more[right]))
         places = np.hstack((places[left], its_places[right]))
     if len(tables) > 1 and not rows[:, :-1].all():
-        rows = np.take_along_axis(rows, np.argsort(rows == 0, axis=1, kind="stable"), axis=1)
+        for place in range(rows.shape[1] - 2, -1, -1):
+            gap = rows[:, place] == 0
+            rows[gap, place:-1] = rows[gap, place + 1 :]
+            rows[gap, -1] = 0
     return rows, places
 
 

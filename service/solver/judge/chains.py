@@ -15,8 +15,8 @@ from math import prod
 from typing import NamedTuple
 
 from service.domain.chains import Link, Run
-from service.domain.lazy import memo
-from service.domain.parts import Item, Opening, Port
+from service.domain.lazy import lazy, memo
+from service.domain.parts import Opening, Port
 from service.domain.revision import Revision
 from service.domain.vehicles import Duty
 from service.domain.work import TooCostlyError
@@ -38,13 +38,35 @@ class ChainSpec(NamedTuple):
     via: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+class Stem(NamedTuple):
+    """A part with the plugs that would close each port that it is to have closed; `place`: that of its first hop."""
+
+    place: int
+    link: Link
+    closing: tuple[tuple[Link, ...], ...]
+
+    def hops(self) -> Iterator[Hop]:
+        """One for each way to close its ports, the plugs of each sorted by SKU."""
+        for place, plugs in enumerate(product(*self.closing), self.place):
+            yield Hop(place, (self.link, *(plugs if len(plugs) < 2 else sorted(plugs, key=_sku))))
+
+
+@dataclass(frozen=True, eq=False)
 class Bunch:
     """The parts of one kind that meet one opening and leave the same one open (None: they end the chain)."""
 
     kind: str
     onward: Opening | None
-    hops: tuple[Hop, ...]
+    stems: tuple[Stem, ...]
+
+    @lazy
+    def hops(self) -> tuple[Hop, ...]:
+        """Each list of SKUs once."""
+        first: dict[tuple[str, ...], Hop] = {}
+        for stem in self.stems:
+            for hop in stem.hops():
+                first.setdefault(tuple([link.item.sku for link in hop.links]), hop)
+        return tuple(first.values())
 
 
 Route = tuple[Bunch, ...]
@@ -75,7 +97,7 @@ class ChainFinder:
     def heads(self, spec: ChainSpec, *, heed_via: bool = True) -> set[str]:
         """The SKUs that meet the opening and begin a chain of the spec."""
         firsts = {route[0] for route in self.routes(spec, heed_via=heed_via) if route}
-        return {hop.links[0].item.sku for bunch in firsts for hop in bunch.hops}
+        return {stem.link.item.sku for bunch in firsts for stem in bunch.stems}
 
     def routes(self, spec: ChainSpec, *, heed_via: bool = True) -> Iterator[Route]:
         """Walk all routes of a spec with at most `max_chain` parts, side plugs not counted."""
@@ -88,30 +110,20 @@ class ChainFinder:
 
     def _bunches_at(self, duty: Duty, opening: Opening) -> tuple[Bunch, ...]:
         closer = closed.CLOSERS.get(duty)
-        found: dict[tuple[str, Opening | None], list[Hop]] = {}
-        known: set[tuple[Opening | None, tuple[str, ...]]] = set()
+        found: dict[tuple[str, Opening | None], list[Stem]] = {}
         place = 0
         for item, entry in self._revision.mating.get(opening, ()):
             onwards: list[Port | None] = [None] if item.kind == closer else []
             if item.kind in closed.CARRIERS[duty]:
                 onwards += _one_of_each_opening(port for port in item.ports if port is not entry)
             for leaves in onwards:
-                onward = None if leaves is None else leaves.opening
-                for plugs in self._ways_to_close(item, (entry, leaves)):
-                    links = (Link(item, opening), *plugs)
-                    same = (onward, tuple(link.item.sku for link in links))
-                    if same not in known:
-                        known.add(same)
-                        found.setdefault((item.kind, onward), []).append(Hop(place, links))
-                        place += 1
-        return tuple(Bunch(kind, onward, tuple(hops)) for (kind, onward), hops in found.items())
-
-    def _ways_to_close(self, item: Item, used: tuple[Port | None, ...]) -> Iterator[tuple[Link, ...]]:
-        """Each way to close the item's other ports, sorted by SKU; one with nothing to close is empty."""
-        open_ports = [port for port in item.ports if not any(port is taken for taken in used)]
-        choices = [self.side_plugs(port.opening) for port in open_ports]
-        for plugs in product(*choices):
-            yield plugs if len(plugs) < 2 else tuple(sorted(plugs, key=_sku))
+                closing = tuple([self.side_plugs(x.opening) for x in item.ports if x is not entry and x is not leaves])
+                ways = prod(map(len, closing))
+                if ways:
+                    onward = None if leaves is None else leaves.opening
+                    found.setdefault((item.kind, onward), []).append(Stem(place, Link(item, opening), closing))
+                    place += ways
+        return tuple([Bunch(kind, onward, tuple(stems)) for (kind, onward), stems in found.items()])
 
     def _side_plugs_at(self, opening: Opening) -> tuple[Link, ...]:
         """The plugs that close a side port and leave none open themselves."""

@@ -12,7 +12,7 @@ from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.hydraulics import Fluid, Passage, drop_pa, velocity_m_s
 from service.solver.flows import KPA, M3_S
-from service.solver.judge.arrays import is_row, ranked, rounded, summed, times_in, unique_ints
+from service.solver.judge.arrays import combined, held_so_far, is_row, ranked, rounded, summed, times_in, unique_ints
 from service.solver.judge.chain_rows import Bools, ChainRows, Floats, Ints
 
 _KEPT_FLOWS = 16
@@ -88,15 +88,13 @@ class Columns:
     @lazy
     def _near(self) -> Bools:
         """The links up to and without the first line."""
-        found: Bools = np.cumsum(self._is_line, axis=1) == 0
-        return found
+        return ~held_so_far(self._is_line)
 
     @lazy
     def _far(self) -> Bools:
         """The links behind the last line and its side plugs."""
-        beyond = np.cumsum(self._is_line[:, ::-1], axis=1)[:, ::-1] == 0
-        found: Bools = beyond & (np.cumsum(beyond & ~self._is_side, axis=1) > 0)
-        return found
+        beyond = ~held_so_far(self._is_line[:, ::-1])[:, ::-1]
+        return beyond & held_so_far(beyond & ~self._is_side)
 
     @lazy
     def axial_mm(self) -> Floats:
@@ -116,7 +114,7 @@ class Columns:
 
     def most(self, of: Callable[[Item], float]) -> Floats:
         each = np.array([0.0, *(round(of(item), 3) for item in self.items)])
-        found: Floats = np.where(self.parts > 0, each[self.parts], -np.inf).max(axis=1, initial=-np.inf)
+        found = combined(np.maximum, np.where(self.parts > 0, each[self.parts], -np.inf), -np.inf)
         return np.where(np.isinf(found), 0.0, found)
 
     @lazy
@@ -129,8 +127,7 @@ class Columns:
 
     def _across_mm(self, counts: Bools) -> Floats:
         across = self._floats(lambda link: round(link.item.across_mm or 0.0, 3))[self.rows]
-        found: Floats = np.where(counts, across, 0.0).max(axis=1, initial=0.0)
-        return found
+        return combined(np.maximum, np.where(counts, across, 0.0), 0.0)
 
     # --- what tells chains apart -------------------------------------------------------------------------------
 
@@ -188,10 +185,10 @@ class Columns:
         price = sold * self.by_item(lambda item: item.price)
         lead_days = sold * self.by_item(lambda item: item.lead_days)
         return Costs(
-            price[parts].sum(axis=1),
-            counts[parts].sum(axis=1),
-            lead_days[parts].max(axis=1, initial=0),
-            sold[parts].sum(axis=1),
+            combined(np.add, price[parts], 0),
+            combined(np.add, counts[parts], 0),
+            combined(np.maximum, lead_days[parts], 0),
+            combined(np.add, sold[parts], 0),
         )
 
     # --- flow --------------------------------------------------------------------------------------------------
@@ -208,7 +205,7 @@ class Columns:
             return 0.0 if link.item.passage is None else velocity_m_s(link.item.passage, flow_m3_s)
 
         drops_kpa = summed(self._floats(drop)[self.rows])
-        peaks_m_s = self._floats(peak)[self.rows].max(axis=1, initial=0.0)
+        peaks_m_s = combined(np.maximum, self._floats(peak)[self.rows], 0.0)
         return Lost(drops_kpa, peaks_m_s, float(drops_kpa.max(initial=0.0)), float(peaks_m_s.max(initial=0.0)))
 
     @lazy
@@ -236,7 +233,7 @@ class Columns:
             own = of_link == number + 1
             lengths[:, number] = summed(np.where(own, length, 0.0))
             losses[:, number] = summed(np.where(own, loss_k, 0.0))
-            has[:, number] = own.any(axis=1)
+            has[:, number] = combined(np.logical_or, own, False)
         return PassageSums(lengths, losses, has)
 
 

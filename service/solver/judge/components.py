@@ -1,6 +1,7 @@
 """What a setup leaves to choose: the choices of one spot, or of spots that share a flow, and how fuel runs in each."""
 
 from collections.abc import Iterator, Mapping
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
 from operator import itemgetter
 
@@ -68,15 +69,15 @@ class Component:
     def rejections(self) -> tuple[Rejection, ...]:
         """What stops the parts that head no choice: at their spot, or for the flow."""
         at_spots = [rejection for served in self.served for rejection in served.rejections]
-        return (*at_spots, *self._over_policy())
+        return (*at_spots, *self.over_policy(frozenset()))
 
-    def _over_policy(self) -> list[Rejection]:
-        """Rule `flow`: of a part with no choice left, the path that comes nearest."""
+    def over_policy(self, known: AbstractSet[tuple[str, str | None]]) -> list[Rejection]:
+        """Rule `flow`: of a part with no choice left, the path that comes nearest; without those that are known."""
         if not self.is_judged:
             return []
-        heads = self.choices.heads
         if self.path is not None:
-            return list(self._over_alone(self.path, self.served[0].choices))
+            return list(self._over_alone(self.path, self.served[0].choices, known))
+        heads = self.choices.heads | known
         nearest: dict[tuple[str, str], PathFlow] = {}
         for runs in self.losses:
             path = next((path for path in self._paths(runs) if not flow.holds(path)), None)
@@ -90,13 +91,18 @@ class Component:
                         nearest[head] = path
         return [Rejection(sku, spot, Finding(flow.RULE.id, flow.facts(path))) for (sku, spot), path in nearest.items()]
 
-    def _over_alone(self, path: PathLosses, allowed: Picked) -> Iterator[Rejection]:
+    def _over_alone(
+        self, path: PathLosses, allowed: Picked, known: AbstractSet[tuple[str, str | None]]
+    ) -> Iterator[Rejection]:
+        stopped = sorted(head for head in allowed.heads - self.choices.heads - known if head[0])
+        if not stopped:
+            return
         chains = allowed.table.chains
         places = places_in(allowed.mask & path.over)
         order = np.lexsort((path.drop_kpa(places), chains.firsts[places]))
         places = places[order]
         firsts, drops_kpa = chains.firsts[places], path.drop_kpa(places)
-        for sku, spot in sorted(head for head in allowed.heads - self.choices.heads if head[0]):
+        for sku, spot in stopped:
             start, end = np.searchsorted(firsts, chains.columns.by_sku[sku] + np.array([0, 1])).tolist()
             if start == end:
                 continue

@@ -203,6 +203,11 @@ class Choices:
         return frozenset(item.sku for item in self.items)
 
     @lazy
+    def needed_items(self) -> frozenset[Item]:
+        """Every item that has to be got for a choice."""
+        return frozenset(item for choice in self.all for option in choice.options for item in option.needed)
+
+    @lazy
     def standards(self) -> frozenset[str]:
         """The standards of all openings that their parts meet."""
         options = (option for choice in self.all for option in choice.options)
@@ -292,6 +297,10 @@ class Paired(Choices):
     @lazy
     def items(self) -> frozenset[Item]:
         return frozenset().union(*(choices.items for choices in self._columns))
+
+    @lazy
+    def needed_items(self) -> frozenset[Item]:
+        return frozenset().union(*(choices.needed_items for choices in self._columns))
 
     @lazy
     def standards(self) -> frozenset[str]:

@@ -13,7 +13,7 @@ from service.domain.lazy import lazy
 from service.domain.parts import Item
 from service.domain.work import TooCostlyError, spend
 from service.hydraulics import Passage
-from service.solver.judge.arrays import number_of, ranked, times_in, unique_ints
+from service.solver.judge.arrays import combined, number_of, present, ranked, times_in, unique_ints
 from service.solver.judge.chain_rows import Bools, Floats, Ints
 from service.solver.judge.columns import Columns, Costs
 from service.solver.judge.options import NO_PART, Choice, Choices, Group, Option
@@ -204,7 +204,7 @@ class Picked(Choices):
         least = np.array([self.needed.shape[1], *map(enough, self.figures.items)], np.int64)
         found = np.zeros(self.size, np.bool_)
         for column in self.needed.T:
-            found |= np.count_nonzero(self.needed == column[:, None], axis=1) > least[column]
+            found |= times_in(self.needed, column) > least[column]
         return found
 
     @lazy
@@ -212,7 +212,7 @@ class Picked(Choices):
         needed = self.needed
         most = np.zeros(len(self.figures.items) + 1, np.int64)
         for column in needed.T:
-            np.maximum.at(most, column, np.count_nonzero(needed == column[:, None], axis=1))
+            np.maximum.at(most, column, times_in(needed, column))
         return {item.sku: units for item, units in zip(self.figures.items, most[1:].tolist(), strict=True) if units}
 
     def spent(self, limits: Limits) -> Costs:
@@ -241,17 +241,21 @@ class Picked(Choices):
     @lazy
     def heads(self) -> frozenset[tuple[str, str]]:
         spot = self.table.spot
-        numbers = np.unique(self.firsts).tolist()
+        numbers = present(self.firsts)
         return frozenset((self.figures.items[number - 1].sku if number else "", spot) for number in numbers)
 
     @lazy
     def items(self) -> frozenset[Item]:
-        numbers = np.unique(self.figures.parts[self.places]).tolist()
+        numbers = present(self.figures.parts[self.places])
         return frozenset(self.figures.items[number - 1] for number in numbers if number)
 
     @lazy
+    def needed_items(self) -> frozenset[Item]:
+        return frozenset(self.figures.items[number - 1] for number in present(self.needed) if number)
+
+    @lazy
     def standards(self) -> frozenset[str]:
-        numbers = np.unique(self.figures.rows[self.places]).tolist()
+        numbers = present(self.figures.rows[self.places])
         return frozenset(self.figures.links[number - 1].meets.standard for number in numbers if number)
 
     def first_needed(self, items: AbstractSet[Item]) -> Item | None:
@@ -281,7 +285,7 @@ class Picked(Choices):
             self._skus_by_group[group] = {
                 (self.table.spot, index): frozenset(items[number - 1].sku for number in numbers)
                 for index, column in enumerate(parts.T)
-                if (numbers := [number for number in np.unique(column).tolist() if number])
+                if (numbers := [number for number in present(column) if number])
             }
         return self._skus_by_group[group]
 
@@ -340,5 +344,5 @@ def _undominated(rows: Floats) -> Ints:
     while len(order):
         least = order[0]
         kept.append(int(least))
-        order = order[1:][~(rows[order[1:]] >= rows[least]).all(axis=1)]
+        order = order[1:][~combined(np.logical_and, rows[order[1:]] >= rows[least], True)]
     return np.array(kept, np.int64)

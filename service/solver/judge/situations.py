@@ -18,6 +18,10 @@ class PlacedLayout:
     openings: Mapping[str, Opening]
     hookups: Mapping[str, Hookup]
 
+    def on(self, shape: RailShape) -> "PlacedLayout":
+        """The same on another shape of rail with the same openings."""
+        return self if shape is self.shape else PlacedLayout(shape, self.placement, self.openings, self.hookups)
+
 
 class Situations:
     """The situations of the spots in one request."""

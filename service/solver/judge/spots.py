@@ -7,7 +7,7 @@ from typing import Any
 from service.domain.chains import Chain
 from service.domain.findings import Finding, Rejection
 from service.domain.lazy import lazy, memo
-from service.domain.parts import Item
+from service.domain.parts import Item, Opening
 from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
 from service.domain.work import kept, spend
@@ -154,9 +154,13 @@ class SpotJudge:
 
     def dead_ends(self, spot: SpotSituation) -> tuple[Rejection, ...]:
         """Why parts that meet the spot, of a kind that its duty takes, head no chain at all."""
-        return tuple(Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(spec_of(spot)))
+        return tuple(Rejection(sku, spot.spot, finding) for sku, finding in self._dead_ends(spec_of(spot)).items())
 
-    def _structural_rejections(self, spec: ChainSpec) -> tuple[tuple[str, Finding], ...]:
+    def dead_end(self, spot: SpotSituation, sku: str) -> Finding | None:
+        """As of `dead_ends`, for one part."""
+        return self._dead_ends(spec_of(spot)).get(sku)
+
+    def _structural_rejections(self, spec: ChainSpec) -> dict[str, Finding]:
         heads = self._finder.heads(spec)
         missing = [
             (item, entry)
@@ -164,25 +168,27 @@ class SpotJudge:
             if item.sku not in heads and closed.takes(spec.duty, item.kind)
         ]
         if not missing:
-            return ()
+            return {}
         max_chain = self._revision.policies.max_chain
         heads_without_via = self._finder.heads(spec, heed_via=False) if spec.via else set()
         steps = self._finder.steps(spec.duty, spec.target)
-        found: dict[str, Finding] = {}
-        for item, entry in missing:
-            carries = item.kind in closed.CARRIERS[spec.duty]
-            others = [port.opening for port in item.ports if port is not entry]
+
+        def stopping(kind: str, others: tuple[Opening, ...], is_via_s: bool) -> Finding:
+            """What stops a part of this kind with these openings besides the one that meets."""
+            carries = kind in closed.CARRIERS[spec.duty]
             unclosable = [opening for opening in others if not self._finder.side_plugs(opening)]
             unclosable.sort(key=steps.__contains__)  # a port that could carry the chain on need not be closed
             if carries and not any(opening in steps for opening in others):
-                found[item.sku] = Finding(mates.RULE.id, mates.dead_end_facts(spec.target, self._revision))
-            elif len(unclosable) > (carries and any(opening in steps for opening in unclosable)):
-                found[item.sku] = Finding(closed.RULE.id, closed.side_port_facts(item.kind, unclosable[0].standard))
-            elif item.sku in heads_without_via or not via.may_stand((item.kind,), spec.via):
-                found[item.sku] = Finding(via.RULE.id, via.facts(spec.via, item.kind))
-            else:
-                found[item.sku] = Finding(simple.RULE.id, simple.facts(max_chain))
-        return tuple(found.items())
+                return Finding(mates.RULE.id, mates.dead_end_facts(spec.target, self._revision))
+            if len(unclosable) > (carries and any(opening in steps for opening in unclosable)):
+                return Finding(closed.RULE.id, closed.side_port_facts(kind, unclosable[0].standard))
+            if is_via_s or not via.may_stand((kind,), spec.via):
+                return Finding(via.RULE.id, via.facts(spec.via, kind))
+            return Finding(simple.RULE.id, simple.facts(max_chain))
+
+        told = lru_cache(None)(stopping)
+        others_of = {item: tuple([port.opening for port in item.ports if port is not entry]) for item, entry in missing}
+        return {item.sku: told(item.kind, others, item.sku in heads_without_via) for item, others in others_of.items()}
 
 
 def preferred(table: ChainTable, fit: Mask, own: Mask, parts: PartSituation) -> tuple[Mask, Mask]:

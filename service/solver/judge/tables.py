@@ -11,6 +11,7 @@ from service.domain.request import PartSituation, SpotSituation
 from service.domain.revision import Revision
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.rules.rule import Got
+from service.solver.judge.arrays import combined, present
 from service.solver.judge.chain_rows import Bools, ChainRows, Ints
 from service.solver.judge.columns import Columns
 
@@ -107,8 +108,8 @@ class ChainTable:
 
     def heads_in(self, mask: Mask) -> list[str]:
         """The SKUs that begin chains of a mask, each once."""
-        numbers = np.unique(self.firsts[places_in(mask)])
-        return [self.columns.items[number - 1].sku for number in numbers.tolist() if number]
+        numbers = present(self.firsts[places_in(mask)])
+        return [self.columns.items[number - 1].sku for number in numbers if number]
 
     @lazy
     def firsts(self) -> Ints:
@@ -119,13 +120,12 @@ class ChainTable:
     def _holding(self, item: Item) -> Mask:
         """The chains that have an item."""
         number = self.columns.number_of.get(item)
-        return 0 if number is None else mask_of((self.columns.parts == number).any(axis=1))
+        return 0 if number is None else mask_of(combined(np.logical_or, self.columns.parts == number, False))
 
     def _all(self, holds: Callable[[Item], bool], start: int = 0) -> Bools:
         """Whether all items of a chain hold, from a place on."""
         each: Bools = np.array([True, *map(holds, self.columns.items)], np.bool_)
-        found: Bools = np.logical_and.reduce(each[self.columns.parts[:, start:]], axis=1)
-        return found
+        return combined(np.logical_and, each[self.columns.parts[:, start:]], True)
 
     def keeping(self, rule: PartRule | ChainRule, spot: SpotSituation, parts: PartSituation) -> Mask:
         """The chains that keep a rule, taken for itself."""

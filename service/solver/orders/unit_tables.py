@@ -10,6 +10,7 @@ import numpy as np
 
 from service.domain.lazy import lazy
 from service.domain.work import spend
+from service.solver.judge.arrays import present
 from service.solver.judge.chain_rows import Ints
 from service.solver.judge.options import Choice, Choices, units_at
 from service.solver.judge.picked import CHAINS_A_STEP, Picked
@@ -140,7 +141,7 @@ class PickedUnits(UnitTable):
 
     def _units_of(self, sku: str) -> Counts:
         units = self._picked.units_of(sku)[self._order]
-        return {count: mask_of(units == count) for count in np.unique(units).tolist() if count}
+        return {count: mask_of(units == count) for count in present(units) if count}
 
     def at_spots(self, sku: str, spots: frozenset[str] | None) -> Counts:
         return self.units_of(sku) if spots is None or self._picked.table.spot in spots else {}

@@ -50,10 +50,11 @@ def furthest(rejections: Iterable[Rejection]) -> Rejection | None:
 
 def furthest_of_each(rejections: Iterable[Rejection], used: Collection[Head]) -> dict[Head, Rejection]:
     """For each part at each spot that is not used there, what came furthest."""
-    by_head: dict[Head, list[Rejection]] = {}
+    found: dict[Head, Rejection] = {}
     for rejection in rejections:
         head = (rejection.sku, rejection.spot)
         if head not in used:
-            by_head.setdefault(head, []).append(rejection)
-    found = {head: furthest(alike) for head, alike in by_head.items()}
-    return {head: rejection for head, rejection in found.items() if rejection is not None}
+            known = found.get(head)
+            if known is None or RULE_ORDER[rejection.finding.rule] > RULE_ORDER[known.finding.rule]:
+                found[head] = rejection
+    return found

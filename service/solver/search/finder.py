@@ -16,7 +16,7 @@ from service.solver.search.counting import count
 from service.solver.search.frontier import SORT_KEY, Ranked
 from service.solver.search.limiting import limit
 from service.solver.search.limits import FREE
-from service.solver.search.ranking import Ranker
+from service.solver.search.ranking import Least, Ranker
 from service.solver.search.setups import Setup, Surveyor
 from service.solver.search.sifting import Untold, told
 
@@ -83,13 +83,19 @@ class BillFinder:
     def best(self, request: Request, bundles: Sequence[Bundle]) -> list[Placed]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
         carrier = Carrier(request, self._judges.revision.policies) if request.order_by == "power" else None
-        found = [
-            Placed(one, setup, bundle)
-            for bundle in bundles
-            for one, setup in self._ranker.best(
+        least = [self._ranker.least(bundle, request.order_by) for bundle in bundles]
+        by_place: dict[int, list[Placed]] = {}
+        lowest: list[Least] = []
+        for place in sorted(range(len(bundles)), key=least.__getitem__):
+            if len(lowest) == request.limit and least[place] > lowest[-1]:
+                break
+            bundle = bundles[place]
+            ranked = self._ranker.best(
                 bundle, request.order_by, request.limit, grouped=request.group_variants, carrier=carrier
             )
-        ]
+            by_place[place] = [Placed(one, setup, bundle) for one, setup in ranked]
+            lowest = sorted([*lowest, *((one.worst, one.cost[0]) for one, _ in ranked)])[: request.limit]
+        found = [placed for place in sorted(by_place) for placed in by_place[place]]
         found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.setup.placement))
         return found[: request.limit]
 

@@ -12,7 +12,7 @@ from service.domain.margins import NOTHING_USED, Margin, least_relative
 from service.domain.parts import Item
 from service.domain.request import PartSituation, SpotSituation
 from service.rules import CHAIN_RULES, PART_RULES, PartRule, flow
-from service.solver.judge.arrays import relative, rounded
+from service.solver.judge.arrays import combined, relative, rounded
 from service.solver.judge.chain_rows import Floats, Ints
 from service.solver.judge.columns import Columns
 from service.solver.judge.options import Choice
@@ -94,7 +94,7 @@ class Tightness:
         columns, places = choices.figures, choices.places
         room = relatively_left(columns, places, self._situations[choices.table.spot])
         by_item = np.array([NOTHING_USED, *map(self._of_item, columns.items)])
-        found: Floats = np.minimum(room, by_item[columns.parts[places]].min(axis=1, initial=NOTHING_USED))
+        found: Floats = np.minimum(room, combined(np.minimum, by_item[columns.parts[places]], NOTHING_USED))
         return found
 
     def _of_chain(self, spot: str, chain: Chain) -> float:

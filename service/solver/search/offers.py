@@ -1,17 +1,20 @@
 """What a component offers to the best bills: its choices as beginnings, without those that others always beat."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from math import inf
 
 import numpy as np
 
 from service.domain.chains import Runs
 from service.domain.work import spend
 from service.solver.flow_judge import STEPS_OF_A_SHARE
+from service.solver.judge.chain_rows import Floats
+from service.solver.judge.columns import Costs
 from service.solver.judge.components import Component
 from service.solver.judge.options import Choice, Choices
 from service.solver.judge.options import joined as taken_together
 from service.solver.judge.path_losses import PathLosses
-from service.solver.judge.picked import Picked
+from service.solver.judge.picked import CHAINS_A_STEP, Picked
 from service.solver.search.beginnings import NOTHING, dropping, join, of_choice, with_its_flow
 from service.solver.search.bill_orders import BillOrder
 from service.solver.search.frontier import Kept, Ranked, cheapest, could_be_wanted, promising
@@ -75,12 +78,8 @@ def _foremost_places(
 ) -> list[int]:
     if choices.size <= FEW:
         return list(range(choices.size))
-    costs = choices.spent(limits)
-    worst = None if order.worst_column is None else order.worst_column(choices, costs)
-    places = choices.places
-    if path is not None and order.worst_flow_column is not None:
-        flow_worst = order.worst_flow_column(path, places)
-        worst = flow_worst if worst is None else np.maximum(worst, flow_worst)
+    costs, places = choices.spent(limits), choices.places
+    worst = _worst_of_each(choices, costs, path, order)
     first, second = (costs.pieces, costs.price) if order.pieces_first else (costs.price, costs.pieces)
     ranking = RankingColumns(
         worst,
@@ -90,6 +89,24 @@ def _foremost_places(
         choices.figures.groups[places] if grouped else places,
     )
     return worth_ranking(choices, limits, ranking, wanted, grouped=grouped, pieces_first=order.pieces_first)
+
+
+def _worst_of_each(choices: Picked, costs: Costs, path: PathLosses | None, order: BillOrder) -> Floats | None:
+    """What goes before the cost; None where nothing does."""
+    worst = None if order.worst_column is None else order.worst_column(choices, costs)
+    if path is None or order.worst_flow_column is None:
+        return worst
+    of_flow = order.worst_flow_column(path, choices.places)
+    return of_flow if worst is None else np.maximum(worst, of_flow)
+
+
+def least_worst(choices: Choices, path: PathLosses | None, order: BillOrder) -> float:
+    """The least of what goes before the cost of any choice, where columns tell it."""
+    if not isinstance(choices, Picked):
+        return -inf
+    spend(1 + choices.size // CHAINS_A_STEP, "bills")
+    worst = _worst_of_each(choices, choices.costs, path, order)
+    return -inf if worst is None else float(worst.min())
 
 
 def with_flow(

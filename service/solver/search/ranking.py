@@ -6,6 +6,7 @@ the best.
 
 from collections.abc import Callable
 from functools import lru_cache, partial
+from math import inf
 
 from service.domain.parts import Item
 from service.domain.work import kept, spend
@@ -22,7 +23,10 @@ from service.solver.search.frontier import SORT_KEY, Kept, Ranked, in_order
 from service.solver.search.limits import Limits, spent_on_rails
 from service.solver.search.margins import Measuring, measuring
 from service.solver.search.setups import Setup
-from service.solver.search.shortlists import shortlist, with_drops
+from service.solver.search.shortlists import cheapest_together, on_rails, shortlist, with_drops
+
+Least = tuple[float, int]
+"""What goes before the cost of a bill, and what comes first of the cost."""
 
 
 class Ranker:
@@ -33,8 +37,9 @@ class Ranker:
         self._free_beginnings = kept(1024, partial(_beginnings, kept(2048, offers.resting)))
         self._free_singles = kept(2048, offers.singles_by_runs)
         self._free_flowing = kept(1024, offers.flowing)
-        self._shortlists = kept(1024, shortlist)
+        self._shortlists = kept(1024, partial(shortlist, kept(2048, cheapest_together)))
         self._by_margin = lru_cache(16)(self._margins_at)
+        self._least_worst = kept(1024, offers.least_worst)
 
     def best(
         self, bundle: Bundle, order_by: str, wanted: int, *, grouped: bool, carrier: Carrier | None = None
@@ -52,9 +57,28 @@ class Ranker:
             first.setdefault(one.group if grouped else (one.rail, one.texts), (one, setup))
         return list(first.values())[:wanted]
 
+    def least(self, bundle: Bundle, order_by: str) -> Least:
+        """No bill of a bundle comes before this, as far as that is told without ranking."""
+        if bundle.limits.had or bundle.limits.free or order_by == "power":
+            return -inf, 0
+        alive = [setup for setup in bundle.setups if setup.alive]
+        return min([self._least_of(setup, self._order(order_by, setup)) for setup in alive], default=(inf, 0))
+
+    def _least_of(self, setup: Setup, order: BillOrder) -> Least:
+        worst = [min(order.worst_of_rail(rail, setup.spent_on(rail)) for rail in setup.rails)]
+        if not order.by_cost:
+            worst += [self._least_worst(x.choices, x.path, order.at(x)) for x in setup.components]
+        if order.pieces_first:
+            return max(worst), 0
+        return max(worst), min(map(setup.rail_price, setup.rails)) + sum(
+            x.choices.lowest_price for x in setup.components
+        )
+
     def _by_order(self, order_by: str, setup: Setup, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
-        order = ORDERS.get(order_by) or self._by_margin(measuring(setup.parts))
-        return self._of_setup(setup, limits, order, wanted, grouped, free=True)
+        return self._of_setup(setup, limits, self._order(order_by, setup), wanted, grouped, free=True)
+
+    def _order(self, order_by: str, setup: Setup) -> BillOrder:
+        return ORDERS.get(order_by) or self._by_margin(measuring(setup.parts))
 
     def _margins_at(self, rules: Measuring) -> BillOrder:
         """The order by margin, one object wherever it ranks alike."""
@@ -82,9 +106,9 @@ class Ranker:
         rails = self._all_bought(setup.rails, setup.banks) if free else _rails(setup)
         if free and order.by_cost and not limits.watching:
             choices = tuple([(component.choices, component.flowing) for component in setup.components])
-            few = self._shortlists(rails, choices, limits, order, wanted, grouped)
+            few = self._shortlists(choices, limits, order, wanted, grouped)
             if few is not None:
-                return with_drops(few, setup.components)
+                return with_drops(on_rails(rails, few, limits, order, wanted, grouped), setup.components)
         begin = self._free_beginnings if free else partial(_beginnings, offers.resting)
         at_rest = tuple([(x.choices, order.at(x)) for x in setup.components if not x.flowing])
         begun = begin(rails, at_rest, limits, order, wanted, grouped)

@@ -109,6 +109,9 @@ class Surveyor:
         if request.own_rail is not None:
             self._have[OWN_RAIL] = request.chassis.banks
         self.rejections: list[Rejection] = []
+        self._served: dict[int, tuple[Plan, tuple[ServedSpot, ...]]] = {}
+        self._components: dict[tuple[int, tuple[FlowState, ...]], Component] = {}
+        self._carried: dict[int, FlowDemand] = {}
 
     @property
     def banks_fit(self) -> bool:
@@ -148,26 +151,37 @@ class Surveyor:
 
     def _outlined(self, shape: RailShape, rails: tuple[Item, ...]) -> Iterator[Outline]:
         for index, site, duties, plans in self._planned(shape, rails) if rails else ():
-            served = tuple(
-                [tuple([self._spots.served(x, self._parts, plan.plugs) for x in plan.spots]) for plan in plans]
-            )
-            yield Outline(index, site, duties, rails, plans, served)
+            yield Outline(index, site, duties, rails, plans, tuple([self._serving(plan) for plan in plans]))
+
+    def _serving(self, plan: Plan) -> tuple[ServedSpot, ...]:
+        """What serves the spots of a plan; shapes that differ in their bore alone have the same plans."""
+        known = self._served.get(id(plan))
+        if known is None:
+            served = tuple([self._spots.served(x, self._parts, plan.plugs) for x in plan.spots])
+            known = self._served[id(plan)] = plan, served
+        return known[1]
 
     def _planned(self, shape: RailShape, rails: tuple[Item, ...]) -> list[Planned]:
         """The duty assignments on a shape of rail with their plans, which car, layout, room and gauge alone decide."""
         request = self._request
-        key = (shape, request.chassis, request.layout, request.clearances, request.addons, request.gauge)
+        key = (shape.face, request.chassis, request.layout, request.clearances, request.addons, request.gauge)
         found = self._spots.plans.get(key)
         if found is None:
             rejected = len(self.rejections)
-            found = [(*one, tuple(self.plan(*one[1:]))) for one in self.duty_assignments(shape, rails)]
+            known: dict[Plan, Plan] = {}
+            found = [
+                (*one, tuple([known.setdefault(plan, plan) for plan in self.plan(*one[1:])]))
+                for one in self.duty_assignments(shape, rails)
+            ]
             if len(self.rejections) == rejected:  # else the next request has to be told as well
                 self._spots.plans.put(key, found, 1 + sum(len(plans) for *_, plans in found))
-        return found
+        return [(index, site.on(shape), duties, plans) for index, site, duties, plans in found]
 
     def _setup(self, outline: Outline) -> Setup:
         index, site, duties, rails, plans, served = outline
-        carried = flow_demand(self._request, site.placement, self._revision.policies)
+        carried = self._carried.get(index)
+        if carried is None:
+            carried = self._carried[index] = flow_demand(self._request, site.placement, self._revision.policies)
         spots = tuple(plan.spots[0].spot for plan in plans)
         components = tuple([self._component(*one, site, carried) for one in zip(plans, served, strict=True)])
         banks = self._request.chassis.banks
@@ -270,7 +284,13 @@ class Surveyor:
     def _component(
         self, plan: Plan, served: tuple[ServedSpot, ...], site: PlacedLayout, carried: FlowDemand
     ) -> Component:
-        states = [self._state(entry, site, carried) for entry in plan.entries]
+        states = tuple([self._state(entry, site, carried) for entry in plan.entries])
+        known = self._components.get((id(plan), states))
+        if known is None:
+            known = self._components[id(plan), states] = self._made(served, states)
+        return known
+
+    def _made(self, served: tuple[ServedSpot, ...], states: tuple[FlowState, ...]) -> Component:
         if not states:
             return Component(served[0].choices, served)
         if len(states) == 1:

@@ -3,7 +3,7 @@
 So they are kept from one power to the next, for as long as the same parts are within policy.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from service.domain.chains import Runs
 from service.domain.work import spend
@@ -11,7 +11,7 @@ from service.solver.flow_judge import STEPS_OF_A_SHARE
 from service.solver.judge.components import Component
 from service.solver.judge.options import Choices
 from service.solver.judge.options import joined as taken_together
-from service.solver.search.beginnings import Rails, join, of_rail
+from service.solver.search.beginnings import NOTHING, Rails, join, of_rail
 from service.solver.search.bill_orders import BillOrder
 from service.solver.search.frontier import SORT_KEY, CostKey, Kept, Ranked, cheapest, could_be_wanted, in_order
 from service.solver.search.limits import Limits
@@ -22,32 +22,45 @@ _MOST = 64
 
 Offered = tuple[Choices, bool]
 """The choices of a component, and whether anything flows through them."""
+Together = Callable[[Choices, Limits, BillOrder, int, bool], tuple[Kept, ...]]
 
 
 def shortlist(
-    rails: Rails, components: tuple[Offered, ...], limits: Limits, order: BillOrder, wanted: int, grouped: bool
-) -> tuple[Ranked, ...] | None:
-    """The bills than which fewer than `wanted` others (grouped: groups) surely come before, whatever is lost; None
-    where they, or their beginnings, are many. For an order by cost, where nothing is limited."""
-    begun = cheapest([Kept(0, of_rail(rail, spent, limits, order)) for rail, spent in rails], wanted, grouped=grouped)
+    together: Together, components: tuple[Offered, ...], limits: Limits, order: BillOrder, wanted: int, grouped: bool
+) -> tuple[Kept, ...] | None:
+    """What stands on a rail in the bills than which fewer than `wanted` others (grouped: groups) surely come before,
+    whatever is lost and on whichever rail; None where such beginnings are many. For an order by cost, where nothing is
+    limited. `together`: gives the choices of a component."""
+    begun = [Kept(0, NOTHING)]
     flowing: list[int] = []
     for place, (choices, flows) in enumerate(components):
         flowing += [place] if flows else []
-        offered = _together(choices, limits, order, wanted, grouped)
+        offered = together(choices, limits, order, wanted, grouped)
         begun = _longer(begun, _told_apart(offered, [0] if flows else [], wanted, grouped), wanted, grouped)
         begun = _told_apart(begun, flowing, wanted, grouped)
         if len(begun) > _MOST:
             return None
-    return tuple([one.ranked for one in begun])
+    return tuple(begun)
 
 
-def _together(choices: Choices, limits: Limits, order: BillOrder, wanted: int, grouped: bool) -> list[Kept]:
+def on_rails(
+    rails: Rails, shortlisted: Sequence[Kept], limits: Limits, order: BillOrder, wanted: int, grouped: bool
+) -> list[Ranked]:
+    """The bills of these rails that may be among the best."""
+    begun = [Kept(0, of_rail(rail, spent, limits, order)) for rail, spent in rails]
+    whole = _longer(cheapest(begun, wanted, grouped=grouped), shortlisted, wanted, grouped)
+    return [one.ranked for one in whole]
+
+
+def cheapest_together(
+    choices: Choices, limits: Limits, order: BillOrder, wanted: int, grouped: bool
+) -> tuple[Kept, ...]:
     """The choices of a component that may be among the cheapest, each as one."""
     first, *others = [apart(column, limits, order, wanted, grouped) for column in choices.columns]
     for column in others:
         first = _longer(first, column, wanted, grouped)
     found = [Kept(0, one._replace(choices=(taken_together(one.choices),))) for _, one in first]
-    return cheapest(found, wanted, grouped=grouped)
+    return tuple(cheapest(found, wanted, grouped=grouped))
 
 
 def _longer(begun: Iterable[Kept], offered: Sequence[Kept], wanted: int, grouped: bool) -> list[Kept]:

@@ -13,7 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from service.domain.work import spend
-from service.solver.judge.arrays import number_of, unique_ints, unique_rows
+from service.solver.judge.arrays import combined, number_of, unique_ints, unique_rows
 from service.solver.judge.chain_rows import Bools, Floats, Ints
 from service.solver.judge.picked import CHAINS_A_STEP, Picked, alike_in
 from service.solver.search.limits import Limits
@@ -222,7 +222,7 @@ def _unbeaten(told: Deciders, never_less: Numbers, wanted: int) -> Iterator[tupl
         spend(1 + len(cost) // CHAINS_A_STEP, "bills")
         yield at, int(beaten_by[at])
         beats = (cost > cost[at]) | ((cost == cost[at]) & (drop_kpa >= drop_kpa[at]) & (text >= text[at]))
-        beats &= (never_less >= never_less[at]).all(axis=1)
+        beats &= combined(np.logical_and, never_less >= never_less[at], True)
         kind = int(group[at])
         beats &= group != kind
         known = by_group.get(kind)

@@ -60,13 +60,17 @@ def feasible_setups(bundles: Iterable[Bundle]) -> Iterator[FeasibleSetup]:
                 yield FeasibleSetup(setup, bundle.limits, rails, columns)
 
 
-def skus_in(feasible: FeasibleSetup, request: Request) -> set[str]:
-    """The SKUs in bills of a setup: in chains, as rails, as mounting parts, and in the boxes of parts that are got."""
-    items = set(feasible.rails).union(*(column.items for column in feasible.columns))
-    owners = {item for item in items if any(_comes_besides(box, item) for box in item.supplied)}
-    got = [item for item in owners if item in feasible.rails or any(x.first_needed({item}) for x in feasible.columns)]
+def skus_in(setups: Iterable[FeasibleSetup], request: Request) -> set[str]:
+    """The SKUs in bills of setups: in chains, as rails, as mounting parts, and in the boxes of parts that are got."""
+    rails: set[Item] = set()
+    columns: set[Choices] = set()
+    for feasible in setups:
+        rails.update(feasible.rails)
+        columns.update(feasible.columns)
+    items = rails.union(*(column.items for column in columns))
+    got = rails.union(*(column.needed_items for column in columns))
     boxed = {box.sku for owner in got for box in owner.supplied if _comes_besides(box, owner)}
-    return {item.sku for item in items} | boxed | {filling.sku for filling in _fillings(request, feasible.rails)}
+    return {item.sku for item in items} | boxed | {filling.sku for filling in _fillings(request, rails)}
 
 
 def _comes_besides(box: Supplied, owner: Item) -> bool:
@@ -106,6 +110,7 @@ class PlaceFinder:
         filling: mounting.Filling | None = None
         owner: Item | None = None
         most_units = 0
+        rails: set[Item] = set()
         for feasible in feasible_setups(bundles):
             for spots, duty in self._stands(feasible):
                 at |= {(spot, duty) for spot in spots}
@@ -113,7 +118,8 @@ class PlaceFinder:
             if self._item in feasible.rails:
                 roles.add("rail")
             most_units = max(most_units, self._units(feasible))
-            filling = filling or self._filling(request, feasible.rails)
+            filling = filling or self._filling(request, [rail for rail in feasible.rails if rail not in rails])
+            rails.update(feasible.rails)
             owner = owner or self._owner(feasible)
             if self._standards and self._is_joined_in(feasible):
                 roles.add("extra")

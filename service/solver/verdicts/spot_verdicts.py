@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 from itertools import product
 from typing import NamedTuple
 
@@ -11,6 +12,7 @@ from service.domain.findings import Finding
 from service.rules import closed, mates, via
 from service.rules.rule import Got
 from service.solver.judge.options import Choice, Choices
+from service.solver.judge.spots import ServedSpot
 from service.solver.search.setups import Setup
 from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
@@ -38,6 +40,7 @@ class SpotVerdicts:
         self._case = case
         self._stops = StopFinder(case.judges.flows)
         self._changes = changes
+        self._apart = lru_cache(None)(lambda served, spot: tuple(self._told_apart(served, spot)))
 
     def at(self, spot: str | None) -> Iterator[Verdict]:
         """The verdicts on a spot (None: on each, both ends of a link), sorted; none where no rail that may be used has
@@ -77,7 +80,7 @@ class SpotVerdicts:
     def _stopped(self, place: _Place, spot: str) -> "_StoppedPart":
         furthest = self._stops.furthest(place.seat, self._case.item)
         if furthest is None:
-            return _StoppedPart(None, tuple(self._apart(place.seat, spot)))
+            return _StoppedPart(None, self._apart(place.seat.served, spot))
         of_bill = stops_of_bill(self._with(place, furthest, spot), self._case.request, self._case.revision)
         return _StoppedPart(furthest.chain, (*furthest.stops, *of_bill))
 
@@ -98,11 +101,10 @@ class SpotVerdicts:
         components[place.component] = self._stops.choosing(component, Choices(map(Choice, product(*columns))))
         return replace(place.setup, components=tuple(components))
 
-    def _apart(self, seat: Seat, spot: str) -> Iterator[Stop]:
+    def _told_apart(self, served: ServedSpot, spot: str) -> Iterator[Stop]:
         """Why no chain from a spot holds the part at all; then what stops the part wherever it is."""
-        served, item = seat.served, self._case.item
-        situation = served.situation
-        dead_end = next((x.finding for x in served.judge.dead_ends(situation) if x.sku == item.sku), None)
+        item, situation = self._case.item, served.situation
+        dead_end = served.judge.dead_end(situation, item.sku)
         if not closed.takes(situation.duty, item.kind):
             yield Stop(Finding(closed.RULE.id, closed.not_taken_facts(item.kind, situation.duty, spot)))
             return
