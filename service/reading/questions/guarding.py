@@ -222,7 +222,13 @@ def _is_car_open(sentence: Sentence, last: int) -> bool:
             return True
         if any({sentence.at(x - 1), sentence.at(x + 1)} <= words.BODIES for x in sentence.places(("or",), start, end)):
             return True
-    return False
+    return any(_is_figure_alone(sentence, *span) for span in sentence.clauses[clause + 1 : clause + _NEAR])
+
+
+def _is_figure_alone(sentence: Sentence, start: int, end: int) -> bool:
+    """Whether a clause is a figure that nobody read, as "the 2.0": it may be another car's."""
+    told = [x for x in range(start, end) if sentence.words[x].is_word or sentence.words[x].is_number]
+    return [sentence.at(x) for x in told[:-1]] == ["the"] and _is_unread_figure(sentence, told[-1])
 
 
 def _has_rival(sentence: Sentence, one: Understood) -> bool:
