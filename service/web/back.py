@@ -19,7 +19,6 @@ from service.web.access import caller_of, told
 from service.web.conduct import account_of
 from service.web.errors import OverloadedError
 from service.web.middleware import REFUSAL
-from service.web.streams import stream
 from service.web.turns import Turns
 from service.web.visitors import DETAIL, Visitor
 
@@ -228,7 +227,7 @@ class _Line(asyncio.Protocol):
         is_end = self._parts[-1] is _END
         self._parts = [_END] if is_end and whole else []
         self._held_bytes = 0
-        if self._transport is not None and not (self.is_idle or self._transport.is_closing()):
+        if self._transport is not None and not self.is_idle:
             self._transport.resume_reading()
         return _END if is_end and not whole else whole
 
@@ -248,7 +247,9 @@ class _Line(asyncio.Protocol):
     # What the event loop tells.
 
     def connection_made(self, transport: asyncio.BaseTransport) -> None:
-        self._transport = stream(transport)
+        if not isinstance(transport, asyncio.Transport):
+            raise TypeError("expected a transport of a stream")
+        self._transport = transport
 
     def data_received(self, data: bytes) -> None:
         try:

@@ -32,7 +32,6 @@ from service.web.errors import (
 from service.web.middleware import Refusals, RequestId, refused
 from service.web.places import Places
 from service.web.problems import problem_response
-from service.web.streams import stream
 
 MOST_HEAD_BYTES = 64 * 1024
 """Of a request's line and headers together. A whole question in an address takes some 20 KB."""
@@ -122,13 +121,14 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
     # What the event loop tells.
 
     def connection_made(self, transport: asyncio.BaseTransport) -> None:
-        stream_of_client = stream(transport)
-        super().connection_made(stream_of_client)
+        if not isinstance(transport, asyncio.Transport):
+            raise TypeError("expected a transport of a stream")
+        super().connection_made(transport)
         if not _house().places.take(self):
             self._is_refused = True
             self.app = RequestId(Refusals(_no_place))
             if not _house().porch.take(self):
-                stream_of_client.abort()
+                transport.abort()
         self._watch = self.loop.call_later(_LOOK_EVERY_S, self._look)
 
     def connection_lost(self, exc: Exception | None) -> None:
@@ -207,11 +207,7 @@ class Connection(HttpToolsProtocol, asyncio.BufferedProtocol):
         if rest_s > 0 and not self.transport.is_closing():
             self.flow.pause_reading()
             spread_s = rest_s * uniform(*_SPREAD)  # noqa: S311 nothing is kept secret by it
-            self.loop.call_later(spread_s, self._read_on)
-
-    def _read_on(self) -> None:
-        if not self.transport.is_closing():  # a closed one may not be asked to
-            self.flow.resume_reading()
+            self.loop.call_later(spread_s, self.flow.resume_reading)
 
     # Limits.
 
