@@ -21,6 +21,7 @@ from service.settings import PREFIX, Settings, read_settings
 from service.storage.revisions import RevisionStore
 from service.web.back_process import worked_behind
 from service.web.logs import json_config
+from service.web.process import EVENT_LOOP
 from service.web.sharing import shared_folder
 
 LOOPBACK = "127.0.0.1"
@@ -83,6 +84,7 @@ def run(settings: Settings, host: str, port: int, workers: int = 1) -> None:
             _APP,
             factory=True,
             http=_CONNECTION,
+            loop=EVENT_LOOP,
             ws="none",
             log_config=logs,
             access_log=settings.log == "plain",

@@ -21,6 +21,7 @@ from service.web.access import heard, set_caller
 from service.web.asgi import Around
 from service.web.back import CALLER, COST, OUTCOME, VISITOR, outcome
 from service.web.conduct import account_of
+from service.web.process import EVENT_LOOP
 
 SOCKET = "PORTWRIGHT_BACK_SOCKET"
 """The variable that tells the processes in front where the back process listens; `serve` sets it for its own."""
@@ -135,6 +136,7 @@ def _work(socket: str, logging_config: dict[str, Any]) -> None:
         factory=True,
         uds=socket,
         http="httptools",
+        loop=EVENT_LOOP,
         ws="none",
         log_config=logging_config,
         log_level="warning",

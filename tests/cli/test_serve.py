@@ -9,6 +9,7 @@ from pathlib import Path
 import httpx
 import pytest
 
+from service.cli import serve
 from service.settings import Settings
 from tests.cli.commands import PATIENCE_S, run, started
 from tests.support.server import served
@@ -135,3 +136,13 @@ def test_on_another_address_nothing_is_given_without_a_key(tmp_path: Path, catal
         assert client.get("/v1/health/ready").status_code == 200
         assert client.get("/v1/items", headers=key).status_code == 200
         assert client.get("/v1/drafts", headers=key).status_code == 403
+
+
+def test_the_event_loop_is_asyncio_s_whatever_is_there(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Others read on from who sends fast, and their transports are of another class."""
+    told: dict[str, object] = {}
+    monkeypatch.setenv("PORTWRIGHT_DATABASE_URL", "sqlite:///catalog.sqlite3")  # what is tried sets both
+    monkeypatch.setenv("PORTWRIGHT_PUBLIC_URL", "http://127.0.0.1:8000")
+    monkeypatch.setattr("uvicorn.run", lambda *_, **given: told.update(given))
+    serve.run(Settings(back_process=False), "127.0.0.1", 8000)
+    assert told["loop"] == "asyncio"
