@@ -69,8 +69,8 @@ class Lanes:
         """Work out a question, which must leave nothing behind before its end: it may be begun several times.
 
         `in_batch`: one of many, for which no person waits. `at_once`: the same call where it waits for nothing but the
-        processor; it is tried on the event loop, which saves the way to a thread and back, while no other is worked at.
-        Raises TooCostlyError past the limit; OverloadedError, AbandonedError.
+        processor; while nobody waits for a turn, it is tried on the event loop, which saves the way to a thread and
+        back. Raises TooCostlyError past the limit; OverloadedError, AbandonedError.
         """
         light, longer = _Stage(self.questions, LIGHT_STEPS), _Stage(self.longer, LONGER_STEPS)
         stages = (light,) if visitor().may_go else (light, longer)
@@ -134,9 +134,9 @@ class Lanes:
             raise
 
     def _is_time_for(self, stage: _Stage) -> bool:
-        """Whether nobody waits for what is worked at in a stage, and the question is not known to take more than it."""
+        """Whether nobody waits for a turn in a stage, and the question is not known to take more than it."""
         is_known = visitor().question in self._hints
-        return not (is_known or stage.lane.is_busy() or stage.steps >= self._limit())
+        return not (is_known or stage.lane.people_waiting or stage.steps >= self._limit())
 
     def _limit(self) -> int:
         """The most steps of a question of who asks here."""

@@ -22,11 +22,11 @@ from service.usecases.partner_cases import PartnerCases
 from service.usecases.short_link import ShortLinks
 from service.usecases.webhooks import Webhooks
 from service.web.access import caller_of
-from service.web.conduct import Crowd
+from service.web.conduct import CROWD, Crowd
 from service.web.lanes import Lanes
 from service.web.visitors import visitor
 
-FEW = 8
+FEW = CROWD - 1
 """With no more requests than these at once, a light question holds up the others for less than going to a thread."""
 
 P = ParamSpec("P")

@@ -67,15 +67,15 @@ def test_who_waits_for_a_lane_goes_first() -> None:
 
     async def ask() -> list[str]:
         lanes, let = Lanes(FAR), threading.Event()
-        before = asyncio.create_task(lanes.ask(let.wait))
-        while not lanes.questions.is_busy():
+        before = [asyncio.create_task(lanes.ask(let.wait)) for _ in range(10)]
+        while not lanes.questions.people_waiting:
             await asyncio.sleep(0)
         after = asyncio.create_task(lanes.ask(thread, at_once=thread))
         await asyncio.sleep(0)
         let.set()
-        return [await after, str(await before)]
+        return [await after, *map(str, await asyncio.gather(*before))]
 
-    assert asyncio.run(ask()) == ["lane-questions", "True"]
+    assert asyncio.run(ask()) == ["lane-questions", *["True"] * 10]
 
 
 def test_what_is_known_to_take_long_is_not_tried() -> None:
