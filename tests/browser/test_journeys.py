@@ -101,6 +101,7 @@ def test_a_sentence_and_a_car_are_three_steps_from_a_printed_bill(page: Page) ->
     page.add_init_script("window.print = () => { document.title = 'printed'; }")
     steps = [("button", "Read it"), ("button", "Show what it needs"), ("button", "Print")]
     page.goto("/ask")
+    expect(page.get_by_label("Say it as the customer does")).to_be_focused()
     page.keyboard.insert_text("Fennic 1.6, 90 kW, own hose size 6 to the centre")
     for role, name in steps:
         page.get_by_role(role, name=name, exact=True).click()
