@@ -28,7 +28,6 @@ _WHO = words.set_of("i we he she they which that")
 _NOT_HAD = words.set_of("don't not need want haven't never would could")
 _WISHED = words.set_of("to will i'll should must would want need could do does can may like")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
-_FAR = 5
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
 _ASKS = "Which part of ours is there already, and how many of it?"
 _VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
