@@ -25,6 +25,8 @@ _HALF_LIFE_S = 5.0
 _REFUSED_S = 0.03
 """What a refusal is put down as: one is a slip, two in a row are costly."""
 _REST_S = 0.5
+_DOUBLED = 3
+"""Each refusal in a row makes the rest twice as long, so many times: 4 s."""
 _LIGHT_S = 0.001
 _RESTS = 40
 """In a crowd, who had more of the processor than a light question takes rests for so many times that."""
@@ -43,11 +45,12 @@ _ACCOUNT, _REST = "account", "rest_s"
 class Account:
     """What a request of a connection usually costs [s of processor time]; of a newcomer, something in between."""
 
-    __slots__ = ("_at", "_is_known", "_usual_s", "now_s")
+    __slots__ = ("_at", "_is_known", "_usual_s", "now_s", "refused_in_row")
 
     def __init__(self) -> None:
         self._usual_s = _NEWCOMER_S
         self.now_s = 0.0
+        self.refused_in_row = 0
         self._at = monotonic()
         self._is_known = False
 
@@ -149,6 +152,7 @@ class Conduct(Around):
 
     def _rest_s(self, account: Account, status: int, scope: Scope) -> float:
         is_refused = status in _REFUSALS or status in _COME_AGAIN
+        account.refused_in_row = account.refused_in_row + 1 if is_refused else 0
         if is_refused:
             account.put_down(_REFUSED_S)
         if not self._crowd.is_there:
@@ -156,7 +160,7 @@ class Conduct(Around):
         if status in _COME_AGAIN:
             return _TOLD_TO_REST_S + min(_declared_bytes(scope) / _READ_A_SECOND_BYTES, _LONGEST_REST_S)
         if is_refused and account.is_costly:
-            return _REST_S
+            return _REST_S * (1 << min(max(account.refused_in_row - 2, 0), _DOUBLED))
         return 0.0 if is_refused else min(_RESTS * max(account.now_s - _LIGHT_S, 0.0), _REST_S)
 
     def _account(self, connection: object) -> Account:

@@ -9,7 +9,7 @@ from service.web.asgi import Around
 
 _FOLDER = "/v1/health"
 _FRESH_S = 0.1
-_LOOKED_AT_S = 0.4
+_LOOKED_AT_S = 1.0
 """So old may be what is told while another probe finds out anew."""
 _OK = 200
 

@@ -82,7 +82,7 @@ def test_one_looks_for_all(monkeypatch: pytest.MonkeyPatch) -> None:
         first = asyncio.create_task(_ask(app))
         await asyncio.sleep(0)
         assert await _ask(app) == [200, b"1"]
-        now += 0.3
+        now += 0.9
         late = asyncio.create_task(_ask(app))
         await asyncio.sleep(0)
         health.pause.set()
