@@ -3,7 +3,7 @@
 import logging
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
-from time import monotonic
+from time import thread_time
 
 from service.assessment import Assessor
 from service.documents import catalog as documents
@@ -15,7 +15,7 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.domain.units import KW_PER_HP
 from service.domain.vehicles import Chassis, Layout
-from service.domain.work import Meter, TooCostlyError, kept, metered
+from service.domain.work import TooCostlyError, kept, metered
 from service.reading.folding import folded
 from service.reading.names import Names
 from service.reading.orders import OrderReader
@@ -24,6 +24,7 @@ from service.reading.questions.reader import QuestionReader
 from service.reading.searching import Search
 from service.reading.vocabulary import Part, Vocabulary
 from service.solver.engine import Engine
+from service.usecases.pacing import PacedMeter
 
 PREPARING_S = 1.0
 """So long at most chains are looked for before an edition takes another's place; first answers find what is left."""
@@ -178,13 +179,14 @@ def open_edition(number: int, catalog: Catalog | PackedCatalog) -> Edition:
     return edition
 
 
-def prepare(edition: Edition) -> None:
-    """Work out what first requests would have to wait for, as far as it takes little time."""
-    until = monotonic() + PREPARING_S
-    with metered(Meter(_PREPARING_STEPS)):  # not on the meter of whoever asks first
+def prepare(edition: Edition, gives_way: Callable[[], bool]) -> None:
+    """Work out what first requests would have to wait for, as far as it takes little time of the processor; for as long
+    as `gives_way` says, most of the time is left to others."""
+    until = thread_time() + PREPARING_S
+    with metered(PacedMeter(_PREPARING_STEPS, gives_way)):  # not on the meter of whoever asks first
         try:
             for _ in edition.engine.prepare():
-                if monotonic() > until:
+                if thread_time() > until:
                     break
         except TooCostlyError:
             _log.info("revision %d is large: what was not prepared is found in the first answers", edition.number)

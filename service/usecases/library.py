@@ -25,6 +25,8 @@ KEPT_EDITIONS = 4
 MOST_OLD_ITEMS = 12_000
 """So many items at most stand in the old editions that are kept, but for the one that was asked for last."""
 _STAYS_AWAKE_S = 60.0
+_IN_USE_S = 0.1
+"""Somebody who asked so lately is taken to go on."""
 _AGAIN_S = 5.0
 """A newest revision that could not be opened is tried again after this."""
 
@@ -57,14 +59,16 @@ class Library:
         self._old: OrderedDict[int, Edition] = OrderedDict()
         self._opening: dict[int, Future[Edition]] = {}
         self._not_before = 0.0
+        self._opened_beside = 0
         self._seen: tuple[int, float] | None = None
         self._wanted_at = -_STAYS_AWAKE_S
 
     def newest_at_hand(self) -> int | None:
-        """The number of the newest edition where the store said so lately; None where it has to be asked."""
+        """The number of the edition that answers for the newest, where the store was asked lately; None where it has to
+        be asked."""
         self._wanted_at = monotonic()
         seen, newest = self._seen, self._newest
-        if seen is None or newest is None or newest.number != seen[0] or self.is_behind:
+        if seen is None or newest is None or self.is_behind or seen[0] not in (newest.number, self._opened_beside):
             return None
         return None if monotonic() - seen[1] > self._fresh_s else newest.number
 
@@ -219,12 +223,18 @@ class Library:
         try:
             number = self._store.latest()
             if number is not None:
+                self._opened_beside = number
                 edition = self._at_hand(number) or self._opened(number)
                 if self._newest is not None:  # which answers meanwhile
-                    prepare(edition)
+                    prepare(edition, self._is_asked)
                 self._replace_newest(edition)
         except StorageError as error:  # the edition before goes on answering; a first asker meets the same
             _log.error("the newest revision could not be opened: %s: %s", error.code, error)
+        finally:
+            self._opened_beside = 0
+
+    def _is_asked(self) -> bool:
+        return monotonic() - self._wanted_at < _IN_USE_S
 
     def _replace_newest(self, edition: Edition) -> Edition:
         self._announced.announce(edition.number)

@@ -15,9 +15,9 @@ from typing import TypeVar
 from service.domain.work import Meter, TooCostlyError
 from service.settings import WORK_LIMIT
 from service.usecases.long_work import LongWorkError, briefly
+from service.usecases.pacing import PacedMeter
 from service.web.gate import Lane
 from service.web.handing import go_elsewhere
-from service.web.pacing import PacedMeter
 from service.web.turns import Rank
 from service.web.visitors import visitor
 

@@ -228,6 +228,22 @@ def test_a_new_revision_is_opened_beside_the_one_in_use(held: HeldStore) -> None
     assert dict(held.loads) == {1: 1, 2: 1}
 
 
+def test_the_store_is_left_alone_while_a_new_revision_is_opened(held: HeldStore) -> None:
+    """Whoever asks meanwhile is answered from what is at hand, for as long as the store was asked lately."""
+    library = Library(held, opens_beside=True, fresh_s=PATIENCE_S)
+    library.publish(priced(1000))
+    assert price(library) == (1, 4900)
+    library.publish(priced(2000))
+    assert library.at_hand() is None
+    assert price(library) == (1, 4900)
+    assert held.reading.wait(PATIENCE_S)
+    at_hand = library.at_hand()
+    assert at_hand is not None
+    assert at_hand.number == library.newest_at_hand() == 1
+    held.let.set()
+    _until(lambda: library.newest_at_hand() == 2)
+
+
 def test_a_new_revision_that_cannot_be_opened_leaves_the_one_in_use(
     store: CountingStore, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
 ) -> None:
