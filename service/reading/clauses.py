@@ -15,6 +15,9 @@ _WHOSE = words.words_of("the my our your his her their")
 _BEING = words.words_of("is are was were")
 IDLE = _BEING | words.words_of("be been am has have had having do does did who where still again out off nearly about")
 """What is said of anybody, or of anything that is somewhere or somehow."""
+_SO = words.words_of("so therefore hence thus")
+_BIDDING = words.ORDERING | words.words_of("take please give we i")
+_SOON = 6
 _OF_CHOICE = (
     (words.ORDERING | words.OF_KINDS | words.REFERENCES | words.RECORDS)
     | words.words_of(
@@ -25,6 +28,22 @@ _OF_CHOICE = (
     )
 )
 """What may tell more of the part, of how many, or that another one is meant."""
+
+
+def reason_of(pieces: Sequence[Piece]) -> range:
+    """The places of a clause before the parts that tells why they are ordered: "it does not matter, so take 2 ..."."""
+    for place in range(1, len(pieces)):
+        if pieces[place].kind == "part":
+            break
+        behind = [piece.text for piece in pieces[place + 1 : place + _SOON] if piece.kind == "word"]
+        is_so = pieces[place].text in _SO and pieces[place - 1].text.isspace() and pieces[place - 2].text in ",;.-"
+        if is_so and not _BIDDING.isdisjoint(behind) and not words.any_of(_said(pieces[:place]), words.QUESTIONS):
+            return range(place)
+    return range(0)
+
+
+def _said(pieces: Sequence[Piece]) -> list[str]:
+    return [piece.text for piece in pieces if piece.kind == "word"]
 
 
 def asides_of(pieces: Sequence[Piece], own: frozenset[str], vocabulary: Vocabulary) -> frozenset[int]:

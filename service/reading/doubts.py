@@ -6,7 +6,7 @@ from itertools import pairwise, takewhile
 
 from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
-from service.reading.clauses import IDLE, asides_of
+from service.reading.clauses import IDLE, asides_of, reason_of
 from service.reading.folding import Token, singular
 from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
@@ -20,13 +20,21 @@ _SHARERS = (
     r"(?:\w+\s)?(?:cars|vans|trucks|engines|sides|banks|cylinders|vehicles|builds|jobs|customers|workshops|branches)"
 )
 _SOME = re.compile(
-    rf"\b(?:both|all)\s+(?:of\s+)?(?:(?:the|our|my|his|her|their)\s+)?(?:\d+|{_NUMBER_WORDS}|{_SHARERS})\b|"
+    rf"\b(?:both|all|pair)\s+(?:of\s+)?(?:(?:the|our|my|his|her|their)\s+)?(?:\d+|{_NUMBER_WORDS}|{_SHARERS})\b|"
     r"\b(?:a|any|the) (?:usual )?(?:number|amount|quantity)\b(?! \d)"
     r"|\d\s+(?:a|every|each)\s+(?:day|week|fortnight|month|year)\b"
     r"|\bas (?:needed|required|necessary|many|much)\b"
+    rf"|\ba (?:good|full|mere) (?:\d|(?:{_NUMBER_WORDS})\b)"
+    r"|\b(?:it|them|us|you) both\b"
+    r"|\b(?:to|for|per|on) (?:(?:every|any)\b|an? (?:car|van|truck|engine|side|bank|cylinder|vehicle)\b)"
 )
 _CHANGE = re.compile(
-    r"\bmake (?:it|that|them|this)\b|\btoo\s+(?!please\b|thanks\b|and\b|if\b|for\b)\w|\bfrom\s+(?:us|our|me|my)\b"
+    r"\bmake (?:it|that|them|this|good)\b|\btoo\s+(?!please\b|thanks\b|and\b|if\b|for\b)\w|\bfrom\s+(?:us|our|me|my)\b"
+    r"|(?<!thanks )(?<!speak )(?<!talk )(?<!grateful )\bto you\b"
+)
+_LEFT_OPEN = re.compile(
+    r"\bas (?:soon|long|far) as\b(?!\s+(?:possible|poss|practicable|convenient|you|u)\b)|\bfor (?:want|lack) of\b"
+    r"|\bname your\b|\bfor starters\b|\bas before\b|\babove (?!all\b)\w"
 )
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
@@ -43,6 +51,7 @@ _WHEN = frozenset(
     {"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon", "next", "month", "week"}
 )
 _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
+_ARTICLES = frozenset({"a", "an", "the"})
 _LEAST_OF_NAME = 3
 _TWO = 2
 _PREFIXES = frozenset({"non"})
@@ -66,12 +75,16 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
     own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
     asides = asides_of(row.pieces, own, vocabulary)
+    reason = reason_of(row.pieces)
     written = row.words
     if words.any_of(written, words.DOUBTFUL):
         idle = {id(row.pieces[place]) for place in asides if words.is_of(row.pieces[place].text, IDLE)}
+        idle |= {id(row.pieces[place]) for place in reason}
         beside = _beside_names(row, owns) if len(owns) == 1 else row.pieces
         written = [piece.text for piece in beside if piece.kind == "word" and id(piece) not in idle]
         written = [*words.without_idle(written)]
+    if len(row.mentions) > 1:
+        written = [word for word in written if word not in words.NONE]
     is_doubtful = words.any_of(written, words.DOUBTFUL)
     doubts = [says for says, known in _KINDS if is_doubtful and words.any_of(written, known)]
     if (
@@ -80,13 +93,25 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         and not words.any_of((x for x in written if not _is_own(x, owns)), words.SETS)
     ):
         doubts.remove(_SETS)
+    if (
+        DENIES in doubts
+        and _KINDS[1][0] in doubts
+        and not words.any_of(written, words.DENIALS - words.SPOILT - {"wrong"})
+    ):
+        doubts.remove(DENIES)
     if _SUM in doubts and _sums_itself_up(row):
         doubts.remove(_SUM)
     if _NEEDED.search(row.folded):
         doubts.append(_KINDS[1][0])
     if _CHANGE.search(row.folded):
         doubts.append(DENIES)
-    if _SOME.search(row.folded) or any(word in words.NUMBERS and word not in own for word in written):
+    if _LEFT_OPEN.search(row.folded):
+        doubts.append(_KINDS[2][0])
+    if (
+        _SOME.search(row.folded)
+        or _is_of_each(row.pieces)
+        or any(word in words.NUMBERS and word not in own for word in written)
+    ):
         doubts.append(HOW_MANY)
     if "?" in row.folded and not _asks_to_send(row, own):
         doubts.append("is this a question?")
@@ -104,7 +129,7 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this the whole name of the part?")
     if _is_reference(row):
         doubts.append("is this a part or the number of an order?")
-    return doubts + Strangers(row, own, vocabulary, asides).doubts()
+    return doubts + Strangers(row, own, vocabulary, asides.union(reason)).doubts()
 
 
 def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:
@@ -121,6 +146,18 @@ def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:
                 is_verb = not is_behind and said[first].text in words.DENIALS - _PREFIXES
                 skipped.update(range(first + is_verb, first + len(alike)))
     return (piece for place, piece in enumerate(said) if piece.kind == "word" and place not in skipped)
+
+
+def _is_of_each(pieces: Sequence[Piece]) -> bool:
+    """Whether an article stands right behind a part, as in "2 plugs an engine", or "both" before several things."""
+    runs = zip(pieces, pieces[1:], pieces[2:], pieces[4:], strict=False)
+    return any(
+        part.kind == "part" and gap.text == " " and article.text in _ARTICLES and thing.kind == "word"
+        for part, gap, article, thing in runs
+    ) or any(
+        both.text == "both" and thing.kind == "word" and thing.text[-1] == "s" and thing.text not in courtesies.EMPTY
+        for both, thing in zip(pieces, pieces[2:], strict=False)
+    )
 
 
 def _is_own(word: str, owns: Sequence[Own]) -> bool:

@@ -4,10 +4,10 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import dropwhile
 
-from service.reading import sharing
+from service.reading import sharing, words
 from service.reading.amounts import Piece
 from service.reading.doubts import doubts_of
-from service.reading.quantities import Told
+from service.reading.quantities import HOW_MANY, Told
 from service.reading.row import Row
 from service.reading.vocabulary import Mention, Vocabulary
 
@@ -130,6 +130,8 @@ def _counted(
     asked = [*doubts, *([] if each else told.doubts)]
     if not each and _says_each(pieces):
         asked.append("how many of each are meant?")
+    if any(piece.text in words.NONE for piece in pieces):
+        asked.append(HOW_MANY)
     is_counted = bool(qtys) or _has_article(pieces)
     if len(told.qtys) == 1 and not told.doubts and set(mention.torn) <= set(mention.skus):
         mention = replace(mention, torn=(), torn_qty=0)
@@ -152,7 +154,9 @@ def _part(
 def _says_each(pieces: Sequence[Piece]) -> bool:
     told = [piece for piece in pieces if piece.kind != "sign"]
     following = (*told[1:], None)
-    return any(x.text == "each" and not (y and y.kind == "size") for x, y in zip(told, following, strict=False))
+    return any(
+        x.text in ("each", "apiece") and not (y and y.kind == "size") for x, y in zip(told, following, strict=False)
+    )
 
 
 def _has_article(pieces: Sequence[Piece]) -> bool:

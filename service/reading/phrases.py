@@ -15,12 +15,15 @@ _TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _ASIDE = re.compile(
     r"^\W*(?:(?:p\.\s?s\.|n\.\s?b\.)\s*[:,\-]?|(?:ps|nb)\s*:)\s*"
     r"|^\W*(?:first|second|third|final)(?:ly)?(?:\s+(?:up|off|of\s+all))?\s*[,:]\s*"
+    r"|^\W*first\s+of\s+all\b"
     r"|^\W*(?:right|well|okay?|yes|now|oh)(?:\s+(?:then|so))?\s*,\s*"
 )
 """What a postscript and an afterthought begin with."""
 _ASAP = re.compile(r"\ba\.s\.a\.p\b\.?")
 _LETTERED = re.compile(r"^\s*\(?[a-z]\)\s+")
-_AGREED = r"(?:discussed|agreed|arranged|besprochen|abgesprochen|vereinbart)"
+_AGREED = (
+    r"(?:discussed|agreed|arranged|talked|spoken|said|told|explained|described|besprochen|abgesprochen|vereinbart)"
+)
 _WEEKDAYS = r"(?:mon|tues|wednes|thurs|fri|satur|sun)day"
 _TELEPHONE = r"(?:phone|telephone|telefon)"
 _WHO_WAITS = r"(?:customer|client|car|van|truck|vehicle)"
@@ -42,6 +45,8 @@ _ONE_ASKS = (
     r"(?:accept|find|take|see)\s+(?:below\s+|attached\s+)?(?:my|our|this|the)\s+(?:following\s+)?order",
     r"(?:i|we)\s+(?:hereby\s+|herewith\s+|now\s+)?confirm\s+(?:(?:the|my|our|this)\s+)?order(?:\s+(?:for|of))?",
     r"(?:he|she|they|customer|client)\s+(?:has\s+|have\s+)?ask(?:s|ed)?\s+for",
+    rf"(?:i|we)\s+(?:kindly\s+|hereby\s+|herewith\s+)?(?:ask|request)\s+(?:you\s+)?(?:kindly\s+)?(?:for|to(?=\s+{_SENDING}\b))",
+    r"(?:i|we)(?:'m|'re|\s+am|\s+are)\s+(?:also\s+)?(?:needing|wanting|requiring|ordering|requesting)",
     r"(?:he|she|they|customer|client|i|we)(?:'s|'re|'m|\s+is|\s+are|\s+am)\s+(?:after|in\s+(?:\w+\s+)?need\s+of)",
     r"(?:i|we)(?:'ve|\s+have|'ll|'m|'re|\s+will|\s+am|\s+are)?\s+(?:now\s+)?(?:(?:decided|settled)(?:\s+on|\s+for)?(?!\s+(?:against|not|to|on|for))|opted\s+for|go(?:ing)?\s+(?:for|with))",
     r"(?:be\s+)?(?:grateful|great|good|nice|lovely|brilliant|helpful|appreciate\s+it|appreciated)\s+if\s+(?:you|i|we)(?:'d|\s+would|\s+could|\s+can)?(?=\s+(?:please\s+|just\s+)?\w)",
@@ -68,7 +73,7 @@ _WHERE_IT_GOES = (
     rf"(?:in|into|with|for)\s+(?:the|that|this|your|our|one)\s+(?:same\s+|next\s+)?(?:{_PACKS})(?!\s+of\b)",
     r"(?:must|has\s+to|have\s+to|needs?\s+to|should|to)\s+(?:be\s+(?:here|there|with\s+us|on\s+site)|arrive|reach\s+us|go\s+out|go\s+off)(?!\s+(?:\w+\s+){0,2}from\b)",
     r"(?:these|this|they|it|that|those|all)(?:'s|'re|\s+is|\s+are)\s+(?:all\s+)?for(?=\s+(?:the|our|my|an?|customer|stock|his|her|their|mr|mrs)\b)",
-    r"(?:it|this|that|these|they|those)(?:'s|'re|\s+is|\s+are)\s+(?:very\s+|quite\s+|really\s+|rather\s+)?(?:urgent|in\s+a\s+hurry)",
+    r"(?:it|this|that|these|they|those)(?:'s|'re|\s+is|\s+are)\s+(?:very\s+|quite\s+|really\s+|rather\s+|(?:the\s+)?most\s+)?(?:urgent|important|pressing|essential|vital|in\s+a\s+hurry)",
     r"(?:is|are)\s+(?:also\s+|now\s+|urgently\s+)?(?:needed|required|wanted)(?!\s+(?:back|no)\b)",
     r"(?:straight|right)\s+away|for\s+pick[\s-]?up",
     r"(?:have\s+(?:it|them|these)\s+|be\s+|it's\s+)?ready\s+for\s+(?:collection|pick-?up|the\s+driver|us|tomorrow|monday|tuesday|wednesday|thursday|friday|saturday)",

@@ -6,8 +6,10 @@ from itertools import dropwhile, takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.casting import CASTING
 from service.reading.folding import folded, singular
 from service.reading.row import Row
+from service.reading.standing import Standing
 from service.reading.vocabulary import Vocabulary
 
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m|re)")
@@ -38,6 +40,7 @@ class Strangers:
         self._vocabulary = vocabulary
         self._own = own
         self._apart = apart
+        self._standing = Standing(row.pieces, vocabulary)
 
     def doubts(self) -> list[str]:
         """The first word that may say that another part is meant, or that nobody knows."""
@@ -61,6 +64,9 @@ class Strangers:
                 continue
             is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
             is_led = is_led and not self._is_done_to(place)
+            if self._standing.is_free(piece):
+                is_introduced = is_introduced or (is_behind and piece.text in courtesies.INTRODUCING)
+                continue
             if self._is_strange(piece.text, is_led) or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
             is_introduced = is_introduced or (is_behind and piece.text in courtesies.INTRODUCING)
@@ -183,7 +189,7 @@ class Strangers:
         shortened = _SHORTENED.fullmatch(text)
         if shortened and shortened[1] in courtesies.USUAL:
             return False
-        if word in courtesies.USUAL or text in courtesies.USUAL:
+        if (word in courtesies.USUAL and text not in CASTING) or text in courtesies.USUAL:
             return text not in courtesies.EMPTY and self._tells_apart(word)
         if word in self._vocabulary.words_of_others:
             return not is_introduced

@@ -56,6 +56,9 @@ OTHER_NUMBERS: Final = words_of(
     "cztery piec szesc osiem"
 ) - words_of("to second")
 
+NONE: Final = words_of("zero nil")
+"""What says of the part beside it that none is wanted."""
+
 SETS: Final = words_of(
     "set sets kit kits pack packs packet packets box boxes bag bags carton cartons case cases roll rolls pallet "
     "pallets satz satze paket pakete packung packungen schachtel schachteln beutel kiste kisten karton kartons rolle "
@@ -81,7 +84,7 @@ DENIALS: Final = words_of(
 
 _SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran sort finish")
 _BACK: Final = words_of("on in door home together")
-_TAKING: Final = words_of("take taking send sent bring give ship return")
+_TAKING: Final = words_of("come comes coming take taking send sent bring give ship return")
 _CARS: Final = words_of("car cars van truck rig bike")
 _SAME_OF: Final = _CARS | words_of(
     "customer client job account address delivery carrier shipment parcel project vehicle engine build terms invoice"

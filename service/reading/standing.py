@@ -1,0 +1,138 @@
+"""Where a common word stands beside the parts of a row: whether it may belong to one of them, or be a thing itself."""
+
+from collections.abc import Iterator, Sequence
+
+from service.domain.lazy import lazy
+from service.reading import courtesies, words
+from service.reading.amounts import Piece
+from service.reading.casting import CASTING
+from service.reading.common import is_common
+from service.reading.vocabulary import Vocabulary
+
+_ARTICLES = words.words_of("a an the my our your his her their its this that these those")
+_EVALUATING = words.words_of("proper decent nice lovely real fresh")
+"""What praises a thing and makes no other of it."""
+_AMONG = (
+    _ARTICLES
+    | _EVALUATING
+    | words.FILLERS
+    | words.words_of("another other more spare single next last usual few some same")
+)
+"""What stands between a word and the thing in whose phrase it is."""
+_PRESENTING = words.words_of("comes come follows follow")
+_JOINING = courtesies.AND | words.words_of("with & + incl mit")
+_LEADING = words.words_of("for at by via from in on to")
+_MAKING = words.words_of("of as but in from without both all any every each")
+"""What leads to what a thing is made of, taken as, differs in or is shared by."""
+_TITLES = words.words_of("thing things point favour favor request")
+"""What a colon follows that heads no draft, no list and no report."""
+_LINKING = words.OF_ANOTHER | words.words_of("by at about into over after against upon")
+_LONGEST_IN_ED = 4
+_FEW = 2
+
+
+class Standing:
+    """The pieces of a row without its spaces."""
+
+    def __init__(self, pieces: Sequence[Piece], vocabulary: Vocabulary) -> None:
+        self._told = [piece for piece in pieces if not piece.text.isspace() or "\t" in piece.text]
+        self._at = {id(piece): at for at, piece in enumerate(self._told)}
+        self._vocabulary = vocabulary
+
+    @lazy
+    def _is_counted(self) -> bool:
+        return any(piece.is_quantity or piece.text in ("a", "an") for piece in self._told)
+
+    def is_free(self, piece: Piece) -> bool:
+        """Whether a word is a common one, and of no part, on a row that tells how many."""
+        if not self._is_counted:
+            return False
+        at = self._at[id(piece)]
+        if piece.text in words.DESCRIBING:
+            return self._describes_another(at)
+        return self._is_plain(piece) and not (
+            self._is_of_part(at) or self._is_thing(at) or self._is_led_to(at) or self._goes_with_part(at)
+        )
+
+    def _is_plain(self, piece: Piece) -> bool:
+        """Whether a word has no meaning that casts doubt: what ends in "ed" was done before."""
+        text = piece.text
+        is_past = text.endswith("ed") and len(text) > _LONGEST_IN_ED
+        is_casting = is_past or text in CASTING or text in words.DESCRIBING or words.is_of(text, words.DOUBTFUL)
+        return piece.kind == "word" and not is_casting and is_common(text) and not self._vocabulary.is_known(text)
+
+    def _describes_another(self, at: int) -> bool:
+        """Whether a word describes a thing that a part is for, as in "for the long way"."""
+        before = [piece.text for piece in self._told[max(at - 2, 0) : at]]
+        behind = self._told[at + 1 : at + 2]
+        is_led = len(before) == _FEW and before[0] in _LEADING - {"to", "in"} and before[1] in _ARTICLES
+        return is_led and any(self._is_plain(piece) and piece.text not in courtesies.USUAL for piece in behind)
+
+    def _is_of_part(self, at: int) -> bool:
+        """Whether a word stands in one phrase with a part: before its name, before its quantity, or behind its name."""
+        text = self._told[at].text
+        is_first = all(piece.kind != "part" for piece in self._told[:at])
+        if text.endswith("ly") or text in _EVALUATING or (text in _PRESENTING and is_first):
+            return False
+        between = list(self._passed(at, 1))
+        end = at + len(between) + 1
+        if end < len(self._told) and self._told[end].kind == "part":
+            is_opened = any(piece.is_quantity or piece.text in _ARTICLES for piece in between)
+            before = self._before(at, _ARTICLES)
+            return not is_opened or before not in words.ORDERING | _LEADING
+        begin = at - len(list(self._passed(at, -1))) - 1
+        return begin >= 0 and self._told[begin].kind == "part"
+
+    def _passed(self, at: int, step: int) -> Iterator[Piece]:
+        """What stands beside a word in its phrase: quantities, articles, what describes."""
+        side = self._told[at + 1 :] if step > 0 else self._told[:at][::-1]
+        for piece in side:
+            if not (piece.is_quantity or piece.kind == "size" or piece.text in _AMONG | words.DESCRIBING):
+                return
+            yield piece
+
+    def _before(self, at: int, skipped: frozenset[str]) -> str:
+        """The word or sign before a place, over some words; nothing where the row begins."""
+        return next((piece.text for piece in self._told[:at][::-1] if piece.text not in skipped), "")
+
+    def _is_thing(self, at: int) -> bool:
+        """Whether a word may be a thing of its own: it is counted, joined to a part, or all that a clause says."""
+        passed = list(self._passed(at, -1))
+        begin = at - len(passed) - 1
+        before = self._told[begin].text if begin >= 0 else ""
+        text = self._told[at].text
+        if text in _EVALUATING and any(piece.kind == "part" for piece in self._told[at + 1 :][:1]):
+            return False
+        if [piece.text for piece in self._told[at + 1 :][:1]] == [":"] and all(
+            x.kind != "part" for x in self._told[:at]
+        ):
+            return text not in _TITLES
+        if any(piece.is_quantity for piece in passed) or before in _JOINING:
+            return True
+        is_begun = not before.isalnum() or before in words.ORDERING
+        return is_begun and (self._is_end(at + 1) or self._is_end(at + _FEW))
+
+    def _is_end(self, at: int) -> bool:
+        """Whether a clause ends before a place."""
+        return at >= len(self._told) or self._told[at].kind == "sign" or self._told[at].text in _JOINING
+
+    def _is_led_to(self, at: int) -> bool:
+        """Whether a word behind a part says what it is of, what is done to it, or how it comes."""
+        if all(piece.kind != "part" for piece in self._told[:at]):
+            return False
+        near = self._told[at - 1].text
+        is_done = near == "to" or (near == "for" and self._told[at].text.endswith("ing"))
+        return is_done or near in _MAKING or self._before(at, _ARTICLES) in _MAKING - {"in"}
+
+    def _goes_with_part(self, at: int) -> bool:
+        """Whether a word names the thing that goes with a part, as a tool for two of them."""
+        if self._before(at, _ARTICLES) in _LEADING:
+            return False
+        is_linked = False
+        for piece in self._told[at + 1 :]:
+            if piece.kind == "part":
+                return is_linked
+            if piece.kind == "sign" or piece.text in words.ORDERING or piece.text in courtesies.AND:
+                return False
+            is_linked = is_linked or piece.text in _LINKING
+        return False
