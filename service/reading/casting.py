@@ -4,7 +4,20 @@ from typing import Final
 
 from service.reading.words import words_of
 
-CASTING: Final = words_of(
+OPEN: Final = words_of(
+    # leaves open
+    "attempt autumn chance chances decides deciding decision eventually fancy flirt future hope hopeful hopefully "
+    "hopes hoping imagine intend intends intention lean likely luck lucky mind minds nod ought pencil plan planning "
+    "plans season sign signs someday sometime sometimes spring summer temporarily theory toy tries try trying "
+    "unlikely waits wishes "
+    # conditions
+    "after agree agrees allow allows although assume assuming blessing but condition conditions depend dependent "
+    "despite else event events guarantee however lets moment otherwise permission permit presumably promise promises "
+    "providing signal subject supposing though upon whenever whereas wherever while word yet "
+)
+"""What leaves open whether or when an order comes."""
+
+CASTING: Final = OPEN | words_of(
     # denies, cancels or suspends
     "abandon abort accident accidentally anymore axe ban barely basket besides bin blame block cease chuck dead "
     "decline delay dismiss ditch drawer dump enough erase false fault foolish forgive freeze halt hardly hesitate "
@@ -32,15 +45,6 @@ CASTING: Final = words_of(
     "advice afford answer answers ask asking asks budget cheap cheaper checks clarify clue curious describe detail "
     "details difference expensive figures hear idea ideas knowing knows opinion photograph question questions reply "
     "reveal sense teach thoughts understand weigh weight worth "
-    # leaves open
-    "air attempt autumn chance chances decides deciding decision eventually fancy flirt future hope hopeful hopefully "
-    "hopes hoping imagine intend intends intention lean likely luck lucky mind minds nod ought pencil plan planning "
-    "plans season sign signs someday sometime sometimes spring summer temporarily theory toy tries try trying "
-    "unlikely view waits weather winter wishes "
-    # conditions
-    "after agree agrees allow allows although assume assuming blessing but condition conditions depend dependent "
-    "despite else event events guarantee however lets moment otherwise permission permit presumably promise promises "
-    "providing rain signal subject supposing though upon whenever whereas wherever while word yet "
     # hedges a quantity
     "among ample between beyond bit bits close counting extra figure heap load loads mainly mass masses mere merely "
     "mostly near nearby north odd over partly pile piles practically region rest rough safe scores shy slightly "

@@ -1,23 +1,35 @@
 """Clauses behind the parts of a row that tell of something else: a person, a car, where it goes."""
 
+import re
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import dropwhile, pairwise, takewhile
 
 from service.reading import words
-from service.reading.amounts import Piece
+from service.reading.amounts import Piece, pieces_of
+from service.reading.casting import OPEN
 from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
 
 _ENDS = frozenset(",;|()[]\t.!?/")
 _JOINING = words.words_of("and but because cos coz as since so")
 _PEOPLE = words.words_of("i we he she you customer client boss owner wife husband mechanic driver")
-_WHOSE = words.words_of("the my our your his her their")
+_WHOSE = words.words_of("the my our your his her their a this")
 _BEING = words.words_of("is are was were")
 IDLE = _BEING | words.words_of("be been am has have had having do does did who where still again out off nearly about")
 """What is said of anybody, or of anything that is somewhere or somehow."""
-_SO = words.words_of("so therefore hence thus")
-_BIDDING = words.ORDERING | words.words_of("take please give we i")
-_SOON = 6
+_ORDERING = words.ORDERING | {"please"}
+_SO = re.compile(
+    rf"[,;.\-]\s+(?:so|therefore|hence|thus)(?:\s+\w+){{0,2}}\s+(?:take|give|{'|'.join(sorted(_ORDERING))})\b"
+)
+_SUBJECTS = words.words_of("i we he she customer client kunde and so und please")
+_ADVERBS = words.words_of("also now urgently just only still therefore would will")
+_SOMETIMES = OPEN | words.words_of(
+    "next until till case once then later normally usually typically generally often always before after one day "
+    "hardly barely"
+)
+"""What says that an order may come, or comes now and then."""
+_OF_ANOTHER = words.OF_ANOTHER - {"of"}
+_TWO = 2
 _OF_CHOICE = (
     (words.ORDERING | words.OF_KINDS | words.REFERENCES | words.RECORDS)
     | words.words_of(
@@ -30,16 +42,27 @@ _OF_CHOICE = (
 """What may tell more of the part, of how many, or that another one is meant."""
 
 
-def reason_of(pieces: Sequence[Piece]) -> range:
-    """The places of a clause before the parts that tells why they are ordered: "it does not matter, so take 2 ..."."""
-    for place in range(1, len(pieces)):
-        if pieces[place].kind == "part":
-            break
-        behind = [piece.text for piece in pieces[place + 1 : place + _SOON] if piece.kind == "word"]
-        is_so = pieces[place].text in _SO and pieces[place - 1].text.isspace() and pieces[place - 2].text in ",;.-"
-        if is_so and not _BIDDING.isdisjoint(behind) and not words.any_of(_said(pieces[:place]), words.QUESTIONS):
-            return range(place)
-    return range(0)
+def lead_of(pieces: Sequence[Piece]) -> int:
+    """Up to where a row tells whatever it tells before it orders: "he is on his way and needs 2 ..."; 0: nowhere."""
+    before = [*takewhile(lambda piece: piece.kind != "part", pieces)]
+    ordering = [place for place, piece in enumerate(before) if piece.text in _ORDERING]
+    told = before[ordering[-1] + 1 :] if ordering else []
+    if not any(piece.is_quantity for piece in told) or any(piece.text in _OF_ANOTHER for piece in told):
+        return 0
+    leading = [piece.text for piece in before[: ordering[-1]] if piece.kind == "word"]
+    subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])]
+    is_thing = len(subject) == _TWO and subject[1] in _WHOSE and before[ordering[-1]].text.endswith("s")
+    is_asked = before[ordering[-1]].text == "please" or is_thing or bool(_SUBJECTS.intersection(subject[:1]))
+    is_certain = _SOMETIMES.isdisjoint(leading) and IDLE.isdisjoint(leading[:1])
+    return ordering[-1] if is_asked and is_certain else 0
+
+
+def reason_of(pieces: Sequence[Piece]) -> int:
+    """Up to where a row tells why it orders: "it does not matter to him, so take 2 ..."; 0: nowhere."""
+    before = [*takewhile(lambda piece: piece.kind != "part", pieces)]
+    text = "".join(piece.text for piece in before)
+    found = _SO.search(text)
+    return 0 if found is None or words.any_of(_said(before), words.QUESTIONS) else len(pieces_of(text[: found.start()]))
 
 
 def _said(pieces: Sequence[Piece]) -> list[str]:

@@ -6,7 +6,7 @@ from itertools import pairwise, takewhile
 
 from service.reading import courtesies, sharing, words
 from service.reading.amounts import Piece
-from service.reading.clauses import IDLE, asides_of, reason_of
+from service.reading.clauses import IDLE, asides_of, lead_of, reason_of
 from service.reading.folding import Token, singular
 from service.reading.own import Own
 from service.reading.quantities import HOW_MANY
@@ -75,10 +75,10 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
     owns = [vocabulary.own(sku) for sku in {sku for mention in row.mentions for sku in mention.skus}]
     own = vocabulary.own_words({sku for mention in row.mentions for sku in mention.skus})
     asides = asides_of(row.pieces, own, vocabulary)
-    reason = reason_of(row.pieces)
+    lead, reason = range(lead_of(row.pieces)), range(reason_of(row.pieces))
     written = row.words
     if words.any_of(written, words.DOUBTFUL):
-        idle = {id(row.pieces[place]) for place in asides if words.is_of(row.pieces[place].text, IDLE)}
+        idle = {id(row.pieces[place]) for place in asides.union(lead) if words.is_of(row.pieces[place].text, IDLE)}
         idle |= {id(row.pieces[place]) for place in reason}
         beside = _beside_names(row, owns) if len(owns) == 1 else row.pieces
         written = [piece.text for piece in beside if piece.kind == "word" and id(piece) not in idle]

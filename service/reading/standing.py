@@ -10,7 +10,7 @@ from service.reading.common import is_common
 from service.reading.vocabulary import Vocabulary
 
 _ARTICLES = words.words_of("a an the my our your his her their its this that these those")
-_EVALUATING = words.words_of("proper decent nice lovely real fresh")
+_EVALUATING = words.words_of("proper decent nice lovely real fresh beautiful fine great")
 """What praises a thing and makes no other of it."""
 _AMONG = (
     _ARTICLES
@@ -24,8 +24,9 @@ _JOINING = courtesies.AND | words.words_of("with & + incl mit")
 _LEADING = words.words_of("for at by via from in on to")
 _MAKING = words.words_of("of as but in from without both all any every each")
 """What leads to what a thing is made of, taken as, differs in or is shared by."""
-_TITLES = words.words_of("thing things point favour favor request")
+_TITLES = words.words_of("thing things point favour favor request important")
 """What a colon follows that heads no draft, no list and no report."""
+_TOWARDS = words.words_of("into onto through during")
 _LINKING = words.OF_ANOTHER | words.words_of("by at about into over after against upon")
 _LONGEST_IN_ED = 4
 _FEW = 2
@@ -66,13 +67,16 @@ class Standing:
         before = [piece.text for piece in self._told[max(at - 2, 0) : at]]
         behind = self._told[at + 1 : at + 2]
         is_led = len(before) == _FEW and before[0] in _LEADING - {"to", "in"} and before[1] in _ARTICLES
-        return is_led and any(self._is_plain(piece) and piece.text not in courtesies.USUAL for piece in behind)
+        return is_led and any(
+            piece.text in courtesies.VEHICLES or (self._is_plain(piece) and piece.text not in courtesies.HARMLESS)
+            for piece in behind
+        )
 
     def _is_of_part(self, at: int) -> bool:
         """Whether a word stands in one phrase with a part: before its name, before its quantity, or behind its name."""
         text = self._told[at].text
         is_first = all(piece.kind != "part" for piece in self._told[:at])
-        if text.endswith("ly") or text in _EVALUATING or (text in _PRESENTING and is_first):
+        if text.endswith("ly") or text in _EVALUATING | _TOWARDS or (text in _PRESENTING and is_first):
             return False
         between = list(self._passed(at, 1))
         end = at + len(between) + 1

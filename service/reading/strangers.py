@@ -7,6 +7,7 @@ from itertools import dropwhile, takewhile
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
 from service.reading.casting import CASTING
+from service.reading.clauses import lead_of
 from service.reading.folding import folded, singular
 from service.reading.row import Row
 from service.reading.standing import Standing
@@ -17,18 +18,8 @@ _BEFORE_A_NAME = rf"(?:[^\w\s]|(?i:\b(?:{'|'.join(sorted(courtesies.LEAVING))}))
 _WORD = re.compile(r"[^\W\d_]+")
 _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
 _ARTICLES = frozenset({"the", "a", "my", "our", "his", "her", "their", "this", "den", "die", "das", "einen"})
-_TWO = 2
 _LETTERS = frozenset("xaisd")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
-_ORDERING = words.ORDERING | {"please"}
-_SUBJECTS = words.words_of("i we he she customer client kunde and so und please")
-_ADVERBS = words.words_of("also now urgently just only still therefore would will")
-_SOMETIMES = words.words_of(
-    "next until till case once then later normally usually typically generally often sometimes always whenever before "
-    "after one day hardly barely"
-)
-"""What says that an order may come, or comes now and then."""
-_OF_ANOTHER = words.OF_ANOTHER - {"of"}
 
 
 class Strangers:
@@ -46,7 +37,7 @@ class Strangers:
         """The first word that may say that another part is meant, or that nobody knows."""
         is_introduced = self._is_headed()
         is_behind = is_left = False
-        placed, led = self._place_before(), self._led_in()
+        placed, led = self._place_before(), lead_of(self._row.pieces)
         for place, piece in enumerate(self._row.pieces):
             is_introduced = is_introduced and (piece.text != ":" or is_behind)
             is_behind = is_behind or piece.kind == "part"
@@ -151,20 +142,6 @@ class Strangers:
         told = [piece.text for piece in before if piece.kind != "sign"]
         led = [*dropwhile(lambda text: singular(text) in self._own - courtesies.INTRODUCING, told)][:1]
         return not courtesies.INTRODUCING.isdisjoint(led) and any(piece.text == ":" for piece in before)
-
-    def _led_in(self) -> int:
-        """Up to where a row tells whatever it tells before it orders: "he is on his way and needs 2 ..."; 0: it does
-        not."""
-        before = [*takewhile(lambda piece: piece.kind != "part", self._row.pieces)]
-        ordering = [place for place, piece in enumerate(before) if piece.text in _ORDERING]
-        told = before[ordering[-1] + 1 :] if ordering else []
-        if not any(piece.is_quantity for piece in told) or any(piece.text in _OF_ANOTHER for piece in told):
-            return 0
-        leading = [piece.text for piece in before[: ordering[-1]] if piece.kind == "word"]
-        subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])]
-        is_thing = len(subject) == _TWO and subject[1] in _ARTICLES and before[ordering[-1]].text.endswith("s")
-        is_asked = before[ordering[-1]].text == "please" or is_thing or bool(_SUBJECTS.intersection(subject[:1]))
-        return ordering[-1] if is_asked and _SOMETIMES.isdisjoint(leading) else 0
 
     def _place_before(self) -> int:
         """Where a colon stands behind the place on the engine that a row begins with; 0: nowhere."""
