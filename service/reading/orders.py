@@ -142,7 +142,8 @@ class OrderReader:
 
     def _lines(self, place: int, row: Row, parts: list[ReadPart] | None, search: Search) -> list[ReadLine]:
         if parts is not None:
-            return [self._line(place, row, part) for part in parts if not _is_greeting(row, part)]
+            lines = [self._line(place, row, part) for part in parts if not _is_greeting(row, part)]
+            return lines + [ReadLine(place + 1, row.text, None, qty, _NOT_FOUND, ()) for qty in row.others]
         near = self._nearest(row, search)
         return [] if near is None else [replace(near, row=place + 1)]
 

@@ -15,7 +15,7 @@ _TO_ONE = re.compile(r"^\s*@[^\W\d]\w*\W*\s")
 _ASIDE = re.compile(
     r"^\W*(?:(?:p\.\s?s\.|n\.\s?b\.)\s*[:,\-]?|(?:ps|nb)\s*:)\s*"
     r"|^\W*(?:first|second|third|final)(?:ly)?(?:\s+(?:up|off|of\s+all))?\s*[,:]\s*"
-    r"|^\W*first\s+of\s+all\b"
+    r"|^\W*(?:first\s+of\s+all|(?:just\s+)?(?:a\s+)?quick\s+one)\b"
     r"|^\W*(?:right|well|okay?|yes|now|oh)(?:\s+(?:then|so))?\s*,\s*"
 )
 """What a postscript and an afterthought begin with."""

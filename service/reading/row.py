@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from service.domain.lazy import lazy
-from service.reading import looks, words
+from service.reading import counts, looks, words
 from service.reading.amounts import FIRST_PART, NAME, Piece, labelled_spans, pieces_of, told_sums
 from service.reading.folding import Token, folded, key_of, shortened, tokens_of
 from service.reading.phrases import without_phrases
@@ -30,7 +30,7 @@ _DIGITS_GLUED = re.compile(r"[.,:]\d")
 @dataclass(eq=False)
 class Row:
     """A row taken apart. `folded`: without what leads it; `pieces`: with each part as one sign; `doubts`: what makes
-    the whole row doubtful, once its parts were read."""
+    the whole row doubtful, once its parts were read; `others`: how many it tells of things that no part is called."""
 
     text: str
     folded: str
@@ -39,6 +39,7 @@ class Row:
     tokens: Sequence[Token]
     is_cut: bool = False
     doubts: Sequence[str] = ()
+    others: tuple[int, ...] = ()
 
     @lazy
     def words(self) -> list[str]:
@@ -107,9 +108,10 @@ def _taken_apart(text: str, plain: str, vocabulary: Vocabulary) -> Row:
     for (first, end), sign in sorted(signs.items()):
         residue += bare[last : tokens[first].start] + sign
         last = _end(bare, tokens[end - 1].end)
-    return Row(
-        text, bare, pieces_of(told_sums(residue + bare[last:])), tuple(mentions), tokens, len(text) > LONGEST_ROW
-    )
+    own = vocabulary.own_words({sku for mention in mentions for sku in mention.skus})
+    counted = counts.without_cars(pieces_of(told_sums(residue + bare[last:])), vocabulary)
+    pieces, others = counts.without_others(counted, own, len(mentions))
+    return Row(text, bare, pieces, tuple(mentions), tokens, len(text) > LONGEST_ROW, others=others)
 
 
 def _end(text: str, end: int) -> int:
