@@ -11,9 +11,9 @@ OPEN: Final = words_of(
     "plans season sign signs someday sometime sometimes spring summer temporarily theory toy tries try trying "
     "unlikely waits wishes "
     # conditions
-    "after agree agrees allow allows although assume assuming blessing but condition conditions depend dependent "
-    "despite else event events guarantee however lets moment otherwise permission permit presumably promise promises "
-    "providing signal subject supposing though upon whenever whereas wherever while word yet "
+    "after agree agrees allow allows although assume assuming blessing but condition conditions demand depend "
+    "dependent deposit despite else event events guarantee however lets moment otherwise permission permit presumably "
+    "promise promises providing signal subject supposing though upon whenever whereas wherever while word yet "
 )
 """What leaves open whether or when an order comes."""
 

@@ -25,7 +25,7 @@ _SOME = re.compile(
     r"|\d\s+(?:a|every|each)\s+(?:day|week|fortnight|month|year)\b"
     r"|\bas (?:needed|required|necessary|many|much)\b"
     rf"|\ba (?:good|full|mere) (?:\d|(?:{_NUMBER_WORDS})\b)"
-    r"|\b(?:it|them|us|you) both\b"
+    r"|\b(?:it|them|us|you) both\b|\band (?:more|up)\s*(?:$|[,.;])"
     r"|\b(?:to|for|per|on) (?:(?:every|any)\b|an? (?:car|van|truck|engine|side|bank|cylinder|vehicle)\b)"
 )
 _CHANGE = re.compile(
@@ -51,7 +51,7 @@ _WHEN = frozenset(
     {"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon", "next", "month", "week"}
 )
 _OF_SO_MANY = re.compile(r"[a-z] (?:of|a|von|zu|with|x) ?\d")
-_ARTICLES = frozenset({"a", "an", "the"})
+_SHARING_OR_DOING = words.words_of("a an the give gives take takes go goes make makes")
 _LEAST_OF_NAME = 3
 _TWO = 2
 _PREFIXES = frozenset({"non"})
@@ -113,6 +113,9 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         or any(word in words.NUMBERS and word not in own for word in written)
     ):
         doubts.append(HOW_MANY)
+    is_told = any(piece.is_quantity or piece.text in ("a", "an") for piece in row.pieces)
+    if not is_told and any(vocabulary.is_plural([x.text for x in row.tokens[y.first : y.last]]) for y in row.mentions):
+        doubts.append(HOW_MANY)
     if "?" in row.folded and not _asks_to_send(row, own):
         doubts.append("is this a question?")
     if row.is_cut:
@@ -149,10 +152,11 @@ def _beside_names(row: Row, owns: Iterable[Own]) -> Iterator[Piece]:
 
 
 def _is_of_each(pieces: Sequence[Piece]) -> bool:
-    """Whether an article stands right behind a part, as in "2 plugs an engine", or "both" before several things."""
+    """Whether an article or a verb stands right behind a part ("2 plugs an engine", "2 plugs give way"), or "both"
+    before several things."""
     runs = zip(pieces, pieces[1:], pieces[2:], pieces[4:], strict=False)
     return any(
-        part.kind == "part" and gap.text == " " and article.text in _ARTICLES and thing.kind == "word"
+        part.kind == "part" and gap.text == " " and article.text in _SHARING_OR_DOING and thing.kind == "word"
         for part, gap, article, thing in runs
     ) or any(
         both.text == "both" and thing.kind == "word" and thing.text[-1] == "s" and thing.text not in courtesies.EMPTY

@@ -22,8 +22,10 @@ _AMONG = (
 _PRESENTING = words.words_of("comes come follows follow")
 _JOINING = courtesies.AND | words.words_of("with & + incl mit")
 _LEADING = words.words_of("for at by via from in on to")
-_MAKING = words.words_of("of as but in from without both all any every each")
-"""What leads to what a thing is made of, taken as, differs in or is shared by."""
+_MAKING = words.words_of("of as but from without another other")
+_BARELY = _MAKING | words.words_of("in on against to")
+"""What leads to what a thing is made of, taken as or differs in; these without an article."""
+_SHARING = words.words_of("both all any every each")
 _TITLES = words.words_of("thing things point favour favor request important")
 """What a colon follows that heads no draft, no list and no report."""
 _TOWARDS = words.words_of("into onto through during")
@@ -107,9 +109,8 @@ class Standing:
         text = self._told[at].text
         if text in _EVALUATING and any(piece.kind == "part" for piece in self._told[at + 1 :][:1]):
             return False
-        if [piece.text for piece in self._told[at + 1 :][:1]] == [":"] and all(
-            x.kind != "part" for x in self._told[:at]
-        ):
+        is_title = at + 1 < len(self._told) and self._told[at + 1].text == ":"
+        if is_title and all(piece.kind != "part" for piece in self._told[:at]):
             return text not in _TITLES
         if any(piece.is_quantity for piece in passed) or before in _JOINING:
             return True
@@ -121,12 +122,12 @@ class Standing:
         return at >= len(self._told) or self._told[at].kind == "sign" or self._told[at].text in _JOINING
 
     def _is_led_to(self, at: int) -> bool:
-        """Whether a word behind a part says what it is of, what is done to it, or how it comes."""
+        """Whether a word says who shares a part or, behind it, what it is of, or what is done to it."""
+        near = self._told[at - 1].text if at else ""
         if all(piece.kind != "part" for piece in self._told[:at]):
-            return False
-        near = self._told[at - 1].text
-        is_done = near == "to" or (near == "for" and self._told[at].text.endswith("ing"))
-        return is_done or near in _MAKING or self._before(at, _ARTICLES) in _MAKING - {"in"}
+            return near in _SHARING
+        is_done = near == "for" and self._told[at].text.endswith("ing")
+        return is_done or near in _BARELY | _SHARING or self._before(at, _ARTICLES) in _MAKING
 
     def _goes_with_part(self, at: int) -> bool:
         """Whether a word names the thing that goes with a part, as a tool for two of them."""

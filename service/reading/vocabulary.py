@@ -274,6 +274,10 @@ class Vocabulary:
         is_whole = len(found) == 1 and (found[0].first, found[0].last) == (0, len(tokens))
         return (*found[0].skus, *found[0].torn) if is_whole else None
 
+    def is_plural(self, written: Sequence[str]) -> bool:
+        """Whether words that name a part are in the plural, as no name is."""
+        return not self._exact.of(joined(written))[0] and any(singular(word) != word for word in written)
+
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
         return self._others.places(tokens)
