@@ -9,7 +9,7 @@ OPEN: Final = words_of(
     "attempt autumn chance chances decides deciding decision eventually fancy flirt future hope hopeful hopefully "
     "hopes hoping imagine intend intends intention lean likely luck lucky mind minds nod ought pencil plan planning "
     "plans season sign signs someday sometime sometimes spring summer temporarily theory toy tries try trying "
-    "unlikely waits wishes "
+    "unlikely waits wish wishes "
     # conditions
     "after agree agrees allow allows although assume assuming blessing but condition conditions demand depend "
     "dependent deposit despite else event events guarantee however lets moment otherwise permission permit presumably "

@@ -24,8 +24,8 @@ _SO = re.compile(
 _SUBJECTS = words.words_of("i we he she customer client kunde and so und please")
 _ADVERBS = words.words_of("also now urgently just only still therefore would will")
 _SOMETIMES = OPEN | words.words_of(
-    "next until till case once then later provided granted normally usually typically generally often always before after one day "
-    "hardly barely"
+    "next until till case once then later provided granted normally usually typically generally often always before "
+    "after one day hardly barely"
 )
 """What says that an order may come, or comes now and then."""
 _OF_ANOTHER = words.OF_ANOTHER - {"of"}

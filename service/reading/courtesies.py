@@ -52,14 +52,14 @@ COURTESIES: Final = words_of(
     "departments dept direkt duly ebenfalls ebenso einkauf erbitte erbitten ersatzteil ersatzteile fahrzeug fahrzeuge "
     "fast faster fastest favour ferner finally folgende folgenden folgender folgendes forthwith fortnight furthermore "
     "genau gent glad gleich grussen guy haste hence herzlich herzliche herzlichen him hinzufugen home hour hours hq "
-    "ihr ihre ihrem ihren ihrer immediate itself kostenstelle kundenauftrag kundennummer lad lads lastly lediglich "
+    "ihr ihre ihrem ihren ihrer immediate kostenstelle kundenauftrag kundennummer lad lads lastly lediglich "
     "lehrling lieferadresse liefertermin likewise lunchtime mein meine meinem meinen meiner midday midnight minute "
-    "mitarbeiter mitschicken mitsenden mittag moreover must myself nachmittag nacht neighbour ordern ourselves pop "
+    "mitarbeiter mitschicken mitsenden mittag moreover must nachmittag nacht neighbour ordern ourselves pop "
     "presently projekt pronto purchasing raus rausschicken rechnungsadresse reg rennen replenish replenishing request "
     "requesting requirement requirements restock restocking restoration sharpish stat stockroom straightaway surname "
-    "teile teilen telephoned termin themselves thereafter therefore today's tomorrow's tuner umbau unser unsere "
+    "teile teilen telephoned termin thereafter therefore today's tomorrow's tuner umbau unser unsere "
     "unserem unseren unserer urgency vorab voraus vormittag weiter weitere weiterhin werkstattauftrag because cos erm "
-    "um note reason needing wanting wish within wunsch wunsche wunschen zudem zusammen "
+    "um note reason needing wanting within wunsch wunsche wunschen zudem zusammen "
 )
 """What else is said out of politeness, of haste, or of where the order goes; it changes nothing of a part."""
 

@@ -25,16 +25,16 @@ _SOME = re.compile(
     r"|\d\s+(?:a|every|each)\s+(?:day|week|fortnight|month|year)\b"
     r"|\bas (?:needed|required|necessary|many|much)\b"
     rf"|\ba (?:good|full|mere) (?:\d|(?:{_NUMBER_WORDS})\b)"
-    r"|\b(?:it|them|us|you) both\b|\band (?:more|up)\s*(?:$|[,.;])"
+    r"|\b(?:it|them|us|you) both\b|\band (?:more|up)\s*(?:$|[,.;])|\bboth\s*:"
     r"|\b(?:to|for|per|on) (?:(?:every|any)\b|an? (?:car|van|truck|engine|side|bank|cylinder|vehicle)\b)"
 )
 _CHANGE = re.compile(
     r"\bmake (?:it|that|them|this|good)\b|\btoo\s+(?!please\b|thanks\b|and\b|if\b|for\b)\w|\bfrom\s+(?:us|our|me|my)\b"
-    r"|(?<!thanks )(?<!speak )(?<!talk )(?<!grateful )\bto you\b"
+    r"|(?<!thanks )(?<!speak )(?<!talk )(?<!grateful )\bto you\b|\bcan go\b|\bthere go(?:es)?\b"
 )
 _LEFT_OPEN = re.compile(
     r"\bas (?:soon|long|far) as\b(?!\s+(?:possible|poss|practicable|convenient|you|u)\b)|\bfor (?:want|lack) of\b"
-    r"|\bname your\b|\bfor starters\b|\bas before\b|\babove (?!all\b)\w"
+    r"|\bname your\b|\bfor starters\b|\bnow and (?:then|again)\b|\bas before\b|\babove (?!all\b)\w"
 )
 _ASIDES = r"(?:(?:please|pls|kindly|just|also|be\s+able\s+to)\W+){0,2}"
 _REQUEST = re.compile(
@@ -45,7 +45,9 @@ _REQUEST = re.compile(
     rf"|any\s+chance\s+(?:you|i|we)\s+could\s+{_ASIDES}\w+"
     rf"|(?:can|could|may)\s+(?:i|we)\s+{_ASIDES}(?:have|get|order|take|request|add|buy))\b[^?]*\?\W*$"
 )
-_NEEDED = re.compile(r"\b(?:i|we|he|she|they|you)\s+(?:needed|wanted|required)\b")
+_NEEDED = re.compile(
+    r"\b(?:i|we|he|she|they|you)\s+(?:needed|wanted|required)\b|\bthey\s+(?:supply|send|ship|deliver|give)\b"
+)
 _OF_PLACES = frozenset({"nothing_phone", "nothing_address"})
 _WHEN = frozenset(
     {"by", "before", "until", "till", "today", "tomorrow", "tonight", "soon", "bis", "noon", "next", "month", "week"}

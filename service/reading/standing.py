@@ -20,6 +20,7 @@ _AMONG = (
 )
 """What stands between a word and the thing in whose phrase it is."""
 _PRESENTING = words.words_of("comes come follows follow")
+_BEGINNING = words.words_of("and then next now also first last here finally")
 _JOINING = courtesies.AND | words.words_of("with & + incl mit")
 _LEADING = words.words_of("for at by via from in on to")
 _MAKING = words.words_of("of as but from without another other")
@@ -77,7 +78,7 @@ class Standing:
     def _is_of_part(self, at: int) -> bool:
         """Whether a word stands in one phrase with a part: before its name, before its quantity, or behind its name."""
         text = self._told[at].text
-        is_first = all(piece.kind != "part" for piece in self._told[:at])
+        is_first = all(piece.text in _BEGINNING for piece in self._told[:at])
         if text.endswith("ly") or text in _EVALUATING | _TOWARDS or (text in _PRESENTING and is_first):
             return False
         between = list(self._passed(at, 1))

@@ -19,7 +19,7 @@ from tests.reading.orders import READER, doubtful, sure
         ("3 HOSE-6 for the old lady with the red car", 3),
         ("Please enter 3 HOSE-6 into your system", 3),
         ("We would take 3 HOSE-6 with great pleasure", 3),
-        # praise, importance
+        # a word that praises, a remark that says how urgent it is
         ("so one proper HOSE-6 please", 1),
         ("First of all one piece HOSE-6, this is most important.", 1),
         ("3 HOSE-6 would be great", 3),
@@ -55,7 +55,12 @@ def test_a_common_word_is_harmless(text: str, qty: int) -> None:
             "2 {s} for want of better",
             "2 {s} on demand",
         ),
-        *("the moment he says so please send 2 {s}", "provided he pays, please send 2 {s}", "were he to pay: 2 {s}"),
+        *(
+            "2 {s} on demand",
+            "the moment he says so please send 2 {s}",
+            "provided he pays, please send 2 {s}",
+            "were he to pay: 2 {s}",
+        ),
         # hedges, shares out
         *("over 2 {s}", "a good 2 {s}", "2 {s} or thereabouts", "in the region of 2 {s}", "2 {s} for starters"),
         *(
@@ -66,7 +71,7 @@ def test_a_common_word_is_harmless(text: str, qty: int) -> None:
             "2 {s} apiece",
             "2 {s} for them both",
         ),
-        *("2 {s} for the pair of cars", "2 {s} to both shops", "all boys need 2 {s}", "2 {s} respectively"),
+        *("2 {s} for the pair of cars", "2 {s} to both shops", "all boys need 2 {s}", "2 {s} for them both"),
         # compares, leaves a choice
         *("2 {s} softer than mine", "2 {s} lookalikes", "2 {s} of softer rubber", "2 {s} in another length"),
         *("2 {s} failing that 3", "2 {s} else nothing", "2 {s} as a stopgap", "2 {s}, any make", "the equal of 2 {s}"),
@@ -80,7 +85,14 @@ def test_a_common_word_is_harmless(text: str, qty: int) -> None:
             "2 {s} (wood)",
             "wood: 2 {s}",
         ),
-        *("2 {s} in wood", "2 {s} from soft stuff", "2 {s} to shorten", "2 {s} for painting", "2 {s}, the long kind"),
+        *(
+            "wood: 2 {s}",
+            "2 {s} in wood",
+            "2 {s} from soft stuff",
+            "2 {s} to shorten",
+            "2 {s} for painting",
+            "2 {s}, the long kind",
+        ),
         # no common word, or no number
         *("please send 2 {s} with love from Xyrkon viton", "2 {s} tomorrow, nitrl", "lovely {s} from the attic"),
     ],
