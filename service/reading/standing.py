@@ -1,12 +1,14 @@
 """Where a common word stands beside the parts of a row: whether it may belong to one of them, or be a thing itself."""
 
 from collections.abc import Iterator, Sequence
+from itertools import dropwhile
 
 from service.domain.lazy import lazy
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
 from service.reading.casting import CASTING
 from service.reading.common import is_common
+from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
 
 _ARTICLES = words.words_of("a an the my our your his her their its this that these those")
@@ -33,6 +35,8 @@ _TOWARDS = words.words_of("into onto through during")
 _LINKING = words.OF_ANOTHER | words.words_of("by at about into over after against upon")
 _LONGEST_IN_ED = 4
 _FEW = 2
+_FOR = _LEADING - {"to", "in"}
+_DRIVEN = courtesies.VEHICLES | {"engine", "project", "job"}
 
 
 class Standing:
@@ -66,12 +70,15 @@ class Standing:
         return piece.kind == "word" and not is_casting and is_common(text) and not self._vocabulary.is_known(text)
 
     def _describes_another(self, at: int) -> bool:
-        """Whether a word describes a thing that a part is for, as in "for the long way"."""
-        before = [piece.text for piece in self._told[max(at - 2, 0) : at]]
-        behind = self._told[at + 1 : at + 2]
-        is_led = len(before) == _FEW and before[0] in _LEADING - {"to", "in"} and before[1] in _ARTICLES
+        """Whether a word describes a thing that a part is for, as in "for the long way", "for the old red car"."""
+        before = [*dropwhile(_is_describing, self._told[:at][::-1])][:_FEW]
+        behind = [*dropwhile(_is_describing, self._told[at + 1 :])][:1]
+        is_led = [piece.text in known for piece, known in zip(before, (_ARTICLES, _FOR), strict=False)] == [True, True]
         return is_led and any(
-            piece.text in courtesies.VEHICLES or (self._is_plain(piece) and piece.text not in courtesies.HARMLESS)
+            piece.text in _DRIVEN
+            or piece.form == "nothing_name"
+            or singular(piece.text) in self._vocabulary.words_of_others
+            or (self._is_plain(piece) and piece.text not in courtesies.HARMLESS)
             for piece in behind
         )
 
@@ -142,3 +149,7 @@ class Standing:
                 return False
             is_linked = is_linked or piece.text in _LINKING
         return False
+
+
+def _is_describing(piece: Piece) -> bool:
+    return piece.text in words.DESCRIBING

@@ -45,7 +45,7 @@ class Strangers:
                 continue
             if place in self._apart:
                 continue
-            if piece.kind != "word" or self._is_of_kind(place) or self._is_person(place) or self._is_name(place):
+            if piece.kind != "word" or self._is_person(place) or self._is_name(place):
                 continue
             if self._is_for_car(place):
                 continue
@@ -80,12 +80,6 @@ class Strangers:
         text = self._row.pieces[place].text
         before = next((piece.text for piece in self._before(place)[::-1] if not piece.text.isspace()), "")
         return (before == "to" and not self._is_capital(text)) or (before == "for" and text.endswith("ing"))
-
-    def _is_of_kind(self, place: int) -> bool:
-        """Whether a word says of an own word of the part that it tells the finish."""
-        near = [piece for piece in self._row.pieces[:place][-2:] if not piece.text.isspace()]
-        told = near[-1].text if near else ""
-        return self._row.pieces[place].text in words.OF_KINDS and self._vocabulary.knows(told) and told in self._own
 
     def _is_person(self, place: int) -> bool:
         """Whether a word is the name of one who orders, or for whom a part is; not of one from whom it comes."""
