@@ -24,7 +24,7 @@ _AMONG = (
 _PRESENTING = words.words_of("comes come follows follow")
 _BEGINNING = words.words_of("and then next now also first last here finally")
 _JOINING = courtesies.AND | words.words_of("with & + incl mit")
-_LEADING = words.words_of("for at by via from in on to")
+LEADING = words.words_of("for at by via from in on to")
 _MAKING = words.words_of("of as but from without another other")
 _BARELY = _MAKING | words.words_of("in on against to")
 """What leads to what a thing is made of, taken as or differs in; these without an article."""
@@ -32,10 +32,9 @@ _SHARING = words.words_of("both all any every each")
 _TITLES = words.words_of("thing things point favour favor request important")
 """What a colon follows that heads no draft, no list and no report."""
 _TOWARDS = words.words_of("into onto through during")
-_LINKING = words.OF_ANOTHER | words.words_of("by at about into over after against upon")
 _LONGEST_IN_ED = 4
 _FEW = 2
-_FOR = _LEADING - {"to", "in"}
+_FOR = LEADING - {"to", "in"}
 _DRIVEN = courtesies.VEHICLES | {"engine", "project", "job"}
 
 
@@ -58,9 +57,7 @@ class Standing:
         at = self._at[id(piece)]
         if piece.text in words.DESCRIBING:
             return self._describes_another(at)
-        return self._is_plain(piece) and not (
-            self._is_of_part(at) or self._is_thing(at) or self._is_led_to(at) or self._goes_with_part(at)
-        )
+        return self._is_plain(piece) and not (self._is_of_part(at) or self._is_thing(at) or self._is_led_to(at))
 
     def _is_plain(self, piece: Piece) -> bool:
         """Whether a word has no meaning that casts doubt: what ends in "ed" was done before."""
@@ -93,7 +90,7 @@ class Standing:
         if end < len(self._told) and self._told[end].kind == "part":
             is_opened = any(piece.is_quantity or piece.text in _ARTICLES for piece in between)
             before = self._before(at, _ARTICLES)
-            return not is_opened or before not in words.ORDERING | _LEADING
+            return not is_opened or before not in words.ORDERING | LEADING
         begin = at - len(list(self._passed(at, -1))) - 1
         return begin >= 0 and self._told[begin].kind == "part"
 
@@ -136,19 +133,6 @@ class Standing:
             return near in _SHARING
         is_done = near == "for" and self._told[at].text.endswith("ing")
         return is_done or near in _BARELY | _SHARING or self._before(at, _ARTICLES) in _MAKING
-
-    def _goes_with_part(self, at: int) -> bool:
-        """Whether a word names the thing that goes with a part, as a tool for two of them."""
-        if self._before(at, _ARTICLES) in _LEADING:
-            return False
-        is_linked = False
-        for piece in self._told[at + 1 :]:
-            if piece.kind == "part":
-                return is_linked
-            if piece.kind == "sign" or piece.text in words.ORDERING or piece.text in courtesies.AND:
-                return False
-            is_linked = is_linked or piece.text in _LINKING
-        return False
 
 
 def _is_describing(piece: Piece) -> bool:

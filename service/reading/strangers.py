@@ -8,9 +8,10 @@ from service.reading import courtesies, words
 from service.reading.amounts import Piece
 from service.reading.casting import CASTING
 from service.reading.clauses import lead_of
+from service.reading.common import is_common
 from service.reading.folding import folded, singular
 from service.reading.row import Row
-from service.reading.standing import Standing
+from service.reading.standing import LEADING, Standing
 from service.reading.vocabulary import Vocabulary
 
 _SHORTENED = re.compile(r"([a-z]+)'(?:d|ll|s|m|re)")
@@ -19,6 +20,7 @@ _WORD = re.compile(r"[^\W\d_]+")
 _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][a-z]+)?\W*$")
 _ARTICLES = frozenset({"the", "a", "my", "our", "his", "her", "their", "this", "den", "die", "das", "einen"})
 _LETTERS = frozenset("xaisd")
+_LINKING = words.OF_ANOTHER | words.words_of("by at about into over after against upon")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 
 
@@ -55,10 +57,8 @@ class Strangers:
                 continue
             is_led = (is_introduced or (is_left and self._signs(place))) and not self._describes(place)
             is_led = is_led and not self._is_done_to(place)
-            if self._standing.is_free(piece):
-                is_introduced = is_introduced or (is_behind and piece.text in courtesies.INTRODUCING)
-                continue
-            if self._is_strange(piece.text, is_led) or self._is_of_another(place):
+            is_strange = self._is_strange(piece.text, is_led) and not self._standing.is_free(piece)
+            if is_strange or self._is_of_another(place):
                 return [f"\u201c{piece.text}\u201d: does it go with this part?"]
             is_introduced = is_introduced or (is_behind and piece.text in courtesies.INTRODUCING)
             is_left = is_left or (is_behind and piece.text in courtesies.LEAVING)
@@ -184,13 +184,17 @@ class Strangers:
             return True
         if piece.text in courtesies.USUAL or singular(piece.text) in courtesies.USUAL:
             return False
-        between: list[str] = []
+        before = [near.text for near in self._before(place)[::-1] if near.kind != "sign" and near.text not in _ARTICLES]
+        if is_common(piece.text) and not LEADING.isdisjoint(before[:1]):
+            return False
+        is_linked = False
         for near in self._row.pieces[place + 1 :]:
             if near.kind == "part":
-                return bool(words.OF_ANOTHER.intersection(between))
-            if near.kind not in ("word", "sign") or near.text in _CLAUSE_ENDS:
+                return is_linked
+            is_passed = near.kind in ("word", "sign") or near.is_quantity
+            if not is_passed or near.text in _CLAUSE_ENDS or near.text in words.ORDERING:
                 return False
-            between.append(near.text)
+            is_linked = is_linked or near.text in _LINKING
         return False
 
     def _before(self, place: int) -> Sequence[Piece]:
