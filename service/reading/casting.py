@@ -1,63 +1,85 @@
 """Common words that cast doubt on a part wherever they stand on its row, by what they do to it."""
 
+from collections.abc import Iterator
 from typing import Final
 
+from service.reading import words
 from service.reading.words import words_of
 
 OPEN: Final = words_of(
     # leaves open
-    "attempt autumn chance chances decides deciding decision eventually fancy flirt future hope hopeful hopefully "
-    "hopes hoping imagine intend intends intention lean likely luck lucky mind minds nod ought pencil plan planning "
-    "plans season sign signs someday sometime sometimes spring summer temporarily theory toy tries try trying "
-    "unlikely waits wish wishes "
+    "attempt autumn chance decision eventually fancy flirt future hope hopeful hopefully imagine intend intent "
+    "intention interest lean likely luck lucky mind nod ought pencil plan possibility probability season sign someday "
+    "sometime spring summer temporarily theory toy try unlikely wish "
     # conditions
-    "after agree agrees allow allows although assume assuming blessing but condition conditions demand depend "
-    "dependent deposit despite else event events guarantee however lets moment otherwise permission permit presumably "
-    "promise promises providing signal subject supposing though upon whenever whereas wherever while word yet "
+    "after agree agreement allow although assume blessing but condition demand depend dependent deposit despite else "
+    "event guarantee however lets moment otherwise permission permit presumably promise providing signal subject "
+    "though upon warrant whenever whereas wherever while whilst word yet "
 )
 """What leaves open whether or when an order comes."""
 
 CASTING: Final = OPEN | words_of(
     # denies, cancels or suspends
-    "abandon abort accident accidentally anymore axe ban barely basket besides bin blame block cease chuck dead "
-    "decline delay dismiss ditch drawer dump enough erase false fault foolish forgive freeze halt hardly hesitate "
-    "history holding ice joke joking keep keeps kidding kill leave lose mess needless nobody oppose pardon park pause "
-    "recall reflection refuse regret regrets reject reluctant reverse rid save scarcely scrub shame spare stall stay "
-    "stays stupid suspend till unfit until useless wipe "
+    "abandon abort accident accidentally anymore axe ban barely basket besides bin blame block cease chuck confiscate "
+    "dead decline delay dismiss disregard ditch drawer dump eliminate enough erase false fault foolish forgive freeze "
+    "halt hardly hesitate history ice joke keep kidding kill leave lose mess needless nobody oppose pardon park pause "
+    "recall reflection refusal refuse regret reject reluctant removal reverse rid save scarcely scrub shame spare "
+    "stall stay stupid suspend suspension till unfit until useless waste wipe withdrawal "
     # gives back
-    "bring brings absorb away bounce compensate gift grief hands money redeem swallow "
+    "absorb away bounce bring compensate gift grief lease money redeem repay swallow "
     # reports what was, or what there is
-    "ago appear appears ate attic became become began begun belong belongs bend blew born broke brought built burn "
-    "burns burst carries carry caught chose claim claims commonly competition contain contains crack cracks customary "
-    "dealt display done draft drank dream dreams drip drive drives drove enemy example exercise exist exists fail "
-    "fair fall falls feel feels fell felt fit fix flew forgot former formerly frequently froze gave generally given "
-    "glow gone grew habit happen happens heat held hid hit holds hot hung hurt image includes initially install "
-    "instructions jam kept knew known laid lately lay led lent lie lies lists lit live lives look looking looks loose "
-    "made makes mean means melt melts met mount news noise noisy normally notice occasionally own owns page past "
-    "photo photos picture pictures possess ran rarely rattle recently recipe regularly remain remains remember remind "
-    "reminder rival rivals rode rose rub run running runs rust said sale saw say says script see seem seems seen sees "
-    "seize seldom sell selling sells shook shot show showing shown shows shut since sit sits sleep slept smell smells "
-    "smoke smokes snap snaps sold sound sounds speak spent split spoke spoken spread stand stands stick sticks stink "
-    "stinks stocks stole stood story struck swam swears swore taken talk talks taste tastes taught thought threw "
-    "thrown took tore twist typically understood use uses using usually video watch wear wears website weep went woke "
-    "won wore written wrote "
+    "ago appear arrival arrive ate attic became become began begun belong bend blew born broke brought built burn "
+    "burnt burst carry caught chose claim commonly competition contain crack customary damage dealt display done "
+    "draft drank dream drip drive driven drove enemy example exercise exist existence fail failure fair fall fallen "
+    "feel fell felt fit fix flew forgot former formerly frequently froze gave generally given glow gone grew habit "
+    "happen hear heat held hid hit hot hung hurt image includes initially install instructions jam kept knew known "
+    "laid lately lay led lent lie lists lit live look loose made makes mean meant melt mention met mount news noise "
+    "noisy normal normally notice occasionally own page past photo picture possess ran rarely rattle receive recent "
+    "recently recipe regularly remain remember remind reminder rival rode rose rub run rust rusty said sale saw say "
+    "script see seem seen seize seldom sell shook shot show shown shut since sit sleep slept smell smelly smoke snap "
+    "sold sound speak spent split spoke spoken spread stand steal stick sticky stink stole stolen stood story struck "
+    "swam swears swore taken talk taste taught thought threw thrown took tore twist typically understood use using "
+    "usually video watch wear website weep went woke won wore written wrote "
     # asks
-    "advice afford answer answers ask asking asks budget cheap cheaper checks clarify clue curious describe detail "
-    "details difference expensive figures hear idea ideas knowing knows opinion photograph question questions reply "
-    "reveal sense teach thoughts understand weigh weight worth "
+    "advice afford answer ask budget cheap cheaper clarify clue curious describe detail difference discussion "
+    "examination expensive explanation hear idea inform opinion photograph question recommendation reply reveal sense "
+    "teach understand weigh weight worth "
     # hedges a quantity
-    "among ample between beyond bit bits close counting extra figure heap load loads mainly mass masses mere merely "
-    "mostly near nearby north odd over partly pile piles practically region rest rough safe scores shy slightly "
-    "somewhat stack start sufficient tens ton tons tops under up virtually "
+    "among ample between beyond bit close considerable considerably counting extra fairly figure heap kinda load "
+    "mainly mass mere merely minimal mostly near nearby north odd over overly partial partially partly pile "
+    "practically region rest rough safe scores shy slightly somewhat somewhere sorta stack start sufficient "
+    "sufficiently tens ton tops under up virtually "
     # shares out
-    "alike any corner corners daily divide end ends equally every everywhere head individual monthly share shares "
-    "sharing side sides times weekly "
+    "alike annual any corner daily divide end equally every everybody everyone everything everywhere head individual "
+    "monthly regular separate share side times weekly "
     # compares, or leaves a choice
-    "alpha backup better brother choice choose class clone closest copies copy cousin darker deeper different duty "
-    "edition equal equals even failing finer form forms grade grades harder higher hole holes hollow identical "
-    "including junior kinds lighter match matches matching material mirror model models nearest opposite other others "
-    "pattern pinch prefer preferably prefers quality relative second shade shape shapes sister size soft sorts stuff "
-    "style such temporary than thicker thread tone twin types upside variety version versions weaker whoever worse "
-    "worst "
+    "alpha backup better brother choice choose class clone closely closest copy cousin darker deeper different "
+    "differently duty edition equal even finer form grade harder higher hole hollow identical including junior lesser "
+    "lighter match material mirror model nearer nearest opposite other pattern pinch prefer preferably quality "
+    "relative replicate second shade shape sister size soft stuff style such temporary than thicker thread tone twin "
+    "typical unlike upside variety version weaker whoever worse worst "
 )
-"""No word of `words.DOUBTFUL`, which ask a question of their own; no past that ends in "ed", which is known by that."""
+"""Each in its plain form; no word of `words.DOUBTFUL`, which ask a question of their own."""
+
+_KNOWN: Final = CASTING | words.CALLED_OFF | (words.DOUBTFUL - words.SETS - words.OTHER_NUMBERS - words.SUMS)
+_LONGEST_IN_ED: Final = 4
+_SHORTEST_IN_ING: Final = 6
+
+
+def casts(word: str) -> bool:
+    """Whether a word casts doubt, as a past in "ed" does, whatever was done."""
+    return (word.endswith("ed") and len(word) > _LONGEST_IN_ED) or is_form_of(word, _KNOWN)
+
+
+def is_form_of(word: str, known: frozenset[str]) -> bool:
+    """Whether a word is one of these, or stands in "s" or "ing" where one of these is plain."""
+    return any(words.is_of(form, known) for form in _plain_forms(word))
+
+
+def _plain_forms(word: str) -> Iterator[str]:
+    yield word
+    if word.endswith("s"):
+        yield from (word[:-1], word.removesuffix("es"), f"{word.removesuffix('ies')}y")
+    if word.endswith("ing") and len(word) >= _SHORTEST_IN_ING:
+        stem = word.removesuffix("ing")
+        yield from (stem, f"{stem}e", *((stem[:-1],) if stem[-1] == stem[-2] else ()))

@@ -6,7 +6,7 @@ from itertools import dropwhile, pairwise, takewhile
 
 from service.reading import words
 from service.reading.amounts import Piece, pieces_of
-from service.reading.casting import OPEN
+from service.reading.casting import OPEN, is_form_of
 from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
 
@@ -53,7 +53,7 @@ def lead_of(pieces: Sequence[Piece]) -> int:
     subject = [*dropwhile(lambda text: text in _ADVERBS, leading[::-1])]
     is_thing = len(subject) == _TWO and subject[1] in _WHOSE and before[ordering[-1]].text.endswith("s")
     is_asked = before[ordering[-1]].text == "please" or is_thing or bool(_SUBJECTS.intersection(subject[:1]))
-    is_certain = _SOMETIMES.isdisjoint(leading) and IDLE.isdisjoint(leading[:1])
+    is_certain = not any(is_form_of(text, _SOMETIMES) for text in leading) and IDLE.isdisjoint(leading[:1])
     return ordering[-1] if is_asked and is_certain else 0
 
 

@@ -6,14 +6,14 @@ from itertools import pairwise
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
-from service.reading.casting import CASTING
+from service.reading.casting import casts
 from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
 
 _KNOWN_ONES = words.words_of("the these those my our his her their")
 _BETWEEN = frozenset(",;&+") | courtesies.AND
 _NO_THINGS = (
-    (words.DOUBTFUL - words.SETS) | CASTING | words.DESCRIBING | words.AMENDING | words.LABELS | courtesies.USUAL
+    (words.DOUBTFUL - words.SETS) | words.DESCRIBING | words.AMENDING | words.LABELS | courtesies.USUAL
 ) - courtesies.EMPTY
 _MOST_WORDS = 5
 
@@ -65,4 +65,8 @@ def _is_of_others(pieces: Sequence[Piece], own: frozenset[str]) -> bool:
         return False
     things = said[: next((at for at, word in enumerate(said) if word in words.OF_ANOTHER), len(said))]
     is_named = any(word not in words.SETS for word in things) and things[-1] != singular(things[-1])
-    return is_named and _NO_THINGS.isdisjoint(things) and own.isdisjoint(map(singular, things))
+    return (
+        is_named
+        and not any(word in _NO_THINGS or casts(word) for word in things)
+        and own.isdisjoint(map(singular, things))
+    )

@@ -6,7 +6,7 @@ from itertools import dropwhile
 from service.domain.lazy import lazy
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
-from service.reading.casting import CASTING
+from service.reading.casting import casts
 from service.reading.common import is_common
 from service.reading.folding import singular
 from service.reading.vocabulary import Vocabulary
@@ -32,7 +32,6 @@ _SHARING = words.words_of("both all any every each")
 _TITLES = words.words_of("thing things point favour favor request important")
 """What a colon follows that heads no draft, no list and no report."""
 _TOWARDS = words.words_of("into onto through during")
-_LONGEST_IN_ED = 4
 _FEW = 2
 _FOR = LEADING - {"to", "in"}
 _DRIVEN = courtesies.VEHICLES | {"engine", "project", "job"}
@@ -60,11 +59,10 @@ class Standing:
         return self._is_plain(piece) and not (self._is_of_part(at) or self._is_thing(at) or self._is_led_to(at))
 
     def _is_plain(self, piece: Piece) -> bool:
-        """Whether a word has no meaning that casts doubt: what ends in "ed" was done before."""
+        """Whether a word has no meaning that casts doubt and tells no part from its like."""
         text = piece.text
-        is_past = text.endswith("ed") and len(text) > _LONGEST_IN_ED
-        is_casting = is_past or text in CASTING or text in words.DESCRIBING or words.is_of(text, words.DOUBTFUL)
-        return piece.kind == "word" and not is_casting and is_common(text) and not self._vocabulary.is_known(text)
+        is_doubted = casts(text) or text in words.DESCRIBING or words.is_of(text, words.DOUBTFUL)
+        return piece.kind == "word" and not is_doubted and is_common(text) and not self._vocabulary.is_known(text)
 
     def _describes_another(self, at: int) -> bool:
         """Whether a word describes a thing that a part is for, as in "for the long way", "for the old red car"."""

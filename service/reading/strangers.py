@@ -6,7 +6,7 @@ from itertools import dropwhile, takewhile
 
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
-from service.reading.casting import CASTING
+from service.reading.casting import casts
 from service.reading.clauses import lead_of
 from service.reading.common import is_common
 from service.reading.folding import folded, singular
@@ -160,7 +160,7 @@ class Strangers:
         shortened = _SHORTENED.fullmatch(text)
         if shortened and shortened[1] in courtesies.USUAL:
             return False
-        if (word in courtesies.USUAL and text not in CASTING) or text in courtesies.USUAL:
+        if (word in courtesies.USUAL and not casts(text)) or text in courtesies.USUAL:
             return text not in courtesies.EMPTY and self._tells_apart(word)
         if word in self._vocabulary.words_of_others:
             return not is_introduced

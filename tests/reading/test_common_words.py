@@ -46,6 +46,7 @@ def test_a_common_word_is_harmless(text: str, qty: int) -> None:
         # reports: irregular pasts, pasts in "ed", what it does or looks like
         *("2 {s} broke last week", "he took 2 {s}", "2 {s} snapped", "the sheet lists 2 {s}", "2 {s} give trouble"),
         *("my neighbour runs 2 {s} on his car", "the photo shows 2 {s}", "he swears by 2 {s}", "recipe: add 2 {s}"),
+        *("skipping 2 {s}", "2 {s} from the lad who arrives on Monday", "hoping for 2 {s}"),
         # asks, leaves open, conditions
         *("I wonder about 2 {s}", "please explain 2 {s} to me", "where do 2 {s} go", "name your best for 2 {s}"),
         *("I am toying with 2 {s}", "2 {s}, will come back on this", "normally we order 2 {s}", "2 {s} sometime"),
