@@ -56,13 +56,14 @@ class Standing:
         at = self._at[id(piece)]
         if piece.text in words.DESCRIBING:
             return self._describes_another(at)
-        return self._is_plain(piece) and not (self._is_of_part(at) or self._is_thing(at) or self._is_led_to(at))
+        is_beside = self._is_of_part(at) or self._is_thing(at) or self._is_led_to(at)
+        return not is_beside and self._is_plain(piece)
 
     def _is_plain(self, piece: Piece) -> bool:
         """Whether a word has no meaning that casts doubt and tells no part from its like."""
         text = piece.text
         is_doubted = casts(text) or text in words.DESCRIBING or words.is_of(text, words.DOUBTFUL)
-        return piece.kind == "word" and not is_doubted and is_common(text) and not self._vocabulary.is_known(text)
+        return piece.kind == "word" and not is_doubted and not self._vocabulary.is_known(text) and is_common(text)
 
     def _describes_another(self, at: int) -> bool:
         """Whether a word describes a thing that a part is for, as in "for the long way", "for the old red car"."""

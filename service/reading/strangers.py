@@ -185,7 +185,7 @@ class Strangers:
         if piece.text in courtesies.USUAL or singular(piece.text) in courtesies.USUAL:
             return False
         before = [near.text for near in self._before(place)[::-1] if near.kind != "sign" and near.text not in _ARTICLES]
-        if is_common(piece.text) and not LEADING.isdisjoint(before[:1]):
+        if not LEADING.isdisjoint(before[:1]) and is_common(piece.text):
             return False
         is_linked = False
         for near in self._row.pieces[place + 1 :]:
