@@ -28,11 +28,12 @@ _OF_IT = set_of("can could does will would")
 _ASKING_ON = set_of("have do does is are much many would")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
-_ASKS_NEXT = re.compile(
+_GOING_ON = set_of("and but so")
+_GOES_ON_NEXT = re.compile(
     r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you|"
-    r"is it|are they|does it|will it|do i|should i)\b"
+    r"is it|are they|does it|will it|do i|should i|(?:i|we|he|she|it|they|there)(?:'\w+)?)\b"
 )
-"""How a clause begins that asks for something else than what is told before it."""
+"""How a clause begins behind `and` that asks, or has somebody of its own who does something."""
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
 
@@ -187,7 +188,7 @@ class Sentence:
         clause = sentence = length = 0
         for found in _WORD.finditer(self.plain):
             text = found[0]
-            if length and text == "and" and _ASKS_NEXT.match(self.plain, found.end()):
+            if length and text in _GOING_ON and _GOES_ON_NEXT.match(self.plain, found.end()):
                 clause, length = clause + 1, 0
             yield Word(text, found.start(), found.end(), clause, sentence)
             length += 1
