@@ -131,7 +131,7 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
         or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, one)))
-        or (field in _OF_WORDS and not is_accounted_for(sentence, field, start, end))
+        or (field in _OF_WORDS and not is_accounted_for(sentence, field, one.first, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
 
