@@ -211,7 +211,8 @@ def links_in(sentence: Sentence) -> Iterator[Facet]:
         start, end = sentence.clause_of(first)
         is_of_hose = bool(sentence.places(words.HOSES | words.FEEDS | words.RETURNS | {"to", "for"}, start, end))
         is_of_other = bool(sentence.places(words.GAUGES | words.ROOM, start, end))
-        if is_of_hose or (not is_of_other and any(sentence.words[x].is_number for x in range(start, end))):
+        figures = [x for x in range(start, end) if sentence.words[x].is_number and not sentence.cars[x]]
+        if not any(sentence.read[first:last]) and (is_of_hose or (figures and not is_of_other)):
             stance = stance_of(sentence, first, last)
             if stance != "no":
                 yield Facet("each", True, first, last, "each bank has its own feed", stance, lambda x: x.is_each)
