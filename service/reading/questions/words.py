@@ -30,7 +30,7 @@ NEEDED: Final = set_of(
     "thanks thank needed required wanted necessary there fitted desired available present used wished for please at"
 )
 DOUBTS: Final = set_of(
-    "maybe perhaps possibly probably might whether unsure undecided considering thinking wondering if otherwise "
+    "maybe perhaps possibly probably might whether unsure undecided considering wondering if otherwise "
     "alternatively optional optionally vielleicht eventuell suppose guess thinks believes reckons assumes"
 )
 """What makes all of its clause doubtful."""
