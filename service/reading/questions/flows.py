@@ -159,6 +159,8 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         if taken[place]:
             continue
         start, end = sentence.clause_of(place)
+        if sentence.at(end) == "not" and sentence.at(end + 1) in ("on", "at"):
+            end = sentence.clause_of(end)[1]  # as in `regulator in the engine bay, not on the rail`
         begin = place
         while sentence.at(begin - 1) in _MOUNTED:
             begin -= 1
@@ -167,9 +169,9 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         is_remote = is_remote or (sentence.at(place + 1) in ("on", "at") and sentence.at(place + 3) in words.BULKHEAD)
         on = [
             x
-            for x in range(place + 1, min(end, place + 7))
+            for x in range(place + 1, min(end, place + 10))
             if sentence.at(x) in words.RAILS
-            and sentence.at(x - 1) in ("the", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")
+            and sentence.at(x - 1) in ("the", "that", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")
         ]
         if on and is_remote and sentence.places(("tank",), start, end):
             is_remote = False  # where the return leads to

@@ -24,6 +24,8 @@ _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m re
 _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
+_WISHING = words.set_of("hoping looking wanting")
+"""What makes of a past a polite wish: `we were hoping for ...`."""
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
 _MAY = words.set_of("may might perhaps maybe")
 _TAKEN_UP = words.set_of("it that one them those")
@@ -152,7 +154,7 @@ def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) ->
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
     is_asked = sentence.is_question(one.first)
     is_priced = is_asked and sentence.places(_PRICING, start, end)
-    is_past = sentence.places(_PAST, start, end) or _was_had(sentence, start, one.first)
+    is_past = any(sentence.at(x + 1) not in _WISHING for x in sentence.places(_PAST, start, end)) or _was_had(sentence, start, one.first)
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
     return bool(is_priced or is_past or is_perhaps) or _hangs_on_something(sentence, one.last, end)
 

@@ -131,7 +131,7 @@ class LayoutReader:
         is_open = doubted or bool(doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
         if len(fitting) > 1 and not is_open:
-            fitting = self._of_all_words(fitting, sentence) or fitting
+            fitting = self._of_all_words(fitting, among, sentence) or fitting
             told = self._told(sentence, sure, sizes, fitting[0].called.id) if len(fitting) == 1 else told
         if len(fitting) == 1 and is_said and not is_open and (sure or sizes):
             id_ = fitting[0].called.id
@@ -173,21 +173,28 @@ class LayoutReader:
             fitting = [x for x in fitting if x.called.id in self._words[word]] or fitting
         return fitting
 
-    def _of_all_words(self, fitting: Sequence[LayoutWords], sentence: Sentence) -> list[LayoutWords]:
-        """The one whose name stands in the text, word for word but in another order; of several the longest."""
+    def _of_all_words(
+        self, fitting: Sequence[LayoutWords], among: Sequence[LayoutWords], sentence: Sentence
+    ) -> list[LayoutWords]:
+        """The one whose name stands in the text, word for word but in another order and without what all names begin
+        with; of several the longest."""
         said = [{singular(x.text), *(numbers_of(x.text) if x.is_number else ())} for x in sentence.words]
-        whole: list[tuple[int, LayoutWords]] = []
+        shared = set.intersection(*(_terms(x) for x in among))
+        whole: list[tuple[int, LayoutWords, list[int]]] = []
         for layout in fitting:
             for name in layout.called.names[1:]:
-                terms = set(terms_of(name)) - _EMPTY
+                terms = set(terms_of(name)) - _EMPTY - shared
                 places = [place for place, one in enumerate(said) if one & terms]
                 if len(terms) < _LEAST_TERMS or not terms <= set().union(*(said[x] for x in places)):
                     continue
                 is_run = all(one & (terms | _IN_A_RUN) for one in said[places[0] : places[-1]])
-                if is_run or not any(_terms(x) > terms for x in fitting):
-                    whole.append((len(terms), layout))
-        most = max((size for size, _ in whole), default=0)
-        return list({x.called.id: x for size, x in whole if size == most}.values())
+                if is_run or not any(_terms(x) - shared > terms for x in fitting):
+                    whole.append((len(terms), layout, places))
+        most = max((size for size, *_ in whole), default=0)
+        found = {x.called.id: x for size, x, _ in whole if size == most}
+        for place in (x for size, _, places in whole for x in places if size == most and len(found) == 1):
+            sentence.mark(place, place + 1)
+        return list(found.values())
 
     def _asked(
         self,

@@ -110,7 +110,7 @@ def _told_as_size(
 
 def _is_led(sentence: Sentence, first: int, last: int) -> bool:
     """Whether a number stands right before one hose, and no other thing follows: `8 hose to the side`, `8 feed`."""
-    behind = last + 1 + (sentence.at(last + 1) in words.HOSES)
+    behind = last + 1 + (sentence.at(last + 1) in _ONE_HOSE - words.RETURNS)
     following = sentence.at(behind)
     is_end = not following.isalpha() or following in _AMONG or following in words.FEEDS | words.RETURNS
     is_more = following[:1].isdigit() and sentence.at(behind + 1) in _ONE_HOSE
