@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Sequence
+from itertools import pairwise
 
 from service.reading.folding import singular
 from service.reading.questions import words
@@ -66,6 +67,25 @@ _OF_A_SUM = _KNOWN.union(
 )
 """What may stand beside the most that may be spent."""
 _FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
+
+
+_THEREFORE = words.set_of("so therefore hence thus")
+_NO_REASON = words.set_of("far that called long much")
+_WISHED = words.set_of("i we want wants need needs like would please i'd we'd i'll we'll")
+
+
+def stories_in(sentence: Sentence) -> frozenset[int]:
+    """The words of clauses that only tell how it came to the wish: `the garage wrecked the regulator, so I'd ...`, and of
+    what is put right at once: `end feed? I mean the middle`."""
+    spans = [x for x in sentence.clauses if any(sentence.words[y].is_word for y in range(*x))]
+    found: set[int] = set()
+    for (start, end), (behind, _) in pairwise(spans):
+        is_reason = sentence.at(behind) in _THEREFORE and sentence.at(behind + 1) not in _NO_REASON
+        is_reason = is_reason and not (sentence.places(_WISHED, start, end) or any(sentence.cars[start:end]))
+        is_reason = is_reason and not all(_is_known(sentence, x, _KNOWN) for x in range(start, end))
+        is_retaken = sentence.at(end - 1) == "?" and (sentence.at(behind), sentence.at(behind + 1)) == ("i", "mean")
+        found.update(range(start, end) if is_reason or is_retaken else ())
+    return frozenset(found)
 
 
 _THINGS = words.RAILS | {"kit", "setup", "set-up"}

@@ -45,19 +45,23 @@ class _Mark:
     """Whether it is about another only beside a thing of one's own where a car is named with it."""
 
 
-def asides_in(sentence: Sentence, cars: Sequence[bool]) -> tuple[frozenset[int], bool]:
-    """Which words are about another car, and whether the car in question is told apart from it; `cars`: their names."""
+def asides_in(sentence: Sentence, cars: Sequence[bool]) -> tuple[frozenset[int], frozenset[int], bool]:
+    """Which words are about another car, which of them are surely of it alone, and whether the car in question is told
+    apart from it; `cars`: their names."""
     marks = sorted(_marks(sentence, cars), key=lambda x: x.place)
     others = [x for x in marks if x.whose == "other"]
     if not others:
-        return frozenset(), False
+        return frozenset(), frozenset(), False
     spans = list(_spans(sentence, marks))
     weak = {x for first, last, is_weak in spans for x in range(first, last) if is_weak and any(cars[first:last])}
     told = {x for first, last, _ in spans for x in range(first, last)}
     is_apart = any(x.whose == "own" and x.place not in weak for x in marks)
     is_apart = is_apart or any(named and place not in weak for place, named in enumerate(cars))
     is_mine = any(sentence.at(x.place) in _OWN for x in marks if x.whose == "own")
-    return frozenset(told if is_apart else told - weak), is_mine
+    told = told if is_apart else told - weak
+    clauses = [sentence.clause_of(x.place) for x in others]
+    sure = [span for x, span in zip(others, clauses, strict=True) if not x.is_weak or any(cars[slice(*span)])]
+    return frozenset(told), frozenset(x for span in sure for x in range(*span) if x in told), is_mine
 
 
 def _spans(sentence: Sentence, marks: Sequence[_Mark]) -> Iterator[tuple[int, int, bool]]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from service.reading.questions import words
 from service.reading.questions.accounting import OF_HOSES, is_accounted_for
 from service.reading.questions.facts import Choice, Found, Open, Understood
-from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
+from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged, is_of_other
 from service.reading.questions.measures import Measure
 from service.reading.questions.owned import PartSaid
 from service.reading.questions.sentence import Sentence
@@ -86,7 +86,11 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
 
 def left_over(sentence: Sentence, measures: Sequence[Measure], parts: Sequence[PartSaid]) -> set[str]:
     """The fields of which words that nobody read may tell more, or otherwise."""
-    fields = {field for field, known in _TELLING.items() if not all(sentence.read[x] for x in sentence.places(known))}
+
+    def is_heard(place: int) -> bool:
+        return sentence.read[place] or place in sentence.apart
+
+    fields = {field for field, known in _TELLING.items() if not all(is_heard(x) for x in sentence.places(known))}
     fields |= {
         _MEASURING[x.kind] for x in measures if x.kind in _MEASURING and not any(sentence.read[x.first : x.last])
     }
@@ -132,7 +136,7 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
-        or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, one)))
+        or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, field, one)))
         or (field in _OF_WORDS and not is_accounted_for(sentence, field, one.first, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
@@ -165,13 +169,14 @@ def _was_had(sentence: Sentence, start: int, first: int) -> bool:
     return any(not sentence.at(x - 1).endswith(("have", "has", "'ve", "'s")) for x in places)
 
 
-def _is_thought_over(sentence: Sentence, one: Understood) -> bool:
+def _is_thought_over(sentence: Sentence, field: str, one: Understood) -> bool:
     """Whether a clause soon behind begins anew, or tells that it may be otherwise: `although he may take it off`."""
     clause = sentence.words[one.first].clause
     behind = [span for span in sentence.clauses[clause + 1 : clause + _SOON] if span[1] - span[0] > 1][:2]
     for start, end in behind:
         if any(start <= first < end for first, _ in sentence.phrases(SECOND_THOUGHTS)):
-            return True
+            goes_on = sentence.at(end - 1) == "," and end < len(sentence.words)
+            return not is_of_other(sentence, field, start, sentence.clause_of(end)[1] if goes_on else end)
         if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
             return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
     return False

@@ -74,10 +74,29 @@ _SMALL = words.set_of("a an the with and on or my our")
 _REFUSALS = words.set_of("no nope not none nah never")
 _REPLIES = _REFUSALS | words.set_of("yes yep yeah sure definitely please ja")
 """How the next clause replies to a bare question."""
-_OF_OTHERS = words.set_of(
-    "fuel finish colour color budget layout gauge feed car hose hoses power boost return regulator room price rail size"
-)
-"""What a clause is about that leaves something else in doubt than what was said before."""
+_TOPICS = {
+    "layout": frozenset().union(
+        *(words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, words.LINKS, words.FACTORY, words.BULKHEAD),
+        words.set_of("layout size"),
+    ),
+    "gauge": words.GAUGES,
+    "finish": words.COLOURS | words.set_of("finish colour color"),
+    "fuel": words.PETROLS | words.FUELS_ASKED | {"fuel"},
+    "max_price": words.BUDGETS | {"price"},
+    "power_kw": words.set_of("power kw hp bhp ps"),
+    "boost_kpa": words.BOOSTS,
+    "clearances": words.ROOM,
+    "chassis": words.set_of("car"),
+    "own_rail": words.RAILS,
+}
+"""What tells which field a clause is about."""
+
+
+def is_of_other(sentence: Sentence, field: str, start: int, end: int) -> bool:
+    """Whether words are about another field alone: `on second thought, no gauge` is not of the layout."""
+    told = {sentence.at(x) for x in range(start, end)}
+    of_others = (known for name, known in _TOPICS.items() if name != field)
+    return told.isdisjoint(_TOPICS.get(field, ())) and not told.isdisjoint(frozenset().union(*of_others))
 
 
 def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
@@ -94,7 +113,7 @@ def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
         return True
     if "?" in (sentence.at(end - 1), sentence.at(end)) and _is_bare_question(sentence, field, first, last):
         return True
-    return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, last - 1)
+    return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, field, last - 1)
 
 
 def is_guessed(sentence: Sentence, first: int, last: int) -> bool:
@@ -122,7 +141,7 @@ def _is_bare_question(sentence: Sentence, field: str, first: int, last: int) -> 
     return all(sentence.read[x] or sentence.at(x) in _SMALL for x in beside)
 
 
-def _is_left_open(sentence: Sentence, place: int) -> bool:
+def _is_left_open(sentence: Sentence, field: str, place: int) -> bool:
     """Whether the next clause takes it back, or asks whether it is right."""
     clause = sentence.words[place].clause + 1
     spans = [x for x in sentence.clauses[clause : clause + 4] if _said(sentence, *x)]
@@ -135,7 +154,10 @@ def _is_left_open(sentence: Sentence, place: int) -> bool:
         for x, y in sentence.phrases(_RETRACTING):
             rest = (*_said(sentence, start, x), *_said(sentence, min(y, end), end))
             is_of_it = _OF_IT.issuperset(rest) or not _OF_THE_SPEAKER.intersection(_said(sentence, x, y))
-            if start <= x < end and is_of_it and _OF_OTHERS.isdisjoint(rest):
+            goes_on = not rest and sentence.at(end - 1) == "," and end < len(sentence.words)
+            behind = sentence.clause_of(end)[1] if goes_on else end
+            is_own = any(sentence.read[start:x]) or is_of_other(sentence, field, start, behind)
+            if start <= x < end and is_of_it and not is_own:
                 return True
     return False
 

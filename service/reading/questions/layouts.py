@@ -38,6 +38,8 @@ class Flows:
     sizes: tuple[SizeSaid, ...]
     names: tuple[Hit, ...]
     own_words: tuple[tuple[int, str], ...]
+    is_other_return: bool = False
+    """Whether fuel returns in what is told apart, so that it may go on so."""
 
     @property
     def has_return(self) -> bool | None:
@@ -100,11 +102,12 @@ class LayoutReader:
             if (sentence.words[place].sentence, sentence.words[place].clause) in told
             and sentence.at(place + 1) not in words.BLOWN
         )
-        return Flows(tuple(facets), sizes, tuple(self.names_in(sentence)), own)
+        flows = Flows(tuple(facets), sizes, tuple(self.names_in(sentence)), own)
+        return _in_question(sentence, flows)
 
     def read(self, sentence: Sentence, flows: Flows, spots: Sequence[Spot], banks: frozenset[int]) -> Found:
         """The layout that is meant, or which may be."""
-        facets = [*flows.facets, *places_in(sentence, spots)]
+        facets = [*flows.facets, *places_in(sentence, [x for x in spots if x.first not in sentence.apart])]
         among = [x for x in self._layouts.values() if x.banks in banks]
         _mark(sentence, facets, flows)
         named = self._named(sentence, flows, facets, among)
@@ -125,7 +128,7 @@ class LayoutReader:
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
-        if sizes and not any(x.topic in ("return", "regulator") for x in facets):  # a return would have been told
+        if sizes and not (flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)):  # a return would have been told
             fitting = [x for x in fitting if not x.traits.has_return] or fitting
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
         is_open = doubted or bool(doubted_topics)
@@ -211,6 +214,20 @@ class LayoutReader:
         rest = sorted((x for x in among if x.called.id not in first), key=lambda x: -sum(test(x) for test in tests))
         ordered = [*fitting, *rest]
         return Open("layout", asks, tuple(Choice(x.called.id, x.called.name) for x in ordered[:MOST_CHOICES]))
+
+
+def _in_question(sentence: Sentence, flows: Flows) -> Flows:
+    """What is said without that which is told apart, where more is said: `used to have a return, now without`."""
+    apart = sentence.apart
+    facets, sizes = (tuple(x for x in told if x.first not in apart) for told in (flows.facets, flows.sizes))
+    names = tuple(x for x in flows.names if x.first not in apart)
+    if not (facets or sizes or names) or len(facets) + len(sizes) + len(names) == len(flows.places):
+        return flows
+    returns = any(x.topic == "return" and x.value is True for x in flows.facets if x.first in apart)
+    bare = [x for x in sentence.places(("without",)) if not sentence.at(x + 1)[:1].isalnum() and x not in apart]
+    own = tuple(x for x in flows.own_words if x[0] not in apart)
+    is_denied = bool(bare) or any(x.topic == "return" for x in facets)
+    return Flows(facets, sizes, names, own, is_other_return=returns and not is_denied)
 
 
 def _terms(layout: LayoutWords) -> set[str | float]:

@@ -87,7 +87,7 @@ def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
 def _is_loose(sentence: Sentence, last: int) -> bool:
     """Whether a figure is told loosely: `210 hp or so`; not `or so he claims`."""
     is_told = sentence.at(last) == "or" and sentence.at(last + 1) in ("so", "thereabouts")
-    return is_told and not sentence.at(last + 2).isalpha()
+    return is_told and not sentence.at(last + 2)[:1].isalpha()
 
 
 def _is_boosted(sentence: Sentence) -> bool:

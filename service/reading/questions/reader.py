@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from service.domain.vehicles import Addon
 from service.domain.work import spend
 from service.reading.questions import words
+from service.reading.questions.accounting import stories_in
 from service.reading.questions.asides import asides_in
 from service.reading.questions.boost import read_boost
 from service.reading.questions.budget import read_budget
@@ -93,7 +94,8 @@ class QuestionReader:
         found["chassis"], cars = self._cars.read(sentence)
         car_words = [now and not old for now, old in zip(sentence.read, before, strict=True)]
         sentence.cars = car_words
-        sentence.asides, sentence.is_mine_told = asides_in(sentence, car_words)
+        sentence.asides, apart, sentence.is_mine_told = asides_in(sentence, car_words)
+        sentence.apart = apart | stories_in(sentence)
         id_ = found["chassis"].value if isinstance(found["chassis"].value, str) else None
         car = None if id_ is None else self._by_id[id_]
         measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]

@@ -86,6 +86,8 @@ class Sentence:
         """Which words name cars."""
         self.asides: frozenset[int] = frozenset()
         """Which words are about another car than the one in question."""
+        self.apart: frozenset[int] = frozenset()
+        """Which words tell of how it came to it, or of another, and nothing of what is wished."""
         self.is_mine_told = False
         """Whether that one is told apart from another's as `mine`."""
         self.compared: list[tuple[int, int, frozenset[str]]] = []
@@ -186,9 +188,10 @@ class Sentence:
 
     def _cut(self) -> Iterator[Word]:
         clause = sentence = length = 0
+        text = ""
         for found in _WORD.finditer(self.plain):
-            text = found[0]
-            if length and text in _GOING_ON and _GOES_ON_NEXT.match(self.plain, found.end()):
+            before, text = text, found[0]
+            if length and text in _GOING_ON and before != "or" and _GOES_ON_NEXT.match(self.plain, found.end()):
                 clause, length = clause + 1, 0
             yield Word(text, found.start(), found.end(), clause, sentence)
             length += 1

@@ -125,7 +125,7 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
             "been",
             "we",
             "none",
-        )
+        ) or (before == "one" and sentence.at(place - 2) in ("there's", "is"))
     if word == "top":
         return (
             (before, behind) == ("on", "of") and sentence.at(place + 2) in ("that", "this", "it", "all")
