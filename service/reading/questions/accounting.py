@@ -71,14 +71,15 @@ _FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
 
 _THEREFORE = words.set_of("so therefore hence thus")
 _NO_REASON = words.set_of("far that called long much")
+_AS_IT_WAS = frozenset().union(words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, {"it", "car", "which"})
 _WISHED = words.set_of("i we want wants need needs like would please i'd we'd i'll we'll")
 
 
 def stories_in(sentence: Sentence) -> frozenset[int]:
-    """The words of clauses that only tell how it came to the wish: `the garage wrecked the regulator, so I'd ...`, and of
-    what is put right at once: `end feed? I mean the middle`."""
+    """The words of clauses that only tell how it came to the wish: `the garage wrecked the regulator, so I'd ...`, how it
+    was: `it had a return`, or what is put right at once: `end feed? I mean the middle`."""
     spans = [x for x in sentence.clauses if any(sentence.words[y].is_word for y in range(*x))]
-    found: set[int] = set()
+    found = {y for x in spans if _tells_of_before(sentence, *x) for y in range(*x)}
     for (start, end), (behind, _) in pairwise(spans):
         is_reason = sentence.at(behind) in _THEREFORE and sentence.at(behind + 1) not in _NO_REASON
         is_reason = is_reason and not (sentence.places(_WISHED, start, end) or any(sentence.cars[start:end]))
@@ -86,6 +87,14 @@ def stories_in(sentence: Sentence) -> frozenset[int]:
         is_retaken = sentence.at(end - 1) == "?" and (sentence.at(behind), sentence.at(behind + 1)) == ("i", "mean")
         found.update(range(start, end) if is_reason or is_retaken else ())
     return frozenset(found)
+
+
+def _tells_of_before(sentence: Sentence, start: int, end: int) -> bool:
+    """Whether a clause tells of the car or its fuel as it was."""
+    return any(
+        x == start or sentence.cars[x - 1] or sentence.at(x - 1) in _AS_IT_WAS
+        for x in sentence.places(("was", "were", "had"), start, end)
+    )
 
 
 _THINGS = words.RAILS | {"kit", "setup", "set-up"}

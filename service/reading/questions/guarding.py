@@ -24,6 +24,7 @@ _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m re
 _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
+_COUNTED_IN = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("as is was ps")
 _WISHING = words.set_of("hoping looking wanting")
 """What makes of a past a polite wish: `we were hoping for ...`."""
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
@@ -300,4 +301,6 @@ def _is_unread_figure(sentence: Sentence, place: int) -> bool:
     if sentence.at(place - 1) == "not":
         return False  # denied: no rival of what is said
     unit = sentence.at(place + 1)
+    if unit.isalpha() and unit.endswith("s") and unit not in UNITS and unit not in _COUNTED_IN:
+        return False  # of things that are counted: `2 cars`
     return not (unit in UNITS and UNITS[unit][0] == "other")

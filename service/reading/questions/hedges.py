@@ -111,7 +111,7 @@ def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
         return True
     if field in _AS_IT_IS and any(start <= x and y <= first for x, y in sentence.phrases(_CAME_WITH)):
         return True
-    if "?" in (sentence.at(end - 1), sentence.at(end)) and _is_bare_question(sentence, field, first, last):
+    if sentence.has_sign(first) and _is_bare_question(sentence, field, first, last):
         return True
     return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, field, last - 1)
 

@@ -40,6 +40,9 @@ _FIELDS = (
     "own_rail",
 )  # fmt: skip
 _ANOTHER = "Is it this car, or one that is not in the catalog?"
+_IF_LEFT = words.phrases_of(
+    "if there's one left, if there is one left, if there's any left, if there is any left, if there are any left"
+)
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
 _FAR_DENIAL = 4
@@ -101,6 +104,8 @@ class QuestionReader:
         measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         measures = [one for one in measures if not sentence.read[one.first]]  # a figure of a name is no amount
         measures = list(_of_mine(sentence, measures))
+        for first, last in sentence.phrases(_IF_LEFT):
+            sentence.mark(first, last)
         names = self._layouts.names_in(sentence)
         found |= read_flows(sentence, measures, car.chassis.base_kpa if car else None)
         found["regulator"] = read_regulator(sentence, measures)
@@ -125,6 +130,8 @@ class QuestionReader:
             "layout": [*flows.places, *sentence.places(words.HOSES | words.FEEDS)],
         }
         told = attributed(sentence, spots, anchors)
+        if not (gauges or lengths.rooms or sentence.places(words.ROOM | words.GAUGES)):
+            told["layout"] += [x for x in told[None] if flows.sizes]  # nothing else is anywhere
         mark_banks(sentence, spots)
         banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
         found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)

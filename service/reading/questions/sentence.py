@@ -96,6 +96,9 @@ class Sentence:
         """Words that are nearly the name of a car, or one with a figure that no such car has."""
         self.clauses: list[tuple[int, int]] = _clauses(self.words)
         """The first word of each clause and the one behind its last."""
+        self._begins: dict[int, int] = {}
+        for place, word in enumerate(self.words):
+            self._begins.setdefault(word.sentence, place)
         self.closing = frozenset(_closing(self.words))
         """The quotes that end what another one began."""
 
@@ -158,7 +161,7 @@ class Sentence:
 
     def is_question(self, place: int) -> bool:
         """Whether the clause that a word stands in asks: by its sign, or by how it begins."""
-        start, end = self.clause_of(place)
+        start, _ = self.clause_of(place)
         start += self.at(start) == "and"
         following = self.at(start + 1)
         is_begun = self.at(start) in _ASKING and (following in _ASKED_OF or following[:1].isdigit())
@@ -170,7 +173,15 @@ class Sentence:
             self.at(x + 1) == "there" and self.at(x + 2) in ("a", "an", "any")
             for x in self.places(("is",), start, place)
         )
-        return is_begun or "?" in (self.at(end - 1), self.at(end))
+        return is_begun or self.has_sign(place)
+
+    def has_sign(self, place: int) -> bool:
+        """Whether the clause that a word stands in has a sign of asking of its own: in `what would it cost for a ..., with
+        a return?` it is that of the beginning."""
+        start, end = self.clause_of(place)
+        first = self._begins[self.words[start].sentence]
+        is_own = first == start or self.at(first) not in ("what", "how")
+        return is_own and "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
         """The words that signs of the folded text belong to: the first, and the one behind the last."""
