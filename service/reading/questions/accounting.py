@@ -72,6 +72,8 @@ _FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
 _THEREFORE = words.set_of("so therefore hence thus")
 _NO_REASON = words.set_of("far that called long much")
 _AS_IT_WAS = frozenset().union(words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, {"it", "car", "which"})
+_RETOLD = (words.PLACES.keys() | words.SIDE, words.RETURNS, words.FACTORY | words.BULKHEAD)
+"""What is put right only by another of its kind."""
 _WISHED = words.set_of("i we want wants need needs like would please i'd we'd i'll we'll")
 
 
@@ -85,6 +87,11 @@ def stories_in(sentence: Sentence) -> frozenset[int]:
         is_reason = is_reason and not (sentence.places(_WISHED, start, end) or any(sentence.cars[start:end]))
         is_reason = is_reason and not all(_is_known(sentence, x, _KNOWN) for x in range(start, end))
         is_retaken = sentence.at(end - 1) == "?" and (sentence.at(behind), sentence.at(behind + 1)) == ("i", "mean")
+        is_retaken = is_retaken and all(
+            sentence.places(known, *sentence.clause_of(behind))
+            for known in _RETOLD
+            if sentence.places(known, start, end)
+        )
         found.update(range(start, end) if is_reason or is_retaken else ())
     return frozenset(found)
 

@@ -20,7 +20,7 @@ _OF_PAGES = words.set_of("send sent page website web click mail email video phot
 """What tells of a link to a page."""
 _VERBS = words.set_of("i we to will can i'll we'll please please, you he")
 
-_THROUGH = words.phrases_of("through flow, flow through, loop, ring, full flow loop, circulating")
+_THROUGH = words.phrases_of("through flow, flow through, loop, loops, ring, full flow loop, circulating")
 _DEAD = words.phrases_of(
     "returnless, dead head, deadhead, dead headed, deadheaded, dead end, deadend, one way feed, single line"
 )

@@ -150,6 +150,12 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     if field in _MEASURED:
         is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
         return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
+    end = sentence.clause_of(one.last - 1)[1]
+    ending = end - 1 - (not sentence.words[end - 1].is_word)
+    if sentence.at(ending) in words.DENIALS and sentence.places(
+        ("but", "though", "although", "however"), one.last, ending
+    ):
+        return True  # as in `I would like E85 but he would not`
     if field == "addons" and sentence.places(("off", "out"), one.last, sentence.clause_of(one.last - 1)[1]):
         return True
     return (before == "about" and field not in OF_HOSES) or (behind in _WHENS and last.isalpha())
@@ -159,7 +165,9 @@ def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) ->
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
     is_asked = sentence.is_question(one.first)
     is_priced = is_asked and sentence.places(_PRICING, start, end)
-    is_past = any(sentence.at(x + 1) not in _WISHING for x in sentence.places(_PAST, start, end)) or _was_had(sentence, start, one.first)
+    is_past = any(sentence.at(x + 1) not in _WISHING for x in sentence.places(_PAST, start, end)) or _was_had(
+        sentence, start, one.first
+    )
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
     return bool(is_priced or is_past or is_perhaps) or _hangs_on_something(sentence, one.last, end)
 

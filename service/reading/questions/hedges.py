@@ -60,7 +60,7 @@ _APOLOGIES = (["sorry"], ["oh"], ["oops"], ["ah"], ["no"], ["hm"], ["er"])
 _NEAR = 4
 _SPEAKERS = words.set_of("i we it he she they it's")
 _GUESSING = words.phrases_of(
-    "i think, we think, i believe, we believe, i guess, i suppose, i assume, if i remember, as far as i know, if i'm "
+    "i think, we think, i'm thinking, we're thinking, i believe, we believe, i guess, i suppose, i assume, if i remember, as far as i know, if i'm "
     "not mistaken, if memory serves"
 )
 _WHICH = words.phrases_of("but which one, don't know which, not sure which")

@@ -128,7 +128,9 @@ class LayoutReader:
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
-        if sizes and not (flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)):  # a return would have been told
+        if sizes and not (
+            flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)
+        ):  # a return would have been told
             fitting = [x for x in fitting if not x.traits.has_return] or fitting
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
         is_open = doubted or bool(doubted_topics)

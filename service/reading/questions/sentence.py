@@ -26,6 +26,7 @@ _ASKING = set_of("is are do does should shall would could can may will must")
 _OF_IT = set_of("can could does will would")
 """How a question goes on in the middle of a clause: `... can it run on ...`."""
 _ASKING_ON = set_of("have do does is are much many would")
+_OF_COST = set_of("cost costs price much need")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
 _GOING_ON = set_of("and but so")
@@ -180,8 +181,8 @@ class Sentence:
         a return?` it is that of the beginning."""
         start, end = self.clause_of(place)
         first = self._begins[self.words[start].sentence]
-        is_own = first == start or self.at(first) not in ("what", "how")
-        return is_own and "?" in (self.at(end - 1), self.at(end))
+        is_asked = self.at(first) in ("what", "how") and self.places(_OF_COST, *self.clause_of(first))
+        return (first == start or not is_asked) and "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
         """The words that signs of the folded text belong to: the first, and the one behind the last."""

@@ -115,17 +115,22 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
         is_so = before in ("all", "that's", "alright", "you're") or (before in ("is", "that") and behind in ("?", ""))
         return is_so or behind in ("away", "now", "then", "so", "into", "parts", "part", "one", "thing", "rail")
     if word == "left":
-        return behind in ("over", "lying", "in", "from") or before in (
-            "have",
-            "has",
-            "nothing",
-            "any",
-            "still",
-            "i've",
-            "been",
-            "we",
-            "none",
-        ) or (before == "one" and sentence.at(place - 2) in ("there's", "is"))
+        return (
+            behind in ("over", "lying", "in", "from")
+            or before
+            in (
+                "have",
+                "has",
+                "nothing",
+                "any",
+                "still",
+                "i've",
+                "been",
+                "we",
+                "none",
+            )
+            or (before == "one" and sentence.at(place - 2) in ("there's", "is"))
+        )
     if word == "top":
         return (
             (before, behind) == ("on", "of") and sentence.at(place + 2) in ("that", "this", "it", "all")
