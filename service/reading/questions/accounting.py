@@ -61,8 +61,8 @@ _OF_A_RUN = frozenset().union(
 _OF_A_SUM = _KNOWN.union(
     *(words.BUDGETS, words.HAVE_BEHIND, words.PRICED, CURRENCIES),
     words.set_of(
-        "max maximum maximal most tops absolute under below within cent wife allows hochstens hoechstens vat gave gives "
-        "birthday christmas"
+        "max maximum maximal most tops absolute under below within cent wife allows hochstens hoechstens vat gave "
+        "gives birthday christmas"
     ),
 )
 """What may stand beside the most that may be spent."""
@@ -78,8 +78,8 @@ _WISHED = words.set_of("i we want wants need needs like would please i'd we'd i'
 
 
 def stories_in(sentence: Sentence) -> frozenset[int]:
-    """The words of clauses that only tell how it came to the wish: `the garage wrecked the regulator, so I'd ...`, how it
-    was: `it had a return`, or what is put right at once: `end feed? I mean the middle`."""
+    """The words of clauses that only tell how it came to the wish: `the garage wrecked the regulator, so I'd ...`, how
+    it was: `it had a return`, or what is put right at once: `end feed? I mean the middle`."""
     spans = [x for x in sentence.clauses if any(sentence.words[y].is_word for y in range(*x))]
     found = {y for x in spans if _tells_of_before(sentence, *x) for y in range(*x)}
     for (start, end), (behind, _) in pairwise(spans):
@@ -87,11 +87,8 @@ def stories_in(sentence: Sentence) -> frozenset[int]:
         is_reason = is_reason and not (sentence.places(_WISHED, start, end) or any(sentence.cars[start:end]))
         is_reason = is_reason and not all(_is_known(sentence, x, _KNOWN) for x in range(start, end))
         is_retaken = sentence.at(end - 1) == "?" and (sentence.at(behind), sentence.at(behind + 1)) == ("i", "mean")
-        is_retaken = is_retaken and all(
-            sentence.places(known, *sentence.clause_of(behind))
-            for known in _RETOLD
-            if sentence.places(known, start, end)
-        )
+        retold = [known for known in _RETOLD if sentence.places(known, start, end)]
+        is_retaken = is_retaken and all(sentence.places(known, *sentence.clause_of(behind)) for known in retold)
         found.update(range(start, end) if is_reason or is_retaken else ())
     return frozenset(found)
 

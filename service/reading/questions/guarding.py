@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from service.reading.questions import words
 from service.reading.questions.accounting import OF_HOSES, is_accounted_for
 from service.reading.questions.facts import Choice, Found, Open, Understood
-from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged, is_of_other
+from service.reading.questions.hedges import is_guessed, is_hedged, is_thought_over
 from service.reading.questions.measures import Measure
 from service.reading.questions.owned import PartSaid
 from service.reading.questions.sentence import Sentence
@@ -25,12 +25,10 @@ _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
 _COUNTED_IN = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("as is was ps")
+_TURNING = words.set_of("but though although however")
 _WISHING = words.set_of("hoping looking wanting")
 """What makes of a past a polite wish: `we were hoping for ...`."""
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
-_MAY = words.set_of("may might perhaps maybe")
-_TAKEN_UP = words.set_of("it that one them those")
-_OF_IT_ALL = words.set_of("takes cost costs need help know call")
 _IFS = words.set_of("if unless otherwise else failing")
 _WHENS = words.set_of("when once until till after")
 _NEEDS = words.set_of("need needs require requires")
@@ -137,7 +135,10 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
-        or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, field, one)))
+        or (
+            field in _OF_NOW
+            and (_is_of_no_wish(sentence, one, start, end) or is_thought_over(sentence, field, one.first))
+        )
         or (field in _OF_WORDS and not is_accounted_for(sentence, field, one.first, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
@@ -152,9 +153,7 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
         return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
     end = sentence.clause_of(one.last - 1)[1]
     ending = end - 1 - (not sentence.words[end - 1].is_word)
-    if sentence.at(ending) in words.DENIALS and sentence.places(
-        ("but", "though", "although", "however"), one.last, ending
-    ):
+    if sentence.at(ending) in words.DENIALS and sentence.places(_TURNING, one.last, ending):
         return True  # as in `I would like E85 but he would not`
     if field == "addons" and sentence.places(("off", "out"), one.last, sentence.clause_of(one.last - 1)[1]):
         return True
@@ -165,9 +164,8 @@ def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) ->
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
     is_asked = sentence.is_question(one.first)
     is_priced = is_asked and sentence.places(_PRICING, start, end)
-    is_past = any(sentence.at(x + 1) not in _WISHING for x in sentence.places(_PAST, start, end)) or _was_had(
-        sentence, start, one.first
-    )
+    is_past = any(sentence.at(x + 1) not in _WISHING for x in sentence.places(_PAST, start, end))
+    is_past = is_past or _was_had(sentence, start, one.first)
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
     return bool(is_priced or is_past or is_perhaps) or _hangs_on_something(sentence, one.last, end)
 
@@ -176,19 +174,6 @@ def _was_had(sentence: Sentence, start: int, first: int) -> bool:
     """Whether something was had: `had the turbo on it`; not `I've had it fitted`."""
     places = sentence.places(("had",), start, first)
     return any(not sentence.at(x - 1).endswith(("have", "has", "'ve", "'s")) for x in places)
-
-
-def _is_thought_over(sentence: Sentence, field: str, one: Understood) -> bool:
-    """Whether a clause soon behind begins anew, or tells that it may be otherwise: `although he may take it off`."""
-    clause = sentence.words[one.first].clause
-    behind = [span for span in sentence.clauses[clause + 1 : clause + _SOON] if span[1] - span[0] > 1][:2]
-    for start, end in behind:
-        if any(start <= first < end for first, _ in sentence.phrases(SECOND_THOUGHTS)):
-            goes_on = sentence.at(end - 1) == "," and end < len(sentence.words)
-            return not is_of_other(sentence, field, start, sentence.clause_of(end)[1] if goes_on else end)
-        if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
-            return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
-    return False
 
 
 def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:

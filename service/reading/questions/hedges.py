@@ -36,7 +36,7 @@ _RETAKING = words.phrases_of(
 _BEFORE_IT = words.phrases_of("instead of, rather than, what about, how about, thinking of, thinking about")
 _WEAK = words.phrases_of("would be nice, nice to have, not a must, no must")
 """What tells of a wish that may go unmet."""
-SECOND_THOUGHTS = words.phrases_of(
+_SECOND_THOUGHTS = words.phrases_of(
     "on second thought, on second thoughts, second thought, second thoughts, come to think of it, thinking again, "
     "changed my mind, changed his mind, changed her mind, on reflection, after all, took it off, taken it off, taken "
     "off, took that off, took them off, sold it, sold that, sold them, pulled it, removed it, comes off again, came "
@@ -50,7 +50,7 @@ _TAKING_BACK = words.phrases_of(
     "said, not sure, no idea, don't know, i think, i believe, i guess, depending on, to be confirmed, tbc"
 )
 """What a clause says right behind the one that it leaves in doubt."""
-_RETRACTING = (*_TAKING_BACK, *_RETAKING, *SECOND_THOUGHTS)
+_RETRACTING = (*_TAKING_BACK, *_RETAKING, *_SECOND_THOUGHTS)
 _OF_THE_SPEAKER = words.set_of("sure idea know")
 """What may be said of another thing than the one before: `480 hp. Don't know yet how to plumb it`."""
 _OF_IT = words.LIGHT | words.SAYS_NOTHING | words.set_of("exactly yet really quite honestly tbh though")
@@ -58,10 +58,14 @@ _ANYWHERE = (*_UNSURE, *_HEARSAY, *_OTHER_TIMES, *_OTHERS, *_NOT_SO, *_WEAK, *_R
 _TAGS = words.set_of("right correct yes ok okay no eh huh isn't it innit true")
 _APOLOGIES = (["sorry"], ["oh"], ["oops"], ["ah"], ["no"], ["hm"], ["er"])
 _NEAR = 4
+_SOON = 6
+_OF_IT_ALL = words.set_of("takes cost costs need help know call")
+_TAKEN_UP = words.set_of("it that one them those")
+_MAY = words.set_of("may might perhaps maybe")
 _SPEAKERS = words.set_of("i we it he she they it's")
 _GUESSING = words.phrases_of(
-    "i think, we think, i'm thinking, we're thinking, i believe, we believe, i guess, i suppose, i assume, if i remember, as far as i know, if i'm "
-    "not mistaken, if memory serves"
+    "i think, we think, i'm thinking, we're thinking, i believe, we believe, i guess, i suppose, i assume, "
+    "if i remember, as far as i know, if i'm not mistaken, if memory serves"
 )
 _WHICH = words.phrases_of("but which one, don't know which, not sure which")
 _IT = words.set_of("it it's its that that's he's he she she's they a an")
@@ -92,7 +96,7 @@ _TOPICS = {
 """What tells which field a clause is about."""
 
 
-def is_of_other(sentence: Sentence, field: str, start: int, end: int) -> bool:
+def _is_of_other(sentence: Sentence, field: str, start: int, end: int) -> bool:
     """Whether words are about another field alone: `on second thought, no gauge` is not of the layout."""
     told = {sentence.at(x) for x in range(start, end)}
     of_others = (known for name, known in _TOPICS.items() if name != field)
@@ -114,6 +118,19 @@ def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
     if sentence.has_sign(first) and _is_bare_question(sentence, field, first, last):
         return True
     return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, field, last - 1)
+
+
+def is_thought_over(sentence: Sentence, field: str, first: int) -> bool:
+    """Whether a clause soon behind begins anew, or tells that it may be otherwise: `although he may take it off`."""
+    clause = sentence.words[first].clause
+    behind = [span for span in sentence.clauses[clause + 1 : clause + _SOON] if span[1] - span[0] > 1][:2]
+    for start, end in behind:
+        if any(start <= x < end for x, _ in sentence.phrases(_SECOND_THOUGHTS)):
+            goes_on = sentence.at(end - 1) == "," and end < len(sentence.words)
+            return not _is_of_other(sentence, field, start, sentence.clause_of(end)[1] if goes_on else end)
+        if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
+            return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
+    return False
 
 
 def is_guessed(sentence: Sentence, first: int, last: int) -> bool:
@@ -156,7 +173,7 @@ def _is_left_open(sentence: Sentence, field: str, place: int) -> bool:
             is_of_it = _OF_IT.issuperset(rest) or not _OF_THE_SPEAKER.intersection(_said(sentence, x, y))
             goes_on = not rest and sentence.at(end - 1) == "," and end < len(sentence.words)
             behind = sentence.clause_of(end)[1] if goes_on else end
-            is_own = any(sentence.read[start:x]) or is_of_other(sentence, field, start, behind)
+            is_own = any(sentence.read[start:x]) or _is_of_other(sentence, field, start, behind)
             if start <= x < end and is_of_it and not is_own:
                 return True
     return False

@@ -8,8 +8,9 @@ from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.flows import Facet, kinds_in, links_in, places_in, regulators_in, returns_in
 from service.reading.questions.lexicon import LayoutWords, Sizes
-from service.reading.questions.measures import Measure, numbers_of
+from service.reading.questions.measures import Measure
 from service.reading.questions.names import Hit, NameFinder
+from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.sizes import SizeSaid, sizes_in
 from service.reading.questions.spots import Spot
@@ -128,9 +129,8 @@ class LayoutReader:
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
-        if sizes and not (
-            flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)
-        ):  # a return would have been told
+        is_return_told = flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)
+        if sizes and not is_return_told:
             fitting = [x for x in fitting if not x.traits.has_return] or fitting
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
         is_open = doubted or bool(doubted_topics)
@@ -221,7 +221,8 @@ class LayoutReader:
 def _in_question(sentence: Sentence, flows: Flows) -> Flows:
     """What is said without that which is told apart, where more is said: `used to have a return, now without`."""
     apart = sentence.apart
-    facets, sizes = (tuple(x for x in told if x.first not in apart) for told in (flows.facets, flows.sizes))
+    facets = tuple(x for x in flows.facets if x.first not in apart)
+    sizes = tuple(x for x in flows.sizes if x.first not in apart)
     names = tuple(x for x in flows.names if x.first not in apart)
     if not (facets or sizes or names) or len(facets) + len(sizes) + len(names) == len(flows.places):
         return flows

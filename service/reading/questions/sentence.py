@@ -177,8 +177,8 @@ class Sentence:
         return is_begun or self.has_sign(place)
 
     def has_sign(self, place: int) -> bool:
-        """Whether the clause that a word stands in has a sign of asking of its own: in `what would it cost for a ..., with
-        a return?` it is that of the beginning."""
+        """Whether the clause that a word stands in has a sign of asking of its own: in `what would it cost for a ...,
+        with a return?` it is that of the beginning."""
         start, end = self.clause_of(place)
         first = self._begins[self.words[start].sentence]
         is_asked = self.at(first) in ("what", "how") and self.places(_OF_COST, *self.clause_of(first))

@@ -161,9 +161,8 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
         word = sentence.at(place)
         if word == "otherwise" and sentence.at(place + 1) in words.STOCK:
             continue
-        if word == "if" and sentence.at(place + 1) in ("so", "yes") and place + 2 < len(sentence.words):
-            if not sentence.words[place + 2].is_word:
-                continue  # `if so: NAME`
+        if word == "if" and sentence.at(place + 1) in ("so", "yes") and not sentence.at(place + 2).isalpha():
+            continue  # `if so: NAME`
         if word in words.DOUBTS or (word == "not" and sentence.at(place + 1) in ("sure", "certain", "decided")):
             return True
         if word in ("could", "may") and place > start and sentence.at(place + 1) not in (*_WHO, "you", "do"):
