@@ -19,7 +19,7 @@ _NEUTRAL = words.set_of(
     "purely anyway course usual good decent proper reliable tidy clean neat smart strong wonderful monday tuesday "
     "wednesday thursday friday saturday sunday asap urgent urgently quickly speak email mail phone discussed mentioned "
     "agreed decided settled asked asks asking requested requests insist everyone folks sir madam chef cheers btw fyi "
-    "nb switched changed time must thx thanx ta heart idea dream lovely"
+    "nb switched changed time must car cars winter summer spring autumn thx thanx ta heart idea dream lovely"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (

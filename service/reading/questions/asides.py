@@ -32,6 +32,7 @@ _WISHES = words.set_of(
     "want have drive need run own am would 'd like plan keep prefer only just now got aim wish 've 'm"
 )
 _GOES_ON = words.set_of("he she they his her their its it")
+_WHERE = words.set_of("in on for at aboard inside")
 _FAR = 4
 
 
@@ -172,7 +173,14 @@ def _is_person(sentence: Sentence, place: int) -> bool:
     if text not in _ANYONE and not any(x in _BELONGS for x in near):
         return False
     behind = [sentence.at(x) for x in range(place + 1, min(end, place + _FAR + 2))]
+    if "of" in near[-2:-1] and _is_within(sentence, start, place - 2) and _HAVING.isdisjoint(behind):
+        return False
     return text.endswith("'s") or text == "theirs" or any(x in _HAVING for x in behind) or _is_of(near)
+
+
+def _is_within(sentence: Sentence, start: int, of: int) -> bool:
+    """Whether what is told to be a person's is where or what for something is: `in the boat of my cousin's club`."""
+    return any(sentence.at(x) in _WHERE for x in range(max(start, of - _FAR), of - 1))
 
 
 def _is_of(near: Sequence[str]) -> bool:

@@ -43,6 +43,7 @@ _ANOTHER = "Is it this car, or one that is not in the catalog?"
 _IF_LEFT = words.phrases_of(
     "if there's one left, if there is one left, if there's any left, if there is any left, if there are any left"
 )
+_TO = words.set_of("to into at from in on")
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
 _FAR_DENIAL = 4
@@ -131,7 +132,8 @@ class QuestionReader:
         }
         told = attributed(sentence, spots, anchors)
         if not (gauges or lengths.rooms or sentence.places(words.ROOM | words.GAUGES)):
-            told["layout"] += [x for x in told[None] if flows.sizes]  # nothing else is anywhere
+            led = [x for x in told[None] if flows.sizes and sentence.places(_TO, x.first - 2, x.first)]
+            told["layout"] += led  # nothing else is anywhere
         mark_banks(sentence, spots)
         banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
         found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)
