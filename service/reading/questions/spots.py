@@ -186,7 +186,8 @@ def attributed(
             continue
         told_of = range(*sentence.clauses[clause])
         size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
-        before = by_clause.get(clause - 1, []) if size <= _SHORT else []
+        is_joined = sentence.at(told_of.start) in ("and", "but", "so")
+        before = by_clause.get(clause - 1, []) if size <= _SHORT or is_joined else []
         behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
     return told
