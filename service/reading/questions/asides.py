@@ -33,6 +33,13 @@ _WISHES = words.set_of(
 )
 _GOES_ON = words.set_of("he she they his her their its it")
 _WHERE = words.set_of("in on for at aboard inside")
+_OF_CARS = _THINGS.union(
+    *(words.GAUGES, words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, words.LINKS, words.BLOWN, words.BOOSTS),
+    *(words.COLOURS, words.FACTORY, words.RAILS, words.OUTPUT, words.ROOM, words.NUMBERS, words.BODIES),
+    *(_OTHER, _EARLIER, _BELONGS - {"my", "our", "his", "her", "their", "a", "an", "the", "of", "your"}),
+    words.set_of("same it too also similar likewise mine theirs bigger faster stronger quicker like as than used"),
+)
+"""What may go on behind its clause: `my mate has the same, 222 kW`."""
 _FAR = 4
 
 
@@ -85,6 +92,8 @@ def _begin(sentence: Sentence, marks: Sequence[_Mark], number: int) -> int:
 def _last_of(sentence: Sentence, place: int, end: int) -> int:
     """The word behind the sentence and behind those that go on about the same (`He has ...`), but before another."""
     number = sentence.words[place].sentence
+    if _is_anecdote(sentence, *sentence.clause_of(place)):
+        return min(end, sentence.clause_of(place)[1])
     while place < end:
         word = sentence.words[place]
         if word.sentence != number:
@@ -93,6 +102,14 @@ def _last_of(sentence: Sentence, place: int, end: int) -> int:
             number = word.sentence
         place += 1
     return place
+
+
+def _is_anecdote(sentence: Sentence, start: int, end: int) -> bool:
+    """Whether a clause right behind the name of a car tells nothing of a car: `NAME, my neighbour did the brakes, ...`."""
+    first = sentence.clause_of(start - 1)[0] if start else start
+    is_behind = any(sentence.cars[first:start]) and sentence.at(start - 1) == ","
+    is_read = any(sentence.read[start:end]) or any(sentence.words[x].is_number for x in range(start, end))
+    return is_behind and not is_read and _OF_CARS.isdisjoint(sentence.at(x) for x in range(start, end))
 
 
 def _marks(sentence: Sentence, cars: Sequence[bool]) -> Iterator[_Mark]:

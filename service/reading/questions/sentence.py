@@ -32,7 +32,7 @@ _ASKED_OF = set_of("i we you it he she they there a an the that this my our all 
 _GOING_ON = set_of("and but so")
 _GOES_ON_NEXT = re.compile(
     r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you|"
-    r"is it|are they|does it|will it|do i|should i|(?:i|we|he|she|it|they|there)(?:'\w+)?)\b"
+    r"is it|are they|does it|will it|do i|should i|(?:now )?(?:i|we|he|she|it|they|there)(?:'\w+)?)\b"
 )
 """How a clause begins behind `and` that asks, or has somebody of its own who does something."""
 _SPACED_ENDS = frozenset("/+-*")
