@@ -19,21 +19,19 @@ _NEUTRAL = words.set_of(
     "purely anyway course usual good decent proper reliable tidy clean neat smart strong wonderful monday tuesday "
     "wednesday thursday friday saturday sunday asap urgent urgently quickly speak email mail phone discussed mentioned "
     "agreed decided settled asked asks asking requested requests insist everyone folks sir madam chef cheers btw fyi "
-    "nb switched changed time must car cars winter summer spring autumn thx thanx ta heart idea dream lovely"
+    "nb switched changed time must necessary car cars thx thanx ta heart idea dream lovely"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (
     _CARRIES
     | _NEUTRAL
     | words.set_of(
-        "one two twin bank between boss bosses straight completely entirely still mean itself yourself ourselves round "
-        "brings stay lid cover leave braided measure yet owner himself herself caller service tank premium pair pump "
-        "bone dragster else end whole rest colour color than battery bonnet hood sit sits bar move flow crank enough "
-        "ordinary blend burn way engine wheel thread cheapest cheap season quick fast nicely well fully totally only "
-        "exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier handiest rally "
-        "hillclimb event photo picture ramp lift hoist unit yard strip trailer school shed near nearby beside next "
-        "eigener eigene eigenen basics place across cam cams camshaft swap back style remap limited restricted small "
-        "big little tiny incl"
+        "dragster one two twin bank between boss bosses straight completely entirely still mean itself yourself "
+        "ourselves round brings stay lid cover leave braided measure yet owner himself herself caller service tank "
+        "premium pair pump bone else end whole rest colour color than sit sits bar move flow crank enough ordinary "
+        "blend burn way engine thread cheapest cheap quick fast nicely well fully totally only exactly reach away "
+        "under brake dead bog whichever easier easiest handier handiest near nearby beside next eigener eigene "
+        "eigenen place across cam cams camshaft swap back style remap limited restricted small big little tiny incl"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
@@ -101,8 +99,8 @@ def _tells_of_before(sentence: Sentence, start: int, end: int) -> bool:
     )
 
 
-_THINGS = words.RAILS | {"kit", "setup", "set-up"}
-"""What no field tells more of by the word before it."""
+_THINGS = words.RAILS | {"kit", "setup", "set-up", "leaves"}
+"""What no field tells more of by the word before it: of what leaves room no more than of the rail."""
 _ARTICLES = words.set_of("a an the my our his her their your its some this that these those")
 _TO_THING = words.set_of("for of from in at by on near behind under after since during")
 _LONGEST_ASIDE = 2
@@ -128,7 +126,7 @@ def _is_of_thing(sentence: Sentence, place: int) -> bool:
     while last - place <= _LONGEST_ASIDE and _is_plain(sentence, last) and sentence.at(last) not in _THINGS:
         last += 1
     is_named = sentence.at(last) in _THINGS or (last < len(sentence.cars) and sentence.cars[last])
-    return is_named and sentence.at(first - 1) in _ARTICLES
+    return is_named and (sentence.at(first - 1) in _ARTICLES or sentence.at(last) == "leaves")
 
 
 def _is_plain(sentence: Sentence, place: int) -> bool:

@@ -105,7 +105,7 @@ def _last_of(sentence: Sentence, place: int, end: int) -> int:
 
 
 def _is_anecdote(sentence: Sentence, start: int, end: int) -> bool:
-    """Whether a clause right behind the name of a car tells nothing of a car: `NAME, my neighbour did the brakes, ...`."""
+    """Whether a clause right behind the name of a car tells nothing of a car: `NAME, my dad did the brakes, ...`."""
     first = sentence.clause_of(start - 1)[0] if start else start
     is_behind = any(sentence.cars[first:start]) and sentence.at(start - 1) == ","
     is_read = any(sentence.read[start:end]) or any(sentence.words[x].is_number for x in range(start, end))
