@@ -8,7 +8,7 @@ _UNSURE = words.phrases_of(
     "hope it, hoping it, not sure, not decided, not settled, don't know, do not know, isn't decided, isn't settled, i "
     "think, we think, i believe, we believe, i guess, i suppose, to be confirmed, to be decided, tbc, tba, tbd, "
     "pending, don't any more, not any more, wanted a, wanted the, depending on, depends on, if need be, could live "
-    "with, if possible, give or take, was thinking, were thinking, was the plan, only if, or similar"
+    "with, if possible, give or take, was thinking, were thinking, was the plan, only if, or similar, depends"
 )
 _HEARSAY = words.phrases_of(
     "said to, apparently, allegedly, supposedly, they say, people say, everyone says, everybody says, seller says, "
@@ -47,7 +47,7 @@ _TAKING_BACK = words.phrases_of(
     "strike that, scratch that, scrap that, or so i, forget it, forget that, never mind, ignore that, disregard, "
     "cancelled, canceled, cancel that, he cancelled, says no, said no, nah, nope, wrong car, wrong one, my mistake, my "
     "bad, kidding, joking, only if, they say, he says, she says, so i'm told, i'm told, i was told, owner said, seller "
-    "said, not sure, no idea, don't know, i think, i believe, i guess, depending on, to be confirmed, tbc"
+    "said, not sure, no idea, don't know, i think, i believe, i guess, depending on, depends, to be confirmed, tbc"
 )
 """What a clause says right behind the one that it leaves in doubt."""
 _RETRACTING = (*_TAKING_BACK, *_RETAKING, *_SECOND_THOUGHTS)
@@ -117,6 +117,8 @@ def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
         return True
     if sentence.has_sign(first) and _is_bare_question(sentence, field, first, last):
         return True
+    if _is_doubted_behind(sentence, field, sentence.clause_of(last - 1)[1]):
+        return True
     return (field in _UNWEIGHED and is_taken_back(sentence, last)) or _is_left_open(sentence, field, last - 1)
 
 
@@ -131,6 +133,17 @@ def is_thought_over(sentence: Sentence, field: str, first: int) -> bool:
         if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
             return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
     return False
+
+
+def _is_doubted_behind(sentence: Sentence, field: str, end: int) -> bool:
+    """Whether a clause goes on that only doubts what is told before it: `... and I might change it`."""
+    if sentence.at(end) not in ("and", "but", "so"):
+        return False
+    span = sentence.clause_of(end)
+    is_doubt = sentence.places(words.DOUBTS | _MAY, *span) or any(
+        span[0] <= x < span[1] for x, _ in sentence.phrases(_ANYWHERE)
+    )
+    return bool(is_doubt) and not any(sentence.read[slice(*span)]) and not _is_of_other(sentence, field, *span)
 
 
 def is_guessed(sentence: Sentence, first: int, last: int) -> bool:

@@ -44,6 +44,8 @@ _CLOSING = words.set_of("please thanks thank too also then altogether and")
 ORDERED = words.set_of("have get order buy")
 """How somebody orders politely: `could I have ...?`."""
 _OF_BYPASSED = words.set_of("the that this my our its")
+_OTHERWISE = (["if", "not"], ["otherwise"], ["failing", "that"], ["or", "else"])
+"""A clause that makes the next one what is wished only if another thing fails."""
 _BARE = 4
 _SHORT = 2
 _ALL = words.set_of("any anything anywhere all every everything")
@@ -157,6 +159,9 @@ def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
 
 def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
     """Whether a word before makes it doubtful: maybe, or not, with or without."""
+    before = sentence.words[first].clause - 1
+    if before >= 0 and _told(sentence, *sentence.clauses[before]) in _OTHERWISE:
+        return True
     for place in range(start, first):
         word = sentence.at(place)
         if word == "otherwise" and sentence.at(place + 1) in words.STOCK:
