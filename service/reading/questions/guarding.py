@@ -173,7 +173,7 @@ def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) ->
 def _was_had(sentence: Sentence, start: int, first: int) -> bool:
     """Whether something was had: `had the turbo on it`; not `I've had it fitted`."""
     places = sentence.places(("had",), start, first)
-    return any(not sentence.at(x - 1).endswith(("have", "has", "'ve", "'s")) for x in places)
+    return any(not sentence.at(x - 1).endswith(("have", "has", "'ve", "e's", "it's")) for x in places)
 
 
 def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:
