@@ -83,12 +83,17 @@ def stories_in(sentence: Sentence) -> frozenset[int]:
     for (start, end), (behind, _) in pairwise(spans):
         is_reason = sentence.at(behind) in _THEREFORE and sentence.at(behind + 1) not in _NO_REASON
         is_reason = is_reason and not (sentence.places(_WISHED, start, end) or any(sentence.cars[start:end]))
-        is_reason = is_reason and not all(_is_known(sentence, x, _KNOWN) for x in range(start, end))
+        is_reason = is_reason and any(_may_be_done(sentence, x) for x in range(start, end))
         is_retaken = sentence.at(end - 1) == "?" and (sentence.at(behind), sentence.at(behind + 1)) == ("i", "mean")
         retold = [known for known in _RETOLD if sentence.places(known, start, end)]
         is_retaken = is_retaken and all(sentence.places(known, *sentence.clause_of(behind)) for known in retold)
         found.update(range(start, end) if is_reason or is_retaken else ())
     return frozenset(found)
+
+
+def _may_be_done(sentence: Sentence, place: int) -> bool:
+    """Whether an unknown word may tell what somebody did: not `dual feed`."""
+    return not _is_known(sentence, place, _KNOWN) and sentence.at(place + 1) not in _AS_IT_WAS
 
 
 def _tells_of_before(sentence: Sentence, start: int, end: int) -> bool:

@@ -70,7 +70,7 @@ _GUESSING = words.phrases_of(
 _WHICH = words.phrases_of("but which one, don't know which, not sure which")
 _IT = words.set_of("it it's its that that's he's he she she's they a an")
 _CAME_WITH = words.phrases_of("came with, comes with, come with, was delivered with")
-_AS_IT_IS = words.set_of("layout gauge finish fuel")
+_AS_IT_IS = words.set_of("layout gauge finish fuel power_kw")
 """What may be of the car as it is, and not as it is wished."""
 _UNWEIGHED = words.set_of("max_price have in_stock_only allow_unsold exclude own_rail")
 """What is read without looking whether the next words take it back."""
