@@ -108,6 +108,7 @@ _THINGS = words.RAILS | {"kit", "setup", "set-up", "leaves"}
 """What no field tells more of by the word before it: of what leaves room no more than of the rail."""
 _ARTICLES = words.set_of("a an the my our his her their your its some this that these those")
 _TO_THING = words.set_of("for of from in at by on near behind under after since during")
+_SMALL = words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING | _ARTICLES
 _LONGEST_ASIDE = 2
 
 
@@ -138,7 +139,7 @@ def _is_plain(sentence: Sentence, place: int) -> bool:
     """Whether a word may describe what it stands before: nothing was made of it, and it is no small word."""
     if not 0 <= place < len(sentence.words) or sentence.read[place] or not sentence.words[place].is_word:
         return False
-    return sentence.at(place) not in words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING | _ARTICLES
+    return sentence.at(place) not in _SMALL
 
 
 def _is_of_place(sentence: Sentence, place: int, odd: Sequence[int], start: int, end: int) -> bool:
