@@ -13,12 +13,14 @@ _PEOPLE = words.set_of(
     "guy guys chap chaps lad lads rival rivals fellow student apprentice forum club magazine video teammate "
     "tuner mechanic salesman seller dealer instructor racer"
 )
+_OF_THE_HOUSE = words.set_of("father dad mother mum son daughter wife husband girlfriend boyfriend partner boss")
+"""Whose wish may be the wish of who asks."""
 _ANYONE = words.set_of("someone somebody everybody everyone others people theirs")
 _BELONGS = words.set_of("my our his her their a an the one of your some another most many two other")
 _HAVING = words.set_of(
     "has had have having runs ran run running makes made make drives drove drive uses used use put puts gets got "
     "fitted fits built bought went goes did does was were is are with claims pushes pushed took needed wanted paid "
-    "spent 's keeps kept"
+    "spent 's keeps kept loves likes prefers swears"
 )
 _THINGS = words.set_of("car cars engine motor van truck wagon one ones rail build project setup set-up kit job order")
 _WERE = words.set_of("was were had made ran used did came cost got went took wanted needed has is runs makes")
@@ -192,6 +194,8 @@ def _is_person(sentence: Sentence, place: int) -> bool:
     behind = [sentence.at(x) for x in range(place + 1, min(end, place + _FAR + 2))]
     if "of" in near[-2:-1] and _is_within(sentence, start, place - 2) and _HAVING.isdisjoint(behind):
         return False
+    if "would" in behind[:2] and text not in _OF_THE_HOUSE:
+        return True
     return text.endswith("'s") or text == "theirs" or any(x in _HAVING for x in behind) or _is_of(near)
 
 
