@@ -208,5 +208,6 @@ def is_open_ended(sentence: Sentence, one: Measure) -> bool:
         return True
     if sentence.at(one.last) in _ON_TOP and sentence.at(one.last + 1) != "or":
         return True
-    before = (sentence.at(one.first - 2), sentence.at(one.first - 1))
+    first = one.first - (sentence.at(one.first - 1) == "the")  # as in `double the 142 kW`
+    before = (sentence.at(first - 2), sentence.at(first - 1))
     return before[1] in _OPEN_ENDED or before in _AT_LEAST
