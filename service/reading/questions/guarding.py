@@ -26,6 +26,7 @@ _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_
 _PAST = words.set_of("was were previously formerly originally")
 _COUNTED_IN = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("as is was ps")
 _TURNING = words.set_of("but though although however")
+_HAVING = words.set_of("have has having he's she's it's who's customer's")
 _WISHING = words.set_of("hoping looking wanting")
 """What makes of a past a polite wish: `we were hoping for ...`."""
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
@@ -173,7 +174,7 @@ def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) ->
 def _was_had(sentence: Sentence, start: int, first: int) -> bool:
     """Whether something was had: `had the turbo on it`; not `I've had it fitted`."""
     places = sentence.places(("had",), start, first)
-    return any(not sentence.at(x - 1).endswith(("have", "has", "'ve", "e's", "it's")) for x in places)
+    return any(sentence.at(x - 1) not in _HAVING and not sentence.at(x - 1).endswith("'ve") for x in places)
 
 
 def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:
