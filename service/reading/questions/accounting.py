@@ -1,6 +1,8 @@
 """Whether all words of a clause are read, or known to change nothing of what it tells."""
 
 import re
+from collections.abc import Sequence
+from itertools import pairwise
 
 from service.reading.folding import singular
 from service.reading.questions import words
@@ -17,21 +19,19 @@ _NEUTRAL = words.set_of(
     "purely anyway course usual good decent proper reliable tidy clean neat smart strong wonderful monday tuesday "
     "wednesday thursday friday saturday sunday asap urgent urgently quickly speak email mail phone discussed mentioned "
     "agreed decided settled asked asks asking requested requests insist everyone folks sir madam chef cheers btw fyi "
-    "nb switched changed time must thx thanx ta"
+    "nb switched changed time must necessary car cars thx thanx ta heart idea dream lovely"
 )
 """Work that is done, manner and politeness: none of it tells that a thing is otherwise."""
 _BESIDE = (
     _CARRIES
     | _NEUTRAL
     | words.set_of(
-        "one two twin bank between boss bosses straight completely entirely still mean itself yourself ourselves round "
-        "brings stay lid cover leave braided measure yet owner himself herself caller service tank premium pair pump "
-        "bone dragster else end whole rest colour color than battery bonnet hood sit sits bar move flow crank enough "
-        "ordinary blend burn way engine wheel thread cheapest cheap season quick fast nicely well fully totally only "
-        "exactly reach dyno away under servo brake drag dead bog whichever easier easiest handier handiest rally "
-        "hillclimb event photo picture ramp lift hoist unit yard strip trailer school shed near nearby beside next "
-        "eigener eigene eigenen basics place across cam cams camshaft swap back style remap limited restricted small "
-        "big little tiny incl"
+        "dragster one two twin bank between boss bosses straight completely entirely still mean itself yourself "
+        "ourselves round brings stay lid cover leave braided measure yet owner himself herself caller service tank "
+        "premium pair pump bone else end whole rest colour color than sit sits bar move flow crank enough ordinary "
+        "blend burn way engine thread cheapest cheap quick fast nicely well fully totally only exactly reach away "
+        "under brake dead bog whichever easier easiest handier handiest near nearby beside next eigener eigene "
+        "eigenen place across cam cams camshaft swap back style remap limited restricted small big little tiny incl"
     )
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
@@ -58,18 +58,108 @@ _OF_A_RUN = frozenset().union(
 """What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _OF_A_SUM = _KNOWN.union(
     *(words.BUDGETS, words.HAVE_BEHIND, words.PRICED, CURRENCIES),
-    words.set_of("max maximum maximal most tops absolute under below within cent wife allows hochstens hoechstens vat"),
+    words.set_of(
+        "max maximum maximal most tops absolute under below within cent wife allows hochstens hoechstens vat gave "
+        "gives birthday christmas"
+    ),
 )
 """What may stand beside the most that may be spent."""
 _FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
 
 
-def is_accounted_for(sentence: Sentence, field: str, start: int, end: int) -> bool:
-    """Whether all words of a clause are read, or known to change nothing: not `3 m of hose on the floor`."""
+_THEREFORE = words.set_of("so therefore hence thus")
+_NO_REASON = words.set_of("far that called long much")
+_AS_IT_WAS = frozenset().union(words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, {"it", "car", "which"})
+_RETOLD = (words.PLACES.keys() | words.SIDE, words.RETURNS, words.FACTORY | words.BULKHEAD)
+"""What is put right only by another of its kind."""
+_WISHED = words.set_of("i we want wants need needs like would please i'd we'd i'll we'll")
+
+
+def stories_in(sentence: Sentence) -> frozenset[int]:
+    """The words of clauses that only tell how it came to the wish: `the garage wrecked the regulator, so I'd ...`, how
+    it was: `it had a return`, or what is put right at once: `end feed? I mean the middle`."""
+    spans = [x for x in sentence.clauses if any(sentence.words[y].is_word for y in range(*x))]
+    found = {y for x in spans if _tells_of_before(sentence, *x) for y in range(*x)}
+    for (start, end), (behind, _) in pairwise(spans):
+        is_reason = sentence.at(behind) in _THEREFORE and sentence.at(behind + 1) not in _NO_REASON
+        is_reason = is_reason and not (sentence.places(_WISHED, start, end) or any(sentence.cars[start:end]))
+        is_reason = is_reason and any(_may_be_done(sentence, x) for x in range(start, end))
+        is_retaken = sentence.at(end - 1) == "?" and (sentence.at(behind), sentence.at(behind + 1)) == ("i", "mean")
+        retold = [known for known in _RETOLD if sentence.places(known, start, end)]
+        is_retaken = is_retaken and all(sentence.places(known, *sentence.clause_of(behind)) for known in retold)
+        found.update(range(start, end) if is_reason or is_retaken else ())
+    return frozenset(found)
+
+
+def _may_be_done(sentence: Sentence, place: int) -> bool:
+    """Whether an unknown word may tell what somebody did: not `dual feed`."""
+    return not _is_known(sentence, place, _KNOWN) and sentence.at(place + 1) not in _AS_IT_WAS
+
+
+def _tells_of_before(sentence: Sentence, start: int, end: int) -> bool:
+    """Whether a clause tells of the car or its fuel as it was."""
+    return any(
+        x == start or sentence.cars[x - 1] or sentence.at(x - 1) in _AS_IT_WAS
+        for x in sentence.places(("was", "were", "had"), start, end)
+    )
+
+
+_THINGS = words.RAILS | {"kit", "setup", "set-up", "leaves"}
+"""What no field tells more of by the word before it: of what leaves room no more than of the rail."""
+_ARTICLES = words.set_of("a an the my our his her their your its some this that these those")
+_TO_THING = words.set_of("for of from in at by on near behind under after since during")
+_SMALL = words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING | _ARTICLES
+_LONGEST_ASIDE = 2
+
+
+def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end: int) -> bool:
+    """Whether all words of a clause are read, or known to change nothing of a value that begins at a place: not `3 m of
+    hose on the floor`. What a car is told of before a colon changes nothing of what follows."""
     known = _OF_A_RUN if field in OF_HOSES else _OF_A_SUM if field == "max_price" else _KNOWN
     if sentence.is_question(start):
         known = known - _BESIDE | _CARRIES
-    return all(_is_known(sentence, x, known) for x in range(start, end))
+    start = max((x + 1 for x in sentence.places((":",), start, first) if any(sentence.cars[start:x])), default=start)
+    odd = [x for x in range(start, end) if not _is_known(sentence, x, known)]
+    aside = {x for x in odd if _is_of_thing(sentence, x)}
+    return all(x in aside or _is_of_place(sentence, x, odd, start, end) for x in odd)
+
+
+def _is_of_thing(sentence: Sentence, place: int) -> bool:
+    """Whether an unknown word stands between an article and a car, or the rail: `a naturally aspirated NAME`."""
+    first, last = place, place + 1
+    while place - first <= _LONGEST_ASIDE and _is_plain(sentence, first - 1):
+        first -= 1
+    while last - place <= _LONGEST_ASIDE and _is_plain(sentence, last) and sentence.at(last) not in _THINGS:
+        last += 1
+    is_named = sentence.at(last) in _THINGS or (last < len(sentence.cars) and sentence.cars[last])
+    return is_named and (sentence.at(first - 1) in _ARTICLES or sentence.at(last) == "leaves")
+
+
+def _is_plain(sentence: Sentence, place: int) -> bool:
+    """Whether a word may describe what it stands before: nothing was made of it, and it is no small word."""
+    if not 0 <= place < len(sentence.words) or sentence.read[place] or not sentence.words[place].is_word:
+        return False
+    return sentence.at(place) not in _SMALL
+
+
+def _is_of_place(sentence: Sentence, place: int, odd: Sequence[int], start: int, end: int) -> bool:
+    """Whether an unknown word tells behind a car, or at the beginning, what for, whose, from where: `for the bakery`.
+    Where an article follows it may be a verb: `the NAME of the florist lost its gauge`."""
+    first, last = place, place + 1
+    while place - first < _LONGEST_ASIDE and first - 1 in odd:
+        first -= 1
+    while last in odd:
+        last += 1
+    before = first - 1
+    while before > start and (sentence.at(before) in _ARTICLES or is_called(sentence.at(before))):
+        before -= 1
+    if sentence.at(before) not in _TO_THING or last - first > _LONGEST_ASIDE or sentence.read[before]:
+        return False
+    if last < end and (sentence.at(last) in _ARTICLES or sentence.read[last]):
+        return False
+    if before == start or sentence.cars[before - 1] or is_called(sentence.at(before - 1)):
+        return True
+    return before - 1 in odd and _is_of_place(sentence, before - 1, odd, start, end)
 
 
 def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:

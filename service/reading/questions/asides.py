@@ -13,12 +13,14 @@ _PEOPLE = words.set_of(
     "guy guys chap chaps lad lads rival rivals fellow student apprentice forum club magazine video teammate "
     "tuner mechanic salesman seller dealer instructor racer"
 )
+_OF_THE_HOUSE = words.set_of("father dad mother mum son daughter wife husband girlfriend boyfriend partner boss")
+"""Whose wish may be the wish of who asks."""
 _ANYONE = words.set_of("someone somebody everybody everyone others people theirs")
 _BELONGS = words.set_of("my our his her their a an the one of your some another most many two other")
 _HAVING = words.set_of(
     "has had have having runs ran run running makes made make drives drove drive uses used use put puts gets got "
     "fitted fits built bought went goes did does was were is are with claims pushes pushed took needed wanted paid "
-    "spent 's keeps kept"
+    "spent 's keeps kept loves likes prefers swears"
 )
 _THINGS = words.set_of("car cars engine motor van truck wagon one ones rail build project setup set-up kit job order")
 _WERE = words.set_of("was were had made ran used did came cost got went took wanted needed has is runs makes")
@@ -32,6 +34,14 @@ _WISHES = words.set_of(
     "want have drive need run own am would 'd like plan keep prefer only just now got aim wish 've 'm"
 )
 _GOES_ON = words.set_of("he she they his her their its it")
+_WHERE = words.set_of("in on for at aboard inside")
+_OF_CARS = _THINGS.union(
+    *(words.GAUGES, words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, words.LINKS, words.BLOWN, words.BOOSTS),
+    *(words.COLOURS, words.FACTORY, words.RAILS, words.OUTPUT, words.ROOM, words.NUMBERS, words.BODIES),
+    *(_OTHER, _EARLIER, _BELONGS - {"my", "our", "his", "her", "their", "a", "an", "the", "of", "your"}),
+    words.set_of("same it too also similar likewise mine theirs bigger faster stronger quicker like as than used"),
+)
+"""What may go on behind its clause: `my mate has the same, 222 kW`."""
 _FAR = 4
 
 
@@ -45,19 +55,23 @@ class _Mark:
     """Whether it is about another only beside a thing of one's own where a car is named with it."""
 
 
-def asides_in(sentence: Sentence, cars: Sequence[bool]) -> tuple[frozenset[int], bool]:
-    """Which words are about another car, and whether the car in question is told apart from it; `cars`: their names."""
+def asides_in(sentence: Sentence, cars: Sequence[bool]) -> tuple[frozenset[int], frozenset[int], bool]:
+    """Which words are about another car, which of them are surely of it alone, and whether the car in question is told
+    apart from it; `cars`: their names."""
     marks = sorted(_marks(sentence, cars), key=lambda x: x.place)
     others = [x for x in marks if x.whose == "other"]
     if not others:
-        return frozenset(), False
+        return frozenset(), frozenset(), False
     spans = list(_spans(sentence, marks))
     weak = {x for first, last, is_weak in spans for x in range(first, last) if is_weak and any(cars[first:last])}
     told = {x for first, last, _ in spans for x in range(first, last)}
     is_apart = any(x.whose == "own" and x.place not in weak for x in marks)
     is_apart = is_apart or any(named and place not in weak for place, named in enumerate(cars))
     is_mine = any(sentence.at(x.place) in _OWN for x in marks if x.whose == "own")
-    return frozenset(told if is_apart else told - weak), is_mine
+    told = told if is_apart else told - weak
+    clauses = [sentence.clause_of(x.place) for x in others]
+    sure = [span for x, span in zip(others, clauses, strict=True) if not x.is_weak or any(cars[slice(*span)])]
+    return frozenset(told), frozenset(x for span in sure for x in range(*span) if x in told), is_mine
 
 
 def _spans(sentence: Sentence, marks: Sequence[_Mark]) -> Iterator[tuple[int, int, bool]]:
@@ -80,6 +94,8 @@ def _begin(sentence: Sentence, marks: Sequence[_Mark], number: int) -> int:
 def _last_of(sentence: Sentence, place: int, end: int) -> int:
     """The word behind the sentence and behind those that go on about the same (`He has ...`), but before another."""
     number = sentence.words[place].sentence
+    if _is_anecdote(sentence, *sentence.clause_of(place)):
+        return min(end, sentence.clause_of(place)[1])
     while place < end:
         word = sentence.words[place]
         if word.sentence != number:
@@ -88,6 +104,14 @@ def _last_of(sentence: Sentence, place: int, end: int) -> int:
             number = word.sentence
         place += 1
     return place
+
+
+def _is_anecdote(sentence: Sentence, start: int, end: int) -> bool:
+    """Whether a clause right behind the name of a car tells nothing of a car: `NAME, my dad did the brakes, ...`."""
+    first = sentence.clause_of(start - 1)[0] if start else start
+    is_behind = any(sentence.cars[first:start]) and sentence.at(start - 1) == ","
+    is_read = any(sentence.read[start:end]) or any(sentence.words[x].is_number for x in range(start, end))
+    return is_behind and not is_read and _OF_CARS.isdisjoint(sentence.at(x) for x in range(start, end))
 
 
 def _marks(sentence: Sentence, cars: Sequence[bool]) -> Iterator[_Mark]:
@@ -168,7 +192,16 @@ def _is_person(sentence: Sentence, place: int) -> bool:
     if text not in _ANYONE and not any(x in _BELONGS for x in near):
         return False
     behind = [sentence.at(x) for x in range(place + 1, min(end, place + _FAR + 2))]
+    if "of" in near[-2:-1] and _is_within(sentence, start, place - 2) and _HAVING.isdisjoint(behind):
+        return False
+    if "would" in behind[:2] and text not in _OF_THE_HOUSE:
+        return True
     return text.endswith("'s") or text == "theirs" or any(x in _HAVING for x in behind) or _is_of(near)
+
+
+def _is_within(sentence: Sentence, start: int, of: int) -> bool:
+    """Whether what is told to be a person's is where or what for something is: `in the boat of my cousin's club`."""
+    return any(sentence.at(x) in _WHERE for x in range(max(start, of - _FAR), of - 1))
 
 
 def _is_of(near: Sequence[str]) -> bool:

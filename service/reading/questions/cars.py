@@ -104,9 +104,8 @@ class CarReader:
                 continue
             is_beside = sentence.at(place - 1) in ("or", "and", "oder", "not")
             is_beside = is_beside or (sentence.at(place - 1) == "/" and "." in word.text)
-            is_short = (
-                word.is_word and len(word.text) <= _LONGEST_SHORT and sentence.is_capital(place)
-            )  # `the R of the ..`
+            is_short = word.is_word and len(word.text) <= _LONGEST_SHORT and word.text not in words.LIGHT
+            is_short = is_short and sentence.is_capital(place)  # `the R of the ..`
             if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
                 figure = figure_at(sentence, place)
                 term = term if figure is None else figure[0]

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from service.reading.questions import words
-from service.reading.questions.measures import numbers_of
+from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.terms import Term
 from service.reading.questions.units import CURRENCIES, LITRES, UNITS

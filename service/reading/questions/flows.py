@@ -20,7 +20,7 @@ _OF_PAGES = words.set_of("send sent page website web click mail email video phot
 """What tells of a link to a page."""
 _VERBS = words.set_of("i we to will can i'll we'll please please, you he")
 
-_THROUGH = words.phrases_of("through flow, flow through, loop, ring, full flow loop, circulating")
+_THROUGH = words.phrases_of("through flow, flow through, loop, loops, ring, full flow loop, circulating")
 _DEAD = words.phrases_of(
     "returnless, dead head, deadhead, dead headed, deadheaded, dead end, deadend, one way feed, single line"
 )
@@ -159,6 +159,8 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         if taken[place]:
             continue
         start, end = sentence.clause_of(place)
+        if sentence.at(end) == "not" and sentence.at(end + 1) in ("on", "at"):
+            end = sentence.clause_of(end)[1]  # as in `regulator in the engine bay, not on the rail`
         begin = place
         while sentence.at(begin - 1) in _MOUNTED:
             begin -= 1
@@ -167,9 +169,9 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         is_remote = is_remote or (sentence.at(place + 1) in ("on", "at") and sentence.at(place + 3) in words.BULKHEAD)
         on = [
             x
-            for x in range(place + 1, min(end, place + 7))
+            for x in range(place + 1, min(end, place + 10))
             if sentence.at(x) in words.RAILS
-            and sentence.at(x - 1) in ("the", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")
+            and sentence.at(x - 1) in ("the", "that", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")
         ]
         if on and is_remote and sentence.places(("tank",), start, end):
             is_remote = False  # where the return leads to
@@ -211,7 +213,8 @@ def links_in(sentence: Sentence) -> Iterator[Facet]:
         start, end = sentence.clause_of(first)
         is_of_hose = bool(sentence.places(words.HOSES | words.FEEDS | words.RETURNS | {"to", "for"}, start, end))
         is_of_other = bool(sentence.places(words.GAUGES | words.ROOM, start, end))
-        if is_of_hose or (not is_of_other and any(sentence.words[x].is_number for x in range(start, end))):
+        figures = [x for x in range(start, end) if sentence.words[x].is_number and not sentence.cars[x]]
+        if not any(sentence.read[first:last]) and (is_of_hose or (figures and not is_of_other)):
             stance = stance_of(sentence, first, last)
             if stance != "no":
                 yield Facet("each", True, first, last, "each bank has its own feed", stance, lambda x: x.is_each)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from service.reading.questions import words
 from service.reading.questions.accounting import OF_HOSES, is_accounted_for
 from service.reading.questions.facts import Choice, Found, Open, Understood
-from service.reading.questions.hedges import SECOND_THOUGHTS, is_guessed, is_hedged
+from service.reading.questions.hedges import is_guessed, is_hedged, is_thought_over
 from service.reading.questions.measures import Measure
 from service.reading.questions.owned import PartSaid
 from service.reading.questions.sentence import Sentence
@@ -24,10 +24,12 @@ _OF_NOW = words.set_of("layout gauge finish fuel addons boost_kpa feed_hose_m re
 _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_unsold"}
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
+_COUNTED_IN = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("as is was ps")
+_TURNING = words.set_of("but though although however")
+_HAVING = words.set_of("have has having he's she's it's who's customer's")
+_WISHING = words.set_of("hoping looking wanting")
+"""What makes of a past a polite wish: `we were hoping for ...`."""
 _PERHAPS = words.set_of("perhaps maybe possibly probably undecided unsure")
-_MAY = words.set_of("may might perhaps maybe")
-_TAKEN_UP = words.set_of("it that one them those")
-_OF_IT_ALL = words.set_of("takes cost costs need help know call")
 _IFS = words.set_of("if unless otherwise else failing")
 _WHENS = words.set_of("when once until till after")
 _NEEDS = words.set_of("need needs require requires")
@@ -84,7 +86,11 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
 
 def left_over(sentence: Sentence, measures: Sequence[Measure], parts: Sequence[PartSaid]) -> set[str]:
     """The fields of which words that nobody read may tell more, or otherwise."""
-    fields = {field for field, known in _TELLING.items() if not all(sentence.read[x] for x in sentence.places(known))}
+
+    def is_heard(place: int) -> bool:
+        return sentence.read[place] or place in sentence.apart
+
+    fields = {field for field, known in _TELLING.items() if not all(is_heard(x) for x in sentence.places(known))}
     fields |= {
         _MEASURING[x.kind] for x in measures if x.kind in _MEASURING and not any(sentence.read[x.first : x.last])
     }
@@ -130,8 +136,11 @@ def _is_doubtful(sentence: Sentence, field: str, one: Understood) -> bool:
     near = (max(start, one.first - _NEAR), min(end, one.last + _NEAR))
     return (
         any(_is_choice(sentence, place) for place in sentence.places(_CHOOSING, *near))
-        or (field in _OF_NOW and (_is_of_no_wish(sentence, one, start, end) or _is_thought_over(sentence, one)))
-        or (field in _OF_WORDS and not is_accounted_for(sentence, field, start, end))
+        or (
+            field in _OF_NOW
+            and (_is_of_no_wish(sentence, one, start, end) or is_thought_over(sentence, field, one.first))
+        )
+        or (field in _OF_WORDS and not is_accounted_for(sentence, field, one.first, start, end))
         or (field in _OF_FIGURES and _is_figure_doubtful(sentence, field, one, start, end))
     )
 
@@ -143,6 +152,10 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     if field in _MEASURED:
         is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
         return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
+    end = sentence.clause_of(one.last - 1)[1]
+    ending = end - 1 - (not sentence.words[end - 1].is_word)
+    if sentence.at(ending) in words.DENIALS and sentence.places(_TURNING, one.last, ending):
+        return True  # as in `I would like E85 but he would not`
     if field == "addons" and sentence.places(("off", "out"), one.last, sentence.clause_of(one.last - 1)[1]):
         return True
     return (before == "about" and field not in OF_HOSES) or (behind in _WHENS and last.isalpha())
@@ -152,7 +165,8 @@ def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) ->
     """Whether a clause tells how things were, may be some day, or asks what they cost."""
     is_asked = sentence.is_question(one.first)
     is_priced = is_asked and sentence.places(_PRICING, start, end)
-    is_past = sentence.places(_PAST, start, end) or _was_had(sentence, start, one.first)
+    is_past = any(sentence.at(x + 1) not in _WISHING for x in sentence.places(_PAST, start, end))
+    is_past = is_past or _was_had(sentence, start, one.first)
     is_perhaps = sentence.places(_PERHAPS, one.last, end)
     return bool(is_priced or is_past or is_perhaps) or _hangs_on_something(sentence, one.last, end)
 
@@ -160,19 +174,7 @@ def _is_of_no_wish(sentence: Sentence, one: Understood, start: int, end: int) ->
 def _was_had(sentence: Sentence, start: int, first: int) -> bool:
     """Whether something was had: `had the turbo on it`; not `I've had it fitted`."""
     places = sentence.places(("had",), start, first)
-    return any(not sentence.at(x - 1).endswith(("have", "has", "'ve", "'s")) for x in places)
-
-
-def _is_thought_over(sentence: Sentence, one: Understood) -> bool:
-    """Whether a clause soon behind begins anew, or tells that it may be otherwise: `although he may take it off`."""
-    clause = sentence.words[one.first].clause
-    behind = [span for span in sentence.clauses[clause + 1 : clause + _SOON] if span[1] - span[0] > 1][:2]
-    for start, end in behind:
-        if any(start <= first < end for first, _ in sentence.phrases(SECOND_THOUGHTS)):
-            return True
-        if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
-            return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
-    return False
+    return any(sentence.at(x - 1) not in _HAVING and not sentence.at(x - 1).endswith("'ve") for x in places)
 
 
 def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:
@@ -293,4 +295,6 @@ def _is_unread_figure(sentence: Sentence, place: int) -> bool:
     if sentence.at(place - 1) == "not":
         return False  # denied: no rival of what is said
     unit = sentence.at(place + 1)
+    if unit.isalpha() and unit.endswith("s") and unit not in UNITS and unit not in _COUNTED_IN:
+        return False  # of things that are counted: `2 cars`
     return not (unit in UNITS and UNITS[unit][0] == "other")

@@ -8,8 +8,9 @@ from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.flows import Facet, kinds_in, links_in, places_in, regulators_in, returns_in
 from service.reading.questions.lexicon import LayoutWords, Sizes
-from service.reading.questions.measures import Measure, numbers_of
+from service.reading.questions.measures import Measure
 from service.reading.questions.names import Hit, NameFinder
+from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.sizes import SizeSaid, sizes_in
 from service.reading.questions.spots import Spot
@@ -38,6 +39,8 @@ class Flows:
     sizes: tuple[SizeSaid, ...]
     names: tuple[Hit, ...]
     own_words: tuple[tuple[int, str], ...]
+    is_other_return: bool = False
+    """Whether fuel returns in what is told apart, so that it may go on so."""
 
     @property
     def has_return(self) -> bool | None:
@@ -100,11 +103,12 @@ class LayoutReader:
             if (sentence.words[place].sentence, sentence.words[place].clause) in told
             and sentence.at(place + 1) not in words.BLOWN
         )
-        return Flows(tuple(facets), sizes, tuple(self.names_in(sentence)), own)
+        flows = Flows(tuple(facets), sizes, tuple(self.names_in(sentence)), own)
+        return _in_question(sentence, flows)
 
     def read(self, sentence: Sentence, flows: Flows, spots: Sequence[Spot], banks: frozenset[int]) -> Found:
         """The layout that is meant, or which may be."""
-        facets = [*flows.facets, *places_in(sentence, spots)]
+        facets = [*flows.facets, *places_in(sentence, [x for x in spots if x.first not in sentence.apart])]
         among = [x for x in self._layouts.values() if x.banks in banks]
         _mark(sentence, facets, flows)
         named = self._named(sentence, flows, facets, among)
@@ -125,11 +129,14 @@ class LayoutReader:
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
         fitting = self._of_these_words(fitting, flows)
+        is_return_told = flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)
+        if sizes and not is_return_told:
+            fitting = [x for x in fitting if not x.traits.has_return] or fitting
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
         is_open = doubted or bool(doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
         if len(fitting) > 1 and not is_open:
-            fitting = self._of_all_words(fitting, sentence) or fitting
+            fitting = self._of_all_words(fitting, among, sentence) or fitting
             told = self._told(sentence, sure, sizes, fitting[0].called.id) if len(fitting) == 1 else told
         if len(fitting) == 1 and is_said and not is_open and (sure or sizes):
             id_ = fitting[0].called.id
@@ -171,21 +178,28 @@ class LayoutReader:
             fitting = [x for x in fitting if x.called.id in self._words[word]] or fitting
         return fitting
 
-    def _of_all_words(self, fitting: Sequence[LayoutWords], sentence: Sentence) -> list[LayoutWords]:
-        """The one whose name stands in the text, word for word but in another order; of several the longest."""
+    def _of_all_words(
+        self, fitting: Sequence[LayoutWords], among: Sequence[LayoutWords], sentence: Sentence
+    ) -> list[LayoutWords]:
+        """The one whose name stands in the text, word for word but in another order and without what all names begin
+        with; of several the longest."""
         said = [{singular(x.text), *(numbers_of(x.text) if x.is_number else ())} for x in sentence.words]
-        whole: list[tuple[int, LayoutWords]] = []
+        shared = set.intersection(*(_terms(x) for x in among))
+        whole: list[tuple[int, LayoutWords, list[int]]] = []
         for layout in fitting:
             for name in layout.called.names[1:]:
-                terms = set(terms_of(name)) - _EMPTY
+                terms = set(terms_of(name)) - _EMPTY - shared
                 places = [place for place, one in enumerate(said) if one & terms]
                 if len(terms) < _LEAST_TERMS or not terms <= set().union(*(said[x] for x in places)):
                     continue
                 is_run = all(one & (terms | _IN_A_RUN) for one in said[places[0] : places[-1]])
-                if is_run or not any(_terms(x) > terms for x in fitting):
-                    whole.append((len(terms), layout))
-        most = max((size for size, _ in whole), default=0)
-        return list({x.called.id: x for size, x in whole if size == most}.values())
+                if is_run or not any(_terms(x) - shared > terms for x in fitting):
+                    whole.append((len(terms), layout, places))
+        most = max((size for size, *_ in whole), default=0)
+        found = {x.called.id: x for size, x, _ in whole if size == most}
+        for place in (x for size, _, places in whole for x in places if size == most and len(found) == 1):
+            sentence.mark(place, place + 1)
+        return list(found.values())
 
     def _asked(
         self,
@@ -202,6 +216,21 @@ class LayoutReader:
         rest = sorted((x for x in among if x.called.id not in first), key=lambda x: -sum(test(x) for test in tests))
         ordered = [*fitting, *rest]
         return Open("layout", asks, tuple(Choice(x.called.id, x.called.name) for x in ordered[:MOST_CHOICES]))
+
+
+def _in_question(sentence: Sentence, flows: Flows) -> Flows:
+    """What is said without that which is told apart, where more is said: `used to have a return, now without`."""
+    apart = sentence.apart
+    facets = tuple(x for x in flows.facets if x.first not in apart)
+    sizes = tuple(x for x in flows.sizes if x.first not in apart)
+    names = tuple(x for x in flows.names if x.first not in apart)
+    if not (facets or sizes or names) or len(facets) + len(sizes) + len(names) == len(flows.places):
+        return flows
+    returns = any(x.topic == "return" and x.value is True for x in flows.facets if x.first in apart)
+    bare = [x for x in sentence.places(("without",)) if not sentence.at(x + 1)[:1].isalnum() and x not in apart]
+    own = tuple(x for x in flows.own_words if x[0] not in apart)
+    is_denied = bool(bare) or any(x.topic == "return" for x in facets)
+    return Flows(facets, sizes, names, own, is_other_return=returns and not is_denied)
 
 
 def _terms(layout: LayoutWords) -> set[str | float]:

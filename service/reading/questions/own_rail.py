@@ -7,7 +7,7 @@ from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.lexicon import Lexicon
-from service.reading.questions.measures import numbers_of
+from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of

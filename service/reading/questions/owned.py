@@ -7,9 +7,9 @@ from itertools import islice, product
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.lexicon import Lexicon
-from service.reading.questions.measures import numbers_of
 from service.reading.questions.misspelt import NearParts
 from service.reading.questions.names import Hit
+from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from service.domain.units import KW_PER_HP, figure, power
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, now_of, settled
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, alike, choices_of, now_of, settled
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure, is_open_ended, is_past
 from service.reading.questions.sentence import Sentence
@@ -31,10 +31,11 @@ def read_power(
     """The power, in kW; the stock power where it is called so and the car is known; `cars`: by id; `is_blown`: an
     add-on gives boost."""
     said = [x for one in measures if one.kind in ("power", "wheels") for x in _powers(sentence, one)]
-    is_told = any(x.stance == "yes" for x in said)
-    stock = [x for x in _stock(sentence, stock_kw) if not (is_told and _is_of_rest(sentence, x.first))]
+    told = [x.value for x in said if x.stance == "yes"]
+    stock = [x for x in _stock(sentence, stock_kw) if not (told and _is_of_rest(sentence, x.first))]
     if is_blown or _is_boosted(sentence):
         stock = [x if sentence.places(_CALLED, x.first, x.last + 1) else replace(x, stance="doubt") for x in stock]
+    stock = [replace(x, stance="yes") if any(alike(x.value, y) for y in told) else x for x in stock]
     said += [x for x in stock if not said or stock_kw is not None]
     said += [] if said else list(_unchanged(sentence, stock_kw))
     asked = [one for one in measures if one.kind == "bare" and _is_bare_power(sentence, one)]
@@ -43,8 +44,8 @@ def read_power(
     said = now_of(sentence, said)
     one = settled(said)
     if one is not None and (one.value is None or (isinstance(one.value, float) and 0 < one.value <= _MOST_KW)):
-        told = [x for x in said if x.stance == "yes"]
-        return Found(one.value, [Understood.of(sentence, x.first, x.last, "power_kw", x.value, x.says) for x in told])
+        meant = [x for x in said if x.stance == "yes"]
+        return Found(one.value, [Understood.of(sentence, x.first, x.last, "power_kw", x.value, x.says) for x in meant])
     if any(x.stance != "no" for x in said):
         return Found(open=Open("power_kw", "How much power, in kW or hp, at the engine?", choices_of(said)))
     if not said and (compared := list(_compared(sentence, cars))):
@@ -70,7 +71,8 @@ def read_power(
 
 
 def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
-    stance = stance_of(sentence, one.first, one.last)
+    last = one.last + 2 * _is_loose(sentence, one.last)
+    stance = stance_of(sentence, one.first, last)
     is_open = one.kind == "wheels" or len(one.values) != 1 or _is_at_wheels(sentence, one)
     is_open = is_open or max(one.values, default=0.0) < _LEAST_KW
     is_open = is_open or is_past(sentence, one) or is_open_ended(sentence, one)
@@ -79,7 +81,13 @@ def _powers(sentence: Sentence, one: Measure) -> Iterable[Said]:
     for kw in one.values:
         kw = round(kw, 2)
         first = one.first - (sentence.at(one.first - 1) in words.STOCK)
-        yield Said(kw, first, one.last, power(kw), "doubt" if is_open and stance == "yes" else stance)
+        yield Said(kw, first, last, power(kw), "doubt" if is_open and stance == "yes" else stance)
+
+
+def _is_loose(sentence: Sentence, last: int) -> bool:
+    """Whether a figure is told loosely: `210 hp or so`; not `or so he claims`."""
+    is_told = sentence.at(last) == "or" and sentence.at(last + 1) in ("so", "thereabouts")
+    return is_told and not sentence.at(last + 2)[:1].isalpha()
 
 
 def _is_boosted(sentence: Sentence) -> bool:

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from service.domain.vehicles import Addon
 from service.domain.work import spend
 from service.reading.questions import words
+from service.reading.questions.accounting import stories_in
 from service.reading.questions.asides import asides_in
 from service.reading.questions.boost import read_boost
 from service.reading.questions.budget import read_budget
@@ -39,6 +40,10 @@ _FIELDS = (
     "own_rail",
 )  # fmt: skip
 _ANOTHER = "Is it this car, or one that is not in the catalog?"
+_IF_LEFT = words.phrases_of(
+    "if there's one left, if there is one left, if there's any left, if there is any left, if there are any left"
+)
+_TO = words.set_of("to into at from in on")
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
 _FAR_DENIAL = 4
@@ -93,12 +98,15 @@ class QuestionReader:
         found["chassis"], cars = self._cars.read(sentence)
         car_words = [now and not old for now, old in zip(sentence.read, before, strict=True)]
         sentence.cars = car_words
-        sentence.asides, sentence.is_mine_told = asides_in(sentence, car_words)
+        sentence.asides, apart, sentence.is_mine_told = asides_in(sentence, car_words)
+        sentence.apart = apart | stories_in(sentence)
         id_ = found["chassis"].value if isinstance(found["chassis"].value, str) else None
         car = None if id_ is None else self._by_id[id_]
         measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         measures = [one for one in measures if not sentence.read[one.first]]  # a figure of a name is no amount
         measures = list(_of_mine(sentence, measures))
+        for first, last in sentence.phrases(_IF_LEFT):
+            sentence.mark(first, last)
         names = self._layouts.names_in(sentence)
         found |= read_flows(sentence, measures, car.chassis.base_kpa if car else None)
         found["regulator"] = read_regulator(sentence, measures)
@@ -123,6 +131,9 @@ class QuestionReader:
             "layout": [*flows.places, *sentence.places(words.HOSES | words.FEEDS)],
         }
         told = attributed(sentence, spots, anchors)
+        if not (gauges or lengths.rooms or sentence.places(words.ROOM | words.GAUGES)):
+            led = [x for x in told[None] if flows.sizes and sentence.places(_TO, x.first - 2, x.first)]
+            told["layout"] += led  # nothing else is anywhere
         mark_banks(sentence, spots)
         banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
         found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)

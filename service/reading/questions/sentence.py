@@ -26,13 +26,15 @@ _ASKING = set_of("is are do does should shall would could can may will must")
 _OF_IT = set_of("can could does will would")
 """How a question goes on in the middle of a clause: `... can it run on ...`."""
 _ASKING_ON = set_of("have do does is are much many would")
+_OF_COST = set_of("cost costs price much need")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
-_ASKS_NEXT = re.compile(
+_GOING_ON = set_of("and but so")
+_GOES_ON_NEXT = re.compile(
     r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you|"
-    r"is it|are they|does it|will it|do i|should i)\b"
+    r"is it|are they|does it|will it|do i|should i|(?:now )?(?:i|we|he|she|it|they|there)(?:'\w+)?)\b"
 )
-"""How a clause begins that asks for something else than what is told before it."""
+"""How a clause begins behind `and` that asks, or has somebody of its own who does something."""
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
 
@@ -85,6 +87,8 @@ class Sentence:
         """Which words name cars."""
         self.asides: frozenset[int] = frozenset()
         """Which words are about another car than the one in question."""
+        self.apart: frozenset[int] = frozenset()
+        """Which words tell of how it came to it, or of another, and nothing of what is wished."""
         self.is_mine_told = False
         """Whether that one is told apart from another's as `mine`."""
         self.compared: list[tuple[int, int, frozenset[str]]] = []
@@ -93,6 +97,9 @@ class Sentence:
         """Words that are nearly the name of a car, or one with a figure that no such car has."""
         self.clauses: list[tuple[int, int]] = _clauses(self.words)
         """The first word of each clause and the one behind its last."""
+        self._begins: dict[int, int] = {}
+        for place, word in enumerate(self.words):
+            self._begins.setdefault(word.sentence, place)
         self.closing = frozenset(_closing(self.words))
         """The quotes that end what another one began."""
 
@@ -155,7 +162,7 @@ class Sentence:
 
     def is_question(self, place: int) -> bool:
         """Whether the clause that a word stands in asks: by its sign, or by how it begins."""
-        start, end = self.clause_of(place)
+        start, _ = self.clause_of(place)
         start += self.at(start) == "and"
         following = self.at(start + 1)
         is_begun = self.at(start) in _ASKING and (following in _ASKED_OF or following[:1].isdigit())
@@ -167,7 +174,15 @@ class Sentence:
             self.at(x + 1) == "there" and self.at(x + 2) in ("a", "an", "any")
             for x in self.places(("is",), start, place)
         )
-        return is_begun or "?" in (self.at(end - 1), self.at(end))
+        return is_begun or self.has_sign(place)
+
+    def has_sign(self, place: int) -> bool:
+        """Whether the clause that a word stands in has a sign of asking of its own: in `what would it cost for a ...,
+        with a return?` it is that of the beginning."""
+        start, end = self.clause_of(place)
+        first = self._begins[self.words[start].sentence]
+        is_asked = self.at(first) in ("what", "how") and self.places(_OF_COST, *self.clause_of(first))
+        return (first == start or not is_asked) and "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
         """The words that signs of the folded text belong to: the first, and the one behind the last."""
@@ -185,9 +200,10 @@ class Sentence:
 
     def _cut(self) -> Iterator[Word]:
         clause = sentence = length = 0
+        text = ""
         for found in _WORD.finditer(self.plain):
-            text = found[0]
-            if length and text == "and" and _ASKS_NEXT.match(self.plain, found.end()):
+            before, text = text, found[0]
+            if length and text in _GOING_ON and before != "or" and _GOES_ON_NEXT.match(self.plain, found.end()):
                 clause, length = clause + 1, 0
             yield Word(text, found.start(), found.end(), clause, sentence)
             length += 1

@@ -18,8 +18,9 @@ _OF_BOSS = words.set_of(
     "boss bosses port ports plug plugs orb o adapter adapters fitting fittings thread boss-8 screw bolt"
 )
 _LARGEST_SIZE, _SMALLEST_SIZE = 32, 3
-_ONE_HOSE = words.set_of("hose line pipe")
-_OWN = words.set_of("own a the my our one with")
+_ONE_HOSE = words.set_of("hose line pipe feed return")
+_AMONG = words.set_of("to into in at from for and no with without on returnless please each or")
+"""What goes on behind a hose that is told by its size: else its number may be of other things, as in `8 hose clips`."""
 _ARTICLES = ("a", "any", "the")
 
 
@@ -93,8 +94,10 @@ def _told_as_size(
         return ("number", begin, last) if before in ("size", "sizes") else None
     if sentence.at(first - 1) == "#" or (dash and sentence.is_glued(first)):
         return "dash", first - 1, last
-    if sentence.at(last) in _ONE_HOSE and one.values[0] >= _SMALLEST_SIZE and before in _OWN:
+    if sentence.at(last) in _ONE_HOSE and one.values[0] >= _SMALLEST_SIZE and _is_led(sentence, first, last):
         return "number", first, last
+    if sentence.at(first - 1) in (":", "=") and sentence.at(first - 2) in ("size", "sizes"):
+        return "number", first - 2, last  # in a form
     is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in (
         "size",
         "sizes",
@@ -103,6 +106,15 @@ def _told_as_size(
         "-",
     )
     return ("number", first, last) if is_listed else None
+
+
+def _is_led(sentence: Sentence, first: int, last: int) -> bool:
+    """Whether a number stands right before one hose, and no other thing follows: `8 hose to the side`, `8 feed`."""
+    behind = last + 1 + (sentence.at(last + 1) in _ONE_HOSE - words.RETURNS)
+    following = sentence.at(behind)
+    is_end = not following.isalpha() or following in _AMONG or following in words.FEEDS | words.RETURNS
+    is_more = following[:1].isdigit() and sentence.at(behind + 1) in _ONE_HOSE
+    return not sentence.is_glued(first) and (is_more or (is_end and not following[:1].isdigit()))
 
 
 def role_of(sentence: Sentence, first: int, last: int) -> Role:

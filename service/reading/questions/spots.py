@@ -115,16 +115,21 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
         is_so = before in ("all", "that's", "alright", "you're") or (before in ("is", "that") and behind in ("?", ""))
         return is_so or behind in ("away", "now", "then", "so", "into", "parts", "part", "one", "thing", "rail")
     if word == "left":
-        return behind in ("over", "lying", "in", "from") or before in (
-            "have",
-            "has",
-            "nothing",
-            "any",
-            "still",
-            "i've",
-            "been",
-            "we",
-            "none",
+        return (
+            behind in ("over", "lying", "in", "from")
+            or before
+            in (
+                "have",
+                "has",
+                "nothing",
+                "any",
+                "still",
+                "i've",
+                "been",
+                "we",
+                "none",
+            )
+            or (before == "one" and sentence.at(place - 2) in ("there's", "is"))
         )
     if word == "top":
         return (
@@ -181,7 +186,8 @@ def attributed(
             continue
         told_of = range(*sentence.clauses[clause])
         size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
-        before = by_clause.get(clause - 1, []) if size <= _SHORT else []
+        is_joined = sentence.at(told_of.start) in ("and", "but", "so")
+        before = by_clause.get(clause - 1, []) if size <= _SHORT or is_joined else []
         behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
     return told

@@ -32,7 +32,8 @@ _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
 _GOING = words.phrases_of(
-    "can go, may go, could go, must go, has to go, have to go, is to go, goes, comes off, can come off, can stay off"
+    "can go, may go, could go, must go, has to go, have to go, is to go, goes, is out, are out, comes off, "
+    "can come off, can stay off"
 )
 """What denies a thing before it where the clause ends with it: `the gauge can go`."""
 _WAITS = (["no", "wait"], ["wait"], ["wait", "no"], ["hang", "on"], ["hold", "on"], ["scratch", "that"], ["oh", "wait"])
@@ -43,6 +44,8 @@ _CLOSING = words.set_of("please thanks thank too also then altogether and")
 ORDERED = words.set_of("have get order buy")
 """How somebody orders politely: `could I have ...?`."""
 _OF_BYPASSED = words.set_of("the that this my our its")
+_OTHERWISE = (["if", "not"], ["otherwise"], ["failing", "that"], ["or", "else"])
+"""A clause that makes the next one what is wished only if another thing fails."""
 _BARE = 4
 _SHORT = 2
 _ALL = words.set_of("any anything anywhere all every everything")
@@ -66,7 +69,7 @@ def stance_of_name(sentence: Sentence, first: int) -> Stance:
 
 def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     """Whether words are meant, denied, or neither surely."""
-    before, behind = _before(sentence, first), _behind(sentence, last)
+    before, behind = _before(sentence, first), _behind(sentence, first, last)
     if behind == "yes" and is_taken_back(sentence, last, is_denied=before == "no"):
         behind = "doubt"
     if behind == "yes":
@@ -156,10 +159,15 @@ def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
 
 def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
     """Whether a word before makes it doubtful: maybe, or not, with or without."""
+    before = sentence.words[first].clause - 1
+    if before >= 0 and _told(sentence, *sentence.clauses[before]) in _OTHERWISE:
+        return True
     for place in range(start, first):
         word = sentence.at(place)
         if word == "otherwise" and sentence.at(place + 1) in words.STOCK:
             continue
+        if word == "if" and sentence.at(place + 1) in ("so", "yes") and not sentence.at(place + 2).isalpha():
+            continue  # `if so: NAME`
         if word in words.DOUBTS or (word == "not" and sentence.at(place + 1) in ("sure", "certain", "decided")):
             return True
         if word in ("could", "may") and place > start and sentence.at(place + 1) not in (*_WHO, "you", "do"):
@@ -174,12 +182,13 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
     return False
 
 
-def _behind(sentence: Sentence, last: int) -> Stance:
+def _behind(sentence: Sentence, begin: int, last: int) -> Stance:
     """How the words behind tell it: `gauge: no`, `a gauge is not needed`, `return? no`."""
     end = len(sentence.words)
     if sentence.at(last) in ("off", "out", "away") and sentence.places(_LEAVES, *sentence.clause_of(last - 1)):
         return "no"
-    if any(first == last and not _goes_on(sentence, behind) for first, behind in sentence.phrases(_GOING)):
+    is_led = sentence.at(begin - 1 - (sentence.at(begin - 1) in _ARTICLES)) in _WHERE  # `to the middle must go`
+    if not is_led and any(x == last and not _goes_on(sentence, behind) for x, behind in sentence.phrases(_GOING)):
         return "no"
     for place in range(last, min(end, last + _BEHIND)):
         word = sentence.at(place)

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from service.reading.folding import folded, singular
 from service.reading.questions import words
-from service.reading.questions.measures import numbers_of
+from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.units import CURRENCIES, UNITS
 

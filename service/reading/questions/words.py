@@ -30,7 +30,7 @@ NEEDED: Final = set_of(
     "thanks thank needed required wanted necessary there fitted desired available present used wished for please at"
 )
 DOUBTS: Final = set_of(
-    "maybe perhaps possibly probably might whether unsure undecided considering thinking wondering if otherwise "
+    "maybe perhaps possibly probably might whether unsure undecided considering wondering if otherwise "
     "alternatively optional optionally vielleicht eventuell suppose guess thinks believes reckons assumes"
 )
 """What makes all of its clause doubtful."""
@@ -70,7 +70,7 @@ ROOM_MAYBE: Final = set_of(
 )
 ACROSS: Final = set_of("across wide wider width diameter breit sideways around dia broad thick thicker")
 AXIAL: Final = set_of("axial axially lengthwise along deep depth long longer length high height tall inline proud")
-FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet vorlauf in-feed incoming")
+FEEDS: Final = set_of("feed feeds fed feeding supply supplies supplied inlet entry vorlauf in-feed incoming")
 RETURNS: Final = set_of("return returns returning rucklauf ruecklauf returned recirculating recirculation recirculated")
 HOSES: Final = set_of(
     "hose hoses line lines pipe pipes tube tubes tubing schlauch schlauche schlaeuche leitung hosing bore"
