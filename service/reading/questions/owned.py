@@ -10,6 +10,7 @@ from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import numbers_of
 from service.reading.questions.misspelt import NearParts
 from service.reading.questions.names import Hit
+from service.reading.questions.rooms import is_other_gauge
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
@@ -57,16 +58,25 @@ def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
     return found
 
 
-def dials_in(parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[PartSaid]:
-    """Those of the parts that are gauges, by what they are called, and are not had: a gauge is wished, or none."""
+def dials_in(sentence: Sentence, parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[PartSaid]:
+    """Those of the parts that are gauges, by what they are called, and are not had: a gauge is wished, or none. One
+    that is had is wished where it is told where to put it: `wants it on top`."""
     told = [one.value for one in had.understood] + [one.value for one in (had.open.choices if had.open else ())]
     each = [x for one in told for x in (one if isinstance(one, list) else [one])]
     skus = {one["sku"] for one in each if isinstance(one, Mapping)}
     return [
         part
         for part in parts
-        if not part.is_sku and all(lexicon.kinds.get(x) == "gauge" and x not in skus for x in part.skus)
+        if all(lexicon.kinds.get(x) == "gauge" for x in part.skus)
+        and (not (part.is_sku or skus.intersection(part.skus)) or _is_placed(sentence, part.last))
     ]
+
+
+def _is_placed(sentence: Sentence, last: int) -> bool:
+    """Whether the part that ends here is told where to go, by `it` in its clause or the next one."""
+    clause = sentence.words[last - 1].clause
+    end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
+    return any(sentence.places(words.PLACES, x, min(end, x + _BEHIND)) for x in sentence.places(("it",), last, end))
 
 
 def misspelt_in(
@@ -282,6 +292,8 @@ def _kinds_had(sentence: Sentence, taken: Sequence[bool]) -> Iterator[tuple[int,
             taken[place]
             or sentence.at(place + 1) in words.KINDS
             or sentence.at(place + 1) in ("adapter", "line", "hose")
+            or sentence.at(place - 1) == "enough"
+            or is_other_gauge(sentence, place)
         ):
             continue
         how = _is_had(sentence, place, place + 1)

@@ -83,7 +83,7 @@ class QuestionReader:
         found["have"] = read_have(sentence, parts, nearly, self._lexicon, taken)
         nearly = [one for one in nearly if sentence.read[one.first]]
         taken = [a or b for a, b in zip(taken, _covered(sentence, nearly), strict=True)]
-        dials = dials_in(parts, self._lexicon, found["have"])
+        dials = dials_in(sentence, parts, self._lexicon, found["have"])
         for one in dials:
             sentence.mark(one.first, one.last)
         parts = [part for part in parts if part not in dials]

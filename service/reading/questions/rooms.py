@@ -10,6 +10,7 @@ from service.reading.questions.measures import Measure, is_open_ended
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spots import Spot, bank_number
 from service.reading.questions.stance import stance_of
+from service.reading.questions.units import CURRENCIES
 
 _ANYWHERE = words.set_of("anywhere wherever any somewhere whichever")
 _TIGHT = words.set_of("tight obstructed blocked cramped")
@@ -17,18 +18,18 @@ _FOR_NOW = words.phrases_of(
     "so far, yet, at the moment, currently, right now, at present, until now, till now, up to now, momentarily, bisher"
 )
 _ORDER = ("left", "centre", "right", "top")
+_PORTS = words.set_of("spot spots port ports boss position")
 _SHORT = 4
 _LONGEST_MM = 10_000
 
 
 def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
-    """Where a gauge of the rail is spoken of, that is not the name of a part."""
-    return [
-        place
-        for place in sentence.places(words.GAUGES)
-        if not taken[place]
-        and not sentence.places(words.OTHER_GAUGES, max(place - 2, sentence.clause_of(place)[0]), place)
-    ]
+    """Where a gauge of the rail is spoken of, that is not the name of a part; those of other things tell nothing."""
+    places = [x for x in sentence.places(words.GAUGES) if not taken[x]]
+    others = [x for x in places if is_other_gauge(sentence, x)]
+    for place in others:
+        sentence.mark(place, place + 1)
+    return [x for x in places if x not in others]
 
 
 def spots_of(car: Car | None, spot: Spot) -> tuple[str, ...]:
@@ -58,23 +59,32 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     is_vague = False
     denials: list[Stance] = []
     for place in gauges:
+        at_spots = [x for x in spots if x.last == place]
+        if len(gauges) > 1 and any(stance_of(sentence, x.first, x.last) == "no" for x in at_spots):
+            sentence.mark(place, place + 1)
+            continue  # `no top gauge` beside another one
         is_less = "less" in (sentence.at(place + 1), sentence.at(place)[5:])
         if is_less or (sentence.at(place + 1) == "-" and sentence.at(place + 2) in ("less", "free")):
             stance: Stance = "no"
         else:
-            stance = stance_of(sentence, place, place + 1)
+            stance = _stance(sentence, place)
         denials.append("doubt" if stance == "no" and _is_for_now(sentence, place) else stance)
         first = place - (sentence.at(place - 1) in ("pressure", "no", "without"))
         sentence.mark(first, place + 1)
     for spot in spots:
         found = spots_of(car, spot)
         stance = stance_of(sentence, spot.first, spot.last)
+        if stance == "yes" and sentence.places(_TIGHT, *sentence.clause_of(spot.first)):
+            stance = "doubt"
         is_vague = is_vague or (len(found) != 1 and stance != "no")
         sentence.mark(spot.first, spot.last)
         said += [Said(x, spot.first, spot.last, f"gauge at {x}", stance) for x in found]
     for place in sentence.places(_ANYWHERE):
         if any(sentence.words[place].sentence == sentence.words[one].sentence for one in gauges) and not spots:
-            sentence.mark(place, place + 1)
+            sentence.mark(place, place + 1 + (sentence.at(place + 1) in _PORTS))
+    is_elsewhere = any(x.stance == "yes" for x in said) and any(x.stance == "no" for x in said)
+    if is_elsewhere and _is_of_spot(sentence, gauges, spots):
+        denials = ["yes"]  # as in `a gauge, not at the top, better on the right`
     first, last = gauges[0], gauges[0] + 1
     if all(one == "no" for one in denials):
         if not said:
@@ -99,6 +109,31 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     if sentence.words[start].clause != sentence.words[end - 1].clause:
         start, end = one.first, one.last
     return Found(value, [Understood.of(sentence, start, end, "gauge", value, one.says)])
+
+
+def _stance(sentence: Sentence, place: int) -> Stance:
+    """Whether a gauge is wanted: not where there are enough, or where one price is told with it and one without."""
+    start, _ = sentence.clause_of(place)
+    stance = stance_of(sentence, place, place + 1)
+    if sentence.at(place - 1) == "enough" and stance == "yes":
+        return "no"
+    start += sentence.at(start) in words.JOINS
+    is_figure = sentence.words[start].is_number or sentence.at(start) in words.NUMBERS
+    behind = start + 1 + (sentence.at(start + 1) in ("more", "extra", *CURRENCIES))
+    is_priced = (is_figure and sentence.at(behind) == "with") or sentence.places(("than",), start, place)
+    return "doubt" if is_priced else stance
+
+
+def _is_of_spot(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot]) -> bool:
+    """Whether the denial behind a gauge is of the spot behind it: `a gauge, not at the top`."""
+    denied = [x.first for x in spots if stance_of(sentence, x.first, x.last) == "no"]
+    behind = [sentence.places(words.DENIALS, gauge, spot) for gauge in gauges for spot in denied if spot > gauge]
+    return any(behind) and not any(_denial_before(sentence, x) < x for x in gauges)
+
+
+def is_other_gauge(sentence: Sentence, place: int) -> bool:
+    """Whether a gauge is of something else than the rail: `boost gauge`."""
+    return bool(sentence.places(words.OTHER_GAUGES, max(place - 2, sentence.clause_of(place)[0]), place))
 
 
 def _is_for_now(sentence: Sentence, place: int) -> bool:
@@ -221,6 +256,9 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
         if sentence.at(place) in _TIGHT and sentence.places(words.PLACES, start, end):
             sentence.mark(place, place + 1)
             return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
+        is_reason = start > 1 and not sentence.places(words.PLACES, start, end)
+        if is_reason and sentence.places(words.DENIALS, *sentence.clause_of(start - 1)):
+            continue  # why something is to go elsewhere: `not at the top, there's no room`
         if sentence.places(("enough", "plenty", "lots"), start, end) or not sentence.places(
             ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of", "isn't", "scarce"),
             start,

@@ -7,12 +7,14 @@ from typing import Literal
 from service.reading.questions import words
 from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
 
 Anchor = Literal["gauge", "room", "layout"]
 _CROSSED = words.set_of("and with without but plus & or so then hence therefore")
 _CROSSING = 5
 _LEADING = words.set_of("on at to in the a its - is goes")
-_SHORT, _ALONE = 6, 3
+_INSTEAD = words.set_of("better rather but instead prefer preferably")
+_SHORT, _ALONE, _BACK = 6, 3, 3
 _BANK_REACH = 5
 _BEGINS = words.set_of("so then now it's i we i've we've here's here what")
 """What goes on behind `right` where that only begins to speak."""
@@ -182,9 +184,26 @@ def attributed(
         told_of = range(*sentence.clauses[clause])
         size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
         before = by_clause.get(clause - 1, []) if size <= _SHORT else []
+        instead = _told_instead(sentence, spot, told)
+        if instead is not None:
+            told[instead].append(spot)
+            continue
         behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
     return told
+
+
+def _told_instead(sentence: Sentence, spot: Spot, told: Mapping[Anchor | None, Sequence[Spot]]) -> Anchor | None:
+    """What a spot is said of where another one is denied soon before it: `not at the top, no room, better right`."""
+    start, _ = sentence.clause_of(spot.first)
+    if not sentence.places(_INSTEAD, start, spot.first):
+        return None
+    clause = sentence.words[start].clause
+    for anchor, spots in told.items():
+        near = (x for x in spots if 0 < clause - sentence.words[x.first].clause <= _BACK)
+        if anchor is not None and any(stance_of(sentence, x.first, x.last) == "no" for x in near):
+            return anchor
+    return None
 
 
 def _distance(sentence: Sentence, spot: Spot, anchor: int) -> float:

@@ -31,6 +31,7 @@ _WHERE = words.set_of("on at in from to by")
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
+_DROPS = words.set_of("skip skips omit drop drops ditch scrap cancel avoid")
 _GOING = words.phrases_of(
     "can go, may go, could go, must go, has to go, have to go, is to go, goes, comes off, can come off, can stay off"
 )
@@ -85,7 +86,9 @@ def _before(sentence: Sentence, first: int) -> Stance:
     joined = False
     for place in range(first - 1, max(start, first - _REACH) - 1, -1):
         word = sentence.at(place)
-        if word in ("or", "nor") and place == first - 1 and sentence.at(first + 1) != "not":
+        if word == "nor":
+            return "no"
+        if word == "or" and place == first - 1 and sentence.at(first + 1) != "not":
             continue
         if _is_denial(sentence, place):
             return "doubt" if joined or doubt == "doubt" else "no"
@@ -122,7 +125,8 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     if word in ("o", "out") and before == "/" and sentence.at(place - 2) == "w":
         return True
     is_none = word == "not" and behind in ("only", "just", "more", "over", "above")
-    is_none = is_none or (word == "no" and behind in ("more", "less", "problem", "doubt", "matter", "."))
+    is_none = is_none or (word == "no" and behind in ("less", "problem", "doubt", "matter", "."))
+    is_none = is_none or (word == "no" and behind == "more" and sentence.at(place + 2) in ("than", ""))
     is_none = is_none or (word == "minus" and (behind in words.NUMBERS or behind[:1].isdigit()))
     is_none = is_none or (word == "bypass" and behind not in _OF_BYPASSED)
     return word in words.DENIALS and not is_none
@@ -179,6 +183,8 @@ def _behind(sentence: Sentence, last: int) -> Stance:
     end = len(sentence.words)
     if sentence.at(last) in ("off", "out", "away") and sentence.places(_LEAVES, *sentence.clause_of(last - 1)):
         return "no"
+    if sentence.at(last) in _WHO and _is_dropped(sentence, last + 1):
+        return "no"
     if any(first == last and not _goes_on(sentence, behind) for first, behind in sentence.phrases(_GOING)):
         return "no"
     for place in range(last, min(end, last + _BEHIND)):
@@ -197,6 +203,12 @@ def _behind(sentence: Sentence, last: int) -> Stance:
         if word not in (":", "=", "-", "?", "is", "are", "was", "will", "be", "can", "we", "i", "he", "she", "they"):
             return "yes"
     return "yes"
+
+
+def _is_dropped(sentence: Sentence, place: int) -> bool:
+    """Whether a verb behind a thing and who does it leaves it out: `the gauge I leave away`, `the gauge we skip`."""
+    is_left = sentence.at(place) in _LEAVES and sentence.at(place + 1) in ("off", "out", "away")
+    return is_left or sentence.at(place) in _DROPS
 
 
 def _goes_on(sentence: Sentence, place: int) -> bool:
