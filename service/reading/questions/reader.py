@@ -16,6 +16,7 @@ from service.reading.questions.fuels import FuelReader
 from service.reading.questions.guarding import asked_back, guarded, left_over, single
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
+from service.reading.questions.lengths import lengths_in
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import Measure, measures_in
 from service.reading.questions.misspelt import NearParts
@@ -26,7 +27,7 @@ from service.reading.questions.pumps import read_flows, read_regulator
 from service.reading.questions.rooms import gauges_in, open_gauge, read_gauge, read_rooms
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spelling import Spelling
-from service.reading.questions.spots import Anchor, attributed, lengths_in, mark_banks, spots_in
+from service.reading.questions.spots import Anchor, attributed, mark_banks, spots_in
 from service.reading.questions.stock import read_stock
 from service.reading.questions.terms import terms_of
 from service.reading.questions.units import UNITS

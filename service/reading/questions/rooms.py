@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from service.domain.units import length
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, Value, choices_of, settled
+from service.reading.questions.lengths import bounds_in, is_of_thing
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure, is_open_ended
 from service.reading.questions.sentence import Sentence
@@ -21,6 +22,11 @@ _ORDER = ("left", "centre", "right", "top")
 _PORTS = words.set_of("spot spots port ports boss position")
 _SHORT = 4
 _LONGEST_MM = 10_000
+_LONGEST_BOUND = 7
+_NO_BOUND = (
+    words.PLACES.keys() | words.DENIALS | words.DOUBTS | words.GAUGES | words.BLOWN | words.BREAKS | {"or", "and"}
+)
+"""What ends the words for that at which a room ends."""
 
 
 def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
@@ -268,7 +274,9 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
         sentence.mark(place, place + 1)
         return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
     for one in numbers:
-        is_free = one.kind == "length" and not any(sentence.read[one.first : one.last])
+        is_free = (
+            one.kind == "length" and not is_of_thing(sentence, one) and not any(sentence.read[one.first : one.last])
+        )
         if is_free and sentence.places(words.PLACES, *sentence.clause_of(one.first)):
             sentence.mark(one.first, one.last)
             return Found(open=Open("clearances", "Is this the room at a spot?"))
@@ -297,7 +305,8 @@ def _paired(
             around = (clause - 1, clause if told_of else clause + 1)
             before = [x for x in among if sentence.words[x.first].clause in around]
             before = [x for x in before if told_of and sentence.words[x.first].clause == clause] or before
-            yield one, before[0] if len(before) == 1 and len(rooms) == 1 else None
+            is_one = len(rooms) == 1 or len(spots) == 1
+            yield one, before[0] if len(before) == 1 and is_one else None
 
 
 def _span(one: Measure, near: Spot | None) -> tuple[int, int]:
@@ -322,6 +331,16 @@ def _mark_words(sentence: Sentence, one: Measure) -> None:
     start, end = sentence.clause_of(one.first)
     for place in sentence.places(words.ROOM | words.ROOM_MAYBE | words.ACROSS | words.AXIAL | {"air"}, start, end):
         sentence.mark(place, place + 1)
+    bounds = bounds_in(sentence, one) + sentence.places(("because", "due"), start, end)
+    for place in bounds:
+        last = place + 1
+        while (
+            last < min(end, place + _LONGEST_BOUND)
+            and sentence.words[last].is_word
+            and sentence.at(last) not in _NO_BOUND
+        ):
+            last += 1
+        sentence.mark(place, last)
 
 
 def _is_bounded(sentence: Sentence, one: Measure) -> bool:
