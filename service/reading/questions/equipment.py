@@ -1,11 +1,12 @@
 """The add-ons of a car and the finish of its parts."""
 
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 from service.domain.vehicles import Addon
 from service.reading.folding import singular
 from service.reading.questions import words
+from service.reading.questions.asides import is_called
 from service.reading.questions.facts import (
     MOST_CHOICES,
     Choice,
@@ -19,6 +20,7 @@ from service.reading.questions.facts import (
 )
 from service.reading.questions.lexicon import Called
 from service.reading.questions.names import Hit, NameFinder
+from service.reading.questions.owned import is_had
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 from service.reading.questions.terms import terms_of
@@ -38,7 +40,17 @@ _NO_KIND = (
     | words.BOOSTS
     | words.BODIES
 )
-_SHORT, _STEM = 4, 5
+_SHORT, _STEM, _LONGEST_WHY = 4, 5, 7
+_FINISHES = words.set_of("finish finishes colour color colours colors")
+_WISHED = words.set_of("love like want wants need needs wish prefer fancy")
+_MATCHING = words.set_of("match matching matches suit suiting complement go")
+_NO_WHY = words.COLOURS | words.GAUGES | words.BREAKS | words.DENIALS | words.DOUBTS | {"or", "and", "if", "max"}
+_NO_NOUN = frozenset().union(
+    *(words.LIGHT, words.SAYS_NOTHING, words.FINISH_OF, words.COLOURS, words.JOINS, words.BREAKS, words.PLACES),
+    *(words.DENIED_BEHIND, words.KINDS, words.OF_CAR, words.BUDGETS, words.GAUGES, words.BLOWN, words.HAVE_BEHIND),
+    words.set_of("or max maximum most under below as everywhere only"),
+)
+"""What may follow a colour that is not said of it."""
 _GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
@@ -189,12 +201,14 @@ class FinishReader:
 
     def _said(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool]) -> Iterator[Said]:
         for hit in self._finder.hits(sentence):
-            if taken[hit.first]:
-                continue
+            if taken[hit.first] or sentence.read[hit.first] or is_had(sentence, hit.first, hit.last) == "yes":
+                continue  # of what is there already
             of = _finish_of(sentence, hit.first, hit.last, cars)
             stance = stance_of(sentence, hit.first, hit.last)
-            if of == "doubt" and stance == "yes":
+            if stance == "yes" and (of == "doubt" or _is_told_of(sentence, hit.first)):
                 stance = "doubt"
+            if stance == "yes":
+                _mark_why(sentence, hit.last)
             yield Said(hit.ids[0], hit.first, hit.last, "car" if of == "car" else f"{hit.ids[0]} finish", stance)
 
     def _unknown(
@@ -232,6 +246,8 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     if sentence.at(last) == "for" and following < len(cars) and cars[following]:
         return "yes"
     parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
+    if _is_of_noun(sentence, last) and sentence.at(first - 1) != "in":
+        return "car"
     if sentence.at(last) in ("one", "ones") and sentence.at(last + 1) == "for":
         return "yes"
     car_words = [x for x in sentence.places(words.OF_CAR, start, end) if not _is_of_parts(sentence, x, parts)]
@@ -245,6 +261,11 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
         return "yes" if is_near else "doubt"
     if named:
         return "doubt"
+    if sentence.at(first - 1) == "in" and sentence.places(_WISHED, start, first):
+        return "yes"
+    if sentence.at(first - 1) == "says" and sentence.at(first - 3) == "my" and not is_called(sentence.at(first - 2)):
+        sentence.mark(first - 3, first)
+        return "yes"
     clause = sentence.words[first].clause
     if sentence.at(start - 1) == "(" and start > 1 and cars[start - 2]:
         return "car"
@@ -257,6 +278,28 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
         for w in sentence.words[begun[-1] : first]
     )
     return "yes" if alone and clause else "doubt"
+
+
+def _is_told_of(sentence: Sentence, first: int) -> bool:
+    """Whether it is told that something has a finish: `everything in there is black`; not `the finish is satin`."""
+    place = first - 1 - (sentence.at(first - 1) in ("all", "in", "also"))
+    return sentence.at(place) in ("is", "are") and not sentence.places(_FINISHES, sentence.clause_of(first)[0], place)
+
+
+def _mark_why(sentence: Sentence, last: int) -> None:
+    """Take what a finish goes with as read: `to match the valve cover`."""
+    _, end = sentence.clause_of(last - 1)
+    if sentence.at(last) in _MATCHING or (sentence.at(last) == "to" and sentence.at(last + 1) in _MATCHING):
+        behind = range(last, min(end, last + _LONGEST_WHY))
+        told = takewhile(lambda x: sentence.words[x].is_word and sentence.at(x) not in _NO_WHY, behind)
+        sentence.mark(last, max(told, default=last) + 1)
+
+
+def _is_of_noun(sentence: Sentence, last: int) -> bool:
+    """Whether a colour stands right before a thing that is none of ours: `red brake calipers`."""
+    word = sentence.at(last)
+    is_noun = word.isalpha() and word not in _NO_NOUN and singular(word) not in sentence.trade
+    return is_noun and not sentence.at(last + 1)[:1].isdigit()
 
 
 def _is_of_parts(sentence: Sentence, place: int, parts: Sequence[int]) -> bool:

@@ -88,7 +88,14 @@ class OwnRailReader:
         groups = _grouped(told)
         offers: dict[str, tuple[str, str] | None] = {}
         understood: list[Understood] = []
-        is_open = groups is None or not self._is_whole(sentence, rail, told, clauses)
+        is_told = {bool(x.end) for x in groups or () if x.offer is not None and x.offer.standard}
+        is_open = len(is_told) > 1  # an end that is left out where others are told
+        is_open = (
+            is_open
+            or stance_of(sentence, rail, rail + 1) == "doubt"
+            or groups is None
+            or not self._is_whole(sentence, rail, told, clauses)
+        )
         for one in groups or ():
             is_ours = not any(x.spot is None or x.spot.bank or x.spot.place not in _PLACES for x in one.spots)
             places = [y for x in one.spots if x.spot for y in _PLACES.get(x.spot.place, ())]

@@ -113,7 +113,7 @@ def read_have(
     ends = {one.first: one.last for one in listed}
     before: tuple[int, str] | None = None
     for part in listed:
-        how = _is_had(sentence, part.first, part.last)
+        how = is_had(sentence, part.first, part.last)
         if how == "no" and before is not None:
             how = _goes_on(sentence, *before, part, ends)
         if how == "no" or (how == "doubt" and part.is_weak):
@@ -129,10 +129,9 @@ def read_have(
         had[part.skus[0]] = had.get(part.skus[0], 0) + qty
         says = f"{qty} x {names[0].says} at hand"
         understood.append(Understood.of(sentence, first, part.last, "have", names[0].value, says))
-    kinds = list(_kinds_had(sentence, [is_taken or place in within for place, is_taken in enumerate(taken)]))
-    for place, kind in kinds:
-        sentence.mark(place, place + 1)
-        found = [sku for sku, x in lexicon.kinds.items() if x == kind]
+    free = [not (is_taken or place in within) for place, is_taken in enumerate(taken)]
+    for first, last, found in [*_kinds_had(sentence, free, lexicon), *_rails_had(sentence, free, lexicon)]:
+        sentence.mark(first, last)
         offered.append([Choice({"sku": sku, "qty": 1}, lexicon.parts.parts[sku].name) for sku in found])
     if len(had) > _MOST_PARTS or any(qty > _MOST_PIECES for qty in had.values()):
         return Found(open=Open("have", _ASKS))
@@ -188,7 +187,7 @@ def _is_whole_weak(part: PartSaid) -> bool:
     return len(part.skus) == 1
 
 
-def _is_had(sentence: Sentence, first: int, last: int) -> str:
+def is_had(sentence: Sentence, first: int, last: int) -> str:
     """Whether words tell what somebody has: yes, no or doubt."""
     stance = stance_of(sentence, first, last)
     how = "no" if stance == "no" else _told_had(sentence, first, last)
@@ -286,17 +285,30 @@ def _quantity(sentence: Sentence, first: int, last: int) -> tuple[int | None, in
     return 1, first
 
 
-def _kinds_had(sentence: Sentence, taken: Sequence[bool]) -> Iterator[tuple[int, str]]:
+def _rails_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> Iterator[tuple[int, int, Sequence[str]]]:
+    """Rails of ours that are told by their finish: `I already have a graphite rail`."""
+    for place in sentence.places(words.RAILS):
+        finish = sentence.at(place - 1)
+        if free[place] and any(finish == x.split()[-1] for x in lexicon.finishes):
+            rails = [sku for sku, kind in lexicon.kinds.items() if kind == "rail"]
+            found = [x for x in rails if finish in lexicon.parts.parts[x].name.casefold().replace(",", " ").split()]
+            if found and is_had(sentence, place - 1, place + 1) == "yes":
+                yield place - 1, place + 1, found
+
+
+def _kinds_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> Iterator[tuple[int, int, Sequence[str]]]:
+    """Parts that are told by their kind alone."""
     for place in sentence.places(words.KINDS):
         if (
-            taken[place]
+            not free[place]
             or sentence.at(place + 1) in words.KINDS
             or sentence.at(place + 1) in ("adapter", "line", "hose")
             or sentence.at(place - 1) == "enough"
             or is_other_gauge(sentence, place)
         ):
             continue
-        how = _is_had(sentence, place, place + 1)
+        how = is_had(sentence, place, place + 1)
         is_own = sentence.at(place - 1) == "own"
         if how == "yes" or (is_own and how == "doubt"):
-            yield place, words.KINDS[sentence.at(place)]
+            kind = words.KINDS[sentence.at(place)]
+            yield place, place + 1, [sku for sku, x in lexicon.kinds.items() if x == kind]

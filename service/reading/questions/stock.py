@@ -78,7 +78,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance | None:
         return None
     if any(x == "not" and y in ("only", "just") for x, y in pairwise(before)) or _NO_MATTER.intersection(near):
         return "no"
-    if {"but", "except"}.intersection(near) and _is_denied([x for x in near if x != "except"]):
+    led = [sentence.at(x) for x in range(start, first)]
+    if {"but", "except"}.intersection(led) and _is_denied([x for x in led if x != "except"]):
         return "yes"  # nothing but what is in stock
     stance = stance_of(sentence, first, last)
     if stance == "no" or (_MUST.intersection(before) and _is_denied(before)):
