@@ -29,8 +29,12 @@ _WHO = words.set_of("i we he she they which that")
 _NOT_HAD = words.set_of("don't not need want haven't never would could")
 _WISHED = words.set_of("to will i'll should must would want need could do does can may like")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
+_ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("over last time previous box still")
+"""What may stand behind a part on a list and tells only where it comes from, or lies."""
+_BOUGHT = words.set_of("bought purchased ordered sold")
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
 _ASKS = "Which part of ours is there already, and how many of it?"
+_WANTED = words.set_of("need needed needs want wanted wants required")
 _VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
 
@@ -156,8 +160,16 @@ def _goes_on(sentence: Sentence, last: int, how: str, part: PartSaid, ends: Mapp
     In doubt where more is told of it or of what follows, as in `I have A, B on top` or `I have A; B, C needed`.
     """
     between = range(last, part.first)
-    if not between or not all(_is_of_list(sentence, place) for place in between):
+    joined = part.first
+    while joined > last and _is_of_list(sentence, joined - 1):
+        joined -= 1
+    if not between or any(sentence.at(x) in _CLOSING for x in between):
         return "no"
+    if joined > last:  # an aside stands between: `A left over from last time, plus B`
+        if not any(sentence.at(x) in _SEPARATING for x in range(joined, part.first)):
+            return "doubt" if sentence.at(joined - 1) in words.DOUBTS else "no"
+        is_aside = all(sentence.at(x) in _ASIDE or not sentence.words[x].is_word for x in range(last, joined))
+        how = how if is_aside else "doubt"
     stance = stance_of(sentence, part.first, part.last)
     return stance if stance != "yes" else "doubt" if _is_told_more(sentence, part.last, ends) else how
 
@@ -203,8 +215,14 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
     is_told = len(behind) > 1 and behind[0] in _WHO and not _NOT_HAD.intersection(behind)
     if is_told and (behind[1] in _HAD or (behind[2:3] and behind[2] in _HAD)):
         return "yes"
+    if _is_kept(sentence, last):
+        return "yes"
     for place in range(first - 1, max(start - 1, first - _BEFORE), -1):
         word = sentence.at(place)
+        if word in _BOUGHT:
+            is_mine = _holder(sentence, start, place, first) == "yes" and word in ("bought", "purchased")
+            is_mine = is_mine and not sentence.places(_WISHED, start, place)
+            return "yes" if is_mine and sentence.places(("already",), start, place) else "doubt"
         if word in _HAD:
             return _holder(sentence, start, place, first)
         if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
@@ -218,6 +236,14 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
         if not is_listed and not _is_of_part(sentence, place, start):
             return "doubt" if "already" in behind or sentence.places(("already",), start, first) else "no"
     return "yes" if sentence.places(("already",), start, first) else _carried(sentence, start, first)
+
+
+def _is_kept(sentence: Sentence, last: int) -> bool:
+    """Whether it is told behind a part that somebody still has it: `you sold me ..., and I still have it`."""
+    number = sentence.words[last - 1].sentence
+    behind = [x for x in range(last, min(len(sentence.words), last + _BEHIND)) if sentence.words[x].sentence == number]
+    having = [x for x in behind if sentence.at(x) in _HAD and sentence.at(x + 1) in ("it", "them")]
+    return any(sentence.at(x - 1 - (sentence.at(x - 1) == "still")) in ("i", "we", "he", "she", "and") for x in having)
 
 
 def _is_there(behind: Sequence[str]) -> bool:
@@ -239,6 +265,8 @@ def _carried(sentence: Sentence, start: int, first: int) -> str:
     if clause == 0 or sentence.at(start - 1) not in (",", "and", "/", "+"):
         return "no"
     before = sentence.clauses[clause - 1]
+    if sentence.places(_WANTED, *sentence.clauses[clause]):
+        return "doubt"
     return (
         "yes"
         if sentence.places(_HAD | _LIES_AT | {"already"}, *before)
@@ -253,11 +281,9 @@ def _holder(sentence: Sentence, start: int, verb: int, first: int) -> str:
     if any(x in _NOT_MINE for x in before):
         return "no"
     if sentence.at(verb) in ("is", "are"):
-        return (
-            "yes"
-            if sentence.at(verb - 1) == "there" and sentence.places(("already",), start, sentence.clause_of(first)[1])
-            else "no"
-        )
+        end = sentence.clause_of(first)[1]
+        lying = [x for x in sentence.places(words.HAVE_BEHIND, start, end) if sentence.at(x - 1) != "your"]
+        return "yes" if sentence.at(verb - 1) == "there" and lying and not sentence.is_question(first) else "no"
     if _WISHED.intersection(before[-2:]) and not sentence.places(("already",), start, first):
         return "no"
     return "yes"

@@ -191,11 +191,21 @@ def _reading(
     ordered = [found["chassis"], *(guarded(sentence, name, found[name]) for name in _FIELDS[1:])]
     open_again = left_over(sentence, measures, parts)
     ordered = [single(x, one, ordered, open_again) for x, one in zip(_FIELDS, ordered, strict=True)]
+    _leave_unread(sentence, parts, ordered)
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]
     questions = [one.open for one in ordered if one.open is not None]
     return QuestionReading(request, understood, tuple(questions), tuple(_unread(sentence)), unknown)
+
+
+def _leave_unread(sentence: Sentence, parts: Sequence[PartSaid], told: Sequence[Found]) -> None:
+    """Take the parts that are named as unread of which nothing was made, nor asked."""
+    heard = {x for one in told for y in one.understood for x in range(y.first, y.last)}
+    is_asked = any(one.open is not None and one.open.field in ("have", "exclude") for one in told)
+    for part in () if is_asked else parts:
+        if heard.isdisjoint(range(part.first, part.last)):
+            sentence.read[part.first : part.last] = [False] * (part.last - part.first)
 
 
 def _is_displaced(sentence: Sentence, found: Found, names: Sequence[NameSaid]) -> bool:
