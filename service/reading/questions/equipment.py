@@ -1,5 +1,6 @@
 """The add-ons of a car and the finish of its parts."""
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise, takewhile
 
@@ -51,6 +52,10 @@ _NO_NOUN = frozenset().union(
     words.set_of("or max maximum most under below as everywhere only"),
 )
 """What may follow a colour that is not said of it."""
+_OF = re.compile(r",|\b(?:over|for|on|to|at)\b")
+_JOINING = words.set_of("- , the a for of on over across at")
+"""What may stand between the words of a name, or be left out of it."""
+_PLANNED = words.set_of("planned scheduled intended pipeline coming comes next later")
 _GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
@@ -69,8 +74,8 @@ class AddonReader:
         self._terms = {called.id: frozenset(x for name in called.names for x in terms_of(name)) for called, _ in addons}
         self._no_kind = _NO_KIND | words_of_cars
         for called, _ in addons:
-            for word in {x for x in self._terms[called.id] if isinstance(x, str)}:
-                if len(word) > 3 and word not in _NO_KIND and word not in words_of_cars:
+            for word in {x for name in called.names for part in _OF.split(name)[::2] for x in terms_of(part)}:
+                if isinstance(word, str) and len(word) > 3 and word not in _NO_KIND and word not in words_of_cars:
                     self._kinds[word] = self._kinds.get(word, frozenset()) | {called.id}
 
     def names_in(self, sentence: Sentence) -> list[Hit]:
@@ -83,12 +88,15 @@ class AddonReader:
         wrong: list[Said] = []
         taken: set[int] = set()
         hits = self._finder.hits(sentence)
-        hits += self._by_words(sentence, hits, frozenset((car,)) if car else cars)
+        longer = list(self._by_words(sentence, hits, frozenset((car,)) if car else cars))
+        hits = [x for x in hits if not any(y.first < x.last and x.first < y.last for y in longer)] + longer
+        hits.sort(key=lambda x: x.first)
         chosen = _chosen_from(sentence, hits)
         for place, hit in enumerate(hits):
             taken.update(range(hit.first, hit.last))
             sentence.mark(hit.first, hit.last)
-            stance: Stance = "doubt" if place in chosen else stance_of(sentence, hit.first, hit.last)
+            is_doubtful = place in chosen or bool(sentence.places(_PLANNED, hit.last, sentence.clause_of(hit.first)[1]))
+            stance: Stance = "doubt" if is_doubtful else stance_of(sentence, hit.first, hit.last)
             for id_ in hit.ids:
                 fits = bool(self._addons[id_][1].chassis & cars) if car is None else car in self._addons[id_][1].chassis
                 one = Said(
@@ -110,20 +118,28 @@ class AddonReader:
 
     def _by_words(self, sentence: Sentence, hits: Sequence[Hit], cars: frozenset[str]) -> Iterator[Hit]:
         """Where words of the name of one add-on alone, of all that go with the cars, tell it: `the large turbo kit`."""
-        taken = {x for hit in hits for x in range(hit.first, hit.last)}
+        named = {x for hit in hits for x in range(hit.first, hit.last)}
+        sure = [hit for hit in hits if len(hit.ids) == 1 and self._addons[hit.ids[0]][1].chassis & cars]
+        taken = {x for hit in sure for x in range(hit.first, hit.last)}
         fitting = {id_: self._terms[id_] for id_, (_, addon) in self._addons.items() if addon.chassis & cars}
         known = frozenset().union(*fitting.values()) - _GIVEN
         place = 0
         while place < len(sentence.words):
             last = place
             while last not in taken and singular(sentence.at(last)) in known:
-                last += 1 + (sentence.at(last + 1) in ("-", "the"))
+                last += 1
+                behind = last
+                while behind < last + _SHORT and sentence.at(behind) in _JOINING:
+                    behind += 1
+                last = behind if singular(sentence.at(behind)) in known else last
             terms = {singular(sentence.at(x)) for x in range(place, last)} & known
             told = [id_ for id_, own in fitting.items() if terms <= own]
             is_kind = any(x in words.BLOWN or x in self._kinds for x in terms)
             is_apart = any(x not in words.BLOWN and x not in self._no_kind for x in terms) and len(terms) > 1
             is_apart = is_apart or len(terms - {"of"}) > 2
-            is_read = any(sentence.read[x] and not sentence.cars[x] for x in range(place, last))
+            own = [x for x in range(place, last) if not sentence.cars[x] and sentence.at(x) not in self._no_kind]
+            is_read = any(sentence.read[x] for x in own if x not in named)
+            is_read = is_read or all(x in named or sentence.at(x) in _JOINING for x in range(place, last))
             if len(told) == 1 and is_kind and is_apart and not is_read:
                 yield Hit((told[0],), place, last)
             place = max(last, place + 1)
