@@ -9,10 +9,12 @@ from service.reading.questions.asides import asides_in
 from service.reading.questions.boost import read_boost
 from service.reading.questions.budget import read_budget
 from service.reading.questions.cars import CarReader
-from service.reading.questions.equipment import AddonReader, FinishReader
+from service.reading.questions.equipment import AddonReader
 from service.reading.questions.excluded import ExclusionReader
 from service.reading.questions.facts import Found, QuestionReading
+from service.reading.questions.finishes import FinishReader
 from service.reading.questions.fuels import FuelReader
+from service.reading.questions.gauges import gauges_in, open_gauge, read_gauge
 from service.reading.questions.guarding import asked_back, guarded, left_over, single
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
@@ -24,7 +26,7 @@ from service.reading.questions.own_rail import OwnRailReader
 from service.reading.questions.owned import PartSaid, dials_in, misspelt_in, parts_in, read_have
 from service.reading.questions.power import read_power
 from service.reading.questions.pumps import read_flows, read_regulator
-from service.reading.questions.rooms import gauges_in, open_gauge, read_gauge, read_rooms
+from service.reading.questions.rooms import read_rooms
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spelling import Spelling
 from service.reading.questions.spots import Anchor, attributed, mark_banks, spots_in
