@@ -32,7 +32,8 @@ _OF_PRICE = (
 """What stands between a part and the most that it alone may cost."""
 _SHORT = re.compile(r"\d[.,]\d$")
 """A figure as nobody writes money: `1.5`, which may be thousands."""
-_IFS = words.set_of("if provided case unless should when")
+_TOLD_PRICES = words.set_of("quoted paid charged offered saw seen found")
+_IFS = words.set_of("if provided case unless should when whatever")
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
 
 
@@ -160,7 +161,7 @@ def _is_condition(sentence: Sentence, one: Measure) -> bool:
     """Whether a price is that on which something else depends: `if it's under ..., the gauge as well`."""
     start, end = sentence.clause_of(one.first)
     would = any(x.endswith("'d") or x == "would" for x in (sentence.at(y) for y in range(one.last, end)))
-    return would or bool(sentence.places(_IFS, start, one.first))
+    return would or bool(sentence.places(_IFS | _TOLD_PRICES, start, one.first))
 
 
 def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:

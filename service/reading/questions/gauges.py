@@ -16,6 +16,9 @@ _FOR_NOW = words.phrases_of(
 )
 _ORDER = ("left", "centre", "right", "top")
 _PORTS = words.set_of("spot spots port ports boss position")
+_SEVERAL = words.set_of("twice without")
+"""What tells of several things to be priced."""
+_EARLIER = words.set_of("old previous former")
 _SHORT = 4
 TIGHT = words.set_of("tight obstructed blocked cramped")
 
@@ -117,7 +120,14 @@ def _stance(sentence: Sentence, place: int) -> Stance:
     start += sentence.at(start) in words.JOINS
     is_figure = sentence.words[start].is_number or sentence.at(start) in words.NUMBERS
     behind = start + 1 + (sentence.at(start + 1) in ("more", "extra", *CURRENCIES))
-    is_priced = (is_figure and sentence.at(behind) == "with") or sentence.places(("than",), start, place)
+    number = sentence.words[place].sentence
+    others = (x for x in sentence.places(_SEVERAL) if sentence.words[x].sentence == number)
+    if any(sentence.at(x) != "without" or sentence.at(x + 1) in ("it", "one", "is", "") for x in others):
+        return "doubt"
+    is_of_it = sentence.at(place - 1) in _EARLIER
+    before = place - 1 - (sentence.at(place - 1) in ("the", "a"))
+    is_of_it = is_of_it or (sentence.at(before) == "for" and sentence.at(before - 1)[:1].isdigit())
+    is_priced = is_of_it or (is_figure and sentence.at(behind) == "with") or sentence.places(("than",), start, place)
     return "doubt" if is_priced else stance
 
 

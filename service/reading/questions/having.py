@@ -12,13 +12,14 @@ _LISTED = (
     | words.set_of("as well together along with still pair couple spare bunch handful lot lots box bag set loose")
     | words.NUMBERS.keys()
 )
-_HAD = words.set_of("have has got own owns i've we've having he's she's keep reuse existing there's are is")
+_HAD = words.set_of("have kept has got own owns i've we've having he's she's keep reuse existing there's are is")
 _STANDS = words.set_of("is are lies lie lying sits sit were was")
 _WHO = words.set_of("i we he she they which that")
 _NOT_HAD = words.set_of("don't not need want haven't never would could")
 _WISHED = words.set_of("to will i'll should must would want need could do does can may like")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
 _BOUGHT = words.set_of("bought purchased ordered sold")
+_MINE = words.set_of("i we he she and i've we've he's she's")
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
 _WANTED = words.set_of("need needed needs want wanted wants required")
 _VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
@@ -68,7 +69,7 @@ def _is_kept(sentence: Sentence, last: int) -> bool:
     number = sentence.words[last - 1].sentence
     behind = [x for x in range(last, min(len(sentence.words), last + _BEHIND)) if sentence.words[x].sentence == number]
     having = [x for x in behind if sentence.at(x) in _HAD and sentence.at(x + 1) in ("it", "them")]
-    return any(sentence.at(x - 1 - (sentence.at(x - 1) == "still")) in ("i", "we", "he", "she", "and") for x in having)
+    return any(sentence.at(x - 1 - (sentence.at(x - 1) == "still")) in _MINE for x in having)
 
 
 def _is_there(behind: Sequence[str]) -> bool:

@@ -11,7 +11,7 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _SAME = words.set_of("same likewise ditto identical so")
-_OTHERS_OF = words.set_of("size colour color kind type bore diameter finish")
+_OF_LENGTH = words.set_of("length long for again on as to with and")
 _FAR = 5
 _LONGEST_M = 100
 
@@ -48,7 +48,8 @@ def _same_for(sentence: Sentence, roles: frozenset[str], told: Said) -> list[int
     for place in sentence.places(_SAME):
         start, end = sentence.clause_of(place)
         near = range(max(start, place - _FAR + 1), min(end, place + _FAR))
-        is_of_length = sentence.at(place) != "same" or sentence.at(place + 1) not in _OTHERS_OF
+        is_of_length = sentence.at(place) != "same" or sentence.at(place + 1) in _OF_LENGTH
+        is_of_length = is_of_length or not sentence.at(place + 1).isalpha()
         is_of_length = is_of_length and (sentence.at(place) != "so" or sentence.at(place + 1) in ("is", "does"))
         is_denied = "not" in (sentence.at(place - 1), sentence.at(place - 2))
         found = [x for x in near if sentence.at(x) in roles]

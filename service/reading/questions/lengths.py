@@ -115,6 +115,8 @@ def bounds_in(sentence: Sentence, one: Measure) -> list[int]:
     found += [x for x in sentence.places(("before",), start, end) if sentence.at(x + 1) in _HITTING]
     if found and sentence.at(found[0]) == "between":
         found += sentence.places(("and",), found[0], end)
+    if sentence.at(one.last) == "to" and sentence.at(one.last + 1) in ("the", "my", "a"):
+        found += [one.last] if sentence.at(one.last + 2) not in words.PLACES else []
     begun = sentence.places(("from",), start, end)
     return found + (sentence.places(("to",), begun[0], end) if begun else [])
 

@@ -32,6 +32,7 @@ _BESIDE = (words.LIGHT | words.SAYS_NOTHING | _PORTS | words.SIDE | words.NUMBER
     words.DENIALS | words.DENIED_BEHIND | words.DOUBTS | {"old", "one"}
 )
 """What may stand in a list of what spots offer and changes nothing of it."""
+_REST = words.set_of("one ones other others rest remaining")
 _OF_OTHERS = words.GAUGES | words.ROOM | words.FEEDS
 _PLACES = {"ends": ("left", "right"), "left": ("left",), "right": ("right",), "centre": ("centre",), "top": ("top",)}
 _ASKS = "Which connection does each spot of that rail offer, and which end, male or female?"
@@ -131,7 +132,7 @@ class OwnRailReader:
             is_told = any(x.kind in ("spot", "standard", "end") for x in own)
             is_told = is_told and (clause == first or not sentence.places(_OF_OTHERS, start, end))
             is_flow = any(x.kind == "spot" and "to" in _before(sentence, x.first) for x in own)
-            is_told = is_told or bool(found and sentence.places(("one", "ones"), start, end))
+            is_told = is_told or bool(found and sentence.places(_REST, start, end))
             if is_told and not is_flow:
                 found += own
                 clauses.append(clause)
@@ -258,7 +259,10 @@ def _is_of_others(before: Sequence[str], behind: Sequence[str]) -> bool:
     is_made = before[-1:] == ["made"] and before[-2:-1] in (["home"], ["self"], ["hand"], ["-"])
     if is_made or _OTHERS_BEFORE.intersection(before) or before[-1:] == ["own"]:
         return True
-    if _OF_MAKER.intersection(before[-3:]) and (words.OTHERS_MAKE | {"third", "non"}).intersection(before):
+    is_of_maker = any(x.removesuffix("'s") in words.MAKERS for x in before[-3:])
+    if (is_of_maker or _OF_MAKER.intersection(before[-3:])) and (words.OTHERS_MAKE | {"third", "non"}).intersection(
+        before
+    ):
         return True
     if _RIVALS.intersection(behind[:4]):
         return True

@@ -31,6 +31,8 @@ _WHERE = words.set_of("on at in from to by")
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
+_OFF = words.set_of("off out away")
+_STAYS = words.set_of("can may could should must will stay stays go come be left kept")
 _DROPS = words.set_of("skip skips omit drop drops ditch scrap cancel avoid")
 _GOING = words.phrases_of(
     "can go, may go, could go, must go, has to go, have to go, is to go, goes, comes off, can come off, can stay off"
@@ -116,7 +118,11 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
     is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
     is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
-    is_two = is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv")))
+    is_two = (
+        is_two
+        or (word == "me" and before == "spare")
+        or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv")))
+    )
     is_two = (
         is_two or (word == "about" and before == "forget") or (word == "out" and before in ("leave", "leaving", "left"))
     )
@@ -181,7 +187,10 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
 def _behind(sentence: Sentence, last: int) -> Stance:
     """How the words behind tell it: `gauge: no`, `a gauge is not needed`, `return? no`."""
     end = len(sentence.words)
-    if sentence.at(last) in ("off", "out", "away") and sentence.places(_LEAVES, *sentence.clause_of(last - 1)):
+    off = last
+    while off < last + _SHORT + 1 and sentence.at(off) in _STAYS:
+        off += 1
+    if sentence.at(off) in _OFF and (off > last or sentence.places(_LEAVES, *sentence.clause_of(last - 1))):
         return "no"
     if sentence.at(last) in _WHO and _is_dropped(sentence, last + 1):
         return "no"
@@ -207,7 +216,7 @@ def _behind(sentence: Sentence, last: int) -> Stance:
 
 def _is_dropped(sentence: Sentence, place: int) -> bool:
     """Whether a verb behind a thing and who does it leaves it out: `the gauge I leave away`, `the gauge we skip`."""
-    is_left = sentence.at(place) in _LEAVES and sentence.at(place + 1) in ("off", "out", "away")
+    is_left = sentence.at(place) in _LEAVES and sentence.at(place + 1) in _OFF
     return is_left or sentence.at(place) in _DROPS
 
 

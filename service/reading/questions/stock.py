@@ -66,7 +66,7 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance | None:
     before = [sentence.at(x) for x in range(begun[-1] if begun else start, first)]
     near = [sentence.at(x) for x in range(start, min(end, last + _NEAR))]
     behind = [sentence.at(x) for x in range(last, min(len(sentence.words), last + _NEAR)) if sentence.at(x).isalpha()]
-    if sentence.at(first) == "out" or sentence.at(first - 1) in ("not", "isn't", "aren't"):
+    if sentence.at(first) == "out" or sentence.at(first - 1).endswith(("not", "n't")):
         if _is_denied(before if sentence.at(first) == "out" else before[:-1]):
             return "doubt" if sentence.is_question(first) else "yes"  # nothing that is not in stock
         return "doubt" if sentence.places(words.DENIALS, last, end) else None
