@@ -32,11 +32,14 @@ _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
 _OFF = words.set_of("off out away")
-_STAYS = words.set_of("can may could should must will stay stays go come be left kept")
+_STAYS = words.set_of("can may could should must stay stays go come be left kept")
 _DROPS = words.set_of("skip skips omit drop drops ditch scrap cancel avoid")
-_GOING = words.phrases_of(
-    "can go, may go, could go, must go, has to go, have to go, is to go, goes, comes off, can come off, can stay off"
+_TWO = words.phrases_of(
+    "anything but, everything but, all but, any but, anything except, everything except, all except, any except, apart "
+    "from, forget about, spare me, other than, rather than, leave out, leaving out, left out"
 )
+"""Two words that deny what follows them."""
+_GOING = words.phrases_of("can go, may go, could go, must go, has to go, have to go, is to go, goes, comes off")
 """What denies a thing before it where the clause ends with it: `the gauge can go`."""
 _WAITS = (["no", "wait"], ["wait"], ["wait", "no"], ["hang", "on"], ["hold", "on"], ["scratch", "that"], ["oh", "wait"])
 """A clause that takes back what stands before it, whatever follows."""
@@ -116,17 +119,8 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     if 0 <= place < len(sentence.cars) and sentence.cars[place]:
         return False  # of a name
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
-    is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
-    is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
-    is_two = (
-        is_two
-        or (word == "me" and before == "spare")
-        or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv")))
-    )
-    is_two = (
-        is_two or (word == "about" and before == "forget") or (word == "out" and before in ("leave", "leaving", "left"))
-    )
-    if is_two or (word == "than" and before in ("other", "rather")):
+    is_two = f"{before} {word}" in _TWO or (word == "instead" and behind == "of")
+    if is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv"))):
         return True
     if word in ("o", "out") and before == "/" and sentence.at(place - 2) == "w":
         return True
@@ -190,8 +184,10 @@ def _behind(sentence: Sentence, last: int) -> Stance:
     off = last
     while off < last + _SHORT + 1 and sentence.at(off) in _STAYS:
         off += 1
-    if sentence.at(off) in _OFF and (off > last or sentence.places(_LEAVES, *sentence.clause_of(last - 1))):
-        return "no"
+    if sentence.at(off) in _OFF:
+        is_left = sentence.places(_LEAVES, *sentence.clause_of(last - 1)) if off == last else None
+        if is_left or (off > last and not _goes_on(sentence, off + 1)):
+            return "no"
     if sentence.at(last) in _WHO and _is_dropped(sentence, last + 1):
         return "no"
     if any(first == last and not _goes_on(sentence, behind) for first, behind in sentence.phrases(_GOING)):
