@@ -118,7 +118,7 @@ def read_have(
         qty, first = _quantity(sentence, part.first, part.last)
         sentence.mark(first, part.last)
         names = [Choice({"sku": sku, "qty": qty or 1}, lexicon.parts.parts[sku].name) for sku in part.skus]
-        is_sure = len(part.skus) == 1 and part not in misspelt and (not part.is_weak or _is_whole_weak(part))
+        is_sure = len(part.skus) == 1 and part not in misspelt
         if how == "doubt" or qty is None or not is_sure:
             offered.append(names)
             continue
@@ -184,11 +184,6 @@ def _is_of_list(sentence: Sentence, place: int) -> bool:
     """Whether a word only joins or counts the parts of a list."""
     word = sentence.words[place]
     return word.text in _LISTED or word.is_number or not (word.is_word or word.text in _CLOSING)
-
-
-def _is_whole_weak(part: PartSaid) -> bool:
-    """Whether a short name is one all the same: it is the customer's words for a thing that is had."""
-    return len(part.skus) == 1
 
 
 def _quantity(sentence: Sentence, first: int, last: int) -> tuple[int | None, int]:
