@@ -32,8 +32,9 @@ _OF_PRICE = (
 """What stands between a part and the most that it alone may cost."""
 _SHORT = re.compile(r"\d[.,]\d$")
 """A figure as nobody writes money: `1.5`, which may be thousands."""
-_TOLD_PRICES = words.set_of("quoted paid charged offered saw seen found")
-_IFS = words.set_of("if provided case unless should when whatever")
+_TOLD_PRICES = words.set_of("quoted wanted paid charged offered saw seen found")
+_APART_FROM = words.set_of("rest extra extras separately")
+_IFS = words.set_of("if provided case unless should when whatever each")
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
 
 
@@ -160,6 +161,10 @@ def _is_of_part(sentence: Sentence, one: Measure) -> bool:
 def _is_condition(sentence: Sentence, one: Measure) -> bool:
     """Whether a price is that on which something else depends: `if it's under ..., the gauge as well`."""
     start, end = sentence.clause_of(one.first)
+    clause = sentence.words[one.first].clause
+    behind = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
+    if sentence.at(one.last) in ("was", "were") or sentence.places(_APART_FROM, one.last, behind):
+        return True
     would = any(x.endswith("'d") or x == "would" for x in (sentence.at(y) for y in range(one.last, end)))
     return would or bool(sentence.places(_IFS | _TOLD_PRICES, start, one.first))
 

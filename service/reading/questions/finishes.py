@@ -68,7 +68,8 @@ class FinishReader:
                 continue  # of what is there already
             of = _finish_of(sentence, hit.first, hit.last, cars)
             stance = stance_of(sentence, hit.first, hit.last)
-            if stance == "yes" and (of == "doubt" or _is_told_of(sentence, hit.first)):
+            before = [sentence.at(x) for x in range(sentence.clause_of(hit.first)[0], hit.first)]
+            if stance == "yes" and (of == "doubt" or _is_told_of(sentence, hit.first) or "except" in before):
                 stance = "doubt"
             if stance == "yes":
                 _mark_why(sentence, hit.last)

@@ -1,6 +1,7 @@
 """Whether words tell what somebody has already."""
 
 from collections.abc import Sequence
+from itertools import pairwise
 
 from service.reading.questions import words
 from service.reading.questions.sentence import Sentence
@@ -18,6 +19,7 @@ _WHO = words.set_of("i we he she they which that")
 _NOT_HAD = words.set_of("don't not need want haven't never would could")
 _WISHED = words.set_of("to will i'll should must would want need could do does can may like")
 _NOT_MINE = words.set_of("you you've they shop who anyone")
+_NOT_THESE = words.set_of("basket cart another other different wrong")
 _BOUGHT = words.set_of("bought purchased ordered sold")
 _MINE = words.set_of("i we he she and i've we've he's she's")
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
@@ -36,6 +38,8 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
     """How the words around a part tell that it is there."""
     start, end = sentence.clause_of(first)[0], sentence.clause_of(last - 1)[1]
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
+    if _NOT_THESE.intersection(behind) or ("on", "order") in pairwise(behind):
+        return "doubt"
     if _is_there(behind):
         return "yes"
     is_told = len(behind) > 1 and behind[0] in _WHO and not _NOT_HAD.intersection(behind)
@@ -91,7 +95,7 @@ def _carried(sentence: Sentence, start: int, first: int) -> str:
     if clause == 0 or sentence.at(start - 1) not in (",", "and", "/", "+"):
         return "no"
     before = sentence.clauses[clause - 1]
-    if sentence.places(_WANTED, *sentence.clauses[clause]):
+    if sentence.places(_WANTED, *sentence.clauses[clause]) or sentence.places(words.DENIALS, *before):
         return "doubt"
     return (
         "yes"

@@ -25,6 +25,7 @@ _BOUNDS = words.set_of("between until till front above over height deep depth")
 """What says that a length ends where something else is."""
 _HITTING = words.set_of("it you we something anything")
 _ON = words.set_of("at on of in to above over before until till between for there")
+_NO_THING = _ON | words.ROOM | words.LIGHT | words.SAYS_NOTHING | words.PLACES.keys() | words.JOINS | words.BREAKS
 _LEFT_TO = words.set_of("us me you only just about you'd with a bare mere")
 _IT = words.set_of("it it's which that's length")
 _WIDEST_MM, _WIDEST_ALONE_MM, _SHORTEST_MM = 42.0, 26.0, 95.0
@@ -101,6 +102,9 @@ def _is_left_free(sentence: Sentence, one: Measure) -> bool:
 def is_of_thing(sentence: Sentence, one: Measure) -> bool:
     """Whether a length is that of a port or a part itself: `the top port stands 30 mm proud`."""
     start, end = sentence.clause_of(one.first)
+    behind = sentence.at(one.last + 1)
+    if sentence.at(one.last) in words.ACROSS | words.AXIAL and behind.isalpha() and behind not in _NO_THING:
+        return True
     standing = sentence.places(_STANDING, start + 1, one.first)
     if not standing or sentence.places(words.ROOM, start, end):
         return False

@@ -29,9 +29,10 @@ _NONE = words.set_of("no nothing none blank blanked closed plugged without empty
 _LEADING, _MORE = words.set_of("no nothing without"), words.set_of("else other more further")
 _PORTS = words.set_of("port ports spot spots end ends boss bosses connection connections")
 _BESIDE = (words.LIGHT | words.SAYS_NOTHING | _PORTS | words.SIDE | words.NUMBERS.keys() | words.JOINS) - (
-    words.DENIALS | words.DENIED_BEHIND | words.DOUBTS | {"old", "one"}
+    words.DENIALS | words.DENIED_BEHIND | words.DOUBTS | {"old", "one", "hope", "think", "guess"}
 )
 """What may stand in a list of what spots offer and changes nothing of it."""
+_NOT_NOW = words.set_of("was were had used no not don't doesn't never without")
 _REST = words.set_of("one ones other others rest remaining")
 _OF_OTHERS = words.GAUGES | words.ROOM | words.FEEDS
 _PLACES = {"ends": ("left", "right"), "left": ("left",), "right": ("right",), "centre": ("centre",), "top": ("top",)}
@@ -94,6 +95,7 @@ class OwnRailReader:
         is_open = (
             is_open
             or stance_of(sentence, rail, rail + 1) == "doubt"
+            or bool(sentence.places(_NOT_NOW, start, rail))
             or groups is None
             or not self._is_whole(sentence, rail, told, clauses)
         )
@@ -143,7 +145,9 @@ class OwnRailReader:
     def _is_whole(self, sentence: Sentence, rail: int, told: Sequence[_Told], clauses: Sequence[int]) -> bool:
         """Whether each word of the clauses of a list, behind the rail, is of the list or changes nothing of it."""
         known = {x for one in told for x in range(one.first, one.last)}
-        places = (x for clause in clauses for x in range(*sentence.clauses[clause]) if x > rail)
+        between = range(clauses[0], clauses[-1] + 1) if clauses else ()
+        told_else = {x for x in between if sentence.places(_OF_OTHERS, *sentence.clauses[x])}
+        places = (x for one in between if one not in told_else for x in range(*sentence.clauses[one]) if x > rail)
         return all(x in known or self._is_beside(sentence, x) for x in places)
 
     def _is_beside(self, sentence: Sentence, place: int) -> bool:

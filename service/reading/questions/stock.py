@@ -28,7 +28,7 @@ _NO_MATTER = words.set_of("matter needn't irrespective regardless necessarily")
 _TELLS = words.set_of("is are isn't not")
 _WISHES = words.set_of("must only that what")
 _ALONE, _MUST = words.set_of("must should"), words.set_of("must should has have needs need")
-_ALL = (words.LIGHT - words.HOSES) | words.set_of(
+_ALL = (words.LIGHT - words.HOSES - {"they"}) | words.set_of(
     "all everything every each only whatever parts part bits items lot goods stuff which just"
 )
 """What may stand before `must be in stock` where all parts must."""
@@ -65,7 +65,7 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance | None:
     begun = [x + 1 for x in sentence.places(_BEGINS, start, first)]
     before = [sentence.at(x) for x in range(begun[-1] if begun else start, first)]
     near = [sentence.at(x) for x in range(start, min(end, last + _NEAR))]
-    behind = [sentence.at(x) for x in range(last, min(len(sentence.words), last + _NEAR)) if sentence.at(x).isalpha()]
+    behind = [sentence.at(x) for x in range(last, min(len(sentence.words), last + _NEAR)) if sentence.words[x].is_word]
     if sentence.at(first) == "out" or sentence.at(first - 1).endswith(("not", "n't")):
         if _is_denied(before if sentence.at(first) == "out" else before[:-1]):
             return "doubt" if sentence.is_question(first) else "yes"  # nothing that is not in stock
@@ -90,7 +90,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance | None:
         if y in _ALONE or (y in _MUST and sentence.at(first - len(before) + x + 1) == "to")
     ]
     is_all = not must or _ALL.issuperset(before[: must[0]])
-    if not is_all or "not" in behind[:2] or _is_of_part(sentence, first, last) or sentence.is_question(first):
+    is_taken_back = "not" in behind[:2] or any(sentence.at(x).endswith("n't") for x in range(last, min(end, last + 2)))
+    if not is_all or is_taken_back or _is_of_part(sentence, first, last) or sentence.is_question(first):
         return "doubt"
     is_only = bool({"only", "just"}.intersection(near)) and "than" not in near
     is_told = sentence.at(first - 1) in _TELLS and not _WISHES.intersection(near)
