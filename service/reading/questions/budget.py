@@ -142,8 +142,9 @@ def _amounts(one: Measure, decimals: int) -> tuple[float, ...]:
 
 def _is_of_part(sentence: Sentence, one: Measure) -> bool:
     """Whether a limit is that of some part alone: `the gauge must not cost more than ...`, `max ... for the gauge`."""
-    behind = one.last + 1 + (sentence.at(one.last + 1) in ("the", "a", "each", "any"))
-    if sentence.at(one.last) == "for" and sentence.at(behind) in _PARTS - words.RAILS:
+    last = one.last + (sentence.at(one.last) in _AT_MOST)
+    behind = last + 1 + (sentence.at(last + 1) in ("the", "a", "each", "any"))
+    if sentence.at(last) == "for" and sentence.at(behind) in _PARTS - words.RAILS:
         return True
     place = one.first - 1
     while (

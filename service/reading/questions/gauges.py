@@ -82,6 +82,7 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     for place in sentence.places(_ANYWHERE):
         if any(sentence.words[place].sentence == sentence.words[one].sentence for one in gauges) and not spots:
             sentence.mark(place, place + 1 + (sentence.at(place + 1) in _PORTS))
+            is_vague = is_vague or sentence.at(place + 1) == "the"  # as in `wherever the hose is not`
     is_elsewhere = any(x.stance == "yes" for x in said) and any(x.stance == "no" for x in said)
     if is_elsewhere and _is_of_spot(sentence, gauges, spots):
         denials = ["yes"]  # as in `a gauge, not at the top, better on the right`

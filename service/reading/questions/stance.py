@@ -33,7 +33,7 @@ _STAYS = words.set_of("can may could should must stay stays go come be left kept
 _DROPS = words.set_of("skip skips omit drop drops ditch scrap cancel avoid")
 _TWO = words.phrases_of(
     "anything but, everything but, all but, any but, anything except, everything except, all except, any except, apart "
-    "from, forget about, spare me, other than, rather than, leave out, leaving out, left out"
+    "from, forget about, spare me, other than, rather than, leave out, leaving out, left out, leave off, leaving off"
 )
 """Two words that deny what follows them."""
 _GOING = words.phrases_of("can go, may go, could go, must go, has to go, have to go, is to go, goes, comes off")
