@@ -85,12 +85,8 @@ def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozense
 
 
 def _is_left_free(sentence: Sentence, one: Measure) -> bool:
-    """Whether a length is told as air, as what something leaves or as what is above a spot: `leaves us 25 mm above`,
-    `35 mm of air`, `40 mm above the top port`."""
+    """Whether a length is told as air or as what something leaves: `leaves us 25 mm above`, `35 mm of air`."""
     if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "air"):
-        return True
-    behind = one.last + 1 + (sentence.at(one.last + 1) == "the")
-    if sentence.at(one.last) in ("above", "over") and sentence.at(behind) in words.PLACES:
         return True
     place = one.first - 1
     while sentence.at(place) in _LEFT_TO:

@@ -19,7 +19,7 @@ _KEPT = words.set_of("keep keeping keeps existing reuse retain")
 _HAD = words.set_of("have has got")
 _ASKED = words.set_of("you do to would should")
 _OTHERS_BEFORE = words.set_of("else's elses rival's competitor's aftermarket foreign homemade selfmade handmade")
-_OF_MAKER = words.set_of("third party maker's competitor's brand's manufacturer's make brand maker non")
+_OF_MAKER = words.set_of("third party competitor's non")
 _WHOSE = words.MAKERS | words.set_of("else somebody someone else's")
 _RIVALS = words.set_of("competitor competitors")
 _SIZES = words.set_of("size sizes - in inch an jic dash thread straight")
@@ -90,15 +90,10 @@ class OwnRailReader:
         groups = _grouped(told)
         offers: dict[str, tuple[str, str] | None] = {}
         understood: list[Understood] = []
-        is_told = {bool(x.end) for x in groups or () if x.offer is not None and x.offer.standard}
-        is_open = len(is_told) > 1  # an end that is left out where others are told
-        is_open = (
-            is_open
-            or stance_of(sentence, rail, rail + 1) == "doubt"
-            or bool(sentence.places(_NOT_NOW, start, rail))
-            or groups is None
-            or not self._is_whole(sentence, rail, told, clauses)
-        )
+        is_meant = stance_of(sentence, rail, rail + 1) != "doubt" and not sentence.places(_NOT_NOW, start, rail)
+        is_open = groups is None or not is_meant or not self._is_whole(sentence, rail, told, clauses)
+        with_end = {bool(x.end) for x in groups or () if x.offer is not None and x.offer.standard}
+        is_open = is_open or len(with_end) > 1  # an end is left out where others are told
         for one in groups or ():
             is_ours = not any(x.spot is None or x.spot.bank or x.spot.place not in _PLACES for x in one.spots)
             places = [y for x in one.spots if x.spot for y in _PLACES.get(x.spot.place, ())]
