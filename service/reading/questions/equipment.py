@@ -41,7 +41,8 @@ _SHORT, _STEM = 4, 5
 _OF = re.compile(r",|\b(?:over|for|on|to|at)\b")
 _JOINING = words.set_of("- , the a for of on over across at")
 """What may stand between the words of a name, or be left out of it."""
-_PLANNED = words.set_of("planned scheduled intended pipeline wish wishlist coming comes next later")
+_PLANNED = words.set_of("planned scheduled intended pipeline wishlist dream dreams dreaming")
+_LATER = words.set_of("wish coming comes next later")
 _GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
@@ -81,8 +82,9 @@ class AddonReader:
         for place, hit in enumerate(hits):
             taken.update(range(hit.first, hit.last))
             sentence.mark(hit.first, hit.last)
-            is_doubtful = place in chosen or bool(sentence.places(_PLANNED, hit.last, sentence.clause_of(hit.first)[1]))
-            stance: Stance = "doubt" if is_doubtful else stance_of(sentence, hit.first, hit.last)
+            start, end = sentence.clause_of(hit.first)
+            is_planned = sentence.places(_PLANNED, start, end) or sentence.places(_LATER, hit.last, end)
+            stance: Stance = "doubt" if is_planned or place in chosen else stance_of(sentence, hit.first, hit.last)
             for id_ in hit.ids:
                 fits = bool(self._addons[id_][1].chassis & cars) if car is None else car in self._addons[id_][1].chassis
                 one = Said(

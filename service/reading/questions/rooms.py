@@ -159,6 +159,7 @@ def _mark_words(sentence: Sentence, one: Measure) -> None:
     for place in sentence.places(words.ROOM | words.ROOM_MAYBE | words.ACROSS | words.AXIAL | {"air"}, start, end):
         sentence.mark(place, place + 1)
     bounds = bounds_in(sentence, one) + sentence.places(("because", "due"), start, end)
+    bounds += sentence.places(("under", "below"), one.last, end)
     for place in bounds:
         last = place + 1
         while (
