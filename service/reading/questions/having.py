@@ -55,11 +55,7 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
             return "yes" if is_mine and sentence.places(("already",), start, place) else "doubt"
         if word in _HAD:
             return _holder(sentence, start, place, first)
-        if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
-            return "yes"
         if word in _LIES_AT and (sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) == ":"):
-            return "yes"
-        if word == "here" and sentence.at(place + 1) == ":":
             return "yes"
         is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")

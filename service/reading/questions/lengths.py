@@ -154,7 +154,6 @@ def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:
     if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "it"):
         start = sentence.clauses[max(clause - 3, 0)][0]
     is_it = sentence.at(own_start) in _IT and bool(sentence.places(words.LENGTHS, own_start, own_end))
-    is_it = is_it or (sentence.at(one.last) in words.LENGTHS and own_start == one.first)
     if is_it and clause > 1:
         start = sentence.clauses[clause - 2][0]
     return bool(sentence.places(words.HOSES, start, end))
