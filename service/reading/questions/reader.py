@@ -45,6 +45,7 @@ _ANOTHER = "Is it this car, or one that is not in the catalog?"
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
 _FAR_DENIAL = 4
+_OF_NAMES = frozenset("-._/")
 _TELLING = words.set_of("lph l cc ccm v volt volts gal")
 """Units of pumps and injectors: nothing is made of them, and they matter."""
 _MOST_UNREAD = _MOST_UNDERSTOOD = 100
@@ -223,6 +224,9 @@ def _unread(sentence: Sentence) -> Iterator[str]:
     first = -1
     told = 0
     for place in range(len(sentence.words) + 1):
+        is_within = first >= 0 and sentence.at(place) in _OF_NAMES and sentence.is_glued(place + 1)
+        if is_within and sentence.is_glued(place) and _may_matter(sentence, place + 1):
+            continue  # of a number of a part
         if place < len(sentence.words) and _may_matter(sentence, place):
             first = _from_denial(sentence, place) if first < 0 else first
         elif first >= 0 and told < _MOST_UNREAD:
