@@ -1,5 +1,6 @@
 """What it may cost at most: an amount of the catalog's money that is called a limit."""
 
+import re
 from collections.abc import Sequence
 
 from service.domain.money import decimals_of, priced
@@ -19,7 +20,21 @@ _APART = words.set_of("more less cheaper dearer")
 _FLEXIBLE = words.set_of("stretch flexible negotiable")
 _SCARCE = words.set_of("tight small limited low short little")
 _SO = words.set_of("or all in total tops max maximum if please altogether complete delivered ish")
-_LEAST_PRICE = 50
+_LEAST_PRICE, _THOUSAND, _FIGURES = 50, 1000, 3
+_TOGETHER = words.set_of("than together altogether total")
+_PARTS = words.KINDS.keys() | words.RAILS | words.HOSES | words.set_of("postage shipping delivery")
+_OF_PRICE = (
+    words.LIGHT
+    | words.PRICED
+    | words.DENIALS
+    | words.set_of("itself alone may must max maximum most than up under over below above less exceed")
+)
+"""What stands between a part and the most that it alone may cost."""
+_SHORT = re.compile(r"\d[.,]\d$")
+"""A figure as nobody writes money: `1.5`, which may be thousands."""
+_TOLD_PRICES = words.set_of("quoted wanted paid charged offered saw seen found")
+_APART_FROM = words.set_of("rest extra extras separately")
+_IFS = words.set_of("if provided case unless should when whatever each")
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
 
 
@@ -29,7 +44,8 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
     foreign: list[Measure] = []
     asked: list[Said] = []
     bare: list[Measure] = []
-    scale = 10 ** decimals_of(currency)
+    decimals = decimals_of(currency)
+    scale = 10**decimals
     for one in measures:
         start, end = sentence.clause_of(one.first)
         called = _limit_of(sentence, one, start, end)
@@ -53,8 +69,11 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
             foreign.append(one)
             continue
         is_net = sentence.at(one.last) in _BESIDE
-        sure = called in ("budget", "most") and not is_net and len(one.values) == 1
-        for value in one.values:
+        amounts = _amounts(one, decimals) if is_money else one.values
+        sure = called in ("budget", "most") and not is_net and len(amounts) == 1
+        sure = sure and not _SHORT.search(sentence.at(one.last - 1)) and not _SHORT.search(sentence.at(one.last - 2))
+        sure = sure and not _is_of_part(sentence, one) and not _is_condition(sentence, one)
+        for value in amounts:
             minor = round(value * scale)
             if abs(minor - value * scale) < 1e-6 and minor <= _MOST_MONEY:
                 stance: Stance = "yes" if sure and not _is_loose(sentence, one) else "doubt"
@@ -67,7 +86,7 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         sentence.mark(money.first, money.last)
     fact_said = settled([*said, *asked])
     if fact_said is not None and said and not foreign:
-        for place in sentence.places(words.BUDGETS | _AT_MOST | {"than"}, *sentence.clause_of(fact_said.first)):
+        for place in sentence.places(words.BUDGETS | _AT_MOST | _TOGETHER, *sentence.clause_of(fact_said.first)):
             sentence.mark(place, place + 1)
         told = [x for x in said if x.stance == "yes"]
         return Found(
@@ -111,7 +130,44 @@ def _lone_budget(sentence: Sentence) -> list[int]:
         for x in found
         if stance_of(sentence, x, x + 1) == "yes"
         and (sentence.at(x + 1) not in ("is", "no") or sentence.at(x + 2) in _SCARCE)
+        and (sentence.at(x + 1), sentence.at(x + 2)) not in ((":", "-"), (":", "n"))
     ]
+
+
+def _amounts(one: Measure, decimals: int) -> tuple[float, ...]:
+    """What an amount may be: three figures behind a sign are thousands, of money with fewer decimals."""
+    is_grouped = len(one.values) == 2 and one.values[0] == _THOUSAND * one.values[1]
+    return one.values[:1] if is_grouped and decimals < _FIGURES else one.values
+
+
+def _is_of_part(sentence: Sentence, one: Measure) -> bool:
+    """Whether a limit is that of some part alone: `the gauge must not cost more than ...`, `max ... for the gauge`."""
+    last = one.last + (sentence.at(one.last) in _AT_MOST)
+    behind = last + 1 + (sentence.at(last + 1) in ("the", "a", "each", "any"))
+    if sentence.at(last) == "for" and sentence.at(behind) in _PARTS - words.RAILS:
+        return True
+    place = one.first - 1
+    while (
+        place >= 0
+        and (sentence.at(place) in _OF_PRICE or sentence.at(place) == ",")
+        and sentence.at(place) not in _PARTS
+    ):
+        place -= 1
+    between = {sentence.at(x) for x in range(place + 1, one.first)}
+    if sentence.at(place) in words.RAILS:
+        return not {"itself", "alone", "may", "must", "cost", "should"}.isdisjoint(between)
+    return sentence.at(place) in _PARTS and ("," not in between or sentence.at(place - 1) in ("the", "each", "all"))
+
+
+def _is_condition(sentence: Sentence, one: Measure) -> bool:
+    """Whether a price is that on which something else depends: `if it's under ..., the gauge as well`."""
+    start, end = sentence.clause_of(one.first)
+    clause = sentence.words[one.first].clause
+    behind = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
+    if sentence.at(one.last) in ("was", "were") or sentence.places(_APART_FROM, one.last, behind):
+        return True
+    would = any(x.endswith("'d") or x == "would" for x in (sentence.at(y) for y in range(one.last, end)))
+    return would or bool(sentence.places(_IFS | _TOLD_PRICES, start, one.first))
 
 
 def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:

@@ -1,5 +1,6 @@
-"""The add-ons of a car and the finish of its parts."""
+"""The add-ons of a car."""
 
+import re
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
@@ -14,8 +15,6 @@ from service.reading.questions.facts import (
     Said,
     Stance,
     Understood,
-    choices_of,
-    settled,
 )
 from service.reading.questions.lexicon import Called
 from service.reading.questions.names import Hit, NameFinder
@@ -39,6 +38,11 @@ _NO_KIND = (
     | words.BODIES
 )
 _SHORT, _STEM = 4, 5
+_OF = re.compile(r",|\b(?:over|for|on|to|at)\b")
+_JOINING = words.set_of("- , the a for of on over across at")
+"""What may stand between the words of a name, or be left out of it."""
+_PLANNED = words.set_of("planned scheduled intended pipeline wishlist dream dreams dreaming")
+_LATER = words.set_of("wish coming comes next later")
 _GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")
@@ -57,8 +61,8 @@ class AddonReader:
         self._terms = {called.id: frozenset(x for name in called.names for x in terms_of(name)) for called, _ in addons}
         self._no_kind = _NO_KIND | words_of_cars
         for called, _ in addons:
-            for word in {x for x in self._terms[called.id] if isinstance(x, str)}:
-                if len(word) > 3 and word not in _NO_KIND and word not in words_of_cars:
+            for word in {x for name in called.names for part in _OF.split(name)[::2] for x in terms_of(part)}:
+                if isinstance(word, str) and len(word) > 3 and word not in _NO_KIND and word not in words_of_cars:
                     self._kinds[word] = self._kinds.get(word, frozenset()) | {called.id}
 
     def names_in(self, sentence: Sentence) -> list[Hit]:
@@ -71,12 +75,16 @@ class AddonReader:
         wrong: list[Said] = []
         taken: set[int] = set()
         hits = self._finder.hits(sentence)
-        hits += self._by_words(sentence, hits, frozenset((car,)) if car else cars)
+        longer = list(self._by_words(sentence, hits, frozenset((car,)) if car else cars))
+        hits = [x for x in hits if not any(y.first < x.last and x.first < y.last for y in longer)] + longer
+        hits.sort(key=lambda x: x.first)
         chosen = _chosen_from(sentence, hits)
         for place, hit in enumerate(hits):
             taken.update(range(hit.first, hit.last))
             sentence.mark(hit.first, hit.last)
-            stance: Stance = "doubt" if place in chosen else stance_of(sentence, hit.first, hit.last)
+            start, end = sentence.clause_of(hit.first)
+            is_planned = sentence.places(_PLANNED, start, end) or sentence.places(_LATER, hit.last, end)
+            stance: Stance = "doubt" if is_planned or place in chosen else stance_of(sentence, hit.first, hit.last)
             for id_ in hit.ids:
                 fits = bool(self._addons[id_][1].chassis & cars) if car is None else car in self._addons[id_][1].chassis
                 one = Said(
@@ -98,20 +106,28 @@ class AddonReader:
 
     def _by_words(self, sentence: Sentence, hits: Sequence[Hit], cars: frozenset[str]) -> Iterator[Hit]:
         """Where words of the name of one add-on alone, of all that go with the cars, tell it: `the large turbo kit`."""
-        taken = {x for hit in hits for x in range(hit.first, hit.last)}
+        named = {x for hit in hits for x in range(hit.first, hit.last)}
+        sure = [hit for hit in hits if len(hit.ids) == 1 and self._addons[hit.ids[0]][1].chassis & cars]
+        taken = {x for hit in sure for x in range(hit.first, hit.last)}
         fitting = {id_: self._terms[id_] for id_, (_, addon) in self._addons.items() if addon.chassis & cars}
         known = frozenset().union(*fitting.values()) - _GIVEN
         place = 0
         while place < len(sentence.words):
             last = place
             while last not in taken and singular(sentence.at(last)) in known:
-                last += 1 + (sentence.at(last + 1) in ("-", "the"))
+                last += 1
+                behind = last
+                while behind < last + _SHORT and sentence.at(behind) in _JOINING:
+                    behind += 1
+                last = behind if singular(sentence.at(behind)) in known else last
             terms = {singular(sentence.at(x)) for x in range(place, last)} & known
             told = [id_ for id_, own in fitting.items() if terms <= own]
             is_kind = any(x in words.BLOWN or x in self._kinds for x in terms)
             is_apart = any(x not in words.BLOWN and x not in self._no_kind for x in terms) and len(terms) > 1
             is_apart = is_apart or len(terms - {"of"}) > 2
-            is_read = any(sentence.read[x] and not sentence.cars[x] for x in range(place, last))
+            own = [x for x in range(place, last) if not sentence.cars[x] and sentence.at(x) not in self._no_kind]
+            is_read = any(sentence.read[x] for x in own if x not in named)
+            is_read = is_read or all(x in named or sentence.at(x) in _JOINING for x in range(place, last))
             if len(told) == 1 and is_kind and is_apart and not is_read:
                 yield Hit((told[0],), place, last)
             place = max(last, place + 1)
@@ -157,108 +173,3 @@ def _chosen_from(sentence: Sentence, hits: Sequence[Hit]) -> set[int]:
         if len(between) <= _SHORT and "or" in between:
             found.update((place, place + 1))
     return found
-
-
-class FinishReader:
-    """Finds the finishes of a catalog in a text. Safe to share by threads."""
-
-    def __init__(self, finishes: Sequence[str]) -> None:
-        self._finishes = tuple(finishes)
-        turned = [(" ".join(reversed(name.split())), name) for name in finishes]
-        self._finder = NameFinder([*((name, name) for name in finishes), *turned])
-
-    def read(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool], offered: Sequence[str]) -> Found:
-        """The finish that is meant; `taken`: words that name other things, `cars`: those that name cars."""
-        said = [*self._said(sentence, taken, cars)]
-        said += self._unknown(sentence, taken, cars, {x for one in said for x in range(one.first, one.last)})
-        for one in said:
-            sentence.mark(one.first, one.last)
-        said = [x for x in said if x.says != "car"]
-        fact = settled(said)
-        if fact is not None and isinstance(fact.value, str):
-            told = [x for x in said if x.stance == "yes"]
-            return Found(
-                fact.value, [Understood.of(sentence, x.first, x.last, "finish", x.value, x.says) for x in told]
-            )
-        asked = [x for x in sentence.places(("finish", "finishes", "colours", "colors")) if sentence.is_question(x)]
-        if not said and not asked:
-            return Found()
-        known = [Choice(x, f"{x} finish") for x in (offered or self._finishes)]
-        first = [x for x in choices_of([x for x in said if x.stance != "no"]) if x not in known]
-        return Found(open=Open("finish", "Which finish are the rail and its parts to have?", (*first, *known)))
-
-    def _said(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool]) -> Iterator[Said]:
-        for hit in self._finder.hits(sentence):
-            if taken[hit.first]:
-                continue
-            of = _finish_of(sentence, hit.first, hit.last, cars)
-            stance = stance_of(sentence, hit.first, hit.last)
-            if of == "doubt" and stance == "yes":
-                stance = "doubt"
-            yield Said(hit.ids[0], hit.first, hit.last, "car" if of == "car" else f"{hit.ids[0]} finish", stance)
-
-    def _unknown(
-        self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool], known: set[int]
-    ) -> Iterator[Said]:
-        """Colours that no finish of the catalog has, where they are said of the rail."""
-        for place in sentence.places(words.COLOURS):
-            if place in known or taken[place] or cars[place]:
-                continue
-            of = _finish_of(sentence, place, place + 1, cars)
-            start, end = sentence.clause_of(place)
-            near = sentence.places(
-                words.RAILS | {"finish", "everything", "anodised", "anodized", "parts"},
-                max(start, place - 4),
-                min(end, place + 4),
-            )
-            stance = stance_of(sentence, place, place + 1)
-            if of == "yes" and near and stance != "no":
-                yield Said(None, place, place + 1, "", "doubt")
-            elif of == "car":
-                yield Said(None, place, place + 1, "car", "no")
-
-
-def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) -> str:
-    """What a finish or a colour is said of: yes, the parts; car; or doubt."""
-    start, end = sentence.clause_of(first)
-    following = last + (sentence.at(last) in ("-", "coloured", "colored", "painted", "metallic", "finish"))
-    if following < len(cars) and cars[following] and sentence.at(following - 1) != "finish":
-        while following < len(cars) and cars[following]:
-            following += 1
-        return "yes" if sentence.at(following) in words.RAILS else "car"
-    if sentence.at(first - 1) in ("is", "was") and first > 1 and cars[first - 2]:
-        return "car"
-    following = last + 1 + (sentence.at(last + 1) in _GIVEN)
-    if sentence.at(last) == "for" and following < len(cars) and cars[following]:
-        return "yes"
-    parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
-    if sentence.at(last) in ("one", "ones") and sentence.at(last + 1) == "for":
-        return "yes"
-    car_words = [x for x in sentence.places(words.OF_CAR, start, end) if not _is_of_parts(sentence, x, parts)]
-    if car_words and (not parts or min(abs(x - first) for x in car_words) < min(abs(x - first) for x in parts)):
-        return "car"
-    named = [x for x in range(start, end) if cars[x]]
-    if any(sentence.places(("for",), x, y) for x in parts for y in named):
-        return "yes"  # `a rail for the ...: satin`
-    if parts:
-        is_near = not named or min(abs(x - first) for x in parts) <= min(abs(x - first) for x in named)
-        return "yes" if is_near else "doubt"
-    if named:
-        return "doubt"
-    clause = sentence.words[first].clause
-    if sentence.at(start - 1) == "(" and start > 1 and cars[start - 2]:
-        return "car"
-    before = sentence.clauses[clause - 1] if clause else (0, 0)
-    if any(cars[x] for x in range(*before)):
-        return "doubt"
-    begun = [start, *(x + 1 for x in sentence.places(("so", "but", "rather"), start, first))]
-    alone = all(
-        not w.is_word or w.text in words.SAYS_NOTHING or w.text in words.LIGHT or w.text == "in"
-        for w in sentence.words[begun[-1] : first]
-    )
-    return "yes" if alone and clause else "doubt"
-
-
-def _is_of_parts(sentence: Sentence, place: int, parts: Sequence[int]) -> bool:
-    """Whether a word for colour is said of parts: `colour of the rail`."""
-    return sentence.at(place) in ("colour", "color", "coloured", "colored") and bool(parts)

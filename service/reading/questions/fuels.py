@@ -10,6 +10,7 @@ from service.reading.questions.lexicon import Called
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
+from service.reading.questions.terms import KNOWN
 
 _BRACKET = re.compile(r"\([^)]*\)")
 _CODE = re.compile(r"\b([a-z])[\s-]?(\d{2,3}|5)\b")
@@ -22,6 +23,8 @@ _NAMES = {"unleaded"}
 _GRADES = words.set_of("normal regular plain ordinary usual pump")
 """What may stand before the name of a fuel, and tells no other."""
 _ASKED = "Which fuel does it run on?"
+_ALCOHOLS = {"ethanol": "e", "bioethanol": "e", "methanol": "m"}
+_PLEASED = words.set_of("happy nice great fine good pleased quick fast")
 _PRAISE = words.set_of("super premium")
 _ENDS_OF = words.set_of("and with now . , ; : ! ? ) - /") | {""}
 _RUN_ON = words.set_of("on run running runs burns uses takes")
@@ -69,7 +72,12 @@ class FuelReader:
 
     def _said(self, sentence: Sentence, of_cars: set[int]) -> Iterator[Said]:
         taken: set[int] = set()
-        hits = self._finder.hits(sentence)
+        for first, last, letter, share in _shares(sentence):
+            known = tuple(self._codes.get((letter, share), ()))
+            taken.update(range(first, last))
+            for one in known or (None,):
+                yield self._meant(sentence, one, first, last, is_sure=len(known) == 1)
+        hits = [hit for hit in self._finder.hits(sentence) if taken.isdisjoint(range(hit.first, hit.last))]
         for hit in hits:
             if _is_grade(sentence, hit, hits):
                 sentence.mark(hit.first, hit.last)
@@ -77,7 +85,11 @@ class FuelReader:
             if sentence.at(hit.first - 1) in _GRADES:
                 sentence.mark(hit.first - 1, hit.first)
             taken.update(range(hit.first, hit.last))
-            if sentence.at(hit.last) in words.GAUGES or _is_exclaimed(sentence, hit):
+            if (
+                sentence.at(hit.last) in words.GAUGES
+                or _is_manner(sentence, hit.last - 1)
+                or _is_exclaimed(sentence, hit)
+            ):
                 continue
             for id_ in hit.ids:
                 yield self._meant(sentence, id_, hit.first, hit.last, is_sure=len(hit.ids) == 1)
@@ -112,7 +124,7 @@ class FuelReader:
                 taken.update((place, place + 1))
                 yield self._meant(sentence, None, place, place + 2, is_sure=False)
         for place in sentence.places(words.FUELS_ASKED):
-            if place in taken or place in of_cars:
+            if place in taken or place in of_cars or _is_manner(sentence, place):
                 continue
             if self._is_of_code(sentence, place):
                 sentence.mark(place, place + 1)
@@ -160,6 +172,24 @@ def _is_exclaimed(sentence: Sentence, hit: Hit) -> bool:
     is_begin = start == 0 or sentence.words[start - 1].sentence != sentence.words[start].sentence
     alone = not any(x.is_word for x in (*sentence.words[start : hit.first], *sentence.words[hit.last : end]))
     return (is_begin and alone) or sentence.at(hit.first - 1) in ("that's", "it's")
+
+
+def _is_manner(sentence: Sentence, place: int) -> bool:
+    """Whether a word that may be a fuel only tells how much: `super quick delivery`."""
+    behind = sentence.at(place + 1)
+    is_free = behind.isalpha() and (behind not in KNOWN or behind in _PLEASED)
+    return sentence.at(place) in _PRAISE and is_free and sentence.at(place - 1) not in _RUN_ON
+
+
+def _shares(sentence: Sentence) -> Iterator[tuple[int, int, str, int]]:
+    """What has a share of alcohol, as `petrol with 10 % ethanol`: its words, the letter of such blends, the share."""
+    for place in sentence.places(_ALCOHOLS):
+        number = place - 2 - (sentence.at(place - 1) in ("of", "cent"))
+        if sentence.at(number + 1) not in ("%", "percent", "per", "pct") or not sentence.at(number).isdigit():
+            continue
+        petrol = number - 2 if sentence.at(number - 1) in ("with", "containing", "and", "plus") else number
+        is_petrol = sentence.at(petrol) in words.PETROLS
+        yield petrol if is_petrol else number, place + 1, _ALCOHOLS[sentence.at(place)], int(sentence.at(number)[:3])
 
 
 def _is_other(sentence: Sentence, place: int, taken: set[int]) -> bool:

@@ -197,7 +197,7 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
         return True
     is_half = sentence.at(one.first - 1) in words.NUMBERS and not sentence.read[one.first - 1]
     is_half = is_half or (
-        sentence.at(one.first) in words.NUMBERS
+        (field != "have" and sentence.at(one.first) in words.NUMBERS)
         and sentence.at(one.first - 1) == "and"
         and not sentence.read[one.first - 2]
         and sentence.words[one.first - 2].is_word

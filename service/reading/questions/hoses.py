@@ -1,6 +1,7 @@
 """How long the customer's hoses are."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from service.domain.units import distance
 from service.reading.questions import words
@@ -9,6 +10,8 @@ from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
+_SAME = words.set_of("same likewise ditto identical so")
+_OF_LENGTH = words.set_of("length long for again on as to with and")
 _FAR = 5
 _LONGEST_M = 100
 
@@ -32,7 +35,29 @@ def read_hoses(
         said["feed"] += said.pop("any")
     elif said.get("any"):
         said["feed"] += [Said(x.value, x.first, x.last, x.says, "doubt") for x in said["any"]]
+    for role, other in (("feed", "return"), ("return", "feed")):
+        if said[role] and not said[other] and not (returns_none or said.get("any")):
+            same = _same_for(sentence, words.RETURNS if other == "return" else words.FEEDS, said[role][0])
+            said[other] += [replace(x, first=same[0], last=same[-1] + 1) for x in said[role]] if same else []
     return _hose(sentence, "feed", said["feed"]), _hose(sentence, "return", said["return"])
+
+
+def _same_for(sentence: Sentence, roles: frozenset[str], told: Said) -> list[int]:
+    """The words that say that the other hose is as long: `and the same for the return`."""
+    number = sentence.words[told.first].sentence
+    for place in sentence.places(_SAME):
+        start, end = sentence.clause_of(place)
+        near = range(max(start, place - _FAR + 1), min(end, place + _FAR))
+        is_of_length = sentence.at(place) != "same" or sentence.at(place + 1) in _OF_LENGTH
+        is_of_length = is_of_length or not sentence.at(place + 1).isalpha()
+        is_of_length = is_of_length and (sentence.at(place) != "so" or sentence.at(place + 1) in ("is", "does"))
+        is_denied = "not" in (sentence.at(place - 1), sentence.at(place - 2))
+        found = [x for x in near if sentence.at(x) in roles]
+        if found and is_of_length and not is_denied and sentence.words[place].sentence == number:
+            for x in (*found, place):
+                sentence.mark(x, x + 1)
+            return sorted((*found, place))
+    return []
 
 
 def _hose(sentence: Sentence, name: str, said: Sequence[Said]) -> Found:

@@ -15,6 +15,8 @@ _INCHES = re.compile(r"\b(\d+)/(\d+)(?=\s*(?:in|inch|\"))")
 _DASH = re.compile(r"(?:\bsize\s*-?|\b(?:an|jic|dash)\s*-?\s*|(?<![\w.])-)(\d{1,2})(?![\d./]|\s*mm)")
 _CALLED = re.compile(r"([a-z]{1,6})[\s-]*\d{1,2}\b", re.IGNORECASE)
 _ENDING = re.compile(r"[a-z][-_.]?(\d{1,2})$", re.IGNORECASE)
+_SHORTENED = re.compile(r"\b[A-Z]{3,}\b")
+"""What a thread is called in capitals in the size of a port standard."""
 _NO_CALLED = frozenset(("size", "mm", "id", "od", "for", "no"))
 _MM_PER_DASH = 25.4 / 16
 """A dash number counts sixteenths of an inch."""
@@ -126,7 +128,7 @@ def lexicon_of(
             for x in revision.layouts.values()
         ),
         finishes=tuple(dict.fromkeys(x.finish for x in items if x.finish)),
-        standards=tuple(Called(x.id, x.name) for x in revision.standards.values()),
+        standards=tuple(Called(x.id, x.name, tuple(_SHORTENED.findall(x.size))) for x in revision.standards.values()),
         materials=tuple(called("materials", x.id, x.name) for x in revision.materials.values()),
         currency=revision.currency,
         parts=parts,

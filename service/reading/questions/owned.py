@@ -6,6 +6,8 @@ from itertools import islice, product
 
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
+from service.reading.questions.gauges import is_other_gauge
+from service.reading.questions.having import is_had
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.misspelt import NearParts
 from service.reading.questions.names import Hit
@@ -13,8 +15,8 @@ from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
-_BEFORE, _BEHIND = 40, 7
-_MOST_PARTS, _MOST_PIECES, _LONGEST_M = 50, 10_000, 100
+_BEHIND = 7
+_MOST_PARTS, _MOST_PIECES = 50, 10_000
 _LISTED = (
     words.set_of("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus")
     | words.set_of("as well together along with still pair couple spare bunch handful lot lots box bag set loose")
@@ -22,13 +24,8 @@ _LISTED = (
 )
 _SEPARATING = frozenset(",;\n&+") | {"and", "plus"}
 _CLOSING = frozenset(".!?:")
-_HAD = words.set_of("have has got own owns i've we've having he's she's keep reuse existing there's are is")
-_STANDS = words.set_of("is are lies lie lying sits sit were was")
-_WHO = words.set_of("i we he she they which that")
-_NOT_HAD = words.set_of("don't not need want haven't never would could")
-_WISHED = words.set_of("to will i'll should must would want need could do does can may like")
-_NOT_MINE = words.set_of("you you've they shop who anyone")
-_LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
+_ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("over last time previous box still")
+"""What may stand behind a part on a list and tells only where it comes from, or lies."""
 _ASKS = "Which part of ours is there already, and how many of it?"
 _VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
@@ -57,16 +54,25 @@ def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
     return found
 
 
-def dials_in(parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[PartSaid]:
-    """Those of the parts that are gauges, by what they are called, and are not had: a gauge is wished, or none."""
+def dials_in(sentence: Sentence, parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[PartSaid]:
+    """Those of the parts that are gauges, by what they are called, and are not had: a gauge is wished, or none. One
+    that is had is wished where it is told where to put it: `wants it on top`."""
     told = [one.value for one in had.understood] + [one.value for one in (had.open.choices if had.open else ())]
     each = [x for one in told for x in (one if isinstance(one, list) else [one])]
     skus = {one["sku"] for one in each if isinstance(one, Mapping)}
     return [
         part
         for part in parts
-        if not part.is_sku and all(lexicon.kinds.get(x) == "gauge" and x not in skus for x in part.skus)
+        if all(lexicon.kinds.get(x) == "gauge" for x in part.skus)
+        and (not (part.is_sku or skus.intersection(part.skus)) or _is_placed(sentence, part.last))
     ]
+
+
+def _is_placed(sentence: Sentence, last: int) -> bool:
+    """Whether the part that ends here is told where to go, by `it` in its clause or the next one."""
+    clause = sentence.words[last - 1].clause
+    end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
+    return any(sentence.places(words.PLACES, x, min(end, x + _BEHIND)) for x in sentence.places(("it",), last, end))
 
 
 def misspelt_in(
@@ -103,7 +109,7 @@ def read_have(
     ends = {one.first: one.last for one in listed}
     before: tuple[int, str] | None = None
     for part in listed:
-        how = _is_had(sentence, part.first, part.last)
+        how = is_had(sentence, part.first, part.last)
         if how == "no" and before is not None:
             how = _goes_on(sentence, *before, part, ends)
         if how == "no" or (how == "doubt" and part.is_weak):
@@ -112,17 +118,16 @@ def read_have(
         qty, first = _quantity(sentence, part.first, part.last)
         sentence.mark(first, part.last)
         names = [Choice({"sku": sku, "qty": qty or 1}, lexicon.parts.parts[sku].name) for sku in part.skus]
-        is_sure = len(part.skus) == 1 and part not in misspelt and (not part.is_weak or _is_whole_weak(part))
+        is_sure = len(part.skus) == 1 and part not in misspelt
         if how == "doubt" or qty is None or not is_sure:
             offered.append(names)
             continue
         had[part.skus[0]] = had.get(part.skus[0], 0) + qty
         says = f"{qty} x {names[0].says} at hand"
         understood.append(Understood.of(sentence, first, part.last, "have", names[0].value, says))
-    kinds = list(_kinds_had(sentence, [is_taken or place in within for place, is_taken in enumerate(taken)]))
-    for place, kind in kinds:
-        sentence.mark(place, place + 1)
-        found = [sku for sku, x in lexicon.kinds.items() if x == kind]
+    free = [not (is_taken or place in within) for place, is_taken in enumerate(taken)]
+    for first, last, found in [*_kinds_had(sentence, free, lexicon), *_rails_had(sentence, free, lexicon)]:
+        sentence.mark(first, last)
         offered.append([Choice({"sku": sku, "qty": 1}, lexicon.parts.parts[sku].name) for sku in found])
     if len(had) > _MOST_PARTS or any(qty > _MOST_PIECES for qty in had.values()):
         return Found(open=Open("have", _ASKS))
@@ -147,8 +152,16 @@ def _goes_on(sentence: Sentence, last: int, how: str, part: PartSaid, ends: Mapp
     In doubt where more is told of it or of what follows, as in `I have A, B on top` or `I have A; B, C needed`.
     """
     between = range(last, part.first)
-    if not between or not all(_is_of_list(sentence, place) for place in between):
+    joined = part.first
+    while joined > last and _is_of_list(sentence, joined - 1):
+        joined -= 1
+    if not between or any(sentence.at(x) in _CLOSING for x in between):
         return "no"
+    if joined > last:  # an aside stands between: `A left over from last time, plus B`
+        if not any(sentence.at(x) in _SEPARATING for x in range(joined, part.first)):
+            return "doubt" if sentence.at(joined - 1) in words.DOUBTS else "no"
+        is_aside = all(sentence.at(x) in _ASIDE or not sentence.words[x].is_word for x in range(last, joined))
+        how = how if is_aside else "doubt"
     stance = stance_of(sentence, part.first, part.last)
     return stance if stance != "yes" else "doubt" if _is_told_more(sentence, part.last, ends) else how
 
@@ -173,87 +186,6 @@ def _is_of_list(sentence: Sentence, place: int) -> bool:
     return word.text in _LISTED or word.is_number or not (word.is_word or word.text in _CLOSING)
 
 
-def _is_whole_weak(part: PartSaid) -> bool:
-    """Whether a short name is one all the same: it is the customer's words for a thing that is had."""
-    return len(part.skus) == 1
-
-
-def _is_had(sentence: Sentence, first: int, last: int) -> str:
-    """Whether words tell what somebody has: yes, no or doubt."""
-    stance = stance_of(sentence, first, last)
-    how = "no" if stance == "no" else _told_had(sentence, first, last)
-    return stance if how == "yes" else how
-
-
-def _told_had(sentence: Sentence, first: int, last: int) -> str:
-    """How the words around a part tell that it is there."""
-    start, end = sentence.clause_of(first)[0], sentence.clause_of(last - 1)[1]
-    behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
-    if _is_there(behind):
-        return "yes"
-    is_told = len(behind) > 1 and behind[0] in _WHO and not _NOT_HAD.intersection(behind)
-    if is_told and (behind[1] in _HAD or (behind[2:3] and behind[2] in _HAD)):
-        return "yes"
-    for place in range(first - 1, max(start - 1, first - _BEFORE), -1):
-        word = sentence.at(place)
-        if word in _HAD:
-            return _holder(sentence, start, place, first)
-        if word in ("there", "existing", "spare") and ("already" in behind or sentence.at(place - 1) == "already"):
-            return "yes"
-        if word in _LIES_AT and (sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) == ":"):
-            return "yes"
-        if word == "here" and sentence.at(place + 1) == ":":
-            return "yes"
-        is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
-        is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")
-        if not is_listed and not _is_of_part(sentence, place, start):
-            return "doubt" if "already" in behind or sentence.places(("already",), start, first) else "no"
-    return "yes" if sentence.places(("already",), start, first) else _carried(sentence, start, first)
-
-
-def _is_there(behind: Sequence[str]) -> bool:
-    """Whether the words behind a part say that it is there: `is already fitted`, `lies on the bench`."""
-    if not (_STANDS.intersection(behind[:2]) or "already" in behind) or {"not", "needed", "wanted"} & set(behind):
-        return False
-    is_asked = behind[0] in ("is", "are") and behind[-1] == "?"
-    return not is_asked and any(x in words.HAVE_BEHIND and (x != "left" or behind[0] in ("is", "are")) for x in behind)
-
-
-def _is_of_part(sentence: Sentence, place: int, start: int) -> bool:
-    """Whether a word is of another part that is listed before: it has been read as one that is had."""
-    return sentence.read[place] and place > start
-
-
-def _carried(sentence: Sentence, start: int, first: int) -> str:
-    """Whether a list of what somebody has goes on from the clause before."""
-    clause = sentence.words[first].clause
-    if clause == 0 or sentence.at(start - 1) not in (",", "and", "/", "+"):
-        return "no"
-    before = sentence.clauses[clause - 1]
-    return (
-        "yes"
-        if sentence.places(_HAD | _LIES_AT | {"already"}, *before)
-        and any(sentence.read[x] for x in range(*before))
-        and sentence.places({"already", "and", *_LIES_AT}, before[0], first)
-        else "no"
-    )
-
-
-def _holder(sentence: Sentence, start: int, verb: int, first: int) -> str:
-    before = [sentence.at(x) for x in range(max(start, verb - 4), verb)]
-    if any(x in _NOT_MINE for x in before):
-        return "no"
-    if sentence.at(verb) in ("is", "are"):
-        return (
-            "yes"
-            if sentence.at(verb - 1) == "there" and sentence.places(("already",), start, sentence.clause_of(first)[1])
-            else "no"
-        )
-    if _WISHED.intersection(before[-2:]) and not sentence.places(("already",), start, first):
-        return "no"
-    return "yes"
-
-
 def _quantity(sentence: Sentence, first: int, last: int) -> tuple[int | None, int]:
     """How many of a part, and where the words for that begin."""
     place = first - 1
@@ -276,15 +208,30 @@ def _quantity(sentence: Sentence, first: int, last: int) -> tuple[int | None, in
     return 1, first
 
 
-def _kinds_had(sentence: Sentence, taken: Sequence[bool]) -> Iterator[tuple[int, str]]:
+def _rails_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> Iterator[tuple[int, int, Sequence[str]]]:
+    """Rails of ours that are told by their finish: `I already have a graphite rail`."""
+    for place in sentence.places(words.RAILS):
+        finish = sentence.at(place - 1)
+        if free[place] and any(finish == x.split()[-1] for x in lexicon.finishes):
+            rails = [sku for sku, kind in lexicon.kinds.items() if kind == "rail"]
+            found = [x for x in rails if finish in lexicon.parts.parts[x].name.casefold().replace(",", " ").split()]
+            if found and is_had(sentence, place - 1, place + 1) == "yes":
+                yield place - 1, place + 1, found
+
+
+def _kinds_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> Iterator[tuple[int, int, Sequence[str]]]:
+    """Parts that are told by their kind alone."""
     for place in sentence.places(words.KINDS):
         if (
-            taken[place]
+            not free[place]
             or sentence.at(place + 1) in words.KINDS
             or sentence.at(place + 1) in ("adapter", "line", "hose")
+            or sentence.at(place - 1) == "enough"
+            or is_other_gauge(sentence, place)
         ):
             continue
-        how = _is_had(sentence, place, place + 1)
+        how = is_had(sentence, place, place + 1)
         is_own = sentence.at(place - 1) == "own"
         if how == "yes" or (is_own and how == "doubt"):
-            yield place, words.KINDS[sentence.at(place)]
+            kind = words.KINDS[sentence.at(place)]
+            yield place, place + 1, [sku for sku, x in lexicon.kinds.items() if x == kind]

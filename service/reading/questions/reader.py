@@ -10,13 +10,16 @@ from service.reading.questions.asides import asides_in
 from service.reading.questions.boost import read_boost
 from service.reading.questions.budget import read_budget
 from service.reading.questions.cars import CarReader
-from service.reading.questions.equipment import AddonReader, FinishReader
+from service.reading.questions.equipment import AddonReader
 from service.reading.questions.excluded import ExclusionReader
 from service.reading.questions.facts import Found, QuestionReading
+from service.reading.questions.finishes import FinishReader
 from service.reading.questions.fuels import FuelReader
+from service.reading.questions.gauges import gauges_in, open_gauge, read_gauge
 from service.reading.questions.guarding import asked_back, guarded, left_over, single
 from service.reading.questions.hoses import read_hoses
 from service.reading.questions.layouts import LayoutReader
+from service.reading.questions.lengths import lengths_in
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.measures import Measure, measures_in
 from service.reading.questions.misspelt import NearParts
@@ -24,10 +27,10 @@ from service.reading.questions.own_rail import OwnRailReader
 from service.reading.questions.owned import PartSaid, dials_in, misspelt_in, parts_in, read_have
 from service.reading.questions.power import read_power
 from service.reading.questions.pumps import read_flows, read_regulator
-from service.reading.questions.rooms import gauges_in, open_gauge, read_gauge, read_rooms
+from service.reading.questions.rooms import read_rooms
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.spelling import Spelling
-from service.reading.questions.spots import Anchor, attributed, lengths_in, mark_banks, spots_in
+from service.reading.questions.spots import Anchor, attributed, mark_banks, spots_in
 from service.reading.questions.stock import read_stock
 from service.reading.questions.terms import terms_of
 from service.reading.questions.units import UNITS
@@ -47,6 +50,7 @@ _TO = words.set_of("to into at from in on")
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
 _FAR_DENIAL = 4
+_OF_NAMES = frozenset("-._/")
 _TELLING = words.set_of("lph l cc ccm v volt volts gal")
 """Units of pumps and injectors: nothing is made of them, and they matter."""
 _MOST_UNREAD = _MOST_UNDERSTOOD = 100
@@ -88,7 +92,7 @@ class QuestionReader:
         found["have"] = read_have(sentence, parts, nearly, self._lexicon, taken)
         nearly = [one for one in nearly if sentence.read[one.first]]
         taken = [a or b for a, b in zip(taken, _covered(sentence, nearly), strict=True)]
-        dials = dials_in(parts, self._lexicon, found["have"])
+        dials = dials_in(sentence, parts, self._lexicon, found["have"])
         for one in dials:
             sentence.mark(one.first, one.last)
         parts = [part for part in parts if part not in dials]
@@ -201,11 +205,21 @@ def _reading(
     ordered = [found["chassis"], *(guarded(sentence, name, found[name]) for name in _FIELDS[1:])]
     open_again = left_over(sentence, measures, parts)
     ordered = [single(x, one, ordered, open_again) for x, one in zip(_FIELDS, ordered, strict=True)]
+    _leave_unread(sentence, parts, ordered)
     request = {name: one.value for name, one in zip(_FIELDS, ordered, strict=True) if one.value is not None}
     told = {(x.words, x.field, x.says): x for one in ordered for x in one.understood}
     understood = tuple(told.values())[:_MOST_UNDERSTOOD]
     questions = [one.open for one in ordered if one.open is not None]
     return QuestionReading(request, understood, tuple(questions), tuple(_unread(sentence)), unknown)
+
+
+def _leave_unread(sentence: Sentence, parts: Sequence[PartSaid], told: Sequence[Found]) -> None:
+    """Take the parts that are named as unread of which nothing was made, nor asked."""
+    heard = {x for one in told for y in one.understood for x in range(y.first, y.last)}
+    is_asked = any(one.open is not None and one.open.field in ("have", "exclude") for one in told)
+    for part in () if is_asked else parts:
+        if heard.isdisjoint(range(part.first, part.last)):
+            sentence.read[part.first : part.last] = [False] * (part.last - part.first)
 
 
 def _is_displaced(sentence: Sentence, found: Found, names: Sequence[NameSaid]) -> bool:
@@ -221,6 +235,9 @@ def _unread(sentence: Sentence) -> Iterator[str]:
     first = -1
     told = 0
     for place in range(len(sentence.words) + 1):
+        is_within = first >= 0 and sentence.at(place) in _OF_NAMES and sentence.is_glued(place + 1)
+        if is_within and sentence.is_glued(place) and _may_matter(sentence, place + 1):
+            continue  # of a number of a part
         if place < len(sentence.words) and _may_matter(sentence, place):
             first = _from_denial(sentence, place) if first < 0 else first
         elif first >= 0 and told < _MOST_UNREAD:

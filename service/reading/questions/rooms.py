@@ -1,156 +1,24 @@
-"""The gauge and the room at spots."""
+"""The room that there is at spots."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from service.domain.units import length
 from service.reading.questions import words
-from service.reading.questions.facts import Choice, Found, Open, Said, Stance, Understood, Value, choices_of, settled
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, Value, settled
+from service.reading.questions.gauges import TIGHT, all_spots, spots_of
+from service.reading.questions.lengths import bounds_in, is_of_thing
 from service.reading.questions.lexicon import Car
 from service.reading.questions.measures import Measure, is_open_ended
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.spots import Spot, bank_number
+from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
 
-_ANYWHERE = words.set_of("anywhere wherever any somewhere whichever")
-_TIGHT = words.set_of("tight obstructed blocked cramped")
-_FOR_NOW = words.phrases_of(
-    "so far, yet, at the moment, currently, right now, at present, until now, till now, up to now, momentarily, bisher"
-)
-_ORDER = ("left", "centre", "right", "top")
-_SHORT = 4
 _LONGEST_MM = 10_000
-
-
-def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
-    """Where a gauge of the rail is spoken of, that is not the name of a part."""
-    return [
-        place
-        for place in sentence.places(words.GAUGES)
-        if not taken[place]
-        and not sentence.places(words.OTHER_GAUGES, max(place - 2, sentence.clause_of(place)[0]), place)
-    ]
-
-
-def spots_of(car: Car | None, spot: Spot) -> tuple[str, ...]:
-    """The spots of a car's rails that a named place may be."""
-    places = {"side": ("left", "right"), "ends": ("left", "right")}.get(spot.place, (spot.place,))
-    if car is None:
-        return tuple(f"{spot.bank}.{x}" if spot.bank else x for x in places)
-    banks = car.chassis.banks
-    if banks == 1:
-        return tuple(x for x in places if x in car.places)
-    on = (spot.bank,) if spot.bank else (1, 2)
-    return tuple(f"{bank}.{x}" for bank in on for x in places if x in car.places)
-
-
-def all_spots(car: Car | None) -> tuple[str, ...]:
-    """All spots of a car's rails, in the order in which they are told."""
-    if car is None:
-        return _ORDER
-    return tuple(spot for place in _ORDER if place in car.places for spot in car.chassis.on_banks(place))
-
-
-def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot], car: Car | None) -> Found:
-    """Whether a gauge is wanted, and where."""
-    if not gauges:
-        return Found()
-    said: list[Said] = []
-    is_vague = False
-    denials: list[Stance] = []
-    for place in gauges:
-        is_less = "less" in (sentence.at(place + 1), sentence.at(place)[5:])
-        if is_less or (sentence.at(place + 1) == "-" and sentence.at(place + 2) in ("less", "free")):
-            stance: Stance = "no"
-        else:
-            stance = stance_of(sentence, place, place + 1)
-        denials.append("doubt" if stance == "no" and _is_for_now(sentence, place) else stance)
-        first = place - (sentence.at(place - 1) in ("pressure", "no", "without"))
-        sentence.mark(first, place + 1)
-    for spot in spots:
-        found = spots_of(car, spot)
-        stance = stance_of(sentence, spot.first, spot.last)
-        is_vague = is_vague or (len(found) != 1 and stance != "no")
-        sentence.mark(spot.first, spot.last)
-        said += [Said(x, spot.first, spot.last, f"gauge at {x}", stance) for x in found]
-    for place in sentence.places(_ANYWHERE):
-        if any(sentence.words[place].sentence == sentence.words[one].sentence for one in gauges) and not spots:
-            sentence.mark(place, place + 1)
-    first, last = gauges[0], gauges[0] + 1
-    if all(one == "no" for one in denials):
-        if not said:
-            start = _denial_before(sentence, first)
-            return Found("none", [Understood.of(sentence, start, last, "gauge", "none", "no gauge")])
-        return Found(open=_asked(car, said, denied=True))
-    if any(one != "yes" for one in denials):
-        return Found(open=_asked(car, said, denied=True))
-    meant = [one for one in said if one.stance != "no"]
-    on_bank = _on_bank(sentence, gauges, car)
-    if not said and on_bank:
-        return Found(open=_asked(car, on_bank))
-    if not said and not is_vague and _is_where(sentence, gauges[-1]):
-        return Found(open=_asked(car, said, denied=True))
-    if not said and not is_vague:
-        return Found("any", [Understood.of(sentence, first, last, "gauge", "any", "a gauge, wherever it may be")])
-    one = settled(said) if not is_vague else None
-    if one is None:
-        return Found(open=_asked(car, meant))
-    value = one.value
-    start, end = min(first, one.first), max(last, one.last)
-    if sentence.words[start].clause != sentence.words[end - 1].clause:
-        start, end = one.first, one.last
-    return Found(value, [Understood.of(sentence, start, end, "gauge", value, one.says)])
-
-
-def _is_for_now(sentence: Sentence, place: int) -> bool:
-    """Whether what is told is only how things are now: `no gauge on it so far`."""
-    start, end = sentence.clause_of(place)
-    return any(start <= first < end for first, _ in sentence.phrases(_FOR_NOW))
-
-
-def _is_where(sentence: Sentence, gauge: int) -> bool:
-    """Whether it is asked where the gauge is to be: `a gauge, but where?`."""
-    clause = sentence.words[gauge].clause
-    end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
-    places = sentence.places(("where",), sentence.clauses[clause][0], end)
-    return any(sentence.is_question(x) or sentence.at(x - 1) == "but" for x in places)
-
-
-def _on_bank(sentence: Sentence, gauges: Sequence[int], car: Car | None) -> list[Said]:
-    """The spots of a bank that a gauge is wanted on, where the bank alone is told."""
-    found: list[Said] = []
-    for place in gauges:
-        clause = sentence.words[place].clause
-        spans = [x for x in sentence.clauses[clause : clause + 2] if x[0] <= place or x[1] - x[0] <= _SHORT]
-        for at in sentence.places(("bank", "banks"), spans[0][0], spans[-1][1]):
-            sentence.mark(at, at + 1)
-            told = bank_number(sentence, at)
-            known = all_spots(car) if car else [f"{bank}.{x}" for bank in (1, 2) for x in _ORDER]
-            spots = [x for x in known if not told or x.startswith(f"{told}.")]
-            found += [Said(x, at, at + 1, f"gauge at {x}", "doubt") for x in spots]
-    return found
-
-
-def open_gauge(car: Car | None, spots: Iterable[Spot]) -> Open:
-    """The question where the gauge is to be, with the spots that may be meant first."""
-    said = [Said(x, one.first, one.last, f"gauge at {x}") for one in spots for x in spots_of(car, one)]
-    return _asked(car, said, denied=True)
-
-
-def _denial_before(sentence: Sentence, first: int) -> int:
-    start, _ = sentence.clause_of(first)
-    found = [x for x in range(max(start, first - 6), first) if sentence.at(x) in words.DENIALS]
-    return found[-1] if found else first
-
-
-def _asked(car: Car | None, said: Sequence[Said], *, denied: bool = False) -> Open:
-    told = choices_of(said)
-    everywhere = [Choice(spot, f"gauge at {spot}") for spot in all_spots(car)]
-    if told:
-        everywhere = [*told, *(x for x in everywhere if x not in told)] if denied else list(told)
-    none = Choice("none", "no gauge")
-    anywhere = [Choice("any", "a gauge, wherever it may be")] if denied or not told else []
-    asks = "Is a gauge wanted, and where?" if denied else "Where is the gauge to be?"
-    return Open("gauge", asks, (*everywhere, *anywhere, none))
+_LONGEST_BOUND = 7
+_NO_BOUND = (
+    words.PLACES.keys() | words.DENIALS | words.DOUBTS | words.GAUGES | words.BLOWN | words.BREAKS | {"or", "and"}
+)
+"""What ends the words for that at which a room ends."""
 
 
 def read_rooms(
@@ -209,7 +77,7 @@ def _told(
 
 def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
     """Room that is spoken of without a length: it is asked for, unless there is enough."""
-    for place in sentence.places(words.ROOM | _TIGHT):
+    for place in sentence.places(words.ROOM | TIGHT):
         start, end = sentence.clause_of(place)
         bare = [x for x in numbers if x.kind == "bare" and start <= x.first < end]
         bare = [x for x in bare if not any(sentence.read[x.first : x.last])]
@@ -218,9 +86,12 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
             return Found(open=Open("clearances", "How much room is there, in which unit, and at which spot?"))
         if sentence.places(words.BUDGETS, start, end):
             continue
-        if sentence.at(place) in _TIGHT and sentence.places(words.PLACES, start, end):
+        if sentence.at(place) in TIGHT and sentence.places(words.PLACES, start, end):
             sentence.mark(place, place + 1)
             return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
+        is_reason = start > 1 and not sentence.places(words.PLACES, start, end)
+        if is_reason and sentence.places(words.DENIALS, *sentence.clause_of(start - 1)):
+            continue  # why something is to go elsewhere: `not at the top, there's no room`
         if sentence.places(("enough", "plenty", "lots"), start, end) or not sentence.places(
             ("no", "little", "tight", "only", "not", "hardly", "limited", "less", "any", "of", "isn't", "scarce"),
             start,
@@ -230,7 +101,9 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
         sentence.mark(place, place + 1)
         return Found(open=Open("clearances", "How much room is there, in mm, and at which spot?"))
     for one in numbers:
-        is_free = one.kind == "length" and not any(sentence.read[one.first : one.last])
+        is_free = (
+            one.kind == "length" and not is_of_thing(sentence, one) and not any(sentence.read[one.first : one.last])
+        )
         if is_free and sentence.places(words.PLACES, *sentence.clause_of(one.first)):
             sentence.mark(one.first, one.last)
             return Found(open=Open("clearances", "Is this the room at a spot?"))
@@ -259,7 +132,8 @@ def _paired(
             around = (clause - 1, clause if told_of else clause + 1)
             before = [x for x in among if sentence.words[x.first].clause in around]
             before = [x for x in before if told_of and sentence.words[x.first].clause == clause] or before
-            yield one, before[0] if len(before) == 1 and len(rooms) == 1 else None
+            is_one = len(rooms) == 1 or len(spots) == 1
+            yield one, before[0] if len(before) == 1 and is_one else None
 
 
 def _span(one: Measure, near: Spot | None) -> tuple[int, int]:
@@ -284,6 +158,17 @@ def _mark_words(sentence: Sentence, one: Measure) -> None:
     start, end = sentence.clause_of(one.first)
     for place in sentence.places(words.ROOM | words.ROOM_MAYBE | words.ACROSS | words.AXIAL | {"air"}, start, end):
         sentence.mark(place, place + 1)
+    bounds = bounds_in(sentence, one) + sentence.places(("because", "due"), start, end)
+    bounds += sentence.places(("under", "below"), one.last, end)
+    for place in bounds:
+        last = place + 1
+        while (
+            last < min(end, place + _LONGEST_BOUND)
+            and sentence.words[last].is_word
+            and sentence.at(last) not in _NO_BOUND
+        ):
+            last += 1
+        sentence.mark(place, last)
 
 
 def _is_bounded(sentence: Sentence, one: Measure) -> bool:

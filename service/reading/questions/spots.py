@@ -5,14 +5,15 @@ from dataclasses import dataclass
 from typing import Literal
 
 from service.reading.questions import words
-from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
+from service.reading.questions.stance import stance_of
 
 Anchor = Literal["gauge", "room", "layout"]
 _CROSSED = words.set_of("and with without but plus & or so then hence therefore")
 _CROSSING = 5
 _LEADING = words.set_of("on at to in the a its - is goes")
-_SHORT, _ALONE = 6, 3
+_INSTEAD = words.set_of("better rather but instead prefer preferably")
+_SHORT, _ALONE, _BACK = 6, 3, 3
 _BANK_REACH = 5
 _BEGINS = words.set_of("so then now it's i we i've we've here's here what")
 """What goes on behind `right` where that only begins to speak."""
@@ -188,9 +189,26 @@ def attributed(
         size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
         is_joined = sentence.at(told_of.start) in ("and", "but", "so")
         before = by_clause.get(clause - 1, []) if size <= _SHORT or is_joined else []
+        instead = _told_instead(sentence, spot, told)
+        if instead is not None:
+            told[instead].append(spot)
+            continue
         behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
     return told
+
+
+def _told_instead(sentence: Sentence, spot: Spot, told: Mapping[Anchor | None, Sequence[Spot]]) -> Anchor | None:
+    """What a spot is said of where another one is denied soon before it: `not at the top, no room, better right`."""
+    start, _ = sentence.clause_of(spot.first)
+    if not sentence.places(_INSTEAD, start, spot.first):
+        return None
+    clause = sentence.words[start].clause
+    for anchor, spots in told.items():
+        near = (x for x in spots if 0 < clause - sentence.words[x.first].clause <= _BACK)
+        if anchor is not None and any(stance_of(sentence, x.first, x.last) == "no" for x in near):
+            return anchor
+    return None
 
 
 def _distance(sentence: Sentence, spot: Spot, anchor: int) -> float:
@@ -199,100 +217,3 @@ def _distance(sentence: Sentence, spot: Spot, anchor: int) -> float:
         return 0.0  # as in `gauge on the left`
     crossed = sum(_CROSSING for x in range(first, last) if sentence.at(x) in _CROSSED)
     return abs(last - first) + crossed + (0.0 if anchor < spot.first else 0.6)
-
-
-@dataclass(frozen=True, slots=True)
-class Lengths:
-    """The lengths of a text by what they tell: room at a spot, how long a hose is, how wide it is."""
-
-    rooms: tuple[Measure, ...]
-    hoses: tuple[Measure, ...]
-    sizes: tuple[Measure, ...]
-
-
-_LEFT_TO = words.set_of("us me you only just about you'd with a bare mere")
-_IT = words.set_of("it it's which that's length")
-_WIDEST_MM, _WIDEST_ALONE_MM, _SHORTEST_MM = 42.0, 26.0, 95.0
-_OF_HOSE = words.set_of(
-    "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch bank "
-    "banks circuit"
-)
-
-_ROUND = words.phrases_of("there and back, through and back, out and back, in and back")
-
-
-def lengths_in(sentence: Sentence, measures: Sequence[Measure], widths: frozenset[float]) -> Lengths:
-    """Which lengths tell what, by the words of their clauses. `widths`: what the hoses of layouts are called by."""
-    rooms: list[Measure] = []
-    hoses: list[Measure] = []
-    sizes: list[Measure] = []
-    beside: list[Measure] = []
-    last_room = -2
-    for one in measures:
-        if one.kind != "length" or any(sentence.read[one.first : one.last]):
-            continue
-        start, end = sentence.clause_of(one.first)
-        clause = sentence.words[one.first].clause
-        has_room = bool(sentence.places(words.ROOM, start, end)) or _is_left_free(sentence, one)
-        has_place = bool(sentence.places(words.PLACES, start, end) or sentence.places(words.SIDE, start, end))
-        may_room = bool(sentence.places(words.ROOM_MAYBE | words.ACROSS, start, end)) and has_place
-        has_hose = bool(sentence.places(words.HOSES | words.FEEDS | words.RETURNS, start, end))
-        if has_room or (may_room and not has_hose) or (last_room == clause - 1 and has_place and not has_hose):
-            last_room = clause
-            rooms.append(one)
-        elif (
-            max(one.values) <= (_WIDEST_MM if has_hose else _WIDEST_ALONE_MM)
-            and (
-                has_hose
-                or sentence.places(_OF_HOSE, start, end)
-                or (one.values[0] in widths and not has_place)
-                or any(start <= x < end for x, _ in sentence.phrases(_ROUND))
-            )
-            and not _is_long(sentence, one)
-        ):
-            sizes.append(one)
-        elif sentence.places(words.LINKS, start, end):
-            continue  # a link's length is the part's own
-        elif min(one.values) >= _SHORTEST_MM and (has_hose or _is_hose_beside(sentence, one)):
-            hoses.append(one)
-        elif has_place:
-            beside.append(one)
-    clauses = {sentence.words[x.first].clause for x in rooms}
-    rooms += [x for x in beside if not clauses.isdisjoint(sentence.words[x.first].clause + y for y in (0, 1))]
-    return Lengths(tuple(sorted(rooms, key=lambda x: x.first)), tuple(hoses), tuple(sizes))
-
-
-def _is_left_free(sentence: Sentence, one: Measure) -> bool:
-    """Whether a length is told as air, as what something leaves or as what is above a spot: `leaves us 25 mm above`,
-    `35 mm of air`, `40 mm above the top port`."""
-    if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "air"):
-        return True
-    behind = one.last + 1 + (sentence.at(one.last + 1) == "the")
-    if sentence.at(one.last) in ("above", "over") and sentence.at(behind) in words.PLACES:
-        return True
-    place = one.first - 1
-    while sentence.at(place) in _LEFT_TO:
-        place -= 1
-    is_there = sentence.at(place) == "there's" or (sentence.at(place - 1), sentence.at(place)) == ("there", "is")
-    return sentence.at(place) in ("leaves", "leaving") or is_there
-
-
-def _is_long(sentence: Sentence, one: Measure) -> bool:
-    return sentence.at(one.last) in words.LENGTHS
-
-
-def _is_hose_beside(sentence: Sentence, one: Measure) -> bool:
-    clause = sentence.words[one.first].clause
-    if clause == 0:
-        return False
-    start, end = sentence.clauses[clause - 1]
-    own_start, own_end = sentence.clauses[clause]
-    if own_end - own_start > _SHORT + 2:
-        return False
-    if (sentence.at(one.last), sentence.at(one.last + 1)) == ("of", "it"):
-        start = sentence.clauses[max(clause - 3, 0)][0]
-    is_it = sentence.at(own_start) in _IT and bool(sentence.places(words.LENGTHS, own_start, own_end))
-    is_it = is_it or (sentence.at(one.last) in words.LENGTHS and own_start == one.first)
-    if is_it and clause > 1:
-        start = sentence.clauses[clause - 2][0]
-    return bool(sentence.places(words.HOSES, start, end))

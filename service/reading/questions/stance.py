@@ -3,6 +3,7 @@
 from itertools import pairwise
 
 from service.reading.questions import words
+from service.reading.questions.asking import asked
 from service.reading.questions.facts import Stance
 from service.reading.questions.sentence import Sentence
 
@@ -18,12 +19,8 @@ _UNSETTLED = words.set_of(
     "necessarily quite decided sure certain yet settled clear known fixed final determined measured checked"
 )
 _SAYS_NO_MORE = _UNSETTLED | words.SAYS_NOTHING | words.LIGHT | words.BREAKS | words.DENIED_BEHIND
-_SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready compatible suitable safe capable")
 _LISTED = words.GAUGES | words.RETURNS | words.BLOWN | words.REGULATORS | words.LINKS | words.RAILS
-_HELPS = words.set_of("do does did would should will is are can could must may")
-_OF_THE_CAR = words.set_of("it they that")
 _WHO = words.set_of("i we it one he she they")
-_YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
 _OF_OTHERS = words.set_of("fuel finish colour color budget layout gauge feed car")
 """What a clause may begin with that takes back something else than what was said before."""
 _WHERE = words.set_of("on at in from to by")
@@ -31,9 +28,16 @@ _WHERE = words.set_of("on at in from to by")
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
+_OFF = words.set_of("off out away")
+_STAYS = words.set_of("can may could should must stay stays go come be left kept")
+_DROPS = words.set_of("skip skips omit drop drops ditch scrap cancel avoid")
+_TWO = words.phrases_of(
+    "anything but, everything but, all but, any but, anything except, everything except, all except, any except, apart "
+    "from, forget about, spare me, other than, rather than, leave out, leaving out, left out, leave off, leaving off"
+)
+"""Two words that deny what follows them."""
 _GOING = words.phrases_of(
-    "can go, may go, could go, must go, has to go, have to go, is to go, goes, is out, are out, comes off, "
-    "can come off, can stay off"
+    "can go, may go, could go, must go, has to go, have to go, is to go, goes, is out, are out, comes off"
 )
 """What denies a thing before it where the clause ends with it: `the gauge can go`."""
 _WAITS = (["no", "wait"], ["wait"], ["wait", "no"], ["hang", "on"], ["hold", "on"], ["scratch", "that"], ["oh", "wait"])
@@ -41,19 +45,12 @@ _WAITS = (["no", "wait"], ["wait"], ["wait", "no"], ["hang", "on"], ["hold", "on
 _LACKING = words.set_of("space room place need use call reason")
 """What denies a thing behind it where there is none of it: `no space for a gauge`."""
 _CLOSING = words.set_of("please thanks thank too also then altogether and")
-ORDERED = words.set_of("have get order buy")
-"""How somebody orders politely: `could I have ...?`."""
 _OF_BYPASSED = words.set_of("the that this my our its")
 _OTHERWISE = (["if", "not"], ["otherwise"], ["failing", "that"], ["or", "else"])
 """A clause that makes the next one what is wished only if another thing fails."""
 _BARE = 4
 _SHORT = 2
 _ALL = words.set_of("any anything anywhere all every everything")
-_OFFERS = words.set_of("do have make sell offer stock supply carry")
-_DOES = words.set_of("work works do enough suffice sense suit fit fits")
-_ASKED = words.set_of(
-    "need needs necessary required have worth make better take ok okay alright suitable compatible allowed possible"
-)
 
 
 def stance_of_name(sentence: Sentence, first: int) -> Stance:
@@ -73,7 +70,7 @@ def stance_of(sentence: Sentence, first: int, last: int) -> Stance:
     if behind == "yes" and is_taken_back(sentence, last, is_denied=before == "no"):
         behind = "doubt"
     if behind == "yes":
-        return _asked(sentence, first, last) if before == "yes" else before
+        return asked(sentence, first, last) if before == "yes" else before
     if before == "no" and behind == "no":
         return "doubt"
     if before == "doubt" or behind == "doubt":
@@ -88,7 +85,9 @@ def _before(sentence: Sentence, first: int) -> Stance:
     joined = False
     for place in range(first - 1, max(start, first - _REACH) - 1, -1):
         word = sentence.at(place)
-        if word in ("or", "nor") and place == first - 1 and sentence.at(first + 1) != "not":
+        if word == "nor":
+            return "no"
+        if word == "or" and place == first - 1 and sentence.at(first + 1) != "not":
             continue
         if _is_denial(sentence, place):
             return "doubt" if joined or doubt == "doubt" else "no"
@@ -114,18 +113,14 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     if 0 <= place < len(sentence.cars) and sentence.cars[place]:
         return False  # of a name
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
-    is_two = word in ("but", "except") and before in ("anything", "everything", "all", "any")
-    is_two = is_two or (word == "instead" and behind == "of") or (word == "from" and before == "apart")
-    is_two = is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv")))
-    is_two = (
-        is_two or (word == "about" and before == "forget") or (word == "out" and before in ("leave", "leaving", "left"))
-    )
-    if is_two or (word == "than" and before in ("other", "rather")):
+    is_two = f"{before} {word}" in _TWO or (word == "instead" and behind == "of")
+    if is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv"))):
         return True
     if word in ("o", "out") and before == "/" and sentence.at(place - 2) == "w":
         return True
     is_none = word == "not" and behind in ("only", "just", "more", "over", "above")
-    is_none = is_none or (word == "no" and behind in ("more", "less", "problem", "doubt", "matter", "."))
+    is_none = is_none or (word == "no" and behind in ("less", "problem", "doubt", "matter", "."))
+    is_none = is_none or (word == "no" and behind == "more" and sentence.at(place + 2) in ("than", ""))
     is_none = is_none or (word == "minus" and (behind in words.NUMBERS or behind[:1].isdigit()))
     is_none = is_none or (word == "bypass" and behind not in _OF_BYPASSED)
     return word in words.DENIALS and not is_none
@@ -185,7 +180,14 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
 def _behind(sentence: Sentence, begin: int, last: int) -> Stance:
     """How the words behind tell it: `gauge: no`, `a gauge is not needed`, `return? no`."""
     end = len(sentence.words)
-    if sentence.at(last) in ("off", "out", "away") and sentence.places(_LEAVES, *sentence.clause_of(last - 1)):
+    off = last
+    while off < last + _SHORT + 1 and sentence.at(off) in _STAYS:
+        off += 1
+    if sentence.at(off) in _OFF:
+        is_left = sentence.places(_LEAVES, *sentence.clause_of(last - 1)) if off == last else None
+        if is_left or (off > last and not _goes_on(sentence, off + 1)):
+            return "no"
+    if sentence.at(last) in _WHO and _is_dropped(sentence, last + 1):
         return "no"
     is_led = sentence.at(begin - 1 - (sentence.at(begin - 1) in _ARTICLES)) in _WHERE  # `to the middle must go`
     if not is_led and any(x == last and not _goes_on(sentence, behind) for x, behind in sentence.phrases(_GOING)):
@@ -206,6 +208,12 @@ def _behind(sentence: Sentence, begin: int, last: int) -> Stance:
         if word not in (":", "=", "-", "?", "is", "are", "was", "will", "be", "can", "we", "i", "he", "she", "they"):
             return "yes"
     return "yes"
+
+
+def _is_dropped(sentence: Sentence, place: int) -> bool:
+    """Whether a verb behind a thing and who does it leaves it out: `the gauge I leave away`, `the gauge we skip`."""
+    is_left = sentence.at(place) in _LEAVES and sentence.at(place + 1) in _OFF
+    return is_left or sentence.at(place) in _DROPS
 
 
 def _goes_on(sentence: Sentence, place: int) -> bool:
@@ -243,56 +251,3 @@ def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> 
 
 def _told(sentence: Sentence, start: int, end: int) -> list[str]:
     return [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
-
-
-def _asked(sentence: Sentence, first: int, last: int) -> Stance:
-    """Whether a question asks for the thing itself: `do I need a return?`, `should I add a gauge?`, `gauge?`."""
-    start, end = sentence.clause_of(first)
-    if sentence.at(last) in ("cost", "costs"):
-        return "doubt"
-    if not sentence.is_question(first):
-        return "yes"
-    if any(sentence.at(x) in ("is", "are") and sentence.at(x + 1) == "there" for x in range(start, first)):
-        return "doubt"
-    others = _others(sentence, start, end, first, last)
-    if len(others) < _BARE and all(x in _SAYS_LITTLE for x in others):
-        return _replied(sentence, sentence.words[first].clause + 1)
-    if sentence.at(first - 1) in ("which", "what"):
-        return "doubt"
-    helps = [place for place in range(max(start, first - _REACH), first) if sentence.at(place) in _HELPS]
-    if not helps or sentence.at(helps[0] - 1) in ("what", "which", "how"):
-        return "yes"
-    if sentence.at(helps[0] + 1) in _OF_THE_CAR and sentence.at(helps[0]) not in ("must", "may"):
-        return "doubt"  # as in `can it run on ...?`
-    is_order = sentence.at(helps[0]) in ("can", "could", "may") and sentence.at(helps[0] + 1) in ("i", "we")
-    if is_order and sentence.places(ORDERED, helps[0] + 2, helps[0] + 4):
-        return "yes"
-    if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
-        return "doubt"
-    is_possible = sentence.at(helps[0]) in ("can", "could") and sentence.at(helps[0] + 1) in ("i", "we")
-    is_of_it = sentence.at(helps[0]) in ("is", "are") and helps[0] + 1 + (sentence.at(helps[0] + 1) == "the") == first
-    if is_possible or is_of_it:
-        return "doubt"
-    is_offer = sentence.at(helps[0]) == "do" and sentence.at(helps[0] + 1) == "you"
-    if is_offer and sentence.at(helps[0] + 2) in _OFFERS and not any(sentence.cars[start:end]):
-        return "doubt"  # what there is to be had: nothing is wished yet
-    if sentence.at(helps[0]) == "would" and sentence.at(helps[0] + 1) == "you":
-        return "doubt"
-    asked = [x for x in range(helps[0], min(end, last + _BEHIND)) if sentence.at(x) in _ASKED]
-    behind = range(last, min(end, last + _BEHIND))
-    asked += [x for x in behind if sentence.at(x) in _DOES or (sentence.at(x - 1), sentence.at(x)) == ("all", "right")]
-    return "doubt" if asked else "yes"
-
-
-def _others(sentence: Sentence, start: int, end: int, first: int, last: int) -> list[str]:
-    beside = [x for x in (*range(start, first), *range(last, end)) if not sentence.read[x]]
-    return [sentence.at(x) for x in beside if sentence.words[x].is_word or sentence.words[x].is_number]
-
-
-def _replied(sentence: Sentence, clause: int) -> Stance:
-    """How the next clause answers a bare question: yes, or no matter how else, a doubt."""
-    if clause >= len(sentence.clauses):
-        return "doubt"
-    start, end = sentence.clauses[clause]
-    is_whole = sentence.at(start) != "please" or len(_told(sentence, start, end)) <= _SHORT
-    return "yes" if sentence.at(start) in _YES and is_whole else "doubt"
