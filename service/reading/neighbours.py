@@ -10,9 +10,9 @@ from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item
 from service.reading.doubts import DENIES
 from service.reading.folding import singular
 from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
-from service.reading.parts import ANOTHER_LOOK, ReadPart
+from service.reading.parts import ANOTHER_LOOK, ReadPart, parts_of
 from service.reading.quantities import OF_NUMBERS, OWN, POSITION
-from service.reading.row import Row
+from service.reading.row import Row, row_of
 from service.reading.vocabulary import Vocabulary
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
@@ -58,14 +58,23 @@ class Neighbours:
         single = [
             (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
         ]
+        for place, is_position in tables.counted_up(single).items():
+            if is_position:
+                self._read_without_position(place)
+            else:
+                self._doubt(place, POSITION, (1,))
         for doubt in (ANOTHER_LOOK, OWN):
             if any(doubt in self.parts[place][0].doubts for place, _ in single):
                 self._by_likeness(single, doubt)
-        for place, qty in tables.counted_up(single).items():
-            if qty is None:
-                self._doubt(place, POSITION, (1,))
-            else:
-                self._settle(place, qty)
+
+    def _read_without_position(self, place: int) -> None:
+        """Have a row say what it would say without the number that counts it."""
+        numbered = self._rows[place]
+        row = numbered and row_of(tables.without_position(numbered.text), self._vocabulary)
+        if row and row.mentions:
+            read = parts_of(row, self._vocabulary)
+            row.forget_tokens()
+            self.parts[place] = read if len(read) == 1 else self.parts[place]
 
     def _by_likeness(self, single: Sequence[tuple[int, Row]], doubt: str) -> None:
         """Have rows that are written alike say of what looks like a number that it is a part, of a number that it is no

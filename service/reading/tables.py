@@ -16,6 +16,7 @@ _CELLED = ("\t", ";", "|")
 _SPACES = re.compile(r"\s{2,}")
 _WHOLE = re.compile(rf"(?:x\s*)?0?(\d{{1,4}})(?:[.,]0{{1,2}})?\s*(?:x|(?:{words.PIECES})\.?)?")
 _RULE = re.compile(r"[\s|:+=\-_]+")
+_LEADING = re.compile(r"^[^\w]*\d+[.)\]:]*\s*[;|,\t]?")
 _LEAST_RUN = 3
 """So many rows must count up for a bare number to be their position."""
 _LEAST_COLUMNS = 2
@@ -213,18 +214,18 @@ def _shape(row: Row) -> list[str]:
     return [piece.text if piece.kind in ("sign", "part") else piece.form for piece in row.pieces]
 
 
-def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, int | None]:
-    """For rows that follow each other and begin with numbers that count them: the quantity of each, by its place.
+def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, bool]:
+    """The places of rows that follow each other and begin with numbers that count them, and whether these can only be
+    positions: else each may be a quantity as well.
 
-    `rows`: those that name one part, with their places in the text. A number that counts the rows is their position;
-    None: it may be a quantity as well. A row is left out whose other numbers tell nothing clear.
+    `rows`: those that name one part, with their places in the text.
     """
-    told: dict[int, int | None] = {}
+    told: dict[int, bool] = {}
     for _, run in groupby(enumerate(rows), key=lambda at: at[1][0] - at[0]):
         members = [(place, row, _numbers(row)) for _, (place, row) in run]
         for begun, same in groupby(members, key=lambda one: _begins_with_number(one[1], one[2])):
             if begun:
-                told |= _of_run(list(same))
+                told |= _of_run([(place, numbers) for place, _, numbers in same])
     return told
 
 
@@ -237,25 +238,19 @@ def _numbers(row: Row) -> list[Piece]:
     return [piece for piece in row.pieces if piece.is_quantity or piece.form == "counter"]
 
 
-def _of_run(rows: Sequence[tuple[int, Row, list[Piece]]]) -> dict[int, int | None]:
-    if not _counts([numbers[0].value for _, _, numbers in rows]):
+def _of_run(rows: Sequence[tuple[int, list[Piece]]]) -> dict[int, bool]:
+    if not _counts([numbers[0].value for _, numbers in rows]):
         return {}
-    others = [numbers[1].value for _, _, numbers in rows if len(numbers) > 1]
+    others = [numbers[1].value for _, numbers in rows if len(numbers) > 1]
     if len(others) == len(rows) and _counts(others):
         return {}
-    are_positions = all(numbers[0].form == "counter" for _, _, numbers in rows) or len(others) == len(rows)
-    return {
-        place: _quantity(numbers, are_positions=are_positions)
-        for place, _, numbers in rows
-        if len(numbers) <= _LEAST_COLUMNS
-    }
+    are_positions = all(numbers[0].form == "counter" for _, numbers in rows) or len(others) == len(rows)
+    return {place: are_positions for place, _ in rows}
 
 
-def _quantity(numbers: Sequence[Piece], *, are_positions: bool) -> int | None:
-    """The quantity of a row whose first number counts it."""
-    if not are_positions:
-        return None
-    return numbers[1].value if len(numbers) > 1 else 1
+def without_position(text: str) -> str:
+    """A row without the number that it begins with."""
+    return _LEADING.sub("", text, count=1)
 
 
 def _counts(numbers: Sequence[int]) -> bool:
