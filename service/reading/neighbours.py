@@ -17,6 +17,7 @@ from service.reading.vocabulary import Vocabulary
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
 _COLUMN = "what does the column of quantities say?"
+_PACKED = "is this the number of packs, or of pieces?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
@@ -99,15 +100,16 @@ class Neighbours:
                 header = None
             elif place not in self.parts:
                 found = tables.header_of(row.text)
-                if header is not None and found is None and tables.lists_something(header, row.text):
-                    read = columns.part_under(header, row, self._vocabulary)
+                fit = header and tables.fitted(header, row.text)
+                if fit is not None and found is None and tables.lists_something(fit, row.text):
+                    read = columns.part_under(fit, row, self._vocabulary)
                     self.parts |= {place: [read]} if read else {}
                     self.listed |= set() if read else {place}
                 header = found or (header if self._goes_on(header, row) else None)
             elif header is not None and header.is_denied:
                 self._doubt(place, TAKE_OFF)
             elif header is not None and header.quantities:
-                self._by_header(header, place, row)
+                self._by_header(tables.fitted(header, row.text), place, row)
             elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
                 self._doubt(place, "no column is called a quantity: how many are meant?", (1,))
 
@@ -127,6 +129,13 @@ class Neighbours:
                 self.listed.add(place)
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
+        self._by_cells(header, place, row)
+        packed = tables.packed(header, row.text)
+        if packed is not None:
+            told = {qty * pieces for part in self.parts[place] for qty in part.qtys for pieces in (1, *packed)}
+            self._doubt(place, _PACKED, sorted(told))
+
+    def _by_cells(self, header: tables.Header, place: int, row: Row) -> None:
         read = columns.part_under(header, row, self._vocabulary)
         if read is not None:
             self.parts[place] = [read]
@@ -169,7 +178,8 @@ class Neighbours:
                 last = place
                 continue
             goes_on = last != place - 1 and not is_heading(row) and not is_question
-            heading = heading_of(row) or (heading if goes_on else "")
+            is_over = is_heading(row) or self._next(place) is not None
+            heading = (heading_of(row) if is_over else "") or (heading if goes_on else "")
             is_question = row.folded.endswith("?")
             self._beside(place, row, last)
 

@@ -3,7 +3,7 @@
 import csv
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import groupby
 
 from service.reading import courtesies, headers, words
@@ -15,6 +15,11 @@ _APART = ("\t", ";", "|", ",", "  ")
 _CELLED = ("\t", ";", "|")
 _SPACES = re.compile(r"\s{2,}")
 _WHOLE = re.compile(rf"(?:x\s*)?0?(\d{{1,4}})(?:[.,]0{{1,2}})?\s*(?:x|(?:{words.PIECES})\.?)?")
+_PACKED = re.compile(rf"\b(?:{'|'.join(sorted(words.SETS | headers.PACK_UNITS))})\b")
+_CELL = re.compile(r"\S+(?: \S+)*")
+_WORD = re.compile(r"\S+")
+_NEAR = 1
+"""So far a word may stand from the cell that it heads."""
 _RULE = re.compile(r"[\s|:+=\-_]+")
 _LEADING = re.compile(r"^[^\w]*\d+[.)\]:]*\s*[;|,\t]?")
 _LEAST_RUN = 3
@@ -27,7 +32,8 @@ class Header:
     """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `unnamed`: of
     those that hold who knows what beside parts and quantities.
 
-    `is_denied`: whether its parts or its quantities are said to be none that are ordered.
+    `is_denied`: whether its parts or its quantities are said to be none that are ordered; `packs`: the places of those
+    that tell of how many pieces one is; `text`: the row as it is written.
     """
 
     apart: str
@@ -37,6 +43,8 @@ class Header:
     notes: tuple[int, ...] = ()
     unnamed: tuple[int, ...] = ()
     is_denied: bool = False
+    packs: tuple[int, ...] = ()
+    text: str = ""
 
 
 def cells_of(text: str, apart: str) -> list[str]:
@@ -63,14 +71,33 @@ def header_of(text: str) -> Header | None:
         if apart not in plain:
             continue
         cells = cells_of(plain, apart)
-        kinds = [_kind(cell) for cell in cells]
-        if _are_columns(cells, kinds, apart):
-            quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
-            is_denied = "denied" in kinds and not (quantities and parts)
-            is_denied = is_denied or any(map(_tells_delivery, cells))
-            unnamed = _places(kinds, "") if quantities and parts else ()
-            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), unnamed, is_denied)
+        if _are_columns(cells, [_kind(cell) for cell in cells], apart):
+            return replace(_named(cells, apart), text=text)
     return None
+
+
+def _named(cells: Sequence[str], apart: str) -> Header:
+    """The header whose columns are called so."""
+    kinds = [_kind(cell) for cell in cells]
+    quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
+    is_denied = ("denied" in kinds and not (quantities and parts)) or any(map(_tells_delivery, cells))
+    unnamed = _places(kinds, "") if quantities and parts else ()
+    notes, packs = _places(kinds, "note"), _places(kinds, "pack")
+    return Header(apart, len(kinds), quantities, parts, notes, unnamed, is_denied, packs)
+
+
+def fitted(header: Header, text: str) -> Header:
+    """A header as a row has its cells, where spaces part them: each of its words heads the cell that it stands over."""
+    spans = [found.span() for found in _CELL.finditer(text)]
+    if header.apart != "  " or len(spans) in (1, header.columns):
+        return header
+    over: list[list[str]] = [[] for _ in spans]
+    for found in _WORD.finditer(header.text):
+        apart = [max(start - found.end(), found.start() - end) for start, end in spans]
+        if min(apart) <= _NEAR:
+            over[apart.index(min(apart))].append(found[0])
+    made = replace(_named([folded(" ".join(one)) for one in over], "  "), text=header.text)
+    return made if made.quantities and made.parts else header
 
 
 def _tells_delivery(cell: str) -> bool:
@@ -107,6 +134,9 @@ def _kind(cell: str) -> str:
         return ""
     if any(word in headers.NOTE_HEADERS for word in found):
         return "note"
+    of_packs = headers.PACK_HEADERS | (headers.UNIT_HEADERS if headers.QUANTITY_HEADERS.isdisjoint(found) else set())
+    if not of_packs.isdisjoint(found) and headers.PRICE_HEADERS.isdisjoint(found):
+        return "pack"
     if any(word in headers.NO_QUANTITY_HEADERS for word in found):
         return "other"
     if any(word in headers.DENIED_HEADERS for word in found):
@@ -146,6 +176,16 @@ def _number_in(cell: str) -> int | None:
     """The number that a cell is, in figures or in a word; None where it is none."""
     found = _WHOLE.fullmatch(cell)
     return int(found[1]) if found else words.NUMBERS.get(cell)
+
+
+def packed(header: Header, text: str) -> Sequence[int] | None:
+    """How many pieces one may be by the columns that tell of it; None where it is one piece."""
+    if not header.packs:
+        return None
+    cells = raw_cells(header, text)
+    told = " ".join(folded(cells[place]) for place in header.packs) if cells else "pack"
+    numbers = [int(found) for found in re.findall(r"\d+", told) if int(found) != 1]
+    return numbers if numbers or _PACKED.search(told) else None
 
 
 def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:

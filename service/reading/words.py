@@ -63,6 +63,13 @@ SETS: Final = words_of(
 )
 """What may hold more than one piece."""
 
+SETS_AS_WELL: Final = {
+    "set": ("satz", "satze"),
+    "kit": ("satz", "satze", "set"),
+    "pack": ("packung", "packungen", "paket", "pakete"),
+}
+"""What else a set is called by."""
+
 DENIALS: Final = words_of(
     "no not none never nothing neither nor without cancel cancels canceled cancelled cancelling canceling "
     "cancellation remove removed removing delete deleted drop dropped omit omitted except excluding exclude excluded "
