@@ -25,22 +25,37 @@ _OF_ORDER = _MEANING | _PUTTING_OFF
 _OF_ORDERS = words.DOUBTFUL | words.AMENDING | words.DESCRIBING | courtesies.USUAL
 _REGISTERED = words.words_of("vat iban bic swift tel telephone fax")
 """What the row of a number begins with that tells who orders."""
+_COUNTS = frozenset(words.QUANTITY_NAMES.split("|")) | words.words_of("number numbers figure figures amount amounts")
 _LEAST_OWN = 2
 _ON_CONDITION = re.compile(r"\b(?:only\s+if|unless|provided\s+that|as\s+long\s+as|subject\s+to)\b")
+_DIGITS = re.compile(r"\d+")
+_RANGE = re.compile(r"(\d{1,4})(?:\s*(?:-|to|bis)\s*(\d{1,4}))?")
+_POSITIONS = re.compile(
+    r"\b(?:pos|positions?|positionen|items?|lines?|rows?)\b\.?\s*((?:\d{1,4}\W*(?:(?:and|to|und|bis|plus)\W+)?)+)"
+)
+_MOST_SPAN = 1_000
+_APOLOGY = re.compile(r"\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about)\b[^,.;!?]*")
 PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
 
 
 class Corrections:
     """What the corrections of a text mean. `parts`: by the place of their row, from the first on."""
 
-    def __init__(self, parts: Mapping[int, Sequence[ReadPart]], vocabulary: Vocabulary) -> None:
+    def __init__(
+        self, rows: Sequence[Row | None], parts: Mapping[int, Sequence[ReadPart]], vocabulary: Vocabulary
+    ) -> None:
+        self._rows = rows
         self._parts = parts
         self._vocabulary = vocabulary
 
     def meant(self, row: Row, last: int, *, is_under: bool) -> Sequence[int]:
-        """The rows up to `last` that a correction may mean: all that follow each other there where it says "those"; of
-        those that it names by a word of their parts, the ones that none before it named; else the last, if it stands
-        right under that."""
+        """The rows up to `last` that a correction may mean: those with the positions that it names; all that follow each
+        other there where it says "those"; of those that it names by a word of their parts, the ones that none before it
+        named; else the last, if it stands right under that."""
+        pointed = positions_in(row)
+        if pointed:
+            numbered = {place: one for place in self._parts if (one := self._position(place)) is not None}
+            return [place for place in self._parts if numbered.get(place, 0) in pointed] if numbered else [*self._parts]
         if self._tells_else(row):
             return []
         if is_under and not _ALL.isdisjoint(row.words):
@@ -55,10 +70,18 @@ class Corrections:
         """Whether a row is a sentence about something else: of words that no orders have,
         without a number and without a word for what stands above."""
         denials = [word for word in row.words if words.is_of(word, words.DENIALS)]
+        if denials == ["sorry"] and _APOLOGY.search(row.folded) and not quantities(row):
+            return not any(word in _COUNTS or self._vocabulary.knows(singular(word)) for word in row.words)
         if quantities(row) or not _OF_ORDER.isdisjoint(row.words) or not _MILD.issuperset(denials):
             return False
         own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_ORDERS)]
         return len(own) >= _LEAST_OWN and not any(self._vocabulary.is_known(word) for word in own)
+
+    def _position(self, place: int) -> int | None:
+        """The number that a row has in its list."""
+        row = self._rows[place]
+        told = [piece for piece in row.pieces if piece.kind == "position"] if row else []
+        return int(_DIGITS.findall(told[0].text)[0]) if told else None
 
     def _block_above(self, last: int) -> Sequence[int]:
         first = last
@@ -83,8 +106,42 @@ class Corrections:
         return found
 
 
+def positions_in(row: Row) -> set[int]:
+    """The positions that a row without a part points at, as in "positions 1, 4 and 6 to 8"."""
+    found = _POSITIONS.search(row.folded)
+    if found is None:
+        return set()
+    spans = [(int(one), int(two or one)) for one, two in _RANGE.findall(found[1])]
+    return {one for first, last in spans for one in range(first, min(last, first + _MOST_SPAN) + 1)}
+
+
 def quantities(row: Row) -> list[int]:
-    return [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
+    """The quantities that a row without a part may tell."""
+    return [] if positions_in(row) else [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
+
+
+_WHOLE = r"(?:all|everything|each|the\s+(?:whole\s+)?(?:order|lot|list)|(?:the\s+|all\s+)?(?:quantit\w+|numbers|amounts)|it|that|this|these|them|those|any)"
+_MANY = rf"(?:doubled?|tripled?|twice|thrice|half|halved?|(?:two|three|four|\d)\s*(?:x\b|times)|times\s+(?:two|three|four|\d)|x\s*\d)"
+_STOPPED = r"(?:hold|stop|wait|forget|pause|postpone|cancel\w*|park|suspend\w*|delay)"
+_SEND = r"(?:ship|send|deliver|order|process|dispatch|despatch|post|pack|book)"
+_CHANGES_ALL = re.compile(
+    rf"\b{_MANY}\b(?:\W+\w+){{0,2}}?\W+{_WHOLE}\b|\b{_WHOLE}\b(?:\W+\w+){{0,2}}?\W+{_MANY}(?!\w)"
+    r"|\bsame\s+(?:\w+\s+)?(?:again|for\s+the\s+(?:other|second|next))\b|\b(?:again|same)\s+the\s+same\b"
+    rf"|\b{_STOPPED}\b(?:\W+\w+){{0,2}}?\W+{_WHOLE}\b|\b{_WHOLE}\b(?:\W+\w+){{0,2}}?\W+(?:{_STOPPED}|on\s+hold)\b"
+    rf"|\b(?:don't|dont|do\s+not|not\s+to\s+be|please\s+not)\s+{_SEND}\w*(?:\s+{_WHOLE})?(?=\W*$|\s+(?:yet|before|until|till|unless|anything))"
+    rf"|\b(?:don't|dont|do\s+not|no\s+longer)\s+(?:need|want|require)\s+(?:any\b(?!\s+more\s+\w)|{_WHOLE}\b)"
+    r"|\b(?:not\s+an?|no)\s+(?:\w+\s+)?order\b(?!\s*(?:no|number|form))|\bonly\s+(?:an?\s+)?(?:quot\w+|enquiry|inquiry|price|question)"
+    r"|\bquote\s+(?:me\s+|us\s+)?first\b|\bprices?\s+first\b"
+    r"|^\W*(?:but\s+|all\s+|everything\s+)?(?:only\s+(?:if|when|once)|unless|provided)\b"
+    rf"|\b{_WHOLE}\b(?:\s+(?:is|are|counts?))?\s+(?:per|for\s+each|for\s+every)\s|\b(?:each|every)\s+\w+\s+(?:gets|has|needs|takes)\b"
+    r"|^\W*(?:per|for\s+(?:one|1|a\s+single))\s+(?:car|engine|van|vehicle|side|bank|set|build)\b"
+)
+"""What a line says of a whole order: how often, per what, that it is to wait, on what condition, that it is none."""
+
+
+def changes_all(row: Row) -> bool:
+    """Whether a row without a part says something of all that is ordered that changes it."""
+    return bool(_CHANGES_ALL.search(row.folded)) and not positions_in(row)
 
 
 def is_item(row: Row) -> bool:
@@ -95,6 +152,7 @@ def is_item(row: Row) -> bool:
 
 def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
+    written = [word for word in row.words if f"-{word}" not in row.folded]
     if (
         row.folded.rstrip(" *_").endswith(":")
         or not _REGISTERED.isdisjoint(row.words)
@@ -104,8 +162,8 @@ def corrects(row: Row) -> bool:
         return False
     if _ON_CONDITION.search(row.folded):
         return True
-    is_amending = words.any_of(row.words, words.AMENDING) or row.words[:1] == ["or"]
-    return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and is_amending)
+    is_amending = words.any_of(written, words.AMENDING) or written[:1] == ["or"]
+    return words.any_of(written, words.DENIALS) or (bool(quantities(row)) and is_amending)
 
 
 def _complains(row: Row) -> bool:

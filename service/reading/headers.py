@@ -42,9 +42,7 @@ NO_QUANTITY_HEADERS: Final = words_of(
 PRICE_HEADERS: Final = words_of("price prices preis prix cost value amount total sum betrag weight stock")
 """What makes a column of packs one of something else, as of the price of one."""
 
-PACK_HEADERS: Final = words_of(
-    "pack packs packing package packsize packaging vpe ve gebinde inhalt contents box"
-)
+PACK_HEADERS: Final = words_of("pack packs packing package packsize packaging vpe ve gebinde inhalt contents box")
 """What heads a column that tells of how many pieces one is."""
 
 UNIT_HEADERS: Final = words_of("unit uom um me einheit unite")

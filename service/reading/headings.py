@@ -28,7 +28,9 @@ _LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
 _DENIED = words.DENIALS | words.words_of(
     "struck wrongly incorrectly deleted withdrawn rejected declined refused unwanted needless leave abgelehnt zuruckgewiesen"
 )
-_TOLD = (words.REPORTS - _NO_REPORTS) | words.words_of("used spent consumed claim claims returns returning kept geliefert")
+_TOLD = (words.REPORTS - _NO_REPORTS) | words.words_of(
+    "used spent consumed claim claims returns returning kept geliefert"
+)
 _HELD = words.words_of(
     "hold holding held wait waiting later yet postponed postpone parked paused pause deferred suspended suspend "
     "undecided open pending conditional conditionally zuruckgestellt spater falls sofern wenn vorbehaltlich if unless "
@@ -77,7 +79,9 @@ _SMALL_TALK = re.compile(
     r"|\b(?:all|keeping|you)\s+(?:well|ok|okay|busy|open)\b|\bgot\s+a\s+(?:pen|minute|moment|sec)\b"
 )
 """A question that asks nothing of the rows below it."""
-_ASKING = re.compile(r"\W*(?:which|why|how\s+(?:many|much|about)|do\s+you|does|did|are|is)\b|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$")
+_ASKING = re.compile(
+    r"\W*(?:which|why|how\s+(?:many|much|about)|do\s+you|does|did|are|is)\b|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$"
+)
 _PAPERS = r"(?:quot(?:e|ation)|offer|price\s?list|angebot|proposal)"
 _IDLE = tuple(
     re.compile(form)
@@ -87,6 +91,9 @@ _IDLE = tuple(
         r"\b(?:without|ohne)\s+(?!these|this|those|them|it|the|following|any|our|your)[a-z]+",
         r"\breturn\s+(?:system|lines?|type|feed|flow|hoses?|pipes?|version|layout)\b",
         r"\bdecided\s+(?:on|for)\b",
+        r"\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
+        r"\bkommission\s*[:#]",
+        r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)",
         r"^\W*(?:and\s+)?(?:to|for)\s+(?:replac\w+|repair\w*)\s+(?:the|my|our|a|an|his|her|their|all|old|worn|broken)\b[^,:]*",
     )
 )
@@ -100,7 +107,7 @@ _RELATIVE = re.compile(
 """For what the parts are, told by what was done with that."""
 _ORDERS = re.compile(r"\b(?:my|our|your|his|the|an|last|previous|on|old|first|back)\s+orders?\b")
 _CHANGING = re.compile(
-    r"\W*(?:(?:[a-z]+\s+){0,3}(?:changes?|amendments?|corrections?|updates?|anderung(?:en)?))(?:\s+(?:please|to|for)\b[^:]*)?\W*"
+    r"(?:^|[.!?;,]\s)\W*(?:(?:[a-z]+\s+){0,3}(?:changes?|amendments?|corrections?|updates?|anderung(?:en)?))(?:\s+(?:please|to|for)\b[^:]*)?\W*$"
 )
 
 
@@ -113,12 +120,13 @@ def heading_of(row: Row) -> str:
     ends with a colon, or a short line."""
     if not is_heading(row):
         is_asked = bool(_ASKING.match(row.folded)) and len(row.words) <= _MOST_WORDS
-        return (_meaning(row.pieces) or (_ASKS if is_asked else "")) if is_line(row) else ""
+        asked = _meaning(row.pieces) if is_line(row) else ""
+        return (_ASKS if is_asked and not asked else asked) if asked != HOW_MANY_EACH else ""
     if _SMALL_TALK.search(row.folded):
         return ""
     if _is_record(row.words):
         return REPORTS
-    if _CHANGING.fullmatch(row.folded):
+    if _CHANGING.search(row.folded):
         return CHANGES
     pieces = _last_clause(row)
     asked = _meaning(pieces)
@@ -129,9 +137,11 @@ def heading_of(row: Row) -> str:
 _LINE_ENDS = (",", ";")
 _MOST_OWN = 2
 _MOST_WORDS = 9
-_LED_IN = courtesies.GREETINGS | words.words_of("sorry apologies hope thank")
+_LED_IN = courtesies.GREETINGS - {"from"} | words.words_of("sorry apologies hope thank")
 _POINTING = re.compile(r"\b(?:following|below|these|folgende\w*)\b")
 _OF_LINES = _SHARING | _DENIED | _TOLD | _HELD | _ASKED | _TIMES | courtesies.USUAL | words.DOUBTFUL | words.AMENDING
+_CONFIRMED = re.compile(r"\W*(?:(?:your|our|purchase|sales)\s+)*order\s+confirmation\b|\W*auftragsbestatigung\b")
+"""What heads an order that was taken."""
 _OF_MAIL = words.words_of("reply replies answer answers response letter message email call")
 
 
@@ -142,6 +152,8 @@ def is_line(row: Row) -> bool:
     if not row.words or plain.endswith(_LINE_ENDS) or _is_led_in(row.words) or tables.is_of_cells(plain):
         return False
     if any(piece.form in ("nothing_phone", "nothing_address") for piece in row.pieces) or tables.header_of(row.text):
+        return False
+    if _CONFIRMED.match(plain):
         return False
     if not _OF_MAIL.isdisjoint(row.words) and not words.any_of(row.words, words.ORDERING):
         return False

@@ -6,10 +6,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from service.reading import columns, courtesies, tables, words
-from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, quantities
+from service.reading.corrections import PRONOUNS, Corrections, changes_all, corrects, is_item, positions_in, quantities
 from service.reading.doubts import DENIES
 from service.reading.folding import singular
-from service.reading.headings import HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
+from service.reading.headings import CHANGES, HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
 from service.reading.parts import ANOTHER_LOOK, ReadPart, parts_of
 from service.reading.quantities import OF_NUMBERS, OWN, POSITION
 from service.reading.row import Row, row_of
@@ -22,6 +22,8 @@ _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
+_LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
+_LETTERED = re.compile(r"\s*\(?[A-Za-z]\)\s+\S")
 _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
 
@@ -33,9 +35,11 @@ class Neighbours:
         self._rows = rows
         self.parts = parts
         self._vocabulary = vocabulary
-        self._corrections = Corrections(parts, vocabulary)
+        self._corrections = Corrections(rows, parts, vocabulary)
         self.listed: set[int] = set()
         """The rows of a table that name no part, where a part and a quantity are to stand."""
+        self.headed: set[int] = set()
+        """The rows that only head those below them, whatever they come near to."""
 
     def tell(self) -> None:
         """Have every row tell of the others."""
@@ -44,6 +48,7 @@ class Neighbours:
         self._by_tables()
         self._by_neighbours()
         self._by_denials()
+        self._by_letters()
 
     def _settle(self, place: int, qty: int) -> None:
         """A quantity that the rows tell together."""
@@ -173,15 +178,30 @@ class Neighbours:
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR - {"either"}):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading and (heading != HOW_MANY_EACH or not self._is_counted(place)):
+                if heading and not self._is_answered(heading, place, row):
                     self._doubt(place, heading)
                 last = place
                 continue
             goes_on = last != place - 1 and not is_heading(row) and not is_question
-            is_over = is_heading(row) or self._next(place) is not None
+            is_over = is_heading(row) or (
+                self._next(place) is not None and not self._is_listed(row) and not positions_in(row)
+            )
             heading = (heading_of(row) if is_over else "") or (heading if goes_on else "")
             is_question = row.folded.endswith("?")
             self._beside(place, row, last)
+
+    def _is_answered(self, heading: str, place: int, row: Row) -> bool:
+        """Whether a row says itself what its heading asks: how many, or that it is ordered."""
+        if heading == HOW_MANY_EACH:
+            return self._is_counted(place)
+        told = [word for word in row.words if word not in _LED_BY]
+        return heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING
+
+    def _is_listed(self, row: Row) -> bool:
+        """Whether a row counts something in words of the catalog alone, as one of a list does."""
+        own = [word for word in row.words if word not in courtesies.HARMLESS]
+        is_counted = any(piece.is_quantity for piece in row.pieces)
+        return is_counted and bool(own) and all(map(self._vocabulary.is_known, own))
 
     def _is_first_blank(self, place: int) -> bool:
         return place > 0 and self._rows[place - 1] is not None and (place - 1) not in self.parts
@@ -196,7 +216,12 @@ class Neighbours:
             self._count(place, row, last, is_under)
         elif last is not None and is_under and not is_item(row) and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
-        elif last is not None and (is_under or quantities(row)) and not is_item(row) and corrects(row):
+        elif (
+            last is not None
+            and (is_under or quantities(row) or positions_in(row))
+            and not (is_item(row) or self._is_listed(row))
+            and (corrects(row) or (positions_in(row) and heading_of(row)))
+        ):
             for near in self._corrections.meant(row, last, is_under=is_under):
                 self._doubt(near, f"does {_quoted(row)} change this part?", quantities(row))
 
@@ -244,12 +269,23 @@ class Neighbours:
     def _own_words(self, place: int) -> frozenset[str]:
         return self._vocabulary.own_words(sku for part in self.parts[place] for sku in part.skus)
 
+    def _by_letters(self) -> None:
+        """Have rows with letters head the rows below them, where no such row has a part or a number."""
+        lettered = [(place, row) for place, row in enumerate(self._rows) if row and _LETTERED.match(row.text)]
+        if not any(place in self.parts or quantities(row) for place, row in lettered):
+            self.headed.update(place for place, _ in lettered if self._next(place) is not None)
+
     def _by_denials(self) -> None:
         """Have a row that takes a part off ask about the other rows of that part; one that calls the order off, about
         all."""
         if any(place not in self.parts and _calls_all_off(row) for place, row in enumerate(self._rows) if row):
             for place in self.parts:
                 self._doubt(place, _TAKEN_OFF)
+        spoken = [(place, row) for place, row in enumerate(self._rows) if row and place not in self.parts]
+        changing = [(place, row) for place, row in spoken if not is_heading(row) and changes_all(row)]
+        for place in self.parts if changing else ():
+            if place < changing[-1][0]:
+                self._doubt(place, f"does {_quoted(changing[-1][1])} change this part?")
         denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):

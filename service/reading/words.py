@@ -28,7 +28,8 @@ def without_idle(written: Sequence[str]) -> Iterator[str]:
         is_of_car = following in _CARS and is_of(word, NO_SALES | SETS)
         is_home = word == "back" and following in _BACK and _TAKING.isdisjoint(written[:place])
         is_bid = word in ("pack", "box", "bag") and written[max(place - 1, 0) : place] == ["please"]
-        if not (is_sent or is_of_car or is_home or is_bid or (word == "same" and following in _SAME_OF)):
+        is_then = word == "instead" and following in ORDERING and _LEADING.issuperset(written[:place])
+        if not (is_sent or is_then or is_of_car or is_home or is_bid or (word == "same" and following in _SAME_OF)):
             yield word
 
 
@@ -89,6 +90,7 @@ DENIALS: Final = words_of(
 _SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran sort finish")
 _BACK: Final = words_of("on in door home together")
 _TAKING: Final = words_of("take taking send sent bring give ship return")
+_LEADING: Final = words_of("and but so please")
 _CARS: Final = words_of("car cars van truck rig bike")
 _SAME_OF: Final = _CARS | words_of(
     "customer client job account address delivery carrier shipment parcel project vehicle engine build terms invoice"
