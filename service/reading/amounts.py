@@ -103,8 +103,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "odd_sign": (
         r"\b\d*(?:1st|2nd|3rd|[04-9]th|1\dth)\b",
-        rf"(?!\d+[.,]00?\s*(?:{_PIECES}|{_X}\s*{_PART}))"
-        rf"{_DECIMAL}\s*(?:{_X}|{_PIECES})(?![a-z0-9])(?!\s*{_DECIMAL})",
+        rf"(?!\d+[.,]00?\s*(?:{_PIECES}|{_X}\s*{_PART})){_DECIMAL}\s*(?:{_X}|{_PIECES})(?![a-z0-9])(?!\s*{_DECIMAL})",
         rf"(?<![a-z0-9]){_X}\s*{_DECIMAL}",
         r"(?<!\w)-\d[\d.,]*",
         r"(?<![\ue100-\uf8ff\-=])[~<>\u2264\u2265\u00b1]=?\s*\d[\d.,]*",

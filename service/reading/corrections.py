@@ -33,7 +33,7 @@ _RANGE = re.compile(r"(\d{1,4})(?:\s*(?:-|to|bis)\s*(\d{1,4}))?")
 _POSITIONS = re.compile(
     r"\b(?:pos|positions?|positionen|items?|lines?|rows?)\b\.?\s*((?:\d{1,4}\W*(?:(?:and|to|und|bis|plus)\W+)?)+)"
 )
-_MOST_SPAN = 1_000
+_MOST_SPAN = 100
 _APOLOGY = re.compile(r"\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about)\b[^,.;!?]*")
 PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
 
@@ -49,13 +49,12 @@ class Corrections:
         self._vocabulary = vocabulary
 
     def meant(self, row: Row, last: int, *, is_under: bool) -> Sequence[int]:
-        """The rows up to `last` that a correction may mean: those with the positions that it names; all that follow each
-        other there where it says "those"; of those that it names by a word of their parts, the ones that none before it
-        named; else the last, if it stands right under that."""
+        """The rows that a correction may mean: those with the positions that it names; of those up to `last` all that
+        follow each other where it says "those"; of those that it names by a word of their parts, the ones that none
+        before it named; else the last, if it stands right under that."""
         pointed = positions_in(row)
         if pointed:
-            numbered = {place: one for place in self._parts if (one := self._position(place)) is not None}
-            return [place for place in self._parts if numbered.get(place, 0) in pointed] if numbered else [*self._parts]
+            return sorted(place for number in (*pointed, 0) for place in self._by_position.pop(number, []))
         if self._tells_else(row):
             return []
         if is_under and not _ALL.isdisjoint(row.words):
@@ -77,12 +76,6 @@ class Corrections:
         own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_ORDERS)]
         return len(own) >= _LEAST_OWN and not any(self._vocabulary.is_known(word) for word in own)
 
-    def _position(self, place: int) -> int | None:
-        """The number that a row has in its list."""
-        row = self._rows[place]
-        told = [piece for piece in row.pieces if piece.kind == "position"] if row else []
-        return int(_DIGITS.findall(told[0].text)[0]) if told else None
-
     def _block_above(self, last: int) -> Sequence[int]:
         first = last
         while first - 1 in self._parts:
@@ -95,6 +88,17 @@ class Corrections:
         end = bisect_right(places, last)
         self._by_word[word] = places[end:]
         return places[:end]
+
+    @lazy
+    def _by_position(self) -> dict[int, list[int]]:
+        """The rows by the numbers that they have in their list; by 0 all of them, where none has a number."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for place in self._parts:
+            row = self._rows[place]
+            for piece in row.pieces if row else ():
+                if piece.kind == "position":
+                    found[int(_DIGITS.findall(piece.text)[0])].append(place)
+        return found or {0: [*self._parts]}
 
     @lazy
     def _by_word(self) -> dict[str, list[int]]:
@@ -118,30 +122,6 @@ def positions_in(row: Row) -> set[int]:
 def quantities(row: Row) -> list[int]:
     """The quantities that a row without a part may tell."""
     return [] if positions_in(row) else [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
-
-
-_WHOLE = r"(?:all|everything|each|the\s+(?:whole\s+)?(?:order|lot|list)|(?:the\s+|all\s+)?(?:quantit\w+|numbers|amounts)|it|that|this|these|them|those|any)"
-_MANY = rf"(?:doubled?|tripled?|twice|thrice|half|halved?|(?:two|three|four|\d)\s*(?:x\b|times)|times\s+(?:two|three|four|\d)|x\s*\d)"
-_STOPPED = r"(?:hold|stop|wait|forget|pause|postpone|cancel\w*|park|suspend\w*|delay)"
-_SEND = r"(?:ship|send|deliver|order|process|dispatch|despatch|post|pack|book)"
-_CHANGES_ALL = re.compile(
-    rf"\b{_MANY}\b(?:\W+\w+){{0,2}}?\W+{_WHOLE}\b|\b{_WHOLE}\b(?:\W+\w+){{0,2}}?\W+{_MANY}(?!\w)"
-    r"|\bsame\s+(?:\w+\s+)?(?:again|for\s+the\s+(?:other|second|next))\b|\b(?:again|same)\s+the\s+same\b"
-    rf"|\b{_STOPPED}\b(?:\W+\w+){{0,2}}?\W+{_WHOLE}\b|\b{_WHOLE}\b(?:\W+\w+){{0,2}}?\W+(?:{_STOPPED}|on\s+hold)\b"
-    rf"|\b(?:don't|dont|do\s+not|not\s+to\s+be|please\s+not)\s+{_SEND}\w*(?:\s+{_WHOLE})?(?=\W*$|\s+(?:yet|before|until|till|unless|anything))"
-    rf"|\b(?:don't|dont|do\s+not|no\s+longer)\s+(?:need|want|require)\s+(?:any\b(?!\s+more\s+\w)|{_WHOLE}\b)"
-    r"|\b(?:not\s+an?|no)\s+(?:\w+\s+)?order\b(?!\s*(?:no|number|form))|\bonly\s+(?:an?\s+)?(?:quot\w+|enquiry|inquiry|price|question)"
-    r"|\bquote\s+(?:me\s+|us\s+)?first\b|\bprices?\s+first\b"
-    r"|^\W*(?:but\s+|all\s+|everything\s+)?(?:only\s+(?:if|when|once)|unless|provided)\b"
-    rf"|\b{_WHOLE}\b(?:\s+(?:is|are|counts?))?\s+(?:per|for\s+each|for\s+every)\s|\b(?:each|every)\s+\w+\s+(?:gets|has|needs|takes)\b"
-    r"|^\W*(?:per|for\s+(?:one|1|a\s+single))\s+(?:car|engine|van|vehicle|side|bank|set|build)\b"
-)
-"""What a line says of a whole order: how often, per what, that it is to wait, on what condition, that it is none."""
-
-
-def changes_all(row: Row) -> bool:
-    """Whether a row without a part says something of all that is ordered that changes it."""
-    return bool(_CHANGES_ALL.search(row.folded)) and not positions_in(row)
 
 
 def is_item(row: Row) -> bool:

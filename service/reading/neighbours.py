@@ -6,10 +6,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from service.reading import columns, courtesies, tables, words
-from service.reading.corrections import PRONOUNS, Corrections, changes_all, corrects, is_item, positions_in, quantities
+from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
 from service.reading.doubts import DENIES
 from service.reading.folding import singular
-from service.reading.headings import CHANGES, HOW_MANY_EACH, TAKE_OFF, heading_of, is_heading
+from service.reading.headings import CHANGES, changes_all, heading_of, is_heading
+from service.reading.meanings import HOW_MANY_EACH, TAKE_OFF
 from service.reading.parts import ANOTHER_LOOK, ReadPart, parts_of
 from service.reading.quantities import OF_NUMBERS, OWN, POSITION
 from service.reading.row import Row, row_of
@@ -48,6 +49,7 @@ class Neighbours:
         self._by_tables()
         self._by_neighbours()
         self._by_denials()
+        self._by_closing()
         self._by_letters()
 
     def _settle(self, place: int, qty: int) -> None:
@@ -186,7 +188,7 @@ class Neighbours:
             is_over = is_heading(row) or (
                 self._next(place) is not None and not self._is_listed(row) and not positions_in(row)
             )
-            heading = (heading_of(row) if is_over else "") or (heading if goes_on else "")
+            heading = (heading_of(row, self._vocabulary) if is_over else "") or (heading if goes_on else "")
             is_question = row.folded.endswith("?")
             self._beside(place, row, last)
 
@@ -220,7 +222,7 @@ class Neighbours:
             last is not None
             and (is_under or quantities(row) or positions_in(row))
             and not (is_item(row) or self._is_listed(row))
-            and (corrects(row) or (positions_in(row) and heading_of(row)))
+            and (corrects(row) or (positions_in(row) and heading_of(row, self._vocabulary)))
         ):
             for near in self._corrections.meant(row, last, is_under=is_under):
                 self._doubt(near, f"does {_quoted(row)} change this part?", quantities(row))
@@ -233,6 +235,8 @@ class Neighbours:
             asked += self._uncounted_above(last)
         if _says_each(row):
             asked = [near for near in self.parts if near < place and not self._is_counted(near)]
+        if not asked and any(piece.form == "mark_x" for piece in row.pieces):
+            asked = [near for near in beside if near > place or is_under]
         for near in asked or ([last] if last is not None and is_under else []):
             self._doubt(near, f"does {_quoted(row)} tell how many?", quantities(row))
 
@@ -269,6 +273,22 @@ class Neighbours:
     def _own_words(self, place: int) -> frozenset[str]:
         return self._vocabulary.own_words(sku for part in self.parts[place] for sku in part.skus)
 
+    def _by_closing(self) -> None:
+        """Have a line that changes all that was ordered ask about the rows above it; about the last alone, where it may
+        as well head the rows below it."""
+        closing: int | None = None
+        for place, row in enumerate(self._rows):
+            if row is None or place in self.parts or positions_in(row) or not changes_all(row, self._vocabulary):
+                continue
+            if self._next(place) is None:
+                closing = place
+            elif place - 1 in self.parts:
+                self._doubt(place - 1, f"does {_quoted(row)} change this part?")
+        row = None if closing is None else self._rows[closing]
+        for place in self.parts if row else ():
+            if closing is not None and row and place < closing:
+                self._doubt(place, f"does {_quoted(row)} change this part?")
+
     def _by_letters(self) -> None:
         """Have rows with letters head the rows below them, where no such row has a part or a number."""
         lettered = [(place, row) for place, row in enumerate(self._rows) if row and _LETTERED.match(row.text)]
@@ -281,11 +301,6 @@ class Neighbours:
         if any(place not in self.parts and _calls_all_off(row) for place, row in enumerate(self._rows) if row):
             for place in self.parts:
                 self._doubt(place, _TAKEN_OFF)
-        spoken = [(place, row) for place, row in enumerate(self._rows) if row and place not in self.parts]
-        changing = [(place, row) for place, row in spoken if not is_heading(row) and changes_all(row)]
-        for place in self.parts if changing else ():
-            if place < changing[-1][0]:
-                self._doubt(place, f"does {_quoted(changing[-1][1])} change this part?")
         denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
