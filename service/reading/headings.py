@@ -52,6 +52,11 @@ _POINTS = re.compile(
     r"|^\W*(?:but\s+)?(?:only\s+)?(?:if|unless|provided|subject|when|once)\b"
 )
 """What means all that was ordered, or begins a condition for it."""
+_CALLS_OFF = re.compile(
+    r"\b(?:cancel\w*|storn\w*|annul\w*|withdraw|void|revoke|scrap|disregard|ignore|forget|stop|hold)\b\W+"
+    r"(?:\w+\W+){0,3}?(?:all|everything|orders?|above|lot|list)\b"
+    r"|\border\b\W+(?:\w+\W+){0,4}?(?:cancel\w*|storn\w*|void|withdrawn|on\s+hold)\b"
+)
 _TO_BE_TOLD = re.compile(
     r"\b(?:advise|tell|inform|let|confirm|call|ring|know|contact)\b.*\b(?:when|if|whether|how|once|what)\b"
     r"|\b(?:if|when|missing|\?)\b.*\b(?:advise|tell|inform|let|call|ring|know|contact)\b"
@@ -89,6 +94,8 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a line says something of all that stands above it: it says little else, or points there."""
     plain = row.folded.rstrip()
     points = bool(_POINTS.search(plain))
+    if _CALLS_OFF.search(plain) and not plain.endswith(":"):
+        return True
     is_other = plain.endswith(":") or _TO_BE_TOLD.search(plain) or not row.kinds.isdisjoint(("money", "decimal"))
     if is_other or not _is_line(row, _MOST_OWN if points else 1) or _denies_another(row.words):
         return False

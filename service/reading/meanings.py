@@ -58,12 +58,14 @@ _WORDS = (
     (BOUGHT, words.NO_SALES - {"decided"}),
     (
         ASKS,
-        (words.LEAVING_OPEN - {"stock", "kit", "if", "unless", "found", "sell", "selling"})
-        | words_of(
-            "info information fyi draft example examples sample samples budget estimate offer offers asking wondering "
-            "suggested suggestion suggestions recommended proposal proposed angebot comparison compare discuss "
-            "template pricing sell selling question questions idea ideas rfq proforma extract advise lead similar "
-            "unverbindlich"
+        words_of(
+            "might may think guess case confirm know thinking considering wishlist wish enquiry inquiry contains "
+            "contained competitor competitor's rid availability available price prices pricing cost quote quotation "
+            "maybe possibly optional optionally optionen option options alternative alternatives alternatively either "
+            "unsure vielleicht eventuell anfrage info information fyi draft example examples sample samples budget "
+            "estimate offer offers asking wondering suggested suggestion suggestions recommended proposal proposed "
+            "angebot comparison compare discuss template sell selling question questions idea ideas rfq proforma "
+            "extract advise lead similar unverbindlich"
         ),
     ),
 )

@@ -2,26 +2,22 @@
 correction on a row of its own."""
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from collections.abc import Sequence
 
-from service.reading import columns, courtesies, tables, words
+from service.reading import courtesies, words
 from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
 from service.reading.doubts import DENIES
 from service.reading.folding import singular
 from service.reading.headings import CHANGES, changes_all, heading_of, is_heading
-from service.reading.meanings import HOW_MANY_EACH, TAKE_OFF
-from service.reading.parts import ANOTHER_LOOK, ReadPart, parts_of
-from service.reading.quantities import OF_NUMBERS, OWN, POSITION
-from service.reading.row import Row, row_of
+from service.reading.lists import Lists
+from service.reading.meanings import HOW_MANY_EACH
+from service.reading.parts import ReadPart
+from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
-_COLUMN = "what does the column of quantities say?"
-_PACKED = "is this the number of packs, or of pieces?"
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
-_WHOLE = frozenset({"all", "everything", "above", "order", "complete", "whole", "entire"})
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
 _LETTERED = re.compile(r"\s*\(?[A-Za-z]\)\s+\S")
@@ -29,144 +25,22 @@ _MONEY = re.compile(r"\d+[.,]\d\d")
 _MOST_QUOTED = 40
 
 
-class Neighbours:
+class Neighbours(Lists):
     """The parts of all rows of a text, as the rows beside them leave them. `parts`: by the place of their row."""
 
     def __init__(self, rows: Sequence[Row | None], parts: dict[int, list[ReadPart]], vocabulary: Vocabulary) -> None:
-        self._rows = rows
-        self.parts = parts
-        self._vocabulary = vocabulary
+        super().__init__(rows, parts, vocabulary)
         self._corrections = Corrections(rows, parts, vocabulary)
-        self.listed: set[int] = set()
-        """The rows of a table that name no part, where a part and a quantity are to stand."""
         self.headed: set[int] = set()
         """The rows that only head those below them, whatever they come near to."""
 
     def tell(self) -> None:
         """Have every row tell of the others."""
-        self._by_columns()
-        self._by_headers()
-        self._by_tables()
+        self.tell_by_columns()
         self._by_neighbours()
         self._by_denials()
         self._by_closing()
         self._by_letters()
-
-    def _settle(self, place: int, qty: int) -> None:
-        """A quantity that the rows tell together."""
-        [part] = self.parts[place]
-        self.parts[place] = [part.settled(qty, OF_NUMBERS)]
-
-    def _doubt(self, place: int, doubt: str, qtys: Iterable[int] = (), *, is_vague: bool = False) -> None:
-        told = tuple(qtys)
-        self.parts[place] = [part.doubted(doubt, told, is_vague=is_vague) for part in self.parts[place]]
-
-    def _by_columns(self) -> None:
-        """Have rows that agree tell which of their numbers are positions."""
-        single = [
-            (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
-        ]
-        for place, is_position in tables.counted_up(single).items():
-            if is_position:
-                self._read_without_position(place)
-            else:
-                self._doubt(place, POSITION, (1,))
-        for doubt in (ANOTHER_LOOK, OWN):
-            if any(doubt in self.parts[place][0].doubts for place, _ in single):
-                self._by_likeness(single, doubt)
-
-    def _read_without_position(self, place: int) -> None:
-        """Have a row say what it would say without the number that counts it."""
-        numbered = self._rows[place]
-        row = numbered and row_of(tables.without_position(numbered.text), self._vocabulary)
-        if row and row.mentions:
-            read = parts_of(row, self._vocabulary)
-            row.forget_tokens()
-            self.parts[place] = read if len(read) == 1 else self.parts[place]
-
-    def _by_likeness(self, single: Sequence[tuple[int, Row]], doubt: str) -> None:
-        """Have rows that are written alike say of what looks like a number that it is a part, of a number that it is no
-        figure of the part, as in the other rows."""
-        for places in tables.alike(single):
-            doubted = [place for place in places if doubt in self.parts[place][0].doubts]
-            for place in doubted if len(doubted) < len(places) else ():
-                if doubt == OWN:
-                    self._settle(place, self.parts[place][0].qtys[0])
-                else:
-                    self._answer(place, doubt)
-
-    def _answer(self, place: int, doubt: str) -> None:
-        [part] = self.parts[place]
-        self.parts[place] = [replace(part, doubts=tuple(one for one in part.doubts if one != doubt))]
-
-    def _by_headers(self) -> None:
-        """Have headers tell which column of the rows below them is the quantity."""
-        header: tables.Header | None = None
-        for place, row in enumerate(self._rows):
-            if row is None:
-                header = None
-            elif place not in self.parts:
-                found = tables.header_of(row.text)
-                fit = header and tables.fitted(header, row.text)
-                if fit is not None and found is None and tables.lists_something(fit, row.text):
-                    read = columns.part_under(fit, row, self._vocabulary)
-                    self.parts |= {place: [read]} if read else {}
-                    self.listed |= set() if read else {place}
-                header = found or (header if self._goes_on(header, row) else None)
-            elif header is not None and header.is_denied:
-                self._doubt(place, TAKE_OFF)
-            elif header is not None and header.quantities:
-                self._by_header(tables.fitted(header, row.text), place, row)
-            elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
-                self._doubt(place, "no column is called a quantity: how many are meant?", (1,))
-
-    def _goes_on(self, header: tables.Header | None, row: Row) -> bool:
-        return header is not None and (tables.is_rule(row.text) or header.apart in row.text)
-
-    def _by_tables(self) -> None:
-        """List the rows without a part that stand beside one with a part in the same cells, and count as it does; ask
-        about those that leave its number's cell empty."""
-        for place, row in enumerate(self._rows):
-            if row is None or not tables.is_of_cells(row.text) or self._is_counted(place):
-                continue
-            beside = [near for at in (place - 1, place + 1) if at in self.parts and (near := self._rows[at])]
-            if place in self.parts and any(tables.lacks_number(near, row) for near in beside):
-                self._doubt(place, _COLUMN)
-            elif place not in self.parts and any(tables.are_alike(near, row) for near in beside):
-                self.listed.add(place)
-
-    def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
-        self._by_cells(header, place, row)
-        packed = tables.packed(header, row.text)
-        if packed is not None:
-            told = {qty * pieces for part in self.parts[place] for qty in part.qtys for pieces in (1, *packed)}
-            self._doubt(place, _PACKED, sorted(told))
-
-    def _by_cells(self, header: tables.Header, place: int, row: Row) -> None:
-        read = columns.part_under(header, row, self._vocabulary)
-        if read is not None:
-            self.parts[place] = [read]
-            return
-        told = tables.counted_by(header, row)
-        if told is None and any(piece.kind == "mark" for piece in row.pieces):
-            return
-        told = told or ()
-        if len(told) == 1 and len(header.quantities) == 1 and len(self.parts[place]) == 1:
-            self._settle(place, told[0])
-            self._by_part_column(header, place, row)
-        else:
-            self._doubt(place, _COLUMN, told, is_vague=not told)
-
-    def _by_part_column(self, header: tables.Header, place: int, row: Row) -> None:
-        """Have the columns of parts say that what looks like a number is a part, or that they name another one."""
-        [part] = self.parts[place]
-        cells = tables.part_cells(header, row)
-        named = [skus for cell in cells if (skus := self._vocabulary.called(cell)) is not None]
-        is_another = any(columns.has_figures_of_another(cell, part.skus[0], self._vocabulary) for cell in cells)
-        if is_another or any(not set(part.skus) & set(skus) for skus in named):
-            self._doubt(place, columns.ANOTHER_PART)
-        elif any(set(skus) == set(part.skus) for skus in named):
-            self._answer(place, ANOTHER_LOOK)
 
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
@@ -248,9 +122,6 @@ class Neighbours:
             found.append(place)
         return found
 
-    def _is_counted(self, place: int) -> bool:
-        return place in self.parts and all(part.is_counted for part in self.parts[place])
-
     def _next(self, place: int) -> int | None:
         following = next((at for at in range(place + 1, min(place + 3, len(self._rows))) if self._rows[at]), None)
         return following if following in self.parts else None
@@ -296,11 +167,7 @@ class Neighbours:
             self.headed.update(place for place, _ in lettered if self._next(place) is not None)
 
     def _by_denials(self) -> None:
-        """Have a row that takes a part off ask about the other rows of that part; one that calls the order off, about
-        all."""
-        if any(place not in self.parts and _calls_all_off(row) for place, row in enumerate(self._rows) if row):
-            for place in self.parts:
-                self._doubt(place, _TAKEN_OFF)
+        """Have a row that takes a part off ask about the other rows of that part."""
         denied = {sku for parts in self.parts.values() for part in parts if DENIES in part.doubts for sku in part.skus}
         for place, parts in self.parts.items() if denied else ():
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
@@ -318,10 +185,6 @@ def _says_each(row: Row) -> bool:
 
 def _quoted(row: Row) -> str:
     return f"\u201c{row.text.strip()[:_MOST_QUOTED]}\u201d"
-
-
-def _calls_all_off(row: Row) -> bool:
-    return words.any_of(row.words, words.CALLED_OFF) and words.any_of(row.words, _WHOLE)
 
 
 _NAMED = frozenset(words.QUANTITY_NAMES.split("|")) | frozenset(words.PIECES.split("|")) | words.FILLERS

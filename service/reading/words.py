@@ -80,8 +80,8 @@ DENIALS: Final = words_of(
     "leaking leaks leak leaked leaky cracked worn bad missing lost unwanted surplus kein keine keinen keiner nicht "
     "ohne storno stornieren storniert statt pas sans annuler annule sin senza niet geen zonder nein non dont don "
     "doesnt didnt wont cant isnt arent wasnt shouldnt wouldnt havent hasnt nope nah cross undo revoke void withdraw "
-    "avoid unneeded unnecessary superfluous sorry oops typo duplicate mistake mistaken mistakenly error off out "
-    "scratch correction corrected amend amended amendment reduce reduced cut decrease deduct storniere stornierung "
+    "disregard avoid unneeded unnecessary superfluous sorry oops typo duplicate mistake mistaken mistakenly error off "
+    "out scratch correction corrected amend amended amendment reduce reduced cut decrease deduct storniere stornierung "
     "abbestellen retoure retour zuruck entfallt entfallen streichen gestrichen falsch annulez retirer supprimer "
     "cancelar eliminar devolver annullare togliere annuleren verwijderen annullera"
 )
@@ -95,12 +95,6 @@ _CARS: Final = words_of("car cars van truck rig bike")
 _SAME_OF: Final = _CARS | words_of(
     "customer client job account address delivery carrier shipment parcel project vehicle engine build terms invoice"
 )
-
-CALLED_OFF: Final = words_of(
-    "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
-    "stornieren storniere storniert annuler annulez annulla cancelar"
-)
-"""What calls off a whole order."""
 
 REPORTS: Final = words_of(
     "waiting awaiting await overdue owe owed owes sent shipped received arrived delivered got gotten came ordered "
@@ -128,14 +122,6 @@ QUESTIONS: Final = words_of(
     "allegedly heard somebody doubt whatever whichever"
 )
 """What asks, or leaves open."""
-
-LEAVING_OPEN: Final = words_of(
-    "if unless may might think guess found case provided confirm know thinking considering wishlist enquiry contains "
-    "contained competitor competitor's wish sell selling rid kit available availability stock price prices cost quote "
-    "quotation inquiry maybe perhaps possibly optional optionally option options alternative alternatives "
-    "alternatively either unsure depending vielleicht eventuell optionen anfrage"
-)
-"""What a heading asks or leaves open with of all rows below it."""
 
 HEADS: Final = words_of("subject betreff objet re fw fwd aw wg")
 """What a row begins with that is the head of an e-mail, which says again what its rows say."""
