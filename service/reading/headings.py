@@ -25,6 +25,7 @@ _SMALL_TALK = re.compile(
 """A question that asks nothing of the rows below it."""
 _ASKING = re.compile(
     r"\W*(?:which|why|how\s+(?:many|much|about)|what\s+about|do\s+you|does|did|are|is)\b"
+    r"|\W*(?:would|will|do|has|have|should|can|could)\s+(?:these|those|they|this|it|there|the)\b"
     r"|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$"
 )
 _CHANGING = re.compile(
@@ -52,6 +53,7 @@ _POINTS = re.compile(
     r"|^\W*(?:but\s+)?(?:only\s+)?(?:if|unless|provided|subject|when|once)\b"
 )
 """What means all that was ordered, or begins a condition for it."""
+_NO_MORE = words.words_of("longer more need needs order orders parts thanks use of delivery shipping")
 _CALLS_OFF = re.compile(
     r"\b(?:cancel\w*|storn\w*|annul\w*|withdraw|void|revoke|scrap|disregard|ignore|forget|stop|hold)\b\W+"
     r"(?:\w+\W+){0,3}?(?:all|everything|orders?|above|lot|list)\b"
@@ -64,6 +66,31 @@ _TO_BE_TOLD = re.compile(
 )
 """What asks for a word, or regrets something, and changes nothing."""
 _JUST = re.compile(r"\b(?:only|just|first|not|no)\b")
+_WORD = re.compile(r"[^\W\d_]+")
+_LEADING = words.words_of("for to with by fur pour para voor zu zum mit as wie")
+_ANCHORS = (
+    words.ORDERING
+    | words.LABELS
+    | words.NUMBERED_PLACES
+    | words.PLACES
+    | words.REFERENCES
+    | words.DESCRIBING
+    | courtesies.VEHICLES
+    | courtesies.JOBS
+    | courtesies.TITLES
+    | courtesies.OF_NAMES
+    | courtesies.FIRST_NAMES
+    | words.words_of(
+        "please bitte list lists orders ordering delivery collection stock shelf engine motor build race rally usual "
+        "one ones thing stuff bit piece hardware spare extra needs needed wanted required today tomorrow week weekend "
+        "monday tuesday wednesday thursday friday saturday sunday urgent express next first last section group system "
+        "team shop garage boss liste bestellung auftrag commande pedido ordine teil werkstatt folgende following here "
+        "i we want would sure eur currency brauchen brauche gern gerne kit material bedarf commandons commander "
+        "voudrais quisiera pedir vorrei ordinare"
+    )
+)
+"""What a heading of an order has."""
+_MOST_ALONE = 3
 _MOST_OWN = 2
 _MOST_WORDS = 9
 
@@ -77,8 +104,11 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     that ends with a colon, or a short line."""
     is_asking = bool(_ASKING.match(row.folded))
     if not is_heading(row):
-        asked = meaning(row.pieces, vocabulary.is_known) if _is_line(row, _MOST_OWN) else ""
-        return "" if asked == HOW_MANY_EACH else asked or (ASKS if is_asking and len(row.words) <= _MOST_WORDS else "")
+        if not _is_line(row, _MOST_OWN):
+            return ""
+        asked = meaning(row.pieces, vocabulary.is_known)
+        is_asking = is_asking and len(row.words) <= _MOST_WORDS
+        return "" if asked == HOW_MANY_EACH else asked or _unless(not is_asking and _is_anchored(row, vocabulary))
     if _SMALL_TALK.search(row.folded):
         return ""
     if _is_record(row.words):
@@ -87,7 +117,32 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
         return CHANGES
     asked = meaning(_last_clause(row), vocabulary.is_known)
     is_question = row.folded.rstrip(" *_").endswith("?") or is_asking
-    return ASKS if not asked and is_question and not asks_to_send(row.text) else asked
+    if asked or asks_to_send(row.text):
+        return asked
+    return _unless(not is_question and _is_anchored(row, vocabulary))
+
+
+def _unless(is_plain: bool) -> str:
+    return "" if is_plain else ASKS
+
+
+def _is_anchored(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a heading has a word for an order, a thing, a person or a place, or what it is for: a word alone that is
+    none of these may say anything of the rows below it."""
+    is_named = any(word[:1].isupper() and not word.isupper() for word in _WORD.findall(row.text)[1:])
+    return (
+        is_named
+        or len(row.words) > _MOST_ALONE
+        or any(piece.kind == "nothing" for piece in row.pieces)
+        or (bool(row.words) and row.words[0] in _LEADING)
+        or any(
+            word in _ANCHORS
+            or singular(word.removesuffix("'s")) in _ANCHORS
+            or vocabulary.is_known(word)
+            or singular(word) in vocabulary.words_of_others
+            for word in row.words
+        )
+    )
 
 
 def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
@@ -111,7 +166,7 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
 
 def _denies_another(written: Sequence[str]) -> bool:
     """Whether a line says "no" to a thing that is no part of an order."""
-    return any(one == "no" and not words.is_of(other, _OF_LISTS) for one, other in pairwise(written))
+    return any(one == "no" and other not in _NO_MORE for one, other in pairwise(written))
 
 
 def _is_line(row: Row, most_own: int) -> bool:
@@ -128,8 +183,7 @@ def _is_line(row: Row, most_own: int) -> bool:
     if most_own and _POINTING.search(plain):
         return True
     own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_LISTS)]
-    most = most_own - 1 if plain.endswith((".", "!")) and not _POINTS.search(plain) else most_own
-    return len(row.words) <= _MOST_WORDS and len(own) <= most
+    return len(row.words) <= _MOST_WORDS and len(own) <= most_own
 
 
 def _is_record(written: Sequence[str]) -> bool:

@@ -30,7 +30,7 @@ _WORDS = (
         words.DENIALS
         | words_of(
             "struck wrongly incorrectly deleted withdrawn rejected declined refused unwanted needless leave annulled "
-            "revoked obsolete disregard abgelehnt zuruckgewiesen"
+            "revoked obsolete redundant invalid duplicates nix bother ignorieren abgelehnt zuruckgewiesen"
         ),
     ),
     (
@@ -38,7 +38,7 @@ _WORDS = (
         (words.REPORTS - _BEING)
         | words_of(
             "used spent consumed claim claims kept taken found brought geliefert schon rucksendung inventory contents "
-            "shipment shipments gave took"
+            "shipment shipments gave took since transit underway"
         ),
     ),
     (
@@ -50,9 +50,9 @@ _WORDS = (
         words_of(
             "hold holding held wait waiting later yet postponed postpone parked paused pause deferred suspended "
             "suspend undecided open pending conditional conditionally if unless provided providing assuming supposing "
-            "subject depending depends except approval perhaps someday eventually reserve backlog phase frozen "
-            "shelved warten abruf offen zuruckgestellt spater falls sofern wenn vorbehaltlich otherwise proviso "
-            "condition event whatever whichever discount cheaper"
+            "subject depending depends except approval perhaps someday eventually reserve backlog phase frozen shelved "
+            "tentative provisional preliminary abeyance preorder warten vorlaufig abruf offen zuruckgestellt spater "
+            "falls sofern wenn vorbehaltlich otherwise proviso condition event whatever whichever discount cheaper"
         ),
     ),
     (BOUGHT, words.NO_SALES - {"decided"}),
@@ -65,7 +65,8 @@ _WORDS = (
             "unsure vielleicht eventuell anfrage info information fyi draft example examples sample samples budget "
             "estimate offer offers asking wondering suggested suggestion suggestions recommended proposal proposed "
             "angebot comparison compare discuss template sell selling question questions idea ideas rfq proforma "
-            "extract advise lead similar unverbindlich"
+            "extract advise lead similar check tell explain recommendation recommendations preisanfrage devis "
+            "equivalent equivalents unverbindlich"
         ),
     ),
 )
@@ -90,15 +91,16 @@ _FORMS = tuple(
                 r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
                 r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b|\blieferschein\b",
                 r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",
-                r"\bparts?\s+in\s+the\b",
+                r"\bparts?\s+in\s+the\b|\bold\s+stock\b|\bhas\s+(?:these|those|them|this|it)\b",
             ),
         ),
         (
             HELD,
             (
-                r"\b(?:in\s+case|as\s+long\s+as|on\s+ice|not\s+(?:now|yet|before)|next\s+year|further\s+notice|or\s+else)\b",
+                r"\b(?:in\s+case|as\s+long\s+as|on\s+ice|not\s+(?:now|yet|before)|next\s+year|further\s+notice|or\s+else|pre-order|stand\s+by)\b",
+                r"\bin\s+(?:the\s+)?(?:new\s+year|spring|summer|autumn|winter)\b|^\W*after\s|\bas\s+(?:needed|required)\b|\bwhere\s+possible\b|\bbei\s+bedarf\b",
                 r"\b(?:i|we|he|she|they|customer)(?:'ll|\s+will|\s+shall)?\s+(?:then\s+)?confirm\b",
-                r"\b(?:keep|kept)\s+(?:for|them|these)\b|\bonly\s+(?:when|with|together|for\s+the|once|after|at)\b",
+                r"\bkeep\s+(?:for|them|these|it|this)\b|\bonly\s+(?:when|with|together|for\s+the|once|after|at)\b",
                 r"^\W*(?:once|should|when)\s|\bas\s+soon\s+as\s+(?!possible|you\b)",
                 r"\bto\s+be\s+(?:confirmed|decided|discussed|checked|agreed|advised|announced)",
             ),
@@ -113,7 +115,9 @@ _FORMS = tuple(
                 rf"\bfor\s+(?:one|1|a\s+single)\s+{_A_UNIT}\b.*\b(?:we|i|but|build|are)\b",
                 r"\b(?:everything|all)\W+x\s*\d|^\W*x\s*\d+\W*$|\d\s*x\s+(?:everything|all)\b|\beverything\s+(?:below|above)\b.*\d",
                 r"\b(?:two|three|four|five|\d)\s+(?:of\s+(?:everything|all|it)\b|sets?\s+of)",
-                r"\b(?:same|likewise|ditto|again)\s+(?:for\s+)?the\s+(?:other|second|next|van|car|same)\b|\bagain\s+for\b",
+                r"\beach\s+of\s+(?:the|you|us|them|our|these)\b|\beverybody\s+gets\b|\bapiece\b",
+                rf"\b(?:all|everything)\s+for\s+(?:two|three|four|five|\d+)\s+{_A_UNIT}\b",
+                r"\b(?:same|likewise|ditto|again)\s+(?:for\s+)?the\s+(?:others?|second|next|van|car|same)\b|\bagain\s+for\b",
             ),
         ),
         (
@@ -151,7 +155,9 @@ _RELATIVE = re.compile(
 """For what the parts are, told by what was done with that."""
 _NOT_RELATIVE = re.compile(r"\b(?:already|not|no|back|don't|return\w*)\b")
 _PERSONS = re.compile(r"\b(?:i|we|you|he|she|they)\b")
-_ORDERS = re.compile(r"\b(?:my|our|your|his|the|an|last|previous|on|old|first|back)\s+orders?\b")
+_ORDERS = re.compile(
+    r"\b(?:my|our|your|his|the|an|last|previous|on|old|first|back)\s+orders?\b|\border\s+(?:of|from)\b"
+)
 _SPOKEN = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _SUBJECT = re.compile(
     r"\b(?:we|i|they|he|she|customer|client|boss)\s+(?:(?:also|just|now|only|then|both|all|[a-z]+ly)\s+)*([a-z]+)\b"

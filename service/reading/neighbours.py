@@ -95,7 +95,7 @@ class Neighbours(Lists):
         elif (
             last is not None
             and (is_under or quantities(row) or positions_in(row))
-            and not (is_item(row) or self._is_listed(row))
+            and (positions_in(row) or not (is_item(row) or self._is_listed(row)))
             and (corrects(row) or (positions_in(row) and heading_of(row, self._vocabulary)))
         ):
             for near in self._corrections.meant(row, last, is_under=is_under):
