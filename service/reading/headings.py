@@ -24,7 +24,7 @@ _SMALL_TALK = re.compile(
 )
 """A question that asks nothing of the rows below it."""
 _ASKING = re.compile(
-    r"\W*(?:which|why|how\s+(?:many|much|about)|what\s+about|do\s+you|does|did|are|is)\b"
+    r"\W*(?:which|why|how\s+(?:many|much|about|long)|what\s+about|do\s+you|does|did|are|is)\b"
     r"|\W*(?:would|will|do|has|have|should|can|could)\s+(?:these|those|they|this|it|there|the)\b"
     r"|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$"
 )
@@ -65,7 +65,7 @@ _TO_BE_TOLD = re.compile(
     r"|\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about|to)\b"
 )
 """What asks for a word, or regrets something, and changes nothing."""
-_JUST = re.compile(r"\b(?:only|just|first|not|no)\b")
+_JUST = re.compile(r"\b(?:only|just|first|not|no|this\s+is)\b")
 _WORD = re.compile(r"[^\W\d_]+")
 _LEADING = words.words_of("for to with by fur pour para voor zu zum mit as wie")
 _ANCHORS = (
@@ -81,12 +81,12 @@ _ANCHORS = (
     | courtesies.OF_NAMES
     | courtesies.FIRST_NAMES
     | words.words_of(
-        "please bitte list lists orders ordering delivery collection stock shelf engine motor build race rally usual "
-        "one ones thing stuff bit piece hardware spare extra needs needed wanted required today tomorrow week weekend "
-        "monday tuesday wednesday thursday friday saturday sunday urgent express next first last section group system "
-        "team shop garage boss liste bestellung auftrag commande pedido ordine teil werkstatt folgende following here "
-        "i we want would sure eur currency brauchen brauche gern gerne kit material bedarf commandons commander "
-        "voudrais quisiera pedir vorrei ordinare"
+        "also plus and und restock store consumable fastener please bitte list lists orders ordering delivery "
+        "collection stock shelf engine motor build race rally usual one ones thing stuff bit piece hardware spare "
+        "extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
+        "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
+        "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
+        "brauchen brauche gern gerne kit material bedarf commandons commander voudrais quisiera pedir vorrei ordinare"
     )
 )
 """What a heading of an order has."""
@@ -106,6 +106,8 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
     if not is_heading(row):
         if not _is_line(row, _MOST_OWN):
             return ""
+        if _is_record(row.words):
+            return REPORTS
         asked = meaning(row.pieces, vocabulary.is_known)
         is_asking = is_asking and len(row.words) <= _MOST_WORDS
         return "" if asked == HOW_MANY_EACH else asked or _unless(not is_asking and _is_anchored(row, vocabulary))
@@ -156,9 +158,11 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
         return False
     asked = meaning(row.pieces)
     is_counted = asked != HELD and any(piece.is_quantity for piece in row.pieces)
-    is_of_one = is_counted or any(vocabulary.knows(singular(word)) and word not in _OF_LISTS for word in row.words)
+    is_of_one = is_counted or any(
+        vocabulary.knows(singular(word)) and word not in _OF_LISTS | words.DESCRIBING for word in row.words
+    )
     if plain.endswith("?"):
-        return points and (asked == ASKS or bool(_ASKING.match(plain)))
+        return (points or len(row.words) == 1) and (asked == ASKS or bool(_ASKING.match(plain)) or len(row.words) == 1)
     if asked in (ASKS, BOUGHT):
         return bool(_JUST.search(plain))
     return asked == SHARED or (asked in (TAKE_OFF, REPORTS, HELD) and not is_of_one)

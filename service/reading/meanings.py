@@ -43,7 +43,10 @@ _WORDS = (
     ),
     (
         SHARED,
-        words_of("double doubled triple tripled twice thrice half halved halve times multiply multiplied doppelt"),
+        words_of(
+            "double doubled triple tripled twice thrice half halved halve times multiply multiplied doppelt pairs "
+            "dozens hundreds thousands mal recipe"
+        ),
     ),
     (
         HELD,
@@ -65,8 +68,8 @@ _WORDS = (
             "unsure vielleicht eventuell anfrage info information fyi draft example examples sample samples budget "
             "estimate offer offers asking wondering suggested suggestion suggestions recommended proposal proposed "
             "angebot comparison compare discuss template sell selling question questions idea ideas rfq proforma "
-            "extract advise lead similar check tell explain recommendation recommendations preisanfrage devis "
-            "equivalent equivalents unverbindlich"
+            "extract advise lead similar check tell explain recommendation recommendations preisanfrage devis clarify "
+            "discussion testing klarung equivalent equivalents unverbindlich"
         ),
     ),
 )
@@ -91,31 +94,33 @@ _FORMS = tuple(
                 r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
                 r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b|\blieferschein\b",
                 r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",
-                r"\bparts?\s+in\s+the\b|\bold\s+stock\b|\bhas\s+(?:these|those|them|this|it)\b",
+                r"\bparts?\s+in\s+the\b|\b(?:plenty|enough)\s+of\s+(?:these|those|them)\b|^\W*on\s+the\b|^\W*vom\s+lager\b|\bold\s+stock\b|\bhas\s+(?:these|those|them|this|it)\b",
             ),
         ),
         (
             HELD,
             (
-                r"\b(?:in\s+case|as\s+long\s+as|on\s+ice|not\s+(?:now|yet|before)|next\s+year|further\s+notice|or\s+else|pre-order|stand\s+by)\b",
+                r"\b(?:in\s+case|as\s+long\s+as|(?:that|best|worst)\s+case|with\s+luck|other\s+time|in\s+mind|next\s+(?:time|order|month|season)|on\s+ice|not\s+(?:now|yet|before)|next\s+year|further\s+notice|or\s+else|pre-order|stand\s+by)\b",
                 r"\bin\s+(?:the\s+)?(?:new\s+year|spring|summer|autumn|winter)\b|^\W*after\s|\bas\s+(?:needed|required)\b|\bwhere\s+possible\b|\bbei\s+bedarf\b",
                 r"\b(?:i|we|he|she|they|customer)(?:'ll|\s+will|\s+shall)?\s+(?:then\s+)?confirm\b",
                 r"\bkeep\s+(?:for|them|these|it|this)\b|\bonly\s+(?:when|with|together|for\s+the|once|after|at)\b",
                 r"^\W*(?:once|should|when)\s|\bas\s+soon\s+as\s+(?!possible|you\b)",
+                r"\b(?:ship|send|deliver)\w*\s+(?:only\s+)?(?:when|once|after|if)\b",
                 r"\bto\s+be\s+(?:confirmed|decided|discussed|checked|agreed|advised|announced)",
             ),
         ),
         (
             SHARED,
             (
-                r"\b(?:in|of|for)\s+(?:(?:the|a|an|one|1|each|every|our|this)\s+)(?:kit|set|pack|box)\b",
+                r"\b(?:in|of|for)\s+(?:(?:the|a|an|one|1|each|every|our|this)\s+)(?:kit|set)\b",
                 r"\b(?:kit|set|box|pack)\s+(?:is|has|includes?|contain\w*|consists?|holds?)\b|\bboth\b.*\beach\b|^\W*each\W*$",
                 rf"\b(?:quantit\w+|amounts?|numbers?)\s+(?:are\s+)?for\s+(?:one|1|a)\b|\bone\s+of\s+the\s+{_A_UNIT}\b",
                 rf"\b(?:a|an|one)\s+{_A_UNIT}\s+(?:needs?|takes?|gets?|has|wants|requires)\b|\bsame\s+(?:\w+\s+)?again\b",
                 rf"\bfor\s+(?:one|1|a\s+single)\s+{_A_UNIT}\b.*\b(?:we|i|but|build|are)\b",
                 r"\b(?:everything|all)\W+x\s*\d|^\W*x\s*\d+\W*$|\d\s*x\s+(?:everything|all)\b|\beverything\s+(?:below|above)\b.*\d",
                 r"\b(?:two|three|four|five|\d)\s+(?:of\s+(?:everything|all|it)\b|sets?\s+of)",
-                r"\beach\s+of\s+(?:the|you|us|them|our|these)\b|\beverybody\s+gets\b|\bapiece\b",
+                rf"\b(?:both|all\s+\w+)\s+{_A_UNIT}\s+(?:gets?|needs?|takes?|has|have|want)\b|\ba\s+single\s+{_A_UNIT}\b",
+                r"\bsame\s+(?:list|order|parts|things)\s+for\s+the\b|\beach\s+of\s+(?:the|you|us|them|our|these)\b|\beverybody\s+gets\b|\bapiece\b",
                 rf"\b(?:all|everything)\s+for\s+(?:two|three|four|five|\d+)\s+{_A_UNIT}\b",
                 r"\b(?:same|likewise|ditto|again)\s+(?:for\s+)?the\s+(?:others?|second|next|van|car|same)\b|\bagain\s+for\b",
             ),
@@ -123,7 +128,7 @@ _FORMS = tuple(
         (
             ASKS,
             (
-                r"\b(?:not\s+an|no)\s+order\b|\bwhat\s+\w+\s+(?:others?|people)\b|\bzur\s+info|\bcould\s+(?:also\s+)?be\b",
+                r"\b(?:not\s+an|no)\s+order\b|\bwhat\s+\w+\s+(?:others?|people)\b|\bzur\s+info|\b(?:only|just)\s+ask\w*|\bdelivery\s+time\b|\bcould\s+(?:also\s+)?be\b",
             ),
         ),
     )
@@ -140,7 +145,7 @@ _IDLE = tuple(
         r"\b(?:without|ohne)\s+(?!these|this|those|them|it|the|following|any|our|your)[a-z]+",
         r"\breturn\s+(?:system|lines?|type|feed|flow|hoses?|pipes?|version|layout)\b|\breplacement\s+parts\b",
         r"\bex\s+works\b|\b(?:with|mit|avec|con)\s+(?:the\s+)?return\b",
-        r"\bdecided\s+(?:on|for)\b|\bkommission\s*[:#]|\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
+        r"\bdecided\s+(?:on|for)\b|\bkommission\b(?=\s*[:#]|\s+\w)|\b(?:right|left)[\s-]hand\b|\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
         r"\b(?:don't|dont|do\s+not|never)\s+forget\b|(?<=\w\s)as\s+(?:the\s+)?last\s+time\b",
         r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)",
         r"^\W*(?:and\s+)?(?:to|for)\s+(?:replac|repair)\w*\s+(?:the|my|our|an?|his|her|their|all|old|worn|broken)\b[^,:]*",
@@ -156,7 +161,7 @@ _RELATIVE = re.compile(
 _NOT_RELATIVE = re.compile(r"\b(?:already|not|no|back|don't|return\w*)\b")
 _PERSONS = re.compile(r"\b(?:i|we|you|he|she|they)\b")
 _ORDERS = re.compile(
-    r"\b(?:my|our|your|his|the|an|last|previous|on|old|first|back)\s+orders?\b|\border\s+(?:of|from)\b"
+    r"\b(?:my|our|your|his|the|an|last|previous|on|old|first|back)\s+orders?\b|\border\s+(?:of|from)\b|'s\s+orders?\b"
 )
 _SPOKEN = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _SUBJECT = re.compile(
@@ -205,14 +210,15 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
         return SHARED
     if knows is not None and not is_bidding and _tells(plain, written, knows):
         return REPORTS
-    is_each = told not in ([], [1]) or words.any_of(written, words.OTHER_NUMBERS) or (not told and "each" in written)
-    return HOW_MANY_EACH if is_each else ""
+    is_number = told not in ([], [1]) or words.any_of(written, words.OTHER_NUMBERS)
+    return HOW_MANY_EACH if is_number else ""
 
 
 def _shares(written: Sequence[str], told: Sequence[int]) -> bool:
     """Whether words tell of so many for one of several, or of several sets."""
     is_shared = any(one in _SHARING and other not in _WAYS for one, other in pairwise(written))
-    is_several = told not in ([], [1]) and ("each" in written or words.any_of(written, words.SETS))
+    is_several = told not in ([], [1]) and words.any_of(written, words.SETS)
+    is_several = is_several or ("each" in written and told != [1])
     return is_shared or is_several
 
 
