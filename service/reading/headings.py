@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Sequence
-from itertools import pairwise, takewhile
+from itertools import pairwise
 
 from service.reading import courtesies, tables, words
 from service.reading.amounts import Piece
@@ -15,8 +15,6 @@ from service.reading.vocabulary import Vocabulary
 
 CHANGES = "do these rows change something, or order it?"
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
-_WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
-_AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
@@ -205,13 +203,4 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     is_bidding = ("please" in told and told[-1] != "please") or (
         last[0].text == "so" and told[1:2] not in ([], ["far"])
     )
-    return _asking_end(last if is_bidding or any(text in _LISTING for text in told) else row.pieces)
-
-
-def _asking_end(pieces: Sequence[Piece]) -> Sequence[Piece]:
-    """The end of a row that is what somebody needs, as "we need these"; else the whole row."""
-    told = [(at, piece.text) for at, piece in enumerate(pieces) if piece.kind == "word"]
-    behind = list(takewhile(lambda one: one[1] in _AFTER_NEEDS, told[::-1]))
-    before = told[: len(told) - len(behind)]
-    is_need = len(before) > 1 and before[-1][1] in words.ORDERING and before[-2][1] in _WHO
-    return pieces[before[-2][0] :] if is_need else pieces
+    return last if is_bidding or any(text in _LISTING for text in told) else row.pieces
