@@ -28,7 +28,9 @@ def without_idle(written: Sequence[str]) -> Iterator[str]:
         is_of_car = following in _CARS and is_of(word, NO_SALES | SETS)
         is_home = word == "back" and following in _BACK and _TAKING.isdisjoint(written[:place])
         is_bid = word in ("pack", "box", "bag") and written[max(place - 1, 0) : place] == ["please"]
-        is_then = word == "instead" and following in ORDERING and _LEADING.issuperset(written[:place])
+        is_then = (
+            word == "instead" and following in ORDERING and {"and", "but", "so", "please"}.issuperset(written[:place])
+        )
         if not (is_sent or is_then or is_of_car or is_home or is_bid or (word == "same" and following in _SAME_OF)):
             yield word
 
@@ -80,8 +82,8 @@ DENIALS: Final = words_of(
     "leaking leaks leak leaked leaky cracked worn bad missing lost unwanted surplus kein keine keinen keiner nicht "
     "ohne storno stornieren storniert statt pas sans annuler annule sin senza niet geen zonder nein non dont don "
     "doesnt didnt wont cant isnt arent wasnt shouldnt wouldnt havent hasnt nope nah cross undo revoke void withdraw "
-    "disregard avoid unneeded unnecessary superfluous sorry oops typo duplicate mistake mistaken mistakenly error off "
-    "out scratch correction corrected amend amended amendment reduce reduced cut decrease deduct storniere stornierung "
+    "avoid unneeded unnecessary superfluous sorry oops typo duplicate mistake mistaken mistakenly error off out "
+    "scratch correction corrected amend amended amendment reduce reduced cut decrease deduct storniere stornierung "
     "abbestellen retoure retour zuruck entfallt entfallen streichen gestrichen falsch annulez retirer supprimer "
     "cancelar eliminar devolver annullare togliere annuleren verwijderen annullera"
 )
@@ -90,11 +92,16 @@ DENIALS: Final = words_of(
 _SENT: Final = words_of("get send sending ship post go goes going deliver dispatch mail run running ran sort finish")
 _BACK: Final = words_of("on in door home together")
 _TAKING: Final = words_of("take taking send sent bring give ship return")
-_LEADING: Final = words_of("and but so please")
 _CARS: Final = words_of("car cars van truck rig bike")
 _SAME_OF: Final = _CARS | words_of(
     "customer client job account address delivery carrier shipment parcel project vehicle engine build terms invoice"
 )
+
+CALLED_OFF: Final = words_of(
+    "cancel cancels cancelled canceled cancellation ignore forget disregard scrap void withdraw revoke storno "
+    "stornieren storniere storniert annuler annulez annulla cancelar"
+)
+"""What calls off a whole order."""
 
 REPORTS: Final = words_of(
     "waiting awaiting await overdue owe owed owes sent shipped received arrived delivered got gotten came ordered "
