@@ -136,7 +136,14 @@ OF_SENTENCES: Final = words_of("please we i you the and need want send order tha
 """Words of sentences, which name no column."""
 
 EVERYDAY: Final = (
-    HARMLESS | COURTESIES | words.OTHER_NUMBERS | words.DENIALS | words.REPORTS | words.QUESTIONS | words.NO_SALES
+    HARMLESS
+    | COURTESIES
+    | words.OTHER_NUMBERS
+    | words.DENIALS
+    | words.REPORTS
+    | words.QUESTIONS
+    | words.NO_SALES
+    | words.CALLED_OFF
 )
 """What is said in any letter: nothing that is called so is meant for certain."""
 

@@ -28,6 +28,7 @@ _WORDS = (
     (
         TAKE_OFF,
         words.DENIALS
+        | words.CALLED_OFF
         | words_of(
             "struck wrongly incorrectly deleted withdrawn rejected declined refused unwanted needless leave annulled "
             "revoked obsolete redundant invalid duplicates nix bother ignorieren abgelehnt zuruckgewiesen"
