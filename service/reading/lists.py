@@ -94,7 +94,7 @@ class Lists:
                 header = found or (header if self._goes_on(header, row) else None)
             elif header is not None and header.is_denied:
                 self._doubt(place, TAKE_OFF)
-            elif header is not None and header.quantities:
+            elif header is not None and (header.quantities or header.is_crowded):
                 self._by_header(tables.fitted(header, row.text), place, row)
             elif header is not None and header.apart in row.text and any(x.kind == "plain" for x in row.pieces):
                 self._doubt(place, "no column is called a quantity: how many are meant?", (1,))

@@ -17,9 +17,8 @@ _SPACES = re.compile(r"\s{2,}")
 _WHOLE = re.compile(rf"(?:x\s*)?0?(\d{{1,4}})(?:[.,]0{{1,2}})?\s*(?:x|(?:{words.PIECES})\.?)?")
 _PACKED = re.compile(rf"\b(?:{'|'.join(sorted(words.SETS | headers.PACK_UNITS))})\b")
 _CELL = re.compile(r"\S+(?: \S+)*")
-_WORD = re.compile(r"\S+")
-_NEAR = 1
-"""So far a word may stand from the cell that it heads."""
+_WORD = re.compile(r"(?i:(?:pack(?:ing)?|unit|part|on|lot)\s\S+)|\S+")
+"""A name of a column, of a word or of two that belong together."""
 _RULE = re.compile(r"[\s|:+=\-_]+")
 _LEADING = re.compile(r"^[^\w]*\d+[.)\]:]*\s*[;|,\t]?")
 _LEAST_RUN = 3
@@ -33,7 +32,8 @@ class Header:
     those that hold who knows what beside parts and quantities.
 
     `is_denied`: whether its parts or its quantities are said to be none that are ordered; `packs`: the places of those
-    that tell of how many pieces one is; `text`: the row as it is written.
+    that tell of how many pieces one is; `text`: the row as it is written;
+    `is_crowded`: whether a word for quantities may head a column there or not.
     """
 
     apart: str
@@ -45,6 +45,7 @@ class Header:
     is_denied: bool = False
     packs: tuple[int, ...] = ()
     text: str = ""
+    is_crowded: bool = False
 
 
 def cells_of(text: str, apart: str) -> list[str]:
@@ -57,13 +58,6 @@ def cells_of(text: str, apart: str) -> list[str]:
     return [cell.strip().strip('"') for cell in inner.split(apart)]
 
 
-def _row_cells(header: Header, text: str) -> list[str]:
-    """The cells of a row of a table; those that are empty at its end are not seen between spaces."""
-    cells = cells_of(text, header.apart)
-    is_seen = len(cells) > 1 and len(cells) > max((*header.quantities, *header.parts))
-    return cells + [""] * (header.columns - len(cells)) if header.apart == "  " and is_seen else cells
-
-
 def header_of(text: str) -> Header | None:
     """The header that a row is, None where it is none."""
     plain = folded(text)
@@ -71,14 +65,16 @@ def header_of(text: str) -> Header | None:
         if apart not in plain:
             continue
         cells = cells_of(plain, apart)
-        if _are_columns(cells, [_kind(cell) for cell in cells], apart):
-            return replace(_named(cells, apart), text=text)
+        kinds = [_kind(cell) for cell in cells]
+        if _are_columns(cells, kinds, apart):
+            return replace(
+                _named(cells, kinds, apart), text=text, is_crowded=apart == "  " and any(map(_is_crowded, cells))
+            )
     return None
 
 
-def _named(cells: Sequence[str], apart: str) -> Header:
-    """The header whose columns are called so."""
-    kinds = [_kind(cell) for cell in cells]
+def _named(cells: Sequence[str], kinds: Sequence[str], apart: str) -> Header:
+    """The header whose columns are called so, and are of these kinds."""
     quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
     is_denied = ("denied" in kinds and not (quantities and parts)) or any(map(_tells_delivery, cells))
     unnamed = _places(kinds, "") if quantities and parts else ()
@@ -87,17 +83,38 @@ def _named(cells: Sequence[str], apart: str) -> Header:
 
 
 def fitted(header: Header, text: str) -> Header:
-    """A header as a row has its cells, where spaces part them: each of its words heads the cell that it stands over."""
+    """A header as a row has its cells, where spaces part them: each name heads the cell that it stands over.
+
+    A row with as many cells has none empty. Where a name stands over nothing and a cell under none, nothing is known of
+    quantities.
+    """
     spans = [found.span() for found in _CELL.finditer(text)]
     if header.apart != "  " or len(spans) in (1, header.columns):
         return header
     over: list[list[str]] = [[] for _ in spans]
-    for found in _WORD.finditer(header.text):
-        apart = [max(start - found.end(), found.start() - end) for start, end in spans]
-        if min(apart) <= _NEAR:
-            over[apart.index(min(apart))].append(found[0])
-    made = replace(_named([folded(" ".join(one)) for one in over], "  "), text=header.text)
-    return made if made.quantities and made.parts else header
+    lost: list[str] = []
+    for name, begin, end in _names(header.text, spans):
+        apart = [max(start - end, begin - last) for start, last in spans]
+        (over[apart.index(min(apart))] if min(apart) <= 0 else lost).append(name)
+    cells = [" ".join(names) for names in over]
+    made = _named(cells, [_kind(cell) for cell in cells], "  ")
+    is_known = not lost or all(over)
+    return replace(made, text=header.text, quantities=made.quantities if is_known else ())
+
+
+def _names(text: str, spans: Sequence[tuple[int, int]]) -> Iterator[tuple[str, int, int]]:
+    """The names of the columns of a header that spaces part, with where they stand: words one space apart are several
+    where they stand over several cells."""
+    for cell in _CELL.finditer(text):
+        is_one = sum(start < cell.end() and cell.start() < last for start, last in spans) <= 1
+        yield from (
+            (folded(one[0]), *one.span()) for one in ((cell,) if is_one else _WORD.finditer(text, *cell.span()))
+        )
+
+
+def _is_crowded(cell: str) -> bool:
+    """Whether a word for quantities stands with words for something else, so that it may head a column of its own."""
+    return _kind(cell) != "quantity" and any(_kind(word) == "quantity" for word in cell.split())
 
 
 def _tells_delivery(cell: str) -> bool:
@@ -130,12 +147,12 @@ def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
 
 def _kind(cell: str) -> str:
     found = [token.text for token in tokens_of(cell)]
-    if not found or len(found) > _LEAST_RUN:
+    if not found or (len(found) > _LEAST_RUN and not all(map(_kind, found))):
         return ""
     if any(word in headers.NOTE_HEADERS for word in found):
         return "note"
-    of_packs = headers.PACK_HEADERS | (headers.UNIT_HEADERS if headers.QUANTITY_HEADERS.isdisjoint(found) else set())
-    if not of_packs.isdisjoint(found) and headers.PRICE_HEADERS.isdisjoint(found):
+    is_unit = (headers.QUANTITY_HEADERS | headers.PRICE_HEADERS).isdisjoint(found)
+    if not (headers.PACK_HEADERS | (headers.UNIT_HEADERS if is_unit else set())).isdisjoint(found):
         return "pack"
     if any(word in headers.NO_QUANTITY_HEADERS for word in found):
         return "other"
@@ -162,7 +179,7 @@ def residue_of(row: Row) -> str:
 def raw_cells(header: Header, text: str) -> list[str] | None:
     """The cells of a row of a table as they are written; None where they are not as many as the header's."""
     is_quoted = '"' in text and len(header.apart) == 1 and header.apart != "|"
-    cells = next(csv.reader([text], delimiter=header.apart)) if is_quoted else _row_cells(header, text)
+    cells = next(csv.reader([text], delimiter=header.apart)) if is_quoted else cells_of(text, header.apart)
     return [cell.strip() for cell in cells] if len(cells) == header.columns else None
 
 
@@ -193,7 +210,7 @@ def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:
 
     None: the row is no row of that table.
     """
-    cells = _row_cells(header, residue_of(row))
+    cells = cells_of(residue_of(row), header.apart)
     if len(cells) != header.columns:
         return None if len(cells) == 1 else ()
     told = [cells[place] for place in header.quantities]
