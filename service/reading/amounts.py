@@ -111,7 +111,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\d+(?:\s*\?|\+|\s+\+(?=\s*$))(?!\w)",
         r"#\s*\d+",
         rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})[\s.]*(?:[:=\-]+|[:=\-]*\s*{_X}[\s\-_.]*|\.{{4,}}|[\s:=\-]+[|/]+)\s*$",
-        r"\bn/a\b",
+        r"\bn/a\b|\bby\s+the\s+(?:met(?:re|er)|foot|yard|roll|box|pack|hundred|dozen|kilo)\b",
         rf"\b(?:{words.QUANTITY_NAMES})\s*[:=]\s*(?=[;|,\t]|$)|^\s*[\-.]{{2,}}\s*(?:{_X}|{_PIECES})(?=\s*{_PART})",
         ODD,
         r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",

@@ -22,7 +22,7 @@ _SMALL_TALK = re.compile(
 )
 """A question that asks nothing of the rows below it."""
 _ASKING = re.compile(
-    r"\W*(?:which|why|how\s+(?:many|much|about|long)|what\s+about|do\s+you|does|did|are|is)\b"
+    r"\W*(?:which|why|how|what\s+(?:about|do|does|is|are|would)|do\s+you|does|did|are|is)\b"
     r"|\W*(?:would|will|do|has|have|should|can|could)\s+(?:these|those|they|this|it|there|the)\b"
     r"|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$"
 )
@@ -79,9 +79,9 @@ _ANCHORS = (
     | courtesies.OF_NAMES
     | courtesies.FIRST_NAMES
     | words.words_of(
-        "also plus and und restock store consumable fastener please bitte list lists orders ordering delivery "
-        "collection stock shelf engine motor build race rally usual one ones thing stuff bit piece hardware spare "
-        "extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
+        "also additionally plus and und restock store consumable fastener please bitte list lists orders ordering "
+        "delivery collection stock shelf engine motor build race rally usual one ones thing stuff bit piece hardware "
+        "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
         "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
         "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
         "brauchen brauche gern gerne kit material bedarf commandons commander voudrais quisiera pedir vorrei ordinare"

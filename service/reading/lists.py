@@ -1,16 +1,21 @@
 """Rows that are a list or a table: positions that count up, columns with their header."""
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
+from itertools import groupby
 
 from service.reading import columns, tables
-from service.reading.amounts import MOST_OFFERED
+from service.reading.amounts import MOST_OFFERED, Piece
 from service.reading.meanings import TAKE_OFF
 from service.reading.parts import ANOTHER_LOOK, ReadPart, parts_of
 from service.reading.quantities import OF_NUMBERS, OWN, POSITION
 from service.reading.row import Row, row_of
 from service.reading.vocabulary import Vocabulary
 
+_LEADING = re.compile(r"^[^\w]*\d+[.)\]:]*\s*[;|,\t]?")
+_LEAST_RUN = 3
+"""So many rows must count up for a bare number to be their position."""
 _COLUMN = "what does the column of quantities say?"
 _PACKED = "is this the number of packs, or of pieces?"
 
@@ -45,7 +50,7 @@ class Lists:
         single = [
             (at, row) for at, row in enumerate(self._rows) if row is not None and len(self.parts.get(at, ())) == 1
         ]
-        for place, is_position in tables.counted_up(single).items():
+        for place, is_position in counted_up(single).items():
             if is_position:
                 self._read_without_position(place)
             else:
@@ -57,7 +62,7 @@ class Lists:
     def _read_without_position(self, place: int) -> None:
         """Have a row say what it would say without the number that counts it."""
         numbered = self._rows[place]
-        row = numbered and row_of(tables.without_position(numbered.text), self._vocabulary)
+        row = numbered and row_of(without_position(numbered.text), self._vocabulary)
         if row and row.mentions:
             read = parts_of(row, self._vocabulary)
             row.forget_tokens()
@@ -66,7 +71,7 @@ class Lists:
     def _by_likeness(self, single: Sequence[tuple[int, Row]], doubt: str) -> None:
         """Have rows that are written alike say of what looks like a number that it is a part, of a number that it is no
         figure of the part, as in the other rows."""
-        for places in tables.alike(single):
+        for places in alike(single):
             doubted = [place for place in places if doubt in self.parts[place][0].doubts]
             for place in doubted if len(doubted) < len(places) else ():
                 if doubt == OWN:
@@ -149,3 +154,60 @@ class Lists:
 
     def _is_counted(self, place: int) -> bool:
         return place in self.parts and all(part.is_counted for part in self.parts[place])
+
+
+def alike(rows: Sequence[tuple[int, Row]]) -> Iterator[list[int]]:
+    """The places of rows that follow each other and are written alike, so many that their numbers stand in columns."""
+    for _, run in groupby(enumerate(rows), key=lambda at: (at[1][0] - at[0], _shape(at[1][1]))):
+        places = [place for _, (place, _) in run]
+        if len(places) >= _LEAST_RUN:
+            yield places
+
+
+def _shape(row: Row) -> list[str]:
+    return [piece.text if piece.kind in ("sign", "part") else piece.form for piece in row.pieces]
+
+
+def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, bool]:
+    """The places of rows that follow each other and begin with numbers that count them, and whether these can only be
+    positions: else each may be a quantity as well.
+
+    `rows`: those that name one part, with their places in the text.
+    """
+    told: dict[int, bool] = {}
+    for _, run in groupby(enumerate(rows), key=lambda at: at[1][0] - at[0]):
+        members = [(place, row, _numbers(row)) for _, (place, row) in run]
+        for begun, same in groupby(members, key=lambda one: _begins_with_number(one[1], one[2])):
+            if begun:
+                told |= _of_run([(place, numbers) for place, _, numbers in same])
+    return told
+
+
+def _begins_with_number(row: Row, numbers: Sequence[Piece]) -> bool:
+    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
+    return bool(numbers) and numbers[0] is first and first.form in ("counter", "plain", "bracketed")
+
+
+def _numbers(row: Row) -> list[Piece]:
+    return [piece for piece in row.pieces if piece.is_quantity or piece.form == "counter"]
+
+
+def _of_run(rows: Sequence[tuple[int, list[Piece]]]) -> dict[int, bool]:
+    if not _counts([numbers[0].value for _, numbers in rows]):
+        return {}
+    others = [numbers[1].value for _, numbers in rows if len(numbers) > 1]
+    if len(others) == len(rows) and _counts(others):
+        return {}
+    are_positions = all(numbers[0].form == "counter" for _, numbers in rows) or len(others) == len(rows)
+    return {place: are_positions for place, _ in rows}
+
+
+def without_position(text: str) -> str:
+    """A row without the number that it begins with."""
+    return _LEADING.sub("", text, count=1)
+
+
+def _counts(numbers: Sequence[int]) -> bool:
+    """Whether numbers count up by ones or by tens, so that they are positions."""
+    step = numbers[0] if numbers[0] in (1, 10, 100) else 0
+    return len(numbers) >= _LEAST_RUN and step > 0 and list(numbers) == [step * i for i in range(1, len(numbers) + 1)]

@@ -4,10 +4,9 @@ import csv
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import groupby
 
 from service.reading import courtesies, headers, words
-from service.reading.amounts import FIRST_PART, Piece
+from service.reading.amounts import FIRST_PART
 from service.reading.folding import folded, tokens_of
 from service.reading.row import Row
 
@@ -20,9 +19,8 @@ _CELL = re.compile(r"\S+(?: \S+)*")
 _WORD = re.compile(r"(?i:(?:pack(?:ing)?|unit|part|on|lot)\s\S+)|\S+")
 """A name of a column, of a word or of two that belong together."""
 _RULE = re.compile(r"[\s|:+=\-_]+")
-_LEADING = re.compile(r"^[^\w]*\d+[.)\]:]*\s*[;|,\t]?")
-_LEAST_RUN = 3
-"""So many rows must count up for a bare number to be their position."""
+_MOST_OF_NAME = 3
+"""Words that name one column."""
 _LEAST_COLUMNS = 2
 
 
@@ -147,7 +145,7 @@ def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
 
 def _kind(cell: str) -> str:
     found = [token.text for token in tokens_of(cell)]
-    if not found or (len(found) > _LEAST_RUN and not all(map(_kind, found))):
+    if not found or (len(found) > _MOST_OF_NAME and not all(map(_kind, found))):
         return ""
     if any(word in headers.NOTE_HEADERS for word in found):
         return "note"
@@ -257,60 +255,3 @@ def _beside(one: Row, other: Row) -> list[tuple[str, str]]:
     apart = next(sign for sign in _CELLED if sign in other.text)
     known, cells = cells_of(residue_of(one), apart), cells_of(residue_of(other), apart)
     return list(zip(known, cells, strict=True)) if len(known) == len(cells) else []
-
-
-def alike(rows: Sequence[tuple[int, Row]]) -> Iterator[list[int]]:
-    """The places of rows that follow each other and are written alike, so many that their numbers stand in columns."""
-    for _, run in groupby(enumerate(rows), key=lambda at: (at[1][0] - at[0], _shape(at[1][1]))):
-        places = [place for _, (place, _) in run]
-        if len(places) >= _LEAST_RUN:
-            yield places
-
-
-def _shape(row: Row) -> list[str]:
-    return [piece.text if piece.kind in ("sign", "part") else piece.form for piece in row.pieces]
-
-
-def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, bool]:
-    """The places of rows that follow each other and begin with numbers that count them, and whether these can only be
-    positions: else each may be a quantity as well.
-
-    `rows`: those that name one part, with their places in the text.
-    """
-    told: dict[int, bool] = {}
-    for _, run in groupby(enumerate(rows), key=lambda at: at[1][0] - at[0]):
-        members = [(place, row, _numbers(row)) for _, (place, row) in run]
-        for begun, same in groupby(members, key=lambda one: _begins_with_number(one[1], one[2])):
-            if begun:
-                told |= _of_run([(place, numbers) for place, _, numbers in same])
-    return told
-
-
-def _begins_with_number(row: Row, numbers: Sequence[Piece]) -> bool:
-    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
-    return bool(numbers) and numbers[0] is first and first.form in ("counter", "plain", "bracketed")
-
-
-def _numbers(row: Row) -> list[Piece]:
-    return [piece for piece in row.pieces if piece.is_quantity or piece.form == "counter"]
-
-
-def _of_run(rows: Sequence[tuple[int, list[Piece]]]) -> dict[int, bool]:
-    if not _counts([numbers[0].value for _, numbers in rows]):
-        return {}
-    others = [numbers[1].value for _, numbers in rows if len(numbers) > 1]
-    if len(others) == len(rows) and _counts(others):
-        return {}
-    are_positions = all(numbers[0].form == "counter" for _, numbers in rows) or len(others) == len(rows)
-    return {place: are_positions for place, _ in rows}
-
-
-def without_position(text: str) -> str:
-    """A row without the number that it begins with."""
-    return _LEADING.sub("", text, count=1)
-
-
-def _counts(numbers: Sequence[int]) -> bool:
-    """Whether numbers count up by ones or by tens, so that they are positions."""
-    step = numbers[0] if numbers[0] in (1, 10, 100) else 0
-    return len(numbers) >= _LEAST_RUN and step > 0 and list(numbers) == [step * i for i in range(1, len(numbers) + 1)]
