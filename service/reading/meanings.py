@@ -145,7 +145,7 @@ _IDLE = tuple(
         r"\b(?:not|nicht)\b[^,.;:]*\b(?:but|sondern)\b",
         r"\b(?:without|ohne)\s+(?!these|this|those|them|it|the|following|any|our|your)[a-z]+",
         r"\breturn\s+(?:system|lines?|type|feed|flow|hoses?|pipes?|version|layout)\b|\breplacement\s+parts\b",
-        r"\bex\s+works\b|\b(?:for|in|of|by|since|until)\s+may\b|\bopen\s+(?:until|till|from|at|on)\b|\b(?:with|mit|avec|con)\s+(?:the\s+)?return\b",
+        r"\bex\s+works\b|\b(?:for|in|of|by)\s+may\b|\bopen\s+(?:until|till|from|at|on)\b|\b(?:with|mit|avec|con)\s+(?:the\s+)?return\b",
         r"\bdecided\s+(?:on|for)\b|\bkommission\b(?=\s*[:#]|\s+\w)|\b(?:right|left)[\s-]hand\b|\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
         r"\b(?:don't|dont|do\s+not|never)\s+forget\b|(?<=\w\s)as\s+(?:the\s+)?last\s+time\b",
         r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)",
