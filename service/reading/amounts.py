@@ -23,6 +23,8 @@ _ENDS = r"(?![.,'/]?\d)(?!\w)"
 _PIECES = rf"(?:{words.PIECES})"
 _X = r"[x*]"
 _DECIMAL = r"\d+[.,]\d+"
+_WHOLE = r"(?:[.,]00?)?"
+"""The decimals of a whole number; three zeros may be thousands."""
 _CURRENCY = rf"(?:[\u20ac$\u00a3\u00a5\u20b9]|(?:{words.CURRENCIES})\b)"
 _MONTH = rf"(?:{words.MONTHS})\b\.?"
 _NUMBER_WORD = "|".join(words.NUMBERS)
@@ -101,7 +103,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "odd_sign": (
         r"\b\d*(?:1st|2nd|3rd|[04-9]th|1\dth)\b",
-        rf"{_DECIMAL}\s*(?:{_X}|{_PIECES})(?![a-z0-9])(?!\s*{_DECIMAL})",
+        rf"(?!\d+[.,]00?\s*(?:{_PIECES}|{_X}\s*{_PART})){_DECIMAL}\s*(?:{_X}|{_PIECES})(?![a-z0-9])(?!\s*{_DECIMAL})",
         rf"(?<![a-z0-9]){_X}\s*{_DECIMAL}",
         r"(?<!\w)-\d[\d.,]*",
         r"(?<![\ue100-\uf8ff\-=])[~<>\u2264\u2265\u00b1]=?\s*\d[\d.,]*",
@@ -109,7 +111,7 @@ _FORMS: dict[str, tuple[str, ...]] = {
         r"\d+(?:\s*\?|\+|\s+\+(?=\s*$))(?!\w)",
         r"#\s*\d+",
         rf"(?<=[:|;\t])\s*-+\s*$|(?<={_PART})[\s.]*(?:[:=\-]+|[:=\-]*\s*{_X}[\s\-_.]*|\.{{4,}}|[\s:=\-]+[|/]+)\s*$",
-        r"\bn/a\b",
+        r"\bn/a\b|\bby\s+the\s+(?:met(?:re|er)|foot|yard|roll|box|pack|hundred|dozen|kilo)\b",
         rf"\b(?:{words.QUANTITY_NAMES})\s*[:=]\s*(?=[;|,\t]|$)|^\s*[\-.]{{2,}}\s*(?:{_X}|{_PIECES})(?=\s*{_PART})",
         ODD,
         r"\d{1,3}(?:[.,'\u2019 ]\d{3})+(?!\d)",
@@ -125,11 +127,12 @@ _FORMS: dict[str, tuple[str, ...]] = {
     ),
     "bracketed": (r"\(\s*(?P<n1>\d{1,7})\s*\)", r"\[\s*(?P<n2>\d{1,7})\s*\]"),
     "mark_after": (
-        rf"{_ALONE}(?P<n3>\d{{1,7}})(?:\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",
+        rf"{_ALONE}(?P<n3>\d{{1,7}})(?:{_WHOLE}\s*|-)(?:{_X}(?![a-z0-9]|[.,]\d|\s*\d)|{_PIECES}\b\.?|er\b)",
         r"(?<![\w/\-.,])(?P<n7>\d{1,4})(?:no\b\.?|\s?no\.(?=\s*[^\W\d]|\s*[\ue100-\uf8ff)\],;:]|\s*$))",
     ),
     "mark_x": (rf"(?<![a-z0-9]){_X}\s*(?P<n4>\d{{1,7}}){_ENDS}(?!\s*(?:dozen|pair)\b)",),
     "mark_named": (
+        rf"\b(?:{words.QUANTITY_NAMES})\s*[:=]?\s*(?P<n8>\d{{1,7}})[.,]00?(?![.,]?\d)(?!\w)",
         rf"\b(?:{words.QUANTITY_NAMES}|(?!(?:off|each|ea|unit(?=\s+\d))\b){_PIECES})(?![a-z])\s*\.?\s*[:=]?\s*(?P<n5>\d{{1,7}}){_ENDS}",
     ),
     "mark_word": (
@@ -170,7 +173,7 @@ _KINDS: dict[str, Kind] = {
     "word": "word",
     "sign": "sign",
 }
-_NUMBERS = ("n1", "n2", "n3", "n4", "n5", "n6", "n7")
+_NUMBERS = ("n1", "n2", "n3", "n4", "n5", "n6", "n7", "n8")
 _FIGURE = re.compile(r"\d+")
 _WORD = re.compile(r"[a-z]+")
 _UNIT_WORDS = {
@@ -196,7 +199,7 @@ _COUNTED_CELLS = re.compile(rf"(?<={_PART}),(\d{{1,4}}),(?=\d+\.\d\d(?:,|$))")
 _BEGINS_COUNTED = re.compile(rf"^\s*\d{{1,4}}[.)\s]+(?={_PART})")
 _METRES = "metres"
 _THOUSANDS = re.compile(r"\d{1,3}(?:[.,'\u2019 ]\d{3})+")
-_BROKEN = re.compile(r"(\d+)[.,]\d+")
+_BROKEN = re.compile(r"(\d+)[.,](\d+)")
 _DOZEN, _PAIR = 12, 2
 MOST_OFFERED = 10_000
 """Quantities above are not offered as a choice."""
@@ -297,5 +300,5 @@ def _offers(text: str) -> tuple[int, ...]:
     if _THOUSANDS.search(text):
         figures = [figures[0], int("".join(_FIGURE.findall(text)))]
     elif broken := _BROKEN.search(text):
-        figures = [int(broken[1]), int(broken[1]) + 1]
+        figures = [int(broken[1]), int(broken[1]) + (int(broken[2]) > 0)]
     return tuple(dict.fromkeys(one for one in figures if 1 <= one <= MOST_OFFERED))

@@ -18,6 +18,11 @@ _PARTING = frozenset("\t;|")
 _POSITION = re.compile(r"\d{1,3}")
 _CODE = re.compile(r"(?!x)[a-z]\d{1,4}")
 """A fuel or a place, said in a note."""
+_PUT = re.compile(
+    rf"\b(?:(?:in|into|with|for|to|inside|zu|in)\s+)?(?:the|one|same|a|your|our|that|this|gleichen?|den|die|selben?)\s+"
+    rf"(?:same\s+)?(?:{'|'.join(sorted(words.SETS))})\b",
+    re.IGNORECASE,
+)
 _TOLD = courtesies.EVERYDAY | words.DESCRIBING | words.SETS | words.SUMS
 
 
@@ -57,11 +62,13 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
 
 
 def _noted(cell: str, sku: str, vocabulary: Vocabulary) -> str:
-    """What a note says by numbers, by words of orders and by those that tell the part from its like."""
+    """What a note says by numbers, by words of orders and by those that tell the part from its like; not in what it is
+    to be put."""
     own = vocabulary.own(sku).words
+    is_number = any(sign.isdigit() for sign in cell)
     return " ".join(
         text
-        for text in cell.split()
+        for text in (cell if is_number else _PUT.sub("", cell)).split()
         if not _CODE.fullmatch(word := _bare(text))
         and (
             not word.isalpha()

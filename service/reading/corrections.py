@@ -25,22 +25,36 @@ _OF_ORDER = _MEANING | _PUTTING_OFF
 _OF_ORDERS = words.DOUBTFUL | words.AMENDING | words.DESCRIBING | courtesies.USUAL
 _REGISTERED = words.words_of("vat iban bic swift tel telephone fax")
 """What the row of a number begins with that tells who orders."""
+_COUNTS = frozenset(words.QUANTITY_NAMES.split("|")) | words.words_of("number numbers figure figures amount amounts")
 _LEAST_OWN = 2
 _ON_CONDITION = re.compile(r"\b(?:only\s+if|unless|provided\s+that|as\s+long\s+as|subject\s+to)\b")
+_DIGITS = re.compile(r"\d+")
+_RANGE = re.compile(r"(\d{1,4})(?:\s*(?:-|to|bis)\s*(\d{1,4}))?")
+_POSITIONS = re.compile(
+    r"\b(?:pos|positions?|positionen|items?|lines?|rows?)\b\.?\s*((?:\d{1,4}\W*(?:(?:and|to|und|bis|plus)\W+)?)+)"
+)
+_MOST_SPAN = 100
+_APOLOGY = re.compile(r"\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about)\b[^,.;!?]*")
 PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
 
 
 class Corrections:
     """What the corrections of a text mean. `parts`: by the place of their row, from the first on."""
 
-    def __init__(self, parts: Mapping[int, Sequence[ReadPart]], vocabulary: Vocabulary) -> None:
+    def __init__(
+        self, rows: Sequence[Row | None], parts: Mapping[int, Sequence[ReadPart]], vocabulary: Vocabulary
+    ) -> None:
+        self._rows = rows
         self._parts = parts
         self._vocabulary = vocabulary
 
     def meant(self, row: Row, last: int, *, is_under: bool) -> Sequence[int]:
-        """The rows up to `last` that a correction may mean: all that follow each other there where it says "those"; of
-        those that it names by a word of their parts, the ones that none before it named; else the last, if it stands
-        right under that."""
+        """The rows that a correction may mean: those with the positions that it names; of those up to `last` all that
+        follow each other where it says "those"; of those that it names by a word of their parts, the ones that none
+        before it named; else the last, if it stands right under that."""
+        pointed = positions_in(row)
+        if pointed:
+            return sorted(place for number in (*pointed, 0) for place in self._by_position.pop(number, []))
         if self._tells_else(row):
             return []
         if is_under and not _ALL.isdisjoint(row.words):
@@ -55,6 +69,8 @@ class Corrections:
         """Whether a row is a sentence about something else: of words that no orders have,
         without a number and without a word for what stands above."""
         denials = [word for word in row.words if words.is_of(word, words.DENIALS)]
+        if denials == ["sorry"] and _APOLOGY.search(row.folded) and not quantities(row):
+            return not any(word in _COUNTS or self._vocabulary.knows(singular(word)) for word in row.words)
         if quantities(row) or not _OF_ORDER.isdisjoint(row.words) or not _MILD.issuperset(denials):
             return False
         own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_ORDERS)]
@@ -74,6 +90,17 @@ class Corrections:
         return places[:end]
 
     @lazy
+    def _by_position(self) -> dict[int, list[int]]:
+        """The rows by the numbers that they have in their list; by 0 all of them, where none has a number."""
+        found: dict[int, list[int]] = defaultdict(list)
+        for place in self._parts:
+            row = self._rows[place]
+            for piece in row.pieces if row else ():
+                if piece.kind == "position":
+                    found[int(_DIGITS.findall(piece.text)[0])].append(place)
+        return found or {0: [*self._parts]}
+
+    @lazy
     def _by_word(self) -> dict[str, list[int]]:
         """The rows by the words of their parts."""
         found: dict[str, list[int]] = defaultdict(list)
@@ -83,8 +110,18 @@ class Corrections:
         return found
 
 
+def positions_in(row: Row) -> set[int]:
+    """The positions that a row without a part points at, as in "positions 1, 4 and 6 to 8"."""
+    found = _POSITIONS.search(row.folded)
+    if found is None:
+        return set()
+    spans = [(int(one), int(two or one)) for one, two in _RANGE.findall(found[1])]
+    return {one for first, last in spans for one in range(first, min(last, first + _MOST_SPAN) + 1)}
+
+
 def quantities(row: Row) -> list[int]:
-    return [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
+    """The quantities that a row without a part may tell."""
+    return [] if positions_in(row) else [one for piece in row.pieces for one in (piece.value, *piece.offers) if one]
 
 
 def is_item(row: Row) -> bool:
@@ -95,6 +132,7 @@ def is_item(row: Row) -> bool:
 
 def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
+    written = [word for word in row.words if f"-{word}" not in row.folded]
     if (
         row.folded.rstrip(" *_").endswith(":")
         or not _REGISTERED.isdisjoint(row.words)
@@ -104,8 +142,8 @@ def corrects(row: Row) -> bool:
         return False
     if _ON_CONDITION.search(row.folded):
         return True
-    is_amending = words.any_of(row.words, words.AMENDING) or row.words[:1] == ["or"]
-    return words.any_of(row.words, words.DENIALS) or (bool(quantities(row)) and is_amending)
+    is_amending = words.any_of(written, words.AMENDING) or written[:1] == ["or"]
+    return words.any_of(written, words.DENIALS) or (bool(quantities(row)) and is_amending)
 
 
 def _complains(row: Row) -> bool:

@@ -116,7 +116,7 @@ COMING_FROM: Final = words_of("from with like as by than von mit wie de di")
 """What stands before the name of one who gives a part, or has one."""
 
 CONTACTING: Final = words_of(
-    "shout holler text call ring phone contact know tell email mail message advise anrufen melden bescheid"
+    "shout holler text call ring phone contact know inform tell email mail message advise anrufen melden bescheid"
 )
 """What asks to be told of something: nothing is taken off an order by that."""
 

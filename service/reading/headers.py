@@ -23,7 +23,7 @@ PART_HEADERS: Final = words_of(
 )
 
 OTHER_HEADERS: Final = words_of(
-    "pos position line row nr no price unit total amount value sum preis netto date stock weight colour color finish "
+    "pos position line row nr no price total amount value sum preis netto date stock weight colour color finish "
     "note notes remark remarks comment customer currency eur usd gbp discount lead delivery each cost type variant "
     "version size surface grade"
 )
@@ -35,6 +35,18 @@ DELIVERY_HEADERS: Final = words_of(
 
 NO_QUANTITY_HEADERS: Final = words_of(
     "price preis prix total amount value cost sum stock discount weight betrag shipped delivered min minimum max "
-    "maximum pack hand shelf bin bestand available back free sent received per open"
+    "maximum hand shelf bin bestand available back free sent received per open"
 )
 """What makes a column of numbers another thing than what is ordered."""
+
+PRICE_HEADERS: Final = words_of("price prices preis prix cost value amount total sum betrag weight stock")
+"""What makes a column of packs one of something else, as of the price of one."""
+
+PACK_HEADERS: Final = words_of("pack packs packing package packsize packaging vpe ve gebinde inhalt contents box")
+"""What heads a column that tells of how many pieces one is."""
+
+UNIT_HEADERS: Final = words_of("unit uom um me einheit unite")
+"""What heads such a column too, if it does not stand beside a word for quantities."""
+
+PACK_UNITS: Final = words_of("dz doz dozen dutzend pr pair pairs paar c m hundred thousand")
+"""Units of several pieces."""

@@ -1,96 +1,191 @@
-"""A row that heads the rows below it: what it makes doubtful of them."""
+"""A row that heads the rows below it, or closes those above it: what it makes doubtful of them."""
 
 import re
-from collections.abc import Iterator, Sequence
-from itertools import pairwise, takewhile
+from collections.abc import Sequence
+from itertools import pairwise
 
-from service.reading import courtesies, words
+from service.reading import courtesies, tables, words
 from service.reading.amounts import Piece
 from service.reading.clauses import ends_clause
 from service.reading.doubts import asks_to_send
+from service.reading.folding import singular
+from service.reading.meanings import ASKS, BOUGHT, HELD, HOW_MANY_EACH, MEANT, REPORTS, SHARED, TAKE_OFF, meaning
 from service.reading.row import Row
+from service.reading.vocabulary import Vocabulary
 
-HOW_MANY_EACH = "how many of each are meant?"
-REPORTS = "do these rows tell of something and order nothing?"
-TAKE_OFF = "do these rows take something off?"
-_NO_REPORTS = frozenset({"is", "are", "am", "be", "was", "do", "does", "have", "has", "attached", "mentioned", "again"})
-_WEAK = words.SPOILT | words.words_of("instead rather lost missing sorry error mistake typo yesterday earlier last")
-"""What takes nothing off, and tells of nothing, where a heading orders."""
-_HAVING = frozenset({"with", "mit", "avec", "con"})
+CHANGES = "do these rows change something, or order it?"
 _GOING_ON = frozenset({"and", "so", "but", "und", "aber"})
-_WHO = frozenset({"i", "we", "he", "she", "they", "customer", "wir", "ich"})
-_AFTER_NEEDS = courtesies.HARMLESS - words.ORDERING - _WHO
 _LISTING = words.ORDERING | {"needed", "required", "wanted", "following"}
-_TIMES = words.words_of("double triple twice thrice half")
-_DONE_WITH = words.words_of("picked collected delivered shipped sent dispatched despatched invoiced billed fitted")
-"""What is done with what was ordered."""
-_ITS = frozenset({"your", "our", "the"})
-_SHARING = frozenset({"per", "each", "every", "je", "pro", "par"})
 _SMALL_TALK = re.compile(
     r"\bhow(?:'s|\s+(?:are|is|was))\s+(?:you|things|it\s+going|everything|business|life|(?:the|your)\s+\w+)\W*$"
     r"|\b(?:all|keeping|you)\s+(?:well|ok|okay|busy|open)\b|\bgot\s+a\s+(?:pen|minute|moment|sec)\b"
 )
 """A question that asks nothing of the rows below it."""
-_ASKING = re.compile(r"\W*(?:which|why|how\s+(?:many|much|about)|do\s+you|does|did|are|is)\b")
-_OF_CARS = courtesies.VEHICLES | {"side", "bank", "engine", "build", "kit", "set", "seite", "motor"}
+_ASKING = re.compile(
+    r"\W*(?:which|why|how|what\s+(?:about|do|does|is|are|would)|do\s+you|does|did|are|is)\b"
+    r"|\W*(?:would|will|do|has|have|should|can|could)\s+(?:these|those|they|this|it|there|the)\b"
+    r"|\W*(?:can|could)\s+you\s+get\s+(?:these|this)\W*$"
+)
+_CHANGING = re.compile(
+    r"(?:^|[.!?;,]\s)\W*(?:(?:[a-z]+\s+){0,3}(?:changes?|amendments?|corrections?|updates?|anderung(?:en)?))"
+    r"(?:\s+(?:please|to|for)\b[^:]*)?\W*$"
+)
+_POINTING = re.compile(r"\b(?:following|below|these|folgende\w*)\b")
+_LED_IN = courtesies.GREETINGS - {"from"} | words.words_of("hope thank")
+_CONFIRMED = re.compile(r"\W*(?:(?:your|our|purchase|sales)\s+)*order\s+confirmation\b|\W*auftragsbestatigung\b")
+"""What heads an order that was taken."""
+_OF_MAIL = words.words_of("reply replies answer answers response letter message email call confirmation")
+_OF_LISTS = (
+    courtesies.USUAL
+    | words.DOUBTFUL
+    | words.AMENDING
+    | MEANT
+    | courtesies.VEHICLES
+    | words.words_of(
+        "per pro every been this that what which whose list above below more none nothing everything second other "
+        "until till further gets get quantities numbers amounts nur engine engines"
+    )
+)
+_POINTS = re.compile(
+    r"\b(?:all|everything|each|order|lot|list|quantit\w+|numbers|it|that|this|these|them|those|above)\b"
+    r"|^\W*(?:but\s+)?(?:only\s+)?(?:if|unless|provided|subject|when|once)\b"
+)
+"""What means all that was ordered, or begins a condition for it."""
+_NO_MORE = words.words_of("longer more need needs order orders parts thanks use of delivery shipping")
+_CALLS_OFF = re.compile(
+    r"\b(?:cancel\w*|storn\w*|annul\w*|withdraw|void|revoke|scrap|disregard|ignore|forget|stop|hold)\b\W+"
+    r"(?:\w+\W+){0,3}?(?:all|everything|orders?|above|lot|list)\b"
+    r"|\border\b\W+(?:\w+\W+){0,4}?(?:cancel\w*|storn\w*|void|withdrawn|on\s+hold)\b"
+)
+_TO_BE_TOLD = re.compile(
+    r"\b(?:advise|tell|inform|let|confirm|call|ring|know|contact)\b.*\b(?:when|if|whether|how|once|what)\b"
+    r"|\b(?:if|when|missing|\?)\b.*\b(?:advise|tell|inform|let|call|ring|know|contact)\b"
+    r"|\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about|to)\b"
+)
+"""What asks for a word, or regrets something, and changes nothing."""
+_JUST = re.compile(r"\b(?:only|just|first|not|no|this\s+is)\b")
+_WORD = re.compile(r"[^\W\d_]+")
+_LEADING = words.words_of("for to with by fur pour para voor zu zum mit as wie")
+_ANCHORS = (
+    words.ORDERING
+    | words.LABELS
+    | words.NUMBERED_PLACES
+    | words.PLACES
+    | words.REFERENCES
+    | words.DESCRIBING
+    | courtesies.VEHICLES
+    | courtesies.JOBS
+    | courtesies.TITLES
+    | courtesies.OF_NAMES
+    | courtesies.FIRST_NAMES
+    | words.words_of(
+        "also additionally plus and und restock store consumable fastener please bitte list lists orders ordering "
+        "delivery collection stock shelf engine motor build race rally usual one ones thing stuff bit piece hardware "
+        "spare extra needs needed wanted required today tomorrow week weekend monday tuesday wednesday thursday friday "
+        "saturday sunday urgent express next first last section group system team shop garage boss liste bestellung "
+        "auftrag commande pedido ordine teil werkstatt folgende following here i we want would sure eur currency "
+        "brauchen brauche gern gerne kit material bedarf commandons commander voudrais quisiera pedir vorrei ordinare"
+    )
+)
+"""What a heading of an order has."""
+_MOST_ALONE = 3
+_MOST_OWN = 2
+_MOST_WORDS = 9
 
 
 def is_heading(row: Row) -> bool:
     return row.folded.rstrip(" *_").endswith((":", "?"))
 
 
-def heading_of(row: Row) -> str:
-    """What the last clause of a row that ends with a colon asks of the rows below it, nothing where it asks nothing."""
-    if not is_heading(row) or _SMALL_TALK.search(row.folded):
+def heading_of(row: Row, vocabulary: Vocabulary) -> str:
+    """What a row that heads others asks of the rows below it, nothing where it asks nothing: the last clause of one
+    that ends with a colon, or a short line."""
+    is_asking = bool(_ASKING.match(row.folded))
+    if not is_heading(row):
+        if not _is_line(row, _MOST_OWN):
+            return ""
+        if _is_record(row.words):
+            return REPORTS
+        asked = meaning(row.pieces, vocabulary.is_known)
+        is_asking = is_asking and len(row.words) <= _MOST_WORDS
+        return "" if asked == HOW_MANY_EACH else asked or _unless(not is_asking and _is_anchored(row, vocabulary))
+    if _SMALL_TALK.search(row.folded):
         return ""
-    pieces = _last_clause(row)
-    written = list(_without_terms([*words.without_idle([piece.text for piece in pieces if piece.kind == "word"])]))
     if _is_record(row.words):
         return REPORTS
-    weak = _WEAK if words.any_of(written, words.ORDERING) else frozenset[str]()
-    if words.any_of(_taking_off(written), words.DENIALS - weak):
-        return TAKE_OFF
-    if words.any_of(written, words.REPORTS - _NO_REPORTS - weak):
-        return REPORTS
-    if words.any_of(written, words.NO_SALES):
-        return "are these bought?"
-    told = [piece for piece in pieces if piece.is_quantity or piece.kind == "odd"]
-    is_shared = any(one in _SHARING and other in _OF_CARS for one, other in pairwise(written))
-    if (
-        is_shared
-        or words.any_of(written, _TIMES)
-        or ([piece.value for piece in told] not in ([], [1]) and words.any_of(written, words.SETS))
-    ):
-        return "for how many are these?"
-    is_question = row.folded.rstrip(" *_").endswith("?") or bool(_ASKING.match(row.folded))
-    is_asked = is_question and not asks_to_send(row.text)
-    if is_asked or words.any_of(written, words.LEAVING_OPEN):
-        return "are these rows an order or a question?"
-    if [piece.value for piece in told] == [1] and not words.any_of(written, words.OTHER_NUMBERS):
-        return ""
-    return HOW_MANY_EACH if told or words.any_of(written, words.OTHER_NUMBERS | {"each"}) else ""
+    if _CHANGING.search(row.folded):
+        return CHANGES
+    asked = meaning(_last_clause(row), vocabulary.is_known)
+    is_question = row.folded.rstrip(" *_").endswith("?") or is_asking
+    if asked or asks_to_send(row.text):
+        return asked
+    return _unless(not is_question and _is_anchored(row, vocabulary))
 
 
-def _without_terms(written: Sequence[str]) -> Iterator[str]:
-    """The words of a heading but what an order goes by ("as per your quotation") and what is to be done with it ("to be
-    picked up")."""
-    place = 0
-    while place < len(written):
-        first, second, third = (*written[place : place + 3], "", "")[:3]
-        if (first == "per" and second in _ITS) or ((first, second) == ("to", "be") and third in _DONE_WITH):
-            place += 3
-        else:
-            yield first
-            place += 1
+def _unless(is_plain: bool) -> str:
+    return "" if is_plain else ASKS
 
 
-def _taking_off(written: Sequence[str]) -> Iterator[str]:
-    """The words of a heading but the return of fuel that a car is said to have ("with the return"), and replacement
-    parts."""
-    for place, word in enumerate(written):
-        is_had = word == "return" and not _HAVING.isdisjoint(written[max(place - 2, 0) : place])
-        if not is_had and not (word == "replacement" and written[place + 1 : place + 2] == ["parts"]):
-            yield word
+def _is_anchored(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a heading has a word for an order, a thing, a person or a place, or what it is for: a word alone that is
+    none of these may say anything of the rows below it."""
+    is_named = any(word[:1].isupper() and not word.isupper() for word in _WORD.findall(row.text)[1:])
+    return (
+        is_named
+        or len(row.words) > _MOST_ALONE
+        or any(piece.kind == "nothing" for piece in row.pieces)
+        or (bool(row.words) and row.words[0] in _LEADING)
+        or any(
+            word in _ANCHORS
+            or singular(word.removesuffix("'s")) in _ANCHORS
+            or vocabulary.is_known(word)
+            or singular(word) in vocabulary.words_of_others
+            for word in row.words
+        )
+    )
+
+
+def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a line says something of all that stands above it: it says little else, or points there."""
+    plain = row.folded.rstrip()
+    points = bool(_POINTS.search(plain))
+    if _CALLS_OFF.search(plain) and not plain.endswith(":"):
+        return True
+    is_other = plain.endswith(":") or _TO_BE_TOLD.search(plain) or not row.kinds.isdisjoint(("money", "decimal"))
+    if is_other or not _is_line(row, _MOST_OWN if points else 1) or _denies_another(row.words):
+        return False
+    asked = meaning(row.pieces)
+    is_counted = asked != HELD and any(piece.is_quantity for piece in row.pieces)
+    is_of_one = is_counted or any(
+        vocabulary.knows(singular(word)) and word not in _OF_LISTS | words.DESCRIBING for word in row.words
+    )
+    if plain.endswith("?"):
+        return (points or len(row.words) == 1) and (asked == ASKS or bool(_ASKING.match(plain)) or len(row.words) == 1)
+    if asked in (ASKS, BOUGHT):
+        return bool(_JUST.search(plain))
+    return asked == SHARED or (asked in (TAKE_OFF, REPORTS, HELD) and not is_of_one)
+
+
+def _denies_another(written: Sequence[str]) -> bool:
+    """Whether a line says "no" to a thing that is no part of an order."""
+    return any(one == "no" and other not in _NO_MORE for one, other in pairwise(written))
+
+
+def _is_line(row: Row, most_own: int) -> bool:
+    """Whether a row may say something of those beside it: it is short, or has a word for what stands below, and is no
+    sentence about something else. `most_own`: so many words it may have that no orders have."""
+    plain = row.folded.strip()
+    if not row.words or plain.endswith((",", ";")) or tables.is_of_cells(plain) or _CONFIRMED.match(plain):
+        return False
+    is_led_in = row.words[0] in _LED_IN and (row.words[0] != "sent" or row.words[1:2] == ["from"])
+    is_of_mail = "your" in row.words and not _OF_MAIL.isdisjoint(row.words)
+    is_address = any(piece.form in ("nothing_phone", "nothing_address") for piece in row.pieces)
+    if is_led_in or is_of_mail or is_address or tables.header_of(row.text):
+        return False
+    if most_own and _POINTING.search(plain):
+        return True
+    own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_LISTS)]
+    return len(row.words) <= _MOST_WORDS and len(own) <= most_own
 
 
 def _is_record(written: Sequence[str]) -> bool:
@@ -108,13 +203,4 @@ def _last_clause(row: Row) -> Sequence[Piece]:
     is_bidding = ("please" in told and told[-1] != "please") or (
         last[0].text == "so" and told[1:2] not in ([], ["far"])
     )
-    return _asking_end(last if is_bidding or any(text in _LISTING for text in told) else row.pieces)
-
-
-def _asking_end(pieces: Sequence[Piece]) -> Sequence[Piece]:
-    """The end of a row that is what somebody needs, as "we need these"; else the whole row."""
-    told = [(at, piece.text) for at, piece in enumerate(pieces) if piece.kind == "word"]
-    behind = list(takewhile(lambda one: one[1] in _AFTER_NEEDS, told[::-1]))
-    before = told[: len(told) - len(behind)]
-    is_need = len(before) > 1 and before[-1][1] in words.ORDERING and before[-2][1] in _WHO
-    return pieces[before[-2][0] :] if is_need else pieces
+    return last if is_bidding or any(text in _LISTING for text in told) else row.pieces

@@ -113,7 +113,7 @@ class OrderReader:
         for place, row in enumerate(rows):
             if row is None:
                 continue
-            found = self._lines(place, row, parts.get(place), search)
+            found = [] if place in neighbours.headed else self._lines(place, row, parts.get(place), search)
             if not found and place in neighbours.listed and not _is_no_part(row):
                 found = [ReadLine(place + 1, row.text, None, None, _NOT_FOUND, ())]
             lines += found

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 class Own:
     """What a part's SKU, name and aliases are made of. `words`: in the singular, figures among them; `measures`: the
     numbers, fractions and decimals whole; `spelt`: the words of each name in their order,
-    the SKU's first; `named`: the measures of its name and its aliases; `price`: the list price in minor units."""
+    the SKU's first; `named`: the measures of its name and its aliases without the short ones of its SKU; `price`: the
+    list price in minor units."""
 
     words: frozenset[str]
     measures: frozenset[str]

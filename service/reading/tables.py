@@ -3,11 +3,10 @@
 import csv
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from itertools import groupby
+from dataclasses import dataclass, replace
 
 from service.reading import courtesies, headers, words
-from service.reading.amounts import FIRST_PART, Piece
+from service.reading.amounts import FIRST_PART
 from service.reading.folding import folded, tokens_of
 from service.reading.row import Row
 
@@ -15,9 +14,13 @@ _APART = ("\t", ";", "|", ",", "  ")
 _CELLED = ("\t", ";", "|")
 _SPACES = re.compile(r"\s{2,}")
 _WHOLE = re.compile(rf"(?:x\s*)?0?(\d{{1,4}})(?:[.,]0{{1,2}})?\s*(?:x|(?:{words.PIECES})\.?)?")
+_PACKED = re.compile(rf"\b(?:{'|'.join(sorted(words.SETS | headers.PACK_UNITS))})\b")
+_CELL = re.compile(r"\S+(?: \S+)*")
+_WORD = re.compile(r"(?i:(?:pack(?:ing)?|unit|part|on|lot)\s\S+)|\S+")
+"""A name of a column, of a word or of two that belong together."""
 _RULE = re.compile(r"[\s|:+=\-_]+")
-_LEAST_RUN = 3
-"""So many rows must count up for a bare number to be their position."""
+_MOST_OF_NAME = 3
+"""Words that name one column."""
 _LEAST_COLUMNS = 2
 
 
@@ -26,7 +29,9 @@ class Header:
     """A row that names columns. `quantities`, `parts`, `notes`: the places of those that hold them; `unnamed`: of
     those that hold who knows what beside parts and quantities.
 
-    `is_denied`: whether its parts or its quantities are said to be none that are ordered.
+    `is_denied`: whether its parts or its quantities are said to be none that are ordered; `packs`: the places of those
+    that tell of how many pieces one is; `text`: the row as it is written;
+    `is_crowded`: whether a word for quantities may head a column there or not.
     """
 
     apart: str
@@ -36,6 +41,9 @@ class Header:
     notes: tuple[int, ...] = ()
     unnamed: tuple[int, ...] = ()
     is_denied: bool = False
+    packs: tuple[int, ...] = ()
+    text: str = ""
+    is_crowded: bool = False
 
 
 def cells_of(text: str, apart: str) -> list[str]:
@@ -48,13 +56,6 @@ def cells_of(text: str, apart: str) -> list[str]:
     return [cell.strip().strip('"') for cell in inner.split(apart)]
 
 
-def _row_cells(header: Header, text: str) -> list[str]:
-    """The cells of a row of a table; those that are empty at its end are not seen between spaces."""
-    cells = cells_of(text, header.apart)
-    is_seen = len(cells) > 1 and len(cells) > max((*header.quantities, *header.parts))
-    return cells + [""] * (header.columns - len(cells)) if header.apart == "  " and is_seen else cells
-
-
 def header_of(text: str) -> Header | None:
     """The header that a row is, None where it is none."""
     plain = folded(text)
@@ -64,12 +65,54 @@ def header_of(text: str) -> Header | None:
         cells = cells_of(plain, apart)
         kinds = [_kind(cell) for cell in cells]
         if _are_columns(cells, kinds, apart):
-            quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
-            is_denied = "denied" in kinds and not (quantities and parts)
-            is_denied = is_denied or any(map(_tells_delivery, cells))
-            unnamed = _places(kinds, "") if quantities and parts else ()
-            return Header(apart, len(kinds), quantities, parts, _places(kinds, "note"), unnamed, is_denied)
+            return replace(
+                _named(cells, kinds, apart), text=text, is_crowded=apart == "  " and any(map(_is_crowded, cells))
+            )
     return None
+
+
+def _named(cells: Sequence[str], kinds: Sequence[str], apart: str) -> Header:
+    """The header whose columns are called so, and are of these kinds."""
+    quantities, parts = _places(kinds, "quantity"), _places(kinds, "part")
+    is_denied = ("denied" in kinds and not (quantities and parts)) or any(map(_tells_delivery, cells))
+    unnamed = _places(kinds, "") if quantities and parts else ()
+    notes, packs = _places(kinds, "note"), _places(kinds, "pack")
+    return Header(apart, len(kinds), quantities, parts, notes, unnamed, is_denied, packs)
+
+
+def fitted(header: Header, text: str) -> Header:
+    """A header as a row has its cells, where spaces part them: each name heads the cell that it stands over.
+
+    A row with as many cells has none empty. Where a name stands over nothing and a cell under none, nothing is known of
+    quantities.
+    """
+    spans = [found.span() for found in _CELL.finditer(text)]
+    if header.apart != "  " or len(spans) in (1, header.columns):
+        return header
+    over: list[list[str]] = [[] for _ in spans]
+    lost: list[str] = []
+    for name, begin, end in _names(header.text, spans):
+        apart = [max(start - end, begin - last) for start, last in spans]
+        (over[apart.index(min(apart))] if min(apart) <= 0 else lost).append(name)
+    cells = [" ".join(names) for names in over]
+    made = _named(cells, [_kind(cell) for cell in cells], "  ")
+    is_known = not lost or all(over)
+    return replace(made, text=header.text, quantities=made.quantities if is_known else ())
+
+
+def _names(text: str, spans: Sequence[tuple[int, int]]) -> Iterator[tuple[str, int, int]]:
+    """The names of the columns of a header that spaces part, with where they stand: words one space apart are several
+    where they stand over several cells."""
+    for cell in _CELL.finditer(text):
+        is_one = sum(start < cell.end() and cell.start() < last for start, last in spans) <= 1
+        yield from (
+            (folded(one[0]), *one.span()) for one in ((cell,) if is_one else _WORD.finditer(text, *cell.span()))
+        )
+
+
+def _is_crowded(cell: str) -> bool:
+    """Whether a word for quantities stands with words for something else, so that it may head a column of its own."""
+    return _kind(cell) != "quantity" and any(_kind(word) == "quantity" for word in cell.split())
 
 
 def _tells_delivery(cell: str) -> bool:
@@ -102,10 +145,13 @@ def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
 
 def _kind(cell: str) -> str:
     found = [token.text for token in tokens_of(cell)]
-    if not found or len(found) > _LEAST_RUN:
+    if not found or (len(found) > _MOST_OF_NAME and not all(map(_kind, found))):
         return ""
     if any(word in headers.NOTE_HEADERS for word in found):
         return "note"
+    is_unit = (headers.QUANTITY_HEADERS | headers.PRICE_HEADERS).isdisjoint(found)
+    if not (headers.PACK_HEADERS | (headers.UNIT_HEADERS if is_unit else set())).isdisjoint(found):
+        return "pack"
     if any(word in headers.NO_QUANTITY_HEADERS for word in found):
         return "other"
     if any(word in headers.DENIED_HEADERS for word in found):
@@ -131,7 +177,7 @@ def residue_of(row: Row) -> str:
 def raw_cells(header: Header, text: str) -> list[str] | None:
     """The cells of a row of a table as they are written; None where they are not as many as the header's."""
     is_quoted = '"' in text and len(header.apart) == 1 and header.apart != "|"
-    cells = next(csv.reader([text], delimiter=header.apart)) if is_quoted else _row_cells(header, text)
+    cells = next(csv.reader([text], delimiter=header.apart)) if is_quoted else cells_of(text, header.apart)
     return [cell.strip() for cell in cells] if len(cells) == header.columns else None
 
 
@@ -147,12 +193,22 @@ def _number_in(cell: str) -> int | None:
     return int(found[1]) if found else words.NUMBERS.get(cell)
 
 
+def packed(header: Header, text: str) -> Sequence[int] | None:
+    """How many pieces one may be by the columns that tell of it; None where it is one piece."""
+    if not header.packs:
+        return None
+    cells = raw_cells(header, text)
+    told = " ".join(folded(cells[place]) for place in header.packs) if cells else "pack"
+    numbers = [int(found) for found in re.findall(r"\d+", told) if int(found) != 1]
+    return numbers if numbers or _PACKED.search(told) else None
+
+
 def counted_by(header: Header, row: Row) -> tuple[int, ...] | None:
     """The quantities that the columns of a header tell for a row: one, or none or several, which is doubtful.
 
     None: the row is no row of that table.
     """
-    cells = _row_cells(header, residue_of(row))
+    cells = cells_of(residue_of(row), header.apart)
     if len(cells) != header.columns:
         return None if len(cells) == 1 else ()
     told = [cells[place] for place in header.quantities]
@@ -199,66 +255,3 @@ def _beside(one: Row, other: Row) -> list[tuple[str, str]]:
     apart = next(sign for sign in _CELLED if sign in other.text)
     known, cells = cells_of(residue_of(one), apart), cells_of(residue_of(other), apart)
     return list(zip(known, cells, strict=True)) if len(known) == len(cells) else []
-
-
-def alike(rows: Sequence[tuple[int, Row]]) -> Iterator[list[int]]:
-    """The places of rows that follow each other and are written alike, so many that their numbers stand in columns."""
-    for _, run in groupby(enumerate(rows), key=lambda at: (at[1][0] - at[0], _shape(at[1][1]))):
-        places = [place for _, (place, _) in run]
-        if len(places) >= _LEAST_RUN:
-            yield places
-
-
-def _shape(row: Row) -> list[str]:
-    return [piece.text if piece.kind in ("sign", "part") else piece.form for piece in row.pieces]
-
-
-def counted_up(rows: Sequence[tuple[int, Row]]) -> dict[int, int | None]:
-    """For rows that follow each other and begin with numbers that count them: the quantity of each, by its place.
-
-    `rows`: those that name one part, with their places in the text. A number that counts the rows is their position;
-    None: it may be a quantity as well. A row is left out whose other numbers tell nothing clear.
-    """
-    told: dict[int, int | None] = {}
-    for _, run in groupby(enumerate(rows), key=lambda at: at[1][0] - at[0]):
-        members = [(place, row, _numbers(row)) for _, (place, row) in run]
-        for begun, same in groupby(members, key=lambda one: _begins_with_number(one[1], one[2])):
-            if begun:
-                told |= _of_run(list(same))
-    return told
-
-
-def _begins_with_number(row: Row, numbers: Sequence[Piece]) -> bool:
-    first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
-    return bool(numbers) and numbers[0] is first and first.form in ("counter", "plain", "bracketed")
-
-
-def _numbers(row: Row) -> list[Piece]:
-    return [piece for piece in row.pieces if piece.is_quantity or piece.form == "counter"]
-
-
-def _of_run(rows: Sequence[tuple[int, Row, list[Piece]]]) -> dict[int, int | None]:
-    if not _counts([numbers[0].value for _, _, numbers in rows]):
-        return {}
-    others = [numbers[1].value for _, _, numbers in rows if len(numbers) > 1]
-    if len(others) == len(rows) and _counts(others):
-        return {}
-    are_positions = all(numbers[0].form == "counter" for _, _, numbers in rows) or len(others) == len(rows)
-    return {
-        place: _quantity(numbers, are_positions=are_positions)
-        for place, _, numbers in rows
-        if len(numbers) <= _LEAST_COLUMNS
-    }
-
-
-def _quantity(numbers: Sequence[Piece], *, are_positions: bool) -> int | None:
-    """The quantity of a row whose first number counts it."""
-    if not are_positions:
-        return None
-    return numbers[1].value if len(numbers) > 1 else 1
-
-
-def _counts(numbers: Sequence[int]) -> bool:
-    """Whether numbers count up by ones or by tens, so that they are positions."""
-    step = numbers[0] if numbers[0] in (1, 10, 100) else 0
-    return len(numbers) >= _LEAST_RUN and step > 0 and list(numbers) == [step * i for i in range(1, len(numbers) + 1)]

@@ -25,7 +25,7 @@ from service.reading.folding import (
 )
 from service.reading.others import Others
 from service.reading.own import Own
-from service.reading.words import FILLERS
+from service.reading.words import FILLERS, SETS_AS_WELL
 
 _HEADS = (3, 6, 10, 16)
 """The beginnings of all keys are known in these lengths, so that most words are passed over at once."""
@@ -33,7 +33,7 @@ _HEAD_OF = tuple(max((one for one in _HEADS if one <= size), default=0) for size
 """For a length, the longest beginning of keys that is known."""
 _DOCS_A_STEP = 5
 _LONGEST_COUNT = 2
-"""So many digits are sooner a quantity than the end of a SKU that is written in one word."""
+"""So many digits are sooner a quantity than the end of a SKU that is written in one word, or its own figure again."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ class Vocabulary:
                 continue
             own |= words
             measures |= measures_of(plain) | {word for word in words if how == "sku" and word[0].isdigit()}
-            named |= frozenset[str]() if how == "sku" else measures_of(plain)
+            named |= measures_of(plain).difference(x for x in spelt[0] if len(x) <= _LONGEST_COUNT)
             for said in (text, *(() if how == "sku" else (*turned(text), shortened(plain)))):
                 self._exact.enter(key_of(said), part.sku, how)
                 self._singular.enter(singular_key_of(said), part.sku, how)
@@ -109,7 +109,7 @@ class Vocabulary:
             self.docs.append((part.sku, words))
         if part.family:
             self._families[singular_key_of(part.family)].append(part.sku)
-        self._own[part.sku] = Own(frozenset(own), measures, tuple(spelt), named, part.price)
+        self._own[part.sku] = Own(frozenset(own | _also_called(own)), measures, tuple(spelt), named, part.price)
 
     def own(self, sku: str) -> Own:
         """What a part is called by, word for word."""
@@ -281,3 +281,8 @@ class Vocabulary:
     def other_names(self, tokens: Sequence[Token]) -> list[tuple[int, int]]:
         """Where names of things that are no parts stand among the tokens."""
         return self._others.places(tokens)
+
+
+def _also_called(own: Iterable[str]) -> set[str]:
+    """What a part that is a set is called as well."""
+    return {other for name, others in SETS_AS_WELL.items() if name in own for other in others}

@@ -28,7 +28,10 @@ def without_idle(written: Sequence[str]) -> Iterator[str]:
         is_of_car = following in _CARS and is_of(word, NO_SALES | SETS)
         is_home = word == "back" and following in _BACK and _TAKING.isdisjoint(written[:place])
         is_bid = word in ("pack", "box", "bag") and written[max(place - 1, 0) : place] == ["please"]
-        if not (is_sent or is_of_car or is_home or is_bid or (word == "same" and following in _SAME_OF)):
+        is_then = (
+            word == "instead" and following in ORDERING and {"and", "but", "so", "please"}.issuperset(written[:place])
+        )
+        if not (is_sent or is_then or is_of_car or is_home or is_bid or (word == "same" and following in _SAME_OF)):
             yield word
 
 
@@ -65,6 +68,13 @@ SETS: Final = words_of(
     "rollen lot lots boite boites paquet paquets sachet sachets caja cajas reel reels tray trays tube tubes"
 )
 """What may hold more than one piece."""
+
+SETS_AS_WELL: Final = {
+    "set": ("satz", "satze"),
+    "kit": ("satz", "satze", "set"),
+    "pack": ("packung", "packungen", "paket", "pakete"),
+}
+"""What else a set is called by."""
 
 DENIALS: Final = words_of(
     "no not none never nothing neither nor without cancel cancels canceled cancelled cancelling canceling "
@@ -122,14 +132,6 @@ QUESTIONS: Final = words_of(
     "allegedly heard somebody doubt whatever whichever"
 )
 """What asks, or leaves open."""
-
-LEAVING_OPEN: Final = words_of(
-    "if unless may might think guess found case provided confirm know thinking considering wishlist enquiry contains "
-    "contained competitor competitor's wish sell selling rid kit available availability stock price prices cost quote "
-    "quotation inquiry maybe perhaps possibly optional optionally option options alternative alternatives "
-    "alternatively either unsure depending vielleicht eventuell optionen anfrage"
-)
-"""What a heading asks or leaves open with of all rows below it."""
 
 HEADS: Final = words_of("subject betreff objet re fw fwd aw wg")
 """What a row begins with that is the head of an e-mail, which says again what its rows say."""

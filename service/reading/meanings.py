@@ -1,0 +1,241 @@
+"""What the words beside a list mean for its rows, by class: what denies, reports, suspends, sets a condition, shares
+out or asks. Whatever is of no class leaves the rows as they are."""
+
+import re
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+
+from service.reading import courtesies, words
+from service.reading.amounts import Piece
+from service.reading.words import words_of
+
+TAKE_OFF = "do these rows take something off?"
+REPORTS = "do these rows tell of something and order nothing?"
+BOUGHT = "are these bought?"
+SHARED = "for how many are these?"
+HELD = "are these rows to wait, or on a condition?"
+ASKS = "are these rows an order or a question?"
+HOW_MANY_EACH = "how many of each are meant?"
+
+_WEAK = words.SPOILT | words_of("instead rather lost missing sorry error mistake typo yesterday earlier last")
+"""What takes nothing off, and tells of nothing, where a heading orders."""
+_BEING = words_of("is are am be was do does have has attached mentioned again")
+_SHARING = words_of("per each every je pro par")
+_WAYS = words_of("of your our the post mail email courier express carrier phone telephone fax favore favor cortesia")
+"""What "per" and "each" stand before that is no unit."""
+_A_UNIT = r"(?:cars?|vans?|vehicles?|engines?|sides?|banks?|builds?|rails?|sets?|kits?|packs?|box|customers?)"
+_WORDS = (
+    (
+        TAKE_OFF,
+        words.DENIALS
+        | words.CALLED_OFF
+        | words_of(
+            "struck wrongly incorrectly deleted withdrawn rejected declined refused unwanted needless leave annulled "
+            "revoked obsolete redundant invalid duplicates nix bother ignorieren abgelehnt zuruckgewiesen"
+        ),
+    ),
+    (
+        REPORTS,
+        (words.REPORTS - _BEING)
+        | words_of(
+            "used spent consumed claim claims kept taken found brought geliefert schon rucksendung inventory contents "
+            "shipment shipments gave took since transit underway"
+        ),
+    ),
+    (
+        SHARED,
+        words_of(
+            "double doubled triple tripled twice thrice half halved halve times multiply multiplied doppelt pairs "
+            "dozens hundreds thousands mal recipe"
+        ),
+    ),
+    (
+        HELD,
+        words_of(
+            "hold holding held wait waiting later yet postponed postpone parked paused pause deferred suspended "
+            "suspend undecided open pending conditional conditionally if unless provided providing assuming supposing "
+            "subject depending depends except approval perhaps someday eventually reserve backlog phase frozen shelved "
+            "tentative provisional preliminary abeyance preorder warten vorlaufig abruf offen zuruckgestellt spater "
+            "falls sofern wenn vorbehaltlich otherwise proviso condition event whatever whichever discount cheaper"
+        ),
+    ),
+    (BOUGHT, words.NO_SALES - {"decided"}),
+    (
+        ASKS,
+        words_of(
+            "might may think guess case confirm know thinking considering wishlist wish enquiry inquiry contains "
+            "contained competitor competitor's rid availability available price prices pricing cost quote quotation "
+            "maybe possibly optional optionally optionen option options alternative alternatives alternatively either "
+            "unsure vielleicht eventuell anfrage info information fyi draft example examples sample samples budget "
+            "estimate offer offers asking wondering suggested suggestion suggestions recommended proposal proposed "
+            "angebot comparison compare discuss template sell selling question questions idea ideas rfq proforma "
+            "extract advise lead similar check tell explain recommendation recommendations preisanfrage devis clarify "
+            "discussion testing klarung equivalent equivalents unverbindlich"
+        ),
+    ),
+)
+MEANT = frozenset().union(*(known for _, known in _WORDS))
+"""All words of the classes."""
+_FORMS = tuple(
+    (says, re.compile("|".join(forms)))
+    for says, forms in (
+        (
+            TAKE_OFF,
+            (
+                r"\b(?:left|cross(?:ed)?|leave)\s+(?:\w+\s+){0,2}?(?:over|out|off)\b",
+                r"\bchanged?\s+(?:\w+\s+)?mind\b|\btoo\s+many\b|\bno\s+longer\b|\bany\s*more$|\bcan\s+go\b|\baway\s+with\b",
+                r"\b(?:send|sending|take|taking|bring|bringing|give|giving)\s+(?:\w+\s+){0,2}back\b",
+            ),
+        ),
+        (
+            REPORTS,
+            (
+                r"\bon\s+(?:back\s*)?order\b|\bstill\s+(?:in|at|on|here|there|with)\b|^\W*was\s",
+                r"\b(?:already|on)\s+(?:here|(?:the|our|my)\s+shel\w+)",
+                r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
+                r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b|\blieferschein\b",
+                r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",
+                r"\bparts?\s+in\s+the\b|\b(?:plenty|enough)\s+of\s+(?:these|those|them)\b|^\W*(?:on\s+the|in\s+(?:our|my|his|her|their))\b|^\W*vom\s+lager\b|\bold\s+stock\b|\bhas\s+(?:these|those|them|this|it)\b",
+            ),
+        ),
+        (
+            HELD,
+            (
+                r"\b(?:in\s+case|as\s+long\s+as|(?:that|best|worst)\s+case|with\s+luck|other\s+time|in\s+mind|next\s+(?:time|order|month|season|spring|summer|autumn|winter)|on\s+ice|not\s+(?:now|yet|before)|next\s+year|further\s+notice|or\s+else|pre-order|stand\s+by)\b",
+                r"\bin\s+(?:the\s+)?(?:new\s+year|spring|summer|autumn|winter)\b|^\W*after\s|\bas\s+(?:needed|required)\b|\bwhere\s+possible\b|\bbei\s+bedarf\b",
+                r"\b(?:i|we|he|she|they|customer)(?:'ll|\s+will|\s+shall)?\s+(?:then\s+)?confirm\b",
+                r"\bkeep\s+(?:for|them|these|it|this)\b|\bonly\s+(?:when|with|together|for\s+the|once|after|at)\b",
+                r"^\W*(?:once|should|when|until)\s|\bas\s+soon\s+as\s+(?!possible|you\b)",
+                r"\b(?:ship|send|deliver)\w*\s+(?:only\s+)?(?:when|once|after|if)\b",
+                r"\bto\s+be\s+(?:confirmed|decided|discussed|checked|agreed|advised|announced)",
+            ),
+        ),
+        (
+            SHARED,
+            (
+                r"\b(?:in|of|for)\s+(?:(?:the|a|an|one|1|each|every|our|this)\s+)(?:kit|set)\b",
+                r"\b(?:kit|set|box|pack)\s+(?:is|has|includes?|contain\w*|consists?|holds?)\b|\bboth\b.*\beach\b|^\W*each\W*$",
+                rf"\b(?:quantit\w+|amounts?|numbers?)\s+(?:are\s+)?for\s+(?:one|1|a)\b|\bone\s+of\s+the\s+{_A_UNIT}\b",
+                rf"\b(?:a|an|one)\s+{_A_UNIT}\s+(?:needs?|takes?|gets?|has|wants|requires)\b|\bsame\s+(?:\w+\s+)?again\b",
+                rf"\bfor\s+(?:one|1|a\s+single)\s+{_A_UNIT}\b.*\b(?:we|i|but|build|are)\b",
+                r"\b(?:everything|all)\W+x\s*\d|^\W*x\s*\d+\W*$|\d\s*x\s+(?:everything|all)\b|\beverything\s+(?:below|above)\b.*\d",
+                r"\b(?:two|three|four|five|\d)\s+(?:of\s+(?:everything|all|it)\b|sets?\s+of)",
+                rf"\b(?:both|all\s+\w+)\s+{_A_UNIT}\s+(?:gets?|needs?|takes?|has|have|want)\b|\ba\s+single\s+{_A_UNIT}\b",
+                r"\bsame\s+(?:list|order|parts|things)\s+for\s+the\b|\beach\s+of\s+(?:the|you|us|them|our|these)\b|\beverybody\s+gets\b|\bapiece\b",
+                rf"\b(?:all|everything)\s+for\s+(?:two|three|four|five|\d+)\s+{_A_UNIT}\b",
+                r"\b(?:same|likewise|ditto|again)\s+(?:for\s+)?the\s+(?:others?|second|next|van|car|same)\b|\bagain\s+for\b",
+            ),
+        ),
+        (
+            ASKS,
+            (
+                r"\b(?:not\s+an|no)\s+order\b|\bwhat\s+\w+\s+(?:others?|people)\b|\bzur\s+info|\b(?:only|just)\s+ask\w*|\bdelivery\s+time\b|\bcould\s+(?:also\s+)?be\b",
+            ),
+        ),
+    )
+)
+_PAPERS = r"(?:quot(?:e|ation)|offer|price\s?list|angebot|proposal)"
+_ITS = r"(?:your|the|our)\s+"
+_IDLE = tuple(
+    re.compile(form)
+    for form in (
+        rf"\b(?:from|of|per|to|under|against|by|on|with|in|for|accept\w*|tak(?:e|ing))\s+{_ITS}(?:\w+\s+)?{_PAPERS}",
+        r"\b(?:as\s+)?per\s+(?:your|our|the)\s+\w+",
+        r"\bto\s+be\s+(?:picked|collected|delivered|shipped|sent|dispatched|despatched|invoiced|billed|fitted)\b",
+        r"\b(?:not|nicht)\b[^,.;:]*\b(?:but|sondern)\b",
+        r"\b(?:without|ohne)\s+(?!these|this|those|them|it|the|following|any|our|your)[a-z]+",
+        r"\breturn\s+(?:system|lines?|type|feed|flow|hoses?|pipes?|version|layout)\b|\breplacement\s+parts\b",
+        r"\bex\s+works\b|\b(?:for|in|of|by)\s+may\b|\bopen\s+(?:until|till|from|at|on)\b|\b(?:with|mit|avec|con)\s+(?:the\s+)?return\b",
+        r"\bdecided\s+(?:on|for)\b|\bkommission\b(?=\s*[:#]|\s+\w)|\b(?:right|left)[\s-]hand\b|\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
+        r"\b(?:don't|dont|do\s+not|never)\s+forget\b|(?<=\w\s)as\s+(?:the\s+)?last\s+time\b",
+        r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)",
+        r"^\W*(?:and\s+)?(?:to|for)\s+(?:replac|repair)\w*\s+(?:the|my|our|an?|his|her|their|all|old|worn|broken)\b[^,:]*",
+    )
+)
+"""What sounds like one of the classes and tells of something else: a paper that an order goes by, what is done with
+what was ordered, what is denied to affirm another, the return of fuel, what the parts are for."""
+_RELATIVE = re.compile(
+    r"\W*(?:and\s+)?(?:(?:parts|these|this|all|everything)\s+)?(?:to\s+(?:go\s+with|fit|match|suit)|for)\s+"
+    r"(?:the|my|our|his|her|their|that)\s+[^,.;:\d]*?\s(?:that\s+|which\s+)?(?:i|we|you|he|she|they|came|arrived)\b[^,.;:]*"
+)
+"""For what the parts are, told by what was done with that."""
+_NOT_RELATIVE = re.compile(r"\b(?:already|not|no|back|don't|return\w*)\b")
+_PERSONS = re.compile(r"\b(?:i|we|you|he|she|they)\b")
+_ORDERS = re.compile(
+    r"\b(?:my|our|your|his|the|an|last|previous|on|old|first|back)\s+orders?\b|\border\s+(?:of|from)\b|'s\s+orders?\b"
+)
+_SPOKEN = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+_SUBJECT = re.compile(
+    r"\b(?:we|i|they|he|she|customer|client|boss)\s+(?:(?:also|just|now|only|then|both|all|[a-z]+ly)\s+)*([a-z]+)\b"
+)
+_IN_ORDERS = (
+    words.ORDERING
+    | courtesies.HARMLESS
+    | words_of(
+        "is are am was have has had do does did will would shall should can could may might must hope thank thanks "
+        "attach enclose list talked spoke said discussed agreed call write choose chose pick select ask wish prefer "
+        "love start build run race restore rebuild service like buy trust look looking and or here in at"
+    )
+)
+"""What who orders may be said to do."""
+_PARTICIPLES = words_of(
+    "needed required wanted requested shopping attached enclosed listed discussed agreed mentioned promised limited "
+    "dated detailed desired combined mixed assorted named called asked decided settled opted based numbered sorted "
+    "updated revised related specified selected pasted copied forwarded exported placed created issued printed typed "
+    "scanned signed authorised speed feed indeed following ordering building restocking adding regarding concerning "
+    "according morning evening during racing tuning fitting servicing spring string looking going starting continuing"
+)
+"""What ends as participles do and tells of nothing that was done."""
+_LEAST_STEM = 5
+
+
+def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None) -> str:
+    """What the class of these words asks of the rows that they are said of, nothing where they are of none.
+
+    `knows`: whether a word is one of the catalog; without it nothing is told by what somebody does, or was done.
+    """
+    plain = "".join(" " if piece.kind in ("nothing", "money") else piece.text for piece in pieces)
+    is_bidding = words.any_of(_SPOKEN.findall(_ORDERS.sub("", plain)), words.ORDERING)
+    if not _NOT_RELATIVE.search(plain) and len(_PERSONS.findall(plain)) <= 1:
+        plain = _RELATIVE.sub("", plain, count=1) if _RELATIVE.match(plain) else plain
+    for idle in _IDLE:
+        plain = idle.sub("", plain)
+    written = [*words.without_idle(_SPOKEN.findall(plain))]
+    told = [piece.value for piece in pieces if piece.is_quantity or piece.kind == "odd"]
+    found = next((says for says, form in _FORMS if form.search(plain)), "")
+    weak = _WEAK if is_bidding else frozenset[str]()
+    found = found or next((says for says, known in _WORDS if words.any_of(written, known - weak)), "")
+    if found:
+        return found
+    if _shares(written, told):
+        return SHARED
+    if knows is not None and not is_bidding and _tells(plain, written, knows):
+        return REPORTS
+    is_number = told not in ([], [1]) or words.any_of(written, words.OTHER_NUMBERS)
+    return HOW_MANY_EACH if is_number else ""
+
+
+def _shares(written: Sequence[str], told: Sequence[int]) -> bool:
+    """Whether words tell of so many for one of several, or of several sets."""
+    is_shared = any(one in _SHARING and other not in _WAYS for one, other in pairwise(written))
+    is_several = told not in ([], [1]) and words.any_of(written, words.SETS)
+    is_several = is_several or ("each" in written and told != [1])
+    return is_shared or is_several
+
+
+def _tells(plain: str, written: Sequence[str], knows: Callable[[str], bool]) -> bool:
+    """Whether words tell what somebody does who orders nothing, or what was done, by a participle."""
+    does = any(found not in _IN_ORDERS for found in _SUBJECT.findall(plain))
+    done = [
+        word
+        for place, word in enumerate(written)
+        if word.endswith("ed" if place else ("ed", "ing")) and "thing" not in word
+    ]
+    return does or any(
+        len(word) > _LEAST_STEM
+        and word not in _PARTICIPLES
+        and word not in courtesies.USUAL
+        and word not in words.DESCRIBING | words.NO_PARTS
+        and not knows(word)
+        for word in done
+    )
