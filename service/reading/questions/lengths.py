@@ -116,7 +116,8 @@ def bounds_in(sentence: Sentence, one: Measure) -> list[int]:
     if found and sentence.at(found[0]) == "between":
         found += sentence.places(("and",), found[0], end)
     if sentence.at(one.last) == "to" and sentence.at(one.last + 1) in ("the", "my", "a"):
-        found += [one.last] if sentence.at(one.last + 2) not in words.PLACES else []
+        led_to = sentence.at(one.last + 2)  # `8 mm to the side` is a hose
+        found += [one.last] if led_to not in words.PLACES and led_to not in words.SIDE | words.RAILS else []
     begun = sentence.places(("from",), start, end)
     return found + (sentence.places(("to",), begun[0], end) if begun else [])
 
