@@ -114,6 +114,30 @@ class PartSituation(NamedTuple):
         )
 
 
+class Ground(NamedTuple):
+    """All of a request that decides, before flow is judged, what may stand where."""
+
+    chassis: Chassis
+    layout: Layout
+    clearances: tuple[Clearance, ...]
+    addons: tuple[Addon, ...]
+    gauge: str
+    own_rail: RailShape | None
+    parts: PartSituation
+
+    @classmethod
+    def of(cls, request: Request) -> "Ground":
+        return cls(
+            chassis=request.chassis,
+            layout=request.layout,
+            clearances=request.clearances,
+            addons=request.addons,
+            gauge=request.gauge,
+            own_rail=request.own_rail,
+            parts=PartSituation.of(request),
+        )
+
+
 class Room(NamedTuple):
     """The room at a spot, mm; None: not limited."""
 

@@ -32,7 +32,8 @@ from service.solver.search.diagnosis import furthest_of_each, no_rail
 from service.solver.search.finder import BillFinder, Survey, built, counted
 from service.solver.search.largest import largest_demand_l_h
 from service.solver.search.limits import added
-from service.solver.search.setups import Setup, Surveyor, shapes_of
+from service.solver.search.outlines import shapes_of
+from service.solver.search.setups import Setup, Surveyor
 from service.solver.verdicts.explaining import explain
 from service.solver.verdicts.places import ItemPlaces, PlaceFinder, feasible_setups, skus_in
 from service.solver.why_not.advisor import Advisor

@@ -35,7 +35,13 @@ class FlowJudge:
         self._none_over = kept(256, _none_over)
         self._paths = kept(4096, self._path)
 
-    def single(self, served: ServedSpot, state: FlowState) -> Component:
+    def component(self, served: tuple[ServedSpot, ...], states: tuple[FlowState, ...]) -> Component:
+        """What is left to choose at spots that are settled together; no state: nothing flows there."""
+        if not states:
+            return Component(served[0].choices, served)
+        return self._single(served[0], states[0]) if len(states) == 1 else self._shared(served, states)
+
+    def _single(self, served: ServedSpot, state: FlowState) -> Component:
         """What is left to choose for one path of its own."""
         path = self._paths(served.table.chains, state)
         choices = served.without(path.over)
@@ -46,9 +52,8 @@ class FlowJudge:
         spend(1 + chains.size // CHAINS_A_STEP, "feeds")
         return PathLosses(chains, self._losing(state))
 
-    def shared(self, feeds: tuple[tuple[ServedSpot, FlowState], ...]) -> Component:
+    def _shared(self, served: tuple[ServedSpot, ...], states: tuple[FlowState, ...]) -> Component:
         """What is left for several feeds into one rail, taken together: they share the flow so that drops agree."""
-        served, states = tuple(spot for spot, _ in feeds), tuple(state for _, state in feeds)
         sharing = self._sharing(states)
         apart = tuple(spot.choices for spot in served)
         if self._none_over(states, apart):

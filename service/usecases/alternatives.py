@@ -9,7 +9,7 @@ from service.domain.answer import Bill
 from service.domain.power import Power
 from service.domain.request import Request
 from service.domain.work import spend
-from service.solver.search.setups import shapes_of
+from service.solver.search.outlines import shapes_of
 from service.usecases.library import Edition
 
 STEPS_OF_A_BILL = 300

@@ -9,7 +9,6 @@ from service.domain.request import PartSituation
 from service.domain.wishes import Wishes
 from service.rules import CHAIN_RULES, PART_RULES, ChainRule, PartRule
 from service.solver.judge.situations import Situations
-from service.solver.search.setups import Surveyor
 from service.solver.why_not.spot_cases import axes
 from service.usecases.library import Edition
 from service.usecases.resolve_request import resolve_request
@@ -52,11 +51,11 @@ def _kept(ready: Edition, wishes: Wishes, rule: PartRule | ChainRule, names: tup
         ]
     spots = ready.engine.judges.spots
     bare = wishes.request_with(())
-    surveyor = Surveyor(ready.engine.judges, bare)
+    outliner = ready.engine.judges.outliner(bare)
     rooms = Situations(asked)
     return [
         rule.holds(chain, rule.reads(rooms.in_its_room(spot)))
-        for _, plan in surveyor.plans()
+        for _, plan in outliner.plans()
         for spot in plan.spots
         for chain in spots.table(spot).chains.chains
     ]

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from service.domain.lazy import lazy
 from service.domain.parts import Opening, RailShape
-from service.domain.request import Request, Room, SpotSituation
+from service.domain.request import Ground, Request, Room, SpotSituation
 from service.domain.vehicles import Duty, DutyEntry, Hookup
 
 
@@ -26,7 +26,7 @@ class PlacedLayout:
 class Situations:
     """The situations of the spots in one request."""
 
-    def __init__(self, request: Request) -> None:
+    def __init__(self, request: Request | Ground) -> None:
         self._request = request
 
     def at_rest(self, site: PlacedLayout, spot: str, duty: Duty) -> SpotSituation:

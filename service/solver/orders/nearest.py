@@ -21,7 +21,8 @@ from service.solver.orders.stages import ChoiceColumns, Stages
 from service.solver.orders.unit_tables import unit_table
 from service.solver.search.bills import build_bill
 from service.solver.search.bundles import Bundle
-from service.solver.search.setups import Outline, Setup
+from service.solver.search.outlines import Outline
+from service.solver.search.setups import Setup
 
 _KEPT_TABLES = 2048
 

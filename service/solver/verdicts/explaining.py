@@ -11,7 +11,8 @@ from service.rules import closed, layout, mounting, supplied
 from service.solver.judge.judges import Judges
 from service.solver.search.diagnosis import nearest_of, no_rail
 from service.solver.search.finder import BillFinder
-from service.solver.search.setups import Surveyor, shapes_of
+from service.solver.search.outlines import shapes_of
+from service.solver.search.setups import Surveyor
 from service.solver.verdicts.case import Case
 from service.solver.verdicts.changes import ChangeFinder
 from service.solver.verdicts.places import feasible_setups
@@ -56,11 +57,9 @@ class _Verdicts:
 
     def _without_a_spot(self, spot: str | None) -> Verdict:
         """Where no rail that may be used has the spot, or none may be used at all: what stops the rails."""
-        surveyor = Surveyor(self._case.judges, self._case.request)
-        surveyor.setups()
         place = None if spot is None else place_of(spot)
         told: dict[str, Stop] = {}
-        for rejection in surveyor.rejections:
+        for rejection in Surveyor(self._case.judges, self._case.request).rejections:
             rail = self._case.revision.items.get(rejection.sku)
             if rail is None or place is None or any(port.spot == place for port in rail.ports):
                 told.setdefault(rejection.finding.rule, Stop(rejection.finding, None, rail))

@@ -37,16 +37,16 @@ def _stops(rail: Item, request: Request, judges: Judges) -> Iterator[Stop]:
         is_had = dict(request.have).get(rail.sku, 0) >= request.chassis.banks
         got: Got = "had" if is_had else "bought"
         yield from part_stops(judges.spots.parts(PartSituation.of(request)), rail, got)
-    surveyor = Surveyor(judges, request)
-    if not surveyor.banks_fit:
+    outliner = judges.outliner(request)
+    if not outliner.banks_fit:
         yield Stop(Finding(layout.RULE.id, layout.banks_facts(request.layout, request.chassis)))
         return
     shape = _shape_of(rail, request, judges.revision)
-    setup = nearest_of(surveyor.setups_on(shape, (rail,)))
+    setup = nearest_of(map(Surveyor(judges, request).setup, outliner.on(shape, (rail,))))
     if setup is not None:
         yield from stops_of_bill(setup, request, judges.revision)
     else:
-        told = {rejection.finding.rule: rejection.finding for rejection in reversed(surveyor.rejections)}
+        told = {rejection.finding.rule: rejection.finding for rejection in reversed(outliner.rejections)}
         yield from map(Stop, told.values())
 
 

@@ -16,7 +16,7 @@ from service.solver.judge.tables import bits
 from service.solver.search.limiting import SERVED, free, had, scarce
 from service.solver.search.limits import Limits, Needs, spent_on_rails, summed
 from service.solver.search.needs import needs_of
-from service.solver.search.setups import Plan
+from service.solver.search.outlines import Plan
 from service.solver.why_not.spot_cases import SpotCase, Variants
 from service.solver.why_not.truth import Cases, Truth, Universe, crossed, merged
 
@@ -27,7 +27,7 @@ class PlanCase(NamedTuple):
     """What is left to choose from at spots that are settled together, and in which state their paths are."""
 
     spot_cases: tuple[SpotCase, ...]
-    states: tuple[FlowState, ...] | None
+    states: tuple[FlowState, ...]
 
 
 class AssignmentCases(NamedTuple):
@@ -133,16 +133,8 @@ class Bounds:
                 )
                 for spot, spot_case in zip(plan.spots, plan_case.spot_cases, strict=True)
             )
-            self._components[key] = self._flowing(served, plan_case)
+            self._components[key] = self._judges.flows.component(served, plan_case.states)
         return self._components[key]
-
-    def _flowing(self, served: tuple[ServedSpot, ...], plan_case: PlanCase) -> Component:
-        states = plan_case.states
-        if states is None:
-            return Component(served[0].choices, served)
-        if len(states) == 1:
-            return self._judges.flows.single(served[0], states[0])
-        return self._judges.flows.shared(tuple(zip(served, states, strict=True)))
 
 
 def _rails(assignment: AssignmentCases, mask: int) -> list[Item]:

@@ -20,7 +20,7 @@ from service.solver.flow_capacity import capacity_l_h
 from service.solver.flows import FlowState, bsfc_g_kwh, flow_demand, flow_state, returns
 from service.solver.judge.judges import Judges
 from service.solver.judge.situations import PlacedLayout
-from service.solver.search.setups import Plan, Surveyor
+from service.solver.search.outlines import Plan
 from service.solver.why_not.rule_points import RulePoints
 
 
@@ -48,11 +48,11 @@ class NumberChanger:
     def _break_points(self, wishes: Wishes, name: str) -> Iterator[float]:
         measure = measure_of(name)
         request = wishes.request_with(wishes.values)
-        surveyor = Surveyor(self._judges, request)
+        outliner = self._judges.outliner(request)
         of_rules = RulePoints(self._judges, wishes, name)
-        for shape in surveyor.shapes:
+        for shape in outliner.shapes:
             yield from of_rules.of_parts(shape.rails)
-        for site, plan in surveyor.plans():
+        for site, plan in outliner.plans():
             sways_flow = measure in FLOW_NUMBERS or (
                 measure == "boost_kpa" and request.pump is not None and returns(site.placement)
             )

@@ -8,7 +8,7 @@ from service.domain.wishes import Wishes
 from service.rules import SPOT_RULES, ChainRule, PartRule
 from service.solver.judge.judges import Judges
 from service.solver.judge.spots import SpotJudge
-from service.solver.search.setups import Plan, Surveyor
+from service.solver.search.outlines import Plan
 from service.solver.why_not.spot_cases import Variants, axes, mask_under, rails_keeping
 from service.solver.why_not.validity import FLOW_WISHES, adds_boost
 
@@ -23,13 +23,13 @@ def relevant(judges: Judges, wishes: Wishes) -> list[str]:
     found = {name for name in names if name in (*FLOW_WISHES, *_OVER_THE_WHOLE_BILL) or adds_boost(variants, name)}
     seen: set[tuple[SpotSituation, Plan]] = set()
     for chosen in [(), *([("gauge",)] if "gauge" in names else [])]:
-        surveyor = Surveyor(judges, variants.request(chosen))
-        for shape in surveyor.shapes:
+        outliner = judges.outliner(variants.request(chosen))
+        for shape in outliner.shapes:
             for name, rule in _swaying(set(names) - found):
                 kept = partial(rails_keeping, judges.revision, variants, shape)
                 if isinstance(rule, PartRule) and kept(rule, ()) != kept(rule, (name,)):
                     found.add(name)
-        for _, plan in surveyor.plans():
+        for _, plan in outliner.plans():
             for spot in plan.spots:
                 if (spot, plan) not in seen:
                     seen.add((spot, plan))

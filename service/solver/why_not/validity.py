@@ -11,7 +11,7 @@ from service.solver.flow_capacity import capacity_l_h, most_l_h
 from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.judge.judges import Judges
 from service.solver.judge.situations import PlacedLayout
-from service.solver.search.setups import Plan, Surveyor, shapes_of
+from service.solver.search.outlines import Plan
 from service.solver.why_not.bounds import AssignmentCases, Bounds, PlanCase
 from service.solver.why_not.spot_cases import SpotCase, SpotCases, Variants
 from service.solver.why_not.truth import Cases, Truth, Universe, crossed, merged
@@ -43,13 +43,13 @@ class Validity:
         gauges = [name for name in ("gauge",) if name in self._universe.names]
         for chosen, gauged in self._universe.choosing(gauges):
             request = self._variants.request(chosen)
-            surveyor = Surveyor(self._judges, request)
-            for shape in shapes_of(request, self._judges.revision) if surveyor.banks_fit else ():
+            outliner = self._judges.outliner(request)
+            for shape in outliner.shapes if outliner.banks_fit else ():
                 rails = self._spot_cases.of_rails(shape)
-                for _, site, duties in surveyor.duty_assignments(shape):
+                for _, site, duties in outliner.duty_assignments(shape):
                     left = gauged & self._universe.none_of(rails.get(0, 0) | valid)
                     if left:
-                        valid |= self._of_assignment(shape, rails, site, surveyor.plan(site, duties), left)
+                        valid |= self._of_assignment(shape, rails, site, outliner.plan(site, duties), left)
         return valid
 
     def _of_assignment(
@@ -74,7 +74,7 @@ class Validity:
             living = {spot_case: truth for spot_case, truth in cases.items() if spot_case.kept}
             together = crossed(together, living, lambda chosen, spot_case: (*chosen, spot_case))
         if not plan.entries:
-            return {PlanCase(chosen, None): truth for chosen, truth in together.items()}
+            return {PlanCase(chosen, ()): truth for chosen, truth in together.items()}
         found = crossed(together, self._states(plan, site), PlanCase)
         return {plan_case: truth for plan_case, truth in found.items() if self._flows_enough(plan_case)}
 
@@ -111,7 +111,7 @@ class Validity:
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
     def _flows_enough(self, plan_case: PlanCase) -> bool:
-        states = plan_case.states or ()
+        states = plan_case.states
         choices = [x.table.picked(x.kept, x.own) for x in plan_case.spot_cases]
         if len(states) == 1:
             return any(capacity_l_h(states, (run,)) >= _flow_l_h(states) for run in choices[0].leanest_runs)
