@@ -24,7 +24,7 @@ def without_shortlists() -> Edition:
     return ready
 
 
-@pytest.mark.parametrize("order_by", ["price", "pieces"])
+@pytest.mark.parametrize("order_by", ["price", "pieces", "lead"])
 @pytest.mark.parametrize("name", ["plain", "excluded"])
 def test_the_same_bills_in_the_same_order(medium: Edition, name: str, order_by: str) -> None:
     """At any power, however many bills are wanted, variants grouped or not."""

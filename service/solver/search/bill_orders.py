@@ -53,6 +53,11 @@ class BillOrder(NamedTuple):
         return self.by_cost or self.by_drop
 
     @property
+    def goes_by_flow(self) -> bool:
+        """Whether how fuel flows goes before the cost."""
+        return self.worst_of_flow is not None or self.judged is not None
+
+    @property
     def is_in_columns(self) -> bool:
         """Whether all that goes before the cost is told in columns."""
         return self.worst_of_flow is None or self.worst_flow_column is not None
@@ -62,7 +67,9 @@ class BillOrder(NamedTuple):
         if self.judged is not None:
             return self.judged(tuple([served.situation for served in component.served])).at(component)
         is_swayed = component.flowing and (self.sways is None or self.sways(component))
-        return self if is_swayed else self._replace(worst_of_flow=None, worst_flow_column=None)
+        if is_swayed or self.worst_of_flow is None:
+            return self
+        return self._replace(worst_of_flow=None, worst_flow_column=None)
 
     def cost(self, spent: Spent) -> CostKey:
         return (spent.pieces, spent.price) if self.pieces_first else (spent.price, spent.pieces)

@@ -73,23 +73,28 @@ def could_be_wanted(one: Kept, other: Kept, wanted: int) -> bool:
 
 
 def cheapest(kept: Iterable[Kept], wanted: int, *, grouped: bool) -> list[Kept]:
-    """A quick look over what no limit holds and no drop or lead time orders: fewer than `wanted` others cost less."""
+    """A quick look over what no limit holds, whatever is lost: fewer than `wanted` others (grouped: groups) have nothing
+    worse before the cost, and cost less."""
     left: list[Kept] = []
-    costs: list[CostKey] = []
-    known: set[tuple[object, ...]] = set()
-    for _, one in sorted(kept, key=_cost_of):
-        beaten_by = bisect_left(costs, one.cost)
+    costs: list[CostKey] = []  # sorted; grouped: of the cheapest of each group
+    lowest: dict[tuple[object, ...], CostKey] = {}
+    for _, one in sorted(kept, key=_by_worst_and_cost):
+        cost = one.cost
+        beaten_by = bisect_left(costs, cost)
         if beaten_by >= wanted:
-            break
+            continue
         left.append(Kept(beaten_by, one))
-        if not grouped or one.group not in known:
-            costs.append(one.cost)
-            known.add(one.group)
+        known = lowest.get(one.group) if grouped else None
+        if known is None or cost < known:
+            if known is not None:
+                costs.remove(known)
+            lowest[one.group] = cost
+            insort(costs, cost)
     return left
 
 
-def _cost_of(kept: Kept) -> CostKey:
-    return kept.ranked.cost
+def _by_worst_and_cost(kept: Kept) -> tuple[float, CostKey]:
+    return kept.ranked[:2]
 
 
 def _by_cost(ranked: Iterable[Ranked], wanted: int, *, grouped: bool) -> list[Kept]:

@@ -21,9 +21,6 @@ from service.solver.search.frontier import Kept, Ranked, cheapest, could_be_want
 from service.solver.search.limits import Limits
 from service.solver.search.thinning import FEW, RankingColumns, unbeaten_apart, worth_ranking
 
-_FEW = 8
-"""So few are looked at one by one sooner than as columns."""
-
 
 def still_promising(
     ranked: Iterable[Ranked], limits: Limits, order: BillOrder, wanted: int, grouped: bool
@@ -150,19 +147,21 @@ def together(component: Component, limits: Limits, order: BillOrder, wanted: int
 
 def apart(choices: Choices, limits: Limits, order: BillOrder, wanted: int, grouped: bool) -> list[Kept]:
     """The choices that fewer than `wanted` others beat whatever both share their flow with, and how many do."""
-    by_cost_alone = order.by_cost and not limits.watching
-    if not isinstance(choices, Picked) or (by_cost_alone and choices.size <= _FEW):
+    whatever_is_lost = not (order.goes_by_flow or limits.watching)
+    if not isinstance(choices, Picked) or (whatever_is_lost and choices.size <= FEW):
         spend(choices.size, "bills")
         singles = [Kept(0, of_choice(choice, limits, order)) for choice in choices.all]
-        return cheapest(singles, wanted, grouped=grouped) if by_cost_alone else singles
+        return cheapest(singles, wanted, grouped=grouped) if whatever_is_lost else singles
     costs = choices.spent(limits)
     first, second = (costs.pieces, costs.price) if order.pieces_first else (costs.price, costs.pieces)
     ranking = RankingColumns(
-        None,
+        None if order.worst_column is None else order.worst_column(choices, costs),
         first * (int(second.max()) + 1) + second,
         None,
         choices.figures.text_order[choices.places],
         choices.figures.groups[choices.places] if grouped else choices.places,
     )
-    found = unbeaten_apart(choices, limits, ranking, wanted, by_flow=not order.by_cost, pieces_first=order.pieces_first)
+    found = unbeaten_apart(
+        choices, limits, ranking, wanted, by_flow=order.goes_by_flow, pieces_first=order.pieces_first
+    )
     return [Kept(beaten_by, of_choice(choices.at(index), limits, order)) for index, beaten_by in found]

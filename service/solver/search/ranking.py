@@ -23,7 +23,7 @@ from service.solver.search.frontier import SORT_KEY, Kept, Ranked, in_order
 from service.solver.search.limits import Limits, spent_on_rails
 from service.solver.search.margins import Measuring, measuring
 from service.solver.search.setups import Setup
-from service.solver.search.shortlists import cheapest_together, on_rails, shortlist, with_drops
+from service.solver.search.shortlists import Offered, Shortlists, cheapest_together, shortlist, with_drops
 
 Least = tuple[float, int]
 """What goes before the cost of a bill, and what comes first of the cost."""
@@ -37,7 +37,8 @@ class Ranker:
         self._free_beginnings = kept(1024, partial(_beginnings, kept(2048, offers.resting)))
         self._free_singles = kept(2048, offers.singles_by_runs)
         self._free_flowing = kept(1024, offers.flowing)
-        self._shortlists = kept(1024, partial(shortlist, kept(2048, cheapest_together)))
+        self._shortlists: Shortlists = kept(4096, self._shortlist)
+        self._together = kept(2048, cheapest_together)
         self._by_margin = lru_cache(16)(self._margins_at)
         self._least_worst = kept(1024, offers.least_worst)
 
@@ -104,11 +105,11 @@ class Ranker:
             return _by_search(setup, limits, order, wanted, grouped)
         free = free and not setup.have
         rails = self._all_bought(setup.rails, setup.banks) if free else _rails(setup)
-        if free and order.by_cost and not limits.watching:
+        if free and not (order.goes_by_flow or limits.watching):
             choices = tuple([(component.choices, component.flowing) for component in setup.components])
-            few = self._shortlists(choices, limits, order, wanted, grouped)
+            few = self._shortlists(rails, choices, limits, order, wanted, grouped)
             if few is not None:
-                return with_drops(on_rails(rails, few, limits, order, wanted, grouped), setup.components)
+                return with_drops(few, setup.components)
         begin = self._free_beginnings if free else partial(_beginnings, offers.resting)
         at_rest = tuple([(x.choices, order.at(x)) for x in setup.components if not x.flowing])
         begun = begin(rails, at_rest, limits, order, wanted, grouped)
@@ -119,6 +120,17 @@ class Ranker:
                 begun = begun or offers.still_promising(whole, limits, order, wanted, grouped)
                 whole, begun = beginnings.joined(begun, flowing, wanted), []
         return in_order(one for one in whole if limits.allow(one.needs)) if limits.watching else in_order(whole)
+
+    def _shortlist(
+        self,
+        rails: Rails,
+        components: tuple[Offered, ...],
+        limits: Limits,
+        order: BillOrder,
+        wanted: int,
+        grouped: bool,
+    ) -> tuple[Kept, ...] | None:
+        return shortlist(self._shortlists, self._together, rails, components, limits, order, wanted, grouped)
 
     def _flowing(
         self, component: Component, limits: Limits, order: BillOrder, wanted: int, grouped: bool, *, free: bool

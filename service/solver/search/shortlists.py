@@ -1,17 +1,16 @@
-"""The bills that may be among the best where cost goes first: which they are hangs on no flow, only their order does.
+"""The bills that may be among the best where no flow goes before their cost: it decides but between some of them.
 
 So they are kept from one power to the next, for as long as the same parts are within policy.
 """
 
 from collections.abc import Callable, Iterable, Sequence
 
-from service.domain.chains import Runs
 from service.domain.work import spend
 from service.solver.flow_judge import STEPS_OF_A_SHARE
 from service.solver.judge.components import Component
 from service.solver.judge.options import Choices
 from service.solver.judge.options import joined as taken_together
-from service.solver.search.beginnings import NOTHING, Rails, join, of_rail
+from service.solver.search.beginnings import Rails, dropping, join, of_rail
 from service.solver.search.bill_orders import BillOrder
 from service.solver.search.frontier import SORT_KEY, CostKey, Kept, Ranked, cheapest, could_be_wanted, in_order
 from service.solver.search.limits import Limits
@@ -22,45 +21,45 @@ _MOST = 64
 
 Offered = tuple[Choices, bool]
 """The choices of a component, and whether anything flows through them."""
-Together = Callable[[Choices, Limits, BillOrder, int, bool], tuple[Kept, ...]]
+Together = Callable[[Choices, bool, Limits, BillOrder, int, bool], tuple[Kept, ...]]
+Shortlists = Callable[[Rails, tuple[Offered, ...], Limits, BillOrder, int, bool], tuple[Kept, ...] | None]
 
 
 def shortlist(
-    together: Together, components: tuple[Offered, ...], limits: Limits, order: BillOrder, wanted: int, grouped: bool
+    shorter: Shortlists,
+    together: Together,
+    rails: Rails,
+    components: tuple[Offered, ...],
+    limits: Limits,
+    order: BillOrder,
+    wanted: int,
+    grouped: bool,
 ) -> tuple[Kept, ...] | None:
-    """What stands on a rail in the bills than which fewer than `wanted` others (grouped: groups) surely come before,
-    whatever is lost and on whichever rail; None where such beginnings are many. For an order by cost, where nothing is
-    limited. `together`: gives the choices of a component."""
-    begun = [Kept(0, NOTHING)]
-    flowing: list[int] = []
-    for place, (choices, flows) in enumerate(components):
-        flowing += [place] if flows else []
-        offered = together(choices, limits, order, wanted, grouped)
-        begun = _longer(begun, _told_apart(offered, [0] if flows else [], wanted, grouped), wanted, grouped)
-        begun = _told_apart(begun, flowing, wanted, grouped)
-        if len(begun) > _MOST:
-            return None
-    return tuple(begun)
-
-
-def on_rails(
-    rails: Rails, shortlisted: Sequence[Kept], limits: Limits, order: BillOrder, wanted: int, grouped: bool
-) -> list[Ranked]:
-    """The bills of these rails that may be among the best."""
-    begun = [Kept(0, of_rail(rail, spent, limits, order)) for rail, spent in rails]
-    whole = _longer(cheapest(begun, wanted, grouped=grouped), shortlisted, wanted, grouped)
-    return [one.ranked for one in whole]
+    """The bills than which fewer than `wanted` others (grouped: groups) surely come before, whatever is lost; None where
+    beginnings of them are many. For an order that goes by no flow, where nothing is limited. `shorter`: gives the
+    shortlist without the last component; `together`: the choices of a component."""
+    if not components:
+        whole = [Kept(0, of_rail(rail, spent, limits, order)) for rail, spent in rails]
+        return tuple(_told_apart(cheapest(whole, wanted, grouped=grouped), (), wanted, grouped))
+    begun = shorter(rails, components[:-1], limits, order, wanted, grouped)
+    if begun is None:
+        return None
+    offered = together(*components[-1], limits, order, wanted, grouped)
+    longer = _longer(begun, offered, wanted, grouped)
+    flowing = [place for place, (_, flows) in enumerate(components) if flows]
+    found = _told_apart(longer, flowing, wanted, grouped)
+    return tuple(found) if len(found) <= _MOST else None
 
 
 def cheapest_together(
-    choices: Choices, limits: Limits, order: BillOrder, wanted: int, grouped: bool
+    choices: Choices, flows: bool, limits: Limits, order: BillOrder, wanted: int, grouped: bool
 ) -> tuple[Kept, ...]:
-    """The choices of a component that may be among the cheapest, each as one."""
+    """The choices of a component that may be among the best, each as one."""
     first, *others = [apart(column, limits, order, wanted, grouped) for column in choices.columns]
     for column in others:
         first = _longer(first, column, wanted, grouped)
     found = [Kept(0, one._replace(choices=(taken_together(one.choices),))) for _, one in first]
-    return tuple(cheapest(found, wanted, grouped=grouped))
+    return tuple(_told_apart(cheapest(found, wanted, grouped=grouped), [0] if flows else [], wanted, grouped))
 
 
 def _longer(begun: Iterable[Kept], offered: Sequence[Kept], wanted: int, grouped: bool) -> list[Kept]:
@@ -80,10 +79,14 @@ def _told_apart(kept: Iterable[Kept], flowing: Sequence[int], wanted: int, group
     alike: dict[object, set[object]] = {}
     for one in sorted(kept, key=_in_order):
         ranked = one.ranked
-        before = alike.setdefault((ranked.cost, *[ranked.choices[place].runs for place in flowing]), set())
+        key = (ranked.worst, ranked.cost, *[ranked.choices[place].runs for place in flowing])
+        before = alike.setdefault(key, set())
         own = ranked.group if grouped else (ranked.rail, ranked.texts)
-        is_lowest = lowest.setdefault(own, ranked.cost) == ranked.cost
-        if is_lowest and own not in before and one.beaten_by + len(before) < wanted:
+        known = lowest.get(own)
+        if known is not None and known < ranked.cost:
+            continue
+        lowest[own] = ranked.cost
+        if own not in before and one.beaten_by + len(before) < wanted:
             before.add(own)
             found.append(one)
     return found
@@ -94,18 +97,13 @@ def _in_order(kept: Kept) -> tuple[object, ...]:
     return key
 
 
-def with_drops(ranked: Iterable[Ranked], components: Sequence[Component]) -> list[Ranked]:
+def with_drops(listed: Sequence[Kept], components: Sequence[Component]) -> list[Ranked]:
     """Bills in the order of telling, once it is known what each loses."""
-    flowing = [(place, x, dict[Runs, float]()) for place, x in enumerate(components) if x.flowing]
-    found = []
-    for one in ranked:
-        drop_kpa = 0.0
-        for place, component, known in flowing:
-            runs = one.choices[place].runs
-            lost_kpa = known.get(runs)
-            if lost_kpa is None:
-                spend(1 if component.is_judged else STEPS_OF_A_SHARE, "feeds")
-                lost_kpa = known[runs] = component.drop_kpa(runs)
-            drop_kpa = max(drop_kpa, lost_kpa)
-        found.append(one._replace(drop_kpa=drop_kpa))
-    return in_order(found)
+    drops_kpa = [0.0] * len(listed)
+    for place, component in enumerate(components):
+        if component.flowing:
+            runs = [ranked.choices[place].runs for _, ranked in listed]
+            known = {own: component.drop_kpa(own) for own in dict.fromkeys(runs)}
+            spend(len(known) * (1 if component.is_judged else STEPS_OF_A_SHARE), "feeds")
+            drops_kpa = [max(drop_kpa, known[own]) for drop_kpa, own in zip(drops_kpa, runs, strict=True)]
+    return in_order(dropping(ranked, drop_kpa, None) for (_, ranked), drop_kpa in zip(listed, drops_kpa, strict=True))

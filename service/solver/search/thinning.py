@@ -180,18 +180,20 @@ def unbeaten_apart(
     """Of choices that share their flow with others, the places of those that fewer than `wanted` (of other groups) beat
     whatever they share it with, and how many do.
 
-    What costs less beats, where cost goes first; else (`by_flow`) what costs no more and loses no more at any flow.
+    What is no worse and costs less beats, where no flow goes first; else (`by_flow`) what costs no more and loses no
+    more at any flow.
     """
     spend(1 + choices.size // CHAINS_A_STEP, "bills")
     needs, _ = _comparable(choices, limits, pieces_first=pieces_first)
+    never_less: Numbers = needs if ranking.worst is None else np.column_stack((needs, ranking.worst))
     cost = ranking.cost
     if not by_flow:
         unsure = np.arange(choices.size, 0, -1.0)  # of the same cost the drop decides, whatever it is
         told = Deciders(cost, unsure, np.arange(choices.size), ranking.group)
-        yield from _unbeaten(told, needs, wanted)
+        yield from _unbeaten(told, never_less, wanted)
         return
     ways = choices.figures.ways.at(choices.places)
-    lost: Numbers = np.hstack((needs, ways.lengths_m, ways.losses_k))
+    lost: Numbers = np.hstack((never_less, ways.lengths_m, ways.losses_k))
     for own in alike_in(ways.has):
         told = Deciders(cost[own], np.zeros(len(own)), ranking.text[own], ranking.group[own])
         for place, beaten_by in _unbeaten(told, lost[own], wanted):
