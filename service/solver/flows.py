@@ -21,32 +21,30 @@ def flow_demand(request: Request, placement: Mapping[str, DutyEntry], policies: 
     fuel = request.fuel
     demand = fuel_demand_l_h(request.power_kw, bsfc_g_kwh(request), fuel.fluid.density_kg_m3)
     with_margin = demand * policies.flow_margin
-    feed_banks = _banks(placement, "feed")
-    return_banks = _banks(placement, "return")
+    feed_banks, return_banks, does_cross = _banks(placement)
     feed = with_margin
     if return_banks:
         pumped = demand * policies.recirculation if request.pumped_l_h is None else request.pumped_l_h
         feed = max(with_margin, pumped)
     return FlowDemand(
         demand_l_h=demand,
-        feed_l_h=feed / max(1, len(feed_banks)),
-        return_l_h=feed / max(1, len(return_banks)),
-        link_l_h=feed - demand / 2 if crosses(placement) else with_margin / 2,
+        feed_l_h=feed / max(1, feed_banks),
+        return_l_h=feed / max(1, return_banks),
+        link_l_h=feed - demand / 2 if does_cross else with_margin / 2,
     )
 
 
 def parts_of_demand(request: Request, placement: Mapping[str, DutyEntry], policies: Policies) -> dict[Duty, float]:
     """What each path of a duty carries for each L/h that the engine burns, once it burns so much that what the pump is
     told to move no longer counts."""
-    feed_banks = _banks(placement, "feed")
-    return_banks = _banks(placement, "return")
+    feed_banks, return_banks, does_cross = _banks(placement)
     moved = policies.flow_margin
     if return_banks and request.pumped_l_h is None:
         moved = max(moved, policies.recirculation)
     return {
-        "feed": moved / max(1, len(feed_banks)),
-        "return": moved / max(1, len(return_banks)),
-        "link": moved - 0.5 if crosses(placement) else policies.flow_margin / 2,
+        "feed": moved / max(1, feed_banks),
+        "return": moved / max(1, return_banks),
+        "link": moved - 0.5 if does_cross else policies.flow_margin / 2,
     }
 
 
@@ -58,17 +56,24 @@ def bsfc_g_kwh(request: Request) -> float:
 
 def returns(placement: Mapping[str, DutyEntry]) -> bool:
     """Whether fuel goes back through a placement."""
-    return bool(_banks(placement, "return"))
+    return _banks(placement)[1] > 0
 
 
 def crosses(placement: Mapping[str, DutyEntry]) -> bool:
     """Whether the fuel leaves by another bank than it enters."""
-    feed_banks, return_banks = _banks(placement, "feed"), _banks(placement, "return")
-    return bool(feed_banks and return_banks) and not feed_banks & return_banks
+    return _banks(placement)[2]
 
 
-def _banks(placement: Mapping[str, DutyEntry], duty: str) -> set[str]:
-    return {bank_of(spot) for spot, entry in placement.items() if entry.duty == duty}
+def _banks(placement: Mapping[str, DutyEntry]) -> tuple[int, int, bool]:
+    """How many banks are fed, through how many fuel goes back, and whether it leaves by another one than it enters."""
+    fed: set[str] = set()
+    left: set[str] = set()
+    for spot, entry in placement.items():
+        if entry.duty == "feed":
+            fed.add(bank_of(spot))
+        elif entry.duty == "return":
+            left.add(bank_of(spot))
+    return len(fed), len(left), bool(fed and left) and not fed & left
 
 
 class FlowState(NamedTuple):

@@ -15,7 +15,8 @@ from service.solver.flows import KPA, M3_S
 from service.solver.judge.arrays import combined, held_so_far, is_row, ranked, rounded, summed, times_in, unique_ints
 from service.solver.judge.chain_rows import Bools, ChainRows, Floats, Ints
 
-_KEPT_FLOWS = 16
+_LEAST_FLOWS, _MOST_FLOWS, _KEPT_FIGURES = 16, 256, 100_000
+"""Of a table so many flows are kept: few of one of many chains, as a flow takes some figures for each."""
 
 
 class Costs(NamedTuple):
@@ -60,7 +61,7 @@ class Columns:
         self.number_of = numbers
         self.parts: Ints = self._of_links(lambda link: numbers[link.item], 0)[self.rows]
         """As the rows, but with the numbers of items, which go by SKU."""
-        self.lost_by = lru_cache(_KEPT_FLOWS)(self._lost_by)
+        self.lost_by = lru_cache(max(_LEAST_FLOWS, min(_MOST_FLOWS, _KEPT_FIGURES // (len(chains) + 1))))(self._lost_by)
 
     def _of_links(self, value: Callable[[Link], float], of_none: float) -> npt.NDArray[np.int64]:
         return np.array([of_none, *map(value, self.links)], np.int64)

@@ -83,7 +83,7 @@ class BillFinder:
     def best(self, request: Request, bundles: Sequence[Bundle]) -> list[Placed]:
         """The best bills of all bundles in order; of two alike in everything, the earlier placement first."""
         carrier = Carrier(request, self._judges.revision.policies) if request.order_by == "power" else None
-        least = [self._ranker.least(bundle, request.order_by) for bundle in bundles]
+        least = [self._ranker.least(bundle, request.order_by) for bundle in bundles if len(bundles) > 1] or [(0.0, 0)]
         by_place: dict[int, list[Placed]] = {}
         lowest: list[Least] = []
         for place in sorted(range(len(bundles)), key=least.__getitem__):

@@ -73,8 +73,8 @@ def could_be_wanted(one: Kept, other: Kept, wanted: int) -> bool:
 
 
 def cheapest(kept: Iterable[Kept], wanted: int, *, grouped: bool) -> list[Kept]:
-    """A quick look over what no limit holds, whatever is lost: fewer than `wanted` others (grouped: groups) have nothing
-    worse before the cost, and cost less."""
+    """A quick look over what no limit holds, whatever is lost: fewer than `wanted` others (grouped: groups) cost less
+    and have nothing worse before the cost."""
     left: list[Kept] = []
     costs: list[CostKey] = []  # sorted; grouped: of the cheapest of each group
     lowest: dict[tuple[object, ...], CostKey] = {}

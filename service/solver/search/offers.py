@@ -1,6 +1,6 @@
 """What a component offers to the best bills: its choices as beginnings, without those that others always beat."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from math import inf
 
 import numpy as np
@@ -8,7 +8,7 @@ import numpy as np
 from service.domain.chains import Runs
 from service.domain.work import spend
 from service.solver.flow_judge import STEPS_OF_A_SHARE
-from service.solver.judge.chain_rows import Floats
+from service.solver.judge.chain_rows import Floats, Ints
 from service.solver.judge.columns import Costs
 from service.solver.judge.components import Component
 from service.solver.judge.options import Choice, Choices
@@ -20,6 +20,8 @@ from service.solver.search.bill_orders import BillOrder
 from service.solver.search.frontier import Kept, Ranked, cheapest, could_be_wanted, promising
 from service.solver.search.limits import Limits
 from service.solver.search.thinning import FEW, RankingColumns, unbeaten_apart, worth_ranking
+
+AlikeOnAPath = Callable[[Picked, Limits, BillOrder, int, bool], tuple[Ints, list[Ranked]]]
 
 
 def still_promising(
@@ -46,18 +48,36 @@ def singles_by_runs(
     }
 
 
+def alike_on_a_path(
+    choices: Picked, limits: Limits, order: BillOrder, wanted: int, grouped: bool
+) -> tuple[Ints, list[Ranked]]:
+    """Of few choices, the chains and the beginnings that are promising whatever flows through them: of those that are
+    alike to the fuel the best."""
+    by_runs = singles_by_runs(choices, limits, order, wanted, grouped)
+    places = dict(zip(choices.all, choices.places.tolist(), strict=True))
+    found = [one for alike in by_runs.values() for _, one in alike]
+    return np.array([places[one.choices[0]] for one in found], np.int64), found
+
+
 def flowing(
-    choices: Picked, path: PathLosses, limits: Limits, order: BillOrder, wanted: int, grouped: bool
+    alike: AlikeOnAPath,
+    choices: Picked,
+    path: PathLosses,
+    limits: Limits,
+    order: BillOrder,
+    wanted: int,
+    grouped: bool,
 ) -> list[Kept]:
-    """The promising choices for one path of its own."""
-    chosen = _foremost_places(choices, path, limits, order, wanted, grouped)
-    places = choices.places[chosen]
+    """The promising choices for one path of its own. `alike`: gives `alike_on_a_path`."""
+    if choices.size <= FEW:
+        places, ranked = alike(choices, limits, order, wanted, grouped)
+    else:
+        chosen = _foremost_places(choices, path, limits, order, wanted, grouped)
+        places = choices.places[chosen]
+        ranked = [of_choice(choices.at(index), limits, order) for index in chosen]
     worst = [None] * len(places) if order.worst_flow_column is None else order.worst_flow_column(path, places).tolist()
     spend(len(places), "bills")
-    found = [
-        dropping(of_choice(choices.at(index), limits, order), drop_kpa, worst_flow)
-        for index, drop_kpa, worst_flow in zip(chosen, path.told_kpa(places).tolist(), worst, strict=True)
-    ]
+    found = map(dropping, ranked, path.told_kpa(places).tolist(), worst)
     return still_promising(found, limits, order, wanted, grouped)
 
 

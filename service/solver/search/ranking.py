@@ -8,7 +8,6 @@ from collections.abc import Callable
 from functools import lru_cache, partial
 from math import inf
 
-from service.domain.parts import Item
 from service.domain.work import kept, spend
 from service.solver.judge.components import Component
 from service.solver.judge.options import Choices
@@ -20,10 +19,11 @@ from service.solver.search.bill_orders import ORDERS, BillOrder, by_margin, by_p
 from service.solver.search.bundles import Bundle
 from service.solver.search.carrying import Carrier
 from service.solver.search.frontier import SORT_KEY, Kept, Ranked, in_order
-from service.solver.search.limits import Limits, spent_on_rails
+from service.solver.search.limits import Limits
 from service.solver.search.margins import Measuring, measuring
 from service.solver.search.setups import Setup
 from service.solver.search.shortlists import Offered, Shortlists, cheapest_together, shortlist, with_drops
+from service.solver.search.thinning import FEW
 
 Least = tuple[float, int]
 """What goes before the cost of a bill, and what comes first of the cost."""
@@ -33,10 +33,9 @@ class Ranker:
     """Ranks bills; what an order ranks alike in several setups is ranked once."""
 
     def __init__(self) -> None:
-        self._all_bought = kept(1024, _bought)
         self._free_beginnings = kept(1024, partial(_beginnings, kept(2048, offers.resting)))
         self._free_singles = kept(2048, offers.singles_by_runs)
-        self._free_flowing = kept(1024, offers.flowing)
+        self._free_flowing = kept(1024, partial(offers.flowing, kept(2048, offers.alike_on_a_path)))
         self._shortlists: Shortlists = kept(4096, self._shortlist)
         self._together = kept(2048, cheapest_together)
         self._by_margin = lru_cache(16)(self._margins_at)
@@ -66,14 +65,14 @@ class Ranker:
         return min([self._least_of(setup, self._order(order_by, setup)) for setup in alive], default=(inf, 0))
 
     def _least_of(self, setup: Setup, order: BillOrder) -> Least:
-        worst = [min(order.worst_of_rail(rail, setup.spent_on(rail)) for rail in setup.rails)]
+        rails = setup.priced_rails
+        worst = min([order.worst_of_rail(*one) for one in rails])
         if not order.by_cost:
-            worst += [self._least_worst(x.choices, x.path, order.at(x)) for x in setup.components]
+            many = [x for x in setup.components if x.choices.size > FEW]
+            worst = max([worst, *[self._least_worst(x.choices, x.path, order.at(x)) for x in many]])
         if order.pieces_first:
-            return max(worst), 0
-        return max(worst), min(map(setup.rail_price, setup.rails)) + sum(
-            x.choices.lowest_price for x in setup.components
-        )
+            return worst, 0
+        return worst, min([spent.price for _, spent in rails]) + sum([x.choices.lowest_price for x in setup.components])
 
     def _by_order(self, order_by: str, setup: Setup, limits: Limits, wanted: int, grouped: bool) -> list[Ranked]:
         return self._of_setup(setup, limits, self._order(order_by, setup), wanted, grouped, free=True)
@@ -104,7 +103,7 @@ class Ranker:
         if limits.had:
             return _by_search(setup, limits, order, wanted, grouped)
         free = free and not setup.have
-        rails = self._all_bought(setup.rails, setup.banks) if free else _rails(setup)
+        rails = setup.priced_rails
         if free and not (order.goes_by_flow or limits.watching):
             choices = tuple([(component.choices, component.flowing) for component in setup.components])
             few = self._shortlists(rails, choices, limits, order, wanted, grouped)
@@ -137,7 +136,7 @@ class Ranker:
     ) -> list[Kept]:
         """The promising choices of a component through which something flows."""
         if component.path is not None and isinstance(component.choices, Picked) and order.is_in_columns:
-            alone = self._free_flowing if free else offers.flowing
+            alone = self._free_flowing if free else partial(offers.flowing, offers.alike_on_a_path)
             return alone(component.choices, component.path, limits, order, wanted, grouped)
         if len(component.choices.columns) > 1 and order.ranks_apart:
             together = offers.together(component, limits, order, wanted, grouped)
@@ -147,17 +146,9 @@ class Ranker:
         return offers.with_flow(by_runs, component, limits, order, wanted, grouped)
 
 
-def _rails(setup: Setup) -> Rails:
-    return tuple([(rail, setup.spent_on(rail)) for rail in setup.rails])
-
-
-def _bought(rails: tuple[Item, ...], banks: int) -> Rails:
-    return tuple([(rail, spent_on_rails(rail, banks)) for rail in rails])
-
-
 def _by_search(setup: Setup, limits: Limits, order: BillOrder, wanted: int, grouped: bool) -> list[Ranked]:
     """Where some of what is needed is had but perhaps not all, only the whole bill tells what it costs."""
-    steps = [[beginnings.of_rail(rail, setup.spent_on(rail), limits, order) for rail in setup.rails]]
+    steps = [[beginnings.of_rail(rail, spent, limits, order) for rail, spent in setup.priced_rails]]
     for component in setup.components:
         own = order.at(component)
         thinned = own.is_in_columns or not component.flowing

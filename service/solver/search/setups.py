@@ -37,6 +37,10 @@ class Setup:
         """How many units of a rail have to be got."""
         return max(0, self.banks - self.have.get(rail.sku, 0))
 
+    @lazy
+    def priced_rails(self) -> tuple[tuple[Item, Spent], ...]:
+        return tuple([(rail, self.spent_on(rail)) for rail in self.rails])
+
     def spent_on(self, rail: Item) -> Spent:
         return spent_on_rails(rail, self.bought(rail))
 

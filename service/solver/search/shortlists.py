@@ -35,7 +35,7 @@ def shortlist(
     wanted: int,
     grouped: bool,
 ) -> tuple[Kept, ...] | None:
-    """The bills than which fewer than `wanted` others (grouped: groups) surely come before, whatever is lost; None where
+    """The bills before which fewer than `wanted` others (grouped: groups) surely come, whatever is lost; None where
     beginnings of them are many. For an order that goes by no flow, where nothing is limited. `shorter`: gives the
     shortlist without the last component; `together`: the choices of a component."""
     if not components:

@@ -23,7 +23,7 @@ _MOST_PIVOTS = 4
 """So many times as many choices as are wanted are held against the others of the same cost."""
 _PART = 16
 """Of so many choices one is held against the others by what is worst."""
-FEW = 24
+FEW = 64
 """So few choices are not worth thinning."""
 
 
