@@ -66,13 +66,11 @@ class Engine:
         self._neighbours = lru_cache(256)(self._mating_with_rails)
 
     def prepare(self) -> Iterator[None]:
-        """Find the chains of every chassis and layout that go together before they are asked for, a pair a step."""
-        fuel = next(iter(self.revision.fuels.values()))
-        for chassis in self.revision.chassis.values():
-            for layout in self.revision.layouts.values():
-                with suppress(TooCostlyError):  # whoever asks for it is told
-                    self._finder.survey(Request(chassis, layout, fuel, chassis.stock_kw))
-                yield
+        """Answer what is asked without a wish before anybody asks, a request a step."""
+        for request in asked_beforehand(self.revision):
+            with suppress(TooCostlyError):  # whoever asks for it is told
+                self.answer(request)
+            yield
 
     def answer(self, request: Request, *, choices_told: bool = True) -> Answer:
         """Count the valid bills, give the best ones in order, and tell what stops other parts.
@@ -208,6 +206,14 @@ class Engine:
         openings = {opening for shape in shapes for opening in shape.spots.values()}
         found = {item.sku: item for opening in openings for item, _ in self.revision.mating.get(opening, ())}
         return tuple(found.values())
+
+
+def asked_beforehand(revision: Revision) -> Iterator[Request]:
+    """Every chassis and layout without a wish, on the first fuel, then on the others."""
+    for fuel in revision.fuels.values():
+        for chassis in revision.chassis.values():
+            for layout in revision.layouts.values():
+                yield Request(chassis, layout, fuel, chassis.stock_kw)
 
 
 def _named(setup: Setup, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:

@@ -12,6 +12,7 @@ from typing import Any
 
 from service.domain.request import Request
 from service.domain.revision import Revision
+from service.solver.engine import asked_beforehand
 from service.solver.judge.judges import Judges
 from service.solver.judge.options import Choice
 from service.solver.search.setups import Setup, Surveyor
@@ -57,19 +58,25 @@ class Poser:
             budget=request.max_price,
         )
 
-    def answer(self, request: Request, solve: Solver) -> Answered | None:
-        """The answer that a solver gives, model building included; None where it gave up."""
-        bills: dict[Any, tuple[Any, ...]] = {}
+    def prepare(self) -> None:
+        """Pose what the engine answers when it is prepared."""
+        for request in asked_beforehand(self._revision):
+            self.pose(request)
 
-        def note(_: Board, chosen: Mapping[str, Option]) -> None:
-            key, rank = _bill(request, chosen)
-            if key not in bills or rank < bills[key]:
-                bills[key] = rank
 
-        if solve(self.pose(request), note) is None:
-            return None
-        best = sorted(bills.values())[: request.limit]
-        return Answered(len(bills), tuple((rank[-3], rank[-2], rank[-1]) for rank in best))
+def answered(puzzle: Puzzle, request: Request, solve: Solver) -> Answered | None:
+    """The answer that a solver gives to a posed request, model building included; None where it gave up."""
+    bills: dict[Any, tuple[Any, ...]] = {}
+
+    def note(_: Board, chosen: Mapping[str, Option]) -> None:
+        key, rank = _bill(request, chosen)
+        if key not in bills or rank < bills[key]:
+            bills[key] = rank
+
+    if solve(puzzle, note) is None:
+        return None
+    best = sorted(bills.values())[: request.limit]
+    return Answered(len(bills), tuple((rank[-3], rank[-2], rank[-1]) for rank in best))
 
 
 def _board(index: int, setup: Setup) -> Board:

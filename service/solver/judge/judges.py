@@ -11,7 +11,7 @@ from service.solver.judge.chains import ChainFinder
 from service.solver.judge.spots import SpotJudge
 from service.solver.search.outlines import Outlined, Outliner
 
-_KEPT_OUTLINES = 1024
+_KEPT_OUTLINES = 4096
 
 
 @dataclass(frozen=True, eq=False)
