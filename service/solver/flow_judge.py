@@ -11,6 +11,7 @@ from service.domain.work import kept, spend
 from service.hydraulics import Passage, drop_pa, merged, share_flow
 from service.hydraulics.sharing import Drop
 from service.rules import flow
+from service.solver.flow_capacity import capacity_l_h, most_l_h
 from service.solver.flows import KPA, M3_S, FlowState, Loss
 from service.solver.judge.components import Component
 from service.solver.judge.options import Choice, Choices, Paired
@@ -34,6 +35,8 @@ class FlowJudge:
         self._paired = kept(1024, _combined)
         self._none_over = kept(256, _none_over)
         self._paths = kept(4096, self._path)
+        self.most_l_h = kept(4096, _most_l_h)
+        """The most that any of these choices, one of each, carry together [L/h], whatever flows in the states."""
 
     def component(self, served: tuple[ServedSpot, ...], states: tuple[FlowState, ...]) -> Component:
         """What is left to choose at spots that are settled together; no state: nothing flows there."""
@@ -115,6 +118,13 @@ def _share(states: Sequence[FlowState], runs: Sequence[Run]) -> tuple[Loss, ...]
 
     shares = share_flow([drop(*pair) for pair in zip(states, ways, strict=True)], states[0].flow_l_h)
     return tuple(state.loss(way, flow_l_h) for state, way, flow_l_h in zip(states, ways, shares, strict=True))
+
+
+def _most_l_h(states: tuple[FlowState, ...], columns: tuple[Picked, ...]) -> float:
+    if len(columns) == 1:
+        return max([capacity_l_h(states, (run,)) for run in columns[0].leanest_runs], default=-1.0)
+    by_bores = [choices.runs_by_bores for choices in columns]
+    return most_l_h(states, by_bores) if all(by_bores) else -1.0
 
 
 def _none_over(states: tuple[FlowState, ...], columns: tuple[Picked, ...]) -> bool:

@@ -11,10 +11,11 @@ from service.domain.work import spend
 from service.solver.flows import FlowState
 from service.solver.judge.components import Component
 from service.solver.judge.judges import Judges
+from service.solver.judge.options import Choices
 from service.solver.judge.spots import ServedSpot
 from service.solver.judge.tables import bits
 from service.solver.search.limiting import SERVED, free, had, scarce
-from service.solver.search.limits import Limits, Needs, spent_on_rails, summed
+from service.solver.search.limits import Limits, Needs, Spent, spent_on_rails, summed
 from service.solver.search.needs import needs_of
 from service.solver.search.outlines import Plan
 from service.solver.why_not.spot_cases import SpotCase, Variants
@@ -48,8 +49,8 @@ class Bounds:
         self._universe = universe
         limiting = _WISHES if variants.request(()).have else _WISHES[1:]
         self._names = [name for name in limiting if name in universe.names]
-        self._known_needs: dict[tuple[Component, Limits], frozenset[Needs]] = {}
-        self._components: dict[tuple[Plan, PlanCase], Component] = {}
+        self._known_needs: dict[tuple[Choices, frozenset[str], Limits], frozenset[Needs]] = {}
+        self._components: dict[PlanCase, Component] = {}
 
     def within(self, assignment: AssignmentCases, asked: Truth) -> Truth:
         """Those of the subsets asked about that leave a bill of this assignment; all leave one but for its limits."""
@@ -64,6 +65,11 @@ class Bounds:
 
     def _limited(self, assignment: AssignmentCases, request: Request, asked: Truth) -> Truth:
         """What a bill takes of what is limited is summed up from spot to spot, for all subsets at once."""
+        if request.max_price is not None and not request.have:
+            cheapest = min([_spent_on(rail, request).price for rail in assignment.shape.rails])
+            cheapest += sum([min(map(_lowest_price, plan_cases)) for plan_cases in assignment.plan_cases])
+            if cheapest > request.max_price:
+                return 0
         components = [
             {
                 plan_case: (part, truth & asked)
@@ -74,10 +80,6 @@ class Bounds:
         ]
         if not all(components):  # at the very limit of a path, rounding may leave nothing
             return 0
-        if request.max_price is not None and not request.have:
-            cheapest = sum(min(part.choices.lowest_price for part, _ in found.values()) for found in components)
-            if cheapest > request.max_price:
-                return 0
         limits = self._limits(request, [[part for part, _ in found.values()] for found in components])
         cases = merged(
             (frozenset(_needs_of_rails(_rails(assignment, mask), request, limits)), truth & asked)
@@ -94,10 +96,12 @@ class Bounds:
         return within
 
     def _needs(self, part: Component, limits: Limits) -> frozenset[Needs]:
-        key = (part, limits)
-        if key not in self._known_needs:
-            self._known_needs[key] = _needs(part, limits)
-        return self._known_needs[key]
+        served = frozenset([x.situation.spot for x in part.served if x.could_be_bought])
+        key = (part.choices, served, limits)
+        found = self._known_needs.get(key)
+        if found is None:
+            found = self._known_needs[key] = _needs(part.choices, served, limits)
+        return found
 
     def _limits(self, request: Request, components: list[list[Component]]) -> Limits:
         """What may run out in some bill of the assignment; `spots` of the scarce are left to each component."""
@@ -118,8 +122,8 @@ class Bounds:
         )
 
     def _component(self, plan: Plan, plan_case: PlanCase) -> Component:
-        key = (plan, plan_case)
-        if key not in self._components:
+        found = self._components.get(plan_case)
+        if found is None:
             served = tuple(
                 ServedSpot(
                     self._judges.spots,
@@ -133,8 +137,13 @@ class Bounds:
                 )
                 for spot, spot_case in zip(plan.spots, plan_case.spot_cases, strict=True)
             )
-            self._components[key] = self._judges.flows.component(served, plan_case.states)
-        return self._components[key]
+            found = self._components[plan_case] = self._judges.flows.component(served, plan_case.states)
+        return found
+
+
+def _lowest_price(plan_case: PlanCase) -> int:
+    """No choice costs less, whatever flows."""
+    return sum([x.choices.lowest_price for x in plan_case.spot_cases])
 
 
 def _rails(assignment: AssignmentCases, mask: int) -> list[Item]:
@@ -142,22 +151,25 @@ def _rails(assignment: AssignmentCases, mask: int) -> list[Item]:
 
 
 def _needs_of_rails(rails: list[Item], request: Request, limits: Limits) -> Iterator[Needs]:
-    have = dict(request.have)
     for rail in rails:
-        bought = max(0, request.chassis.banks - have.get(rail.sku, 0)) if rail.sku != OWN_RAIL else 0
-        if not request.in_stock_only or not rail.sold or rail.stock >= bought:
-            yield limits.of_rail(spent_on_rails(rail, bought).price)
+        spent = _spent_on(rail, request)
+        if not request.in_stock_only or not rail.sold or rail.stock >= spent.pieces:
+            yield limits.of_rail(spent.price)
 
 
-def _needs(part: Component, limits: Limits) -> frozenset[Needs]:
-    """The least that choices of a component take of what is limited."""
+def _spent_on(rail: Item, request: Request) -> Spent:
+    had = request.chassis.banks if rail.sku == OWN_RAIL else dict(request.have).get(rail.sku, 0)
+    return spent_on_rails(rail, max(0, request.chassis.banks - had))
+
+
+def _needs(choices: Choices, served: frozenset[str], limits: Limits) -> frozenset[Needs]:
+    """The least that choices take of what is limited; `served`: spots that a bought chain serves."""
     if not limits.watching:
         return frozenset({()})
     if not (limits.scarce or limits.had or limits.free):
-        return frozenset({(part.choices.lowest_price,)})
-    served = frozenset(x.situation.spot for x in part.served if x.could_be_bought)
+        return frozenset({(choices.lowest_price,)})
     own = replace(limits, scarce=tuple(x if x.spots is None else x._replace(spots=served) for x in limits.scarce))
-    return needs_of(part.choices, own).least
+    return needs_of(choices, own).least
 
 
 def _sums(one: frozenset[Needs], other: frozenset[Needs], limits: Limits) -> frozenset[Needs]:

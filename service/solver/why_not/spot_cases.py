@@ -13,7 +13,7 @@ from service.rules import PART_RULES, SPOT_RULES, ChainRule, PartRule
 from service.rules.rule import Got
 from service.solver.judge.judges import Judges
 from service.solver.judge.parts import PartJudge
-from service.solver.judge.picked import CHAINS_A_STEP, SpotTable
+from service.solver.judge.picked import CHAINS_A_STEP, Picked, SpotTable
 from service.solver.judge.situations import Situations
 from service.solver.judge.spots import preferred
 from service.solver.judge.tables import Mask
@@ -28,6 +28,10 @@ class SpotCase(NamedTuple):
     kept: Mask
     own: bool
     bought: bool
+
+    @property
+    def choices(self) -> Picked:
+        return self.table.picked(self.kept, self.own)
 
 
 class Variants:

@@ -7,7 +7,6 @@ from service.domain.request import Request
 from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
 from service.hydraulics import Passage
-from service.solver.flow_capacity import capacity_l_h, most_l_h
 from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.judge.judges import Judges
 from service.solver.judge.situations import PlacedLayout
@@ -111,12 +110,9 @@ class Validity:
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
     def _flows_enough(self, plan_case: PlanCase) -> bool:
-        states = plan_case.states
-        choices = [x.table.picked(x.kept, x.own) for x in plan_case.spot_cases]
-        if len(states) == 1:
-            return any(capacity_l_h(states, (run,)) >= _flow_l_h(states) for run in choices[0].leanest_runs)
-        columns = [one.runs_by_bores for one in choices]
-        return all(columns) and most_l_h(states, columns) >= _flow_l_h(states)
+        unmoved = tuple([state._replace(flow_l_h=0.0) for state in plan_case.states])
+        choices = tuple([x.choices for x in plan_case.spot_cases])
+        return self._judges.flows.most_l_h(unmoved, choices) >= _flow_l_h(plan_case.states)
 
 
 def is_valid(judges: Judges, request: Request) -> bool:
