@@ -22,6 +22,7 @@ from service.solver.judge.tables import ChainTable
 
 STEPS_OF_A_SHARE = 100
 _STEPS_OF_A_BOUND = 200
+_MOSTLY = 0.75
 _SURELY = 1 + 1e-6
 """What a bound is held to is a little more than it, for the accuracy of shares."""
 
@@ -144,9 +145,18 @@ def _none_over(states: tuple[FlowState, ...], columns: tuple[Picked, ...]) -> bo
             _drop(one, bound.least, min) if bound is own else _drop(one, bound.most, max)
             for one, bound in zip(states, bounds, strict=True)
         ]
-        if not _holds(state, own, state.flow_l_h) and not _holds(state, own, share_flow(drops, state.flow_l_h)[place]):
+        if not any(_holds(state, own, flow_l_h) for flow_l_h in _ever_nearer_to_the_most(drops, place, state.flow_l_h)):
             return False
     return True
+
+
+def _ever_nearer_to_the_most(drops: Sequence[Drop], place: int, total_l_h: float) -> Iterator[float]:
+    """Flows that one of these paths gets no more than, the last of them being what it gets; that takes longest."""
+    yield total_l_h
+    mostly_l_h = _MOSTLY * total_l_h
+    if len(drops) == 2 and drops[place](mostly_l_h) >= drops[1 - place](total_l_h - mostly_l_h):
+        yield mostly_l_h
+    yield share_flow(drops, total_l_h)[place]
 
 
 def _holds(state: FlowState, bounds: "_Bounds", flow_l_h: float) -> bool:

@@ -81,12 +81,13 @@ class Validity:
         """The states of the flowing paths."""
         key = (plan.entries, id(site.placement), site.shape.passage)
         if key not in self._known_states:
-            hoses = {f"{entry.duty}_hose_m" for entry in plan.entries}
-            swaying = [name for name in FLOW_WISHES if not name.endswith("_hose_m") or name in hoses]
+            swaying = {"fuel", "power_kw", *[f"{entry.duty}_hose_m" for entry in plan.entries if entry.own_hose]}
+            swaying |= {"pump_l_h"} if returns(site.placement) else set()
+            boosts = list(self._boosted(site))
             self._known_states[key] = merged(
                 (self._state_of(plan, site, chosen + boost), truth & boosted)
                 for chosen, truth in self._universe.choosing(name for name in self._universe.names if name in swaying)
-                for boost, boosted in self._boosted(site)
+                for boost, boosted in boosts
             )
         return self._known_states[key]
 
