@@ -1,7 +1,7 @@
 """The wishes of a request by their names, and the request with some of them alone."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import fields
 from typing import Any, NamedTuple
 
 from service.domain.request import Request
@@ -64,6 +64,8 @@ class Wishes:
         self._request = request
         self._defaults = defaults(request, revision)
         self.values: dict[str, Any] = dict(sorted(self._given()))
+        self._unwished: dict[str, Any] = {field.name: getattr(request, field.name) for field in fields(request)}
+        self._unwished |= {field: self._defaults[name] for name, field in _FIELDS.items()}
 
     def _given(self) -> Iterator[tuple[str, Any]]:
         request = self._request
@@ -91,18 +93,17 @@ class Wishes:
     def request_with(self, names: Iterable[str], changed: Mapping[str, Any] | None = None) -> Request:
         """The request with these of its wishes alone, some at another value; all that is no wish stays."""
         kept = {name: self.values[name] for name in names} | dict(changed or {})
-        fields = {field: kept.get(name, self._defaults[name]) for name, field in _FIELDS.items()}
+        given = self._unwished | {_FIELDS[name]: value for name, value in kept.items() if name in _FIELDS}
+        given["addons"] = tuple([addon for addon in self._request.addons if f"addons/{addon.id}" in kept])
+        given["exclude"] = frozenset([sku for sku in self._request.exclude if f"exclude/{sku}" in kept])
         rooms = [(name.split("/"), value) for name, value in kept.items() if name.startswith("clearances/")]
-        return replace(
-            self._request,
-            **fields,
-            addons=tuple(addon for addon in self._request.addons if f"addons/{addon.id}" in kept),
-            exclude=frozenset(sku for sku in self._request.exclude if f"exclude/{sku}" in kept),
-            clearances=tuple(
+        given["clearances"] = tuple(
+            [
                 Clearance(spot, value, None) if measure == "axial_mm" else Clearance(spot, None, value)
                 for (_, spot, measure), value in rooms
-            ),
+            ]
         )
+        return Request(**given)
 
 
 def defaults(request: Request, revision: Revision) -> dict[str, Any]:
