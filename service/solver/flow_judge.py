@@ -49,7 +49,7 @@ class FlowJudge:
         """What is left to choose for one path of its own."""
         path = self._paths(served.table.chains, state)
         choices = served.without(path.over)
-        return Component(choices, (served,), (state,), LossesByRun(self._losing(state), served.choices), path)
+        return Component(choices, (served,), (state,), LossesByRun(path.losing, served), path)
 
     def _path(self, chains: ChainTable, state: FlowState) -> PathLosses:
         """What the chains of a table lose on a path of their own."""

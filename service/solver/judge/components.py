@@ -1,9 +1,9 @@
 """What a setup leaves to choose: the choices of one spot, or of spots that share a flow, and how fuel runs in each."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass, field
-from operator import itemgetter
+from operator import attrgetter
 
 import numpy as np
 
@@ -20,7 +20,7 @@ from service.solver.judge.spots import ServedSpot
 from service.solver.judge.tables import places_in
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class Component:
     """Choices, the spots that they serve, and for each run of passages what its paths lose; none where nothing flows.
 
@@ -45,8 +45,9 @@ class Component:
         """The drop of the worst path, to 0.001 kPa as bills are ordered; 0 where nothing flows."""
         if not self.states:
             return 0.0
-        losses = self.losses[runs]
-        return round(losses[0].drop_kpa if len(losses) == 1 else max(map(_drop_kpa, losses)), 3)
+        if self.path is not None:
+            return self.path.losing.told_kpa(runs[0])
+        return round(max(map(_drop_kpa, self.losses[runs])), 3)
 
     def relatively_left(self, runs: Runs) -> float:
         """How much is left of the tightest limit of any of the paths."""
@@ -114,4 +115,4 @@ class Component:
 
 _NEARLY_KPA = 1e-6
 
-_drop_kpa = itemgetter(Loss._fields.index("drop_kpa"))
+_drop_kpa: Callable[[Loss], float] = attrgetter("drop_kpa")

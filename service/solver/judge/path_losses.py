@@ -11,7 +11,7 @@ from service.solver.flows import FlowState, Loss
 from service.solver.judge.arrays import relative, rounded
 from service.solver.judge.chain_rows import Floats, Ints
 from service.solver.judge.columns import Lost
-from service.solver.judge.picked import Picked
+from service.solver.judge.spots import ServedSpot
 from service.solver.judge.tables import ChainTable, Mask, mask_of
 
 _NEARLY = 1e-9
@@ -25,6 +25,7 @@ class Losses:
         self.state = state
         self.behind = state.loss(state.behind(), state.flow_l_h)
         self._found: dict[Run, Loss] = {}
+        self._told_kpa: dict[Run, float] = {}
 
     def of(self, run: Run) -> Loss:
         lost = self._found.get(run)
@@ -33,17 +34,24 @@ class Losses:
             self._found[run] = lost = state.loss(run.passages, state.flow_l_h).then(self.behind)
         return lost
 
+    def told_kpa(self, run: Run) -> float:
+        """The drop to 0.001 kPa, as bills are ordered."""
+        told_kpa = self._told_kpa.get(run)
+        if told_kpa is None:
+            self._told_kpa[run] = told_kpa = round(self.of(run).drop_kpa, 3)
+        return told_kpa
+
 
 class PathLosses:
     """Columns with an entry for each chain of a table, in one state."""
 
     def __init__(self, chains: ChainTable, losing: Losses) -> None:
         self._chains = chains
-        self._losing = losing
+        self.losing = losing
         self._state = losing.state
 
     def exactly(self, place: int) -> Loss:
-        return self._losing.of(self._chains.chains[place].run)
+        return self.losing.of(self._chains.chains[place].run)
 
     @property
     def _lost(self) -> Lost:
@@ -51,17 +59,17 @@ class PathLosses:
 
     def drop_kpa(self, places: Ints | slice) -> Floats:
         """About as exactly as floats are."""
-        return self._lost.drop_kpa[places] + self._losing.behind.drop_kpa
+        return self._lost.drop_kpa[places] + self.losing.behind.drop_kpa
 
     def peak_m_s(self, places: Ints | slice) -> Floats:
-        return np.maximum(self._lost.peak_m_s[places], self._losing.behind.peak_m_s)
+        return np.maximum(self._lost.peak_m_s[places], self.losing.behind.peak_m_s)
 
     @lazy
     def over(self) -> Mask:
         """The chains that lose too much."""
         limit_kpa, limit_m_s = self._state.limit_kpa, self._state.limit_m_s
-        most_kpa = self._lost.most_kpa + self._losing.behind.drop_kpa
-        most_m_s = max(self._lost.most_m_s, self._losing.behind.peak_m_s)
+        most_kpa = self._lost.most_kpa + self.losing.behind.drop_kpa
+        most_m_s = max(self._lost.most_m_s, self.losing.behind.peak_m_s)
         if most_kpa < limit_kpa - _NEARLY * (1 + limit_kpa) and most_m_s <= limit_m_s:
             return 0
         drop_kpa = self.drop_kpa(_ALL)
@@ -91,15 +99,15 @@ class PathLosses:
 class LossesByRun(Mapping[Runs, tuple[Loss, ...]]):
     """What the runs of choices for one spot lose, worked out when it is asked for."""
 
-    def __init__(self, losing: Losses, choices: Picked) -> None:
+    def __init__(self, losing: Losses, served: ServedSpot) -> None:
         self._losing = losing
-        self._choices = choices
+        self._served = served
 
     def __getitem__(self, runs: Runs) -> tuple[Loss, ...]:
         return (self._losing.of(runs[0]),)
 
     def __iter__(self) -> Iterator[Runs]:
-        return iter([(run,) for run in self._choices.runs])
+        return iter([(run,) for run in self._served.choices.runs])
 
     def __len__(self) -> int:
-        return len(self._choices.runs)
+        return len(self._served.choices.runs)

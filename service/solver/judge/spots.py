@@ -32,7 +32,7 @@ MOST_PLANS = 8192
 """Of the plans that are kept; one takes two thirds of a kilobyte."""
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class ServedSpot:
     """A spot in its situation: `fit` are the chains that keep every rule there, `kept` those that are left to choose
     from (a plug that comes with the rail goes before others, sold ones before those from elsewhere)."""
@@ -40,6 +40,7 @@ class ServedSpot:
     judge: "SpotJudge"
     situation: SpotSituation
     parts: PartSituation
+    """As far as it concerns the chains of the table."""
     table: SpotTable
     fit: Mask
     kept: Mask
@@ -107,7 +108,7 @@ class SpotJudge:
         self._revision = revision
         self._finder = finder
         self.parts = lru_cache(1024)(self._part_judge)
-        self.served = kept(8192, self._served)
+        self._known_served = kept(8192, self._served)
         self.plans: Shelf[list[Any]] = Shelf(MOST_PLANS)
         self._picked: Shelf[Picked] = Shelf(MOST_PICKED)
         self._tables = memo(MEMO_SIZE, self._chain_table)
@@ -129,8 +130,11 @@ class SpotJudge:
         spend(1 + PASSES_OF_A_TABLE * table.chains.size // CHAINS_A_STEP, "chains")
         return table
 
-    def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
+    def served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
         """What serves a spot whose rail comes with these plugs for it."""
+        return self._known_served(spot, self._tables(spec_of(spot)).concerned(parts), plugs)
+
+    def _served(self, spot: SpotSituation, parts: PartSituation, plugs: tuple[Item, ...]) -> ServedSpot:
         spot_table = self.table(spot)
         table = spot_table.chains
         at_spot = table.keeping_at(spot)

@@ -80,6 +80,7 @@ class ChainTable:
         self._keeping = lru_cache(kept)(self._work_out)
         self.unsold_had = lru_cache(kept)(self._unsold_had)
         self.keeping_parts = lru_cache(kept)(self._keeping_all_part_rules)
+        self.keeping_at = lru_cache(kept)(self._keeping_all_chain_rules)
         self.supplied_by = lru_cache(kept)(self._supplied_by)
         self.holding = lru_cache(kept)(self._holding)
 
@@ -133,8 +134,7 @@ class ChainTable:
             return self._keeping(rule, rule.reads(spot), ())
         return self._keeping(rule, rule.reads(parts), self._had_here(parts))
 
-    def keeping_at(self, spot: SpotSituation) -> Mask:
-        """The chains that keep all chain rules."""
+    def _keeping_all_chain_rules(self, spot: SpotSituation) -> Mask:
         mask = self.whole
         for rule in CHAIN_RULES:
             mask &= self._keeping(rule, rule.reads(spot), ())
@@ -146,6 +146,12 @@ class ChainTable:
         for rule in PART_RULES:
             mask &= self._keeping(rule, rule.reads(parts), had)
         return mask
+
+    def concerned(self, parts: PartSituation) -> PartSituation:
+        """A situation without the SKUs that stand in none of the chains."""
+        if not (parts.exclude or parts.have):
+            return parts
+        return parts._replace(exclude=parts.exclude & self._skus, have=self._had_here(parts))
 
     def _had_here(self, parts: PartSituation) -> HadUnits:
         """Those of the parts that are had which stand in any of the chains."""

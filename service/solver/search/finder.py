@@ -94,7 +94,9 @@ class BillFinder:
                 bundle, request.order_by, request.limit, grouped=request.group_variants, carrier=carrier
             )
             by_place[place] = [Placed(one, setup, bundle) for one, setup in ranked]
-            lowest = sorted([*lowest, *((one.worst, one.cost[0]) for one, _ in ranked)])[: request.limit]
+            if len(bundles) == 1 and len(bundle.setups) == 1:
+                return by_place[place]
+            lowest = sorted([*lowest, *[(one.worst, one.cost[0]) for one, _ in ranked]])[: request.limit]
         found = [placed for place in sorted(by_place) for placed in by_place[place]]
         found.sort(key=lambda placed: (SORT_KEY(placed.ranked), placed.setup.placement))
         return found[: request.limit]

@@ -18,7 +18,7 @@ from service.solver.search.limits import Spent, spent_on_rails
 from service.solver.search.outlines import Outline, Outlined
 
 
-@dataclass(frozen=True, eq=False)
+@dataclass(eq=False)
 class Setup:
     """Everything is settled but the rail's variant and one choice for each component; `spots` are where those stand."""
 

@@ -103,7 +103,7 @@ def with_drops(listed: Sequence[Kept], components: Sequence[Component]) -> list[
     for place, component in enumerate(components):
         if component.flowing:
             runs = [ranked.choices[place].runs for _, ranked in listed]
-            known = {own: component.drop_kpa(own) for own in dict.fromkeys(runs)}
+            known = {own: component.drop_kpa(own) for own in set(runs)}
             spend(len(known) * (1 if component.is_judged else STEPS_OF_A_SHARE), "feeds")
-            drops_kpa = [max(drop_kpa, known[own]) for drop_kpa, own in zip(drops_kpa, runs, strict=True)]
+            drops_kpa = list(map(max, drops_kpa, map(known.__getitem__, runs)))
     return in_order(dropping(ranked, drop_kpa, None) for (_, ranked), drop_kpa in zip(listed, drops_kpa, strict=True))

@@ -9,6 +9,7 @@ from typing import NamedTuple
 from service.domain.chains import Chain
 from service.domain.explanation import Left, Role, Stop, Verdict
 from service.domain.findings import Finding
+from service.domain.request import PartSituation
 from service.rules import closed, mates, via
 from service.rules.rule import Got
 from service.solver.judge.options import Choice, Choices
@@ -117,7 +118,7 @@ class SpotVerdicts:
             ends_in_it = closed.CLOSERS.get(situation.duty) == item.kind
             yield Stop(Finding(mates.RULE.id, mates.apart_facts(spot, most, ends_in_it=ends_in_it)))
         got: Got = "had" if dict(self._case.request.have).get(item.sku) else "bought"
-        yield from part_stops(served.judge.parts(served.parts), item, got)
+        yield from part_stops(served.judge.parts(PartSituation.of(self._case.request)), item, got)
 
 
 class _StoppedPart(NamedTuple):
