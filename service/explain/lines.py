@@ -1,6 +1,5 @@
 """The lines of a bill: what to get from where, how many, where each goes, and why."""
 
-from collections import Counter
 from collections.abc import Iterator, Mapping
 from functools import partial
 from typing import NamedTuple
@@ -94,9 +93,12 @@ def told_lines(bill: Bill, telling: Telling) -> list[ToldLine]:
 
     What the customer has goes first, to the spots that sort first.
     """
-    lines = telling.of_bill("lines", bill, partial(_without_paths, bill, telling))
+    make = partial(_without_paths, bill, telling)
     if telling.is_silent:
-        return lines
+        request = telling.request
+        parts = (bill.rail, bill.rail_choices, bill.chains)
+        return telling.once(("lines", request.chassis, request.addons, request.have, *parts), make)
+    lines = telling.of_bill("lines", bill, make)
     paths = {spot: path for path in bill.paths for spot in path.spots}
     return [_with_paths(line, paths, telling) if line.flowing else line for line in lines]
 
@@ -120,8 +122,8 @@ def _of_path(path: PathFlow) -> list[Finding]:
 
 def _uses(bill: Bill, telling: Telling) -> Iterator[_Use]:
     yield from _rails(bill, telling)
-    have = Counter(dict(telling.request.have))
-    have[bill.rail.sku] -= bill.banks
+    have = dict(telling.request.have)
+    have[bill.rail.sku] = have.get(bill.rail.sku, 0) - bill.banks
     for placed in bill.chains:
         for index, item in enumerate(placed.chain.items):
             source: Source = "supplied" if placed.supplied and index == 0 else _taken(item, have)
@@ -194,9 +196,9 @@ def _of_box(owner: Item, box: Supplied) -> list[Finding]:
     return [Finding(supplied.RULE.id, supplied.box_facts(owner.name, box.qty))]
 
 
-def _taken(item: Item, have: Counter[str]) -> Source:
+def _taken(item: Item, have: dict[str, int]) -> Source:
     """Where the next unit of an item comes from; a unit that is had is taken."""
-    if have[item.sku] > 0:
+    if have.get(item.sku, 0) > 0:
         have[item.sku] -= 1
         return "have"
     return _bought(item)
