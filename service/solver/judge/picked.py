@@ -33,6 +33,8 @@ MOST_PICKED = 4_000_000
 besides. So 4,000 small sets of some kilobytes each are kept, and 20 of the largest there are."""
 
 _OF_A_SET = 1_000
+_FEW = 64
+"""So few are compared one by one sooner than as columns."""
 _KEPT_CHOICES = 4096
 
 
@@ -141,7 +143,7 @@ class Picked(Choices):
     @lazy
     def leanest_runs(self) -> tuple[Run, ...]:
         """Those that no other one of the same bores undercuts in all that it loses."""
-        return _leanest(self)
+        return super().leanest_runs if self.size <= _FEW else _leanest(self)
 
     @lazy
     def runs_by_bores(self) -> tuple["RunsOfBores", ...]:

@@ -6,6 +6,7 @@ from service.domain.parts import RailShape
 from service.domain.request import Request
 from service.domain.vehicles import DutyEntry
 from service.domain.wishes import Wishes
+from service.domain.work import spend
 from service.hydraulics import Passage
 from service.solver.flows import FlowState, flow_demand, flow_state, returns
 from service.solver.judge.judges import Judges
@@ -74,8 +75,15 @@ class Validity:
             together = crossed(together, living, lambda chosen, spot_case: (*chosen, spot_case))
         if not plan.entries:
             return {PlanCase(chosen, ()): truth for chosen, truth in together.items()}
-        found = crossed(together, self._states(plan, site), PlanCase)
-        return {plan_case: truth for plan_case, truth in found.items() if self._flows_enough(plan_case)}
+        states = [(one, _unmoved(one), truth) for one, truth in self._states(plan, site).items()]
+        spend(len(together) * len(states), "wishes")
+        found: Cases[PlanCase] = {}
+        for chosen, left in together.items():
+            choices = tuple([x.choices for x in chosen])
+            for moved, still, truth in states:
+                if left & truth and self._judges.flows.most_l_h(still, choices) >= _flow_l_h(moved):
+                    found[PlanCase(chosen, moved)] = left & truth
+        return found
 
     def _states(self, plan: Plan, site: PlacedLayout) -> Cases[States]:
         """The states of the flowing paths."""
@@ -110,16 +118,16 @@ class Validity:
         carried = flow_demand(request, site.placement, policies)
         return tuple(flow_state(request, entry, carried, policies, site.shape.passage) for entry in plan.entries)
 
-    def _flows_enough(self, plan_case: PlanCase) -> bool:
-        unmoved = tuple([state._replace(flow_l_h=0.0) for state in plan_case.states])
-        choices = tuple([x.choices for x in plan_case.spot_cases])
-        return self._judges.flows.most_l_h(unmoved, choices) >= _flow_l_h(plan_case.states)
-
 
 def is_valid(judges: Judges, request: Request) -> bool:
     """Whether a request has any valid bill."""
     wishes = Wishes(request, judges.revision)
     return bool(Validity(judges, wishes, Universe(()), tuple(wishes.values)).truth())
+
+
+def _unmoved(states: States) -> States:
+    """The same where nothing flows yet."""
+    return tuple([state._replace(flow_l_h=0.0) for state in states])
 
 
 def _flow_l_h(states: States) -> float:
