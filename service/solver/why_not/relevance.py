@@ -9,7 +9,7 @@ from service.rules import SPOT_RULES, ChainRule, PartRule
 from service.solver.judge.judges import Judges
 from service.solver.judge.spots import SpotJudge
 from service.solver.search.outlines import Plan
-from service.solver.why_not.spot_cases import Variants, axes, mask_under, rails_keeping
+from service.solver.why_not.spot_cases import Variants, mask_under, rails_keeping
 from service.solver.why_not.validity import FLOW_WISHES, adds_boost
 
 _OVER_THE_WHOLE_BILL = ("allow_unsold", "gauge", "in_stock_only", "max_price")
@@ -38,7 +38,7 @@ def relevant(judges: Judges, wishes: Wishes) -> list[str]:
 
 
 def _swaying(names: Iterable[str]) -> Iterator[tuple[str, PartRule | ChainRule]]:
-    return ((name, rule) for rule in SPOT_RULES for name in names if any(name in axis for axis in axes(rule, names)))
+    return ((name, rule) for rule in SPOT_RULES for name in names if rule.is_swayed_by(name))
 
 
 def _swaying_chains(

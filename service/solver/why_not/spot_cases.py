@@ -9,7 +9,7 @@ from service.domain.request import PartSituation, Request, SpotSituation
 from service.domain.revision import Revision
 from service.domain.wishes import Wishes
 from service.domain.work import spend
-from service.rules import PART_RULES, SPOT_RULES, ChainRule, PartRule
+from service.rules import SPOT_RULES, ChainRule, PartRule
 from service.rules.rule import Got
 from service.solver.judge.judges import Judges
 from service.solver.judge.parts import PartJudge
@@ -69,6 +69,10 @@ class SpotCases:
         self._variants = variants
         self._universe = universe
         self._known: dict[tuple[SpotSituation, tuple[Item, ...]], Cases[SpotCase]] = {}
+        self._ways = [
+            (rule, list(universe.choosing(axis))) for rule in SPOT_RULES for axis in axes(rule, universe.names) or [()]
+        ]
+        """Each rule with the ways to take of the wishes that sway it together, and the subsets where each is taken."""
 
     def of_spot(self, spot: SpotSituation, plugs: tuple[Item, ...]) -> Cases[SpotCase]:
         """What is left at a spot (its room as in no wish at all) whose rail comes with these plugs."""
@@ -90,23 +94,21 @@ class SpotCases:
     def _keeping(self, table: SpotTable, spot: SpotSituation, plugs: tuple[Item, ...] | None) -> Cases[Mask]:
         """The chains that keep every rule at the spot (`plugs`: of those that begin with one, as it comes)."""
         found: Cases[Mask] = {table.chains.whole: self._universe.always}
-        for rule in SPOT_RULES:
-            for axis in axes(rule, self._universe.names) or [()]:
-                cases = merged(
-                    (mask_under(self._variants, table, rule, spot, plugs, chosen), truth)
-                    for chosen, truth in self._universe.choosing(axis)
-                )
-                found = crossed(found, cases, int.__and__)
+        for rule, ways in self._ways:
+            cases = merged(
+                (mask_under(self._variants, table, rule, spot, plugs, chosen), truth) for chosen, truth in ways
+            )
+            found = crossed(found, cases, int.__and__)
         return found
 
     def of_rails(self, shape: RailShape) -> Cases[Mask]:
         """The rails of a shape that keep the part rules, as places among them."""
         found: Cases[Mask] = {(1 << len(shape.rails)) - 1: self._universe.always}
-        for rule in PART_RULES:
-            for axis in axes(rule, self._universe.names) or [()]:
+        for rule, ways in self._ways:
+            if isinstance(rule, PartRule):
                 cases = merged(
                     (rails_keeping(self._judges.revision, self._variants, shape, rule, chosen), truth)
-                    for chosen, truth in self._universe.choosing(axis)
+                    for chosen, truth in ways
                 )
                 found = crossed(found, cases, int.__and__)
         return found
