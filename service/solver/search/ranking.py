@@ -36,7 +36,7 @@ class Ranker:
         self._free_beginnings = kept(1024, partial(_beginnings, kept(2048, offers.resting)))
         self._free_singles = kept(2048, offers.singles_by_runs)
         self._free_flowing = kept(1024, partial(offers.flowing, kept(2048, offers.alike_on_a_path)))
-        self._shortlists: Shortlists = kept(4096, self._shortlist)
+        self._shortlists: Shortlists = kept(2048, self._shortlist)
         self._together = kept(2048, cheapest_together)
         self._by_margin = lru_cache(16)(self._margins_at)
         self._least_worst = kept(1024, offers.least_worst)
