@@ -1,8 +1,9 @@
 """Which subsets of the wishes leave a bill within stock and budget, and within what is had."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import cache, partial
 from typing import NamedTuple
 
 from service.domain.parts import OWN_RAIL, Item, RailShape
@@ -40,6 +41,10 @@ class AssignmentCases(NamedTuple):
     plan_cases: list[Cases[PlanCase]]
 
 
+Parts = list[tuple[Component, Truth]]
+"""What is left to choose at spots that are settled together, and in which subsets."""
+
+
 class Bounds:
     """Holds duty assignments to what is limited over the whole bill."""
 
@@ -55,15 +60,25 @@ class Bounds:
     def within(self, assignment: AssignmentCases, asked: Truth) -> Truth:
         """Those of the subsets asked about that leave a bill of this assignment; all leave one but for its limits."""
         found = 0
+        parts = cache(partial(self._parts, assignment, asked))
         for chosen, truth in self._universe.choosing(self._names):
             request = self._variants.request(chosen)
             left = truth & asked
             if left and (request.in_stock_only or request.have or request.max_price is not None):
-                left = self._limited(assignment, request, left)
+                left = self._limited(assignment, parts, request, left)
             found |= left
         return found
 
-    def _limited(self, assignment: AssignmentCases, request: Request, asked: Truth) -> Truth:
+    def _parts(self, assignment: AssignmentCases, asked: Truth) -> list[Parts]:
+        """What each plan leaves to choose, and where."""
+        return [
+            [(self._component(plan, plan_case), truth) for plan_case, truth in plan_cases.items() if truth & asked]
+            for plan, plan_cases in zip(assignment.plans, assignment.plan_cases, strict=True)
+        ]
+
+    def _limited(
+        self, assignment: AssignmentCases, parts: Callable[[], list[Parts]], request: Request, asked: Truth
+    ) -> Truth:
         """What a bill takes of what is limited is summed up from spot to spot, for all subsets at once."""
         if request.max_price is not None and not request.have:
             cheapest = min([_spent_on(rail, request).price for rail in assignment.shape.rails])
@@ -71,23 +86,18 @@ class Bounds:
             if cheapest > request.max_price:
                 return 0
         components = [
-            {
-                plan_case: (part, truth & asked)
-                for plan_case, truth in plan_cases.items()
-                if truth & asked and (part := self._component(plan, plan_case)).choices.size
-            }
-            for plan, plan_cases in zip(assignment.plans, assignment.plan_cases, strict=True)
+            [(part, truth & asked) for part, truth in found if truth & asked and part.choices.size] for found in parts()
         ]
         if not all(components):  # at the very limit of a path, rounding may leave nothing
             return 0
-        limits = self._limits(request, [[part for part, _ in found.values()] for found in components])
+        limits = self._limits(request, [[part for part, _ in found] for found in components])
         cases = merged(
             (frozenset(_needs_of_rails(_rails(assignment, mask), request, limits)), truth & asked)
             for mask, truth in assignment.rails.items()
             if mask
         )
         for found in components:
-            needs = merged((self._needs(part, limits), truth) for part, truth in found.values())
+            needs = merged((self._needs(part, limits), truth) for part, truth in found)
             joined = crossed(cases, needs, lambda one, other: _sums(one, other, limits))
             cases = {sums: truth for sums, truth in joined.items() if sums}
         within = 0
