@@ -1,6 +1,6 @@
 """The setups of a request: a shape of rail, a placement, a place for the gauge; and what each leaves to choose."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from service.domain.findings import Rejection
@@ -62,6 +62,10 @@ class Setup:
         return bool(self.rails) and not self.dead
 
 
+Components = dict[tuple[tuple[ServedSpot, ...], tuple[FlowState, ...]], Component]
+"""Components by the spots and the states that they are of."""
+
+
 class Surveyor:
     """Lays out the setups of one request."""
 
@@ -72,7 +76,6 @@ class Surveyor:
         self._have = dict(request.have)
         if request.own_rail is not None:
             self._have[OWN_RAIL] = request.chassis.banks
-        self._components: dict[tuple[tuple[ServedSpot, ...], tuple[FlowState, ...]], Component] = {}
         self._carried: dict[int, FlowDemand] = {}
 
     @lazy
@@ -90,33 +93,33 @@ class Surveyor:
         return self._outlined.rejections
 
     def setups(self) -> list[Setup]:
-        return [self.setup(outline) for outline in self.outlines]
+        return self.setups_of(self.outlines)
 
     def live_setups(self) -> list[Setup]:
         """The setups that may have a bill."""
-        return [self.setup(outline) for outline in self.outlines if outline.alive]
+        return self.setups_of(outline for outline in self.outlines if outline.alive)
 
-    def setup(self, outline: Outline) -> Setup:
-        """What is left of an outline once flow is judged."""
+    def setups_of(self, outlines: Iterable[Outline]) -> list[Setup]:
+        """What is left of outlines once flow is judged. Nothing of it is kept from one call to the next: of two threads at
+        once, one that finds what the other has made would count fewer steps."""
+        known: Components = {}
+        return [self._setup(outline, known) for outline in outlines]
+
+    def _setup(self, outline: Outline, known: Components) -> Setup:
         index, site, duties, rails, plans, served = outline
         carried = self._carried.get(index)
         if carried is None:
             carried = self._carried[index] = flow_demand(self._request, site.placement, self._judges.revision.policies)
         spots = tuple([plan.spots[0].spot for plan in plans])
-        components = tuple(
-            [self._component(plan.entries, x, site, carried) for plan, x in zip(plans, served, strict=True)]
-        )
+        components = []
+        for plan, together in zip(plans, served, strict=True):
+            states = tuple([self._state(entry, site, carried) for entry in plan.entries])
+            component = known.get((together, states))
+            if component is None:
+                component = known[together, states] = self._judges.flows.component(together, states)
+            components.append(component)
         banks = self._request.chassis.banks
-        return Setup(index, duties, spots, rails, banks, carried, components, self._have, self._ground.parts)
-
-    def _component(
-        self, entries: tuple[DutyEntry, ...], served: tuple[ServedSpot, ...], site: PlacedLayout, carried: FlowDemand
-    ) -> Component:
-        states = tuple([self._state(entry, site, carried) for entry in entries])
-        known = self._components.get((served, states))
-        if known is None:
-            known = self._components[served, states] = self._judges.flows.component(served, states)
-        return known
+        return Setup(index, duties, spots, rails, banks, carried, tuple(components), self._have, self._ground.parts)
 
     def _state(self, entry: DutyEntry, site: PlacedLayout, carried: FlowDemand) -> FlowState:
         return flow_state(self._request, entry, carried, self._judges.revision.policies, site.shape.passage)

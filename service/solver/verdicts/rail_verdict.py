@@ -42,7 +42,7 @@ def _stops(rail: Item, request: Request, judges: Judges) -> Iterator[Stop]:
         yield Stop(Finding(layout.RULE.id, layout.banks_facts(request.layout, request.chassis)))
         return
     shape = _shape_of(rail, request, judges.revision)
-    setup = nearest_of(map(Surveyor(judges, request).setup, outliner.on(shape, (rail,))))
+    setup = nearest_of(Surveyor(judges, request).setups_of(outliner.on(shape, (rail,))))
     if setup is not None:
         yield from stops_of_bill(setup, request, judges.revision)
     else:
