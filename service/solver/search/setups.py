@@ -100,8 +100,8 @@ class Surveyor:
         return self.setups_of(outline for outline in self.outlines if outline.alive)
 
     def setups_of(self, outlines: Iterable[Outline]) -> list[Setup]:
-        """What is left of outlines once flow is judged. Nothing of it is kept from one call to the next: of two threads at
-        once, one that finds what the other has made would count fewer steps."""
+        """What is left of outlines once flow is judged. Nothing of it is kept from one call to the next: a thread that
+        finds what another one has just made would count fewer steps."""
         known: Components = {}
         return [self._setup(outline, known) for outline in outlines]
 
