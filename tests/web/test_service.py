@@ -23,7 +23,7 @@ from tests.support.server import PATIENCE_S, served
 from tests.web.calls import problem
 from tests.web.conftest import dearer
 
-_HEALTHY_WITHIN_S = 0.5
+_HEALTHY_WITHIN_S = 1.0
 
 
 def _published(url: str, catalog: Catalog) -> int:
