@@ -23,7 +23,7 @@ from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from service.usecases.find_bills import answer_in
 from service.usecases.library import Edition, Library
-from service.usecases.long_lived import uncollected
+from service.usecases.long_lived import settle, uncollected
 from tests.bench_catalog import bench_catalog, car_of_family
 
 _WARM = 200
@@ -143,6 +143,7 @@ def _step(name: str, file: Path, database_file: Path) -> Measured:
         store = RevisionStore(database)
         if name == "warm":
             edition = _start(file, store)
+            settle([edition.number])  # as the service does
             start = process_time()
             for _ in range(_WARM):
                 _ask(edition)
