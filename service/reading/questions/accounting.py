@@ -4,6 +4,8 @@ import re
 from collections.abc import Sequence
 from itertools import pairwise
 
+from service.reading.casting import CASTING, is_form_of
+from service.reading.common import is_common
 from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.asides import is_called
@@ -109,7 +111,22 @@ _THINGS = words.RAILS | {"kit", "setup", "set-up", "leaves"}
 _ARTICLES = words.set_of("a an the my our his her their your its some this that these those")
 _TO_THING = words.set_of("for of from in at by on near behind under after since during")
 _SMALL = words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING | _ARTICLES
+_LEADING = _TO_THING | words.set_of("through over under past with to into onto around across about")
+_DESCRIBED = words.set_of("finish max_price layout gauge")
 _LONGEST_ASIDE = 2
+_TELLING_OF_IT = words.set_of(
+    "bring build built burn fix fit find found hit hear heat hold imagine intend keep kept mean picture see sit wear "
+    "spring summer winter autumn season version together brother sister cousin show photo video race page detail "
+    "drive ride rode feel hot past own regular stay image lie lean style shape light soft spread twin"
+)
+"""Of the words that cast doubt on an order those that tell of a car what it is, or what is wished."""
+_DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
+    "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash ugly "
+    "awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid forbidden "
+    "lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert legend myth tale "
+    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter rival hero trade theory weigh debate"
+)
+"""What casts doubt on what its clause tells."""
 
 
 def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end: int) -> bool:
@@ -120,8 +137,35 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
         known = known - _BESIDE | _CARRIES
     start = max((x + 1 for x in sentence.places((":",), start, first) if any(sentence.cars[start:x])), default=start)
     odd = [x for x in range(start, end) if not _is_known(sentence, x, known)]
+    if not (field in OF_HOSES or sentence.is_question(start)):
+        odd = [x for x in odd if not _is_harmless(sentence, field, x, first, start)]
     aside = {x for x in odd if _is_of_thing(sentence, x)}
     return all(x in aside or _is_of_place(sentence, x, odd, start, end) for x in odd)
+
+
+def _is_harmless(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:
+    """Whether an unknown word is a common one that casts no doubt, and names no other thing that a value that begins at
+    a place may belong to: `the starter draws 2 kW`, `2 kW heater`."""
+    stems = [x for x in _stems(sentence.at(place)) if is_common(x)]
+    if not stems or any(is_form_of(x, _DOUBTING) for x in stems):
+        return False
+    return not _is_other_thing(sentence, field, place, first, start)
+
+
+def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:
+    """Whether a word stands right behind a value, or before it behind an article, with no car between."""
+    last = first
+    while last < len(sentence.words) and sentence.read[last]:
+        last += 1
+    if place >= first:
+        return place == last
+    if field in _DESCRIBED and all(_is_plain(sentence, x) for x in range(place, first)):
+        return False  # as in `a rich copper finish`
+    before = place - 1
+    while before > start and _is_plain(sentence, before):
+        before -= 1
+    is_led = sentence.at(before) in _ARTICLES and sentence.at(before - 1) not in _LEADING
+    return is_led and not any(sentence.cars[place:first])
 
 
 def _is_of_thing(sentence: Sentence, place: int) -> bool:

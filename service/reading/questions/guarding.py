@@ -38,6 +38,7 @@ _OFFERED = words.set_of("need want have require")
 _PRICING = words.set_of("much cost costs price dearer expensive")
 _CORRECTING = words.set_of("wait sorry correction rather actually oops mean scratch make no better preferably even")
 _MEASURED = words.set_of("power_kw boost_kpa clearances max_price")
+_REVISING = words.set_of("maybe perhaps possibly or rather probably")
 _MORE = words.set_of("more higher less lower increase")
 _OF_IT = words.set_of("than power boost of please later now or if would though")
 _TOLD = words.set_of("nothing what's that's which is has had")
@@ -240,6 +241,12 @@ def _has_rival(sentence: Sentence, one: Understood) -> bool:
     figures = [x for span in beside for x in range(*span) if _is_unread_figure(sentence, x)]
     if any(_is_length(sentence, x) if one.field == "clearances" else _may_be_amount(sentence, x) for x in figures):
         return True
+    number = sentence.words[one.last - 1].sentence
+    for start, end in sentence.clauses[clause : clause + _NEAR]:
+        for place in sentence.places(_REVISING, max(start, one.last), end):
+            is_bare = sentence.at(place + 1)[:1].isdigit() and sentence.at(place + 2) not in UNITS
+            if is_bare and sentence.words[place].sentence == number:
+                return True  # as in `500 euros, hmm, maybe 600`
     behind = sentence.clauses[clause + 1 : clause + 3]
     return any(_is_wished(sentence, x, *span) for span in behind for x in sentence.places(_MORE, *span))
 

@@ -24,6 +24,7 @@ _BOUGHT = words.set_of("bought purchased ordered sold")
 _MINE = words.set_of("i we he she and i've we've he's she's")
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
 _WANTED = words.set_of("need needed needs want wanted wants required")
+_THINGS = words.set_of("parts bits pieces things stuff items following these already here left")
 _VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
 
@@ -57,11 +58,20 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
             return _holder(sentence, start, place, first)
         if word in _LIES_AT and (sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) == ":"):
             return "yes"
+        if word == ":" and _is_list_of_had(sentence, start, place):
+            return "yes"
         is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")
         if not is_listed and not _is_of_part(sentence, place, start):
             return "doubt" if "already" in behind or sentence.places(("already",), start, first) else "no"
     return "yes" if sentence.places(("already",), start, first) else _carried(sentence, start, first)
+
+
+def _is_list_of_had(sentence: Sentence, start: int, colon: int) -> bool:
+    """Whether a list follows a colon of things that somebody has: `I have some parts in a box: ...`."""
+    having = sentence.places(_HAD - {"is", "are", "there's"}, start, colon)
+    is_mine = bool(having) and _holder(sentence, start, having[0], colon) == "yes"
+    return is_mine and bool(sentence.places(_THINGS, having[0], colon)) and not sentence.places(_WANTED, start, colon)
 
 
 def _is_kept(sentence: Sentence, last: int) -> bool:

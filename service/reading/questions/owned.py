@@ -1,9 +1,10 @@
 """What the customer has: parts, a rail by another maker, hoses of some length; and what must be in stock."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import islice, product
 
+from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.gauges import is_other_gauge
@@ -27,18 +28,22 @@ _CLOSING = frozenset(".!?:")
 _ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("over last time previous box still")
 """What may stand behind a part on a list and tells only where it comes from, or lies."""
 _ASKS = "Which part of ours is there already, and how many of it?"
+_APPOSING = words.set_of("( , : - sku number no art already here x")
+"""What may stand between what a part is called in general and its number."""
 _VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
 
 @dataclass(frozen=True, slots=True)
 class PartSaid:
-    """Words that name a part of the catalog whole; `is_weak`: they may be words of every day; `is_sku`: its number."""
+    """Words that name a part of the catalog whole; `is_weak`: they may be words of every day; `is_sku`: its number;
+    `number`: where that begins, if what the part is called in general stands before it."""
 
     skus: tuple[str, ...]
     first: int
     last: int
     is_weak: bool
     is_sku: bool = True
+    number: int = -1
 
 
 def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
@@ -51,7 +56,30 @@ def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
         skus = tuple(dict.fromkeys((*one.skus, *one.torn)))
         is_sku = one.how in ("sku", "family")
         found.append(PartSaid(skus, first, max(last, first + 1), one.is_weak or is_short, is_sku))
-    return found
+    found = [_with_general(sentence, x, lexicon) for x in found]
+    wide = [x for x in found if x.number >= 0]
+    return [x for x in found if x in wide or not any(y.first <= x.first and x.last <= y.last for y in wide)]
+
+
+def _with_general(sentence: Sentence, part: PartSaid, lexicon: Lexicon) -> PartSaid:
+    """A part's number with what it is called in general before it: `2 hollow plugs (NUMBER)`, `the rail, NUMBER`."""
+    kinds = {lexicon.kinds.get(x, "") for x in part.skus}
+    place = part.first - 1
+    while place > 0 and (sentence.at(place) in _APPOSING or sentence.at(place) in words.NUMBERS):
+        place -= 1
+    word = sentence.at(place)
+    if not part.is_sku or part.is_weak or {words.KINDS.get(word, singular(word))} != kinds:
+        return part
+    is_apart = any(not sentence.words[x].is_word for x in range(place + 1, part.first))
+    last = part.last + (sentence.at(part.last) == ")")
+    while is_apart and place > 0 and _describes(sentence, place - 1, lexicon):
+        place -= 1
+    return replace(part, first=max(place, 0), last=last, number=part.first)
+
+
+def _describes(sentence: Sentence, place: int, lexicon: Lexicon) -> bool:
+    text = sentence.at(place)
+    return text.isalpha() and text in lexicon.parts.docs_with and text not in words.NUMBERS.keys() | words.LIGHT
 
 
 def dials_in(sentence: Sentence, parts: Sequence[PartSaid], lexicon: Lexicon, had: Found) -> list[PartSaid]:
@@ -116,6 +144,8 @@ def read_have(
             continue
         before = part.last, how
         qty, first = _quantity(sentence, part.first, part.last)
+        if part.number >= 0 and (inner := _quantity(sentence, part.number, part.last))[1] != part.number:
+            qty, first = (None if qty not in (1, inner[0]) else inner[0]), part.first
         sentence.mark(first, part.last)
         names = [Choice({"sku": sku, "qty": qty or 1}, lexicon.parts.parts[sku].name) for sku in part.skus]
         is_sure = len(part.skus) == 1 and part not in misspelt
@@ -173,7 +203,7 @@ def _is_told_more(sentence: Sentence, place: int, ends: Mapping[int, int]) -> bo
         if place in ends:
             place, is_right_behind = ends[place], True
             continue
-        if not _is_of_list(sentence, place):
+        if not (_is_of_list(sentence, place) or sentence.at(place) in ("here", "already")):
             return is_right_behind
         is_right_behind = is_right_behind and sentence.at(place) not in _SEPARATING
         place += 1

@@ -128,7 +128,7 @@ class QuestionReader:
         found["finish"] = self._finishes.read(
             sentence, [a or b for a, b in zip(taken, named, strict=True)], car_words, car.finishes if car else ()
         )
-        gauges = [*gauges_in(sentence, sentence.read), *(one.first for one in dials)][:_MOST_OF_A_KIND]
+        gauges = [*gauges_in(sentence, sentence.read), *(max(one.first, one.number) for one in dials)][:_MOST_OF_A_KIND]
         anchors: dict[Anchor, list[int]] = {
             "gauge": gauges,
             "room": [one.first for one in lengths.rooms] + sentence.places(words.ROOM),
