@@ -19,7 +19,7 @@ _BESIDE = _CARRIES | words.set_of(
     "plumb restoration saturday speak spec sunday thanx thrown thursday thx tuesday urgently wednesday friday weld "
     "away must bank between bog braided cams camshaft cheap cheapest colour dead dragster eigene eigenen eigener else end enough "
     "handier handiest incl leave near nearby remap rest stand than thread under yet carry carries straight stays "
-    "owner himself"
+    "owner himself kept remain remains sit sits sound sounds wear wears perch perched span spans found connector"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = (
@@ -126,13 +126,25 @@ def _is_harmless(sentence: Sentence, field: str, place: int, first: int, start: 
     """Whether an unknown word is a common one that casts no doubt, and names no other thing that a value that begins at
     a place may belong to: `the starter draws 2 kW`, `2 kW heater`."""
     stems = [x for x in _stems(sentence.at(place)) if is_common(x)]
+    if not stems and _is_source(sentence, place, first):
+        return not any(is_form_of(x, _DOUBTING) for x in _stems(sentence.at(place)))
     if not stems or any(is_form_of(x, _DOUBTING) for x in stems):
         return False
     return not _is_other_thing(sentence, field, place, first, start)
 
 
+def _is_source(sentence: Sentence, place: int, first: int) -> bool:
+    """Whether a word tells behind a value what it comes from: `55 kPa from a smaller pulley`."""
+    before = place - 1
+    while before > first and (_is_plain(sentence, before) or sentence.at(before) in _ARTICLES):
+        before -= 1
+    return before > first and sentence.at(before) == "from"
+
+
 def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:
     """Whether a word stands right behind a value, or before it behind an article, with no car between."""
+    if field == "clearances":
+        return False  # of which the spot tells whose it is
     last = first
     while last < len(sentence.words) and sentence.read[last]:
         last += 1

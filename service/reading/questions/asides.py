@@ -164,7 +164,8 @@ def _speaks(sentence: Sentence, place: int) -> bool:
     behind = [sentence.at(x) for x in range(place + 1, place + _FAR + 1)]
     if any(is_called(x) for x in behind):
         return False
-    return "'" in sentence.at(place) or behind[0] in _WISHES or behind[1] in _WISHES
+    is_so = sentence.at(place - 2) == "so" and sentence.at(place - 1) in ("will", "do", "shall")
+    return is_so or "'" in sentence.at(place) or behind[0] in _WISHES or behind[1] in _WISHES
 
 
 def _is_told_first(sentence: Sentence, place: int) -> bool:

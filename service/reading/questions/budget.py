@@ -175,14 +175,14 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
     before = [sentence.at(x) for x in range(max(start, one.first - 6), one.first)]
     behind = [sentence.at(x) for x in range(one.last, min(end, one.last + 5))]
     joined = " ".join(before)
-    is_denied = not words.DENIALS.isdisjoint(before)
-    if any(joined.endswith(x) for x in ("more than", "over", "above", "exceed", "exceeding", "past")):
+    is_denied = not words.DENIALS.isdisjoint(before) or "nothing" in before
+    if any(joined.endswith(x) for x in ("more than", "more as", "over", "above", "exceed", "exceeding", "past")):
         return "most" if is_denied else "nothing"
     if any(x in words.BUDGETS for x in (*before, *behind)):
         return "budget"
     if _AT_MOST.intersection(before):
         return "most"
-    if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"]):
+    if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"], ["until"], ["till"]):
         return "most"
     following = [sentence.at(x) for x in range(end, end + 4)]
     if following[0] == "not" and "more" in following:

@@ -133,7 +133,8 @@ def kinds_in(sentence: Sentence) -> Iterator[Facet]:
         if sentence.at(place - 2) in ("on", "at") and sentence.places(words.REGULATORS, start, place):
             sentence.mark(place, place + 1)
             continue  # where the regulator is
-        yield _kind(sentence, "bulkhead", place, place + 1, "from the bulkhead")
+        last = place + 1 + (sentence.at(place + 1) in ("connector", "coupling", "union"))
+        yield _kind(sentence, "bulkhead", place, last, "from the bulkhead")
     for place in sentence.places(("own", "my", "our", "his", "customer's")):
         behind = place + 1 + (sentence.at(place + 1) == "own")
         if sentence.at(behind) in words.HOSES and sentence.at(place - 1) != "car's" and sentence.at(place - 2) != "car":

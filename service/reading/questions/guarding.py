@@ -25,6 +25,7 @@ _OF_WORDS = _OF_NOW | {"power_kw", "clearances", "max_price", "exclude", "allow_
 """What is asserted only where all words of its clause are accounted for."""
 _PAST = words.set_of("was were previously formerly originally")
 _COUNTED_IN = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("as is was ps")
+_ENGINES = words.set_of("engine motor")
 _TURNING = words.set_of("but though although however")
 _HAVING = words.set_of("have has having he's she's it's who's customer's")
 _WISHING = words.set_of("hoping looking wanting")
@@ -207,7 +208,11 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
         return True  # a figure in words that was read by half, as `one sixty horsepower`; or another one follows
     if field in _MEASURED and _has_rival(sentence, one):
         return True
-    return any(_is_corrected(sentence, place) for place in sentence.places(_CORRECTING, end, end + _SOON))
+    return any(
+        _is_corrected(sentence, place)
+        for place in sentence.places(_CORRECTING, end, end + _SOON)
+        if not sentence.read[place]
+    )
 
 
 def _is_car_open(sentence: Sentence, last: int) -> bool:
@@ -267,12 +272,12 @@ def _is_length(sentence: Sentence, place: int) -> bool:
 def _may_be_amount(sentence: Sentence, place: int) -> bool:
     """Whether a figure has no unit of its own, and is no year, nor denied, nor another's."""
     text, following = sentence.at(place), sentence.at(place + 1)
-    if following[:1].isdigit() or sentence.at(place - 1)[:1].isdigit():
-        return False  # of a telephone
+    if following[:1].isdigit() or sentence.at(place - 1)[:1].isdigit() or following in _ENGINES:
+        return False  # of a telephone, or an engine
     if following == ")" and sentence.at(place - 1) != "(":
         return False  # of a list
-    if sentence.at(place - 1) in ("was", "were", "formerly"):
-        return False  # of before
+    if sentence.at(place - 1) in ("was", "were", "formerly", "after", "before"):
+        return False  # of before, or of the clock
     if following.isalpha() and following not in UNITS and following not in words.LIGHT | words.SAYS_NOTHING:
         return False  # of things that are counted
     is_bare = following not in UNITS and following not in (":", "/", "k") and sentence.at(place - 1) != "not"

@@ -76,6 +76,8 @@ def in_question(sentence: Sentence, mentions: Sequence[Mention]) -> list[Mention
         is_other = is_compared or _is_left(sentence, one.first, after) or _is_of_others(sentence, one.first, after)
         (others if is_other and not is_several else kept).append(one)
         after = one.last
+    if kept and all(x.is_engine and any(y.ids <= x.ids for y in others) for x in kept):
+        kept = ordered  # a car with its engine
     if mine := [x for x in ordered if _is_mine(sentence, x.first)]:
         kept = mine
     if not kept:
@@ -138,7 +140,8 @@ def _is_left(sentence: Sentence, first: int, after: int) -> bool:
         word, before = sentence.at(place), sentence.at(place - 1)
         if word in _LEFT and before not in _HAVE:
             return True
-        if (before, word) == ("used", "to") and sentence.at(place + 1) in _OWNING:
+        is_on = sentence.at(place + 1) == "run" and sentence.at(place + 2) in ("our", "my", "this")
+        if (before, word) == ("used", "to") and sentence.at(place + 1) in _OWNING and not is_on:
             return True
         if (before, word) in (("instead", "of"), ("rid", "of"), ("came", "from"), ("coming", "from")):
             return True

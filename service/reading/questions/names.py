@@ -1,5 +1,6 @@
 """Where a text names things of the catalog whole; of several beginnings the longest name counts."""
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -10,6 +11,7 @@ from service.reading.questions.sentence import Sentence
 
 _GAPS = frozenset(" ._/-,()'\":+&;")
 _LONGEST_GAP = 4
+_CODE = re.compile(r"[a-z]{1,3}\d{1,4}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,17 +31,25 @@ class NameFinder:
         is a single word of `everyday`."""
         self._ids: dict[str, list[str]] = defaultdict(list)
         beginnings: set[str] = set()
+        codes: set[str] = set()
         for name, id_ in named:
             tokens = tokens_of(folded(name))
-            if not tokens or looks.are_everyday(tokens) or (len(tokens) == 1 and tokens[0].text in everyday):
+            is_code = bool(_CODE.fullmatch(folded(name)))
+            if not tokens or (looks.are_everyday(tokens) and not is_code):
+                continue
+            if len(tokens) == 1 and tokens[0].text in everyday:
                 continue
             key = ""
             for token in tokens:
                 key = with_word(key, singular(token.text))
                 beginnings.add(key)
+            if is_code:
+                codes.add(key)
             if id_ not in self._ids[key]:
                 self._ids[key].append(id_)
         self._beginnings = frozenset(beginnings)
+        self._codes = frozenset(codes)
+        """Names of letters and figures in one word, as `A33`: they are meant by one word alone."""
 
     def hits(self, sentence: Sentence) -> list[Hit]:
         """Where the text names some of these, from left to right."""
@@ -56,7 +66,9 @@ class NameFinder:
                 if key not in self._beginnings:
                     break
                 last += 1
-                if key in self._ids and _is_whole(plain, tokens[place].start, tokens[last - 1].end):
+                start, end = tokens[place].start, tokens[last - 1].end
+                is_apart = key in self._codes and not plain[start:end].isalnum()
+                if key in self._ids and not is_apart and _is_whole(plain, start, end):
                     best = (last, key)
             if best[1]:
                 first, behind = sentence.within(tokens[place].start, tokens[best[0] - 1].end)

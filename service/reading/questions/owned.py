@@ -249,6 +249,12 @@ def _rails_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> It
                 yield place - 1, place + 1, found
 
 
+def _is_on_rail(sentence: Sentence, place: int) -> bool:
+    """Whether it is told where a regulator is to be: `is mounted on the rail`; not that it is already."""
+    end = min(sentence.clause_of(place)[1], place + _BEHIND)
+    return bool(sentence.places(words.RAILS, place, end)) and not sentence.places(("already",), place, end)
+
+
 def _kinds_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> Iterator[tuple[int, int, Sequence[str]]]:
     """Parts that are told by their kind alone."""
     for place in sentence.places(words.KINDS):
@@ -258,6 +264,7 @@ def _kinds_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> It
             or sentence.at(place + 1) in ("adapter", "line", "hose")
             or sentence.at(place - 1) == "enough"
             or is_other_gauge(sentence, place)
+            or (sentence.at(place) in words.REGULATORS and _is_on_rail(sentence, place))
         ):
             continue
         how = is_had(sentence, place, place + 1)

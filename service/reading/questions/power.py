@@ -22,6 +22,7 @@ _WHEELS = words.set_of("wheel wheels crank flywheel")
 _STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more go goes pull pulls")
 _CALLED = words.set_of("power output hp horsepower leistung performance")
 _UNKNOWN = words.set_of("unknown tbc tbd")
+_ENGINES = words.set_of("engine motor internals")
 _TOLD = words.set_of("kraft leistung power output")
 
 
@@ -32,7 +33,7 @@ def read_power(
     add-on gives boost."""
     said = [x for one in measures if one.kind in ("power", "wheels") for x in _powers(sentence, one)]
     told = [x.value for x in said if x.stance == "yes"]
-    stock = [x for x in _stock(sentence, stock_kw) if not (told and _is_of_rest(sentence, x.first))]
+    stock = [x for x in _stock(sentence, stock_kw) if not (told and _is_of_rest(sentence, x.first, x.last))]
     if is_blown or _is_boosted(sentence):
         stock = [x if sentence.places(_CALLED, x.first, x.last + 1) else replace(x, stance="doubt") for x in stock]
     stock = [replace(x, stance="yes") if any(alike(x.value, y) for y in told) else x for x in stock]
@@ -149,9 +150,11 @@ def _is_rate(sentence: Sentence, place: int) -> bool:
     return sentence.at(place) == "/" and sentence.at(place + 1) in ("l", "litre", "liter", "kg", "t", "cyl", "cylinder")
 
 
-def _is_of_rest(sentence: Sentence, place: int) -> bool:
-    """Whether it is the rest that is called stock: `300 hp, everything else is stock`."""
-    return bool(sentence.places(("else", "otherwise", "rest"), sentence.clause_of(place)[0], place))
+def _is_of_rest(sentence: Sentence, place: int, last: int) -> bool:
+    """Whether it is the rest, or the engine, that is called stock: `300 hp, everything else is stock`."""
+    return sentence.at(last - 1) in _ENGINES or bool(
+        sentence.places(("else", "otherwise", "rest"), sentence.clause_of(place)[0], place)
+    )
 
 
 def _stock(sentence: Sentence, stock_kw: float | None) -> Iterable[Said]:

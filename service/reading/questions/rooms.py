@@ -84,7 +84,7 @@ def _roomless(sentence: Sentence, numbers: Sequence[Measure]) -> Found:
         if bare:
             sentence.mark(bare[0].first, bare[0].last)
             return Found(open=Open("clearances", "How much room is there, in which unit, and at which spot?"))
-        if sentence.places(words.BUDGETS, start, end):
+        if sentence.places(words.BUDGETS, start, end) or sentence.places(("where", "wherever"), start, place):
             continue
         if sentence.at(place) in TIGHT and sentence.places(words.PLACES, start, end):
             sentence.mark(place, place + 1)

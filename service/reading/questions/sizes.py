@@ -90,6 +90,8 @@ def _told_as_size(
         return "dash", first - 1, last
     if before in _DASHES or (before in called and not sentence.at(begin - 1)[:1].isdigit()):
         return "dash", begin, last
+    if sentence.at(last) in ("size", "sized") and sentence.at(last + 1) in words.HOSES | words.FEEDS:
+        return "number", first, last + 1
     if before in ("size", "sizes", "gr", "grosse", "nr", "no"):
         return ("number", begin, last) if before in ("size", "sizes") else None
     if sentence.at(first - 1) == "#" or (dash and sentence.is_glued(first)):

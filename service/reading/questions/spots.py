@@ -95,6 +95,8 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         "month",
     ):
         return None
+    if sentence.at(place) == "side" and before in ("fuel", "cost", "money"):
+        return None
     is_both = before in ("both", "each", "two") or (before == "the" and sentence.at(place - 2) == "both")
     is_both = is_both or (sentence.at(place) in ("ends", "sides") and before != "the")
     return Spot(
@@ -113,7 +115,9 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
             return True
         if before == "the" and behind in ("so", "then", "now"):
             return False
-        is_so = before in ("all", "that's", "alright", "you're") or (before in ("is", "that") and behind in ("?", ""))
+        is_so = before in ("all", "that's", "alright", "you're") or (
+            before in ("is", "that", "this") and behind in ("?", "")
+        )
         return is_so or behind in ("away", "now", "then", "so", "into", "parts", "part", "one", "thing", "rail")
     if word == "left":
         return (

@@ -27,6 +27,9 @@ _WHERE = words.set_of("on at in from to by")
 """What tells with `not` before it where something is not, and takes nothing back."""
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
+_CHANGES = words.set_of("touch change alter modify lose losing replace remove disturb swap")
+_WANTING = words.set_of("want wish like to intend plan going mean")
+_NOT_TO = words.set_of("don't dont not won't wouldn't never cannot can't doesn't")
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
 _OFF = words.set_of("off out away")
 _STAYS = words.set_of("can may could should must stay stays go come be left kept")
@@ -122,8 +125,19 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     is_none = is_none or (word == "no" and behind in ("less", "problem", "doubt", "matter", "."))
     is_none = is_none or (word == "no" and behind == "more" and sentence.at(place + 2) in ("than", ""))
     is_none = is_none or (word == "minus" and (behind in words.NUMBERS or behind[:1].isdigit()))
-    is_none = is_none or (word == "bypass" and behind not in _OF_BYPASSED)
+    is_none = is_none or (word == "bypass" and behind not in _OF_BYPASSED) or _is_of_change(sentence, place)
     return word in words.DENIALS and not is_none
+
+
+def _is_of_change(sentence: Sentence, place: int) -> bool:
+    """Whether a word denies that something is changed, or is of the change: `I don't want to lose it`."""
+    if sentence.at(place) in _CHANGES:
+        start = sentence.clause_of(place)[0]
+        return any(_is_of_change(sentence, x) for x in range(max(start, place - _SHORT - 1), place))
+    behind = place + 1
+    while behind < place + _SHORT + 2 and sentence.at(behind) in _WANTING:
+        behind += 1
+    return sentence.at(place) in _NOT_TO and sentence.at(behind) in _CHANGES
 
 
 def _is_break(sentence: Sentence, place: int) -> bool:
@@ -241,6 +255,8 @@ def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> 
         if any(x not in _SAYS_NO_MORE for x in told) or any(
             x in words.DENIALS and y in _HARMLESS_NO for x, y in pairwise(told)
         ):
+            return False
+        if any(_is_of_change(sentence, x) for x in range(start, end)):
             return False
         if any(x in words.DENIALS or x in words.DOUBTS or x in words.DENIED_BEHIND for x in told):
             return not is_denied or not words.DOUBTS.isdisjoint(told)

@@ -129,6 +129,7 @@ def _is_figure(sentence: Sentence, place: int) -> bool:
     is_amount = (
         is_amount
         or unit in _COUNTED_THINGS
+        or unit in words.HOSES
         or unit in CURRENCIES
         or unit == "%"
         or sentence.at(place - 1) in CURRENCIES

@@ -167,7 +167,7 @@ SAYS_NOTHING: Final = (
         "before after week weeks day days month months mit und fur fuer ein eine der die das den dem im am auf zu zum "
         "zur bitte danke wir ich brauche suche haben hat customer put out s t d m ve re ll don won isn possible "
         "kindly needing regarding concerning whose give feels thinking layout less set up i've we've you've w o "
-        "hereby"
+        "hereby suggest"
     )
 ) - set_of("gauge hose line return returns returned returning size left")
 """What is not told of as unread: politeness, and words that change no field."""
