@@ -19,7 +19,7 @@ _BESIDE = _CARRIES | words.set_of(
     "plumb restoration saturday speak spec sunday thanx thrown thursday thx tuesday urgently wednesday friday weld "
     "away must bank between bog braided cams camshaft cheap cheapest colour dead dragster eigene eigenen eigener else end enough "
     "handier handiest incl leave near nearby remap rest stand than thread under yet carry carries straight stays "
-    "owner himself kept remain remains sit sits sound sounds wear wears perch perched span spans found connector"
+    "owner himself caller bone twin side kept remain remains sit sits sound sounds wear wears perch perched span spans found connector"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = (
@@ -91,19 +91,21 @@ _ARTICLES = words.set_of("a an the my our his her their your its some this that 
 _TO_THING = words.set_of("for of from in at by on near behind under after since during")
 _SMALL = words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING | _ARTICLES
 _LEADING = _TO_THING | words.set_of("through over under past with to into onto around across about")
+_OF_FIGURES = words.set_of("power_kw boost_kpa clearances")
 _DESCRIBED = words.set_of("finish max_price layout gauge")
 _LONGEST_ASIDE = 2
 _TELLING_OF_IT = words.set_of(
     "bring build built burn fix fit find found hit hear heat hold imagine intend keep kept mean picture see sit wear "
-    "spring summer winter autumn season version together brother sister cousin show photo video race page detail "
-    "drive ride rode feel hot past own regular stay image lie lean style shape light soft spread twin"
+    "spring summer winter autumn season version together brother sister cousin drive ride rode feel hot past own stay "
+    "style shape light soft twin"
 )
 """Of the words that cast doubt on an order those that tell of a car what it is, or what is wished."""
 _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
     "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash ugly "
     "awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid forbidden "
     "lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert legend myth tale "
-    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter rival hero trade theory weigh debate"
+    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter rival hero trade theory weigh debate "
+    "read article magazine far"
 )
 """What casts doubt on what its clause tells."""
 
@@ -116,7 +118,12 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
         known = known - _BESIDE | _CARRIES
     start = max((x + 1 for x in sentence.places((":",), start, first) if any(sentence.cars[start:x])), default=start)
     odd = [x for x in range(start, end) if not _is_known(sentence, x, known)]
-    if not (field in OF_HOSES or sentence.is_question(start)):
+    is_of_people = (
+        field in _OF_FIGURES
+        and any(is_called(sentence.at(x)) for x in range(start, end))
+        and not any(sentence.cars[start:end])
+    )
+    if not (field in OF_HOSES or sentence.is_question(start) or is_of_people):
         odd = [x for x in odd if not _is_harmless(sentence, field, x, first, start)]
     aside = {x for x in odd if _is_of_thing(sentence, x)}
     return all(x in aside or _is_of_place(sentence, x, odd, start, end) for x in odd)
@@ -125,11 +132,11 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
 def _is_harmless(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:
     """Whether an unknown word is a common one that casts no doubt, and names no other thing that a value that begins at
     a place may belong to: `the starter draws 2 kW`, `2 kW heater`."""
-    stems = [x for x in _stems(sentence.at(place)) if is_common(x)]
-    if not stems and _is_source(sentence, place, first):
-        return not any(is_form_of(x, _DOUBTING) for x in _stems(sentence.at(place)))
-    if not stems or any(is_form_of(x, _DOUBTING) for x in stems):
+    stems = _stems(sentence.at(place))
+    if any(is_form_of(x, _DOUBTING) for x in stems):
         return False
+    if not any(is_common(x) for x in stems):
+        return _is_source(sentence, place, first)
     return not _is_other_thing(sentence, field, place, first, start)
 
 
@@ -143,8 +150,10 @@ def _is_source(sentence: Sentence, place: int, first: int) -> bool:
 
 def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:
     """Whether a word stands right behind a value, or before it behind an article, with no car between."""
-    if field == "clearances":
+    if field == "clearances" and any(sentence.cars[start:place]):
         return False  # of which the spot tells whose it is
+    if place == start and field in _OF_FIGURES and not sentence.words[place + 1].is_number:
+        return not sentence.at(place).endswith(("ly", "ed", "ing"))  # as in `insurance covers 200 kW`
     last = first
     while last < len(sentence.words) and sentence.read[last]:
         last += 1
@@ -185,6 +194,8 @@ def _is_of_place(sentence: Sentence, place: int, odd: Sequence[int], start: int,
         first -= 1
     while last in odd:
         last += 1
+    if is_form_of(sentence.at(place), _DOUBTING):
+        return False
     before = first - 1
     while before > start and (sentence.at(before) in _ARTICLES or is_called(sentence.at(before))):
         before -= 1

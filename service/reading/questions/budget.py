@@ -63,7 +63,7 @@ def read_budget(sentence: Sentence, measures: Sequence[Measure], currency: str) 
         if called == "price" and _is_undercut(sentence, one):
             called = "nothing"
         if called == "price":
-            sentence.mark(one.first, one.last)
+            sentence.set_aside(one.first, one.last)
             continue
         if is_money and not one.is_own:
             foreign.append(one)

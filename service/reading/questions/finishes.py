@@ -47,7 +47,7 @@ class FinishReader:
         said = [*self._said(sentence, taken, cars)]
         said += self._unknown(sentence, taken, cars, {x for one in said for x in range(one.first, one.last)})
         for one in said:
-            sentence.mark(one.first, one.last)
+            (sentence.set_aside if one.says == "car" else sentence.mark)(one.first, one.last)
         said = [x for x in said if x.says != "car"]
         fact = settled(said)
         if fact is not None and isinstance(fact.value, str):

@@ -73,8 +73,9 @@ def returns_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
         else:
             yield _return(True, place, place + 1, stance)
     for first, last in sentence.phrases(_THROUGH):
-        is_seal = "o" in (sentence.at(first - 1), sentence.at(first - 2))
-        if not (is_seal or any(taken[first:last])):
+        before = (sentence.at(first - 2), sentence.at(first - 1))
+        is_other = "o" in before or (before[0] in ("on", "at", "round") and before[1] == "the")  # a seal, a race track
+        if not (is_other or any(taken[first:last])):
             stance = stance_of(sentence, first, last)
             yield _return(stance != "no", first, last, "yes" if stance == "no" else stance)
     for first, last in sentence.phrases(_BACK):

@@ -153,6 +153,7 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     before, behind, last = sentence.at(one.first - 1), sentence.at(one.last), sentence.at(one.last + 1)
     if field in _MEASURED:
         is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
+        is_needed = is_needed or (field == "clearances" and (sentence.at(one.first - 2), before) == ("would", "be"))
         return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
     end = sentence.clause_of(one.last - 1)[1]
     ending = end - 1 - (not sentence.words[end - 1].is_word)
@@ -208,6 +209,8 @@ def _is_figure_doubtful(sentence: Sentence, field: str, one: Understood, start: 
         return True  # a figure in words that was read by half, as `one sixty horsepower`; or another one follows
     if field in _MEASURED and _has_rival(sentence, one):
         return True
+    if field in _MEASURED | OF_HOSES and _is_revised(sentence, one):
+        return True
     return any(
         _is_corrected(sentence, place)
         for place in sentence.places(_CORRECTING, end, end + _SOON)
@@ -246,14 +249,19 @@ def _has_rival(sentence: Sentence, one: Understood) -> bool:
     figures = [x for span in beside for x in range(*span) if _is_unread_figure(sentence, x)]
     if any(_is_length(sentence, x) if one.field == "clearances" else _may_be_amount(sentence, x) for x in figures):
         return True
-    number = sentence.words[one.last - 1].sentence
+    behind = sentence.clauses[clause + 1 : clause + 3]
+    return any(_is_wished(sentence, x, *span) for span in behind for x in sentence.places(_MORE, *span))
+
+
+def _is_revised(sentence: Sentence, one: Understood) -> bool:
+    """Whether a bare number follows soon that may be meant instead: `500 euros, hmm, maybe 600`."""
+    clause, number = sentence.words[one.last - 1].clause, sentence.words[one.last - 1].sentence
     for start, end in sentence.clauses[clause : clause + _NEAR]:
         for place in sentence.places(_REVISING, max(start, one.last), end):
             is_bare = sentence.at(place + 1)[:1].isdigit() and sentence.at(place + 2) not in UNITS
-            if is_bare and sentence.words[place].sentence == number:
-                return True  # as in `500 euros, hmm, maybe 600`
-    behind = sentence.clauses[clause + 1 : clause + 3]
-    return any(_is_wished(sentence, x, *span) for span in behind for x in sentence.places(_MORE, *span))
+            if is_bare and (place == start or sentence.words[place].sentence == number):
+                return True
+    return False
 
 
 def _is_wished(sentence: Sentence, place: int, start: int, end: int) -> bool:

@@ -113,6 +113,7 @@ def bounds_in(sentence: Sentence, one: Measure) -> list[int]:
     start, end = sentence.clause_of(one.first)
     found = sentence.places(_BOUNDS, start, end)
     found += [x for x in sentence.places(("before",), start, end) if sentence.at(x + 1) in _HITTING]
+    found += [one.last] if sentence.at(one.last) == "before" and sentence.at(one.last + 1) in ("the", "my", "a") else []
     if found and sentence.at(found[0]) == "between":
         found += sentence.places(("and",), found[0], end)
     if sentence.at(one.last) == "to" and sentence.at(one.last + 1) in ("the", "my", "a"):

@@ -180,7 +180,7 @@ def _of_mine(sentence: Sentence, measures: Sequence[Measure]) -> Iterator[Measur
     own = {one.kind for one in measures if one.first not in sentence.asides}
     for one in measures:
         if sentence.is_mine_told and one.first in sentence.asides and one.kind in own:
-            sentence.mark(one.first, one.last)
+            sentence.set_aside(one.first, one.last)
         else:
             yield one
 
@@ -261,7 +261,8 @@ def _from_denial(sentence: Sentence, place: int) -> int:
 
 def _may_matter(sentence: Sentence, place: int) -> bool:
     word = sentence.words[place]
-    if sentence.read[place] or not (word.is_word or word.is_number):
+    is_heard = sentence.read[place] and place not in sentence.of_others
+    if is_heard or not (word.is_word or word.is_number):
         return False
     if word.is_number:
         if len(word.text) >= _LONG_NUMBER or (word.text[0] == "0" and word.text.isdigit()):

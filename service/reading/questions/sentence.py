@@ -89,6 +89,8 @@ class Sentence:
         """Which words are about another car than the one in question."""
         self.apart: frozenset[int] = frozenset()
         """Which words tell of how it came to it, or of another, and nothing of what is wished."""
+        self.of_others: set[int] = set()
+        """Words that were read as told of another thing, as the colour of the car: they are shown as unread."""
         self.is_mine_told = False
         """Whether that one is told apart from another's as `mine`."""
         self.compared: list[tuple[int, int, frozenset[str]]] = []
@@ -111,6 +113,11 @@ class Sentence:
     def mark(self, first: int, last: int) -> None:
         """Take words as read."""
         self.read[first:last] = [True] * (last - first)
+
+    def set_aside(self, first: int, last: int) -> None:
+        """Take words as read, of which nothing is made."""
+        self.mark(first, last)
+        self.of_others.update(range(first, last))
 
     def at(self, place: int) -> str:
         """The word at a place; empty beyond the text."""

@@ -28,6 +28,7 @@ _WHERE = words.set_of("on at in from to by")
 _OF_THE_NEXT = words.set_of("no not never isn't isnt aren't don't dont doesn't")
 """What denies a thing before it only at the end of a clause: else it may be of what follows."""
 _CHANGES = words.set_of("touch change alter modify lose losing replace remove disturb swap")
+_LEFT_AS_IT_IS = words.FACTORY | {"it", "that", "them", "anything", "line"}
 _WANTING = words.set_of("want wish like to intend plan going mean")
 _NOT_TO = words.set_of("don't dont not won't wouldn't never cannot can't doesn't")
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
@@ -137,7 +138,8 @@ def _is_of_change(sentence: Sentence, place: int) -> bool:
     behind = place + 1
     while behind < place + _SHORT + 2 and sentence.at(behind) in _WANTING:
         behind += 1
-    return sentence.at(place) in _NOT_TO and sentence.at(behind) in _CHANGES
+    thing = sentence.at(behind + 1 + (sentence.at(behind + 1) in ("the", "my", "our")))
+    return sentence.at(place) in _NOT_TO and sentence.at(behind) in _CHANGES and thing in _LEFT_AS_IT_IS
 
 
 def _is_break(sentence: Sentence, place: int) -> bool:
