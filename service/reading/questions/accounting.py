@@ -15,11 +15,12 @@ from service.reading.questions.units import CURRENCIES
 OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _BESIDE = _CARRIES | words.set_of(
-    "agreed asap asking asks btw conversion daily dream everyone fancy fyi idea live mentioned monday motorsport nb "
-    "plumb restoration saturday speak spec sunday thanx thrown thursday thx tuesday urgently wednesday friday weld "
-    "away must bank between bog braided cams camshaft cheap cheapest colour dead dragster eigene eigenen eigener else end enough "
-    "handier handiest incl leave near nearby remap rest stand than thread under yet carry carries straight stays "
-    "owner himself caller bone twin side kept remain remains sit sits sound sounds wear wears perch perched span spans found connector"
+    "agreed asap asking asks away bank between bog bone braided btw caller cams camshaft carries carry cheap cheapest "
+    "colour connector conversion daily dead dragster dream eigene eigenen eigener else end enough everyone fancy "
+    "found friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near "
+    "nearby owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds span "
+    "spans speak spec stand stays straight sunday than thanx thread thrown thursday thx tuesday twin under urgently "
+    "wear wears wednesday weld yet"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = (

@@ -7,35 +7,17 @@ from itertools import pairwise
 from service.domain.vehicles import Addon
 from service.reading.folding import singular
 from service.reading.questions import words
-from service.reading.questions.facts import (
-    MOST_CHOICES,
-    Choice,
-    Found,
-    Open,
-    Said,
-    Stance,
-    Understood,
-)
+from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Said, Stance, Understood
 from service.reading.questions.lexicon import Called
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 from service.reading.questions.terms import terms_of
 
-_NO_KIND = (
-    frozenset().union(
-        words.SAYS_NOTHING,
-        words.PLACES,
-        words.SIDE,
-        words.RAILS,
-        words.COLOURS,
-        words.FINISH_OF,
-        words.LIGHT,
-        words.HOSES,
-    )
-    | words.set_of("over plate pair kit high twin for rail bank banks both")
-    | words.BOOSTS
-    | words.BODIES
+_NO_KIND = frozenset().union(
+    *(words.SAYS_NOTHING, words.PLACES, words.SIDE, words.RAILS, words.COLOURS, words.FINISH_OF, words.LIGHT),
+    *(words.HOSES, words.BOOSTS, words.BODIES),
+    words.set_of("over plate pair kit high twin for rail bank banks both"),
 )
 _SHORT, _STEM = 4, 5
 _OF = re.compile(r",|\b(?:over|for|on|to|at)\b")

@@ -6,15 +6,7 @@ from itertools import takewhile
 from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.asides import is_called
-from service.reading.questions.facts import (
-    Choice,
-    Found,
-    Open,
-    Said,
-    Understood,
-    choices_of,
-    settled,
-)
+from service.reading.questions.facts import Choice, Found, Open, Said, Understood, choices_of, settled
 from service.reading.questions.having import is_had
 from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence

@@ -18,6 +18,7 @@ _MOUNTED = words.set_of("rail mounted -")
 _BETWEEN = words.set_of("fuel feed supply own quick connect - car's nylon plastic steel")
 _OF_PAGES = words.set_of("send sent page website web click mail email video photo follow")
 """What tells of a link to a page."""
+_OF_OTHER_RETURNS = words.set_of("call policy address to of postage label it")
 _VERBS = words.set_of("i we to will can i'll we'll please please, you he")
 
 _THROUGH = words.phrases_of("through flow, flow through, loop, loops, ring, full flow loop, circulating")
@@ -97,16 +98,7 @@ def _return(value: bool, first: int, last: int, stance: Stance) -> Facet:
 
 def _is_other_return(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
-    if before in ("happy", "in", "by", "sale", "tax", "goods") or behind in (
-        "call",
-        "policy",
-        "address",
-        "to",
-        "of",
-        "postage",
-        "label",
-        "it",
-    ):
+    if before in ("happy", "in", "by", "sale", "tax", "goods") or behind in _OF_OTHER_RETURNS:
         return behind != "to" or before in _VERBS
     if word in ("return", "returning", "returned") and before in _VERBS and before != "to":
         return behind not in ("line", "hose", "feed", "flow")

@@ -152,9 +152,9 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     `I need 40 mm of room`."""
     before, behind, last = sentence.at(one.first - 1), sentence.at(one.last), sentence.at(one.last + 1)
     if field in _MEASURED:
-        is_needed = field == "clearances" and sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
-        is_needed = is_needed or (field == "clearances" and (sentence.at(one.first - 2), before) == ("would", "be"))
-        return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or bool(is_needed)
+        needed = sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
+        is_wished = field == "clearances" and (bool(needed) or (sentence.at(one.first - 2), before) == ("would", "be"))
+        return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or is_wished
     end = sentence.clause_of(one.last - 1)[1]
     ending = end - 1 - (not sentence.words[end - 1].is_word)
     if sentence.at(ending) in words.DENIALS and sentence.places(_TURNING, one.last, ending):

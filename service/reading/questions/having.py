@@ -8,7 +8,7 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
 _BEFORE, _BEHIND = 40, 7
-_LISTED = (
+LISTED = (
     words.set_of("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus")
     | words.set_of("as well together along with still pair couple spare bunch handful lot lots box bag set loose")
     | words.NUMBERS.keys()
@@ -25,7 +25,7 @@ _MINE = words.set_of("i we he she and i've we've he's she's")
 _LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
 _WANTED = words.set_of("need needed needs want wanted wants required")
 _THINGS = words.set_of("parts bits pieces things stuff items following these already here left")
-_VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
+VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
 
 def is_had(sentence: Sentence, first: int, last: int) -> str:
@@ -60,7 +60,7 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
             return "yes"
         if word == ":" and _is_list_of_had(sentence, start, place):
             return "yes"
-        is_listed = word in _LISTED or word in _VAGUE or not sentence.words[place].is_word
+        is_listed = word in LISTED or word in VAGUE or not sentence.words[place].is_word
         is_listed = is_listed or word in ("here", "lying", "new", "brand", "old", "there", "already")
         if not is_listed and not _is_of_part(sentence, place, start):
             return "doubt" if "already" in behind or sentence.places(("already",), start, first) else "no"

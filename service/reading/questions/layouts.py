@@ -22,12 +22,10 @@ _IN_A_RUN = _EMPTY - {"and"} | words.set_of(", - ( )")
 _LEAST_TERMS = 3
 _GOES_WITH = words.HOSES | words.FEEDS | words.REMOTE | {"tank", "back"}
 _SHORTEST_WORD = 4
-_TOLD_OTHERWISE = (
-    frozenset().union(
-        words.SAYS_NOTHING, words.HOSES, words.PLACES, words.SIDE, words.FEEDS, words.RETURNS, words.LINKS
-    )
-    | frozenset().union(words.FACTORY, words.BULKHEAD, words.REGULATORS, words.REMOTE, words.LIGHT, words.RAILS)
-    | words.set_of("bank banks size both pair away barb flow through with high power")
+_TOLD_OTHERWISE = frozenset().union(
+    *(words.SAYS_NOTHING, words.HOSES, words.PLACES, words.SIDE, words.FEEDS, words.RETURNS, words.LINKS),
+    *(words.FACTORY, words.BULKHEAD, words.REGULATORS, words.REMOTE, words.LIGHT, words.RAILS),
+    words.set_of("bank banks size both pair away barb flow through with high power"),
 ) - {"bypass"}
 
 

@@ -8,7 +8,7 @@ from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.gauges import is_other_gauge
-from service.reading.questions.having import is_had
+from service.reading.questions.having import LISTED, VAGUE, is_had
 from service.reading.questions.lexicon import Lexicon
 from service.reading.questions.misspelt import NearParts
 from service.reading.questions.names import Hit
@@ -18,11 +18,6 @@ from service.reading.questions.stance import stance_of
 
 _BEHIND = 7
 _MOST_PARTS, _MOST_PIECES = 50, 10_000
-_LISTED = (
-    words.set_of("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus")
-    | words.set_of("as well together along with still pair couple spare bunch handful lot lots box bag set loose")
-    | words.NUMBERS.keys()
-)
 _SEPARATING = frozenset(",;\n&+") | {"and", "plus"}
 _CLOSING = frozenset(".!?:")
 _ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("over last time previous box still")
@@ -30,7 +25,6 @@ _ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("ov
 _ASKS = "Which part of ours is there already, and how many of it?"
 _APPOSING = words.set_of("( , : - sku number no art already here x")
 """What may stand between what a part is called in general and its number."""
-_VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,7 +207,7 @@ def _is_told_more(sentence: Sentence, place: int, ends: Mapping[int, int]) -> bo
 def _is_of_list(sentence: Sentence, place: int) -> bool:
     """Whether a word only joins or counts the parts of a list."""
     word = sentence.words[place]
-    return word.text in _LISTED or word.is_number or not (word.is_word or word.text in _CLOSING)
+    return word.text in LISTED or word.is_number or not (word.is_word or word.text in _CLOSING)
 
 
 def _quantity(sentence: Sentence, first: int, last: int) -> tuple[int | None, int]:
@@ -224,7 +218,7 @@ def _quantity(sentence: Sentence, first: int, last: int) -> tuple[int | None, in
     word = sentence.at(place) if place >= 0 else ""
     if sentence.at(last) == "x" and sentence.at(last + 1).isdigit():
         return int(sentence.at(last + 1)[:6]), first
-    if word in _VAGUE or (word == "a" and sentence.at(place + 1) in _VAGUE):
+    if word in VAGUE or (word == "a" and sentence.at(place + 1) in VAGUE):
         return None, first
     if word in words.NUMBERS and words.NUMBERS[word] > 0:
         return words.NUMBERS[word], place

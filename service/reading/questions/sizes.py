@@ -18,6 +18,7 @@ _OF_BOSS = words.set_of(
     "boss bosses port ports plug plugs orb o adapter adapters fitting fittings thread boss-8 screw bolt"
 )
 _LARGEST_SIZE, _SMALLEST_SIZE = 32, 3
+_SIZED = words.set_of("size sizes an dash -")
 _ONE_HOSE = words.set_of("hose line pipe feed return")
 _AMONG = words.set_of("to into in at from for and no with without on returnless please each or")
 """What goes on behind a hose that is told by its size: else its number may be of other things, as in `8 hose clips`."""
@@ -100,13 +101,7 @@ def _told_as_size(
         return "number", first, last
     if sentence.at(first - 1) in (":", "=") and sentence.at(first - 2) in ("size", "sizes"):
         return "number", first - 2, last  # in a form
-    is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in (
-        "size",
-        "sizes",
-        "an",
-        "dash",
-        "-",
-    )
+    is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in _SIZED
     return ("number", first, last) if is_listed else None
 
 

@@ -17,6 +17,9 @@ _SHORT, _ALONE, _BACK = 6, 3, 3
 _BANK_REACH = 5
 _BEGINS = words.set_of("so then now it's i we i've we've here's here what")
 """What goes on behind `right` where that only begins to speak."""
+_OF_OTHER_ENDS = words.set_of("quick connect connector hose flare dead rear front week month")
+_HAD = words.set_of("have has nothing any still i've been we none")
+"""What stands before `left` where that tells what there is."""
 _FIRST, _SECOND = ("1", "one", "first", "1st"), ("2", "two", "second", "2nd")
 
 
@@ -82,18 +85,7 @@ def _side(sentence: Sentence, place: int) -> Spot | None:
         "result",
     ):
         return None
-    if sentence.at(place) == "end" and before in (
-        "quick",
-        "connect",
-        "connector",
-        "hose",
-        "flare",
-        "dead",
-        "rear",
-        "front",
-        "week",
-        "month",
-    ):
+    if sentence.at(place) == "end" and before in _OF_OTHER_ENDS:
         return None
     if sentence.at(place) == "side" and before in ("fuel", "cost", "money"):
         return None
@@ -122,18 +114,7 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
     if word == "left":
         return (
             behind in ("over", "lying", "in", "from")
-            or before
-            in (
-                "have",
-                "has",
-                "nothing",
-                "any",
-                "still",
-                "i've",
-                "been",
-                "we",
-                "none",
-            )
+            or before in _HAD
             or (before == "one" and sentence.at(place - 2) in ("there's", "is"))
         )
     if word == "top":
