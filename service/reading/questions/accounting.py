@@ -15,12 +15,12 @@ from service.reading.questions.units import CURRENCIES
 OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _BESIDE = _CARRIES | words.set_of(
-    "agreed asap asking asks away bank between bog bone braided btw caller cams camshaft carries carry cheap cheapest "
-    "colour connector conversion daily dead dragster dream eigene eigenen eigener else end enough everyone fancy "
-    "found friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near "
-    "nearby owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds span "
-    "spans speak spec stand stays straight sunday than thanx thread thrown thursday thx tuesday twin under urgently "
-    "wear wears wednesday weld yet"
+    "agreed asap asking asks away bank between bog bone braided btw caller cams camshaft cheap cheapest colour "
+    "connector conversion daily dead dragster dream eigene eigenen eigener else end enough everyone fancy found "
+    "friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near "
+    "nearby owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds "
+    "span spans speak spec stays straight sunday than thanx thread thrown thursday thx tuesday twin under "
+    "urgently wear wears wednesday weld yet"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = (
@@ -38,7 +38,7 @@ _IDLE = words.set_of("over some bought old new shop garage customer out put left
 _OF_A_RUN = frozenset().union(
     (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
     *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
-    words.set_of("and end off metres meters each engine bay tank front back rear short both pump chassis measure"),
+    words.set_of("end metres meters bay tank front back rear short pump chassis measure"),
 )
 """What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _OF_A_SUM = _KNOWN.union(
@@ -91,22 +91,22 @@ _THINGS = words.RAILS | {"kit", "setup", "set-up", "leaves"}
 _ARTICLES = words.set_of("a an the my our his her their your its some this that these those")
 _TO_THING = words.set_of("for of from in at by on near behind under after since during")
 _SMALL = words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING | _ARTICLES
-_LEADING = _TO_THING | words.set_of("through over under past with to into onto around across about")
+_LEADING = _TO_THING | words.set_of("through over past with to into onto around across about")
 _OF_FIGURES = words.set_of("power_kw boost_kpa clearances")
 _DESCRIBED = words.set_of("finish max_price layout gauge")
 _LONGEST_ASIDE = 2
 _TELLING_OF_IT = words.set_of(
     "bring build built burn fix fit find found hit hear heat hold imagine intend keep kept mean picture see sit wear "
-    "spring summer winter autumn season version together brother sister cousin drive ride rode feel hot past own stay "
+    "spring summer winter autumn season version together brother sister cousin drive ride rode feel head hot past own stay "
     "style shape light soft twin"
 )
 """Of the words that cast doubt on an order those that tell of a car what it is, or what is wished."""
 _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
-    "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash ugly "
-    "awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid forbidden "
-    "lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert legend myth tale "
-    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter rival hero trade theory weigh debate "
-    "read article magazine far"
+    "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash "
+    "ugly awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid "
+    "forbidden lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert "
+    "legend myth tale fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade "
+    "debate read article magazine far"
 )
 """What casts doubt on what its clause tells."""
 
@@ -166,7 +166,8 @@ def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, star
     while before > start and _is_plain(sentence, before):
         before -= 1
     is_led = sentence.at(before) in _ARTICLES and sentence.at(before - 1) not in _LEADING
-    return is_led and not any(sentence.cars[place:first])
+    goes_on = any(sentence.cars[start:place]) and bool(sentence.places(("and", "which"), place, first))
+    return is_led and not goes_on and not any(sentence.cars[place:first])
 
 
 def _is_of_thing(sentence: Sentence, place: int) -> bool:

@@ -6,7 +6,7 @@ from service.reading.questions.sentence import Sentence
 
 _REACH = 9
 _BEHIND = 5
-_SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready compatible suitable safe capable")
+_SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready safe capable")
 _HELPS = words.set_of("do does did would should will is are can could must may")
 _OF_THE_CAR = words.set_of("it they that")
 _WHO = words.set_of("i we it one he she they")

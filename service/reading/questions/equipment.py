@@ -17,7 +17,7 @@ from service.reading.questions.terms import terms_of
 _NO_KIND = frozenset().union(
     *(words.SAYS_NOTHING, words.PLACES, words.SIDE, words.RAILS, words.COLOURS, words.FINISH_OF, words.LIGHT),
     *(words.HOSES, words.BOOSTS, words.BODIES),
-    words.set_of("over plate pair kit high twin for rail bank banks both"),
+    words.set_of("pair high twin bank banks"),
 )
 _SHORT, _STEM = 4, 5
 _OF = re.compile(r",|\b(?:over|for|on|to|at)\b")

@@ -9,7 +9,7 @@ from service.reading.questions.stance import stance_of
 
 _BEFORE, _BEHIND = 40, 7
 LISTED = (
-    words.set_of("and & , x pcs of the a an my our his one piece pieces already got also some to both own + plus")
+    words.set_of("and & , x pcs of the a an my our his piece pieces already got also some to both own + plus")
     | words.set_of("as well together along with still pair couple spare bunch handful lot lots box bag set loose")
     | words.NUMBERS.keys()
 )

@@ -53,7 +53,7 @@ _TAKING_BACK = words.phrases_of(
 _RETRACTING = (*_TAKING_BACK, *_RETAKING, *_SECOND_THOUGHTS)
 _OF_THE_SPEAKER = words.set_of("sure idea know")
 """What may be said of another thing than the one before: `480 hp. Don't know yet how to plumb it`."""
-_OF_IT = words.LIGHT | words.SAYS_NOTHING | words.set_of("exactly yet really quite honestly tbh though")
+_OF_IT = words.LIGHT | words.SAYS_NOTHING | words.set_of("yet quite honestly tbh though")
 _ANYWHERE = (*_UNSURE, *_HEARSAY, *_OTHER_TIMES, *_OTHERS, *_NOT_SO, *_WEAK, *_RETAKING)
 _TAGS = words.set_of("right correct yes ok okay no eh huh isn't it innit true")
 _APOLOGIES = (["sorry"], ["oh"], ["oops"], ["ah"], ["no"], ["hm"], ["er"])

@@ -16,9 +16,7 @@ _LEFT = words.set_of(
 )
 _OWNING = words.set_of("have own drive run race be")
 _HAVE = words.set_of("have has 've i've we've he's she's could would if")
-_BETWEEN = (
-    words.LIGHT | words.OUTPUT | words.set_of("my his her our old ex wife's same strong quick fast is one ones - for")
-)
+_BETWEEN = words.LIGHT | words.OUTPUT | words.set_of("old ex wife's same strong quick fast one ones -")
 _SWAPS = words.set_of("swap swaps swapped swapping transplant transplanted transplanting transplants")
 _SWAPPED = words.set_of("cam cams camshaft head gearbox box clutch wheel tyre ecu pump injector brake")
 _ENGINES = words.set_of("engine motor engines motors")

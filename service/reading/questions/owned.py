@@ -20,7 +20,7 @@ _BEHIND = 7
 _MOST_PARTS, _MOST_PIECES = 50, 10_000
 _SEPARATING = frozenset(",;\n&+") | {"and", "plus"}
 _CLOSING = frozenset(".!?:")
-_ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("over last time previous box still")
+_ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("time box still")
 """What may stand behind a part on a list and tells only where it comes from, or lies."""
 _ASKS = "Which part of ours is there already, and how many of it?"
 _APPOSING = words.set_of("( , : - sku number no art already here x")

@@ -29,7 +29,7 @@ _TELLS = words.set_of("is are isn't not")
 _WISHES = words.set_of("must only that what")
 _ALONE, _MUST = words.set_of("must should"), words.set_of("must should has have needs need")
 _ALL = (words.LIGHT - words.HOSES - {"they"}) | words.set_of(
-    "all everything every each only whatever parts part bits items lot goods stuff which just"
+    "all everything every each only whatever parts part bits items lot goods stuff which"
 )
 """What may stand before `must be in stock` where all parts must."""
 _PARTS = words.RAILS | words.KINDS.keys()

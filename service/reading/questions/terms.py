@@ -20,8 +20,8 @@ KNOWN = frozenset().union(
     *(words.MAKERS, words.OTHERS_MAKE, words.KEEPS, words.SIDE, words.HAVE_BEHIND, words.DOUBTS),
     *(words.PLACES, words.NUMBERS, UNITS, words.KINDS),
     words.set_of(
-        "brake brakes brace strut bank banks both each cheap cheaper hundred thousand point dash size sizes holding "
-        "seal seals tomorrow following injector injectors pressure valve filter pump"
+        "brake brakes brace strut bank banks cheap hundred thousand point dash sizes holding seal seals injector "
+        "injectors filter pump"
     ),
 )
 """The words of the trade and of every day, which are no misspelt names."""
