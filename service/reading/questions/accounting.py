@@ -1,7 +1,6 @@
 """Whether all words of a clause are read, or known to change nothing of what it tells."""
 
 import re
-from collections.abc import Sequence
 from itertools import pairwise
 
 from service.reading.casting import CASTING, is_form_of
@@ -23,13 +22,8 @@ _BESIDE = _CARRIES | words.set_of(
     "urgently wear wears wednesday weld yet"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
-_KNOWN = (
-    _BESIDE
-    | words.BREAKS
-    | words.set_of("unnecessary unneeded unwanted superfluous omitted")
-    | words.LIGHT
-    | words.SAYS_NOTHING
-    | words.BODIES
+_KNOWN = _BESIDE.union(
+    *(words.BREAKS, words.DENIED_BEHIND, words.LIGHT, words.SAYS_NOTHING, words.BODIES),
 )
 _BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
 _SEASONS = words.set_of("winter summer spring autumn")
@@ -97,8 +91,8 @@ _DESCRIBED = words.set_of("finish max_price layout gauge")
 _LONGEST_ASIDE = 2
 _TELLING_OF_IT = words.set_of(
     "bring build built burn fix fit find found hit hear heat hold imagine intend keep kept mean picture see sit wear "
-    "spring summer winter autumn season version together brother sister cousin drive ride rode feel head hot past own stay "
-    "style shape light soft twin"
+    "spring summer winter autumn season version together brother sister cousin drive ride rode feel head hot past own "
+    "stay style shape light soft twin"
 )
 """Of the words that cast doubt on an order those that tell of a car what it is, or what is wished."""
 _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
@@ -126,8 +120,7 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
     )
     if not (field in OF_HOSES or sentence.is_question(start) or is_of_people):
         odd = [x for x in odd if not _is_harmless(sentence, field, x, first, start)]
-    aside = {x for x in odd if _is_of_thing(sentence, x)}
-    return all(x in aside or _is_of_place(sentence, x, odd, start, end) for x in odd)
+    return all(_is_of_thing(sentence, x) for x in odd)
 
 
 def _is_harmless(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:
@@ -186,28 +179,6 @@ def _is_plain(sentence: Sentence, place: int) -> bool:
     if not 0 <= place < len(sentence.words) or sentence.read[place] or not sentence.words[place].is_word:
         return False
     return sentence.at(place) not in _SMALL
-
-
-def _is_of_place(sentence: Sentence, place: int, odd: Sequence[int], start: int, end: int) -> bool:
-    """Whether an unknown word tells behind a car, or at the beginning, what for, whose, from where: `for the bakery`.
-    Where an article follows it may be a verb: `the NAME of the florist lost its gauge`."""
-    first, last = place, place + 1
-    while place - first < _LONGEST_ASIDE and first - 1 in odd:
-        first -= 1
-    while last in odd:
-        last += 1
-    if is_form_of(sentence.at(place), _DOUBTING):
-        return False
-    before = first - 1
-    while before > start and (sentence.at(before) in _ARTICLES or is_called(sentence.at(before))):
-        before -= 1
-    if sentence.at(before) not in _TO_THING or last - first > _LONGEST_ASIDE or sentence.read[before]:
-        return False
-    if last < end and (sentence.at(last) in _ARTICLES or sentence.read[last]):
-        return False
-    if before == start or sentence.cars[before - 1] or is_called(sentence.at(before - 1)):
-        return True
-    return before - 1 in odd and _is_of_place(sentence, before - 1, odd, start, end)
 
 
 def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:

@@ -82,21 +82,11 @@ def _called(sentence: Sentence, one: Measure) -> str:
     held = sentence.places(_OTHER_PRESSURE | words.GAUGES | words.REGULATORS, start, end)
     others = [abs(x - one.first) for x in held if sentence.at(x - 1) not in words.BOOSTS]
     blown = sentence.places(words.BLOWN, start, end)
-    if not (boosts or others) and _is_boost_before(sentence, one):
-        return "boost"
     if boosts and (not others or min(boosts) <= min(others)):
         return "boost"
     if others:
         return "other"
     return "asked" if blown or end - start <= 6 else "loose"
-
-
-def _is_boost_before(sentence: Sentence, one: Measure) -> bool:
-    """Whether a pressure stands alone behind a clause that ends with the word for boost: `boosted, 1 bar`."""
-    start, end = sentence.clause_of(one.first)
-    behind = sentence.words[one.last : end]
-    alone = one.first == start and not any(x.is_word or x.is_number for x in behind)
-    return alone and sentence.at(start - 1) in (",", ":") and sentence.at(start - 2) in words.BOOSTS
 
 
 def _is_absolute(sentence: Sentence, one: Measure) -> bool:

@@ -12,6 +12,29 @@ Stance = Literal["yes", "no", "doubt"]
 MOST_CHOICES = 200
 _BEFORE = ("used to", "was", "had", "originally", "left the factory")
 _NOW = ("now", "nowadays", "these days", "today", "currently", "converted to", "by now", "since been")
+ASKS = {
+    "chassis": "Is it this car?",
+    "layout": "Is the fuel to run like this?",
+    "fuel": "Is this the fuel?",
+    "power_kw": "Is this the power?",
+    "boost_kpa": "Is this the boost?",
+    "addons": "Is this equipment on the car?",
+    "gauge": "Is this where the gauge is to be?",
+    "finish": "Is this the finish?",
+    "clearances": "Is this the room that there is?",
+    "feed_hose_m": "Is this the length of the feed hose?",
+    "return_hose_m": "Is this the length of the return hose?",
+    "max_price": "Is this what it may cost at most?",
+    "in_stock_only": "Is it to be made of what is in stock alone?",
+    "pump": "Is this what the pump moves?",
+    "injectors": "Is this what an injector delivers?",
+    "regulator": "Is this the pressure that the regulator is set to?",
+    "allow_unsold": "May parts be used that have to be bought elsewhere?",
+    "exclude": "Must these parts not be used?",
+    "have": "Is this part there already?",
+    "own_rail": "Is this what the spots of that rail offer?",
+}
+"""What is asked of each field where a value is doubted."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -104,8 +104,6 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
     if _is_of_noun(sentence, last) and sentence.at(first - 1) != "in":
         return "car"
-    if sentence.at(last) in ("one", "ones") and sentence.at(last + 1) == "for":
-        return "yes"
     car_words = [x for x in sentence.places(words.OF_CAR, start, end) if not _is_of_parts(sentence, x, parts)]
     if car_words and (not parts or min(abs(x - first) for x in car_words) < min(abs(x - first) for x in parts)):
         return "car"

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 
 from service.reading.questions import words
 from service.reading.questions.accounting import OF_HOSES, is_accounted_for
-from service.reading.questions.facts import Choice, Found, Open, Understood
+from service.reading.questions.facts import ASKS, Choice, Found, Open, Understood
 from service.reading.questions.hedges import is_guessed, is_hedged, is_thought_over
 from service.reading.questions.measures import Measure
 from service.reading.questions.owned import PartSaid
@@ -53,28 +53,6 @@ _TELLING = {
     "addons": words.BLOWN,
 }
 _MEASURING: dict[Kind, str] = {"power": "power_kw", "length": "clearances", "money": "max_price"}
-_ASKS = {
-    "chassis": "Is it this car?",
-    "layout": "Is the fuel to run like this?",
-    "fuel": "Is this the fuel?",
-    "power_kw": "Is this the power?",
-    "boost_kpa": "Is this the boost?",
-    "addons": "Is this equipment on the car?",
-    "gauge": "Is this where the gauge is to be?",
-    "finish": "Is this the finish?",
-    "clearances": "Is this the room that there is?",
-    "feed_hose_m": "Is this the length of the feed hose?",
-    "return_hose_m": "Is this the length of the return hose?",
-    "max_price": "Is this what it may cost at most?",
-    "in_stock_only": "Is it to be made of what is in stock alone?",
-    "pump": "Is this what the pump moves?",
-    "injectors": "Is this what an injector delivers?",
-    "regulator": "Is this the pressure that the regulator is set to?",
-    "allow_unsold": "May parts be used that have to be bought elsewhere?",
-    "exclude": "Must these parts not be used?",
-    "have": "Is this part there already?",
-    "own_rail": "Is this what the spots of that rail offer?",
-}
 
 
 def guarded(sentence: Sentence, field: str, found: Found) -> Found:
@@ -83,7 +61,7 @@ def guarded(sentence: Sentence, field: str, found: Found) -> Found:
         return found
     if not any(_is_doubtful(sentence, field, one) for one in found.understood):
         return found
-    return asked_back(field, _ASKS[field], found)
+    return asked_back(field, ASKS[field], found)
 
 
 def left_over(sentence: Sentence, measures: Sequence[Measure], parts: Sequence[PartSaid]) -> set[str]:
@@ -103,10 +81,10 @@ def single(field: str, found: Found, all_found: Sequence[Found], open_again: set
     """What was found, as a question where more may be told of it, or where its words are taken from inside what says
     another field: `from your own stock` tells of no stock power."""
     if field in open_again and found.value is not None:
-        return asked_back(field, _ASKS[field], found)
+        return asked_back(field, ASKS[field], found)
     others = [x for one in all_found if one is not found and one.value is not None for x in one.understood]
     inside = (x for one in found.understood for x in others if _is_inside(one, x))
-    return asked_back(field, _ASKS[field], found) if found.value is not None and any(inside) else found
+    return asked_back(field, ASKS[field], found) if found.value is not None and any(inside) else found
 
 
 def _is_inside(one: Understood, other: Understood) -> bool:

@@ -2,7 +2,7 @@
 
 from service.reading.questions import words
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.stance import is_taken_back
+from service.reading.questions.stance import is_taken_back, told_in
 
 _UNSURE = words.phrases_of(
     "hope it, hoping it, not sure, not decided, not settled, don't know, do not know, isn't decided, isn't settled, i "
@@ -174,23 +174,19 @@ def _is_bare_question(sentence: Sentence, field: str, first: int, last: int) -> 
 def _is_left_open(sentence: Sentence, field: str, place: int) -> bool:
     """Whether the next clause takes it back, or asks whether it is right."""
     clause = sentence.words[place].clause + 1
-    spans = [x for x in sentence.clauses[clause : clause + 4] if _said(sentence, *x)]
-    if spans and _said(sentence, *spans[0]) in _APOLOGIES:
+    spans = [x for x in sentence.clauses[clause : clause + 4] if told_in(sentence, *x)]
+    if spans and told_in(sentence, *spans[0]) in _APOLOGIES:
         spans = spans[1:]
     for start, end in spans[:1]:
-        said = _said(sentence, start, end)
+        said = told_in(sentence, start, end)
         if sentence.at(end - 1) == "?" and (_TAGS.issuperset(said) or said[0] == "or"):
             return True
         for x, y in sentence.phrases(_RETRACTING):
-            rest = (*_said(sentence, start, x), *_said(sentence, min(y, end), end))
-            is_of_it = _OF_IT.issuperset(rest) or not _OF_THE_SPEAKER.intersection(_said(sentence, x, y))
+            rest = (*told_in(sentence, start, x), *told_in(sentence, min(y, end), end))
+            is_of_it = _OF_IT.issuperset(rest) or not _OF_THE_SPEAKER.intersection(told_in(sentence, x, y))
             goes_on = not rest and sentence.at(end - 1) == "," and end < len(sentence.words)
             behind = sentence.clause_of(end)[1] if goes_on else end
             is_own = any(sentence.read[start:x]) or _is_of_other(sentence, field, start, behind)
             if start <= x < end and is_of_it and not is_own:
                 return True
     return False
-
-
-def _said(sentence: Sentence, start: int, end: int) -> list[str]:
-    return [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]

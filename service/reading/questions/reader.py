@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from service.domain.vehicles import Addon
 from service.domain.work import spend
 from service.reading.questions import words
 from service.reading.questions.accounting import stories_in
@@ -43,9 +42,6 @@ _FIELDS = (
     "own_rail",
 )  # fmt: skip
 _ANOTHER = "Is it this car, or one that is not in the catalog?"
-_IF_LEFT = words.phrases_of(
-    "if there's one left, if there is one left, if there's any left, if there is any left, if there are any left"
-)
 _TO = words.set_of("to into at from in on")
 _STEPS_A_WORD = 5
 _LONG_NUMBER = 6
@@ -74,7 +70,6 @@ class QuestionReader:
         self._near = NearParts(lexicon.parts)
         self._spelling = Spelling(*_words_of(lexicon, self._cars.words))
         self._trade = frozenset(lexicon.parts.docs_with)
-        self._banks = {layout.called.id: layout.banks for layout in lexicon.layouts}
         self._traits = {layout.called.id: layout.traits for layout in lexicon.layouts}
 
     def read(self, text: str) -> QuestionReading:
@@ -96,7 +91,8 @@ class QuestionReader:
         for one in dials:
             sentence.mark(one.first, one.last)
         parts = [part for part in parts if part not in dials]
-        found["addons"], addons = self._early_addons(sentence)
+        for hit in self._addons.names_in(sentence):
+            sentence.mark(hit.first, hit.last)  # before cars are looked for: they may hold the names of engines
         found["fuel"] = self._fuels.read(sentence, self._cars.names_in(sentence))
         before = list(sentence.read)
         found["chassis"], cars = self._cars.read(sentence)
@@ -109,8 +105,6 @@ class QuestionReader:
         measures = measures_in(sentence, self._lexicon.currency)[:_MOST_OF_A_KIND]
         measures = [one for one in measures if not sentence.read[one.first]]  # a figure of a name is no amount
         measures = list(_of_mine(sentence, measures))
-        for first, last in sentence.phrases(_IF_LEFT):
-            sentence.mark(first, last)
         names = self._layouts.names_in(sentence)
         found |= read_flows(sentence, measures, car.chassis.base_kpa if car else None)
         found["regulator"] = read_regulator(sentence, measures)
@@ -159,12 +153,6 @@ class QuestionReader:
             found["gauge"] = Found(open=open_gauge(car, loose))
         found["exclude"] = self._exclusions.read(sentence, [x for x in parts if not x.is_weak])
         return _reading(sentence, found, measures, strong)
-
-    def _early_addons(self, sentence: Sentence) -> tuple[Found, list[Addon]]:
-        """The names of add-ons, taken before cars are looked for, as they may hold the names of engines."""
-        for hit in self._addons.names_in(sentence):
-            sentence.mark(hit.first, hit.last)
-        return Found(), []
 
 
 def _words_of(lexicon: Lexicon, cars: Iterable[str]) -> tuple[set[str], set[str]]:

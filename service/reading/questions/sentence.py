@@ -73,8 +73,7 @@ class Sentence:
         for place, word in enumerate(self.words):
             self._index.setdefault(word.text, []).append(place)
         self._phrases: dict[int, tuple[tuple[str, ...], list[tuple[int, int]]]] = {}
-        """Where the phrases of a tuple stand, once they were looked for; the tuple is kept, so that its id stays its
-        own."""
+        """Where the phrases of a tuple stand, once looked for; the tuple is kept, so that its id stays its own."""
         self.tokens = tokens_of(self.plain)
         """The words as names are looked for, figures taken apart."""
         self.has_cases = any(x.isupper() for x in text) and any(x.islower() for x in text)

@@ -139,9 +139,6 @@ def _bank(sentence: Sentence, place: int) -> int:
     if not best and len(sentence.places(words.PLACES, start, end)) == 1:
         named = {bank_number(sentence, at) for at in sentence.places(("bank",), start, end)}
         best = named.pop() if len(named) == 1 else 0
-    is_led = not best and sentence.at(start - 1) == "," and sentence.at(start - 3) == "bank"
-    if is_led and not sentence.places(words.PLACES, sentence.clause_of(start - 3)[0], start):
-        return bank_number(sentence, start - 3)  # as in `bank 1, at the right`
     return best
 
 

@@ -171,7 +171,7 @@ def _is_denied_farther(sentence: Sentence, start: int, before: int) -> bool:
 def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
     """Whether a word before makes it doubtful: maybe, or not, with or without."""
     before = sentence.words[first].clause - 1
-    if before >= 0 and _told(sentence, *sentence.clauses[before]) in _OTHERWISE:
+    if before >= 0 and told_in(sentence, *sentence.clauses[before]) in _OTHERWISE:
         return True
     for place in range(start, first):
         word = sentence.at(place)
@@ -243,11 +243,11 @@ def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> 
     denied is not taken back where they deny as well: `no gauge, I never look at it`."""
     clause = sentence.words[last - 1].clause
     of_cars = {sentence.words[first].clause for first, _ in sentence.phrases(words.ABSENT)}
-    behind = [span for span in sentence.clauses[clause + 1 : clause + 1 + _BEHIND] if _told(sentence, *span)]
+    behind = [span for span in sentence.clauses[clause + 1 : clause + 1 + _BEHIND] if told_in(sentence, *span)]
     for start, end in behind[:2]:
         if sentence.words[start].clause in of_cars:
             return False
-        told = _told(sentence, start, end)
+        told = told_in(sentence, start, end)
         if told in _WAITS:
             return True
         if any(sentence.read[start:end]):
@@ -267,5 +267,6 @@ def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> 
     return False
 
 
-def _told(sentence: Sentence, start: int, end: int) -> list[str]:
+def told_in(sentence: Sentence, start: int, end: int) -> list[str]:
+    """The words and numbers of a span, without signs."""
     return [word.text for word in sentence.words[start:end] if word.is_word or word.is_number]
