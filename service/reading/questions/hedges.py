@@ -13,7 +13,7 @@ _UNSURE = words.phrases_of(
 _HEARSAY = words.phrases_of(
     "said to, apparently, allegedly, supposedly, they say, people say, everyone says, everybody says, seller says, "
     "seller said, owner says, owner said, dealer says, dealer said, forum says, i'm told, i was told, i've been told, "
-    "we were told, told me, told us, i heard, i've heard, recommends, recommended, advises, advised, so he says, so "
+    "we were told, told me, told us, i heard, i've heard, seller promised, tuner promised, mechanic promised, they promised, recommends, recommended, advises, advised, so he says, so "
     "she says, so they say, or so i, quoted me, shop quoted, offered me, was offered, sent me"
 )
 _OTHER_TIMES = words.phrases_of(
@@ -61,6 +61,8 @@ _NEAR = 4
 _SOON = 6
 _OF_IT_ALL = words.set_of("takes cost costs need help know call")
 _TAKEN_UP = words.set_of("it that one them those")
+_AGAINST = words.set_of("hate hates dislike dislikes loathe loathes refuse refuses forbids objects")
+_NEEDS = words.set_of("need want")
 _MAY = words.set_of("may might perhaps maybe")
 _SPEAKERS = words.set_of("i we it he she they it's")
 _GUESSING = words.phrases_of(
@@ -130,6 +132,9 @@ def is_thought_over(sentence: Sentence, field: str, first: int) -> bool:
         if any(start <= x < end for x, _ in sentence.phrases(_SECOND_THOUGHTS)):
             goes_on = sentence.at(end - 1) == "," and end < len(sentence.words)
             return not _is_of_other(sentence, field, start, sentence.clause_of(end)[1] if goes_on else end)
+        is_asked = sentence.is_question(start) and sentence.places(_NEEDS, start, end)
+        if (is_asked or sentence.places(_AGAINST, start, end)) and sentence.places(_TAKEN_UP, end - 2, end):
+            return (start, end) == behind[0]  # as in `I love copper, but do I need it?`
         if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
             return not sentence.is_question(start) and not sentence.places(_OF_IT_ALL, start, end)
     return False
