@@ -16,15 +16,14 @@ _CARRIES = words.set_of("carry carries stand cope manage")
 _BESIDE = _CARRIES | words.set_of(
     "agreed asap asking asks away bank between bog bone braided btw caller cams camshaft cheap cheapest colour "
     "connector conversion daily dead dragster dream eigene eigenen eigener else end enough everyone fancy found "
-    "friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near "
-    "nearby owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds "
-    "span spans speak spec stays straight sunday than thanx thread thrown thursday thx tuesday twin under "
-    "urgently wear wears wednesday weld yet unnecessary unneeded unwanted superfluous omitted"
+    "friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near nearby "
+    "owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds span spans "
+    "speak spec stays straight sunday than thanx thread thrown thursday thx tuesday twin under urgently wear wears "
+    "wednesday weld yet unnecessary unneeded unwanted superfluous omitted"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE.union(words.BREAKS, words.LIGHT, words.SAYS_NOTHING, words.BODIES)
-_BEFORE_NAMES = words.set_of("from in near at mr mrs ms dr")
-_SEASONS = words.set_of("winter summer spring autumn")
+_BEFORE_NAMES = words.set_of("from near mr mrs ms dr at in")
 _IDLE = words.set_of("over some bought old new shop garage customer out put left paid return")
 """What tells of a hose that lies about."""
 _OF_A_RUN = frozenset().union(
@@ -94,12 +93,11 @@ _TELLING_OF_IT = words.set_of(
 )
 """Of the words that cast doubt on an order those that tell of a car what it is, or what is wished."""
 _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
-    "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash "
-    "ugly awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid "
-    "forbidden lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert "
-    "legend myth tale fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade "
-    "debate read article magazine far once manual bigger shelf bench drawer bed cellar attic shed barn loft corner floor "
-    "catch eye wait"
+    "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash ugly "
+    "awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid forbidden "
+    "lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert legend myth tale "
+    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade debate read article "
+    "magazine far once manual bigger shelf bench drawer bed cellar attic shed barn loft corner floor catch eye wait"
 )
 """What casts doubt on what its clause tells."""
 
@@ -182,7 +180,7 @@ def _is_plain(sentence: Sentence, place: int) -> bool:
 
 def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     word = sentence.words[place]
-    if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES and word.text not in _SEASONS:
+    if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES:
         return True
     if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
         return True

@@ -167,8 +167,6 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
             if sentence.at(x) in words.RAILS
             and sentence.at(x - 1) in ("the", "that", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")
         ]
-        if on and is_remote and sentence.places(("tank",), start, end):
-            is_remote = False  # where the return leads to
         is_on = bool(on) and not is_remote
         is_on = (
             is_on

@@ -59,10 +59,6 @@ def read_gauge(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot],
     is_vague = False
     denials: list[Stance] = []
     for place in gauges:
-        at_spots = [x for x in spots if x.last == place]
-        if len(gauges) > 1 and any(stance_of(sentence, x.first, x.last) == "no" for x in at_spots):
-            sentence.mark(place, place + 1)
-            continue  # `no top gauge` beside another one
         is_less = "less" in (sentence.at(place + 1), sentence.at(place)[5:])
         if is_less or (sentence.at(place + 1) == "-" and sentence.at(place + 2) in ("less", "free")):
             stance: Stance = "no"

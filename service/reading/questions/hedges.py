@@ -12,9 +12,10 @@ _UNSURE = words.phrases_of(
 )
 _HEARSAY = words.phrases_of(
     "said to, apparently, allegedly, supposedly, they say, people say, everyone says, everybody says, seller says, "
-    "seller said, owner says, owner said, dealer says, dealer said, forum says, i'm told, i was told, i've been told, "
-    "we were told, told me, told us, i heard, i've heard, seller promised, tuner promised, mechanic promised, they promised, recommends, recommended, advises, advised, so he says, so "
-    "she says, so they say, or so i, quoted me, shop quoted, offered me, was offered, sent me"
+    "seller said, owner says, owner said, dealer says, dealer said, forum says, i'm told, i was told, i've been "
+    "told, we were told, told me, told us, i heard, i've heard, seller promised, tuner promised, mechanic promised, "
+    "they promised, recommends, recommended, advises, advised, so he says, so she says, so they say, or so i, "
+    "quoted me, shop quoted, offered me, was offered, sent me"
 )
 _OTHER_TIMES = words.phrases_of(
     "until last, till last, one day, some day, next year, next season, i had, we had, he had, had before, back then, "
