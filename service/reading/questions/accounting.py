@@ -146,7 +146,7 @@ def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, star
     if place == start and field in _OF_FIGURES and not sentence.words[place + 1].is_number:
         return not sentence.at(place).endswith(("ly", "ed", "ing"))  # as in `insurance covers 200 kW`
     last = first
-    while last < len(sentence.words) and sentence.read[last]:
+    while last < place and sentence.read[last]:
         last += 1
     if place >= first:
         return place == last

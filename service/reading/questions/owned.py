@@ -16,14 +16,14 @@ from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
 
-_BEHIND = 7
+_BEHIND, _SHORT = 7, 5
 _MOST_PARTS, _MOST_PIECES = 50, 10_000
 _SEPARATING = frozenset(",;\n&+") | {"and", "plus"}
 _CLOSING = frozenset(".!?:")
 _ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("time box still")
 """What may stand behind a part on a list and tells only where it comes from, or lies."""
 _ASKS = "Which part of ours is there already, and how many of it?"
-_APPOSING = words.set_of("( , : - sku number no art already here x")
+_APPOSING = words.set_of("( , : - sku number art already here x")
 """What may stand between what a part is called in general and its number."""
 
 
@@ -51,24 +51,24 @@ def parts_in(sentence: Sentence, lexicon: Lexicon) -> list[PartSaid]:
         is_sku = one.how in ("sku", "family")
         found.append(PartSaid(skus, first, max(last, first + 1), one.is_weak or is_short, is_sku))
     found = [_with_general(sentence, x, lexicon) for x in found]
-    wide = [x for x in found if x.number >= 0]
-    return [x for x in found if x in wide or not any(y.first <= x.first and x.last <= y.last for y in wide)]
+    general = {place for x in found if x.number >= 0 for place in range(x.first, x.number)}
+    return [x for x in found if x.number >= 0 or x.first not in general]
 
 
 def _with_general(sentence: Sentence, part: PartSaid, lexicon: Lexicon) -> PartSaid:
     """A part's number with what it is called in general before it: `2 hollow plugs (NUMBER)`, `the rail, NUMBER`."""
     kinds = {lexicon.kinds.get(x, "") for x in part.skus}
     place = part.first - 1
-    while place > 0 and (sentence.at(place) in _APPOSING or sentence.at(place) in words.NUMBERS):
+    while part.first - place < _SHORT and (sentence.at(place) in _APPOSING or sentence.at(place) in words.NUMBERS):
         place -= 1
     word = sentence.at(place)
-    if not part.is_sku or part.is_weak or {words.KINDS.get(word, singular(word))} != kinds:
+    if place < 0 or not part.is_sku or part.is_weak or {words.KINDS.get(word, singular(word))} != kinds:
         return part
     is_apart = any(not sentence.words[x].is_word for x in range(place + 1, part.first))
     last = part.last + (sentence.at(part.last) == ")")
-    while is_apart and place > 0 and _describes(sentence, place - 1, lexicon):
+    while is_apart and part.first - place < _BEHIND and _describes(sentence, place - 1, lexicon):
         place -= 1
-    return replace(part, first=max(place, 0), last=last, number=part.first)
+    return replace(part, first=place, last=last, number=part.first)
 
 
 def _describes(sentence: Sentence, place: int, lexicon: Lexicon) -> bool:
