@@ -38,8 +38,6 @@ _OF_A_SUM = _KNOWN.union(
 )
 """What may stand beside the most that may be spent."""
 _FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
-
-
 _THEREFORE = words.set_of("so therefore hence thus")
 _NO_REASON = words.set_of("far that called long much")
 _AS_IT_WAS = frozenset().union(words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, {"it", "car", "which"})
@@ -110,12 +108,8 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
         known = known - _BESIDE | _CARRIES
     start = max((x + 1 for x in sentence.places((":",), start, first) if any(sentence.cars[start:x])), default=start)
     odd = [x for x in range(start, end) if not _is_known(sentence, x, known)]
-    is_of_people = (
-        field in _OF_FIGURES
-        and any(is_called(sentence.at(x)) for x in range(start, end))
-        and not any(sentence.cars[start:end])
-    )
-    if not (field in OF_HOSES or sentence.is_question(start) or is_of_people):
+    people = [] if any(sentence.cars[start:end]) else [x for x in range(start, end) if is_called(sentence.at(x))]
+    if not (field in OF_HOSES or sentence.is_question(start) or (people and field in _OF_FIGURES)):
         odd = [x for x in odd if not _is_harmless(sentence, field, x, first, start)]
     return all(_is_of_thing(sentence, x) for x in odd)
 

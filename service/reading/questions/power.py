@@ -22,7 +22,6 @@ _WHEELS = words.set_of("wheel wheels crank flywheel")
 _STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more go goes pull pulls")
 _CALLED = words.set_of("power output hp horsepower leistung performance")
 _UNKNOWN = words.set_of("unknown tbc tbd")
-_ENGINES = words.set_of("engine motor internals")
 _TOLD = words.set_of("kraft leistung power output")
 
 
@@ -152,7 +151,7 @@ def _is_rate(sentence: Sentence, place: int) -> bool:
 
 def _is_of_rest(sentence: Sentence, place: int, last: int) -> bool:
     """Whether it is the rest, or the engine, that is called stock: `300 hp, everything else is stock`."""
-    return sentence.at(last - 1) in _ENGINES or bool(
+    return sentence.at(last - 1) in ("engine", "motor", "internals") or bool(
         sentence.places(("else", "otherwise", "rest"), sentence.clause_of(place)[0], place)
     )
 

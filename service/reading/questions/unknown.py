@@ -35,7 +35,6 @@ _SHAPES = {
     **dict.fromkeys(("inline", "straight", "reihen", "in-line", "r", "i"), 1),
 }
 _COUNTS = words.set_of("2 3 4 5 6 8 10 12 16 two three four five six eight ten twelve twin")
-_COUNTED = {"twin": 2}
 _LEAST_OF_TWO_BANKS, _LONGEST_LITRES = 4, 3
 _ENDS = words.set_of(
     "spigot spigots barb barbs barbed thread threads threaded flare flared coupling couplings quick connector "
@@ -213,7 +212,7 @@ def _count(sentence: Sentence, place: int) -> int | None:
     text = sentence.at(place)
     if text not in _COUNTS:
         return None
-    return int(text) if text.isdigit() else _COUNTED.get(text) or words.NUMBERS.get(text)
+    return int(text) if text.isdigit() else words.NUMBERS.get({"twin": "two"}.get(text, text))
 
 
 def _litres(sentence: Sentence) -> Iterator[str]:
