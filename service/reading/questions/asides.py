@@ -28,7 +28,6 @@ _EARLIER = words.set_of("last previous former prior earlier old first")
 _OTHER = words.set_of("other another second next")
 _OWN = words.set_of("mine ours mine's ours's")
 _OWN_VERBS = words.set_of("is has makes runs should needs only wants does will isn't hasn't must stays gets would can")
-_SINCE = words.set_of("converted nowadays")
 _SPEAKERS = words.set_of("i we i'm i've i'd i'll we're we've we'd we'll")
 _WISHES = words.set_of(
     "want have drive need run own am would 'd like plan keep prefer only just now got aim wish 've 'm"
@@ -124,9 +123,9 @@ def _marks(sentence: Sentence, cars: Sequence[bool]) -> Iterator[_Mark]:
             text in ("my", "our", "this") and sentence.at(place + 1) in _THINGS
         ):
             yield _Mark(place, "own")
-        elif (text in _SINCE or (text == "now" and _is_since(sentence, place))) and not sentence.places(
-            ("used",), sentence.clause_of(place)[0], place
-        ):
+        elif (
+            text in ("converted", "nowadays") or (text == "now" and _is_since(sentence, place))
+        ) and not sentence.places(("used",), sentence.clause_of(place)[0], place):
             yield _Mark(sentence.clause_of(place)[0], "own")
         elif _is_earlier(sentence, place):
             yield _Mark(place, "other")

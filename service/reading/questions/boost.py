@@ -15,7 +15,6 @@ _MOST_BARE = 60
 _OTHER_PRESSURE = words.set_of(
     "fuel base rail oil tyre tire gauge regulator line system pump set injector water test rated oem"
 )
-_ON_TOP = words.set_of("extra additional further")
 _NO_BOOST = words.GAUGES | words.set_of("hose line controller solenoid leak sensor pressure.")
 
 
@@ -44,7 +43,7 @@ def read_boost(sentence: Sentence, measures: Sequence[Measure], has_blown_addon:
     said += [replace(x, stance="doubt") for x in rivals]
     one_said = settled(said)
     if one_said is not None and isinstance(one_said.value, float) and one_said.value <= _MOST_KPA:
-        is_on_top = any(sentence.places(_ON_TOP, *sentence.clause_of(x.first)) for x in said)
+        is_on_top = any(sentence.places(("extra", "additional", "further"), *sentence.clause_of(x.first)) for x in said)
         if has_blown_addon and one_said.value and not is_on_top:
             asks = "Is this boost in all, the add-on's own among it, or on top of that?"
             return Found(

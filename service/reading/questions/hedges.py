@@ -63,7 +63,6 @@ _SOON = 6
 _OF_IT_ALL = words.set_of("takes cost costs need help know call")
 _TAKEN_UP = words.set_of("it that one them those")
 _AGAINST = words.set_of("hate hates dislike dislikes loathe loathes refuse refuses forbids objects")
-_NEEDS = words.set_of("need want")
 _MAY = words.set_of("may might perhaps maybe")
 _SPEAKERS = words.set_of("i we it he she they it's")
 _GUESSING = words.phrases_of(
@@ -133,7 +132,7 @@ def is_thought_over(sentence: Sentence, field: str, first: int) -> bool:
         if any(start <= x < end for x, _ in sentence.phrases(_SECOND_THOUGHTS)):
             goes_on = sentence.at(end - 1) == "," and end < len(sentence.words)
             return not _is_of_other(sentence, field, start, sentence.clause_of(end)[1] if goes_on else end)
-        is_asked = sentence.is_question(start) and sentence.places(_NEEDS, start, end)
+        is_asked = sentence.is_question(start) and sentence.places(("need", "want"), start, end)
         if (is_asked or sentence.places(_AGAINST, start, end)) and sentence.places(_TAKEN_UP, end - 2, end):
             return (start, end) == behind[0]  # as in `I love copper, but do I need it?`
         if sentence.places(_MAY, start, end) and sentence.places(_TAKEN_UP, start, end):
