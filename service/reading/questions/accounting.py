@@ -83,6 +83,8 @@ _SMALL = words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING |
 _LEADING = _TO_THING | words.set_of("through over past with to into onto around across about")
 _OF_FIGURES = words.set_of("power_kw boost_kpa clearances")
 _DESCRIBED = words.set_of("finish max_price layout gauge")
+_OF_NOW = words.set_of("gauge finish fuel layout addons")
+_WISHING = words.set_of("would should shall will must please could")
 _LONGEST_ASIDE = 2
 _TELLING_OF_IT = words.set_of(
     "bring build built burn fix fit find found hit hear heat hold imagine intend keep kept mean picture see sit wear "
@@ -94,7 +96,7 @@ _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
     "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash ugly "
     "awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid forbidden "
     "lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert legend myth tale "
-    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade debate read article "
+    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade debate against read article "
     "magazine far once manual bigger shelf bench drawer bed cellar attic shed barn loft corner floor catch eye wait"
 )
 """What casts doubt on what its clause tells."""
@@ -143,7 +145,7 @@ def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, star
     while last < place and sentence.read[last]:
         last += 1
     if place >= first:
-        return place == last
+        return place == last or (field in _OF_NOW and _is_told_of(sentence, place, first, start))
     if field in _DESCRIBED and all(_is_plain(sentence, x) for x in range(place, first)):
         return False  # as in `a rich copper finish`
     before = place - 1
@@ -152,6 +154,17 @@ def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, star
     is_led = sentence.at(before) in _ARTICLES and sentence.at(before - 1) not in _LEADING
     goes_on = any(sentence.cars[start:place]) and bool(sentence.places(("and", "which"), place, first))
     return is_led and not goes_on and not any(sentence.cars[place:first])
+
+
+def _is_told_of(sentence: Sentence, place: int, first: int, start: int) -> bool:
+    """Whether a word tells something of a value that begins its clause: `the gauge on top points to zero`."""
+    before = place - 1
+    while before > first and (_is_plain(sentence, before) or sentence.at(before) in _ARTICLES):
+        before -= 1
+    is_led = sentence.at(before) in _LEADING or not sentence.words[before].is_word
+    is_begun = all(sentence.at(x) in _SMALL for x in range(start, first))
+    is_begun = is_begun and bool(sentence.at(start) in _ARTICLES or sentence.places(("is", "are"), first, place))
+    return is_begun and not is_led and not sentence.places(_WISHING, first, place)
 
 
 def _is_of_thing(sentence: Sentence, place: int) -> bool:
