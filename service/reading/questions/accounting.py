@@ -96,8 +96,9 @@ _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
     "hate loathe dislike detest despise fear dread envy curse suspect complain worry worried scare tempt clash ugly "
     "awful terrible horrible bad badly rubbish nonsense silly wrong ruin ruined dangerous illegal forbid forbidden "
     "lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert legend myth tale "
-    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade debate against read article "
-    "magazine far once manual bigger shelf bench drawer bed cellar attic shed barn loft corner floor catch eye wait"
+    "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade debate against read "
+    "article magazine far once manual bigger shelf bench drawer bed cellar attic shed barn loft corner floor catch "
+    "eye wait"
 )
 """What casts doubt on what its clause tells."""
 
@@ -123,16 +124,16 @@ def _is_harmless(sentence: Sentence, field: str, place: int, first: int, start: 
     if any(is_form_of(x, _DOUBTING) for x in stems):
         return False
     if not any(is_common(x) for x in stems):
-        return _is_source(sentence, place, first)
+        return place > first and sentence.at(_leader(sentence, place, first)) == "from"
     return not _is_other_thing(sentence, field, place, first, start)
 
 
-def _is_source(sentence: Sentence, place: int, first: int) -> bool:
-    """Whether a word tells behind a value what it comes from: `55 kPa from a smaller pulley`."""
-    before = place - 1
-    while before > first and (_is_plain(sentence, before) or sentence.at(before) in _ARTICLES):
-        before -= 1
-    return before > first and sentence.at(before) == "from"
+def _leader(sentence: Sentence, place: int, stop: int) -> int:
+    """Where the small word stands that leads on to a word: `from` of `from a smaller pulley`."""
+    place -= 1
+    while place > stop and (_is_plain(sentence, place) or sentence.at(place) in _ARTICLES):
+        place -= 1
+    return place
 
 
 def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:
@@ -158,9 +159,7 @@ def _is_other_thing(sentence: Sentence, field: str, place: int, first: int, star
 
 def _is_told_of(sentence: Sentence, place: int, first: int, start: int) -> bool:
     """Whether a word tells something of a value that begins its clause: `the gauge on top points to zero`."""
-    before = place - 1
-    while before > first and (_is_plain(sentence, before) or sentence.at(before) in _ARTICLES):
-        before -= 1
+    before = _leader(sentence, place, first)
     is_led = sentence.at(before) in _LEADING or not sentence.words[before].is_word
     is_begun = all(sentence.at(x) in _SMALL for x in range(start, first))
     is_begun = is_begun and bool(sentence.at(start) in _ARTICLES or sentence.places(("is", "are"), first, place))

@@ -34,13 +34,6 @@ _WISHES = words.set_of(
 )
 _GOES_ON = words.set_of("he she they his her their its it")
 _WHERE = words.set_of("in on for at aboard inside")
-_OF_CARS = _THINGS.union(
-    *(words.GAUGES, words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, words.LINKS, words.BLOWN, words.BOOSTS),
-    *(words.COLOURS, words.FACTORY, words.RAILS, words.OUTPUT, words.ROOM, words.NUMBERS, words.BODIES),
-    *(_OTHER, _EARLIER, _BELONGS - {"my", "our", "his", "her", "their", "a", "an", "the", "of", "your"}),
-    words.set_of("same it too also similar likewise mine theirs bigger faster stronger quicker like as than used"),
-)
-"""What may go on behind its clause: `my mate has the same, 222 kW`."""
 _FAR = 4
 
 
@@ -110,7 +103,7 @@ def _is_anecdote(sentence: Sentence, start: int, end: int) -> bool:
     first = sentence.clause_of(start - 1)[0] if start else start
     is_behind = any(sentence.cars[first:start]) and sentence.at(start - 1) == ","
     is_read = any(sentence.read[start:end]) or any(sentence.words[x].is_number for x in range(start, end))
-    return is_behind and not is_read and _OF_CARS.isdisjoint(sentence.at(x) for x in range(start, end))
+    return is_behind and not is_read and not sentence.places(_HAVING - {"did"}, start, end)
 
 
 def _marks(sentence: Sentence, cars: Sequence[bool]) -> Iterator[_Mark]:

@@ -5,10 +5,11 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import is_taken_back, told_in
 
 _UNSURE = words.phrases_of(
-    "hope it, hoping it, not sure, not decided, not settled, don't know, do not know, isn't decided, isn't settled, i "
-    "think, we think, i believe, we believe, i guess, i suppose, to be confirmed, to be decided, tbc, tba, tbd, "
-    "pending, don't any more, not any more, wanted a, wanted the, depending on, depends on, if need be, could live "
-    "with, if possible, give or take, was thinking, were thinking, was the plan, only if, or similar, depends"
+    "in my dreams, hope it, hoping it, not sure, not decided, not settled, don't know, do not know, isn't decided, "
+    "isn't settled, i think, we think, i believe, we believe, i guess, i suppose, to be confirmed, to be decided, "
+    "tbc, tba, tbd, pending, don't any more, not any more, wanted a, wanted the, depending on, depends on, if need "
+    "be, could live with, if possible, give or take, was thinking, were thinking, was the plan, only if, or similar, "
+    "depends"
 )
 _HEARSAY = words.phrases_of(
     "said to, apparently, allegedly, supposedly, they say, people say, everyone says, everybody says, seller says, "
@@ -71,7 +72,7 @@ _GUESSING = words.phrases_of(
 )
 _WHICH = words.phrases_of("but which one, don't know which, not sure which")
 _IT = words.set_of("it it's its that that's he's he she she's they a an")
-_CAME_WITH = words.phrases_of("came with, comes with, come with, was delivered with")
+_CAME_WITH = words.phrases_of("came in, came with, comes with, come with, was delivered with")
 _AS_IT_IS = words.set_of("layout gauge finish fuel power_kw")
 """What may be of the car as it is, and not as it is wished."""
 _UNWEIGHED = words.set_of("max_price have in_stock_only allow_unsold exclude own_rail")

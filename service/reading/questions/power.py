@@ -16,7 +16,7 @@ _LEAST_KW = 8.0
 """Less is hardly the power of a car."""
 _NEAR = 4
 _TIMES = words.set_of("twice double triple half times than above over beyond below % percent near nearly almost")
-_ABOUT = words.set_of("about around roughly approx approximately circa ca ~ say maybe with at")
+_ABOUT = words.set_of("about around roughly approx approximately circa ca ~ say with at")
 _MORE = ("more power", "more horsepower", "more hp", "more kw", "more output", "much power", "increase the power")
 _WHEELS = words.set_of("wheel wheels crank flywheel")
 _STRONG = words.set_of("strong stronger fast faster quick quicker powerful much more go goes pull pulls")
@@ -39,7 +39,6 @@ def read_power(
     said += [x for x in stock if not said or stock_kw is not None]
     said += [] if said else list(_unchanged(sentence, stock_kw))
     asked = [one for one in measures if one.kind == "bare" and _is_bare_power(sentence, one)]
-    asked = [one for one in asked if not _is_second_thought(sentence, one, measures)]
     for x in said:
         sentence.mark(x.first, x.last)
     said = now_of(sentence, said)
@@ -219,15 +218,6 @@ def _stock_end(sentence: Sentence, place: int) -> int:
     if sentence.at(place - 1) in _ALL_STOCK or is_alone:
         return behind if sentence.at(place) not in ("factory", "original", "oem", "series") else 0
     return 0
-
-
-def _is_second_thought(sentence: Sentence, one: Measure, measures: Sequence[Measure]) -> bool:
-    """Whether a number is another for money that its sentence tells before: `500 euros, hmm, maybe 600`."""
-    number = sentence.words[one.first].sentence
-    is_told = any(
-        x.kind == "money" and x.last < one.first and sentence.words[x.first].sentence == number for x in measures
-    )
-    return is_told and sentence.at(one.first - 1) in ("maybe", "perhaps", "or")
 
 
 def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
