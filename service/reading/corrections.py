@@ -7,7 +7,9 @@ from collections.abc import Mapping, Sequence
 
 from service.domain.lazy import lazy
 from service.reading import courtesies, words
+from service.reading.company import tells_else
 from service.reading.folding import singular
+from service.reading.meanings import without_idle_forms
 from service.reading.parts import ReadPart
 from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
@@ -34,6 +36,7 @@ _POSITIONS = re.compile(
     r"\b(?:pos|positions?|positionen|items?|lines?|rows?)\b\.?\s*((?:\d{1,4}\W*(?:(?:and|to|und|bis|plus)\W+)?)+)"
 )
 _MOST_SPAN = 100
+_BILLED = re.compile(r"\W*(?:please\s+)?(?:invoice|bill|charge|deliver|delivery)\s+to\b")
 _APOLOGY = re.compile(r"\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about)\b[^,.;!?]*")
 PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
 
@@ -57,11 +60,13 @@ class Corrections:
             return sorted(place for number in (*pointed, 0) for place in self._by_position.pop(number, []))
         if self._tells_else(row):
             return []
+        is_else = tells_else(row, self._vocabulary)
+        is_under = is_under and not is_else
         if is_under and not _ALL.isdisjoint(row.words):
             return self._block_above(last)
         spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _NO_THINGS]
         named = {singular(text) for text in spoken if self._vocabulary.knows(singular(text))}
-        if not named or not PRONOUNS.isdisjoint(row.words):
+        if not named or not (is_else or PRONOUNS.isdisjoint(row.words)):
             return [last] if is_under else []
         return sorted({place for word in named for place in self._take(word, last)})
 
@@ -132,12 +137,14 @@ def is_item(row: Row) -> bool:
 
 def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
-    written = [word for word in row.words if f"-{word}" not in row.folded]
+    spoken = without_idle_forms(row.folded)
+    written = [word for word in row.words if f"-{word}" not in spoken and word in spoken]
     if (
         row.folded.rstrip(" *_").endswith(":")
         or not _REGISTERED.isdisjoint(row.words)
         or _asks_to_be_told(row)
         or _complains(row)
+        or _BILLED.match(row.folded)
     ):
         return False
     if _ON_CONDITION.search(row.folded):

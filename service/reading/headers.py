@@ -39,6 +39,9 @@ NO_QUANTITY_HEADERS: Final = words_of(
 )
 """What makes a column of numbers another thing than what is ordered."""
 
+STOCK_HEADERS: Final = words_of("stock hand min minimum max maximum shelf bestand level")
+"""What heads a column of what there is, or ought to be."""
+
 PRICE_HEADERS: Final = words_of("price prices preis prix cost value amount total sum betrag weight stock")
 """What makes a column of packs one of something else, as of the price of one."""
 

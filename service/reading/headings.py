@@ -7,6 +7,7 @@ from itertools import pairwise
 from service.reading import courtesies, tables, words
 from service.reading.amounts import Piece
 from service.reading.clauses import ends_clause
+from service.reading.company import tells_else
 from service.reading.doubts import asks_to_send
 from service.reading.folding import singular
 from service.reading.meanings import ASKS, BOUGHT, HELD, HOW_MANY_EACH, MEANT, REPORTS, SHARED, TAKE_OFF, meaning
@@ -106,10 +107,10 @@ def heading_of(row: Row, vocabulary: Vocabulary) -> str:
             return ""
         if _is_record(row.words):
             return REPORTS
-        asked = meaning(row.pieces, vocabulary.is_known)
+        asked = "" if tells_else(row, vocabulary) else meaning(row.pieces, vocabulary.is_known)
         is_asking = is_asking and len(row.words) <= _MOST_WORDS
         return "" if asked == HOW_MANY_EACH else asked or _unless(not is_asking and _is_anchored(row, vocabulary))
-    if _SMALL_TALK.search(row.folded):
+    if _SMALL_TALK.search(row.folded) or ("?" in row.folded and tells_else(row, vocabulary)):
         return ""
     if _is_record(row.words):
         return REPORTS
@@ -153,6 +154,8 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
         return True
     is_other = plain.endswith(":") or _TO_BE_TOLD.search(plain) or not row.kinds.isdisjoint(("money", "decimal"))
     if is_other or not _is_line(row, _MOST_OWN if points else 1) or _denies_another(row.words):
+        return False
+    if tells_else(row, vocabulary):
         return False
     asked = meaning(row.pieces)
     is_counted = asked != HELD and any(piece.is_quantity for piece in row.pieces)

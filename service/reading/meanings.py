@@ -148,6 +148,12 @@ _IDLE = tuple(
         r"\bex\s+works\b|\b(?:for|in|of|by)\s+may\b|\bopen\s+(?:until|till|from|at|on)\b|\b(?:with|mit|avec|con)\s+(?:the\s+)?return\b",
         r"\bdecided\s+(?:on|for)\b|\bkommission\b(?=\s*[:#]|\s+\w)|\b(?:right|left)[\s-]hand\b|\bno\.?\s*(?=\d)|\bno\.(?!\s*[.,;:]*$)",
         r"\b(?:don't|dont|do\s+not|never)\s+forget\b|(?<=\w\s)as\s+(?:the\s+)?last\s+time\b",
+        rf"\b(?:your|our|the)\s+{_PAPERS}\b(?=[^?]*\b(?:accept\w*|follows)\b)",
+        r"\b(?:obliged|grateful|glad|pleased|happy|kind|nice|good|great|appreciate(?:\s+it)?)\s+if\s+(?:you|we|i)\b",
+        r"\botherwise\s+(?:\w+\s+){0,2}(?:nothing|all|everything|fine|well|good|ok)\b|\bdo\s*n[o']?t\s+ask\b",
+        r"\bsee\s+you\b[^,.;:]*|\bnothing\s+(?:new|else|broken|special|wrong|bad|serious)\b",
+        r"\bnot\s+by\s+\w+|\b(?:i|we)(?:\s+am|\s+are|'m|'re)\s+not\s+(?:in|at|here|there|around|back|available)\b",
+        rf"\bno\s+(?:{'|'.join(sorted(words.SETS))})\b",
         r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)",
         r"^\W*(?:and\s+)?(?:to|for)\s+(?:replac|repair)\w*\s+(?:the|my|our|an?|his|her|their|all|old|worn|broken)\b[^,:]*",
     )
@@ -198,8 +204,7 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
     is_bidding = words.any_of(_SPOKEN.findall(_ORDERS.sub("", plain)), words.ORDERING)
     if not _NOT_RELATIVE.search(plain) and len(_PERSONS.findall(plain)) <= 1:
         plain = _RELATIVE.sub("", plain, count=1) if _RELATIVE.match(plain) else plain
-    for idle in _IDLE:
-        plain = idle.sub("", plain)
+    plain = without_idle_forms(plain)
     written = [*words.without_idle(_SPOKEN.findall(plain))]
     told = [piece.value for piece in pieces if piece.is_quantity or piece.kind == "odd"]
     found = next((says for says, form in _FORMS if form.search(plain)), "")
@@ -213,6 +218,13 @@ def meaning(pieces: Sequence[Piece], knows: Callable[[str], bool] | None = None)
         return REPORTS
     is_number = told not in ([], [1]) or words.any_of(written, words.OTHER_NUMBERS)
     return HOW_MANY_EACH if is_number else ""
+
+
+def without_idle_forms(plain: str) -> str:
+    """A text without what only sounds like one of the classes."""
+    for idle in _IDLE:
+        plain = idle.sub("", plain)
+    return plain
 
 
 def _shares(written: Sequence[str], told: Sequence[int]) -> bool:

@@ -2,9 +2,12 @@
 correction on a row of its own."""
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 
 from service.reading import courtesies, words
+from service.reading.common import is_english
+from service.reading.company import kinds_denied
 from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
 from service.reading.doubts import DENIES
 from service.reading.folding import singular
@@ -22,7 +25,12 @@ _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
 _LED_BY = frozenset({"please", "and", "instead", "also", "but", "then"})
 _LETTERED = re.compile(r"\s*\(?[A-Za-z]\)\s+\S")
 _MONEY = re.compile(r"\d+[.,]\d\d")
+_DIALLED = re.compile(r"0\d{4}")
+"""What a number to call begins with."""
 _MOST_QUOTED = 40
+_COUNTED_ANEW = "another row counts this part anew: which one is meant?"
+_ANEW = re.compile(r"\bbut\s+(?:\w+\s+)?(?:only|just|make)\b|\b(?:instead|reduce)\b|\bmake\s+(?:it|that|those|the)\b")
+"""What a row says that changes what another says of the same part."""
 
 
 class Neighbours(Lists):
@@ -39,12 +47,14 @@ class Neighbours(Lists):
         self.tell_by_columns()
         self._by_neighbours()
         self._by_denials()
+        self._by_counts_anew()
         self._by_closing()
         self._by_letters()
 
     def _by_neighbours(self) -> None:
         """Have rows without a part tell of those beside them: a quantity of its own, a heading, a name's other half."""
         heading = ""
+        kinds: frozenset[str] = frozenset()
         is_question = False
         last: int | None = None
         for place, row in enumerate(self._rows):
@@ -54,7 +64,8 @@ class Neighbours(Lists):
             if place in self.parts:
                 if last is not None and _begins_with(row, _OR - {"either"}):
                     self._doubt(last, _ONE_OF_THEM)
-                if heading and not self._is_answered(heading, place, row):
+                is_meant = not kinds or not kinds.isdisjoint(self._own_words(place))
+                if heading and is_meant and not self._is_answered(heading, place, row):
                     self._doubt(place, heading)
                 last = place
                 continue
@@ -63,6 +74,7 @@ class Neighbours(Lists):
                 self._next(place) is not None and not self._is_listed(row) and not positions_in(row)
             )
             heading = (heading_of(row, self._vocabulary) if is_over else "") or (heading if goes_on else "")
+            kinds = kinds if heading and not is_over and goes_on else kinds_denied(row, self._vocabulary)
             is_question = row.folded.endswith("?")
             self._beside(place, row, last)
 
@@ -74,10 +86,11 @@ class Neighbours(Lists):
         return heading == CHANGES and told[:1] != [] and told[0] in words.ORDERING
 
     def _is_listed(self, row: Row) -> bool:
-        """Whether a row counts something in words of the catalog alone, as one of a list does."""
+        """Whether a row counts something in words of the catalog and misspelt ones alone, as one of a list does."""
         own = [word for word in row.words if word not in courtesies.HARMLESS]
         is_counted = any(piece.is_quantity for piece in row.pieces)
-        return is_counted and bool(own) and all(map(self._vocabulary.is_known, own))
+        known = set(filter(self._vocabulary.is_known, own))
+        return is_counted and bool(known) and not any(map(is_english, known.symmetric_difference(own)))
 
     def _is_first_blank(self, place: int) -> bool:
         return place > 0 and self._rows[place - 1] is not None and (place - 1) not in self.parts
@@ -173,6 +186,15 @@ class Neighbours(Lists):
             if not all(part.doubts for part in parts) and denied.intersection(x for part in parts for x in part.skus):
                 self._doubt(place, _TAKEN_OFF)
 
+    def _by_counts_anew(self) -> None:
+        """Have a row that counts a part anew ask about the other rows of that part."""
+        counted = ((at, self._rows[at]) for at in self.parts if self._is_counted(at))
+        anew = {at for at, row in counted if row and _ANEW.search(row.folded)}
+        told = Counter(sku for at in anew for sku in {x for part in self.parts[at] for x in part.skus})
+        for place, parts in self.parts.items() if anew else ():
+            if any(told[sku] > (place in anew) for part in parts for sku in part.skus):
+                self._doubt(place, _COUNTED_ANEW)
+
 
 def _begins_with(row: Row, known: frozenset[str]) -> bool:
     first = next((piece for piece in row.pieces if piece.kind != "sign"), None)
@@ -198,7 +220,7 @@ def _is_bare_quantity(row: Row) -> bool:
     told = [piece for piece in row.pieces if piece.kind != "sign"]
     spoken = [piece.text for piece in told if piece.kind == "word"]
     numbers = [piece for piece in told if piece.kind in _NUMBERS and not _MONEY.fullmatch(piece.text)]
-    if len(numbers) + len(spoken) < len(told):
+    if len(numbers) + len(spoken) < len(told) or any(_DIALLED.match(piece.text) for piece in numbers):
         return False
     if numbers:
         return _SAID.issuperset(spoken)

@@ -57,9 +57,9 @@ _ONE_ASKS = (
     r"(?:i|we)(?:'d|\s+would|\s+do)?\s+wish\s+to(?=\s+(?:order|buy|purchase|have|place)\b)",
     r"(?:if\s+you(?:'d|\s+would|\s+will)\s+)?be\s+so\s+(?:kind|good)(?:\s+as)?(?:\s+to)?",
     r"if\s+poss(?:ible)?",
-    r"would\s+you\s+mind",
-    r"(?<!\bto\s)(?:please\s+)?confirm(?:\s+(?:the\s+|a\s+)?(?:delivery\s+)?(?:receipt|order|delivery|dispatch|date|time))?(?:\s+by\s+(?:e-?)?mail)?(?=\W*(?:please|thanks)?\W*$)",
-    r"(?:if|when)\s+you\s+(?:can|could)(?=\W*(?:please|thanks)?\W*$)",
+    r"(?:just\s+)?to\s+be\s+(?:on\s+the\s+safe\s+side|safe|sure)|while\s+you(?:'re|\s+are)\s+(?:at\s+it|there)",
+    r"(?:don't|do\s+not|dont)\s+(?:ask|worry)",
+    r"^from\s+(?:us|me)\s+(?:also|too|as\s+well)",
     r"per\s+(?:favore|cortesia|piacere)",
     r"s'il\s+(?:vous|te)\s+plait",
 )

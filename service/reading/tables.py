@@ -63,7 +63,7 @@ def header_of(text: str) -> Header | None:
         if apart not in plain:
             continue
         cells = cells_of(plain, apart)
-        kinds = [_kind(cell) for cell in cells]
+        kinds = _kinds(cells)
         if _are_columns(cells, kinds, apart):
             return replace(
                 _named(cells, kinds, apart), text=text, is_crowded=apart == "  " and any(map(_is_crowded, cells))
@@ -95,7 +95,7 @@ def fitted(header: Header, text: str) -> Header:
         apart = [max(start - end, begin - last) for start, last in spans]
         (over[apart.index(min(apart))] if min(apart) <= 0 else lost).append(name)
     cells = [" ".join(names) for names in over]
-    made = _named(cells, [_kind(cell) for cell in cells], "  ")
+    made = _named(cells, _kinds(cells), "  ")
     is_known = not lost or all(over)
     return replace(made, text=header.text, quantities=made.quantities if is_known else ())
 
@@ -141,6 +141,17 @@ def _may_head(cell: str, apart: str) -> bool:
 
 def _places(kinds: Sequence[str], wanted: str) -> tuple[int, ...]:
     return tuple(place for place, kind in enumerate(kinds) if kind == wanted)
+
+
+def _kinds(cells: Sequence[str]) -> list[str]:
+    """What each cell heads: "order" a quantity, where it stands beside what there is of it."""
+    kinds = [_kind(cell) for cell in cells]
+    told = [{token.text for token in tokens_of(cell)} for cell in cells]
+    if "quantity" not in kinds and any(not headers.STOCK_HEADERS.isdisjoint(one) for one in told):
+        return [
+            "quantity" if {"order"} <= one <= {"to", "order"} else kind for one, kind in zip(told, kinds, strict=True)
+        ]
+    return kinds
 
 
 def _kind(cell: str) -> str:

@@ -1,0 +1,135 @@
+"""Whether a line beside rows is about them: what is said of rows is said in few words, of a thing of its own in its."""
+
+import re
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+from typing import Final
+
+from service.reading import courtesies, words
+from service.reading.amounts import Piece
+from service.reading.casting import casts
+from service.reading.clauses import ends_clause
+from service.reading.common import is_english
+from service.reading.folding import singular
+from service.reading.meanings import HOW_MANY_EACH, MEANT, meaning
+from service.reading.row import Row
+from service.reading.vocabulary import Vocabulary
+
+_OF_OTHERS: Final = words.words_of(
+    "post mail email phone phoned telephone telephoned texted truck lorry courier postage carrier account site home "
+    "neighbour meet meeting met name drive drove picture photo photograph image video page website news rally race "
+    "tyre smoke smell taste snow weather restoration purchasing bookkeeper competition website town reg neighbour call "
+    "calling meetings"
+)
+"""What is usual in letters, or casts doubt on its own row, and is no word for rows of an order."""
+_FUNCTION: Final = words.words_of(
+    "about above again all almost also although am any anybody anyone anything are as at away be because been before "
+    "behind being below beside besides between both but by can could did do does doing done down during each either "
+    "else even ever every everyone everything few for from further had has have having he her here hers him his how i "
+    "if in into is it its just let may me might mine more most much must my near neither never nor not nothing now of "
+    "off often on once one only onto or other others our ours out over own per quite rather really s same shall she "
+    "should since so some still such t than that the their theirs them then there these they this those though through "
+    "till to together too toward under until up upon us very via was we well were what when where whether which while "
+    "who whole whose why will with within without would yet you your yours simply come comes coming came goes gone "
+    "going lying lies sure fine okay right great certain kind way thing things bit "
+    "piece rest remainder anyway"
+)
+_OF_ROWS: Final = words.words_of(
+    "list lists row rows line lines position positions item items goods lot order orders part parts stuff quantity "
+    "quantities number numbers amount amounts count stock shelf shelves hand drawer bin rack box boxes warehouse store "
+    "storage customer client boss owner supplier maker year years spring summer autumn winter season holiday holidays "
+    "day days week weeks month months night morning evening time times moment date christmas easter word go ahead "
+    "sheet email letter requisition column schedule engine engines side sides branch unit units crash storeroom "
+    "delivery deliveries price prices money budget job jobs project projects half thirds shop garage workshop bay "
+    "surplus requirement requirements want wanted need needed mind purchase chief accounts manager release released"
+)
+"""What rows are called, where they lie, whose they are, and when they are to come."""
+_POINTING: Final = words.words_of(
+    "these those them following below above lot list order orders ordered everything goods items rows lines positions "
+    "parts quantities diese dieser folgende these"
+)
+_KNOWN: Final = (
+    MEANT
+    | words.DOUBTFUL
+    | words.AMENDING
+    | words.DESCRIBING
+    | words.RECORDS
+    | words.REFERENCES
+    | words.ORDERING
+    | words.CALLED_OFF
+    | words.OF_ADDRESSES
+    | words.NUMBERS.keys()
+    | set(words.MONTHS.split("|"))
+    | set(words.PIECES.split("|"))
+    | courtesies.USUAL
+    | courtesies.VEHICLES
+    | courtesies.FIRST_NAMES
+    | courtesies.TITLES
+    | courtesies.GREETINGS
+    | _FUNCTION
+    | _OF_ROWS
+) - _OF_OTHERS
+_DENYING: Final = words.words_of("no without kein keine keinen ohne sans not")
+_PASSED: Final = words.words_of("a an the any more extra need for")
+_GOES_ON: Final = words.words_of("the a an in by at on with via from")
+"""What stands behind the "not" of "X, not Y"."""
+_ALONE: Final = words.words_of("sorry otherwise oops so but and well no yes ok okay apologies")
+"""What a sentence begins with, whatever it is about."""
+_ON_CONDITION = re.compile(
+    r"\W*(?:but\s+|only\s+)*(?:if|unless|once|when|until|after|should|provided|assuming|in\s+case|as\s+(?:long|soon)\s+as)\b"
+)
+"""What begins a condition: one that stands alone is for the rows beside it."""
+_NAME = re.compile(r"(?<=[^.!?:\s]\s)[A-Z][a-z]\w*")
+
+
+def tells_else(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a line is about something else than rows of an order: it has a common word for it, points at no rows,
+    and none of its clauses says of them what would make them doubtful."""
+    strange = {id(piece) for piece in row.pieces if _is_foreign(piece, row, vocabulary)}
+    if not strange or not _POINTING.isdisjoint(row.words):
+        return False
+    clauses = [*_clauses(row)]
+    if len(clauses) == 1 and _ON_CONDITION.match(row.folded):
+        return False
+    own = (clause for clause in clauses if strange.isdisjoint(map(id, clause)))
+    return all(meaning(clause) in ("", HOW_MANY_EACH) for clause in own)
+
+
+def kinds_denied(row: Row, vocabulary: Vocabulary) -> frozenset[str]:
+    """The words of the catalog that a line denies: "no gauge on this car"."""
+    told = [word for word in row.words if word not in _PASSED]
+    return frozenset(
+        singular(other)
+        for one, other in pairwise(told)
+        if one in _DENYING and vocabulary.knows(singular(other)) and other not in _KNOWN and not casts(other)
+    )
+
+
+def _is_foreign(piece: Piece, row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a word is a common one, and of none that rows are spoken of with."""
+    word = piece.text
+    if piece.kind != "word" or len(word) <= 2 or word in _KNOWN or singular(word) in _KNOWN or "'" in word:
+        return False
+    if word in _OF_OTHERS:
+        return True
+    return is_english(word) and not casts(word) and not vocabulary.is_known(word) and word not in _names(row)
+
+
+def _names(row: Row) -> frozenset[str]:
+    return frozenset(name.lower() for name in _NAME.findall(row.text))
+
+
+def _clauses(row: Row) -> Iterator[Sequence[Piece]]:
+    """The clauses of a row: "X, not Y" is one, and what only begins a sentence is none."""
+    pieces = row.pieces
+    begun = 0
+    for place in range(len(pieces) + 1):
+        if place < len(pieces) and not (ends_clause(pieces, place) or pieces[place].text in ("so", "because")):
+            continue
+        following = [piece.text for piece in pieces[place:] if piece.kind == "word"][:2]
+        if following[:1] == ["not"] and _GOES_ON.issuperset(following[1:]) and place < len(pieces) and begun < place:
+            continue
+        clause = pieces[begun:place]
+        begun = place + 1
+        if not _ALONE.issuperset(piece.text for piece in clause if piece.kind == "word"):
+            yield clause
