@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from service.reading import courtesies, tables, words
 from service.reading.doubts import doubts_of
 from service.reading.folding import folded, key_of, tokens_of
+from service.reading.meanings import HOW_MANY_EACH, meaning
 from service.reading.parts import ReadPart
 from service.reading.quantities import HOW_MANY, SIZE, WHICH, Told
 from service.reading.row import Row, row_of
@@ -23,6 +24,8 @@ _PUT = re.compile(
     rf"(?:same\s+)?(?:{'|'.join(sorted(words.SETS))})\b",
     re.IGNORECASE,
 )
+_LEAST_SHORTENED = 3
+_MOST_OF_REMARK = 3
 _TOLD = courtesies.EVERYDAY | words.DESCRIBING | words.SETS | words.SUMS
 
 
@@ -44,7 +47,8 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
     told_by = [cells[place] for place in header.parts]
     if len(told_by) > 1 and any(key_of(cell) == key_of(sku) for cell in told_by):
         told_by = [told if skus else _known(told, sku, vocabulary) for told, skus in zip(told_by, called, strict=True)]
-    notes = {place: _noted(cells[place], sku, vocabulary) for place in (*header.notes, *header.unnamed)}
+    notes = {place: _remarked(cells[place], sku, vocabulary) for place in header.notes}
+    notes |= {place: _noted(cells[place], sku, vocabulary) for place in header.unnamed}
     told = dict(zip(header.parts, told_by, strict=True)) | notes
     is_as_read = (
         bool(read.mentions) and header.apart in _PARTING and all(cells[place] == cell for place, cell in told.items())
@@ -88,7 +92,27 @@ def _known(cell: str, sku: str, vocabulary: Vocabulary) -> str:
     if _POSITION.fullmatch(cell):
         return ""
     own = vocabulary.own(sku).words
-    return " ".join(x for x in cell.split() if _tells(x, vocabulary) and not own.issuperset(x.split("/")))
+    return " ".join(x for x in cell.split() if _tells(x, vocabulary) and not _is_own(x, own))
+
+
+def _is_own(text: str, own: frozenset[str]) -> bool:
+    """Whether a word and its figures are the part's own, or begin as its own words do: "8/6", "4-cyl"."""
+    told = [token.text for token in tokens_of(folded(text))]
+    return all(
+        one in own or (len(one) >= _LEAST_SHORTENED and any(word.startswith(one) for word in own)) for one in told
+    )
+
+
+def _remarked(cell: str, sku: str, vocabulary: Vocabulary) -> str:
+    """What a remark says that makes its row doubtful: all of one that takes off, reports, suspends, asks, or marks a
+    quantity; of a short one what tells the part from its like; of any other nothing."""
+    row = row_of(_PUT.sub("", cell), vocabulary)
+    is_marked = any(piece.kind == "mark" and piece.form != "mark_word" for piece in row.pieces)
+    if "?" in cell or is_marked or meaning(row.pieces) not in ("", HOW_MANY_EACH):
+        return _noted(cell, sku, vocabulary)
+    own = vocabulary.own(sku).words
+    told = cell.split() if len(row.words) <= _MOST_OF_REMARK else []
+    return " ".join(x for x in told if _bare(x) in words.DESCRIBING or vocabulary.is_of_like(own, _bare(x)))
 
 
 def _tells(text: str, vocabulary: Vocabulary) -> bool:

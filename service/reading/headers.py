@@ -7,7 +7,9 @@ from service.reading.words import DENIALS, QUANTITY_NAMES, words_of
 DENIED_HEADERS: Final = DENIALS - words_of("no off")
 """What makes a column of parts or of quantities one of what is not ordered."""
 
-NOTE_HEADERS: Final = words_of("note notes remark remarks comment comments bemerkung bemerkungen hinweis anmerkung")
+NOTE_HEADERS: Final = words_of(
+    "note notes remark remarks comment comments bemerkung bemerkungen hinweis anmerkung info job for"
+)
 """What heads a column in which anything may be said."""
 
 QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
@@ -18,7 +20,8 @@ QUANTITY_HEADERS: Final = frozenset(QUANTITY_NAMES.split("|")) | words_of(
 PART_HEADERS: Final = words_of(
     "sku part parts partno partnumber article artikel item items code product teil material pn p name description "
     "bezeichnung desc designation benennung artikelnummer artikelnr artnr reference ref bestellnr bestellnummer "
-    "teilenr teilenummer sachnummer codigo codice articulo articolo artikelbezeichnung beschreibung libelle "
+    "teilenr artno itemno stockno catno materialno "
+    "teilenummer sachnummer codigo codice articulo articolo artikelbezeichnung beschreibung libelle "
     "descripcion descrizione omschrijving text"
 )
 

@@ -121,7 +121,8 @@ class Lists:
 
     def _by_header(self, header: tables.Header, place: int, row: Row) -> None:
         self._by_cells(header, place, row)
-        packed = tables.packed(header, row.text)
+        own = self._vocabulary.own_words(sku for part in self.parts[place] for sku in part.skus)
+        packed = tables.packed(header, row.text, own)
         if packed is not None:
             told = {qty * pieces for part in self.parts[place] for qty in part.qtys for pieces in (1, *packed)}
             self._doubt(place, _PACKED, sorted(one for one in told if 1 <= one <= MOST_OFFERED))

@@ -180,7 +180,7 @@ _IN_ORDERS = (
     | words_of(
         "is are am was have has had do does did will would shall should can could may might must hope thank thanks "
         "attach enclose list talked spoke said discussed agreed call write choose chose pick select ask wish prefer "
-        "love start build run race restore rebuild service like buy trust look looking and or here in at"
+        "love accept start build run race restore rebuild service like buy trust look looking and or here in at"
     )
 )
 """What who orders may be said to do."""

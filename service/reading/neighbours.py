@@ -103,6 +103,8 @@ class Neighbours(Lists):
                     self._doubt(near, _ONE_OF_THEM)
         elif place not in self.listed and _is_bare_quantity(row):
             self._count(place, row, last, is_under)
+        elif self._heads_its_kind(place, row):
+            self.headed.add(place)
         elif last is not None and is_under and not is_item(row) and self._is_other_half(row, last):
             self._doubt(last, f"does {_quoted(row)} belong to this part?")
         elif (
@@ -113,6 +115,15 @@ class Neighbours(Lists):
         ):
             for near in self._corrections.meant(row, last, is_under=is_under):
                 self._doubt(near, f"does {_quoted(row)} change this part?", quantities(row))
+
+    def _heads_its_kind(self, place: int, row: Row) -> bool:
+        """Whether a row is a word for the kind of the parts below it: in the plural, in capitals or with a colon."""
+        following = self._next(place)
+        if following is None or len(row.words) != 1 or not row.kinds <= {"word", "sign"}:
+            return False
+        [word] = row.words
+        is_titled = singular(word) != word or row.text.isupper() or row.folded.rstrip().endswith(":")
+        return is_titled and singular(word) in self._own_words(following)
 
     def _count(self, place: int, row: Row, last: int | None, is_under: bool) -> None:
         """Have a quantity on a row of its own ask about the parts above and below it, "each" about all above."""

@@ -8,6 +8,7 @@ from itertools import pairwise
 from service.domain.work import spend
 from service.reading import courtesies, words
 from service.reading.amounts import Piece
+from service.reading.common import is_common
 from service.reading.folding import Token, folded, singular, tokens_of
 from service.reading.near import MOST_CANDIDATES, Near, Search
 from service.reading.neighbours import Neighbours
@@ -31,6 +32,8 @@ _NEAR = "which part is meant?"
 _LEAST_WORDS = 2
 _PIECES = frozenset(words.PIECES.split("|"))
 _MOST_AT_ENDS = 12
+_LEAST_TALK = 5
+"""So many words make a sentence: one of common words alone misspells no part."""
 _TELLING = frozenset({"plain", "mark", "odd", "word", "size"})
 _OF_CODES = frozenset({"odd", "decimal"})
 _HARMLESS = courtesies.HARMLESS | courtesies.COURTESIES
@@ -168,6 +171,10 @@ class OrderReader:
         is_greeting = bool(row.words) and row.words[0] in courtesies.GREETINGS and not (counted or plain)
         is_title = row.folded.endswith(":") and not any(token.is_number for token in row.spoken)
         is_empty = is_greeting or is_title or (_is_no_part(row) and not _has_own_word(row))
+        own = self._own_words(row)
+        is_empty = is_empty or (
+            len(row.words) >= _LEAST_TALK and all(is_common(x) and not self._vocabulary.is_known(x) for x in own)
+        )
         if found and not is_empty and found[0][1] >= self._least(row, counted):
             candidates = tuple(Candidate(sku, self.name(sku), qtys[0], round(alike)) for sku, alike in found)
             qty = qtys[0] if len(qtys) == 1 and not odd else None

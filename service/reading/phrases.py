@@ -174,6 +174,13 @@ _SIGNS = (
     (re.compile(r"\bc/w\b"), "with"),
     (re.compile(r"\bw/\s*(?=\S)"), "with "),
 )
+_MARKED = rf"(?:\b\d+\s*(?:x\b|(?:{words.PIECES})\b)|\bx\s*\d|\b(?:{words.QUANTITY_NAMES})\W*\d)"
+_FOR_ONE = r"(?:(?:is|are|goes|go)\s+)?for\s+(?:the|my|our|his|her)\s+\w+|(?:(?:is|as)\s+)?(?:an?\s+)?spares?"
+_SHARED_OUT = re.compile(
+    rf"(^[^,(]*{_MARKED}[^,(]*)[,(]\s*(?:(?:one|two|three)\s+(?:{_FOR_ONE})|for\s+(?:two|three)\s+cars"
+    rf"|for\s+(?:the|my|our)\s+\w+\s+and\s+(?:one|two)\s+for\s+(?:the|my|our)\s+\w+)\s*\)?\s*$"
+)
+"""Where the pieces of a marked quantity go, each."""
 _AND = re.compile(r"(?:^|(?<=\s))n'?\s+(?=\d|an?\s)(?<!x n )")
 """How "and" is typed on a telephone."""
 _HOPES = re.compile(
@@ -206,7 +213,7 @@ def without_phrases(plain: str) -> str:
     for sign, words_for in _SIGNS:
         plain = sign.sub(words_for, plain)
     plain = _AND.sub("and ", plain)
-    plain = _TWICE.sub(_once, plain)
+    plain = _SHARED_OUT.sub(r"\1", _TWICE.sub(_once, plain))
     plain = _WAYS.sub("order", _WHO.sub(_without_who, plain))
     plain = _ORDER_NUMBER.sub("order ", plain)
     bare = _ARROW.sub("", _NUMBER_OF.sub("part ", plain).rstrip(" "))

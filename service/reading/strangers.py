@@ -21,6 +21,7 @@ _INITIALLED = re.compile(r"(?<![\w.\-/])(?:[A-Z]\.\s?){1,3}[A-Z][a-z]+(?:-[A-Z][
 _ARTICLES = frozenset({"the", "a", "my", "our", "his", "her", "their", "this", "den", "die", "das", "einen"})
 _LETTERS = frozenset("xaisd")
 _LINKING = words.OF_ANOTHER | words.words_of("by at about into over after against upon")
+_PRAISING = words.words_of("the a better best good nice proper usual quality one ones kind sort stuff make please")
 _CLAUSE_ENDS = frozenset(",;|()[]\t.!?:")
 
 
@@ -49,7 +50,7 @@ class Strangers:
                 continue
             if piece.kind != "word" or self._is_person(place) or self._is_name(place):
                 continue
-            if self._is_for_car(place):
+            if self._is_for_car(place) or (is_behind and self._is_praise(place)):
                 continue
             if place < placed and not self._tells_apart(singular(piece.text)):
                 continue
@@ -74,6 +75,16 @@ class Strangers:
         behind = [piece.text for piece in self._row.pieces[place + 1 :] if not piece.text.isspace()][:1]
         is_alone = led in ([","], [";"], ["-"], ["("]) and behind in ([], [","], [";"], [")"], ["."], [":"])
         return led in (["for"], ["fur"]) or (is_car and (is_alone or (behind == [":"] and not led)))
+
+    def _is_praise(self, place: int) -> bool:
+        """Whether a word praises a part behind a comma, of which there is no other issue."""
+        pieces = self._row.pieces
+        first = next((at for at in range(place, -1, -1) if pieces[at].text == ","), None)
+        told = [] if first is None else [piece.text for piece in pieces[first + 1 :] if piece.kind != "sign"]
+        if not told or not _PRAISING.issuperset(told) or len(self._row.mentions) > 1:
+            return False
+        skus = self._row.mentions[0].skus
+        return not any(x != skus[0] and x.startswith(skus[0]) for x in self._vocabulary.parts)
 
     def _is_done_to(self, place: int) -> bool:
         """Whether a word may tell what is to be done to the part, as in "to shorten", "for plating"."""

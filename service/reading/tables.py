@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from service.reading import courtesies, headers, words
 from service.reading.amounts import FIRST_PART
-from service.reading.folding import folded, tokens_of
+from service.reading.folding import folded, singular, tokens_of
 from service.reading.row import Row
 
 _APART = ("\t", ";", "|", ",", "  ")
@@ -204,12 +204,15 @@ def _number_in(cell: str) -> int | None:
     return int(found[1]) if found else words.NUMBERS.get(cell)
 
 
-def packed(header: Header, text: str) -> Sequence[int] | None:
-    """How many pieces one may be by the columns that tell of it; None where it is one piece."""
+def packed(header: Header, text: str, own: frozenset[str]) -> Sequence[int] | None:
+    """How many pieces one may be by the columns that tell of it; None where it is one piece, or one of what the part is
+    called by: `own`."""
     if not header.packs:
         return None
     cells = raw_cells(header, text)
     told = " ".join(folded(cells[place]) for place in header.packs) if cells else "pack"
+    if singular(told) in own:
+        return None
     numbers = [int(found) for found in re.findall(r"\d+", told) if int(found) != 1]
     return numbers if numbers or _PACKED.search(told) else None
 
