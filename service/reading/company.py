@@ -19,7 +19,7 @@ _OF_OTHERS: Final = words.words_of(
     "post mail email phone phoned telephone telephoned texted truck lorry courier postage carrier account site home "
     "neighbour meet meeting met name drive drove picture photo photograph image video page website news rally race "
     "tyre smoke smell taste snow weather restoration purchasing bookkeeper competition website town reg neighbour call "
-    "calling meetings"
+    "calling meetings heat heating fair stand address newsletter"
 )
 """What is usual in letters, or casts doubt on its own row, and is no word for rows of an order."""
 _FUNCTION: Final = words.words_of(
@@ -71,6 +71,9 @@ _KNOWN: Final = (
 ) - _OF_OTHERS
 _DENYING: Final = words.words_of("no without kein keine keinen ohne sans not")
 _PASSED: Final = words.words_of("a an the any more extra need for")
+_PLACING: Final = words.words_of("by on in at to for from with until till of under over behind off out back")
+_LED_BY: Final = words.words_of("please but all now only just since")
+_MOST_OF_ELLIPSIS: Final = 6
 _GOES_ON: Final = words.words_of("the a an in by at on with via from")
 """What stands behind the "not" of "X, not Y"."""
 _ALONE: Final = words.words_of("sorry otherwise oops so but and well no yes ok okay apologies")
@@ -89,10 +92,18 @@ def tells_else(row: Row, vocabulary: Vocabulary) -> bool:
     if not strange or not _POINTING.isdisjoint(row.words):
         return False
     clauses = [*_clauses(row)]
-    if len(clauses) == 1 and _ON_CONDITION.match(row.folded):
+    if len(clauses) == 1 and (_ON_CONDITION.match(row.folded) or _is_elliptic(row)):
         return False
     own = (clause for clause in clauses if strange.isdisjoint(map(id, clause)))
     return all(meaning(clause) in ("", HOW_MANY_EACH) for clause in own)
+
+
+def _is_elliptic(row: Row) -> bool:
+    """Whether a line tells of something that it does not name: "rescinded by the buyer", "in the cupboard already"."""
+    told = [word for word in row.words if word not in _LED_BY]
+    is_done = len(told) > 1 and told[1] in _PLACING and casts(told[0]) and told[0] not in _FUNCTION
+    is_somewhere = told[:1] != [] and told[0] in _PLACING and not {"already", "still"}.isdisjoint(told)
+    return len(told) <= _MOST_OF_ELLIPSIS and (is_done or is_somewhere)
 
 
 def kinds_denied(row: Row, vocabulary: Vocabulary) -> frozenset[str]:
@@ -112,7 +123,8 @@ def _is_foreign(piece: Piece, row: Row, vocabulary: Vocabulary) -> bool:
         return False
     if word in _OF_OTHERS:
         return True
-    return is_english(word) and not casts(word) and not vocabulary.is_known(word) and word not in _names(row)
+    is_word = is_english(word) or is_english(singular(word))
+    return is_word and not casts(word) and not vocabulary.is_known(word) and word not in _names(row)
 
 
 def _names(row: Row) -> frozenset[str]:

@@ -91,7 +91,7 @@ _FORMS = tuple(
             REPORTS,
             (
                 r"\bon\s+(?:back\s*)?order\b|\bstill\s+(?:in|at|on|here|there|with)\b|^\W*was\s",
-                r"\b(?:already|on)\s+(?:here|(?:the|our|my)\s+shel\w+)",
+                r"^\W*from\s+(?:my|our|the|your)\s+(?!(?:following|new)\b)\w+\s+order\b|\b(?:already|on)\s+(?:here|(?:the|our|my)\s+shel\w+)",
                 r"\b(?:have|got|had)\s+(?:\w+\s+)?(?:these|those|them|this|here)\b(?!\s+\w+\s+(?:order|list))",
                 r"\b(?:delivery|packing|despatch|dispatch)\s+(?:notes?|list|slip)\b|\blieferschein\b",
                 r"\b(?:in|on|from|our|your|current|remaining)\s+(?:\w+\s+)?stock\b|\bstock\s+(?:list|level|count)",
@@ -151,6 +151,7 @@ _IDLE = tuple(
         rf"\b(?:your|our|the)\s+{_PAPERS}\b(?=[^?]*\b(?:accept\w*|follows)\b)",
         r"\b(?:obliged|grateful|glad|pleased|happy|kind|nice|good|great|appreciate(?:\s+it)?)\s+if\s+(?:you|we|i)\b",
         r"\botherwise\s+(?:\w+\s+){0,2}(?:nothing|all|everything|fine|well|good|ok)\b|\bdo\s*n[o']?t\s+ask\b",
+        r"\bout\s+of\s+(?:order|office|town|service)\b|\bnot\s+an?\s+\w+\s+(?:day|week|month|year|time)\b",
         r"\bsee\s+you\b[^,.;:]*|\bnothing\s+(?:new|else|broken|special|wrong|bad|serious)\b",
         r"\bnot\s+by\s+\w+|\b(?:i|we)(?:\s+am|\s+are|'m|'re)\s+not\s+(?:in|at|here|there|around|back|available)\b",
         rf"\bno\s+(?:{'|'.join(sorted(words.SETS))})\b",

@@ -171,9 +171,11 @@ class OrderReader:
         is_greeting = bool(row.words) and row.words[0] in courtesies.GREETINGS and not (counted or plain)
         is_title = row.folded.endswith(":") and not any(token.is_number for token in row.spoken)
         is_empty = is_greeting or is_title or (_is_no_part(row) and not _has_own_word(row))
-        own = self._own_words(row)
+        own = [word for word in self._own_words(row) if word not in words.NUMBERS and word not in words.OTHER_NUMBERS]
         is_empty = is_empty or (
-            len(row.words) >= _LEAST_TALK and all(is_common(x) and not self._vocabulary.is_known(x) for x in own)
+            len(row.words) >= _LEAST_TALK
+            and own
+            and all(is_common(x) and not self._vocabulary.knows(singular(x)) for x in own)
         )
         if found and not is_empty and found[0][1] >= self._least(row, counted):
             candidates = tuple(Candidate(sku, self.name(sku), qtys[0], round(alike)) for sku, alike in found)

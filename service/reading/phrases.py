@@ -97,7 +97,7 @@ _WHEN_AND_HOW = (
     r"(?:plus|excl|excluding|ex|incl|including|zzgl|inkl)\.?\s+(?:vat|tax|mwst|ust)",
 )
 _IDIOMS = (
-    r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
+    r"(?:that\s+)?(?:will|'ll|should|would)\s+(?:do|be\s+(?:fine|ok|okay|enough|plenty|perfect|great|nice|lovely|good|super|handy|useful|helpful|welcome|grand|all))(?:\s+(?:nicely|fine|it|me|us|for\s+now|the\s+job|the\s+trick))?(?=\W*(?:$|please|thanks?\b))",
     r"on\s+top\s+of\s+(?:that|this|those|these)",
     r"this\s+time(?:\s+a?round)?",
     r"any\s+chance\s+(?:you|i|we)\s+could",

@@ -117,7 +117,7 @@ class Told:
         """Whether a broken number stands behind an own word of the part, and is none of its own."""
         before, _ = self._nearest(place)
         is_own = measures_of(self._pieces[place].text) <= self._own.measures
-        return before is not None and self._is_own_word(before) and not is_own
+        return before is not None and self._is_own_word(before) and not is_own and not self._is_cell(place)
 
     def _is_beside(self, place: int) -> bool:
         """Whether nothing but signs and fillers stands between a number and its part, or it has a cell of its own."""

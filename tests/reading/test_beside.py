@@ -73,6 +73,21 @@ CHANGING_NOTHING = (
     "We await your confirmation with the prices, thanks in advance."
 )
 
+OF_SOMETHING_ELSE = (
+    "The kettle here has broken again.|The forklift is out of service on Friday.|No pallets, the yard is narrow.|"
+    "Please to send by post, not by truck.|Pack it in paper, not in foam.|We never got the Christmas card.|"
+    "Can you bring a brochure for the visitor room?|Do you still have the calendar with the tractors?|"
+    "The meeting on Wednesday is cancelled, my wife is ill.|Tor 2.0, no roof rack|Fennic 1.6, no gauge|"
+    "No need to phone, just leave it with the neighbour.|The customer was delighted with the service.|"
+    "Tomorrow I am not in the workshop.|Half of the village came to see the car.|Please cancel my newsletter.|"
+    "Otherwise nothing new here, see you Saturday|If it rains, put the box under the roof.|"
+    "Maybe we meet at the hill climb."
+)
+OF_THE_ROWS = (
+    "Rescinded by the buyer|In the cupboard already|Depends on the weather|Once the baker pays|Lying here unopened|"
+    "These were for the baker, not needed|Kindly omit these|My wife is ill, so cancel"
+)
+
 
 def told(text: str) -> list[tuple[str | None, int | None]]:
     return [(line.sku, line.qty) for line in READER.read(text).lines if line.sure]
@@ -104,6 +119,24 @@ def test_any_other_line_leaves_the_rows_above_sure() -> None:
     for line in each(CHANGING_NOTHING):
         rows = "Pos 2: 2 x hose-6-lined\nPos 3: 4 x clip-5-16"
         assert (line, told(f"{rows}\n{line}")) == (line, OF_ROWS)
+
+
+def test_a_line_about_something_else_leaves_all_rows_sure() -> None:
+    for line in each(OF_SOMETHING_ELSE):
+        texts = (f"{line}\n{ROWS}", f"{ROWS}\n{line}", f"2 x hose-6-lined\n{line}\n4 x clip-5-16")
+        assert (line, *map(told, texts)) == (line, OF_ROWS, OF_ROWS, OF_ROWS)
+    for line in each(OF_THE_ROWS):
+        assert (line, told(f"{line}\n{ROWS}")) == (line, [])
+    assert told(f"no clips on this car\n{ROWS}") == OF_ROWS[:1]
+
+
+def test_a_row_that_counts_a_part_anew_asks_about_the_other() -> None:
+    assert told(f"> 2 x spacer-10\n{ROWS}\nAs above please, but only 1 of the spacer-10.") == OF_ROWS
+
+
+def test_a_word_for_a_kind_heads_its_rows() -> None:
+    read = READER.read("1 x spacer-14\nCLIPS\n4 x clip-5-16\nHoses:\n2 x hose-6-lined")
+    assert [(line.row, line.sure) for line in read.lines] == [(1, True), (3, True), (5, True)]
 
 
 def test_a_line_that_may_look_up_or_down_does_both() -> None:
@@ -143,6 +176,11 @@ Pos. Artikelnr.                 Menge ME   Preis    Gesamt
 002  line-link-8-lined               1 ST   74,00     74,00
 003  clip-5-16                         ST   74,00     74,00
 """
+SHORTENED = """\
+POS  ART-NO             DESCRIPTION         QTY  UNIT    PRICE
+002  HOSE-6-LINED       HOSE SZ 6 LIN         4  PC       6.90
+003  SEAL-QUICK-3-8     SEAL SET 3/8          2  SET      4.20
+"""
 
 
 @pytest.mark.parametrize(
@@ -160,6 +198,17 @@ Pos. Artikelnr.                 Menge ME   Preis    Gesamt
         ("SKU         Rec. Quantity   Price\nclip-5-16      3       28   1.70", [("clip-5-16", 28)]),
         ("qty|part no|remark\n4|clip-5-16|please put in same box\n4|clip-3-8|box of 10", [("clip-5-16", 4)]),
         ("Menge: 4,00 Stk clip-5-16\nclip-3-8 4.0 pcs\nspacer-14 qty 4.000", [("clip-5-16", 4), ("clip-3-8", 4)]),
+        ("Part | Min | On hand | To order\nclip-5-16 | 4 | 6 | 8\nclip-3-8 | 4 | 4 | 0", [("clip-5-16", 8)]),
+        (
+            "sku;qty;remark\nclip-5-16;1;2nd one is here\nclip-3-8;3;stock\nspacer-10;1;cancelled\nspacer-14;1;x2",
+            [("clip-5-16", 1), ("clip-3-8", 3)],
+        ),
+        (
+            SHORTENED,
+            [("hose-6-lined", 4), ("seal-quick-3-8", 2)],
+        ),
+        ("clip-3-8 3x (one is for the shelf)\nqty 2 clip-5-16, one spare", [("clip-3-8", 3), ("clip-5-16", 2)]),
+        ("clip-3-8 3x, make it two\n5 pcs seal-orb-8-high, the better quality", [("seal-orb-8-high", 5)]),
         ("spacer-10 10\n1 Satz seal-quick-5-16", [("spacer-10", 10), ("seal-quick-5-16", 1)]),
         ("A) Red Fennic, return system\n- clip-5-16: 1\nB) Blue Fennic, only centre feed\n- clip-3-8: 1", None),
     ],
