@@ -82,6 +82,12 @@ _ON_CONDITION = re.compile(
     r"\W*(?:but\s+|only\s+)*(?:if|unless|once|when|until|after|should|provided|assuming|in\s+case|as\s+(?:long|soon)\s+as)\b"
 )
 """What begins a condition: one that stands alone is for the rows beside it."""
+_TO_BE_TOLD = re.compile(
+    r"\b(?:advise|tell|inform|let|confirm|call|ring|know|contact)\b.*\b(?:when|if|whether|how|once|what)\b"
+    r"|\b(?:if|when|missing|\?)\b.*\b(?:advise|tell|inform|let|call|ring|know|contact)\b"
+    r"|\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about|to)\b"
+)
+"""What asks for a word, or regrets something, and changes nothing."""
 _NAME = re.compile(r"(?<=[^.!?:\s]\s)[A-Z][a-z]\w*")
 
 
@@ -89,13 +95,20 @@ def tells_else(row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a line is about something else than rows of an order: it has a common word for it, points at no rows,
     and none of its clauses says of them what would make them doubtful."""
     strange = {id(piece) for piece in row.pieces if _is_foreign(piece, row, vocabulary)}
-    if not strange or not _POINTING.isdisjoint(row.words):
+    if not _POINTING.isdisjoint(row.words):
         return False
+    if not strange or is_to_be_told(row):
+        return is_to_be_told(row)
     clauses = [*_clauses(row)]
     if len(clauses) == 1 and (_ON_CONDITION.match(row.folded) or _is_elliptic(row)):
         return False
     own = (clause for clause in clauses if strange.isdisjoint(map(id, clause)))
     return all(meaning(clause) in ("", HOW_MANY_EACH) for clause in own)
+
+
+def is_to_be_told(row: Row) -> bool:
+    """Whether a line asks for a word, or regrets something, and means no rows."""
+    return bool(_TO_BE_TOLD.search(row.folded)) and _POINTING.isdisjoint(row.words)
 
 
 def _is_elliptic(row: Row) -> bool:

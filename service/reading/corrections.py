@@ -6,8 +6,8 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 
 from service.domain.lazy import lazy
-from service.reading import courtesies, words
-from service.reading.company import tells_else
+from service.reading import words
+from service.reading.company import is_to_be_told, tells_else
 from service.reading.folding import singular
 from service.reading.meanings import without_idle_forms
 from service.reading.parts import ReadPart
@@ -17,18 +17,8 @@ from service.reading.vocabulary import Vocabulary
 _ALL = frozenset({"all", "them", "those", "these", "both", "everything", "alle", "alles"})
 _BULLETED = re.compile(r"\s*[-*\u2022\u00b7\u25cf\u25e6\u2023\u2043+]\s+\S")
 _NO_THINGS = words.DESCRIBING | set(words.UNITS.split("|")) | {"size", "sizes"}
-_OUT_OF_STOCK = frozenset({"not", "no", "out", "isn't", "aren't", "missing", "wrong"})
-_MEANING = words.words_of("it that this one ones them those these last item line order all")
-"""What means the row above, or all of them."""
-_PUTTING_OFF = words.words_of("till until yet hold wait later after anymore longer instead rather but stop back better")
-_MILD = words.words_of("not no never don't dont can't cant won't wont didn't isn't wrong missing off out without")
-"""What is denied of anything: none of these alone takes a part off."""
-_OF_ORDER = _MEANING | _PUTTING_OFF
-_OF_ORDERS = words.DOUBTFUL | words.AMENDING | words.DESCRIBING | courtesies.USUAL
 _REGISTERED = words.words_of("vat iban bic swift tel telephone fax")
 """What the row of a number begins with that tells who orders."""
-_COUNTS = frozenset(words.QUANTITY_NAMES.split("|")) | words.words_of("number numbers figure figures amount amounts")
-_LEAST_OWN = 2
 _ON_CONDITION = re.compile(r"\b(?:only\s+if|unless|provided\s+that|as\s+long\s+as|subject\s+to)\b")
 _DIGITS = re.compile(r"\d+")
 _RANGE = re.compile(r"(\d{1,4})(?:\s*(?:-|to|bis)\s*(\d{1,4}))?")
@@ -36,8 +26,6 @@ _POSITIONS = re.compile(
     r"\b(?:pos|positions?|positionen|items?|lines?|rows?)\b\.?\s*((?:\d{1,4}\W*(?:(?:and|to|und|bis|plus)\W+)?)+)"
 )
 _MOST_SPAN = 100
-_BILLED = re.compile(r"\W*(?:please\s+)?(?:invoice|bill|charge|deliver|delivery)\s+to\b")
-_APOLOGY = re.compile(r"\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about)\b[^,.;!?]*")
 PRONOUNS = frozenset({"one", "ones", "them", "those", "former", "latter"})
 
 
@@ -58,8 +46,6 @@ class Corrections:
         pointed = positions_in(row)
         if pointed:
             return sorted(place for number in (*pointed, 0) for place in self._by_position.pop(number, []))
-        if self._tells_else(row):
-            return []
         is_else = tells_else(row, self._vocabulary)
         is_under = is_under and not is_else
         if is_under and not _ALL.isdisjoint(row.words):
@@ -69,17 +55,6 @@ class Corrections:
         if not named or not (is_else or PRONOUNS.isdisjoint(row.words)):
             return [last] if is_under else []
         return sorted({place for word in named for place in self._take(word, last)})
-
-    def _tells_else(self, row: Row) -> bool:
-        """Whether a row is a sentence about something else: of words that no orders have,
-        without a number and without a word for what stands above."""
-        denials = [word for word in row.words if words.is_of(word, words.DENIALS)]
-        if denials == ["sorry"] and _APOLOGY.search(row.folded) and not quantities(row):
-            return not any(word in _COUNTS or self._vocabulary.knows(singular(word)) for word in row.words)
-        if quantities(row) or not _OF_ORDER.isdisjoint(row.words) or not _MILD.issuperset(denials):
-            return False
-        own = [word for word in row.words if len(word) > 1 and not words.is_of(word, _OF_ORDERS)]
-        return len(own) >= _LEAST_OWN and not any(self._vocabulary.is_known(word) for word in own)
 
     def _block_above(self, last: int) -> Sequence[int]:
         first = last
@@ -139,13 +114,7 @@ def corrects(row: Row) -> bool:
     """Whether a row takes back something, and is no heading of the rows below it."""
     spoken = without_idle_forms(row.folded)
     written = [word for word in row.words if f"-{word}" not in spoken and word in spoken]
-    if (
-        row.folded.rstrip(" *_").endswith(":")
-        or not _REGISTERED.isdisjoint(row.words)
-        or _asks_to_be_told(row)
-        or _complains(row)
-        or _BILLED.match(row.folded)
-    ):
+    if row.folded.rstrip(" *_").endswith(":") or not _REGISTERED.isdisjoint(row.words) or is_to_be_told(row):
         return False
     if _ON_CONDITION.search(row.folded):
         return True
@@ -155,13 +124,5 @@ def corrects(row: Row) -> bool:
 
 def _complains(row: Row) -> bool:
     """Whether a row tells of a part that came and is no good."""
-    denials = [word for word in row.words if words.is_of(word, words.DENIALS)]
+    denials = (word for word in row.words if words.is_of(word, words.DENIALS))
     return words.any_of(row.words, words.CAME) and words.SPOILT.issuperset(denials) and not quantities(row)
-
-
-def _asks_to_be_told(row: Row) -> bool:
-    """Whether a row asks for a call if something is out of stock."""
-    denials = [word for word in row.words if words.any_of([word], words.DENIALS)]
-    is_called = words.any_of(row.words, courtesies.CONTACTING) or any(x.form == "nothing_phone" for x in row.pieces)
-    is_conditional = ("if" in row.words or "?" in row.folded) and is_called
-    return is_conditional and _OUT_OF_STOCK.issuperset(denials)

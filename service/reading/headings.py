@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Sequence
-from itertools import pairwise
 
 from service.reading import courtesies, tables, words
 from service.reading.amounts import Piece
@@ -52,18 +51,11 @@ _POINTS = re.compile(
     r"|^\W*(?:but\s+)?(?:only\s+)?(?:if|unless|provided|subject|when|once)\b"
 )
 """What means all that was ordered, or begins a condition for it."""
-_NO_MORE = words.words_of("longer more need needs order orders parts thanks use of delivery shipping")
 _CALLS_OFF = re.compile(
     r"\b(?:cancel\w*|storn\w*|annul\w*|withdraw|void|revoke|scrap|disregard|ignore|forget|stop|hold)\b\W+"
     r"(?:\w+\W+){0,3}?(?:all|everything|orders?|above|lot|list)\b"
     r"|\border\b\W+(?:\w+\W+){0,4}?(?:cancel\w*|storn\w*|void|withdrawn|on\s+hold)\b"
 )
-_TO_BE_TOLD = re.compile(
-    r"\b(?:advise|tell|inform|let|confirm|call|ring|know|contact)\b.*\b(?:when|if|whether|how|once|what)\b"
-    r"|\b(?:if|when|missing|\?)\b.*\b(?:advise|tell|inform|let|call|ring|know|contact)\b"
-    r"|\b(?:sorry|apologies|apologi[sz]e)\s+(?:for|about|to)\b"
-)
-"""What asks for a word, or regrets something, and changes nothing."""
 _JUST = re.compile(r"\b(?:only|just|first|not|no|this\s+is)\b")
 _WORD = re.compile(r"[^\W\d_]+")
 _LEADING = words.words_of("for to with by fur pour para voor zu zum mit as wie")
@@ -152,8 +144,8 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
     points = bool(_POINTS.search(plain))
     if _CALLS_OFF.search(plain) and not plain.endswith(":"):
         return True
-    is_other = plain.endswith(":") or _TO_BE_TOLD.search(plain) or not row.kinds.isdisjoint(("money", "decimal"))
-    if is_other or not _is_line(row, _MOST_OWN if points else 1) or _denies_another(row.words):
+    is_other = plain.endswith(":") or not row.kinds.isdisjoint(("money", "decimal"))
+    if is_other or not _is_line(row, _MOST_OWN if points else 1):
         return False
     if tells_else(row, vocabulary):
         return False
@@ -167,11 +159,6 @@ def changes_all(row: Row, vocabulary: Vocabulary) -> bool:
     if asked in (ASKS, BOUGHT):
         return bool(_JUST.search(plain))
     return asked == SHARED or (asked in (TAKE_OFF, REPORTS, HELD) and not is_of_one)
-
-
-def _denies_another(written: Sequence[str]) -> bool:
-    """Whether a line says "no" to a thing that is no part of an order."""
-    return any(one == "no" and other not in _NO_MORE for one, other in pairwise(written))
 
 
 def _is_line(row: Row, most_own: int) -> bool:

@@ -153,8 +153,9 @@ _IDLE = tuple(
         r"\botherwise\s+(?:\w+\s+){0,2}(?:nothing|all|everything|fine|well|good|ok)\b|\bdo\s*n[o']?t\s+ask\b",
         r"\bout\s+of\s+(?:order|office|town|service)\b|\bnot\s+an?\s+\w+\s+(?:day|week|month|year|time)\b",
         r"\bsee\s+you\b[^,.;:]*|\bnothing\s+(?:new|else|broken|special|wrong|bad|serious)\b",
-        r"\bnot\s+by\s+\w+|\b(?:i|we)(?:\s+am|\s+are|'m|'re)\s+not\s+(?:in|at|here|there|around|back|available)\b",
-        rf"\bno\s+(?:{'|'.join(sorted(words.SETS))})\b",
+        r"\bnot\s+by\s+\w+|\bnot\s+to\s+(?:me|us|(?:the|my|our)\s+\w+)|\bpartial\s+deliver\w+[^,.;:]*",
+        r"\b(?:sorry|apologies)\s+(?:for|about)\b[^,.;:]*|\b(?:i|we)(?:\s+am|\s+are|'m|'re)\s+not\s+(?:in|at|here|there|around|back|available)\b",
+        rf"\bno\s+(?:returns?|{'|'.join(sorted(words.SETS))})\b",
         r"\([^()]*\bsee\s+(?:below|above)\b[^()]*\)",
         r"^\W*(?:and\s+)?(?:to|for)\s+(?:replac|repair)\w*\s+(?:the|my|our|an?|his|her|their|all|old|worn|broken)\b[^,:]*",
     )

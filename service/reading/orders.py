@@ -171,12 +171,7 @@ class OrderReader:
         is_greeting = bool(row.words) and row.words[0] in courtesies.GREETINGS and not (counted or plain)
         is_title = row.folded.endswith(":") and not any(token.is_number for token in row.spoken)
         is_empty = is_greeting or is_title or (_is_no_part(row) and not _has_own_word(row))
-        own = [word for word in self._own_words(row) if word not in words.NUMBERS and word not in words.OTHER_NUMBERS]
-        is_empty = is_empty or (
-            len(row.words) >= _LEAST_TALK
-            and own
-            and all(is_common(x) and not self._vocabulary.knows(singular(x)) for x in own)
-        )
+        is_empty = is_empty or self._is_talk(row)
         if found and not is_empty and found[0][1] >= self._least(row, counted):
             candidates = tuple(Candidate(sku, self.name(sku), qtys[0], round(alike)) for sku, alike in found)
             qty = qtys[0] if len(qtys) == 1 and not odd else None
@@ -212,6 +207,12 @@ class OrderReader:
         others = self._vocabulary.words_of_others
         spoken = [token.text for token in row.spoken if not token.is_number and token.text not in _NO_OWN]
         return [word for word in spoken if singular(word) not in others or self._vocabulary.is_known(word)]
+
+    def _is_talk(self, row: Row) -> bool:
+        """Whether a row is a sentence of common words, none of the catalog: it misspells no part."""
+        own = [word for word in self._own_words(row) if word not in words.NUMBERS and word not in words.OTHER_NUMBERS]
+        known = any(self._vocabulary.knows(singular(word)) for word in own)
+        return len(row.words) >= _LEAST_TALK and bool(own) and not known and all(map(is_common, own))
 
     def _is_order(self, row: Row) -> bool:
         """Whether a row that comes near to no part orders something all the same."""
