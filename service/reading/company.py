@@ -22,28 +22,13 @@ _OF_OTHERS: Final = words.words_of(
     "calling meetings heat heating fair stand address newsletter"
 )
 """What is usual in letters, or casts doubt on its own row, and is no word for rows of an order."""
-_FUNCTION: Final = words.words_of(
-    "about above again all almost also although am any anybody anyone anything are as at away be because been before "
-    "behind being below beside besides between both but by can could did do does doing done down during each either "
-    "else even ever every everyone everything few for from further had has have having he her here hers him his how i "
-    "if in into is it its just let may me might mine more most much must my near neither never nor not nothing now of "
-    "off often on once one only onto or other others our ours out over own per quite rather really s same shall she "
-    "should since so some still such t than that the their theirs them then there these they this those though through "
-    "till to together too toward under until up upon us very via was we well were what when where whether which while "
-    "who whole whose why will with within without would yet you your yours simply come comes coming came goes gone "
-    "going lying lies sure fine okay right great certain kind way thing things bit "
-    "piece rest remainder anyway"
-)
 _OF_ROWS: Final = words.words_of(
-    "list lists row rows line lines position positions item items goods lot order orders part parts stuff quantity "
-    "quantities number numbers amount amounts count stock shelf shelves hand drawer bin rack box boxes warehouse store "
-    "storage customer client boss owner supplier maker year years spring summer autumn winter season holiday holidays "
-    "day days week weeks month months night morning evening time times moment date christmas easter word go ahead "
-    "sheet email letter requisition column schedule engine engines side sides branch unit units crash storeroom "
-    "delivery deliveries price prices money budget job jobs project projects half thirds shop garage workshop bay "
-    "surplus requirement requirements want wanted need needed mind purchase chief accounts manager release released"
+    "anybody anyone anyway behind being beside certain come comes coming doing down during ever fine further goes "
+    "great into lying mine often onto quite really remainder still sure thing things through together toward via way "
+    "whole bay christmas column count crash easter email holiday line lines maker manager night owner rack release "
+    "requisition row schedule sheet shelf storage store storeroom supplier time winter year"
 )
-"""What rows are called, where they lie, whose they are, and when they are to come."""
+"""What any sentence has, and what rows are called, where they lie, whose they are, and when they are to come."""
 _POINTING: Final = words.words_of(
     "these those them following below above lot list order orders ordered everything goods items rows lines positions "
     "parts quantities diese dieser folgende these"
@@ -66,13 +51,13 @@ _KNOWN: Final = (
     | courtesies.FIRST_NAMES
     | courtesies.TITLES
     | courtesies.GREETINGS
-    | _FUNCTION
     | _OF_ROWS
 ) - _OF_OTHERS
 _DENYING: Final = words.words_of("no without kein keine keinen ohne sans not")
 _PASSED: Final = words.words_of("a an the any more extra need for")
 _PLACING: Final = words.words_of("by on in at to for from with until till of under over behind off out back")
 _LED_BY: Final = words.words_of("please but all now only just since")
+_BEING: Final = words.words_of("is are was were have has had what which how")
 _MOST_OF_ELLIPSIS: Final = 6
 _GOES_ON: Final = words.words_of("the a an in by at on with via from")
 """What stands behind the "not" of "X, not Y"."""
@@ -114,7 +99,7 @@ def is_to_be_told(row: Row) -> bool:
 def _is_elliptic(row: Row) -> bool:
     """Whether a line tells of something that it does not name: "rescinded by the buyer", "in the cupboard already"."""
     told = [word for word in row.words if word not in _LED_BY]
-    is_done = len(told) > 1 and told[1] in _PLACING and casts(told[0]) and told[0] not in _FUNCTION
+    is_done = len(told) > 1 and told[1] in _PLACING and casts(told[0]) and told[0] not in _DENYING | _BEING
     is_somewhere = told[:1] != [] and told[0] in _PLACING and not {"already", "still"}.isdisjoint(told)
     return len(told) <= _MOST_OF_ELLIPSIS and (is_done or is_somewhere)
 

@@ -116,6 +116,8 @@ def corrects(row: Row) -> bool:
     written = [word for word in row.words if f"-{word}" not in spoken and word in spoken]
     if row.folded.rstrip(" *_").endswith(":") or not _REGISTERED.isdisjoint(row.words) or is_to_be_told(row):
         return False
+    if _complains(row):
+        return False
     if _ON_CONDITION.search(row.folded):
         return True
     is_amending = words.any_of(written, words.AMENDING) or written[:1] == ["or"]
