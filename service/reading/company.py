@@ -55,9 +55,18 @@ _KNOWN: Final = (
 ) - _OF_OTHERS
 _DENYING: Final = words.words_of("no without kein keine keinen ohne sans not")
 _PASSED: Final = words.words_of("a an the any more extra need for")
-_PLACING: Final = words.words_of("by on in at to for from with until till of under over behind off out back")
+_COUNTING: Final = _DENYING | words.words_of("half double twice each every any all more")
+_OF_SENTENCES: Final = words.words_of(
+    "is are was were has have had do does did will would can could i we you he she it they me us him her them my our "
+    "your his their what which how who where why"
+)
+"""What a whole sentence has."""
+_OF_ORDER: Final = re.compile(
+    r"^\W*(?:this|that|it)\s+(?:is|was|has|came|will|can)\b|\bas\s+many\b"
+    r"|\b(?:has|have|had)\s+(?:\w+\s+)?(?:\w+ed|paid|withdrawn)\W*(?:$|[,.;:])"
+)
+"""What is said of an order, whoever says or does it."""
 _LED_BY: Final = words.words_of("please but all now only just since")
-_BEING: Final = words.words_of("is are was were have has had what which how")
 _MOST_OF_ELLIPSIS: Final = 6
 _GOES_ON: Final = words.words_of("the a an in by at on with via from")
 """What stands behind the "not" of "X, not Y"."""
@@ -80,12 +89,12 @@ def tells_else(row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a line is about something else than rows of an order: it has a common word for it, points at no rows,
     and none of its clauses says of them what would make them doubtful."""
     strange = {id(piece) for piece in row.pieces if _is_foreign(piece, row, vocabulary)}
-    if not _POINTING.isdisjoint(row.words):
+    if not _POINTING.isdisjoint(row.words) or _OF_ORDER.search(row.folded):
         return False
     if not strange or is_to_be_told(row):
         return is_to_be_told(row)
     clauses = [*_clauses(row)]
-    if len(clauses) == 1 and (_ON_CONDITION.match(row.folded) or _is_elliptic(row)):
+    if len(clauses) == 1 and (_ON_CONDITION.match(row.folded) or _is_elliptic(row, vocabulary)):
         return False
     own = (clause for clause in clauses if strange.isdisjoint(map(id, clause)))
     return all(meaning(clause) in ("", HOW_MANY_EACH) for clause in own)
@@ -96,12 +105,14 @@ def is_to_be_told(row: Row) -> bool:
     return bool(_TO_BE_TOLD.search(row.folded)) and _POINTING.isdisjoint(row.words)
 
 
-def _is_elliptic(row: Row) -> bool:
-    """Whether a line tells of something that it does not name: "rescinded by the buyer", "in the cupboard already"."""
-    told = [word for word in row.words if word not in _LED_BY]
-    is_done = len(told) > 1 and told[1] in _PLACING and casts(told[0]) and told[0] not in _DENYING | _BEING
-    is_somewhere = told[:1] != [] and told[0] in _PLACING and not {"already", "still"}.isdisjoint(told)
-    return len(told) <= _MOST_OF_ELLIPSIS and (is_done or is_somewhere)
+def _is_elliptic(row: Row, vocabulary: Vocabulary) -> bool:
+    """Whether a line has no verb and nobody of its own, and does not begin with something else: "rescinded by the
+    buyer", "in the cupboard already", "not for the baker"."""
+    told = [piece for piece in row.pieces if piece.kind == "word" and piece.text not in _LED_BY]
+    if not 0 < len(told) <= _MOST_OF_ELLIPSIS or not _OF_SENTENCES.isdisjoint(row.words):
+        return False
+    first = told[1:2] if told[0].text in _COUNTING else told[:1]
+    return not any(_is_foreign(piece, row, vocabulary) for piece in first)
 
 
 def kinds_denied(row: Row, vocabulary: Vocabulary) -> frozenset[str]:
@@ -117,10 +128,10 @@ def kinds_denied(row: Row, vocabulary: Vocabulary) -> frozenset[str]:
 def _is_foreign(piece: Piece, row: Row, vocabulary: Vocabulary) -> bool:
     """Whether a word is a common one, and of none that rows are spoken of with."""
     word = piece.text
-    if piece.kind != "word" or len(word) <= 2 or word in _KNOWN or singular(word) in _KNOWN or "'" in word:
-        return False
     if word in _OF_OTHERS:
         return True
+    if piece.kind != "word" or len(word) <= 2 or word in _KNOWN or singular(word) in _KNOWN or "'" in word:
+        return False
     is_word = is_english(word) or is_english(singular(word))
     return is_word and not casts(word) and not vocabulary.is_known(word) and word not in _names(row)
 

@@ -38,7 +38,7 @@ _WORDS = (
         REPORTS,
         (words.REPORTS - _BEING)
         | words_of(
-            "used spent consumed claim claims kept taken found brought geliefert schon rucksendung inventory contents "
+            "sold stolen used spent consumed claim claims kept taken found brought geliefert schon rucksendung inventory contents "
             "shipment shipments gave took since transit underway"
         ),
     ),
