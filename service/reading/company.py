@@ -66,7 +66,7 @@ _OF_ORDER: Final = re.compile(
     r"|\b(?:has|have|had)\s+(?:\w+\s+)?(?:\w+ed|paid|withdrawn)\W*(?:$|[,.;:])"
 )
 """What is said of an order, whoever says or does it."""
-_LED_BY: Final = words.words_of("please but all now only just since")
+_LED_BY: Final = words.words_of("please but all now only just since the a an more further")
 _MOST_OF_ELLIPSIS: Final = 6
 _GOES_ON: Final = words.words_of("the a an in by at on with via from")
 """What stands behind the "not" of "X, not Y"."""
