@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Final
 
 from service.reading import words
+from service.reading.meanings import MEANT
 from service.reading.words import words_of
 
 OPEN: Final = words_of(
@@ -21,29 +22,27 @@ OPEN: Final = words_of(
 CASTING: Final = OPEN | words_of(
     # denies, cancels or suspends
     "abandon abort accident accidentally anymore axe ban barely basket besides bin blame block cease chuck confiscate "
-    "dead decline delay dismiss disregard ditch drawer dump eliminate enough erase false fault foolish forgive freeze "
-    "halt hardly hesitate history ice joke keep kidding kill leave lose mess needless nobody oppose pardon park pause "
-    "recall reflection refusal refuse regret reject reluctant removal reverse rid save scarcely scrub shame spare "
-    "stall stay stupid suspend suspension till unfit until useless waste wipe withdrawal "
+    "dead decline delay dismiss ditch drawer dump eliminate enough erase false fault foolish forgive freeze halt "
+    "hardly hesitate history ice joke keep kidding kill lose mess nobody oppose pardon park recall reflection refusal "
+    "refuse regret reject reluctant removal reverse save scarcely scrub shame spare stall stay stupid suspension till "
+    "unfit until useless waste wipe withdrawal "
     # gives back
     "absorb away bounce bring compensate gift grief lease money redeem repay swallow "
     # reports what was, or what there is
-    "ago appear arrival arrive ate attic became become began begun belong bend blew born broke brought built burn "
-    "burnt burst carry caught chose claim commonly competition contain crack customary damage dealt display done "
-    "draft drank dream drip drive driven drove enemy example exercise exist existence fail failure fair fall fallen "
-    "feel fell felt fit fix flew forgot former formerly frequently froze gave generally given glow gone grew habit "
-    "happen hear heat held hid hit hot hung hurt image includes initially install instructions jam kept knew known "
-    "laid lately lay led lent lie lists lit live look loose made makes mean meant melt mention met mount news noise "
-    "noisy normal normally notice occasionally own page past photo picture possess ran rarely rattle receive recent "
-    "recently recipe regularly remain remember remind reminder rival rode rose rub run rust rusty said sale saw say "
-    "script see seem seen seize seldom sell shook shot show shown shut since sit sleep slept smell smelly smoke snap "
-    "sold sound speak spent split spoke spoken spread stand steal stick sticky stink stole stolen stood story struck "
-    "swam swears swore taken talk taste taught thought threw thrown took tore twist typically understood use using "
-    "usually video watch wear website weep went woke won wore written wrote "
+    "ago appear arrival arrive ate attic became become began begun belong bend blew born broke built burn burnt burst "
+    "carry caught chose commonly competition contain crack customary damage dealt display done drank dream drip drive "
+    "driven drove enemy exercise exist existence fail failure fair fall fallen feel fell felt fit fix flew forgot "
+    "former formerly frequently froze generally given glow gone grew habit happen hear heat hid hit hot hung hurt "
+    "image includes initially install instructions jam knew known laid lately lay led lent lie lists lit live look "
+    "loose made makes mean meant melt mention met mount news noise noisy normal normally notice occasionally own page "
+    "past photo picture possess ran rarely rattle receive recent recently regularly remain remember remind reminder "
+    "rival rode rose rub run rust rusty said sale saw say script see seem seen seize seldom shook shot show shown "
+    "shut sit sleep slept smell smelly smoke snap sound speak split spoke spoken spread stand steal stick sticky "
+    "stink stole stood story swam swears swore talk taste taught thought threw thrown tore twist typically understood "
+    "use using usually video watch wear website weep went woke won wore written wrote "
     # asks
-    "advice afford answer ask budget cheap cheaper clarify clue curious describe detail difference discussion "
-    "examination expensive explanation hear idea inform opinion photograph question recommendation reply reveal sense "
-    "teach understand weigh weight worth "
+    "advice afford answer ask cheap clue curious describe detail difference examination expensive explanation hear "
+    "inform opinion photograph reply reveal sense teach understand weigh weight worth "
     # hedges a quantity
     "among ample between beyond bit close considerable considerably counting extra fairly figure heap kinda load "
     "mainly mass mere merely minimal mostly near nearby north odd over overly partial partially partly pile "
@@ -51,7 +50,7 @@ CASTING: Final = OPEN | words_of(
     "sufficiently tens ton tops under up virtually "
     # shares out
     "alike annual any corner daily divide end equally every everybody everyone everything everywhere head individual "
-    "monthly regular separate share side times weekly "
+    "monthly regular separate share side weekly "
     # compares, or leaves a choice
     "alpha backup better brother choice choose class clone closely closest copy cousin darker deeper different "
     "differently duty edition equal even finer form grade harder higher hole hollow identical including junior lesser "
@@ -61,7 +60,7 @@ CASTING: Final = OPEN | words_of(
 )
 """Each in its plain form; no word of `words.DOUBTFUL`, which ask a question of their own."""
 
-_KNOWN: Final = CASTING | words.CALLED_OFF | (words.DOUBTFUL - words.SETS - words.OTHER_NUMBERS - words.SUMS)
+_KNOWN: Final = CASTING | MEANT | words.CALLED_OFF | (words.DOUBTFUL - words.SETS - words.OTHER_NUMBERS - words.SUMS)
 _LONGEST_IN_ED: Final = 4
 _SHORTEST_IN_ING: Final = 6
 

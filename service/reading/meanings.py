@@ -38,8 +38,8 @@ _WORDS = (
         REPORTS,
         (words.REPORTS - _BEING)
         | words_of(
-            "sold stolen used spent consumed claim claims kept taken found brought geliefert schon rucksendung inventory "
-            "contents shipment shipments gave took since transit underway"
+            "sold stolen used spent consumed claim claims kept taken found brought geliefert schon rucksendung "
+            "inventory contents shipment shipments gave took since transit underway"
         ),
     ),
     (
