@@ -7,6 +7,7 @@ from itertools import dropwhile
 from service.reading import sharing, words
 from service.reading.amounts import Piece
 from service.reading.doubts import doubts_of
+from service.reading.folding import singular
 from service.reading.quantities import HOW_MANY, Told
 from service.reading.row import Row
 from service.reading.vocabulary import Mention, Vocabulary
@@ -44,7 +45,9 @@ def parts_of(row: Row, vocabulary: Vocabulary) -> list[ReadPart]:
     """The parts that a row names whole, each with what is doubtful of it."""
     row.doubts = doubts = doubts_of(row, vocabulary)
     if sharing.is_one_part(row):
-        return [_one(row, doubts, vocabulary)]
+        part = _one(row, doubts, vocabulary)
+        said = {singular(word) for word in row.words}
+        return [replace(part, skus=tuple(sorted(part.skus, key=lambda sku: -len(said & vocabulary.own(sku).words))))]
     shares = sharing.segments(row)
     each = sharing.each(row)
     if shares is None and each:
