@@ -63,6 +63,7 @@ _OF_SENTENCES: Final = words.words_of(
 """What a whole sentence has."""
 _OF_ORDER: Final = re.compile(
     r"^\W*(?:this|that|it)\s+(?:is|was|has|came|will|can)\b|\bas\s+many\b"
+    r"|^\W*(?:the\s+)?\w+\s+(?:cancell?ed|withdrawn|stopped)\W*$|\b(?:needs?|wants?)\s+(?:none|no|fewer|less|nothing)\b"
     r"|\b(?:has|have|had)\s+(?:\w+\s+)?(?:\w+ed|paid|withdrawn)\W*(?:$|[,.;:])"
 )
 """What is said of an order, whoever says or does it."""

@@ -85,7 +85,8 @@ OF_SOMETHING_ELSE = (
 )
 OF_THE_ROWS = (
     "Rescinded by the buyer|In the cupboard already|Depends on the weather|Once the baker pays|Lying here unopened|"
-    "These were for the baker, not needed|Kindly omit these|My wife is ill, so cancel"
+    "These were for the baker, not needed|Kindly omit these|My wife is ill, so cancel|"
+    "Not for the baker any more|The museum has cancelled|Boat cancelled"
 )
 
 
