@@ -98,7 +98,8 @@ _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
     "lost scratch leak rupture corrode tear torn fade fog peel boast rumour rumor brochure advert legend myth tale "
     "fantasy exaggerate pretend wonder struggle vanish disappear evaporate matter hero trade debate against read "
     "article magazine far once manual bigger shelf bench drawer bed cellar attic shed barn loft corner floor catch "
-    "eye wait"
+    "eye wait brought budget cheaper claim clarify discussion disregard draft example gave held idea leave needless "
+    "pause question recipe recommendation rid sell since sold spent stolen struck suspend taken times took"
 )
 """What casts doubt on what its clause tells."""
 
