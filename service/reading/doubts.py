@@ -59,6 +59,12 @@ _TWO = 2
 _PREFIXES = frozenset({"non"})
 _STRUCK = re.compile("[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U0001f6ab\U0001f5d1]")
 """Letters with a line through them, and crosses."""
+_BOX = re.compile(r"\[[\s_\-.]*\]|\([\s_\-.]*\)|[\u2610\u25a1\u25fb\u25fd\u2b1c\u25a2]")
+"""A box that is left empty."""
+_LINE = re.compile(r"(?<![A-Za-z0-9])_{2,}(?![A-Za-z0-9])")
+"""A line to write on; before a number it leads to that."""
+_SLOTS = words.words_of("x pcs pces pc stk stck st stueck stuck") | set(words.QUANTITY_NAMES.split("|"))
+"""What stands beside a quantity, and without one leaves it blank."""
 _KINDS = (
     ("does this row take something off?", words.DENIALS),
     ("does this row tell of something and order nothing?", words.REPORTS),
@@ -128,6 +134,9 @@ def doubts_of(row: Row, vocabulary: Vocabulary) -> list[str]:
         doubts.append("is this an order or a heading, a thank-you?")
     if row.folded.startswith("~") or "~~" in row.folded or _STRUCK.search(row.text):
         doubts.append("was this row struck out?")
+    is_blank = not is_told and (_LINE.search(row.text) or not _SLOTS.isdisjoint(row.words))
+    if is_blank or _BOX.search(row.text):
+        doubts.append(HOW_MANY)
     if not any(piece.is_quantity for piece in row.pieces) and any(piece.form in _OF_PLACES for piece in row.pieces):
         doubts.append("is this a part or an address?")
     if _is_glued(row, owns):

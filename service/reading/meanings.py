@@ -70,7 +70,7 @@ _WORDS = (
             "estimate offer offers asking wondering suggested suggestion suggestions recommended proposal proposed "
             "angebot comparison compare discuss template sell selling question questions idea ideas rfq proforma "
             "extract advise lead similar check tell explain recommendation recommendations preisanfrage devis clarify "
-            "discussion testing klarung equivalent equivalents unverbindlich"
+            "unavailable discussion testing klarung equivalent equivalents unverbindlich"
         ),
     ),
 )
