@@ -61,8 +61,10 @@ _STRUCK = re.compile("[\u0335-\u0338\u2612\u2717\u2718\u274c\u274e\u26d4\u2796\U
 """Letters with a line through them, and crosses."""
 _BOX = re.compile(r"\[[\s_\-.]*\]|\([\s_\-.]*\)|[\u2610\u25a1\u25fb\u25fd\u2b1c\u25a2]")
 """A box that is left empty."""
-_LINE = re.compile(r"(?<![A-Za-z0-9])_{2,}(?![A-Za-z0-9])")
-"""A line to write on; before a number it leads to that."""
+_LINE = re.compile(
+    r"(?<![A-Za-z0-9])_{2,}(?![A-Za-z0-9])|(?<!\S)-?[\"\u201d\u2033\u3003]-?(?!\S)|\b(?:dit+o|likewise)\b"
+)
+"""A line to write on, which before a number leads to that, or a mark for what stands above."""
 _SLOTS = words.words_of("x pcs pces pc stk stck st stueck stuck") | set(words.QUANTITY_NAMES.split("|"))
 """What stands beside a quantity, and without one leaves it blank."""
 _KINDS = (

@@ -2,10 +2,13 @@
 correction on a row of its own."""
 
 import re
+from bisect import bisect
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import takewhile
 
 from service.reading import courtesies, words
+from service.reading.again import said_again
 from service.reading.common import is_english
 from service.reading.company import kinds_denied
 from service.reading.corrections import PRONOUNS, Corrections, corrects, is_item, positions_in, quantities
@@ -19,6 +22,8 @@ from service.reading.row import Row
 from service.reading.vocabulary import Vocabulary
 
 _TAKEN_OFF = "another row takes this part off: is it meant?"
+_NEAR = 20
+"""So many parts above or below a line may be meant by it."""
 _ONE_OF_THEM = "is this meant, or the other?"
 _OR = frozenset({"or", "oder", "ou", "o", "alternatively", "either"})
 _NUMBERS = frozenset({"mark", "plain", "odd", "decimal", "position"})
@@ -46,6 +51,7 @@ class Neighbours(Lists):
         """Have every row tell of the others."""
         self.tell_by_columns()
         self._by_neighbours()
+        self._by_lines()
         self._by_denials()
         self._by_counts_anew()
         self._by_closing()
@@ -77,6 +83,25 @@ class Neighbours(Lists):
             kinds = kinds if heading and not is_over and goes_on else kinds_denied(row, self._vocabulary)
             is_question = row.folded.endswith("?")
             self._beside(place, row, last)
+
+    def _by_lines(self) -> None:
+        """Have lines without a part ask about the parts that they say once more: those above, else those below."""
+        places = sorted(self.parts)
+        for place, row in enumerate(self._rows):
+            if row is None or place in self.parts or place in self.listed or place in self.headed:
+                continue
+            after = bisect(places, place)
+            is_behind = after > 0 and (place - 1 in self.parts or place + 1 not in self.parts)
+            below = takewhile(self._is_under(place), places[after : after + _NEAR])
+            near = places[max(after - _NEAR, 0) : after] if is_behind else [*below]
+            again = said_again(row, {x: self.parts[x] for x in near}, self._vocabulary, is_behind=is_behind)
+            for one in again:
+                self._doubt(one, f"does {_quoted(row)} change this part?", quantities(row))
+
+    def _is_under(self, heading: int) -> Callable[[int], bool]:
+        """Tells of the parts below a heading whether no blank row parts them from the first."""
+        first = next((x for x in range(heading + 1, len(self._rows)) if x in self.parts), heading)
+        return lambda place: all(self._rows[x] is not None for x in range(first, place))
 
     def _is_answered(self, heading: str, place: int, row: Row) -> bool:
         """Whether a row says itself what its heading asks: how many, or that it is ordered."""
