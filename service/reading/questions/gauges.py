@@ -20,6 +20,7 @@ _SEVERAL = words.set_of("twice without")
 """What tells of several things to be priced."""
 _EARLIER = words.set_of("old previous former")
 _SHORT = 4
+_BEING = words.set_of("is are was isn't aren't has may might should")
 TIGHT = words.set_of("tight obstructed blocked cramped")
 
 
@@ -147,7 +148,12 @@ def _is_for_now(sentence: Sentence, place: int) -> bool:
 
 
 def _is_where(sentence: Sentence, gauge: int) -> bool:
-    """Whether it is asked where the gauge is to be: `a gauge, but where?`."""
+    """Whether it is asked where the gauge is to be: `a gauge, but where?`, or pointed at: `put a gauge in there`."""
+    behind = range(gauge + 1, sentence.clause_of(gauge)[1])
+    if any(sentence.at(x) == "there" and sentence.at(x + 1) not in _BEING for x in behind):
+        return True
+    if any(sentence.at(x) == "it" and sentence.at(x - 1) in ("in", "on", "into") for x in behind):
+        return True
     clause = sentence.words[gauge].clause
     end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
     places = sentence.places(("where",), sentence.clauses[clause][0], end)
