@@ -209,11 +209,11 @@ class Engine:
 
 
 def asked_beforehand(revision: Revision) -> Iterator[Request]:
-    """Every chassis and layout without a wish, on the first fuel, then on the others."""
-    for fuel in revision.fuels.values():
-        for chassis in revision.chassis.values():
-            for layout in revision.layouts.values():
-                yield Request(chassis, layout, fuel, chassis.stock_kw)
+    """Every chassis and layout without a wish, on the first fuel."""
+    fuel = next(iter(revision.fuels.values()))
+    for chassis in revision.chassis.values():
+        for layout in revision.layouts.values():
+            yield Request(chassis, layout, fuel, chassis.stock_kw)
 
 
 def _named(setup: Setup, bundle: Bundle, name: BillName, *, grouped: bool) -> Bill | None:
