@@ -214,7 +214,7 @@ class Library:
 
     def _open_beside(self, number: int) -> None:
         with self._lock:
-            if number in self._opening or monotonic() < self._not_before:
+            if number in self._opening or number == self._opened_beside or monotonic() < self._not_before:
                 return
             self._not_before = monotonic() + _AGAIN_S
         self.open_newest()

@@ -244,6 +244,30 @@ def test_the_store_is_left_alone_while_a_new_revision_is_opened(held: HeldStore)
     _until(lambda: library.newest_at_hand() == 2)
 
 
+def test_a_revision_that_takes_long_to_prepare_is_prepared_once(
+    store: CountingStore, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """However often it is asked for meanwhile."""
+    prepared, let = [], Event()
+
+    def prepare(edition: Edition, _gives_way: Callable[[], bool]) -> None:
+        prepared.append(edition.number)
+        let.wait(PATIENCE_S)
+
+    monkeypatch.setattr("service.usecases.library.prepare", prepare)
+    library = Library(store, opens_beside=True)
+    library.publish(priced(1000))
+    assert price(library) == (1, 4900)
+    library.publish(priced(2000))
+    for _ in range(3):
+        assert price(library) == (1, 4900)
+        _until(lambda: bool(prepared))
+        library._not_before = 0.0
+    let.set()
+    _until(lambda: library.edition().number == 2)
+    assert prepared == [2]
+
+
 def test_a_new_revision_that_cannot_be_opened_leaves_the_one_in_use(
     store: CountingStore, caplog: pytest.LogCaptureFixture, monkeypatch: pytest.MonkeyPatch
 ) -> None:
