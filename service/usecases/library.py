@@ -214,7 +214,8 @@ class Library:
 
     def _open_beside(self, number: int) -> None:
         with self._lock:
-            if number in self._opening or number == self._opened_beside or monotonic() < self._not_before:
+            is_here = self._newest is not None and self._newest.number == number
+            if is_here or number in (self._opened_beside, *self._opening) or monotonic() < self._not_before:
                 return
             self._not_before = monotonic() + _AGAIN_S
         self.open_newest()
