@@ -115,7 +115,7 @@ class PartSituation(NamedTuple):
 
 
 class Ground(NamedTuple):
-    """All of a request that decides, before flow is judged, what may stand where."""
+    """What of a request decides which parts may stand at each spot, before any flow is looked at."""
 
     chassis: Chassis
     layout: Layout

@@ -1,4 +1,4 @@
-"""Lines that say the parts of an order once more in short: for another car, in another finish, so many of a kind."""
+"""Lines that order the parts beside them once more: for another car, in another finish, or another number of them."""
 
 import re
 from collections.abc import Mapping, Sequence
@@ -14,12 +14,12 @@ from service.reading.vocabulary import Vocabulary
 _ALL_AGAIN: Final = re.compile(
     r"\b(?:dit+o|likewise)\b|\bsame\s+(?:in|for)\b(?!\s+(?:the\s+)?(?:address|delivery|customer|account|invoice))"
 )
-"""What says all parts once more, above them or below."""
+"""Asks for all parts once more, wherever it stands."""
 _FOR_SEVERAL: Final = re.compile(
     r"\bfor\s+(?:the\s+|my\s+|our\s+)?(?:both|two|three|four|five|six|\d{1,2})\s+(?:\w+\s+)?"
     r"(?:cars|vans|trucks|engines|banks|sides|customers|builds|rails)\b"
 )
-"""What says behind the parts for how many they are; before them it says for what."""
+"""Below the parts this may ask for them several times; above them it only says what they are for."""
 _OF_A_KIND: Final = re.compile(
     r"\bmake\s+(?:that|it|them)\b|\b(?:i|we)(?:'ve)?\s+(?:\w+\s+)?(?:have|found|got)\b(?!\s+to\b)"
 )

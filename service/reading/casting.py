@@ -1,4 +1,4 @@
-"""Common words that cast doubt on a part wherever they stand on its row, by what they do to it."""
+"""Common words that make the part on their row doubtful, in groups by their meaning."""
 
 from collections.abc import Iterator
 from typing import Final

@@ -43,7 +43,7 @@ _OF_CHOICE = (
 
 
 def lead_of(pieces: Sequence[Piece]) -> int:
-    """Up to where a row tells whatever it tells before it orders: "he is on his way and needs 2 ..."; 0: nowhere."""
+    """The place at which an order begins behind a story: "he is on his way and needs 2 ..."; 0 without a story."""
     before = [*takewhile(lambda piece: piece.kind != "part", pieces)]
     ordering = [place for place, piece in enumerate(before) if piece.text in _ORDERING]
     told = before[ordering[-1] + 1 :] if ordering else []
@@ -58,7 +58,7 @@ def lead_of(pieces: Sequence[Piece]) -> int:
 
 
 def reason_of(pieces: Sequence[Piece]) -> int:
-    """Up to where a row tells why it orders: "it does not matter to him, so take 2 ..."; 0: nowhere."""
+    """The place at which a reason ends, as in "it does not matter to him, so take 2 ..."; 0 without one."""
     before = [*takewhile(lambda piece: piece.kind != "part", pieces)]
     text = "".join(piece.text for piece in before)
     found = _SO.search(text)

@@ -66,8 +66,8 @@ def part_under(header: Header, read: Row, vocabulary: Vocabulary) -> ReadPart | 
 
 
 def _noted(cell: str, sku: str, vocabulary: Vocabulary) -> str:
-    """What a note says by numbers, by words of orders and by those that tell the part from its like; not in what it is
-    to be put."""
+    """The words of a note that may change its row: numbers, words of orders, and those that tell the part from similar
+    ones; without what only says how to pack it."""
     own = vocabulary.own(sku).words
     is_number = any(sign.isdigit() for sign in cell)
     return " ".join(

@@ -115,11 +115,6 @@ JOBS: Final = words_of("job project account garage motors racing engineering mot
 COMING_FROM: Final = words_of("from with like as by than von mit wie de di")
 """What stands before the name of one who gives a part, or has one."""
 
-CONTACTING: Final = words_of(
-    "shout holler text call ring phone contact know inform tell email mail message advise anrufen melden bescheid"
-)
-"""What asks to be told of something: nothing is taken off an order by that."""
-
 EMPTY: Final = words_of("a an the of for to in on at by with and x")
 """Words without meaning of their own, which names share without being alike."""
 
