@@ -8,6 +8,7 @@ from rapidfuzz import fuzz, process
 from rapidfuzz.distance import OSA
 
 from service.domain.units import power
+from service.reading.common import is_common
 from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
@@ -48,7 +49,9 @@ class CarReader:
                     self.words.add(term)
                     if len(term) > 1:
                         self._terms[term].append((id_, terms))
-        named = capitals_of([*(text for text, _ in (*names, *engines))])
+        named = capitals_of([*(text for car in cars for text in (car.called.id, car.called.name, car.engine))])
+        nicknames = capitals_of([text for car in cars for text in car.called.aliases])
+        named |= {x for x in nicknames if not is_common(x)}  # a word of every day is no name by itself: `the big ...`
         self._heads = {x for x in self._terms if x not in KNOWN and len(x) > 2 and x in named}
 
     def names_in(self, sentence: Sentence) -> list[Hit]:
@@ -160,7 +163,10 @@ class CarReader:
         self, sentence: Sentence, first: int, last: int, ids: frozenset[str]
     ) -> tuple[int, int, frozenset[str], bool]:
         """A name with the words of other names right behind it: a car that is called by both, or no such car."""
-        if len(ids) > 1 or len(sentence.words[first:last]) > 1:
+        figure = figure_at(sentence, last)
+        if len(ids) == 1 and figure is not None and figure[0] in self._own[next(iter(ids))]:
+            return first, figure[1], ids, True  # the engine's, or that of another of its names
+        if len(ids) > 1 or last - first > 1:
             return first, last, ids, True
         head = singular(sentence.at(first))
         docs = self._terms.get(head, [])
@@ -170,7 +176,6 @@ class CarReader:
         called = frozenset(id_ for id_, terms in docs if before in terms and before in own) - ids
         if len(called) == 1 and not sentence.read[first - 1]:
             return first - 1, last, called, True
-        figure = figure_at(sentence, last)
         if figure is not None and docs:
             narrowed = frozenset(id_ for id_, terms in docs if figure[0] in terms)
             return (

@@ -67,12 +67,10 @@ class AddonReader:
             start, end = sentence.clause_of(hit.first)
             is_planned = sentence.places(_PLANNED, start, end) or sentence.places(_LATER, hit.last, end)
             stance: Stance = "doubt" if is_planned or place in chosen else stance_of(sentence, hit.first, hit.last)
-            for id_ in hit.ids:
-                fits = bool(self._addons[id_][1].chassis & cars) if car is None else car in self._addons[id_][1].chassis
-                one = Said(
-                    id_, hit.first, hit.last, self._addons[id_][0].name, stance if len(hit.ids) == 1 else "doubt"
-                )
-                (said if fits else wrong).append(one)
+            fitting = [x for x in hit.ids if self._addons[x][1].chassis & (cars if car is None else {car})]
+            stance = stance if len(fitting or hit.ids) == 1 else "doubt"
+            told = [Said(x, hit.first, hit.last, self._addons[x][0].name, stance) for x in fitting or hit.ids]
+            (said if fitting else wrong).extend(told)
         sure = {str(x.value) for x in said if x.stance == "yes"} - {str(x.value) for x in said if x.stance != "yes"}
         is_blown = any(self._addons[x][1].boost_kpa for x in sure)
         kinds, more = self._kinds_said(sentence, taken, is_blown=is_blown)

@@ -11,11 +11,14 @@ from service.reading.questions.having import is_had
 from service.reading.questions.names import NameFinder
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
+from service.reading.questions.terms import terms_of
 
 _LONGEST_WHY = 7
 _GIVEN = words.set_of("a an the my our his her this")
 _FINISHES = words.set_of("finish finishes colour color colours colors")
 _WISHED = words.set_of("love like want wants need needs wish prefer fancy")
+_IT = words.set_of("it them that these those everything")
+_MADE = words.set_of("make do have get like love want need prefer supply send order finish")
 _MATCHING = words.set_of("match matching matches suit suiting complement go")
 _NO_WHY = words.COLOURS | words.GAUGES | words.BREAKS | words.DENIALS | words.DOUBTS | {"or", "and", "if", "max"}
 _NO_NOUN = frozenset().union(
@@ -33,6 +36,8 @@ class FinishReader:
         self._finishes = tuple(finishes)
         turned = [(" ".join(reversed(name.split())), name) for name in finishes]
         self._finder = NameFinder([*((name, name) for name in finishes), *turned])
+        self._of_car = words.OF_CAR.difference(*(terms_of(name) for name in finishes))
+        """What only a car has, a finish of the catalog being none."""
 
     def read(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool], offered: Sequence[str]) -> Found:
         """The finish that is meant; `taken`: words that name other things, `cars`: those that name cars."""
@@ -55,11 +60,13 @@ class FinishReader:
         return Found(open=Open("finish", "Which finish are the rail and its parts to have?", (*first, *known)))
 
     def _said(self, sentence: Sentence, taken: Sequence[bool], cars: Sequence[bool]) -> Iterator[Said]:
-        for hit in self._finder.hits(sentence):
-            if taken[hit.first] or sentence.read[hit.first] or is_had(sentence, hit.first, hit.last) == "yes":
-                continue  # of what is there already
-            of = _finish_of(sentence, hit.first, hit.last, cars)
-            stance = stance_of(sentence, hit.first, hit.last)
+        hits = [x for x in self._finder.hits(sentence) if not (taken[x.first] or sentence.read[x.first])]
+        hits = [x for x in hits if is_had(sentence, x.first, x.last) != "yes"]  # of what is there already
+        stances = [stance_of(sentence, x.first, x.last) for x in hits]
+        for hit, stance in zip(hits, stances, strict=True):
+            of = _finish_of(sentence, hit.first, hit.last, cars, self._of_car)
+            if of == "doubt" and "no" in stances:
+                of = "yes"  # chosen among those of the catalog: `satin, not copper`
             before = [sentence.at(x) for x in range(sentence.clause_of(hit.first)[0], hit.first)]
             if stance == "yes" and (of == "doubt" or _is_told_of(sentence, hit.first) or "except" in before):
                 stance = "doubt"
@@ -74,7 +81,7 @@ class FinishReader:
         for place in sentence.places(words.COLOURS):
             if place in known or taken[place] or cars[place]:
                 continue
-            of = _finish_of(sentence, place, place + 1, cars)
+            of = _finish_of(sentence, place, place + 1, cars, self._of_car)
             start, end = sentence.clause_of(place)
             near = sentence.places(
                 words.RAILS | {"finish", "everything", "anodised", "anodized", "parts"},
@@ -88,7 +95,7 @@ class FinishReader:
                 yield Said(None, place, place + 1, "car", "no")
 
 
-def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) -> str:
+def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool], of_car: frozenset[str]) -> str:
     """What a finish or a colour is said of: yes, the parts; car; or doubt."""
     start, end = sentence.clause_of(first)
     following = last + (sentence.at(last) in ("-", "coloured", "colored", "painted", "metallic", "finish"))
@@ -101,10 +108,12 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
     following = last + 1 + (sentence.at(last + 1) in _GIVEN)
     if sentence.at(last) == "for" and following < len(cars) and cars[following]:
         return "yes"
+    if _is_ordered(sentence, first, cars):
+        return "yes"
     parts = [x for x in sentence.places(words.FINISH_OF, start, end) if not cars[x] and not first <= x < last]
     if _is_of_noun(sentence, last) and sentence.at(first - 1) != "in":
         return "car"
-    car_words = [x for x in sentence.places(words.OF_CAR, start, end) if not _is_of_parts(sentence, x, parts)]
+    car_words = [x for x in sentence.places(of_car, start, end) if not _is_of_parts(sentence, x, parts)]
     if car_words and (not parts or min(abs(x - first) for x in car_words) < min(abs(x - first) for x in parts)):
         return "car"
     named = [x for x in range(start, end) if cars[x]]
@@ -115,8 +124,6 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
         return "yes" if is_near else "doubt"
     if named:
         return "doubt"
-    if sentence.at(first - 1) == "in" and sentence.places(_WISHED, start, first):
-        return "yes"
     if sentence.at(first - 1) == "says" and sentence.at(first - 3) == "my" and not is_called(sentence.at(first - 2)):
         sentence.mark(first - 3, first)
         return "yes"
@@ -132,6 +139,17 @@ def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool]) 
         for w in sentence.words[begun[-1] : first]
     )
     return "yes" if alone and clause else "doubt"
+
+
+def _is_ordered(sentence: Sentence, first: int, cars: Sequence[bool]) -> bool:
+    """Whether a finish ends a wish for what is no car: `make it satin`, `I have a ... and want a gauge, in satin`."""
+    before = first - 1 - (sentence.at(first - 1) == "in")
+    if sentence.at(before) in _IT and sentence.at(before - 1) in _MADE:
+        return True
+    number = sentence.words[first].sentence
+    start = min(sentence.clause_of(before)[0] if before >= 0 else first, sentence.clause_of(first)[0])
+    wished = [x for x in sentence.places(_WISHED, start, first) if sentence.words[x].sentence == number]
+    return before < first - 1 and bool(wished) and not any(cars[wished[-1] : first])
 
 
 def _is_told_of(sentence: Sentence, first: int) -> bool:
