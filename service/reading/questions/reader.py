@@ -148,7 +148,7 @@ class QuestionReader:
         found["boost_kpa"] = read_boost(sentence, measures, is_blown)
         stock_kw = car.chassis.stock_kw if car else None
         found["power_kw"] = read_power(sentence, measures, stock_kw, self._by_id, is_blown=is_blown)
-        loose = [one for one in told[None] if not sentence.read[one.first]]
+        loose = [x for x in (*told[None], *told["room"]) if not sentence.read[x.first]]
         if loose and found["gauge"].value == "any":
             found["gauge"] = Found(open=open_gauge(car, loose))
         found["exclude"] = self._exclusions.read(sentence, [x for x in parts if not x.is_weak])

@@ -13,6 +13,12 @@ _CROSSED = words.set_of("and with without but plus & or so then hence therefore"
 _CROSSING = 5
 _LEADING = words.set_of("on at to in the a its - is goes")
 _INSTEAD = words.set_of("better rather but instead prefer preferably")
+_IT = words.set_of("it that one them")
+_PUTS = words.set_of(
+    "put fit mount place set screw install stick have want need like take leave get keep goes go must should shall "
+    "can could may will has sits sit belongs moves move"
+)
+"""What tells with `it` beside it where something is to be put."""
 _SHORT, _ALONE, _BACK = 6, 3, 3
 _BANK_REACH = 5
 _BEGINS = words.set_of("so then now it's i we i've we've here's here what")
@@ -171,7 +177,7 @@ def attributed(
         size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
         is_joined = sentence.at(told_of.start) in ("and", "but", "so")
         before = by_clause.get(clause - 1, []) if size <= _SHORT or is_joined else []
-        instead = _told_instead(sentence, spot, told)
+        instead = _told_instead(sentence, spot, told) or _taken_up(sentence, spot, by_clause)
         if instead is not None:
             told[instead].append(spot)
             continue
@@ -190,6 +196,21 @@ def _told_instead(sentence: Sentence, spot: Spot, told: Mapping[Anchor | None, S
         near = (x for x in spots if 0 < clause - sentence.words[x.first].clause <= _BACK)
         if anchor is not None and any(stance_of(sentence, x.first, x.last) == "no" for x in near):
             return anchor
+    return None
+
+
+def _taken_up(
+    sentence: Sentence, spot: Spot, anchors: Mapping[int, Sequence[tuple[int, Anchor]]]
+) -> Anchor | None:
+    """What a spot is said of by `it` and where that is to be put: the last thing told that can be put anywhere, past
+    what is told of room: `a gauge, but there are 30 mm at the top, so put it on the right`."""
+    start, _ = sentence.clause_of(spot.first)
+    if not any(_PUTS & {sentence.at(x - 1), sentence.at(x + 1)} for x in sentence.places(_IT, start, spot.first)):
+        return None
+    clause = sentence.words[start].clause
+    for number in range(clause - 1, max(clause - _BACK, 0) - 1, -1):
+        if things := [one for one in anchors.get(number, ()) if one[1] != "room"]:
+            return max(things)[1]
     return None
 
 

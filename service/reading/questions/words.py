@@ -40,7 +40,7 @@ LIGHT: Final = set_of(
     "are was am should shall will can could get getting take require run running there in on at from more other "
     "touch touching bother kind further another sort own separate extra additional new real pressure fuel hose "
     "hoses line lines size is's plain simple single second been as so much actually really even ever ein eine einen "
-    "der die das den mit just possible kit"
+    "der die das den mit just possible kit somewhere anywhere"
 )
 """What may stand between a denial and what it denies."""
 JOINS: Final = set_of("and & plus + und")
