@@ -11,8 +11,6 @@ _HELPS = words.set_of("do does did would should will is are can could must may")
 _OF_THE_CAR = words.set_of("it they that")
 _WHO = words.set_of("i we it one he she they")
 _YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
-_ORDERED = words.set_of("have get order buy")
-"""How somebody orders politely: `could I have ...?`."""
 _BARE = 4
 _SHORT = 2
 _OFFERS = words.set_of("do have make sell offer stock supply carry")
@@ -41,9 +39,6 @@ def asked(sentence: Sentence, first: int, last: int) -> Stance:
         return "yes"
     if sentence.at(helps[0] + 1) in _OF_THE_CAR and sentence.at(helps[0]) not in ("must", "may"):
         return "doubt"  # as in `can it run on ...?`
-    is_order = sentence.at(helps[0]) in ("can", "could", "may") and sentence.at(helps[0] + 1) in ("i", "we")
-    if is_order and sentence.places(_ORDERED, helps[0] + 2, helps[0] + 4):
-        return "yes"
     if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
         return "doubt"
     is_possible = sentence.at(helps[0]) in ("can", "could") and sentence.at(helps[0] + 1) in ("i", "we")

@@ -1,17 +1,16 @@
 """A question as words that know where they stand: in the text as it was written, and in which clause."""
 
 import re
-import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
-from service.reading.folding import folded, singular, tokens_of
+from service.reading.folding import singular, tokens_of
 from service.reading.questions.words import set_of
+from service.reading.questions.written import folded_with_places, put_right
 
 _WORD = re.compile(
     r"[^\W\d_\ue000-\uf8ff]+(?:'[^\W\d_\ue000-\uf8ff]+)*|[0-9]+(?:[.,'][0-9]+)*|[^\w\s]|[\ue000-\uf8ff]|\n"
 )
-_LONG = re.compile(r"(?<![^\W\d_])[^\W\d_]{2,20}(?![^\W\d_])")
 _ENDS = frozenset(".;!?,|()[]{}\n")
 _ABBREVIATED = re.compile(r"\b(?:max|min|approx|ca|nr|incl|excl|abt|appr|mr|mrs|ms|dr|st|e\.g|i\.e)$")
 _LONGEST_SHORT = 7
@@ -29,6 +28,13 @@ _ASKING_ON = set_of("have do does is are much many would")
 _OF_COST = set_of("cost costs price much need")
 _ASKED_OF = set_of("i we you it he she they there a an the that this my our all everything")
 """How a question begins where its sign was left out."""
+_OF_ORDERS, _POLITE = set_of("can could would will may"), set_of("please kindly just also")
+_ORDERED = {
+    **dict.fromkeys(("i", "we"), set_of("have get order buy")),
+    "you": set_of("price quote send give put fit add supply order prepare include sort post ship"),
+}
+"""What is said to order politely, and by whom."""
+_WEIGHING = set_of("what how whether if which or")
 _GOING_ON = set_of("and but so")
 _GOES_ON_NEXT = re.compile(
     r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you|"
@@ -65,9 +71,9 @@ class Sentence:
     def __init__(self, text: str, spelling: Callable[[str], str] | None = None) -> None:
         """`spelling`: gives for a word the one that is meant; what is quoted stays as it was written."""
         self.text = text
-        self.plain, self._where = _folded(text)
+        self.plain, self._where = folded_with_places(text)
         if spelling is not None:
-            self.plain, self._where = _put_right(self.plain, self._where, spelling)
+            self.plain, self._where = put_right(self.plain, self._where, spelling)
         self.words = list(self._cut())
         self._index: dict[str, list[int]] = {}
         for place, word in enumerate(self.words):
@@ -167,9 +173,12 @@ class Sentence:
         return self.clauses[self.words[place].clause]
 
     def is_question(self, place: int) -> bool:
-        """Whether the clause that a word stands in asks: by its sign, or by how it begins."""
+        """Whether the clause that a word stands in asks: by its sign, or by how it begins; not for what it orders
+        politely: `could you price ...`."""
         start, _ = self.clause_of(place)
         start += self.at(start) == "and"
+        if self._is_order(start):
+            return False
         following = self.at(start + 1)
         is_begun = self.at(start) in _ASKING and (following in _ASKED_OF or following[:1].isdigit())
         is_first = start == 0 or self.words[start - 1].sentence != self.words[start].sentence
@@ -182,12 +191,24 @@ class Sentence:
         )
         return is_begun or self.has_sign(place)
 
+    def _is_order(self, start: int) -> bool:
+        """Whether words begin that order something politely, and ask nothing of it: `could I please have ...`."""
+        place = start + 2
+        while self.at(place) in _POLITE:
+            place += 1
+        verb = (self.at(start + 1), self.at(place))
+        is_order = self.at(start) in _OF_ORDERS and (
+            verb[1] in _ORDERED.get(verb[0], ()) or (verb[1] in ("make", "do") and self.at(place + 1) in ("it", "them"))
+        )
+        return is_order and not self.places(_WEIGHING, place, self.clause_of(start)[1])
+
     def has_sign(self, place: int) -> bool:
         """Whether the clause that a word stands in has a sign of asking of its own: in `what would it cost for a ...,
         with a return?` it is that of the beginning."""
         start, end = self.clause_of(place)
         first = self._begins[self.words[start].sentence]
         is_asked = self.at(first) in ("what", "how") and self.places(_OF_COST, *self.clause_of(first))
+        is_asked = is_asked or self._is_order(first)
         return (first == start or not is_asked) and "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
@@ -251,48 +272,6 @@ def _clauses(words: list[Word]) -> list[tuple[int, int]]:
         else:
             found[-1] = (found[-1][0], place + 1)
     return found
-
-
-def _folded(text: str) -> tuple[str, list[int]]:
-    """A text as it is compared, and for each sign of it where it comes from."""
-    signs: list[str] = []
-    where: list[int] = []
-    for place, sign in enumerate(text):
-        plain = sign.lower() if sign.isascii() and sign not in "_`" else _one(sign)
-        if sign == "." and text[place + 1 : place + 2].isdigit() and not _goes_on(text[max(place - 1, 0) : place]):
-            plain = "0."  # as in `.6 bar`
-        signs.append(plain)
-        where += [place] * len(plain)
-    return "".join(signs), where
-
-
-def _goes_on(sign: str) -> bool:
-    """Whether a point right behind a sign is no beginning of a number."""
-    return sign.isalnum() or sign in (".", "-")
-
-
-def _put_right(plain: str, where: list[int], spelling: Callable[[str], str]) -> tuple[str, list[int]]:
-    """A folded text with its words as they are meant, and for each sign of it where it comes from."""
-    pieces: list[str] = []
-    places: list[int] = []
-    last = 0
-    for found in _LONG.finditer(plain):
-        right = spelling(found[0])
-        if right == found[0]:
-            continue
-        start, end = found.span()
-        pieces += [plain[last:start], right]
-        places += [*where[last:start], *[where[start]] * (len(right) - 1), where[end - 1]]
-        last = end
-    if not pieces:
-        return plain, where
-    return "".join([*pieces, plain[last:]]), [*places, *where[last:]]
-
-
-def _one(sign: str) -> str:
-    if unicodedata.combining(sign):
-        return ""
-    return " or " if sign == "\u00b1" else folded(sign)
 
 
 def singulars(words: Iterable[str]) -> list[str]:

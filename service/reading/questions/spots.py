@@ -199,9 +199,7 @@ def _told_instead(sentence: Sentence, spot: Spot, told: Mapping[Anchor | None, S
     return None
 
 
-def _taken_up(
-    sentence: Sentence, spot: Spot, anchors: Mapping[int, Sequence[tuple[int, Anchor]]]
-) -> Anchor | None:
+def _taken_up(sentence: Sentence, spot: Spot, anchors: Mapping[int, Sequence[tuple[int, Anchor]]]) -> Anchor | None:
     """What a spot is said of by `it` and where that is to be put: the last thing told that can be put anywhere, past
     what is told of room: `a gauge, but there are 30 mm at the top, so put it on the right`."""
     start, _ = sentence.clause_of(spot.first)
