@@ -85,6 +85,8 @@ _OF_FIGURES = words.set_of("power_kw boost_kpa clearances")
 _DESCRIBED = words.set_of("finish max_price layout gauge")
 _OF_NOW = words.set_of("gauge finish fuel layout addons")
 _WISHING = words.set_of("would should shall will must please could")
+_OF_AMOUNTS = words.set_of("under over below above within around about up")
+"""What changes nothing but the amount it stands before."""
 _LONGEST_ASIDE = 2
 _TELLING_OF_IT = words.set_of(
     "bring build built burn fix fit find found hit hear heat hold imagine intend keep kept mean picture see sit wear "
@@ -126,7 +128,7 @@ def _is_harmless(sentence: Sentence, field: str, place: int, first: int, start: 
         return False
     if not any(is_common(x) for x in stems):
         return place > first and sentence.at(_leader(sentence, place, first)) == "from"
-    return not _is_other_thing(sentence, field, place, first, start)
+    return sentence.at(place) in _LEADING or not _is_other_thing(sentence, field, place, first, start)
 
 
 def _leader(sentence: Sentence, place: int, stop: int) -> int:
@@ -190,6 +192,8 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES:
         return True
     if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
+        return True
+    if word.text in _OF_AMOUNTS and (sentence.at(place + 1)[:1].isdigit() or sentence.at(place + 1) in CURRENCIES):
         return True
     is_of_trade = known is not _OF_A_RUN and singular(word.text) in sentence.trade
     return is_of_trade or is_called(word.text) or not known.isdisjoint(_stems(word.text))

@@ -31,10 +31,15 @@ _BACK = words.phrases_of(
 )
 _OWN_LINE = words.phrases_of(
     "line from the factory, line as fitted by the factory, line as fitted, line that's on the car, "
-    "line that is on the car, line on the car, car's line, "
-    "keeps its line, keep its line, keeps its own line, keep its own line, keeps the line, keep the line, "
-    "keep the fuel line, car's own line, car's fuel line"
+    "line that is on the car, line on the car, keep the line, keeps the line, keep the fuel line, keeps the fuel line"
 )
+_OF_CAR, _OF_PEOPLE = (
+    words.set_of("its it's car's van's truck's wagon's"),
+    words.set_of("my our his her their customer's"),
+)
+_OWN = words.set_of("own old existing fuel present")
+_HAVING_LINES = words.GAUGES | words.REGULATORS | words.RETURNS | words.set_of("bank banks each every pump side end")
+"""What else than the car may have a line of its own."""
 _EACH = words.phrases_of(
     "each bank, every bank, both banks, each side its own, each rail, both rails, a bank each, separate "
     "feeds, either bank, per bank, per rail"
@@ -128,10 +133,23 @@ def kinds_in(sentence: Sentence) -> Iterator[Facet]:
             continue  # where the regulator is
         last = place + 1 + (sentence.at(place + 1) in ("connector", "coupling", "union"))
         yield _kind(sentence, "bulkhead", place, last, "from the bulkhead")
-    for place in sentence.places(("own", "my", "our", "his", "customer's")):
-        behind = place + 1 + (sentence.at(place + 1) == "own")
-        if sentence.at(behind) in words.HOSES and sentence.at(place - 1) != "car's" and sentence.at(place - 2) != "car":
+    for place in sentence.places(_OF_CAR | _OF_PEOPLE | {"own"}):
+        behind = place + 1
+        while sentence.at(behind) in (_OWN if sentence.at(place) in _OF_CAR else ("own",)):
+            behind += 1
+        if sentence.at(behind) not in words.HOSES or sentence.at(place - 1) in _OF_CAR | _OF_PEOPLE:
+            continue
+        if sentence.at(place) not in _OF_CAR:
             yield _kind(sentence, "own-hose", place, behind + 1, "an own hose")
+        elif _is_line_of_car(sentence, place, behind):
+            yield _kind(sentence, "factory-line", place, behind + 1, "the factory line")
+
+
+def _is_line_of_car(sentence: Sentence, first: int, line: int) -> bool:
+    """Whether a line that `it` has is the car's: its own, or one that is kept; not that of a bank or a gauge."""
+    start, _ = sentence.clause_of(first)
+    is_of_car = sentence.at(first) not in ("its", "it's") or line > first + 1 or sentence.at(first - 1) in words.KEEPS
+    return is_of_car and not sentence.places(_HAVING_LINES, start, first)
 
 
 def _kind(sentence: Sentence, kind: str, first: int, last: int, says: str) -> Facet:

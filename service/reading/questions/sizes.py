@@ -20,7 +20,9 @@ _OF_BOSS = words.set_of(
 _LARGEST_SIZE, _SMALLEST_SIZE = 32, 3
 _SIZED = words.set_of("size sizes an dash -")
 _ONE_HOSE = words.set_of("hose line pipe feed return")
-_AMONG = words.set_of("to into in at from for and no with without on returnless please each or")
+_AMONG = words.set_of(
+    "to into in at from for and no with without on returnless please each or straight directly running going"
+)
 """What goes on behind a hose that is told by its size: else its number may be of other things, as in `8 hose clips`."""
 _ARTICLES = ("a", "any", "the")
 
