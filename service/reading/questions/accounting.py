@@ -18,8 +18,8 @@ _BESIDE = _CARRIES | words.set_of(
     "connector conversion daily dead dragster dream eigene eigenen eigener else end enough everyone fancy found "
     "friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near nearby "
     "owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds span spans "
-    "speak spec stays straight sunday than thanx thread thrown thursday thx tuesday twin under urgently wear wears "
-    "wednesday weld yet unnecessary unneeded unwanted superfluous omitted"
+    "speak spec stays still straight sunday than thanx thread thrown thursday thx tuesday twin under urgently wear "
+    "wears wednesday weld yet unnecessary unneeded unwanted superfluous omitted"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE.union(words.BREAKS, words.LIGHT, words.SAYS_NOTHING, words.BODIES)
@@ -37,7 +37,7 @@ _OF_A_SUM = _KNOWN.union(
     words.set_of("maximal tops under allows hochstens hoechstens vat gave"),
 )
 """What may stand beside the most that may be spent."""
-_FORM = re.compile(r"([a-z]{4,})(?:s|es|ed|ing)")
+_FORM = re.compile(r"([a-z]{3,})(?:s|es|ed|ing)")
 _THEREFORE = words.set_of("so therefore hence thus")
 _NO_REASON = words.set_of("far that called long much")
 _AS_IT_WAS = frozenset().union(words.HOSES, words.FEEDS, words.RETURNS, words.REGULATORS, {"it", "car", "which"})
@@ -113,11 +113,22 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
     if sentence.is_question(start):
         known = known - _BESIDE | _CARRIES
     start = max((x + 1 for x in sentence.places((":",), start, first) if any(sentence.cars[start:x])), default=start)
+    if field in _OF_FIGURES and sentence.is_question(start):
+        start = _car_of(sentence, first, start)
     odd = [x for x in range(start, end) if not _is_known(sentence, x, known)]
     people = [] if any(sentence.cars[start:end]) else [x for x in range(start, end) if is_called(sentence.at(x))]
     if not (field in OF_HOSES or sentence.is_question(start) or (people and field in _OF_FIGURES)):
         odd = [x for x in odd if not _is_harmless(sentence, field, x, first, start)]
     return all(_is_of_thing(sentence, x) for x in odd)
+
+
+def _car_of(sentence: Sentence, first: int, start: int) -> int:
+    """Where the name of the car ends that a figure is told of, whatever else is asked: `does it do for a ... with 200
+    kW?`; else where the clause begins."""
+    place = first - 1
+    while place > start and sentence.at(place) in _SMALL and not sentence.cars[place]:
+        place -= 1
+    return place if sentence.cars[place] else start
 
 
 def _is_harmless(sentence: Sentence, field: str, place: int, first: int, start: int) -> bool:

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from service.domain.units import KPA_PER_PSI, figure, pressure
+from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import Choice, Found, Open, Said, Understood, alike, choices_of, settled
 from service.reading.questions.measures import Measure, is_open_ended, is_past
@@ -78,7 +79,8 @@ def _called(sentence: Sentence, one: Measure) -> str:
         return "other" if sentence.at(one.last + 1 + (sentence.at(one.last) == "of")) in _NO_BOOST else "boost"
     boosts = [abs(x - one.first) for x in sentence.places(words.BOOSTS, start, end)]
     boosts += [abs(x - one.first) for x in sentence.places(("blowing",), start, end)]
-    held = sentence.places(_OTHER_PRESSURE | words.GAUGES | words.REGULATORS, start, end)
+    known = _OTHER_PRESSURE | words.GAUGES | words.REGULATORS
+    held = [x for x in range(start, end) if not known.isdisjoint((sentence.at(x), singular(sentence.at(x))))]
     others = [abs(x - one.first) for x in held if sentence.at(x - 1) not in words.BOOSTS]
     blown = sentence.places(words.BLOWN, start, end)
     if boosts and (not others or min(boosts) <= min(others)):

@@ -111,7 +111,9 @@ class CarReader:
             is_short = is_short and sentence.is_capital(place)  # `the R of the ..`
             if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
                 figure = figure_at(sentence, place)
-                term = term if figure is None else figure[0]
+                if figure is None or (not figure[2] and _is_counting(sentence, figure[1])):
+                    continue
+                term = figure[0]
             elif not (term in self._heads or term in words.BODIES or is_short):
                 continue
             if term in own:
@@ -284,6 +286,11 @@ class CarReader:
             else:
                 break
         return docs, last, is_sure
+
+
+def _is_counting(sentence: Sentence, last: int) -> bool:
+    """Whether a whole number counts what stands behind it: `and 2 plugs`."""
+    return sentence.at(last).isalpha() and sentence.at(last) not in words.LIGHT
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

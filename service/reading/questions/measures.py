@@ -1,6 +1,6 @@
 """Numbers with what they are measured in: power, pressures, lengths, money. By figures of either habit, or in words."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.domain.units import KPA_PER_PSI, KW_PER_HP, MM_PER_IN
 from service.reading.questions import words
@@ -17,6 +17,10 @@ _OPEN_ENDED = words.set_of(
 )
 _ON_TOP = words.set_of("more extra additional higher lower less")
 _PAST = words.set_of("once originally formerly was were had used before until")
+_OF_HORSES = words.set_of("box boxes trailer trailers float lorry")
+_FAR = 8
+_LIKE = 3.0
+"""So many times as long as the one before a length is at most that has its unit left out."""
 _WIDEST_IN = 1.5
 _OF_INCHES = words.HOSES | words.FEEDS | words.RETURNS | words.set_of("own fuel barb barbs barbed")
 """What a fraction without a unit is the width of, in inches."""
@@ -53,6 +57,9 @@ def measures_in(sentence: Sentence, currency: str) -> list[Measure]:
         place = one.last
         if found and _is_range(sentence, found[-1], one):
             found[-1] = _ranging(found[-1], one)
+        elif found and _is_like(sentence, found[-1], one):
+            before = found[-1]
+            found.append(replace(one, kind=before.kind, values=tuple(x * before.factor for x in one.values)))
         else:
             found.append(one)
     return found
@@ -69,6 +76,21 @@ def _is_range(sentence: Sentence, one: Measure, other: Measure) -> bool:
         return False
     between = [sentence.at(x) for x in range(one.last, other.first)]
     return between in _RANGES or (between == ["and"] and before in ("between", "somewhere", "from"))
+
+
+def _is_like(sentence: Sentence, one: Measure, other: Measure) -> bool:
+    """Whether a number is told in the unit of the length before it: `40 mm at the left and 35 at the top`."""
+    between = range(one.last, other.first)
+    if (one.kind, other.kind) != ("length", "bare") or len(between) > _FAR or len(one.values) != len(other.values):
+        return False
+    is_joined = sentence.places(("and", ",", "but"), one.last, other.first)
+    place = other.last + (sentence.at(other.last) in ("at", "on"))
+    place += sentence.at(place) == "the"
+    is_room = sentence.at(place) in words.PLACES or (place == other.last and sentence.at(place) in words.ACROSS)
+    is_near = 1 / _LIKE <= other.values[0] * one.factor / one.values[0] <= _LIKE if one.values[0] else False
+    clauses = (sentence.clause_of(one.first), sentence.clause_of(other.first))
+    has_hose = any(sentence.places(words.HOSES | words.FEEDS, *x) for x in clauses)
+    return bool(is_joined) and is_room and is_near and not has_hose
 
 
 def _ranging(one: Measure, other: Measure) -> Measure:
@@ -138,6 +160,8 @@ def _is_no_unit(sentence: Sentence, first: int, unit: int) -> bool:
     """Whether what looks like a unit is another word: an x between numbers, a short unit far from its number."""
     word = sentence.at(unit)
     is_far = unit > 0 and sentence.words[unit].start - sentence.words[unit - 1].end > 1
+    if word in ("horse", "horses") and sentence.at(unit + 1) in _OF_HORSES:
+        return True
     if word in ("st", "nd", "rd", "th", "x"):
         return not sentence.is_glued(unit)
     return is_far and sentence.words[unit].clause != sentence.words[first].clause

@@ -74,6 +74,7 @@ def _said(sentence: Sentence, place: int) -> tuple[tuple[float, ...], int] | Non
         text in ("a", "an")
         and sentence.at(place + 1) in UNITS
         and sentence.at(place + 1) not in ("m", "h", "l", "x", "g", "v")
+        and UNITS[sentence.at(place + 1)][0] != "power"
     ):
         return (1.0,), place + 1
     is_round = text == "a" and sentence.at(place + 1) in _ROUND

@@ -36,7 +36,7 @@ def read_rooms(
     is_open = False
     offered: list[Choice] = []
     for one, near in _paired(sentence, rooms, spots, nearby):
-        what = _direction(sentence, one)
+        what = _direction(sentence, one, rooms, spots)
         found = [] if near is None else list(spots_of(car, near))
         first, last = _span(one, near)
         sentence.mark(one.first, one.last)
@@ -142,10 +142,15 @@ def _span(one: Measure, near: Spot | None) -> tuple[int, int]:
     return min(one.first, near.first), max(one.last, near.last)
 
 
-def _direction(sentence: Sentence, one: Measure) -> str | None:
-    """Along the axis or across it; None where it is told as both."""
+def _direction(sentence: Sentence, one: Measure, rooms: Sequence[Measure], spots: Sequence[Spot]) -> str | None:
+    """Along the axis or across it; None where it is told as both. Of two lengths at one spot the word behind one is
+    that one's alone: `50 mm and 35 mm across`."""
     start, end = sentence.clause_of(one.first)
     across, axial = sentence.places(words.ACROSS, start, end), sentence.places(words.AXIAL, start, end)
+    lengths = [x.last for x in rooms if start <= x.first < end]
+    at = [x for x in spots if start <= x.first < end]
+    if len(at) == 1 and len(lengths) > 1 and len(across) == 1 and across[0] in lengths and not axial:
+        return "across_mm" if one.last == across[0] else "axial_mm"
     if not (across and axial):
         return "across_mm" if across else "axial_mm"
     beside = {place for place in (one.last, one.last + 1) if place in across or place in axial}

@@ -24,6 +24,8 @@ _BANK_REACH = 5
 _BEGINS = words.set_of("so then now it's i we i've we've here's here what")
 """What goes on behind `right` where that only begins to speak."""
 _OF_OTHER_ENDS = words.set_of("quick connect connector hose flare dead rear front week month")
+_LEFT_SO = words.set_of("over lying in from alone untouched unchanged unmodified standard stock original out off")
+"""What tells behind `left` that something stays, or is left out."""
 _HAD = words.set_of("have has nothing any still i've been we none")
 """What stands before `left` where that tells what there is."""
 _FIRST, _SECOND = ("1", "one", "first", "1st"), ("2", "two", "second", "2nd")
@@ -118,11 +120,8 @@ def _is_no_place(sentence: Sentence, place: int) -> bool:
         )
         return is_so or behind in ("away", "now", "then", "so", "into", "parts", "part", "one", "thing", "rail")
     if word == "left":
-        return (
-            behind in ("over", "lying", "in", "from")
-            or before in _HAD
-            or (before == "one" and sentence.at(place - 2) in ("there's", "is"))
-        )
+        is_so = behind in _LEFT_SO or (behind == "as" and sentence.at(place + 2) in ("it", "is"))
+        return is_so or before in _HAD or (before == "one" and sentence.at(place - 2) in ("there's", "is"))
     if word == "top":
         return (
             (before, behind) == ("on", "of") and sentence.at(place + 2) in ("that", "this", "it", "all")

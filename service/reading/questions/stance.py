@@ -52,6 +52,8 @@ _CLOSING = words.set_of("please thanks thank too also then altogether and")
 _OF_BYPASSED = words.set_of("the that this my our its")
 _OTHERWISE = (["if", "not"], ["otherwise"], ["failing", "that"], ["or", "else"])
 """A clause that makes the next one what is wished only if another thing fails."""
+_REST = words.STOCK | words.set_of("unchanged untouched everything all plain")
+"""What tells behind `otherwise` how all the rest is."""
 _BARE = 4
 _SHORT = 2
 _ALL = words.set_of("any anything anywhere all every everything")
@@ -175,7 +177,7 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
         return True
     for place in range(start, first):
         word = sentence.at(place)
-        if word == "otherwise" and sentence.at(place + 1) in words.STOCK:
+        if word == "otherwise" and sentence.at(place + 1) in _REST:
             continue
         if word == "if" and sentence.at(place + 1) in ("so", "yes") and not sentence.at(place + 2).isalpha():
             continue  # `if so: NAME`
@@ -250,6 +252,8 @@ def is_taken_back(sentence: Sentence, last: int, *, is_denied: bool = False) -> 
         told = told_in(sentence, start, end)
         if told in _WAITS:
             return True
+        if told[0] == "otherwise" and _REST.intersection(told[1:2]):
+            return False  # as in `otherwise stock`
         if any(sentence.read[start:end]):
             return False  # it tells another thing
         if _OF_OTHERS.intersection(told[:2]) or (told[0] == "not" and told[1:2] and told[1] in _WHERE):
