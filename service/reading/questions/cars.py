@@ -19,6 +19,7 @@ from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
+from service.reading.questions.variants import denied_variants, told_apart
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE, _LONGEST_SHORT = 5, 3
@@ -52,7 +53,7 @@ class CarReader:
         named = capitals_of([*(text for car in cars for text in (car.called.id, car.called.name, car.engine))])
         nicknames = capitals_of([text for car in cars for text in car.called.aliases])
         named |= {x for x in nicknames if not is_common(x)}  # a word of every day is no name by itself: `the big ...`
-        self._heads = {x for x in self._terms if x not in KNOWN and len(x) > 2 and x in named}
+        self._heads = frozenset(x for x in self._terms if x not in KNOWN and len(x) > 2 and x in named)
 
     def names_in(self, sentence: Sentence) -> list[Hit]:
         """Where cars are named whole."""
@@ -86,7 +87,9 @@ class CarReader:
         if len(denied) and both - denied:
             both -= denied
         is_sure = all(one.is_sure for one in meant) and all(one.stance == "yes" for one in meant)
-        both |= self._told_apart(sentence, both)
+        variants = denied_variants(sentence, self._own, self._heads, meant)
+        both, is_sure = both - variants, is_sure and bool(both - variants)
+        both |= told_apart(sentence, self._own, self._heads, both)
         if len(both) == 1 and is_sure and not both & denied:
             return self._understood(sentence, next(iter(both)), meant), both
         said = both or frozenset().union(*(one.ids for one in meant))
@@ -94,32 +97,6 @@ class CarReader:
         asks = "Which of these cars is it?" if both else "Two cars are named. Which one is it for?"
         asks = asks if len(ordered) > 1 else "Is it this car?"
         return Found(open=self._asked(asks, ordered)), said
-
-    def _told_apart(self, sentence: Sentence, meant: frozenset[str]) -> frozenset[str]:
-        """Cars of the same name that another word of the text belongs to, where one car is meant."""
-        if len(meant) != 1:
-            return frozenset()
-        own = self._own[next(iter(meant))]
-        found: set[str] = set()
-        for place, word in enumerate(sentence.words):
-            term: Term = singular(word.text)
-            if sentence.read[place]:
-                continue
-            is_beside = sentence.at(place - 1) in ("or", "and", "oder", "not")
-            is_beside = is_beside or (sentence.at(place - 1) == "/" and "." in word.text)
-            is_short = word.is_word and len(word.text) <= _LONGEST_SHORT and word.text not in words.LIGHT
-            is_short = is_short and sentence.is_capital(place)  # `the R of the ..`
-            if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
-                figure = figure_at(sentence, place)
-                if figure is None or (not figure[2] and _is_counting(sentence, figure[1])):
-                    continue
-                term = figure[0]
-            elif not (term in self._heads or term in words.BODIES or is_short):
-                continue
-            if term in own:
-                continue
-            found.update(x for x, terms in self._own.items() if term in terms and terms & own & self._heads)
-        return frozenset(found)
 
     def _understood(self, sentence: Sentence, id_: str, mentions: Iterable[Mention]) -> Found:
         says = self._says(id_)
@@ -286,11 +263,6 @@ class CarReader:
             else:
                 break
         return docs, last, is_sure
-
-
-def _is_counting(sentence: Sentence, last: int) -> bool:
-    """Whether a whole number counts what stands behind it: `and 2 plugs`."""
-    return sentence.at(last).isalpha() and sentence.at(last) not in words.LIGHT
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

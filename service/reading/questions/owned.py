@@ -23,7 +23,7 @@ _CLOSING = frozenset(".!?:")
 _ASIDE = words.LIGHT | words.SAYS_NOTHING | words.HAVE_BEHIND | words.set_of("time box still")
 """What may stand behind a part on a list and tells only where it comes from, or lies."""
 _ASKS = "Which part of ours is there already, and how many of it?"
-_APPOSING = words.set_of("( , : - sku number art already here x")
+_APPOSING = words.set_of("( , : - . sku number part no nr ref code art already here x")
 """What may stand between what a part is called in general and its number."""
 
 

@@ -208,8 +208,8 @@ class Sentence:
         start, end = self.clause_of(place)
         first = self._begins[self.words[start].sentence]
         is_asked = self.at(first) in ("what", "how") and self.places(_OF_COST, *self.clause_of(first))
-        is_asked = is_asked or self._is_order(first)
-        return (first == start or not is_asked) and "?" in (self.at(end - 1), self.at(end))
+        is_of_all = bool(is_asked) or self._is_order(first)
+        return (first == start or not is_of_all) and "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:
         """The words that signs of the folded text belong to: the first, and the one behind the last."""
