@@ -19,6 +19,7 @@ _PORTS = words.set_of("spot spots port ports boss position")
 _SEVERAL = words.set_of("twice without")
 """What tells of several things to be priced."""
 _EARLIER = words.set_of("old previous former")
+_TWO = (words.NUMBERS.keys() - {"one", "zero"}) | {"both", "several"}
 _SHORT = 4
 _BEING = words.set_of("is are was isn't aren't has may might should")
 TIGHT = words.set_of("tight obstructed blocked cramped")
@@ -115,6 +116,8 @@ def _stance(sentence: Sentence, place: int) -> Stance:
     stance = stance_of(sentence, place, place + 1)
     if sentence.at(place - 1) == "enough" and stance == "yes":
         return "no"
+    if sentence.at(place - 1) in _TWO or (sentence.at(place - 1).isdigit() and sentence.at(place - 1) != "1"):
+        return "doubt"
     start += sentence.at(start) in words.JOINS
     is_figure = sentence.words[start].is_number or sentence.at(start) in words.NUMBERS
     behind = start + 1 + (sentence.at(start + 1) in ("more", "extra", *CURRENCIES))

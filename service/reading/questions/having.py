@@ -39,10 +39,8 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
     """How the words around a part tell that it is there."""
     start, end = sentence.clause_of(first)[0], sentence.clause_of(last - 1)[1]
     if sentence.at(last) == "," and sentence.at(last + 1) in _STANDS:
-        last, end = (
-            last + 1,
-            sentence.clause_of(min(last + 1, len(sentence.words) - 1))[1],
-        )  # `the ..., NUMBER, is here`
+        last += 1  # as in `the ..., NUMBER, is here`
+        end = sentence.clause_of(last)[1]
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
     if _NOT_THESE.intersection(behind) or ("on", "order") in pairwise(behind):
         return "doubt"

@@ -236,7 +236,7 @@ def _rails_had(sentence: Sentence, free: Sequence[bool], lexicon: Lexicon) -> It
     """Rails of ours that are told by their finish: `I already have a graphite rail`."""
     for place in sentence.places(words.RAILS):
         finish = sentence.at(place - 1)
-        if free[place] and any(finish == x.split()[-1] for x in lexicon.finishes):
+        if free[place] and free[place - 1] and any(finish == x.split()[-1] for x in lexicon.finishes):
             rails = [sku for sku, kind in lexicon.kinds.items() if kind == "rail"]
             found = [x for x in rails if finish in lexicon.parts.parts[x].name.casefold().replace(",", " ").split()]
             if found and is_had(sentence, place - 1, place + 1) == "yes":

@@ -36,6 +36,7 @@ _PARTS = words.RAILS | words.KINDS.keys()
 _BEGINS = words.JOINS | words.set_of("so as because since but")
 _OTHERS = words.set_of("rest remainder others")
 _SEEN = words.set_of("saw seen found elsewhere")
+_LYING = words.set_of("lying lies lie sitting sits sit left kept")
 _NEAR = 4
 
 
@@ -74,7 +75,7 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance | None:
         return "no"  # what somebody has
     if {"already", *_SEEN}.intersection(near) and not _WISHES.intersection(near):
         return "no"  # what somebody has, or another shop
-    if before[:1] == ["there"]:
+    if before[:1] == ["there"] or (sentence.at(first - 1) in _LYING and not _WISHES.intersection(near)):
         return None
     if any(x == "not" and y in ("only", "just") for x, y in pairwise(before)) or _NO_MATTER.intersection(near):
         return "no"
