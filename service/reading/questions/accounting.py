@@ -9,7 +9,7 @@ from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.asides import is_called
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.units import CURRENCIES
+from service.reading.questions.units import CURRENCIES, UNITS
 
 OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _CARRIES = words.set_of("carry carries stand cope manage")
@@ -126,7 +126,7 @@ def _car_of(sentence: Sentence, first: int, start: int) -> int:
     """Where the name of the car ends that a figure is told of, whatever else is asked: `does it do for a ... with 200
     kW?`; else where the clause begins."""
     place = first - 1
-    while place > start and sentence.at(place) in _SMALL and not sentence.cars[place]:
+    while place > start and not sentence.cars[place] and sentence.at(place) in _SMALL | words.SAYS_NOTHING:
         place -= 1
     return place if sentence.cars[place] else start
 
@@ -204,6 +204,8 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
         return True
     if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
         return True
+    if word.text in UNITS and sentence.words[place - 1].is_number and place:
+        return True  # of an amount that tells nothing: `at 7000 rpm`
     if word.text in _OF_AMOUNTS and (sentence.at(place + 1)[:1].isdigit() or sentence.at(place + 1) in CURRENCIES):
         return True
     is_of_trade = known is not _OF_A_RUN and singular(word.text) in sentence.trade

@@ -182,6 +182,8 @@ def _is_person(sentence: Sentence, place: int) -> bool:
     near = [sentence.at(x) for x in range(max(start, place - _FAR), place)]
     if "for" in near or sentence.at(place + 1) in ("wants", "here"):
         return False
+    if sentence.at(place + 1) in ("else's", "elses") and sentence.at(place + 2) in words.RAILS:
+        return False  # who made the rail
     if text not in _ANYONE and not any(x in _BELONGS for x in near):
         return False
     behind = [sentence.at(x) for x in range(place + 1, min(end, place + _FAR + 2))]

@@ -10,7 +10,8 @@ _SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready safe capab
 _HELPS = words.set_of("do does did would should will is are can could must may")
 _OF_THE_CAR = words.set_of("it they that")
 _WHO = words.set_of("i we it one he she they")
-_YES = words.set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
+_PLACING = words.PLACES.keys() | words.set_of("on at in to the please end side")
+"""What a bare question where something is to be is answered by."""
 _BARE = 4
 _SHORT = 2
 _OFFERS = words.set_of("do have make sell offer stock supply carry")
@@ -66,5 +67,7 @@ def _replied(sentence: Sentence, clause: int) -> Stance:
     if clause >= len(sentence.clauses):
         return "doubt"
     start, end = sentence.clauses[clause]
+    told_in = [sentence.at(x) for x in range(start, end) if sentence.words[x].is_word]
     is_whole = sentence.at(start) != "please" or sum(x.is_word for x in sentence.words[start:end]) <= _SHORT
-    return "yes" if sentence.at(start) in _YES and is_whole else "doubt"
+    is_placed = _PLACING.issuperset(told_in) and not words.PLACES.keys().isdisjoint(told_in)
+    return "yes" if (sentence.at(start) in words.YES and is_whole) or is_placed else "doubt"

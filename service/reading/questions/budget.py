@@ -184,8 +184,10 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
         return "most"
     if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"], ["until"], ["till"]):
         return "most"
-    following = [sentence.at(x) for x in range(end, end + 4)]
-    if following[0] == "not" and "more" in following:
+    following = [
+        sentence.at(x) for x in range(one.last, one.last + 6) if sentence.at(x) not in (",", "-", "and", "but")
+    ]
+    if following[:1] in (["not"], ["no"]) and "more" in following[:4]:
         return "most"  # as in `400 euros, not a cent more`
     if any(x in ("max", "maximum", "tops", "most", "less", "maximal", "under", "limit") for x in behind):
         return "most"

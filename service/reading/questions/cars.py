@@ -26,6 +26,7 @@ _SHORTEST_SURE, _LONGEST_SHORT = 5, 3
 _SHORTEST_SLIP, _APART_BY_A_SLIP = 6, 1
 _MOST_NEAR_WORDS = 60
 _WIDE, _BEFORE = 5, 6
+_GIVEN = words.set_of("my our his her their your this that for old")
 _FILLING = words.set_of("- the a an of version model variant with engine ( \" ' litre liter l my our old new edition")
 
 
@@ -37,7 +38,8 @@ class CarReader:
         engines = [(car.engine, car.called.id) for car in cars]
         names = [(name, car.called.id) for car in cars for name in car.called.names]
         everyday = words.SAYS_NOTHING | words.BODIES
-        self._finder = NameFinder(names, everyday)
+        bare = [(name.partition(" ")[2], id_) for name, id_ in names if name.casefold().startswith("the ")]
+        self._finder, self._bare = NameFinder(names, everyday), NameFinder(bare, everyday)
         self._engines = NameFinder(with_longer(engines), everyday)
         self._terms: dict[str, list[tuple[str, frozenset[Term]]]] = defaultdict(list)
         self.words: set[str] = set()
@@ -57,7 +59,10 @@ class CarReader:
 
     def names_in(self, sentence: Sentence) -> list[Hit]:
         """Where cars are named whole."""
-        return self._finder.hits(sentence)
+        hits = self._finder.hits(sentence)
+        taken = {x for hit in hits for x in range(hit.first, hit.last)}
+        bare = (x for x in self._bare.hits(sentence) if x.first not in taken and _is_given(sentence, x.first))
+        return sorted([*hits, *bare], key=lambda x: x.first)
 
     def read(self, sentence: Sentence) -> tuple[Found, frozenset[str]]:
         """What is found, and the ids of all cars that may be meant: all of them where none is named."""
@@ -113,7 +118,7 @@ class CarReader:
 
     def _whole(self, sentence: Sentence) -> list[Mention]:
         found = []
-        hits = [hit for hit in self._finder.hits(sentence) if not is_measured(sentence, hit.last)]
+        hits = [hit for hit in self.names_in(sentence) if not is_measured(sentence, hit.last)]
         named = {place for hit in hits for place in range(hit.first, hit.last)}
         hits += [hit for hit in self._engines.hits(sentence) if hit.first not in named]
         for hit in hits:
@@ -263,6 +268,11 @@ class CarReader:
             else:
                 break
         return docs, last, is_sure
+
+
+def _is_given(sentence: Sentence, place: int) -> bool:
+    """Whether what is called `the ...` stands as a name: of somebody's, or where a clause begins."""
+    return sentence.at(place - 1) in _GIVEN or sentence.clause_of(place)[0] == place
 
 
 def _is_introduced(sentence: Sentence, place: int) -> bool:

@@ -14,6 +14,8 @@ from service.reading.questions.stance import stance_of
 
 Topic = Literal["return", "kind", "size", "place", "regulator", "link", "each"]
 _OF_LINE = words.HOSES | words.set_of("connection connector feed plumbing hookup supply connect quick coupling")
+_THERE = words.set_of("in on at by under near behind beside inside to")
+_OF_BODY = words.set_of("bay wing boot trunk arch tower panel wall frame fender scuttle floor shell tray chassis")
 _MOUNTED = words.set_of("rail mounted -")
 _BETWEEN = words.set_of("fuel feed supply own quick connect - car's nylon plastic steel")
 _OF_PAGES = words.set_of("send sent page website web click mail email video photo follow")
@@ -178,6 +180,7 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
             begin -= 1
         stance = stance_of(sentence, begin, place + 1)
         is_remote = bool(sentence.places(words.REMOTE, max(start, place - 3), min(end, place + 6)))
+        is_remote = is_remote or _is_in_car(sentence, place + 1, end)
         is_remote = is_remote or (sentence.at(place + 1) in ("on", "at") and sentence.at(place + 3) in words.BULKHEAD)
         on = [
             x
@@ -199,6 +202,12 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
             yield _regulator(False, place, max(last, place + 1), stance)
         elif is_on:
             yield _regulator(True, place, last, stance)
+
+
+def _is_in_car(sentence: Sentence, place: int, end: int) -> bool:
+    """Whether it is told of a part of the car, that is no rail, that something is there: `in the engine bay`."""
+    led = [x for x in sentence.places(_THERE, place, min(end, place + 4)) if sentence.at(x + 1) in ("the", "a", "my")]
+    return any(sentence.places(_OF_BODY, x, min(end, x + 5)) for x in led)
 
 
 def _regulator(value: bool, first: int, last: int, stance: Stance) -> Facet:

@@ -28,7 +28,8 @@ TIGHT = words.set_of("tight obstructed blocked cramped")
 def gauges_in(sentence: Sentence, taken: Sequence[bool]) -> list[int]:
     """Where a gauge of the rail is spoken of, that is not the name of a part; those of other things tell nothing."""
     places = [x for x in sentence.places(words.GAUGES) if not taken[x]]
-    others = [x for x in places if is_other_gauge(sentence, x)]
+    own = [x for x in places if x not in sentence.asides]
+    others = [x for x in places if is_other_gauge(sentence, x) or (own and sentence.is_mine_told and x not in own)]
     for place in others:
         sentence.mark(place, place + 1)
     return [x for x in places if x not in others]

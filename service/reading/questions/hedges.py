@@ -109,8 +109,9 @@ def _is_of_other(sentence: Sentence, field: str, start: int, end: int) -> bool:
 def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
     """Whether words near those from one to before another leave it in doubt that a field is meant so."""
     start, end = sentence.clause_of(first)
-    if any(start <= x and y <= end for x, y in sentence.phrases(_ANYWHERE)):
-        return True
+    told = [x for x, y in sentence.phrases(_ANYWHERE) if start <= x and y <= end]
+    if any(sentence.at(x) != "other" or not sentence.places(("bank",), 0, x) for x in told):
+        return True  # not of the other bank
     if sentence.at(last) == "no" and (sentence.at(last + 1) in words.PLACES or sentence.at(last + 1) in words.COLOURS):
         return True  # as in `left no right`
     before = [(x, y) for x, y in sentence.phrases(_BEFORE_IT) if start <= x and y <= first]
@@ -169,7 +170,13 @@ def _is_bare_question(sentence: Sentence, field: str, first: int, last: int) -> 
     """Whether a clause has nothing else and asks: `1.2 bar boost?`; not where the next one says yes."""
     start, end = sentence.clause_of(first)
     following = sentence.at(end)
-    if field != "gauge" and following in _REFUSALS and sentence.at(end + 1) not in ("more", "less", "need"):
+    is_plain = field == "layout" and told_in(sentence, *sentence.clause_of(min(end, len(sentence.words) - 1))) == ["no"]
+    if (
+        field != "gauge"
+        and not is_plain
+        and following in _REFUSALS
+        and sentence.at(end + 1) not in ("more", "less", "need")
+    ):
         return True
     if following in _REPLIES or any(sentence.cars[x] for x in range(start, end)):
         return False

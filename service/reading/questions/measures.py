@@ -18,7 +18,7 @@ _OPEN_ENDED = words.set_of(
 _ON_TOP = words.set_of("more extra additional higher lower less")
 _PAST = words.set_of("once originally formerly was were had used before until")
 _OF_HORSES = words.set_of("box boxes trailer trailers float lorry")
-_FAR = 8
+_FAR, _LEAST_RUN = 8, 500
 _LIKE = 3.0
 """So many times as long as the one before a length is at most that has its unit left out."""
 _WIDEST_IN = 1.5
@@ -79,7 +79,8 @@ def _is_range(sentence: Sentence, one: Measure, other: Measure) -> bool:
 
 
 def _is_like(sentence: Sentence, one: Measure, other: Measure) -> bool:
-    """Whether a number is told in the unit of the length before it: `40 mm at the left and 35 at the top`."""
+    """Whether a number is told in the unit of the length before it: `40 mm at the left and 35 at the top`, `feed hose
+    2 m, return 3`."""
     between = range(one.last, other.first)
     if (one.kind, other.kind) != ("length", "bare") or len(between) > _FAR or len(one.values) != len(other.values):
         return False
@@ -88,9 +89,10 @@ def _is_like(sentence: Sentence, one: Measure, other: Measure) -> bool:
     place += sentence.at(place) == "the"
     is_room = sentence.at(place) in words.PLACES or (place == other.last and sentence.at(place) in words.ACROSS)
     is_near = 1 / _LIKE <= other.values[0] * one.factor / one.values[0] <= _LIKE if one.values[0] else False
-    clauses = (sentence.clause_of(one.first), sentence.clause_of(other.first))
-    has_hose = any(sentence.places(words.HOSES | words.FEEDS, *x) for x in clauses)
-    return bool(is_joined) and is_room and is_near and not has_hose
+    spans = (sentence.clause_of(one.first), sentence.clause_of(other.first))
+    has_hose = any(sentence.places(words.HOSES | words.FEEDS, *x) for x in spans)
+    is_run = has_hose and sentence.at(other.first - 1) in words.FEEDS | words.RETURNS and one.values[0] >= _LEAST_RUN
+    return bool(is_joined) and is_near and (is_run if has_hose else is_room)
 
 
 def _ranging(one: Measure, other: Measure) -> Measure:

@@ -126,7 +126,7 @@ class QuestionReader:
         anchors: dict[Anchor, list[int]] = {
             "gauge": gauges,
             "room": [one.first for one in lengths.rooms] + sentence.places(words.ROOM),
-            "layout": [*flows.places, *sentence.places(words.HOSES | words.FEEDS)],
+            "layout": [*flows.places, *(x.first for x in lengths.hoses), *sentence.places(words.HOSES | words.FEEDS)],
         }
         told = attributed(sentence, spots, anchors)
         if not (gauges or lengths.rooms or sentence.places(words.ROOM | words.GAUGES)):

@@ -175,7 +175,10 @@ def attributed(
         told_of = range(*sentence.clauses[clause])
         size = sum(not sentence.cars[x] and (sentence.words[x].is_word or sentence.words[x].is_number) for x in told_of)
         is_joined = sentence.at(told_of.start) in ("and", "but", "so")
-        before = by_clause.get(clause - 1, []) if size <= _SHORT or is_joined else []
+        previous = clause - 1
+        while previous > 0 and _is_reply(sentence, *sentence.clauses[previous]):
+            previous -= 1
+        before = by_clause.get(previous, []) if size <= _SHORT or is_joined else []
         instead = _told_instead(sentence, spot, told) or _taken_up(sentence, spot, by_clause)
         if instead is not None:
             told[instead].append(spot)
@@ -183,6 +186,12 @@ def attributed(
         behind = by_clause.get(clause + 1, []) if size <= _ALONE and not before else []
         told[max(before)[1] if before else min(behind)[1] if behind else None].append(spot)
     return told
+
+
+def _is_reply(sentence: Sentence, start: int, end: int) -> bool:
+    """Whether a clause only says yes to what was asked before."""
+    told = [sentence.at(x) for x in range(start, end) if sentence.words[x].is_word]
+    return bool(told) and words.YES.issuperset(told)
 
 
 def _told_instead(sentence: Sentence, spot: Spot, told: Mapping[Anchor | None, Sequence[Spot]]) -> Anchor | None:

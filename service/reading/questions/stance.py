@@ -54,6 +54,7 @@ _OTHERWISE = (["if", "not"], ["otherwise"], ["failing", "that"], ["or", "else"])
 """A clause that makes the next one what is wished only if another thing fails."""
 _REST = words.STOCK | words.set_of("unchanged untouched everything all plain")
 """What tells behind `otherwise` how all the rest is."""
+_IFS = words.DENIALS | words.set_of("if when unless or possible")
 _BARE = 4
 _SHORT = 2
 _ALL = words.set_of("any anything anywhere all every everything")
@@ -221,11 +222,19 @@ def _behind(sentence: Sentence, begin: int, last: int) -> Stance:
             return "no" if is_whole else "yes"
         if word == "or" and sentence.at(place + 1) in ("not", "without", "no", "none", "something", "so", "similar"):
             return "doubt"
+        if word == "otherwise" and not _goes_on(sentence, place + 1) and not _is_conditional(sentence, place):
+            return "yes"  # the rest, as in `factory line otherwise`
         if word in words.DOUBTS and (word != "if" or sentence.at(place + 1) in ("possible", "you", "it", "that")):
             return "doubt"
         if word not in (":", "=", "-", "?", "is", "are", "was", "will", "be", "can", "we", "i", "he", "she", "they"):
             return "yes"
     return "yes"
+
+
+def _is_conditional(sentence: Sentence, place: int) -> bool:
+    """Whether a condition stands before, or a denial, that `otherwise` answers."""
+    number = sentence.words[place].sentence
+    return any(sentence.words[x].sentence == number for x in sentence.places(_IFS, 0, place))
 
 
 def _is_dropped(sentence: Sentence, place: int) -> bool:

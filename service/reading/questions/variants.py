@@ -50,7 +50,11 @@ def denied_variants(
     kin = [(id_, terms - shared) for id_, terms in own.items() if terms & shared]
     denied: set[str] = set()
     for place, word in enumerate(sentence.words if kin else ()):
-        is_whole = word.is_word and not (sentence.at(place + 1).isdigit() and sentence.is_glued(place + 1))
+        is_whole = (
+            word.is_word
+            and word.text not in words.LIGHT
+            and not (sentence.at(place + 1).isdigit() and sentence.is_glued(place + 1))
+        )
         if is_whole and not sentence.read[place] and stance_of_name(sentence, place) == "no":
             found = {id_ for id_, terms in kin if singular(word.text) in terms}
             denied |= found

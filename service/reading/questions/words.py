@@ -43,6 +43,7 @@ LIGHT: Final = set_of(
     "der die das den mit just possible kit somewhere anywhere"
 )
 """What may stand between a denial and what it denies."""
+YES: Final = set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
 JOINS: Final = set_of("and & plus + und")
 BREAKS: Final = set_of("but instead with just rather however though aber sondern only yet except then")
 """What ends the reach of a denial."""
