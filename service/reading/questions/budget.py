@@ -184,16 +184,24 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
         return "most"
     if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"], ["until"], ["till"]):
         return "most"
-    following = [
-        sentence.at(x) for x in range(one.last, one.last + 6) if sentence.at(x) not in (",", "-", "and", "but")
-    ]
-    if following[:1] in (["not"], ["no"]) and "more" in following[:4]:
-        return "most"  # as in `400 euros, not a cent more`
+    if _is_no_more(sentence, one.last) and words.PRICED.isdisjoint(before):
+        return "most"
     if any(x in ("max", "maximum", "tops", "most", "less", "maximal", "under", "limit") for x in behind):
         return "most"
     if any(x in words.PRICED for x in (*before, *behind)) and behind[:1] not in (["plus"], ["+"], ["without"]):
         return "price"
     return "nothing"
+
+
+def _is_no_more(sentence: Sentence, place: int) -> bool:
+    """Whether words go on that no more than an amount is meant: `400 euros, not a cent more`, `and no more`."""
+    while sentence.at(place) in (",", "-", "and", "but"):
+        place += 1
+    told = [sentence.at(x) for x in range(place, place + 4)]
+    is_short, is_long = told[0] in ("no", "not") and told[1] == "more", told[:2] == ["not", "a"] and told[3] == "more"
+    more = 1 if is_short else 3 if is_long else 0
+    behind = sentence.at(place + more + 1)
+    return more > 0 and (not behind.isalpha() or behind in ("than", "please"))
 
 
 def _is_undercut(sentence: Sentence, one: Measure) -> bool:

@@ -149,7 +149,9 @@ def _is_ordered(sentence: Sentence, first: int, cars: Sequence[bool]) -> bool:
     number = sentence.words[first].sentence
     start = min(sentence.clause_of(before)[0] if before >= 0 else first, sentence.clause_of(first)[0])
     wished = [x for x in sentence.places(_WISHED, start, first) if sentence.words[x].sentence == number]
-    return before < first - 1 and bool(wished) and not any(cars[wished[-1] : first])
+    is_in = before < first - 1 and bool(wished) and not any(cars[wished[-1] : first])
+    is_other = sentence.at(before) in words.OF_CAR or _is_of_noun(sentence, before)
+    return is_in and (sentence.read[before] or not is_other)
 
 
 def _is_told_of(sentence: Sentence, first: int) -> bool:

@@ -150,7 +150,8 @@ def kinds_in(sentence: Sentence) -> Iterator[Facet]:
 def _is_line_of_car(sentence: Sentence, first: int, line: int) -> bool:
     """Whether a line that `it` has is the car's: its own, or one that is kept; not that of a bank or a gauge."""
     start, _ = sentence.clause_of(first)
-    is_of_car = sentence.at(first) not in ("its", "it's") or line > first + 1 or sentence.at(first - 1) in words.KEEPS
+    is_its = sentence.at(first) in ("its", "it's")
+    is_of_car = not is_its or "own" in sentence.at(line - 1) or sentence.at(first - 1) in words.KEEPS
     return is_of_car and not sentence.places(_HAVING_LINES, start, first)
 
 
@@ -180,7 +181,6 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
             begin -= 1
         stance = stance_of(sentence, begin, place + 1)
         is_remote = bool(sentence.places(words.REMOTE, max(start, place - 3), min(end, place + 6)))
-        is_remote = is_remote or _is_in_car(sentence, place + 1, end)
         is_remote = is_remote or (sentence.at(place + 1) in ("on", "at") and sentence.at(place + 3) in words.BULKHEAD)
         on = [
             x
@@ -188,6 +188,7 @@ def regulators_in(sentence: Sentence, taken: Sequence[bool]) -> Iterator[Facet]:
             if sentence.at(x) in words.RAILS
             and sentence.at(x - 1) in ("the", "that", "on", "its", "to", "at", "fuel", "-", "of", "each", "same")
         ]
+        is_remote = is_remote or (not on and _is_in_car(sentence, place + 1, end))
         is_on = bool(on) and not is_remote
         is_on = (
             is_on

@@ -124,13 +124,18 @@ def _stance(sentence: Sentence, place: int) -> Stance:
     behind = start + 1 + (sentence.at(start + 1) in ("more", "extra", *CURRENCIES))
     number = sentence.words[place].sentence
     others = (x for x in sentence.places(_SEVERAL) if sentence.words[x].sentence == number)
-    if any(sentence.at(x) != "without" or sentence.at(x + 1) in ("it", "one", "is", "") for x in others):
+    if any(sentence.at(x) != "without" or not _names_another(sentence, x + 1) for x in others):
         return "doubt"
     is_of_it = sentence.at(place - 1) in _EARLIER
     before = place - 1 - (sentence.at(place - 1) in ("the", "a"))
     is_of_it = is_of_it or (sentence.at(before) == "for" and sentence.at(before - 1)[:1].isdigit())
     is_priced = is_of_it or (is_figure and sentence.at(behind) == "with") or sentence.places(("than",), start, place)
     return "doubt" if is_priced else stance
+
+
+def _names_another(sentence: Sentence, place: int) -> bool:
+    """Whether a word tells another thing that is left out: `without a return`, not `with a gauge and without`."""
+    return sentence.at(place)[:1].isalnum() and sentence.at(place) not in ("it", "one", "is")
 
 
 def _is_of_spot(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot]) -> bool:

@@ -132,7 +132,8 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     if field in _MEASURED:
         needed = sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
         is_wished = field == "clearances" and (bool(needed) or (sentence.at(one.first - 2), before) == ("would", "be"))
-        return behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or is_wished
+        is_perhaps = bool(sentence.places(_PERHAPS, one.last, sentence.clause_of(one.last - 1)[1]))
+        return is_perhaps or behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or is_wished
     end = sentence.clause_of(one.last - 1)[1]
     ending = end - 1 - (not sentence.words[end - 1].is_word)
     if sentence.at(ending) in words.DENIALS and sentence.places(_TURNING, one.last, ending):

@@ -18,7 +18,7 @@ _OPEN_ENDED = words.set_of(
 _ON_TOP = words.set_of("more extra additional higher lower less")
 _PAST = words.set_of("once originally formerly was were had used before until")
 _OF_HORSES = words.set_of("box boxes trailer trailers float lorry")
-_FAR, _LEAST_RUN = 8, 500
+_FAR, _LEAST_RUN, _LEAST_SIZE = 8, 500, 4
 _LIKE = 3.0
 """So many times as long as the one before a length is at most that has its unit left out."""
 _WIDEST_IN = 1.5
@@ -91,7 +91,8 @@ def _is_like(sentence: Sentence, one: Measure, other: Measure) -> bool:
     is_near = 1 / _LIKE <= other.values[0] * one.factor / one.values[0] <= _LIKE if one.values[0] else False
     spans = (sentence.clause_of(one.first), sentence.clause_of(other.first))
     has_hose = any(sentence.places(words.HOSES | words.FEEDS, *x) for x in spans)
-    is_run = has_hose and sentence.at(other.first - 1) in words.FEEDS | words.RETURNS and one.values[0] >= _LEAST_RUN
+    is_run = one.values[0] >= _LEAST_RUN and (other.values[0] < _LEAST_SIZE or not other.values[0].is_integer())
+    is_run = is_run and sentence.at(other.first - 1) in words.FEEDS | words.RETURNS
     return bool(is_joined) and is_near and (is_run if has_hose else is_room)
 
 

@@ -148,9 +148,9 @@ def _direction(sentence: Sentence, one: Measure, rooms: Sequence[Measure], spots
     start, end = sentence.clause_of(one.first)
     across, axial = sentence.places(words.ACROSS, start, end), sentence.places(words.AXIAL, start, end)
     lengths = [x.last for x in rooms if start <= x.first < end]
-    at = [x for x in spots if start <= x.first < end]
-    if len(at) == 1 and len(lengths) > 1 and len(across) == 1 and across[0] in lengths and not axial:
-        return "across_mm" if one.last == across[0] else "axial_mm"
+    if len(lengths) > 1 and len(across) == 1 and across[0] in lengths and not axial:
+        is_one_spot = sum(start <= x.first < end for x in spots) == 1
+        return "across_mm" if one.last == across[0] else "axial_mm" if is_one_spot else None
     if not (across and axial):
         return "across_mm" if across else "axial_mm"
     beside = {place for place in (one.last, one.last + 1) if place in across or place in axial}

@@ -208,7 +208,7 @@ class Sentence:
         start, end = self.clause_of(place)
         first = self._begins[self.words[start].sentence]
         is_asked = self.at(first) in ("what", "how") and self.places(_OF_COST, *self.clause_of(first))
-        is_of_all = bool(is_asked) or self._is_order(first)
+        is_of_all = bool(is_asked) or (self._is_order(first) and not self.places(_WEIGHING, start, end))
         return (first == start or not is_of_all) and "?" in (self.at(end - 1), self.at(end))
 
     def within(self, start: int, end: int) -> tuple[int, int]:

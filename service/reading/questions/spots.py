@@ -14,6 +14,7 @@ _CROSSING = 5
 _LEADING = words.set_of("on at to in the a its - is goes")
 _INSTEAD = words.set_of("better rather but instead prefer preferably")
 _IT = words.set_of("it that one them")
+_SAYS_NOTHING = words.LIGHT | words.SAYS_NOTHING | words.PLACES.keys()
 _PUTS = words.set_of(
     "put fit mount place set screw install stick have want need like take leave get keep goes go must should shall "
     "can could may will has sits sit belongs moves move"
@@ -217,6 +218,9 @@ def _taken_up(sentence: Sentence, spot: Spot, anchors: Mapping[int, Sequence[tup
     for number in range(clause - 1, max(clause - _BACK, 0) - 1, -1):
         if things := [one for one in anchors.get(number, ()) if one[1] != "room"]:
             return max(things)[1]
+        odd = [x for x in range(*sentence.clauses[number]) if sentence.words[x].is_word and not sentence.read[x]]
+        if number not in anchors and any(sentence.at(x) not in _SAYS_NOTHING for x in odd):
+            return None  # `it` may be what is told of there
     return None
 
 

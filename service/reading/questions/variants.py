@@ -64,4 +64,4 @@ def denied_variants(
 
 def _is_counting(sentence: Sentence, last: int) -> bool:
     """Whether a whole number counts what stands behind it: `and 2 plugs`."""
-    return sentence.at(last).isalpha() and sentence.at(last) not in words.LIGHT
+    return sentence.at(last).isalpha() and (sentence.at(last) not in words.LIGHT or sentence.at(last) in ("at", "on"))
