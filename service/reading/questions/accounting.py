@@ -15,11 +15,11 @@ OF_HOSES = words.set_of("feed_hose_m return_hose_m")
 _CARRIES = words.set_of("carry carries stand cope manage")
 _BESIDE = _CARRIES | words.set_of(
     "agreed asap asking asks away bank between bog bone braided btw caller cams camshaft cheap cheapest colour "
-    "connector conversion daily dead dragster dream eigene eigenen eigener else end enough everyone fancy found "
-    "friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near nearby "
-    "owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds span spans "
-    "speak spec stays still straight sunday than thanx thread thrown thursday thx tuesday twin under urgently wear "
-    "wears wednesday weld yet unnecessary unneeded unwanted superfluous omitted"
+    "connector conversion daily dead dragster dream eigene eigenen eigener else end enough everyone everywhere fancy "
+    "found friday fyi handier handiest himself idea incl kept leave live mentioned monday motorsport must nb near "
+    "nearby owner perch perched plumb remain remains remap rest restoration saturday side sit sits sound sounds span "
+    "spans speak spec stays still straight sunday than thanx thread throughout thrown thursday thx tuesday twin under "
+    "urgently wear wears wednesday weld yet unnecessary unneeded unwanted superfluous omitted"
 )
 """What may stand in a clause and changes nothing of what it tells; a question may turn on it."""
 _KNOWN = _BESIDE.union(words.BREAKS, words.LIGHT, words.SAYS_NOTHING, words.BODIES)
@@ -29,7 +29,7 @@ _IDLE = words.set_of("over some bought old new shop garage customer out put left
 _OF_A_RUN = frozenset().union(
     (words.LIGHT | words.SAYS_NOTHING) - _IDLE,
     *(words.BULKHEAD, words.RAILS, words.HOSES, words.LENGTHS, words.PLACES, words.FEEDS, words.RETURNS),
-    words.set_of("end metres meters bay tank front back rear short pump chassis measure"),
+    words.set_of("cut end metres meters bay tank front back rear short pump chassis measure"),
 )
 """What may stand beside the length of a hose that is to be laid: where it runs, and nothing that tells of another."""
 _OF_A_SUM = _KNOWN.union(

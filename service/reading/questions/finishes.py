@@ -24,7 +24,7 @@ _NO_WHY = words.COLOURS | words.GAUGES | words.BREAKS | words.DENIALS | words.DO
 _NO_NOUN = frozenset().union(
     *(words.LIGHT, words.SAYS_NOTHING, words.FINISH_OF, words.COLOURS, words.JOINS, words.BREAKS, words.PLACES),
     *(words.DENIED_BEHIND, words.KINDS, words.OF_CAR, words.BUDGETS, words.GAUGES, words.BLOWN, words.HAVE_BEHIND),
-    words.set_of("under everywhere version versions variant"),
+    words.set_of("under everywhere throughout version versions variant"),
 )
 """What may follow a colour that is not said of it."""
 

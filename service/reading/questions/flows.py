@@ -11,6 +11,7 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.sizes import role_of
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
+from service.reading.words import SPOILT
 
 Topic = Literal["return", "kind", "size", "place", "regulator", "link", "each"]
 _OF_LINE = words.HOSES | words.set_of("connection connector feed plumbing hookup supply connect quick coupling")
@@ -33,7 +34,8 @@ _BACK = words.phrases_of(
 )
 _OWN_LINE = words.phrases_of(
     "line from the factory, line as fitted by the factory, line as fitted, line that's on the car, "
-    "line that is on the car, line on the car, keep the line, keeps the line, keep the fuel line, keeps the fuel line"
+    "line that is on the car, line on the car, line of the car, keep the line, keeps the line, keep the fuel line, "
+    "keeps the fuel line"
 )
 _OF_CAR, _OF_PEOPLE = (
     words.set_of("its it's car's van's truck's wagon's"),
@@ -163,6 +165,8 @@ def _kind(sentence: Sentence, kind: str, first: int, last: int, says: str) -> Fa
         "removed",
     ):
         stance = "doubt" if stance == "yes" else stance
+    if stance == "yes" and sentence.places(SPOILT, *sentence.clause_of(first)):
+        stance = "doubt"
     if stance == "no":
         return Facet("kind", f"not {kind}", first, last, f"not {says}", "yes", lambda x: kind not in x.kinds)
     return Facet("kind", kind, first, last, says, stance, lambda x: kind in x.kinds)

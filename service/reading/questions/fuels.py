@@ -192,9 +192,15 @@ def _shares(sentence: Sentence) -> Iterator[tuple[int, int, str, int]]:
         yield petrol if is_petrol else number, place + 1, _ALCOHOLS[sentence.at(place)], int(sentence.at(number)[:3])
 
 
+_BURNING = words.set_of("heater heaters stove generator bottle strut struts")
+"""What burns or holds a fuel of its own, or only is called by one."""
+
+
 def _is_other(sentence: Sentence, place: int, taken: set[int]) -> bool:
     """Whether a word tells the grade of a petrol that is named beside it, or is of another thing."""
     if place + 1 in taken or place - 1 in taken:
+        return True
+    if sentence.at(place + 1) in _BURNING:
         return True
     return sentence.at(place) == "premium" and sentence.at(place + 1) in ("quality", "parts", "customer")
 

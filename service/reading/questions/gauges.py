@@ -20,6 +20,8 @@ _SEVERAL = words.set_of("twice without")
 """What tells of several things to be priced."""
 _EARLIER = words.set_of("old previous former")
 _TWO = (words.NUMBERS.keys() - {"one", "zero"}) | {"both", "several"}
+_AS_YOU_LIKE = words.set_of("you ever possible it")
+_NO_CARE = words.set_of("care mind matter matters bothered fussed fussy")
 _SHORT = 4
 _BEING = words.set_of("is are was isn't aren't has may might should")
 TIGHT = words.set_of("tight obstructed blocked cramped")
@@ -163,6 +165,9 @@ def _is_where(sentence: Sentence, gauge: int) -> bool:
         return True
     if any(sentence.at(x) == "it" and sentence.at(x - 1) in ("in", "on", "into") for x in behind):
         return True
+    here = [x for x in behind if sentence.at(x) == "where" and sentence.at(x + 1) not in _AS_YOU_LIKE]
+    if any(not sentence.places(_NO_CARE, gauge, x) for x in here):
+        return True  # as in `where there is more room`
     clause = sentence.words[gauge].clause
     end = sentence.clauses[min(clause + 1, len(sentence.clauses) - 1)][1]
     places = sentence.places(("where",), sentence.clauses[clause][0], end)

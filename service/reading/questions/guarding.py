@@ -289,7 +289,7 @@ def _is_choice(sentence: Sentence, place: int) -> bool:
 
 def _is_unread_figure(sentence: Sentence, place: int) -> bool:
     word = sentence.words[place]
-    if sentence.read[place] or not word.is_number:
+    if sentence.read[place] or not word.is_number or word.is_code:
         return False
     if sentence.at(place - 1) == "not":
         return False  # denied: no rival of what is said

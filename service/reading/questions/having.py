@@ -59,7 +59,9 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
             return "yes" if is_mine and sentence.places(("already",), start, place) else "doubt"
         if word in _HAD:
             return _holder(sentence, start, place, first)
-        if word in _LIES_AT and (sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) == ":"):
+        if word in _LIES_AT and (
+            sentence.at(place - 1) in ("my", "our", "his") or sentence.at(place + 1) in (":", "here")
+        ):
             return "yes"
         if word == ":" and _is_list_of_had(sentence, start, place):
             return "yes"

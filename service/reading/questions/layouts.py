@@ -60,6 +60,7 @@ class LayoutReader:
         self._layouts = {layout.called.id: layout for layout in layouts}
         sizes = [size for x in layouts for size in _all_sizes(x)]
         self._size_words = frozenset().union(*(size.called for size in sizes))
+        self._size_numbers = frozenset().union(*(size.numbers for size in sizes))
         self.widths = frozenset(float(x) for size in sizes for x in size.numbers - size.dashes)
         """What hoses that are told in mm are called by."""
         everyday = _TOLD_OTHERWISE | {"loop", "ring", "return"}
@@ -86,7 +87,7 @@ class LayoutReader:
             for place, word in enumerate(sentence.words)
             if not taken[place] and not sentence.read[place] and singular(word.text) in self._words
         )
-        sizes = tuple(sizes_in(sentence, measures, lengths, self._size_words))
+        sizes = tuple(sizes_in(sentence, measures, lengths, self._size_words, self._size_numbers))
         lines = [x for x in facets if x.value in ("factory-line", "bulkhead") and x.stance == "yes"]
         line_clauses = {sentence.words[x.first].clause for x in lines}
         sizes = tuple(x for x in sizes if sentence.words[x.first].clause not in line_clauses)

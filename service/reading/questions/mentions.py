@@ -134,7 +134,7 @@ def _is_compared(sentence: Sentence, first: int, after: int) -> bool:
 def _is_left(sentence: Sentence, first: int, after: int) -> bool:
     """Whether a car is told of as one that was: `sold the ...`, `used to drive a ...`, `instead of the ...`."""
     start, _ = sentence.clause_of(first)
-    for place in range(first - 1, max(start, after, first - _BEFORE) - 1, -1):
+    for place in () if _is_served(sentence, first) else range(first - 1, max(start, after, first - _BEFORE) - 1, -1):
         word, before = sentence.at(place), sentence.at(place - 1)
         if word in _LEFT and before not in _HAVE:
             return True

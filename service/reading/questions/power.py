@@ -14,6 +14,7 @@ from service.reading.questions.stance import stance_of
 _MOST_KW = 5_000
 _LEAST_KW = 8.0
 """Less is hardly the power of a car."""
+_LEAST_BARE = 40
 _NEAR = 4
 _TIMES = words.set_of("twice double triple half times than above over beyond below % percent near nearly almost")
 _ABOUT = words.set_of("about around roughly approx approximately circa ca ~ say with at")
@@ -227,13 +228,14 @@ def _is_bare_power(sentence: Sentence, one: Measure) -> bool:
     value = one.values[0] if one.values else 0.0
     if any(sentence.read[one.first : one.last]):
         return False
-    if any(x in _TOLD for x in near) or sentence.places(_WHEELS, one.last, min(end, one.last + 4)):
+    is_at_wheels = value >= _LEAST_BARE and sentence.places(_WHEELS, one.last, min(end, one.last + 4))
+    if any(x in _TOLD for x in near) or is_at_wheels:
         return True
     first = start + 1 if sentence.at(start) in _ABOUT else start
     alone = all(not x.is_word and not x.is_number for x in sentence.words[one.last : end]) and one.first == first
     return (
         alone
-        and 40 <= value < 2_000
+        and _LEAST_BARE <= value < 2_000
         and value.is_integer()
         and len(sentence.at(one.first)) == 3
         and sentence.at(one.last) not in ("-", "/")

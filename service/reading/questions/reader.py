@@ -44,7 +44,6 @@ _FIELDS = (
 _ANOTHER = "Is it this car, or one that is not in the catalog?"
 _TO = words.set_of("to into at from in on")
 _STEPS_A_WORD = 5
-_LONG_NUMBER = 6
 _FAR_DENIAL = 4
 _OF_NAMES = frozenset("-._/")
 _TELLING = words.set_of("lph l cc ccm v volt volts gal")
@@ -136,7 +135,8 @@ class QuestionReader:
         banks = frozenset(self._by_id[x].chassis.banks for x in cars) or frozenset((1, 2))
         found["layout"] = self._layouts.read(sentence, flows, told["layout"], banks)
         found["gauge"] = read_gauge(sentence, gauges, told["gauge"], car)
-        found["clearances"] = read_rooms(sentence, lengths.rooms, measures, told["room"], nearby, car)
+        of_rooms = [one for one in measures if one not in lengths.hoses]
+        found["clearances"] = read_rooms(sentence, lengths.rooms, of_rooms, told["room"], nearby, car)
         layout = found["layout"].value
         nothing_returns = isinstance(layout, str) and not self._traits[layout].has_return
         has_return = self._traits[layout].has_return if isinstance(layout, str) else flows.has_return
@@ -253,8 +253,8 @@ def _may_matter(sentence: Sentence, place: int) -> bool:
     if is_heard or not (word.is_word or word.is_number):
         return False
     if word.is_number:
-        if len(word.text) >= _LONG_NUMBER or (word.text[0] == "0" and word.text.isdigit()):
-            return False  # of a telephone, an order
+        if word.is_code:
+            return False
         unit = sentence.at(place + 1)
         return unit not in UNITS or unit in _TELLING or UNITS[unit][0] != "other"
     return word.text not in words.SAYS_NOTHING and word.text not in words.LIGHT and len(word.text) > 1

@@ -41,6 +41,7 @@ _GOES_ON_NEXT = re.compile(
     r"is it|are they|does it|will it|do i|should i|(?:now )?(?:i|we|he|she|it|they|there)(?:'\w+)?)\b"
 )
 """How a clause begins behind `and` that asks, or has somebody of its own who does something."""
+_LONG_NUMBER = 6
 _SPACED_ENDS = frozenset("/+-*")
 """Signs that end a clause where spaces stand around them."""
 
@@ -59,6 +60,11 @@ class Word:
     @property
     def is_number(self) -> bool:
         return self.text[0].isdigit()
+
+    @property
+    def is_code(self) -> bool:
+        """Whether it is a number of a telephone, or of an order."""
+        return self.text.isdigit() and (len(self.text) >= _LONG_NUMBER or (len(self.text) > 1 and self.text[0] == "0"))
 
     @property
     def is_word(self) -> bool:

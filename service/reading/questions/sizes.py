@@ -51,16 +51,22 @@ class SizeSaid:
 
 
 def sizes_in(
-    sentence: Sentence, measures: Sequence[Measure], lengths: Sequence[Measure], called: frozenset[str]
+    sentence: Sentence,
+    measures: Sequence[Measure],
+    lengths: Sequence[Measure],
+    called: frozenset[str],
+    numbers: frozenset[int],
 ) -> Iterator[SizeSaid]:
     """The sizes of hoses: size 6, -6, AN6, 6 AN, dash six, #6; widths in mm or inches. `called`: further words that a
-    catalog's sizes are called by."""
+    catalog's sizes are called by; `numbers`: those of its hoses, for `hose 8`."""
     for one in measures:
         if one.kind not in ("bare", "other") or len(one.values) != 1 or not one.values[0].is_integer():
             continue
         if any(sentence.read[one.first : one.last]) or not 0 < one.values[0] <= _LARGEST_SIZE:
             continue
         how = _told_as_size(sentence, one, called)
+        if how is None and one.values[0] in numbers and _is_of_hose(sentence, one):
+            how = ("number", one.first - 1, one.last)
         if how is None:
             continue
         first, last = how[1], how[2]
@@ -105,6 +111,15 @@ def _told_as_size(
         return "number", first - 2, last  # in a form
     is_listed = sentence.at(first - 1) in ("or", "and") and sentence.at(first - 3) in _SIZED
     return ("number", first, last) if is_listed else None
+
+
+def _is_of_hose(sentence: Sentence, one: Measure) -> bool:
+    """Whether a number stands right behind one hose, and counts nothing: `hose 8 at the centre`."""
+    following = sentence.at(one.last)
+    is_end = (
+        not following.isalnum() or following in _AMONG | words.FEEDS | words.RETURNS | words.PLACES.keys() | words.LIGHT
+    )
+    return sentence.at(one.first - 1) in ("hose", "pipe") and is_end
 
 
 def _is_led(sentence: Sentence, first: int, last: int) -> bool:

@@ -180,6 +180,9 @@ def attributed(
         while previous > 0 and _is_reply(sentence, *sentence.clauses[previous]):
             previous -= 1
         before = by_clause.get(previous, []) if size <= _SHORT or is_joined else []
+        if sentence.places(words.REGULATORS, told_of.start, spot.first):
+            told[None].append(spot)
+            continue
         instead = _told_instead(sentence, spot, told) or _taken_up(sentence, spot, by_clause)
         if instead is not None:
             told[instead].append(spot)

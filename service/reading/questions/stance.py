@@ -31,6 +31,8 @@ _CHANGES = words.set_of("touch change alter modify lose losing replace remove di
 _LEFT_AS_IT_IS = words.FACTORY | {"it", "that", "them", "anything", "line"}
 _WANTING = words.set_of("want wish like to intend plan going mean")
 _NOT_TO = words.set_of("don't dont not won't wouldn't never cannot can't doesn't")
+_UNDOING = words.set_of("forget skip omit drop without")
+"""What is denied by a denial before it: `don't forget`, `not without`."""
 _LEAVES = words.set_of("leave leaving leaves left take taking keep")
 _OFF = words.set_of("off out away")
 _STAYS = words.set_of("can may could should must stay stays go come be left kept")
@@ -130,6 +132,7 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     is_none = is_none or (word == "no" and behind == "more" and sentence.at(place + 2) in ("than", ""))
     is_none = is_none or (word == "minus" and (behind in words.NUMBERS or behind[:1].isdigit()))
     is_none = is_none or (word == "bypass" and behind not in _OF_BYPASSED) or _is_of_change(sentence, place)
+    is_none = is_none or (word in _NOT_TO and behind in _UNDOING) or (word in _UNDOING and before in _NOT_TO)
     return word in words.DENIALS and not is_none
 
 

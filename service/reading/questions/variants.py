@@ -8,7 +8,7 @@ from service.reading.questions.figures import figure_at
 from service.reading.questions.mentions import Mention
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of_name
-from service.reading.questions.terms import Term, may_be_of_a_name
+from service.reading.questions.terms import KNOWN, Term, may_be_of_a_name
 
 _LONGEST_SHORT = 3
 
@@ -28,7 +28,7 @@ def told_apart(
             continue
         is_beside = sentence.at(place - 1) in ("or", "and", "oder", "not")
         is_beside = is_beside or (sentence.at(place - 1) == "/" and "." in word.text)
-        is_short = word.is_word and len(word.text) <= _LONGEST_SHORT and word.text not in words.LIGHT
+        is_short = word.is_word and len(word.text) <= _LONGEST_SHORT and word.text not in KNOWN
         is_short = is_short and sentence.is_capital(place)  # `the R of the ..`
         if word.is_number and (is_beside or may_be_of_a_name(sentence, place)):
             figure = figure_at(sentence, place)

@@ -128,7 +128,7 @@ OTHERS_MAKE: Final = set_of(
 MAKERS: Final = set_of(
     "maker maker's make makes brand brand's brands manufacturer manufacturer's company supplier supplier's firm vendor"
 )
-RAILS: Final = set_of("rail rails")
+RAILS: Final = set_of("rail rails rail's")
 KEEPS: Final = set_of("keep keeps keeping reuse re-use reusing retain use")
 KINDS: Final = {
     **dict.fromkeys(set_of("gauge gauges manometer"), "gauge"),
