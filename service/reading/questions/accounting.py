@@ -80,7 +80,7 @@ _THINGS = words.RAILS | {"kit", "setup", "set-up", "leaves"}
 _ARTICLES = words.set_of("a an the my our his her their your its some this that these those")
 _TO_THING = words.set_of("for of from in at by on near behind under after since during")
 _SMALL = words.LIGHT | words.DENIALS | words.BREAKS | words.DOUBTS | _TO_THING | _ARTICLES
-_LEADING = _TO_THING | words.set_of("through over past with to into onto around across about")
+_LEADING = _TO_THING | words.set_of("through over past with to into onto around across about via")
 _OF_FIGURES = words.set_of("power_kw boost_kpa clearances")
 _DESCRIBED = words.set_of("finish max_price layout gauge")
 _OF_NOW = words.set_of("gauge finish fuel layout addons")
@@ -203,6 +203,8 @@ def _is_known(sentence: Sentence, place: int, known: frozenset[str]) -> bool:
     if sentence.is_capital(place) and sentence.at(place - 1) in _BEFORE_NAMES:
         return True
     if sentence.read[place] or not word.is_word or len(word.text) == 1 or "'" in word.text:
+        return True
+    if word.text == "left" and sentence.at(place + 1) in ("off", "out", "away", "alone"):
         return True
     if word.text in UNITS and sentence.words[place - 1].is_number and place:
         return True  # of an amount that tells nothing: `at 7000 rpm`

@@ -6,7 +6,7 @@ from service.reading.questions.sentence import Sentence
 
 _REACH = 9
 _BEHIND = 5
-_SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready safe capable")
+_SAYS_LITTLE = words.LIGHT | words.SAYS_NOTHING | words.set_of("ready safe capable included include extra")
 _HELPS = words.set_of("do does did would should will is are can could must may")
 _OF_THE_CAR = words.set_of("it they that")
 _WHO = words.set_of("i we it one he she they")
@@ -43,7 +43,7 @@ def asked(sentence: Sentence, first: int, last: int) -> Stance:
     if sentence.at(helps[0]) in ("should", "shall") and sentence.at(helps[0] + 1) in _WHO:
         return "doubt"
     is_possible = sentence.at(helps[0]) in ("can", "could") and sentence.at(helps[0] + 1) in ("i", "we")
-    is_of_it = sentence.at(helps[0]) in ("is", "are") and helps[0] + 1 + (sentence.at(helps[0] + 1) == "the") == first
+    is_of_it = helps[0] + 1 + (sentence.at(helps[0] + 1) in ("the", "a", "my")) == first  # it is the subject
     if is_possible or is_of_it:
         return "doubt"
     is_offer = sentence.at(helps[0]) == "do" and sentence.at(helps[0] + 1) == "you"

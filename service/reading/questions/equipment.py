@@ -37,7 +37,7 @@ class AddonReader:
     def __init__(self, addons: Sequence[tuple[Called, Addon]], words_of_cars: set[str]) -> None:
         self._addons = {called.id: (called, addon) for called, addon in addons}
         named = [(name, called.id) for called, _ in addons for name in called.names]
-        named += [(name.partition(",")[0], id_) for name, id_ in named if "," in name]
+        named += [(name.partition(sign)[0], id_) for sign in ",(" for name, id_ in named if sign in name]
         self._finder = NameFinder(named, words.BLOWN)
         self._kinds: dict[str, frozenset[str]] = {}
         self._terms = {called.id: frozenset(x for name in called.names for x in terms_of(name)) for called, _ in addons}

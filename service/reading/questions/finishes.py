@@ -17,6 +17,8 @@ _LONGEST_WHY = 7
 _GIVEN = words.set_of("a an the my our his her this")
 _FINISHES = words.set_of("finish finishes colour color colours colors")
 _WISHED = words.set_of("love like want wants need needs wish prefer fancy")
+_SHADING = words.COLOURS | {"-", "coloured", "colored", "painted", "metallic", "finish"}
+"""What may stand between a colour and the car that has it."""
 _IT = words.set_of("it them that these those everything")
 _MADE = words.set_of("make do have get like love want need prefer supply send order finish")
 _MATCHING = words.set_of("match matching matches suit suiting complement go")
@@ -98,7 +100,7 @@ class FinishReader:
 def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool], of_car: frozenset[str]) -> str:
     """What a finish or a colour is said of: yes, the parts; car; or doubt."""
     start, end = sentence.clause_of(first)
-    following = last + (sentence.at(last) in ("-", "coloured", "colored", "painted", "metallic", "finish"))
+    following = last + (sentence.at(last) in _SHADING)
     if following < len(cars) and cars[following] and sentence.at(following - 1) != "finish":
         while following < len(cars) and cars[following]:
             following += 1

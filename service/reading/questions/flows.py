@@ -107,6 +107,8 @@ def _return(value: bool, first: int, last: int, stance: Stance) -> Facet:
 
 def _is_other_return(sentence: Sentence, place: int) -> bool:
     word, before, behind = sentence.at(place), sentence.at(place - 1), sentence.at(place + 1)
+    if behind in ("the", "my", "our") and sentence.at(place + 2) in _OF_OTHER_RETURNS - {"to", "of", "it"}:
+        return True
     if before in ("happy", "in", "by", "sale", "tax", "goods") or behind in _OF_OTHER_RETURNS:
         return behind != "to" or before in _VERBS
     if word in ("return", "returning", "returned") and before in _VERBS and before != "to":

@@ -22,6 +22,7 @@ _EARLIER = words.set_of("old previous former")
 _TWO = (words.NUMBERS.keys() - {"one", "zero"}) | {"both", "several"}
 _AS_YOU_LIKE = words.set_of("you ever possible it")
 _NO_CARE = words.set_of("care mind matter matters bothered fussed fussy")
+_INSIDE = words.set_of("dash dashboard cluster cabin cockpit pod console panel")
 _SHORT = 4
 _BEING = words.set_of("is are was isn't aren't has may might should")
 TIGHT = words.set_of("tight obstructed blocked cramped")
@@ -149,7 +150,9 @@ def _is_of_spot(sentence: Sentence, gauges: Sequence[int], spots: Sequence[Spot]
 
 def is_other_gauge(sentence: Sentence, place: int) -> bool:
     """Whether a gauge is of something else than the rail: `boost gauge`."""
-    return bool(sentence.places(words.OTHER_GAUGES, max(place - 2, sentence.clause_of(place)[0]), place))
+    start, end = sentence.clause_of(place)
+    is_inside = sentence.at(place + 1) in ("in", "on") and sentence.places(_INSIDE, place, min(end, place + 4))
+    return bool(is_inside or sentence.places(words.OTHER_GAUGES, max(place - 2, start), place))
 
 
 def _is_for_now(sentence: Sentence, place: int) -> bool:

@@ -21,7 +21,7 @@ _EMPTY = words.set_of("a an the to of with and for in at on from")
 _IN_A_RUN = _EMPTY - {"and"} | words.set_of(", - ( )")
 _LEAST_TERMS = 3
 _GOES_WITH = words.HOSES | words.FEEDS | words.REMOTE | {"tank", "back"}
-_SHORTEST_WORD = 4
+_SHORTEST_WORD = 3
 _TOLD_OTHERWISE = frozenset().union(
     *(words.SAYS_NOTHING, words.HOSES, words.PLACES, words.SIDE, words.FEEDS, words.RETURNS, words.LINKS),
     *(words.FACTORY, words.BULKHEAD, words.REGULATORS, words.REMOTE, words.LIGHT, words.RAILS),
@@ -91,7 +91,7 @@ class LayoutReader:
         lines = [x for x in facets if x.value in ("factory-line", "bulkhead") and x.stance == "yes"]
         line_clauses = {sentence.words[x.first].clause for x in lines}
         sizes = tuple(x for x in sizes if sentence.words[x.first].clause not in line_clauses)
-        for one in _widths_of(lines, measures):
+        for one in _widths_of(sentence, lines, measures):
             sentence.mark(one.first, one.last)
         places = [*(x.first for x in facets), *(x.first for x in sizes), *sentence.places(words.HOSES | words.FEEDS)]
         told = {(sentence.words[x].sentence, sentence.words[x].clause + y) for x in places for y in (-1, 0, 1)}
@@ -216,12 +216,13 @@ class LayoutReader:
         return Open("layout", asks, tuple(Choice(x.called.id, x.called.name) for x in ordered[:MOST_CHOICES]))
 
 
-def _widths_of(lines: Iterable[Facet], measures: Iterable[Measure]) -> Iterator[Measure]:
+def _widths_of(sentence: Sentence, lines: Iterable[Facet], measures: Iterable[Measure]) -> Iterator[Measure]:
     """How wide the car's own lines are told to be, which changes nothing: `5/16 factory line`."""
-    before = {x.first for x in lines}
+    before, behind = {x.first for x in lines}, {x.last for x in lines}
     for one in measures:
         is_fraction = one.kind == "bare" and one.last > one.first + 1
-        if one.last in before and len(one.values) == 1 and (one.kind == "length" or is_fraction):
+        is_beside = one.last in before or (one.first in behind and not sentence.at(one.last).isalnum())
+        if is_beside and len(one.values) == 1 and (one.kind == "length" or is_fraction):
             yield one
 
 

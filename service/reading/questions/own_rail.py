@@ -20,6 +20,7 @@ _HAD = words.set_of("have has got")
 _ASKED = words.set_of("you do to would should")
 _OTHERS_BEFORE = words.set_of("else's elses rival's competitor's aftermarket foreign homemade selfmade handmade")
 _OF_MAKER = words.set_of("third party competitor's non")
+_MADE = words.set_of("made built machined fabricated milled")
 _WHOSE = words.MAKERS | words.set_of("else somebody someone else's")
 _RIVALS = words.set_of("competitor competitors")
 _SIZES = words.set_of("size sizes - in inch an jic dash thread straight")
@@ -266,6 +267,9 @@ def _is_of_others(before: Sequence[str], behind: Sequence[str]) -> bool:
     if _RIVALS.intersection(behind[:4]):
         return True
     if words.OTHERS_MAKE.intersection(behind) and _WHOSE.intersection(behind):
+        return True
+    made = [x for x in range(len(behind) - 2) if behind[x] in _MADE and behind[x + 1] == "by"]
+    if any(behind[x + 2] not in ("you", "yourselves") for x in made):
         return True
     is_not_yours = ("not" in behind and {"yours", "one"} & set(behind)) or ("isn't", "yours") in pairwise(behind)
     return bool(is_not_yours) or ("not", "your") in pairwise(before)

@@ -125,6 +125,8 @@ def _is_denial(sentence: Sentence, place: int) -> bool:
     is_two = f"{before} {word}" in _TWO or (word == "instead" and behind == "of")
     if is_two or (word == "on" and before == "up" and sentence.at(place - 2).startswith(("gave", "giv"))):
         return True
+    if word == "nothing" and behind in _WHERE - {"from", "by"}:
+        return True
     if word in ("o", "out") and before == "/" and sentence.at(place - 2) == "w":
         return True
     is_none = word == "not" and behind in ("only", "just", "more", "over", "above")

@@ -36,6 +36,7 @@ _PARTS = words.RAILS | words.KINDS.keys()
 _BEGINS = words.JOINS | words.set_of("so as because since but")
 _OTHERS = words.set_of("rest remainder others")
 _SEEN = words.set_of("saw seen found elsewhere")
+_EXCEPTING = words.set_of("except excepting excluding bar barring save apart unless")
 _LYING = words.set_of("lying lies lie sitting sits sit left kept")
 _NEAR = 4
 
@@ -93,6 +94,8 @@ def _stance(sentence: Sentence, first: int, last: int) -> Stance | None:
     is_all = not must or _ALL.issuperset(before[: must[0]])
     is_taken_back = "not" in behind[:2] or any(sentence.at(x).endswith("n't") for x in range(last, min(end, last + 2)))
     if not is_all or is_taken_back or _is_of_part(sentence, first, last) or sentence.is_question(first):
+        return "doubt"
+    if sentence.at(last + (sentence.at(last) == ",")) in _EXCEPTING:
         return "doubt"
     is_only = bool({"only", "just"}.intersection(near)) and "than" not in near
     is_told = sentence.at(first - 1) in _TELLS and not _WISHES.intersection(near)

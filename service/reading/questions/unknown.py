@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from service.reading.common import is_common
 from service.reading.questions import words
 from service.reading.questions.facts import Found, UnknownSaid
 from service.reading.questions.measures import Measure
@@ -116,6 +117,8 @@ def _may_name(sentence: Sentence, place: int) -> bool:
     if sentence.read[place] or not word.is_word or len(word.text) < _SHORTEST:
         return False
     text = word.text.removesuffix("'s")
+    if sentence.has_cases and not sentence.is_capital(place) and is_common(text):
+        return False
     if text in KNOWN or text in _NO_CAR or text in UNITS or text in CURRENCIES or text in _BODIES or text in _ENDS:
         return False
     return sentence.at(place - 1) not in _NO_CAR_BEFORE and not word.text.endswith(("'s", "'t", "'m", "'ve", "'re"))
