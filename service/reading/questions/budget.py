@@ -35,6 +35,8 @@ _SHORT = re.compile(r"\d[.,]\d$")
 _TOLD_PRICES = words.set_of("quoted wanted paid charged offered saw seen found")
 _APART_FROM = words.set_of("rest extra extras separately")
 _IFS = words.set_of("if provided case unless should when whatever each")
+_BELOW = words.set_of("under below less cheaper")
+"""What tells no limit where it is denied: `not under 300 euros`."""
 _AT_MOST = words.set_of("max maximum most under below within less maximal hochstens hoechstens cheaper tops")
 
 
@@ -181,7 +183,7 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
     if any(x in words.BUDGETS for x in (*before, *behind)):
         return "budget"
     if _AT_MOST.intersection(before):
-        return "most"
+        return "nothing" if _is_floor(before) else "most"
     if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"], ["until"], ["till"]):
         return "most"
     if _is_no_more(sentence, one.last) and words.PRICED.isdisjoint(before):
@@ -202,6 +204,13 @@ def _is_no_more(sentence: Sentence, place: int) -> bool:
     more = 1 if is_short else 3 if is_long else 0
     behind = sentence.at(place + more + 1)
     return more > 0 and (not behind.isalpha() or behind in ("than", "please"))
+
+
+def _is_floor(before: Sequence[str]) -> bool:
+    """Whether it is denied that an amount is to be stayed below: `not under 400 euros`."""
+    place = max((x for x, word in enumerate(before) if word in _BELOW), default=0)
+    near = before[max(place - 4, 0) : place]
+    return not words.DENIALS.isdisjoint(near) and words.JOINS.isdisjoint(near)
 
 
 def _is_undercut(sentence: Sentence, one: Measure) -> bool:

@@ -24,7 +24,7 @@ _OF = re.compile(r",|\b(?:over|for|on|to|at)\b")
 _JOINING = words.set_of("- , the a for of on over across at")
 """What may stand between the words of a name, or be left out of it."""
 _PLANNED = words.set_of("planned scheduled intended pipeline wishlist dream dreams dreaming")
-_LATER = words.set_of("wish coming comes next later")
+_LATER = words.set_of("wish coming comes next later spring summer autumn winter soon eventually")
 _GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
 _OTHER_BLOWN = words.set_of("air ac conditioning conditioner battery phone usb head a/c")

@@ -22,6 +22,7 @@ _EARLIER = words.set_of("old previous former")
 _TWO = (words.NUMBERS.keys() - {"one", "zero"}) | {"both", "several"}
 _AS_YOU_LIKE = words.set_of("you ever possible it")
 _NO_CARE = words.set_of("care mind matter matters bothered fussed fussy")
+_EXCEPTING = words.set_of("except excepting excluding bar")
 _INSIDE = words.set_of("dash dashboard cluster cabin cockpit pod console panel")
 _SHORT = 4
 _BEING = words.set_of("is are was isn't aren't has may might should")
@@ -120,6 +121,8 @@ def _stance(sentence: Sentence, place: int) -> Stance:
     stance = stance_of(sentence, place, place + 1)
     if sentence.at(place - 1) == "enough" and stance == "yes":
         return "no"
+    if stance == "no" and sentence.places(_EXCEPTING, start, place):
+        return "doubt"  # of what it is excepted: `all silver except the gauge`
     if sentence.at(place - 1) in _TWO or (sentence.at(place - 1).isdigit() and sentence.at(place - 1) != "1"):
         return "doubt"
     start += sentence.at(start) in words.JOINS

@@ -129,16 +129,16 @@ def _is_bent(sentence: Sentence, field: str, one: Understood) -> bool:
     """Whether the word beside a value turns it: `about E85`, `E85 once the pump is in`, `400 euros is not my limit`,
     `I need 40 mm of room`."""
     before, behind, last = sentence.at(one.first - 1), sentence.at(one.last), sentence.at(one.last + 1)
+    end = sentence.clause_of(one.last - 1)[1]
     if field in _MEASURED:
         needed = sentence.places(_NEEDS, sentence.clause_of(one.first)[0], one.first)
         is_wished = field == "clearances" and (bool(needed) or (sentence.at(one.first - 2), before) == ("would", "be"))
-        is_perhaps = bool(sentence.places(_PERHAPS, one.last, sentence.clause_of(one.last - 1)[1]))
-        return is_perhaps or behind in ("isn't", "wasn't") or (behind in ("is", "was") and last == "not") or is_wished
-    end = sentence.clause_of(one.last - 1)[1]
+        is_turned = behind in ("isn't", "wasn't", "would") or (behind in ("is", "was") and last == "not")
+        return is_turned or is_wished or bool(sentence.places(_PERHAPS, one.last, end))
     ending = end - 1 - (not sentence.words[end - 1].is_word)
     if sentence.at(ending) in words.DENIALS and sentence.places(_TURNING, one.last, ending):
         return True  # as in `I would like E85 but he would not`
-    if field == "addons" and sentence.places(("off", "out"), one.last, sentence.clause_of(one.last - 1)[1]):
+    if field == "addons" and sentence.places(("off", "out"), one.last, end):
         return True
     return (before == "about" and field not in OF_HOSES) or (behind in _WHENS and last.isalpha())
 

@@ -29,7 +29,8 @@ _OTHERS = words.phrases_of(
 )
 _NOT_SO = words.phrases_of(
     "too much, too little, is too, are too, was too, looks too, seems too, out of the question, isn't right, not what, "
-    "isn't what, didn't work, doesn't work, did not work, failed, no good, cancelled, canceled"
+    "isn't what, didn't work, doesn't work, did not work, doesn't fit, won't fit, didn't fit, does not fit, won't do, "
+    "failed, no good, cancelled, canceled"
 )
 _RETAKING = words.phrases_of(
     "no wait, no sorry, oh wait, wait no, or rather, sorry i mean, i mean no, oh no, but which one, don't know which, "
