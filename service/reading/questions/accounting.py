@@ -91,7 +91,7 @@ _LONGEST_ASIDE = 2
 _TELLING_OF_IT = words.set_of(
     "bring build built burn fix fit find found hit hear heat hold imagine intend keep kept mean picture see sit wear "
     "spring summer winter autumn season version together brother sister cousin drive ride rode feel head hot past own "
-    "stay style shape light soft twin"
+    "stay stick style shape light soft twin"
 )
 """Of the words that cast doubt on an order those that tell of a car what it is, or what is wished."""
 _DOUBTING = (CASTING - _TELLING_OF_IT) | words.set_of(
@@ -116,6 +116,8 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
     if field in _OF_FIGURES and sentence.is_question(start):
         start = _car_of(sentence, first, start)
     odd = [x for x in range(start, end) if not _is_known(sentence, x, known)]
+    if field == "layout" and sentence.places(("alone",), first, end):
+        odd = [x for x in odd if sentence.at(x) not in ("leave", "leaving", "alone")]
     people = [] if any(sentence.cars[start:end]) else [x for x in range(start, end) if is_called(sentence.at(x))]
     if not (field in OF_HOSES or sentence.is_question(start) or (people and field in _OF_FIGURES)):
         odd = [x for x in odd if not _is_harmless(sentence, field, x, first, start)]
@@ -126,6 +128,8 @@ def _car_of(sentence: Sentence, first: int, start: int) -> int:
     """Where the name of the car ends that a figure is told of, whatever else is asked: `does it do for a ... with 200
     kW?`; else where the clause begins."""
     place = first - 1
+    if sentence.at(place) == "for":
+        return place  # as in `is it enough for 200 kW?`
     while place > start and not sentence.cars[place] and sentence.at(place) in _SMALL | words.SAYS_NOTHING:
         place -= 1
     return place if sentence.cars[place] else start

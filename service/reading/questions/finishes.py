@@ -17,6 +17,7 @@ _LONGEST_WHY = 7
 _GIVEN = words.set_of("a an the my our his her this")
 _FINISHES = words.set_of("finish finishes colour color colours colors")
 _WISHED = words.set_of("love like want wants need needs wish prefer fancy")
+_HUES = words.set_of("black white red blue green yellow orange purple pink grey gray brown")
 _SHADING = words.COLOURS | {"-", "coloured", "colored", "painted", "metallic", "finish"}
 """What may stand between a colour and the car that has it."""
 _IT = words.set_of("it them that these those everything")
@@ -100,6 +101,8 @@ class FinishReader:
 def _finish_of(sentence: Sentence, first: int, last: int, cars: Sequence[bool], of_car: frozenset[str]) -> str:
     """What a finish or a colour is said of: yes, the parts; car; or doubt."""
     start, end = sentence.clause_of(first)
+    if sentence.at(last) in _HUES and any(cars[slice(*sentence.clause_of(first))]):
+        return "car"  # a shade: `in olive green`
     following = last + (sentence.at(last) in _SHADING)
     if following < len(cars) and cars[following] and sentence.at(following - 1) != "finish":
         while following < len(cars) and cars[following]:

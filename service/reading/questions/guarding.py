@@ -167,7 +167,7 @@ def _hangs_on_something(sentence: Sentence, last: int, end: int) -> bool:
         for place in sentence.places(_IFS, start, stop):
             if sentence.at(place + 1) == "you" and sentence.at(place + 2) in _OFFERED:
                 continue  # as in `if you need anything else, call me`
-            is_first = place - start <= 1 or stop == end
+            is_first = stop == end or place == start + (sentence.at(start) in _TURNING | words.JOINS)
             told = {sentence.at(x) for x in range(place + 1, stop)}
             if is_first and not told.isdisjoint(_FALLING_BACK):
                 return True

@@ -22,7 +22,7 @@ _NOT_MINE = words.set_of("you you've they shop who anyone")
 _NOT_THESE = words.set_of("basket cart another other different wrong")
 _BOUGHT = words.set_of("bought purchased ordered sold")
 _MINE = words.set_of("i we he she and i've we've he's she's")
-_LIES_AT = words.set_of("bench drawer shelf garage workshop hand")
+_LIES_AT = words.set_of("toolbox cupboard bench drawer shelf garage workshop hand")
 _WANTED = words.set_of("need needed needs want wanted wants required")
 _THINGS = words.set_of("parts bits pieces things stuff items following these already here left")
 VAGUE = words.set_of("some several few couple various many bunch handful lot lots box bag")
@@ -44,7 +44,7 @@ def _told_had(sentence: Sentence, first: int, last: int) -> str:
     behind = [sentence.at(x) for x in range(last, min(end, last + _BEHIND))]
     if _NOT_THESE.intersection(behind) or ("on", "order") in pairwise(behind):
         return "doubt"
-    if _is_there(behind):
+    if _is_there(behind) or (behind[1:2] in (["my"], ["our"]) and _LIES_AT.intersection(behind[2:3])):
         return "yes"
     is_told = len(behind) > 1 and behind[0] in _WHO and not _NOT_HAD.intersection(behind)
     if is_told and (behind[1] in _HAD or (behind[2:3] and behind[2] in _HAD)):

@@ -126,7 +126,7 @@ class LayoutReader:
         groups = [[x for x in fitting if kind in (None, x.traits.has_return)] for kind in kinds]
         kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
-        fitting = self._of_these_words(fitting, flows)
+        fitting = self._like_named(self._of_these_words(fitting, flows), flows)
         is_return_told = flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)
         if sizes and not is_return_told:
             fitting = [x for x in fitting if not x.traits.has_return] or fitting
@@ -175,6 +175,12 @@ class LayoutReader:
         for _, word in flows.own_words:
             fitting = [x for x in fitting if x.called.id in self._words[word]] or fitting
         return fitting
+
+    def _like_named(self, fitting: list[LayoutWords], flows: Flows) -> list[LayoutWords]:
+        """Those that are as the one that is named, but for a regulator or a link that is told besides."""
+        ids = {id_ for hit in flows.names for id_ in hit.ids}
+        named = self._layouts[next(iter(ids))].traits if len(ids) == 1 else None
+        return [x for x in fitting if named is not None and x.traits.paths == named.paths] or fitting
 
     def _of_all_words(
         self, fitting: Sequence[LayoutWords], among: Sequence[LayoutWords], sentence: Sentence

@@ -131,7 +131,8 @@ def _is_bounded(sentence: Sentence, one: Measure) -> bool:
     place = one.first - 1
     while sentence.at(place) in _LEFT_TO:
         place -= 1
-    is_had = sentence.at(place) in ("have", "got", "has") and not sentence.at(one.last).isalpha()
+    is_end = not sentence.at(one.last).isalpha() or sentence.at(one.last) in ("at", "on")
+    is_had = is_end and sentence.at(place) in ("have", "got", "has")
     return is_had or bool(bounds_in(sentence, one))
 
 

@@ -75,6 +75,11 @@ class Traits:
     is_both_ends: bool
     banks: int
 
+    @property
+    def paths(self) -> tuple[object, ...]:
+        """Where fuel is led in and out, and by which hoses."""
+        return self.kinds, self.feed_sizes, self.return_sizes, self.feeds, self.returns
+
 
 @dataclass(frozen=True, slots=True)
 class LayoutWords:

@@ -85,6 +85,8 @@ def _is_like(sentence: Sentence, one: Measure, other: Measure) -> bool:
     if (one.kind, other.kind) != ("length", "bare") or len(between) > _FAR or len(one.values) != len(other.values):
         return False
     is_joined = sentence.places(("and", ",", "but"), one.last, other.first)
+    if sentence.at(other.last) in ("or", "to", "-") and sentence.at(other.last + 1)[:1].isdigit():
+        return False  # of a range
     place = other.last + (sentence.at(other.last) in ("at", "on"))
     place += sentence.at(place) == "the"
     is_room = sentence.at(place) in words.PLACES or (place == other.last and sentence.at(place) in words.ACROSS)
@@ -92,7 +94,8 @@ def _is_like(sentence: Sentence, one: Measure, other: Measure) -> bool:
     spans = (sentence.clause_of(one.first), sentence.clause_of(other.first))
     has_hose = any(sentence.places(words.HOSES | words.FEEDS, *x) for x in spans)
     is_run = one.values[0] >= _LEAST_RUN and (other.values[0] < _LEAST_SIZE or not other.values[0].is_integer())
-    is_run = is_run and sentence.at(other.first - 1) in words.FEEDS | words.RETURNS
+    before = other.first - 1 - (sentence.at(other.first - 1) in words.HOSES)
+    is_run = is_run and sentence.at(before) in words.FEEDS | words.RETURNS
     return bool(is_joined) and is_near and (is_run if has_hose else is_room)
 
 

@@ -257,6 +257,7 @@ def _is_foreign(sentence: Sentence, place: int) -> bool:
 
 def _is_of_others(before: Sequence[str], behind: Sequence[str]) -> bool:
     is_made = before[-1:] == ["made"] and before[-2:-1] in (["home"], ["self"], ["hand"], ["-"])
+    is_made = is_made or any(x in ("is", "was") and y in _OTHERS_BEFORE for x, y in pairwise(behind))
     if is_made or _OTHERS_BEFORE.intersection(before) or before[-1:] == ["own"]:
         return True
     is_of_maker = any(x.removesuffix("'s") in words.MAKERS for x in before[-3:])

@@ -36,11 +36,11 @@ DOUBTS: Final = set_of(
 """What makes all of its clause doubtful."""
 LIGHT: Final = set_of(
     "a an the any of to for with my our his her your their its it i we you he she they this that these those want "
-    "wants need needs needed have has having use using fit fitting put mount install like would do does did be is "
-    "are was am should shall will can could get getting take require run running there in on at from more other "
-    "touch touching bother kind further another sort own separate extra additional new real pressure fuel hose "
-    "hoses line lines size is's plain simple single second been as so much actually really even ever ein eine einen "
-    "der die das den mit just possible kit somewhere anywhere"
+    "wants wanting need needs needing needed have has having use using fit fitting put mount install like would do "
+    "does did be is are was am should shall will can could get getting take require run running there in on at from "
+    "more other touch touching bother kind further another sort own separate extra additional new real pressure fuel "
+    "hose hoses line lines size is's plain simple single second been as so much actually really even ever ein eine "
+    "einen der die das den mit just possible kit somewhere anywhere"
 )
 """What may stand between a denial and what it denies."""
 YES: Final = set_of("yes yep yeah sure definitely please ja absolutely certainly ok okay")
