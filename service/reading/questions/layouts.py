@@ -7,12 +7,12 @@ from service.reading.folding import singular
 from service.reading.questions import words
 from service.reading.questions.facts import MOST_CHOICES, Choice, Found, Open, Understood
 from service.reading.questions.flows import Facet, kinds_in, links_in, places_in, regulators_in, returns_in
-from service.reading.questions.lexicon import LayoutWords, Sizes
+from service.reading.questions.lexicon import LayoutWords
 from service.reading.questions.measures import Measure
 from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.numbers import numbers_of
 from service.reading.questions.sentence import Sentence
-from service.reading.questions.sizes import SizeSaid, sizes_in
+from service.reading.questions.sizes import SizeSaid, all_sizes, of_these_sizes, sized, sizes_in
 from service.reading.questions.spots import Spot
 from service.reading.questions.stance import stance_of
 from service.reading.questions.terms import terms_of
@@ -58,7 +58,7 @@ class LayoutReader:
 
     def __init__(self, layouts: Sequence[LayoutWords]) -> None:
         self._layouts = {layout.called.id: layout for layout in layouts}
-        sizes = [size for x in layouts for size in _all_sizes(x)]
+        sizes = [size for x in layouts for size in all_sizes(x)]
         self._size_words = frozenset().union(*(size.called for size in sizes))
         self._size_numbers = frozenset().union(*(size.numbers for size in sizes))
         self.widths = frozenset(float(x) for size in sizes for x in size.numbers - size.dashes)
@@ -118,18 +118,19 @@ class LayoutReader:
         tests: list[Callable[[LayoutWords], bool]] = [_fits(x) for x in sure]
         sizes = [x for x in flows.sizes if x.stance == "yes"]
         denied = [x for x in flows.sizes if x.stance == "no"]
-        tests += [_sized(x) for x in sizes]
+        tests += [sized(x) for x in sizes]
         fitting = [x for x in among if all(test(x) for test in tests)]
-        fitting = [x for x in fitting if not any(any(one.is_of(size) for size in _all_sizes(x)) for one in denied)]
+        fitting = [x for x in fitting if not any(any(one.is_of(size) for size in all_sizes(x)) for one in denied)]
         is_return_said = any(x.topic == "return" for x in sure)
         kinds = (None,) if is_return_said else (True, False)
         groups = [[x for x in fitting if kind in (None, x.traits.has_return)] for kind in kinds]
-        kept = {x.called.id for group in groups for x in _of_these_sizes(group, sizes)}
+        kept = {x.called.id for group in groups for x in of_these_sizes(group, sizes)}
         fitting = [x for x in fitting if x.called.id in kept]
-        fitting = self._like_named(self._of_these_words(fitting, flows), flows)
+        fitting = self._of_these_words(fitting, flows)
         is_return_told = flows.is_other_return or any(x.topic in ("return", "regulator") for x in facets)
         if sizes and not is_return_told:
             fitting = [x for x in fitting if not x.traits.has_return] or fitting
+        fitting = self._told_with(fitting, flows, among)
         is_said = bool(sure or sizes or (flows.own_words and len(fitting) < len(among)))
         is_open = doubted or bool(doubted_topics)
         told = self._told(sentence, sure, sizes, fitting[0].called.id if len(fitting) == 1 and not is_open else None)
@@ -158,7 +159,7 @@ class LayoutReader:
             return None
         if not all(_fits(x)(layout) for x in beside):
             return None
-        if not all(_sized(x)(layout) for x in sizes if x.stance == "yes"):
+        if not all(sized(x)(layout) for x in sizes if x.stance == "yes"):
             return None
         told = [Understood.of(sentence, x.first, x.last, "layout", layout.called.id, layout.called.name) for x in hits]
         told += self._told(sentence, beside, [x for x in sizes if x.stance == "yes"], layout.called.id)
@@ -176,11 +177,15 @@ class LayoutReader:
             fitting = [x for x in fitting if x.called.id in self._words[word]] or fitting
         return fitting
 
-    def _like_named(self, fitting: list[LayoutWords], flows: Flows) -> list[LayoutWords]:
-        """Those that are as the one that is named, but for a regulator or a link that is told besides."""
+    def _told_with(self, fitting: list[LayoutWords], flows: Flows, among: Sequence[LayoutWords]) -> list[LayoutWords]:
+        """Those that are as the one that is named, but for a regulator or a link that is told besides; none where all
+        that is told besides fits only another one."""
         ids = {id_ for hit in flows.names for id_ in hit.ids}
-        named = self._layouts[next(iter(ids))].traits if len(ids) == 1 else None
-        return [x for x in fitting if named is not None and x.traits.paths == named.paths] or fitting
+        named = next((x.traits for x in among if {x.called.id} == ids), None)
+        if named is None:
+            return fitting
+        like = [x for x in fitting if x.traits.paths == named.paths and x.traits.has_regulator >= named.has_regulator]
+        return like or (fitting if len(fitting) > 1 else [])
 
     def _of_all_words(
         self, fitting: Sequence[LayoutWords], among: Sequence[LayoutWords], sentence: Sentence
@@ -275,25 +280,3 @@ def _contradicted(facets: Sequence[Facet]) -> set[str]:
 
 def _fits(facet: Facet) -> Callable[[LayoutWords], bool]:
     return lambda x: facet.fits(x.traits)
-
-
-def _sized(said: SizeSaid) -> Callable[[LayoutWords], bool]:
-    def fits(layout: LayoutWords) -> bool:
-        feeds, returns = layout.traits.feed_sizes, layout.traits.return_sizes
-        among = {"feed": feeds, "return": returns, "any": (*feeds, *returns)}[said.role]
-        return any(said.is_of(size) for size in among)
-
-    return fits
-
-
-def _all_sizes(layout: LayoutWords) -> tuple[Sizes, ...]:
-    return (*layout.traits.feed_sizes, *layout.traits.return_sizes)
-
-
-def _of_these_sizes(fitting: list[LayoutWords], said: Sequence[SizeSaid]) -> list[LayoutWords]:
-    """Those whose hoses are all of sizes that were said, if there are any; else those that such a hose feeds."""
-    if not said:
-        return fitting
-    whole = [x for x in fitting if all(any(one.is_of(size) for one in said) for size in _all_sizes(x))]
-    fed = [x for x in fitting if any(one.is_of(size) for size in x.traits.feed_sizes for one in said)]
-    return whole or fed or fitting

@@ -28,6 +28,8 @@ _ON = words.set_of("at on of in to above over before until till between for ther
 _NO_THING = _ON | words.ROOM | words.LIGHT | words.SAYS_NOTHING | words.PLACES.keys() | words.JOINS | words.BREAKS
 _LEFT_TO = words.set_of("us me you only just about you'd with a bare mere")
 _IT = words.set_of("it it's which that's length")
+_MOST_MM = 500
+"""More is hardly room at a spot, where it is not called so."""
 _WIDEST_MM, _WIDEST_ALONE_MM, _SHORTEST_MM = 42.0, 26.0, 95.0
 _OF_HOSE = words.set_of(
     "feed return hose line pipe tube ring loop bore id an jic own centre center middle side through fed schlauch bank "
@@ -132,7 +134,7 @@ def _is_bounded(sentence: Sentence, one: Measure) -> bool:
     while sentence.at(place) in _LEFT_TO:
         place -= 1
     is_end = not sentence.at(one.last).isalpha() or sentence.at(one.last) in ("at", "on")
-    is_had = is_end and sentence.at(place) in ("have", "got", "has")
+    is_had = is_end and max(one.values) <= _MOST_MM and sentence.at(place) in ("have", "got", "has")
     return is_had or bool(bounds_in(sentence, one))
 
 

@@ -34,7 +34,8 @@ _ORDERED = {
     "you": set_of("price quote send give put fit add supply order prepare include sort post ship"),
 }
 """What is said to order politely, and by whom."""
-_WEIGHING = set_of("what how whether if which or")
+_WEIGHING = set_of("what how whether if which or back out through look word idea had been")
+"""What makes of it a question, or an order of another thing."""
 _GOING_ON = set_of("and but so")
 _GOES_ON_NEXT = re.compile(
     r"\s+(?:how (?:long|much|soon|fast|many)|when|what|where|why|who|do you|can you|could you|"

@@ -1,12 +1,12 @@
 """The sizes of hoses, and what is said of the feed and what of the return."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 from service.reading.questions import words
 from service.reading.questions.facts import Stance
-from service.reading.questions.lexicon import Sizes
+from service.reading.questions.lexicon import LayoutWords, Sizes
 from service.reading.questions.measures import Measure
 from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of
@@ -146,3 +146,28 @@ def role_of(sentence: Sentence, first: int, last: int) -> Role:
             near.append((abs(between[1] - between[0]) + crossed, "feed" if role == "feed" else "return"))
     best = min(near, default=(9.0, "any"))
     return "any" if best[0] > 3 else "feed" if best[1] == "feed" else "return"
+
+
+def sized(said: SizeSaid) -> Callable[[LayoutWords], bool]:
+    """Tells of a layout whether a hose of it is of a size that is said."""
+
+    def fits(layout: LayoutWords) -> bool:
+        feeds, returns = layout.traits.feed_sizes, layout.traits.return_sizes
+        among = {"feed": feeds, "return": returns, "any": (*feeds, *returns)}[said.role]
+        return any(said.is_of(size) for size in among)
+
+    return fits
+
+
+def all_sizes(layout: LayoutWords) -> tuple[Sizes, ...]:
+    """The sizes of all hoses of a layout."""
+    return (*layout.traits.feed_sizes, *layout.traits.return_sizes)
+
+
+def of_these_sizes(fitting: list[LayoutWords], said: Sequence[SizeSaid]) -> list[LayoutWords]:
+    """Those whose hoses are all of sizes that were said, if there are any; else those that such a hose feeds."""
+    if not said:
+        return fitting
+    whole = [x for x in fitting if all(any(one.is_of(size) for one in said) for size in all_sizes(x))]
+    fed = [x for x in fitting if any(one.is_of(size) for size in x.traits.feed_sizes for one in said)]
+    return whole or fed or fitting
