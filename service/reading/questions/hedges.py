@@ -110,8 +110,9 @@ def _is_of_other(sentence: Sentence, field: str, start: int, end: int) -> bool:
 def is_hedged(sentence: Sentence, field: str, first: int, last: int) -> bool:
     """Whether words near those from one to before another leave it in doubt that a field is meant so."""
     start, end = sentence.clause_of(first)
+    banks = sentence.places(("bank",))[:1]
     told = [x for x, y in sentence.phrases(_ANYWHERE) if start <= x and y <= end]
-    if any(sentence.at(x) != "other" or not sentence.places(("bank",), 0, x) for x in told):
+    if any(sentence.at(x) != "other" or not (banks and banks[0] < x) for x in told):
         return True  # not of the other bank
     if sentence.at(last) == "no" and (sentence.at(last + 1) in words.PLACES or sentence.at(last + 1) in words.COLOURS):
         return True  # as in `left no right`

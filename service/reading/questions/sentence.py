@@ -183,6 +183,7 @@ class Sentence:
         """Whether the clause that a word stands in asks: by its sign, or by how it begins; not for what it orders
         politely: `could you price ...`."""
         start, _ = self.clause_of(place)
+        start = max((x + 1 for x in self.places((":",), start, place)), default=start)
         start += self.at(start) == "and"
         if self._is_order(start):
             return False

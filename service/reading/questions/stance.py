@@ -238,8 +238,9 @@ def _behind(sentence: Sentence, begin: int, last: int) -> Stance:
 
 def _is_conditional(sentence: Sentence, place: int) -> bool:
     """Whether a condition stands before, or a denial, that `otherwise` answers."""
-    number = sentence.words[place].sentence
-    return any(sentence.words[x].sentence == number for x in sentence.places(_IFS, 0, place))
+    word = sentence.words[place]
+    start, _ = sentence.clauses[max(word.clause - _BEHIND, 0)]
+    return any(sentence.words[x].sentence == word.sentence for x in sentence.places(_IFS, start, place))
 
 
 def _is_dropped(sentence: Sentence, place: int) -> bool:
