@@ -69,6 +69,13 @@ OF_OTHERS = [
 ]
 
 
+@pytest.mark.parametrize("code", ["Q3", "R2"])
+def test_a_code_that_no_car_has_names_none(code: str) -> None:
+    reading = editions()["third"].question_reader.read(f"Zell {code}, works line")
+    assert "chassis" not in reading.request
+    assert reading.unknown is not None
+
+
 @pytest.mark.parametrize(("text", "place"), PLACED)
 def test_a_gauge_is_where_the_sentence_puts_it(text: str, place: str) -> None:
     assert editions()["seed"].question_reader.read(text).request["gauge"] == place

@@ -19,7 +19,7 @@ from service.reading.questions.names import Hit, NameFinder
 from service.reading.questions.sentence import Sentence, singulars
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, capitals_of, may_be_of_a_name, terms_of, with_longer
-from service.reading.questions.variants import denied_variants, told_apart
+from service.reading.questions.variants import denied_variants, is_other_code, told_apart
 
 _SHORTEST_NEAR, _NEAR, _SURELY_NEAR, _APART = 4, 74.0, 80.0, 10.0
 _SHORTEST_SURE, _LONGEST_SHORT = 5, 3
@@ -261,8 +261,12 @@ class CarReader:
             if narrowed:
                 docs, last = narrowed, place + 1 if figure is None else figure[1]
                 place = last
+                if figure is None and is_other_code(sentence, last - 1, docs):
+                    return docs, last + 1, False
             elif figure is not None and (figure[2] or (place == last and is_foreign(sentence, docs, figure))):
                 return docs, figure[1], False  # a figure that no such car has
+            elif place == last and is_other_code(sentence, place, docs):
+                return docs, place + 2, False
             elif singles[place] in ("-", "the", "with", "engine", ",") or singles[place] in words.BODIES:
                 place += 1
             else:

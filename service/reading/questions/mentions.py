@@ -50,7 +50,7 @@ def foreign(sentence: Sentence, one: Mention) -> tuple[int, int] | None:
     if not one.is_sure:
         return one.first, one.last
     place = one.last + (sentence.at(one.last).isalpha() and len(sentence.at(one.last)) <= _SHORT_WORD)
-    is_figure = sentence.at(place)[:1].isdigit() and sentence.is_glued(place)
+    is_figure = sentence.at(place)[:1].isdigit() and sentence.is_glued(place) and not sentence.read[place]
     return (one.first, place + 1) if len(one.ids) > 1 and place > one.last and is_figure else None
 
 

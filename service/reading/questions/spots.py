@@ -17,7 +17,7 @@ _IT = words.set_of("it that one them")
 _SAYS_NOTHING = words.LIGHT | words.SAYS_NOTHING | words.PLACES.keys()
 _PUTS = words.set_of(
     "put fit mount place set screw install stick have want need like take leave get keep goes go must should shall "
-    "can could may will has sits sit belongs moves move"
+    "can could may will has sits sit belongs moves move can't cannot mustn't won't shouldn't"
 )
 """What tells with `it` beside it where something is to be put."""
 _SHORT, _ALONE, _BACK = 6, 3, 3

@@ -54,7 +54,7 @@ _CLOSING = words.set_of("please thanks thank too also then altogether and")
 _OF_BYPASSED = words.set_of("the that this my our its")
 _OTHERWISE = (["if", "not"], ["otherwise"], ["failing", "that"], ["or", "else"])
 """A clause that makes the next one what is wished only if another thing fails."""
-_REST = words.STOCK | words.set_of("unchanged untouched everything all plain")
+_REST = words.STOCK | words.set_of("nothing unchanged untouched everything all plain")
 """What tells behind `otherwise` how all the rest is."""
 _IFS = words.DENIALS | words.set_of("if when unless or possible")
 _BARE = 4

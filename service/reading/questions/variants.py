@@ -10,7 +10,9 @@ from service.reading.questions.sentence import Sentence
 from service.reading.questions.stance import stance_of_name
 from service.reading.questions.terms import KNOWN, Term, may_be_of_a_name
 
-_LONGEST_SHORT = 3
+_LONGEST_SHORT, _LONGEST_CODE = 3, 2
+_OF_SIZES = words.set_of("an dn e m")
+"""What stands before the number of a hose's size or of a fuel."""
 
 
 def told_apart(
@@ -60,6 +62,18 @@ def denied_variants(
             denied |= found
             sentence.read[place] = bool(found)
     return frozenset(denied)
+
+
+def is_other_code(sentence: Sentence, place: int, docs: Iterable[tuple[str, frozenset[Term]]]) -> bool:
+    """Whether letters and a figure right behind a name are a code that no car of that name has, where some have one:
+    `NAME Q3` for `NAME Q2`."""
+    code, behind = sentence.at(place), sentence.at(place + 1)
+    if not code or sentence.read[place] or len(code) > _LONGEST_CODE or not code.isalpha() or code in _OF_SIZES:
+        return False
+    if not (behind.isdigit() and sentence.is_glued(place + 1)):
+        return False
+    coded = [terms for _, terms in docs if any(isinstance(x, str) and len(x) <= _LONGEST_CODE for x in terms)]
+    return bool(coded) and not any({code, float(behind)} <= terms for terms in coded)
 
 
 def _is_counting(sentence: Sentence, last: int) -> bool:
