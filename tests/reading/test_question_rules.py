@@ -18,6 +18,7 @@ PLACED = [
     ("Could you price a Fennic 1.6, factory line, with a gauge at the top?", "top"),
     ("Fennic 1.6, gauge on top, otherwise stock", "top"),
     ("Fennic 1.6, factory line. Gauge? Yes, on top.", "top"),
+    ("I'd be glad if you could quote a Fennic 1.6 with a gauge on the right", "right"),
 ]
 DOUBTFUL = [
     ("Fennic 1.6, a gauge. And the coil at last, put it on the left", "gauge"),
@@ -36,6 +37,8 @@ DOUBTFUL = [
     ("Fennic 1.6, only what is on the shelf, except the gauge", "in_stock_only"),
     ("Fennic 1.6, the rail was made by a mate", "own_rail"),
     ("Fennic 1.6, the turbo kit for the Tor doesn't fit", "addons"),
+    ("Fennic 1.6, the turbo kit for the Tor is still in its box", "addons"),
+    ("Could you price this: should I have a gauge on a Fennic 1.6?", "gauge"),
 ]
 HEARD: list[tuple[str, dict[str, Any]]] = [
     ("I have a Fennic 1.6 and want the factory line, in graphite", {"layout": "factory-line", "finish": "graphite"}),

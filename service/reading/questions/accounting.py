@@ -112,7 +112,7 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
     known = _OF_A_RUN if field in OF_HOSES else _OF_A_SUM if field == "max_price" else _KNOWN
     if sentence.is_question(start):
         known = known - _BESIDE | _CARRIES
-    start = max((x + 1 for x in sentence.places((":",), start, first) if any(sentence.cars[start:x])), default=start)
+    start = max((x + 1 for x in sentence.places((":",), start, first) if _leads_on(sentence, start, x)), default=start)
     if field in _OF_FIGURES and sentence.is_question(start):
         start = _car_of(sentence, first, start)
     odd = [x for x in range(start, end) if not _is_known(sentence, x, known)]
@@ -122,6 +122,13 @@ def is_accounted_for(sentence: Sentence, field: str, first: int, start: int, end
     if not (field in OF_HOSES or sentence.is_question(start) or (people and field in _OF_FIGURES)):
         odd = [x for x in odd if not _is_harmless(sentence, field, x, first, start)]
     return all(_is_of_thing(sentence, x) for x in odd)
+
+
+def _leads_on(sentence: Sentence, start: int, colon: int) -> bool:
+    """Whether what stands before a colon changes nothing of what follows: a car, or words that cast no doubt."""
+    told = [sentence.at(x) for x in range(start, colon)]
+    is_doubted = any(is_form_of(y, _DOUBTING) for x in told for y in _stems(x))
+    return any(sentence.cars[start:colon]) or ((words.DENIALS | words.DOUBTS).isdisjoint(told) and not is_doubted)
 
 
 def _car_of(sentence: Sentence, first: int, start: int) -> int:

@@ -186,7 +186,7 @@ def _limit_of(sentence: Sentence, one: Measure, start: int, end: int) -> str:
         return "nothing" if _is_floor(before) else "most"
     if (len(before) > 1 and before[-2:] == ["up", "to"]) or before[-1:] in (["<"], ["\u2264"], ["until"], ["till"]):
         return "most"
-    if _is_no_more(sentence, one.last) and words.PRICED.isdisjoint(before):
+    if _is_no_more(sentence, one.last) and (words.PRICED - {"pay"}).isdisjoint(before):
         return "most"
     if any(x in ("max", "maximum", "tops", "most", "less", "maximal", "under", "limit") for x in behind):
         return "most"

@@ -23,7 +23,8 @@ _SHORT, _STEM = 4, 5
 _OF = re.compile(r",|\b(?:over|for|on|to|at)\b")
 _JOINING = words.set_of("- , the a for of on over across at")
 """What may stand between the words of a name, or be left out of it."""
-_PLANNED = words.set_of("planned scheduled intended pipeline wishlist dream dreams dreaming")
+_UNFITTED = words.phrases_of("in its box, in the box, in a box, in the crate, in the post, to be fitted")
+_PLANNED = words.set_of("unfitted planned scheduled intended pipeline wishlist dream dreams dreaming")
 _LATER = words.set_of("wish coming comes next later spring summer autumn winter soon eventually")
 _GIVEN = words.set_of("a an the my our his her this")
 _MOST_ADDONS = 20
@@ -65,7 +66,8 @@ class AddonReader:
             taken.update(range(hit.first, hit.last))
             sentence.mark(hit.first, hit.last)
             start, end = sentence.clause_of(hit.first)
-            is_planned = sentence.places(_PLANNED, start, end) or sentence.places(_LATER, hit.last, end)
+            is_unfitted = any(hit.last <= x < end for x, _ in sentence.phrases(_UNFITTED))
+            is_planned = is_unfitted or sentence.places(_PLANNED, start, end) or sentence.places(_LATER, hit.last, end)
             stance: Stance = "doubt" if is_planned or place in chosen else stance_of(sentence, hit.first, hit.last)
             fitting = [x for x in hit.ids if self._addons[x][1].chassis & (cars if car is None else {car})]
             stance = stance if len(fitting or hit.ids) == 1 else "doubt"

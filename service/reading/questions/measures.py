@@ -111,6 +111,8 @@ def _measured(sentence: Sentence, first: int, last: int, values: tuple[float, ..
     if money is not None:
         return money
     behind = last + 1 if sentence.at(last) == "-" and sentence.at(last + 1) in UNITS else last
+    is_part = last - first > 1 and sentence.at(last) == "of" and sentence.at(last + 1) in ("a", "an")
+    behind += 2 * is_part  # as in `3/4 of a metre`
     word = sentence.at(behind)
     ish = last + (sentence.at(last) == "-")
     if sentence.at(ish) == "ish" and sentence.at(ish + 1) in UNITS:

@@ -30,7 +30,7 @@ _ASKED_OF = set_of("i we you it he she they there a an the that this my our all 
 """How a question begins where its sign was left out."""
 _OF_ORDERS, _POLITE = set_of("can could would will may"), set_of("please kindly just also")
 _ORDERED = {
-    **dict.fromkeys(("i", "we"), set_of("have get order buy")),
+    **dict.fromkeys(("i", "we"), set_of("have get order buy trouble")),
     "you": set_of("price quote send give put fit add supply order prepare include sort post ship"),
 }
 """What is said to order politely, and by whom."""
@@ -201,6 +201,7 @@ class Sentence:
 
     def _is_order(self, start: int) -> bool:
         """Whether words begin that order something politely, and ask nothing of it: `could I please have ...`."""
+        start += 2 * ((self.at(start), self.at(start + 1)) == ("any", "chance"))
         place = start + 2
         while self.at(place) in _POLITE:
             place += 1

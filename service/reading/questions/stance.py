@@ -56,6 +56,9 @@ _OTHERWISE = (["if", "not"], ["otherwise"], ["failing", "that"], ["or", "else"])
 """A clause that makes the next one what is wished only if another thing fails."""
 _REST = words.STOCK | words.set_of("nothing unchanged untouched everything all plain")
 """What tells behind `otherwise` how all the rest is."""
+_OFFERING = words.set_of("could would")
+_QUOTING = words.set_of("quote price send prepare put")
+"""What is asked for politely: `any chance you could quote ...`."""
 _IFS = words.DENIALS | words.set_of("if when unless or possible")
 _BARE = 4
 _SHORT = 2
@@ -187,9 +190,12 @@ def _is_doubted(sentence: Sentence, start: int, first: int) -> bool:
             continue
         if word == "if" and sentence.at(place + 1) in ("so", "yes") and not sentence.at(place + 2).isalpha():
             continue  # `if so: NAME`
+        if word == "if" and sentence.at(place + 1) == "you" and sentence.at(place + 2) in _OFFERING:
+            continue  # politely: `I'd be glad if you could quote ...`
         if word in words.DOUBTS or (word == "not" and sentence.at(place + 1) in ("sure", "certain", "decided")):
             return True
-        if word in ("could", "may") and place > start and sentence.at(place + 1) not in (*_WHO, "you", "do"):
+        following = sentence.at(place + 1)
+        if word in ("could", "may") and place > start and following not in (*_WHO, "you", "do", *_QUOTING):
             return True
         if word in ("don't", "dont", "not") and sentence.at(place + 1) in ("know", "mind", "care", "matter"):
             return True
