@@ -7,16 +7,8 @@ from service.domain.request import Request
 from service.domain.revision import Revision
 from service.explain.explaining import report_explanation
 from service.usecases.errors import RequestFault, RequestFaultsError
-from service.usecases.library import Edition, Library
+from service.usecases.library import Edition
 from service.usecases.resolve_request import known_spots, resolve_request
-
-
-def explain_part(library: Library, question: ExplainRequest) -> Explanation:
-    """The explanation in the revision that the request names, else in the newest.
-
-    Raises RequestFaultsError, NoCatalogError.
-    """
-    return explain_in(library.edition_for(question.request.revision, "/request/revision"), question)
 
 
 def explain_in(edition: Edition, question: ExplainRequest) -> Explanation:

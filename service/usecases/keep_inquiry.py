@@ -36,19 +36,11 @@ class Inquiries:
         """Where they are kept, with what is personal: for the workshop alone."""
         return self._store
 
-    def keep(self, asked: SentInquiry, idempotency_key: str | None = None) -> Kept:
-        """Answer the question in the revision that it names, else in the newest, and store what comes of it.
+    def judge(self, asked: SentInquiry, idempotency_key: str | None = None) -> StoredInquiry | Kept:
+        """Answer the question in the revision that it names, else in the newest, for `store_judged` to keep.
 
         A question that has bills may be sent as well. The same key with the same inquiry gives the stored one again.
         Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError.
-        """
-        judged = self.judge(asked, idempotency_key)
-        return judged if isinstance(judged, Kept) else self.store_judged(judged)
-
-    def judge(self, asked: SentInquiry, idempotency_key: str | None = None) -> StoredInquiry | Kept:
-        """Answer the question as `keep` does, but store nothing; what is kept under the key where it came before.
-
-        Raises as `keep`.
         """
         digest = _digest(asked)
         before = self._keeper.before(digest, idempotency_key)

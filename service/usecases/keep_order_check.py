@@ -58,22 +58,15 @@ class OrderChecks:
         """The same, as an account sees it."""
         return OrderChecks(self._library, self._store.of(account), self._check)
 
-    def keep(self, asked: OrderRequest, idempotency_key: str | None = None) -> Kept:
-        """Check an order in the revision that it names, else in the newest, and store the result.
-
-        The same key with the same request gives the stored result again, whatever was published meanwhile.
-        Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError, NotFoundError for the key of no bill.
-        """
-        judged = self.judge(asked, idempotency_key)
-        return judged if isinstance(judged, Kept) else self.store(judged)
-
     def judge(
         self, asked: OrderRequest, idempotency_key: str | None = None, tongue_for: TongueFor = english
     ) -> StoredOrderCheck | Kept:
-        """Check an order as `keep` does, but store nothing; what is kept under the key where it came before, in the
-        language that it was told in. `tongue_for` gives the tongue of a revision.
+        """Check an order in the revision that it names, else in the newest, for `store` to keep. `tongue_for` gives the
+        tongue of a revision.
 
-        Raises as `keep`.
+        The same key with the same request gives the stored result again, in the language that it was told in, whatever
+        was published meanwhile.
+        Raises RequestFaultsError, NoCatalogError, IdempotencyKeyReusedError, NotFoundError for the key of no bill.
         """
         request = _canonical(asked)
         digest = digest_of(request)

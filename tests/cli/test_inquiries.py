@@ -13,6 +13,7 @@ from service.storage.revisions import RevisionStore
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.library import Library
 from tests.cli.commands import run
+from tests.support.keeping import kept_inquiry
 
 QUESTION: dict[str, Any] = {"chassis": "brook", "layout": "hose-centre"}
 
@@ -21,7 +22,7 @@ def send(*sent: dict[str, Any]) -> list[str]:
     """Keep inquiries as the API does; their ids."""
     with opened_database() as database:
         inquiries = Inquiries(Library(RevisionStore(database)), InquiryStore(database))
-        return [inquiries.keep(SentInquiry.model_validate({"contact": "Ottilie"} | one)).id for one in sent]
+        return [kept_inquiry(inquiries, SentInquiry.model_validate({"contact": "Ottilie"} | one)).id for one in sent]
 
 
 @pytest.fixture(name="ids")

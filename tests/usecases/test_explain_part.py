@@ -5,9 +5,9 @@ from typing import Any
 import pytest
 
 from service.documents.explain import ExplainRequest
-from service.usecases.errors import NoCatalogError, RequestFaultsError
-from service.usecases.explain_part import explain_in, explain_part
-from service.usecases.library import Edition, Library
+from service.usecases.errors import RequestFaultsError
+from service.usecases.explain_part import explain_in
+from service.usecases.library import Edition
 
 Json = dict[str, Any]
 ASKED: Json = {"chassis": "brook", "layout": "hose-centre"}
@@ -45,20 +45,6 @@ def test_faults(edition: Edition, change: Json, expected: list[tuple[str, str, s
     with pytest.raises(RequestFaultsError) as refused:
         explain_in(edition, question(change))
     assert [(fault.pointer, fault.found, fault.expected, fault.nearest) for fault in refused.value.faults] == expected
-
-
-def test_in_the_revision_that_is_named(library: Library) -> None:
-    """Else in the newest."""
-    assert explain_part(library, question({}))["revision"] == 1
-    assert explain_part(library, question({"request": ASKED | {"revision": 1}}))["in_bills"]
-    with pytest.raises(RequestFaultsError) as refused:
-        explain_part(library, question({"request": ASKED | {"revision": 2}}))
-    assert [fault.pointer for fault in refused.value.faults] == ["/request/revision"]
-
-
-def test_without_a_catalog(empty_library: Library) -> None:
-    with pytest.raises(NoCatalogError):
-        explain_part(empty_library, question({}))
 
 
 def test_an_own_rail_has_spots_of_its_own(edition: Edition) -> None:

@@ -10,6 +10,7 @@ from service.usecases.keep_order_check import OrderChecks
 from service.usecases.library import Edition, Library
 from tests.support.catalogs import changed, small_catalog
 from tests.support.engine import edition
+from tests.support.keeping import kept_check
 from tests.support.orders import ORDER
 from tests.support.random_catalogs import random_catalog
 from tests.support.random_edits import edited
@@ -38,7 +39,7 @@ def test_an_order_is_judged_again_where_that_may_be_otherwise() -> None:
 def test_what_is_judged_otherwise_is_listed(library: Library, store: CountingStore) -> None:
     """By a catalog in which a part of the order is retired; not by a dearer one."""
     checks = OrderCheckStore(store._database)
-    made = OrderChecks(library, checks).keep(OrderRequest.model_validate(ORDER))
+    made = kept_check(OrderChecks(library, checks), OrderRequest.model_validate(ORDER))
     before = library.edition()
     sku = ORDER["lines"][0]["sku"]
     place = next(n for n, item in enumerate(small_catalog()["items"]) if item["sku"] == sku)

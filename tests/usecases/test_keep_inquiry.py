@@ -23,6 +23,7 @@ from service.usecases.find_bills import find_bills
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.library import Library
 from tests.support.catalogs import changed, small_catalog
+from tests.support.keeping import kept_inquiry
 from tests.usecases.counting_store import CountingStore
 
 QUESTION: dict[str, Any] = {"chassis": "brook", "layout": "hose-centre"}
@@ -45,7 +46,7 @@ def _inquiries(library: Library, kept: InquiryStore) -> Inquiries:
 
 def test_the_question_is_judged_here(inquiries: Inquiries, library: Library, kept: InquiryStore) -> None:
     """Conflicts, stories and repairs are those of the answer; contact and note are beside, not in what is given."""
-    made = inquiries.keep(asked(note="red, please"))
+    made = kept_inquiry(inquiries, asked(note="red, please"))
     document = json.loads(made.document)
     answer = find_bills(library, asked().request)
     assert {name: document[name] for name in ("total_valid", "conflicts", "stories", "repairs")} == {
@@ -71,7 +72,7 @@ def test_the_question_is_judged_here(inquiries: Inquiries, library: Library, kep
 
 def test_a_question_with_bills_may_be_sent(inquiries: Inquiries) -> None:
     """How many there are is kept, however few were to be shown."""
-    document = json.loads(inquiries.keep(asked(QUESTION | {"limit": 7}, note="not what I need")).document)
+    document = json.loads(kept_inquiry(inquiries, asked(QUESTION | {"limit": 7}, note="not what I need")).document)
     assert document["total_valid"] >= 1
     assert (document["conflicts"], document["stories"], document["repairs"]) == ([], [], [])
     assert document["request"]["limit"] == 7
@@ -79,16 +80,16 @@ def test_a_question_with_bills_may_be_sent(inquiries: Inquiries) -> None:
 
 def test_it_is_recalled_as_it_was_kept(inquiries: Inquiries, library: Library) -> None:
     """To the byte, also after a newer catalog."""
-    made = inquiries.keep(asked())
+    made = kept_inquiry(inquiries, asked())
     library.publish(Catalog.model_validate(changed(small_catalog(), {"/items/1/price": 7})))
     assert inquiries.recall(made.id) == replace(made, again=True)
-    assert inquiries.keep(asked()).revision == 2
+    assert kept_inquiry(inquiries, asked()).revision == 2
 
 
 @pytest.mark.parametrize("id_", ["", "nobody", "\0", "\ud800"])
 def test_what_was_not_kept_is_not_found(inquiries: Inquiries, id_: str) -> None:
     """And no other id is offered."""
-    inquiries.keep(asked())
+    kept_inquiry(inquiries, asked())
     with pytest.raises(NotFoundError) as refused:
         inquiries.recall(id_)
     assert (refused.value.kind, refused.value.value, refused.value.nearest) == ("inquiry", id_, ())
@@ -107,35 +108,35 @@ def test_faults_are_told_at_their_place(
 ) -> None:
     """Within the inquiry; nothing is kept, and the key is free still."""
     with pytest.raises(RequestFaultsError) as refused:
-        inquiries.keep(asked(request_), "ask-7")
+        kept_inquiry(inquiries, asked(request_), "ask-7")
     assert [fault.pointer for fault in refused.value.faults] == [pointer]
     assert all(isinstance(fault, RequestFault) for fault in refused.value.faults)
     assert kept.page(1) == []
-    assert not inquiries.keep(asked(), "ask-7").again
+    assert not kept_inquiry(inquiries, asked(), "ask-7").again
 
 
 def test_without_a_catalog_nothing_is_judged(empty_library: Library, kept: InquiryStore) -> None:
     """Import one first."""
     with pytest.raises(NoCatalogError):
-        Inquiries(empty_library, kept).keep(asked())
+        kept_inquiry(Inquiries(empty_library, kept), asked())
 
 
 def test_the_same_again_with_its_key(inquiries: Inquiries, library: Library, kept: InquiryStore) -> None:
     """It is kept once, and said otherwise it is the same inquiry still."""
-    first = inquiries.keep(asked(), "ask-7")
+    first = kept_inquiry(inquiries, asked(), "ask-7")
     library.publish(Catalog.model_validate(changed(small_catalog(), {"/items/1/price": 7})))
     for again in (asked(), asked(TOO_CHEAP | {"limit": 10, "fuel": None}, note="")):
-        assert inquiries.keep(again, "ask-7") == replace(first, again=True)
+        assert kept_inquiry(inquiries, again, "ask-7") == replace(first, again=True)
     assert len(kept.page(10)) == 1
-    assert not inquiries.keep(asked()).again
+    assert not kept_inquiry(inquiries, asked()).again
 
 
 @pytest.mark.parametrize("other", [asked(QUESTION), asked(note="more"), asked(contact="Somebody else")])
 def test_another_inquiry_with_a_key_is_refused(inquiries: Inquiries, other: SentInquiry) -> None:
     """The question, the note and the contact line all count."""
-    inquiries.keep(asked(), "ask-7")
+    kept_inquiry(inquiries, asked(), "ask-7")
     with pytest.raises(IdempotencyKeyReusedError, match="'ask-7'"):
-        inquiries.keep(other, "ask-7")
+        kept_inquiry(inquiries, other, "ask-7")
 
 
 class _Met(InquiryStore):
@@ -154,7 +155,7 @@ def test_two_workers_with_one_key_answer_alike(library: Library, kept: InquirySt
     """Both judge, one is kept, both give that one."""
     inquiries = Inquiries(library, _Met(kept))
     with ThreadPoolExecutor(2) as workers:
-        first, second = workers.map(lambda _: inquiries.keep(asked(), "ask-7"), range(2))
+        first, second = workers.map(lambda _: kept_inquiry(inquiries, asked(), "ask-7"), range(2))
     assert first.document == second.document
     assert {first.again, second.again} == {True, False}
     assert len(kept.page(10)) == 1

@@ -23,6 +23,7 @@ from service.usecases.errors import (
 from service.usecases.keep_order_check import Check, OrderChecks
 from service.usecases.library import Edition, Library
 from tests.support.catalogs import changed, small_catalog
+from tests.support.keeping import kept_check
 from tests.support.orders import ORDER, WHOLE, three_plugs
 from tests.usecases.counting_store import CountingStore
 
@@ -47,7 +48,7 @@ def publish(library: Library, changes: dict[str, Any]) -> int:
 
 def test_the_result_is_kept_with_an_id(checks: OrderChecks, edition: Edition) -> None:
     """The document is the result, all of it, behind an id that nobody can guess and that is never the same."""
-    first, second = checks.keep(asked()), checks.keep(asked())
+    first, second = kept_check(checks, asked()), kept_check(checks, asked())
     result = three_plugs(edition, asked())
     for kept in (first, second):
         assert json.loads(kept.document) == {"id": kept.id, **result}
@@ -59,14 +60,14 @@ def test_the_result_is_kept_with_an_id(checks: OrderChecks, edition: Edition) ->
 def test_what_was_asked_is_kept(checks: OrderChecks, kept_checks: OrderCheckStore) -> None:
     """The request comes back as it was understood."""
     order = asked(fuel="e85", own_rail={"top": {"standard": "boss-8", "end": "female"}}, have=[{"sku": "A", "qty": 2}])
-    stored = kept_checks.get(checks.keep(order).id)
+    stored = kept_checks.get(kept_check(checks, order).id)
     assert stored is not None
     assert OrderRequest.model_validate_json(stored.request) == order
 
 
 def test_a_check_is_recalled_word_for_word(checks: OrderChecks) -> None:
     """What was answered, to the last byte, and after it how the newest revision judges the order."""
-    kept = checks.keep(asked())
+    kept = kept_check(checks, asked())
     recalled = checks.recall(kept.id)
     assert recalled.document.startswith(kept.document.removesuffix(b"}"))
     current = json.loads(recalled.document).pop("current")
@@ -82,7 +83,7 @@ def test_a_check_is_recalled_word_for_word(checks: OrderChecks) -> None:
 
 def now(checks: OrderChecks, order: dict[str, Any], library: Library, changes: dict[str, Any]) -> tuple[Any, ...]:
     """Keep an order, publish a changed catalog, and return how that judges the order."""
-    kept = checks.keep(asked(order))
+    kept = kept_check(checks, asked(order))
     number = publish(library, changes)
     document = checks.recall(kept.id).document
     assert document.startswith(kept.document.removesuffix(b"}"))
@@ -135,7 +136,7 @@ def test_a_form_that_is_not_taken_any_more_is_told(
     checks: OrderChecks, library: Library, kept_checks: OrderCheckStore
 ) -> None:
     """An order kept by another version of the service comes back, though nothing can be said of it now."""
-    stored = kept_checks.get(checks.keep(asked()).id)
+    stored = kept_checks.get(kept_check(checks, asked()).id)
     assert stored is not None
     old = kept_checks.save(replace(stored, id="old", request='{"wings": 2}'))
     publish(library, {"/items/1/price": 7})
@@ -147,7 +148,7 @@ def test_a_form_that_is_not_taken_any_more_is_told(
 @pytest.mark.parametrize("id_", ["", "nobody", "\0", "\ud800", "Xq3vYb0TzLr8mWk2hNc5Ug"])
 def test_what_was_not_kept_is_not_found(checks: OrderChecks, id_: str) -> None:
     """And no other id is offered."""
-    checks.keep(asked())
+    kept_check(checks, asked())
     with pytest.raises(NotFoundError) as refused:
         checks.recall(id_)
     assert (refused.value.kind, refused.value.value, refused.value.nearest) == ("order check", id_, ())
@@ -156,17 +157,17 @@ def test_what_was_not_kept_is_not_found(checks: OrderChecks, id_: str) -> None:
 def test_a_named_revision_judges(checks: OrderChecks, library: Library) -> None:
     """The order names the catalog that it was made from."""
     publish(library, ANOTHER_PLUG_FIRST)
-    assert json.loads(checks.keep(asked(WHOLE, revision=1)).document)["verdict"] == "complete"
-    assert json.loads(checks.keep(asked(WHOLE)).document)["verdict"] == "short"
+    assert json.loads(kept_check(checks, asked(WHOLE, revision=1)).document)["verdict"] == "complete"
+    assert json.loads(kept_check(checks, asked(WHOLE)).document)["verdict"] == "short"
     with pytest.raises(RequestFaultsError) as refused:
-        checks.keep(asked(WHOLE, revision=3))
+        kept_check(checks, asked(WHOLE, revision=3))
     assert refused.value.faults == (RequestFault("/revision", "3", "the number of a known revision"),)
 
 
 def test_without_a_catalog_nothing_is_judged(empty_library: Library, kept_checks: OrderCheckStore) -> None:
     """Import one first."""
     with pytest.raises(NoCatalogError):
-        OrderChecks(empty_library, kept_checks, three_plugs).keep(asked())
+        kept_check(OrderChecks(empty_library, kept_checks, three_plugs), asked())
 
 
 class Counted:
@@ -184,13 +185,13 @@ def test_the_same_again_with_its_key(library: Library, kept_checks: OrderCheckSt
     """It is not judged again, not even after a newer catalog, and said otherwise it is the same request still."""
     judge = Counted()
     checks = OrderChecks(library, kept_checks, judge)
-    first = checks.keep(asked(), "order-7")
+    first = kept_check(checks, asked(), "order-7")
     publish(library, ANOTHER_PLUG_FIRST)
     for again in (asked(), asked(sets=1, have=[], fuel=None)):
-        assert checks.keep(again, "order-7") == replace(first, again=True)
+        assert kept_check(checks, again, "order-7") == replace(first, again=True)
     assert judge.calls == 1
-    assert not checks.keep(asked(), "order-8").again
-    assert not checks.keep(asked()).again
+    assert not kept_check(checks, asked(), "order-8").again
+    assert not kept_check(checks, asked()).again
 
 
 @pytest.mark.parametrize(
@@ -198,17 +199,17 @@ def test_the_same_again_with_its_key(library: Library, kept_checks: OrderCheckSt
 )
 def test_another_request_with_a_key_is_refused(checks: OrderChecks, other: OrderRequest) -> None:
     """And what the key stands for is still there."""
-    first = checks.keep(asked(), "order-7")
+    first = kept_check(checks, asked(), "order-7")
     with pytest.raises(IdempotencyKeyReusedError, match="'order-7'"):
-        checks.keep(other, "order-7")
-    assert checks.keep(asked(), "order-7").document == first.document
+        kept_check(checks, other, "order-7")
+    assert kept_check(checks, asked(), "order-7").document == first.document
 
 
 def test_a_refused_order_does_not_use_up_its_key(checks: OrderChecks) -> None:
     """The order put right comes with the same key."""
     with pytest.raises(RequestFaultsError):
-        checks.keep(asked(chassis="brok"), "order-7")
-    assert not checks.keep(asked(), "order-7").again
+        kept_check(checks, asked(chassis="brok"), "order-7")
+    assert not kept_check(checks, asked(), "order-7").again
 
 
 def met(together: Barrier) -> Check:
@@ -226,7 +227,7 @@ def test_two_workers_with_one_key_answer_alike(library: Library, kept_checks: Or
     """Both judge, one result is kept, both give that one."""
     checks = OrderChecks(library, kept_checks, met(Barrier(2)))
     with ThreadPoolExecutor(2) as workers:
-        first, second = workers.map(lambda _: checks.keep(asked(), "order-7"), range(2))
+        first, second = workers.map(lambda _: kept_check(checks, asked(), "order-7"), range(2))
     assert first.document == second.document
     assert {first.again, second.again} == {True, False}
 
@@ -235,6 +236,6 @@ def test_two_workers_with_one_key_and_two_orders(library: Library, kept_checks: 
     """One is kept, the other refused."""
     checks = OrderChecks(library, kept_checks, met(Barrier(2)))
     with ThreadPoolExecutor(2) as workers:
-        running = [workers.submit(checks.keep, asked(order), "order-7") for order in (ORDER, WHOLE)]
+        running = [workers.submit(kept_check, checks, asked(order), "order-7") for order in (ORDER, WHOLE)]
         errors = {type(one.exception()) for one in running}
     assert errors == {IdempotencyKeyReusedError, type(None)}

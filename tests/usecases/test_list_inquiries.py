@@ -10,6 +10,7 @@ from service.usecases.errors import NotFoundError
 from service.usecases.keep_inquiry import Inquiries
 from service.usecases.library import Library
 from service.usecases.list_inquiries import delete_inquiry, group_inquiries, list_inquiries
+from tests.support.keeping import kept_inquiry
 from tests.usecases.counting_store import CountingStore
 
 QUESTION: dict[str, Any] = {"chassis": "brook", "layout": "hose-centre"}
@@ -26,8 +27,8 @@ def _ids(library: Library, kept: InquiryStore) -> list[str]:
     """Five inquiries, three of which lack the same; their ids, newest first."""
     inquiries = Inquiries(library, kept)
     made = [
-        inquiries.keep(
-            SentInquiry.model_validate({"request": QUESTION | wish, "contact": f"caller {n}", "note": "n"})
+        kept_inquiry(
+            inquiries, SentInquiry.model_validate({"request": QUESTION | wish, "contact": f"caller {n}", "note": "n"})
         ).id
         for n, wish in enumerate(WISHES)
     ]

@@ -33,7 +33,7 @@ def faults(app: FastAPI, body: Any) -> list[tuple[str, str, str]]:
 
 
 def test_a_part_that_is_in_the_bills(app: FastAPI) -> None:
-    """Where it stands, in the newest revision; the answer is not kept."""
+    """Where it stands, in the newest revision unless another is named; the answer is not kept."""
     response = ask(app, ASKED)
     answer = response.json()
     assert response.status_code == 200
@@ -42,6 +42,8 @@ def test_a_part_that_is_in_the_bills(app: FastAPI) -> None:
     assert (answer["sku"], answer["in_bills"], answer["where"]) == ("ADAPT-B8-F6", True, ["centre"])
     assert [verdict["spot"] for verdict in answer["verdicts"]] == ["centre", "left", "right", "top"]
     assert [verdict["stands"] for verdict in answer["verdicts"]] == [True, False, False, False]
+    named = ask(app, ASKED | {"request": QUESTION | {"revision": 1}})
+    assert (named.json()["revision"], named.headers["x-catalog-revision"]) == (1, "1")
 
 
 def test_a_part_that_is_not(app: FastAPI) -> None:

@@ -17,6 +17,7 @@ from service.usecases.library import Library
 from service.web.app import create_app
 from service.web.counter.visits import KEPT_IN, SENT_AS
 from tests.support.catalogs import small_catalog
+from tests.support.keeping import kept_inquiry
 from tests.web.calls import Caller, caller
 from tests.web.conftest import drafts_of, inquiries_of, library_in
 from tests.web.test_sheet_page import Page
@@ -255,7 +256,7 @@ def test_from_an_unanswered_inquiry_to_now_answered(tmp_path: Path) -> None:
     with library_in(tmp_path / "file", poor) as library:
         inquiries = inquiries_of(library)
         asked = {"request": {"chassis": "brook", "layout": "factory"}, "contact": "una@example.org", "note": "Please."}
-        kept = inquiries.keep(SentInquiry.model_validate(asked))
+        kept = kept_inquiry(inquiries, SentInquiry.model_validate(asked))
         app = create_app(library, kept_inquiries=inquiries, kept_drafts=drafts_of(library))
         with caller(app) as client:
             desk = Desk(client)
