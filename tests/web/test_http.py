@@ -54,7 +54,7 @@ def _client(server: str) -> Iterator[httpx.Client]:
 
 
 def test_the_whole_journey(url: str, client: httpx.Client) -> None:
-    """From the schema to a bill that comes back on another worker and after a restart."""
+    """From the schema to a bill that comes back in a process that started later, as after a restart."""
     schema = client.get("/v1/schema/catalog").json()
     assert "items" in schema["required"]
     chassis = client.get("/v1/chassis").json()["results"][0]
@@ -70,11 +70,10 @@ def test_the_whole_journey(url: str, client: httpx.Client) -> None:
         assert item["name"] == line["name"]
     recalled = client.get(f"/v1/bills/{bill['key']}")
     assert recalled.json()["bill"] == by_itself(bill)
-    for _ in ("another worker", "the same again after a restart"):
-        with served(url, back_process="false") as other:
-            response = httpx.get(f"{other}/v1/bills/{bill['key']}", timeout=PATIENCE_S)
-            assert response.content == recalled.content
-            assert response.headers["etag"] == recalled.headers["etag"]
+    with served(url, back_process="false") as other:
+        response = httpx.get(f"{other}/v1/bills/{bill['key']}", timeout=PATIENCE_S)
+        assert response.content == recalled.content
+        assert response.headers["etag"] == recalled.headers["etag"]
 
 
 def test_a_conditional_get(client: httpx.Client) -> None:
