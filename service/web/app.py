@@ -130,7 +130,7 @@ def create_app(
     app.routers = routers
     app.deprecated = deprecated
     for router in routers:
-        app.include_router(router)
+        app.router.routes.extend(router.routes)  # as they are: to include a router builds all of its routes once more
     app.add_exception_handler(HTTPException, unrouted(routers, refusal_response))
     # The last one added is the outermost.
     own_limits = OfPaths(

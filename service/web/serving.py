@@ -68,13 +68,6 @@ _LOOK_EVERY_S = {"sqlite": 0.1, "postgresql": 0.6}
 """PostgreSQL tells of a new revision by itself; looking is for a word that was missed."""
 
 
-def build_routes(app: FastAPI) -> None:
-    """Have all routes built, which FastAPI leaves to the first request: it would hold up everybody for a while."""
-    scope = {"type": "http", "method": "GET", "path": "/", "root_path": "", "headers": [], "app": app}
-    for route in app.router.routes:
-        route.matches(scope)
-
-
 def app_from_environment() -> FastAPI:
     """The application of a worker: its database is the one that the settings name, its tables up to date."""
     socket = os.environ.get(SOCKET)
@@ -102,10 +95,9 @@ def _from_environment(back: Back | None, *, is_behind: bool = False) -> FastAPI:
     sweep_much(database, keeping)
 
     @asynccontextmanager
-    async def lifespan(app: FastAPI) -> AsyncIterator[None]:
+    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         end_with_parent()
         library.open_newest()
-        build_routes(app)
         gc.collect()
         gc.freeze()  # what is loaded stays, and is not looked through in the midst of a request
         if is_behind:
