@@ -1,6 +1,8 @@
 """Laws of the answer on random small catalogs: the slow solver and OR-Tools CP-SAT find the same bills."""
 
+from collections import Counter
 from copy import deepcopy
+from functools import cache
 from random import Random
 from typing import Any
 
@@ -130,12 +132,10 @@ def test_other_solvers_agree(first: int) -> None:
         assert [cp_sat.solve(choices), asp.solve(choices), csp.solve(choices)] == [expected] * 3
 
 
-@pytest.mark.parametrize(
-    "trait", ["bills", "groups", "two banks", "shared feeds", "side plugs", "supplied", "elsewhere"]
-)
-def test_random_catalogs_are_rich(trait: str) -> None:
-    """The fixed catalogs do reach what they are meant to test."""
-    shown = 0
+@cache
+def traits_shown() -> Counter[str]:
+    """In how many of the fixed catalogs there is what they are meant to have."""
+    shown: Counter[str] = Counter()
     for question in filter(None, map(seeded, range(150))):
         bills = all_bills(*question)
         kinds = {item["sku"]: item["kind"] for item in question[0]["items"]}
@@ -152,5 +152,13 @@ def test_random_catalogs_are_rich(trait: str) -> None:
             ),
             "elsewhere": any(source == "elsewhere" for bill in bills for *_, source in bill.lines),
         }
-        shown += traits[trait]
-    assert shown >= 3
+        shown.update(trait for trait, is_there in traits.items() if is_there)
+    return shown
+
+
+@pytest.mark.parametrize(
+    "trait", ["bills", "groups", "two banks", "shared feeds", "side plugs", "supplied", "elsewhere"]
+)
+def test_random_catalogs_are_rich(trait: str) -> None:
+    """The fixed catalogs do reach what they are meant to test."""
+    assert traits_shown()[trait] >= 3
