@@ -8,8 +8,8 @@ import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.cli.commands import run
+from tests.support.forked import served
 from tests.support.required import require_or_skip
-from tests.support.server import served
 
 SEED = Path(__file__).parents[2] / "seed_data"
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]

@@ -17,7 +17,7 @@ from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from service.usecases.library import Library
 from tests.support.catalogs import small_catalog
-from tests.support.server import served
+from tests.support.forked import served
 from tests.web.test_sheet_page import HOSTILE
 
 pytestmark = pytest.mark.browser

@@ -12,7 +12,7 @@ import pytest
 from service.cli import serve
 from service.settings import Settings
 from tests.cli.commands import PATIENCE_S, run, started
-from tests.support.server import served
+from tests.support.forked import served
 
 
 @pytest.mark.parametrize("host", ["0.0.0.0", "::", "192.0.2.7", "somewhere.example"])

@@ -16,7 +16,7 @@ from hatchling.builders.wheel import WheelBuilder
 
 from service.client import Client, ConflictError, operations
 from tests.support.catalogs import small_catalog
-from tests.support.server import served
+from tests.support.forked import served
 from tests.web.conftest import library_in
 
 ROOT = Path(__file__).parents[2]

@@ -16,8 +16,8 @@ from service.documents.folder import read_catalog
 from tests.cli.commands import run
 from tests.contract import broken_servers as breaks
 from tests.contract.broken_servers import broken
+from tests.support.forked import served
 from tests.support.keys import packed, unpacked
-from tests.support.server import served
 
 pytest_plugins = ["pytester"]
 

@@ -20,7 +20,8 @@ from service.storage.engine import open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from tests.support.catalogs import changed, small_catalog
-from tests.support.server import PATIENCE_S, served
+from tests.support.forked import served
+from tests.support.server import PATIENCE_S
 
 HOSTILE = "<script>alert('x')</script>&\"'"
 NOWHERE = "http://127.0.0.1:9"

@@ -4,7 +4,7 @@ import os
 import re
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 
 PATIENCE_S = 60
@@ -34,18 +34,23 @@ def begun(
 ) -> "subprocess.Popen[str]":
     """Start a server as `served` does; whoever does so ends it."""
     command = [sys.executable, "-m", module, "serve", "--host", host, "--port", "0", "--workers", str(workers)]
-    environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url, "PORTWRIGHT_WITHOUT_KEY": "admin"}
-    environment |= {f"PORTWRIGHT_{name.upper()}": value for name, value in settings.items()}
+    environment = environment_of(database_url, settings)
     return subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=environment)
+
+
+def environment_of(database_url: str, settings: Mapping[str, str]) -> dict[str, str]:
+    """The environment of a server over a database, with these settings."""
+    environment = os.environ | {"PORTWRIGHT_DATABASE_URL": database_url, "PORTWRIGHT_WITHOUT_KEY": "admin"}
+    return environment | {f"PORTWRIGHT_{name.upper()}": value for name, value in settings.items()}
 
 
 def address_of(process: "subprocess.Popen[str]", workers: int = 1) -> str:
     """The base URL of a server, once all its workers have started."""
     assert process.stderr is not None
-    return _address(process.stderr, workers)
+    return address_in(process.stderr, workers)
 
 
-def _address(lines: Iterator[str], workers: int) -> str:
+def address_in(lines: Iterator[str], workers: int) -> str:
     """Read what the server prints until all its workers have started."""
     printed = ""
     for line in lines:

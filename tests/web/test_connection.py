@@ -19,7 +19,8 @@ from uvicorn.server import ServerState
 
 from service.web.connection import MOST_HEAD_BYTES, Connection, _House
 from service.web.places import Places
-from tests.support.server import PATIENCE_S, served
+from tests.support.forked import served
+from tests.support.server import PATIENCE_S
 
 HEAD = b"Host: 127.0.0.1\r\n"
 HEALTH = b"GET /v1/health/live HTTP/1.1\r\n" + HEAD + b"\r\n"

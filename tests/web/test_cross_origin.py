@@ -13,7 +13,8 @@ from service.storage.engine import open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from tests.support.catalogs import small_catalog
-from tests.support.server import PATIENCE_S, served
+from tests.support.forked import served
+from tests.support.server import PATIENCE_S
 from tests.web.calls import call, problem
 
 SHOP, OTHER_SHOP, STRANGER = "https://shop.example", "http://127.0.0.1:8081", "https://shop.example.evil"

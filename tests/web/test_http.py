@@ -20,8 +20,9 @@ from service.storage.engine import open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from tests.support.catalogs import small_catalog
+from tests.support.forked import served
 from tests.support.found import by_itself
-from tests.support.server import PATIENCE_S, served
+from tests.support.server import PATIENCE_S
 from tests.web.calls import PLAIN, problem, told
 
 _QUESTION = {"chassis": "brook", "layout": "factory"}

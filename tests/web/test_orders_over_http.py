@@ -17,7 +17,8 @@ from service.storage.engine import open_database
 from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from tests.support.catalogs import small_catalog
-from tests.support.server import PATIENCE_S, served
+from tests.support.forked import served
+from tests.support.server import PATIENCE_S
 from tests.web.calls import lines_of, problem, told
 
 _CAR = {"chassis": "brook", "layout": "factory"}

@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 
 from tests.support.catalogs import small_catalog
-from tests.support.server import _address
+from tests.support.server import address_in
 from tests.web.conftest import library_in
 
 PATIENCE_S = 60
@@ -37,7 +37,7 @@ def test_workers_end_when_their_parent_is_killed(tmp_path: Path) -> None:
         command, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, text=True, env=environment
     ) as parent:
         assert parent.stderr is not None
-        _address(parent.stderr, 2)
+        address_in(parent.stderr, 2)
         workers = _children(parent.pid)
         assert len(workers) >= 2
         parent.send_signal(signal.SIGKILL)

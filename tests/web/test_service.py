@@ -18,8 +18,9 @@ from service.storage.migrate import migrate
 from service.storage.revisions import RevisionStore
 from service.usecases.library import Library
 from service.web.serving import FRESH_S
+from tests.support.forked import served
 from tests.support.found import by_itself
-from tests.support.server import PATIENCE_S, served
+from tests.support.server import PATIENCE_S
 from tests.web.calls import problem
 from tests.web.conftest import dearer
 
