@@ -67,7 +67,7 @@ class Edition:
 
     @lazy
     def order_reader(self) -> OrderReader:
-        return OrderReader(self.vocabulary)
+        return OrderReader(Vocabulary(map(_part_in_both, self.catalog.items), _names_of_cars(self.catalog)))
 
     @lazy
     def vocabulary(self) -> Vocabulary:
@@ -165,6 +165,12 @@ def _engine(car: documents.Chassis) -> str:
 
 def _part(item: Item) -> Part:
     return Part(item.sku, item.name, tuple(item.aliases or ()), item.family, item.price if item.sold else None)
+
+
+def _part_in_both(item: Item) -> Part:
+    """A part that is called by its name in the second language too, as orders are written in both."""
+    part = _part(item)
+    return replace(part, aliases=(*part.aliases, item.second_name)) if item.second_name else part
 
 
 def _names_of_cars(catalog: PackedCatalog) -> Iterator[str]:
